@@ -1,0 +1,122 @@
+package neck
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// AtFret returns the station at fret n, which may be fractional.
+func AtFret(n float64) Place { return Place{Fret: n, ByFret: true} }
+
+// AtX returns the station x millimetres from the front face of the nut.
+func AtX(x float64) Place { return Place{X: x} }
+
+// X returns the distance of place p from the front face of the nut, in
+// millimetres.
+func (s *Spec) X(p Place) float64 {
+	if p.ByFret {
+		return s.FretX(p.Fret)
+	}
+	return p.X
+}
+
+// FretX returns the distance in millimetres from the nut to fret n, which may
+// be fractional: L (1 - 2^(-n/12)) for scale length L, the spacing of twelve
+// equal semitones to the octave.
+func (s *Spec) FretX(n float64) float64 {
+	return s.Scale.Length * (1 - math.Exp2(-n/12))
+}
+
+// FretAt returns the fractional fret number at x millimetres from the nut, the
+// inverse of FretX. It is negative behind the nut, and +Inf at the saddle and
+// beyond, where no fret can be.
+func (s *Spec) FretAt(x float64) float64 {
+	left := 1 - x/s.Scale.Length
+	if left <= 0 {
+		return math.Inf(1)
+	}
+	return -12 * math.Log2(left)
+}
+
+// BoardEnd returns the distance in millimetres from the nut to the end of the
+// fretboard: the last fret and what the board has beyond it.
+func (s *Spec) BoardEnd() float64 {
+	return s.FretX(float64(s.Scale.Frets)) + s.Width.PastLastFret
+}
+
+// ParsePlace reads a station from a command line. A bare number is a fret
+// ("5", "12.5"); "x=120", "x=120mm" and "x=4.7in" are distances from the nut,
+// in unit where they name none. A distance may be negative, which lies in the
+// headstock; a fret may not.
+func ParsePlace(text string, unit Unit) (Place, error) {
+	t := strings.TrimSpace(text)
+	if rest, ok := strings.CutPrefix(t, "x"); ok {
+		rest, ok = strings.CutPrefix(strings.TrimSpace(rest), "=")
+		if ok {
+			x, err := ParseLength(rest, unit)
+			if err != nil {
+				return Place{}, fmt.Errorf("station %s: %w", quote(text), err)
+			}
+			return AtX(x), nil
+		}
+	}
+	n, err := parseNumber(t)
+	if err != nil {
+		return Place{}, fmt.Errorf("station %s is not understood; allowed: a fret such as 5 or 12.5, or a distance from the nut such as x=120, x=120mm or x=4.7in", quote(text))
+	}
+	if n < 0 {
+		return Place{}, fmt.Errorf("station %s is a negative fret; give a station behind the nut as a distance, such as x=-12", quote(text))
+	}
+	return AtFret(n), nil
+}
+
+// ParseLength reads a length from a command line and returns it in
+// millimetres: "25mm", "1in", or a bare number in unit def.
+func ParseLength(text string, def Unit) (float64, error) {
+	t := strings.TrimSpace(text)
+	unit := def
+	for _, u := range []Unit{Millimetre, Inch} {
+		if rest, ok := strings.CutSuffix(t, u.String()); ok {
+			t, unit = strings.TrimSpace(rest), u
+			break
+		}
+	}
+	v, err := parseNumber(t)
+	if err == nil {
+		v = unit.Millimetres(v)
+		if math.IsInf(v, 0) {
+			err = errNotNumber
+		}
+	}
+	if err != nil {
+		return 0, fmt.Errorf("length %s is not understood; allowed: a plain number such as 25 (in %s), 25mm or 1in", quote(text), def)
+	}
+	return v, nil
+}
+
+var errNotNumber = errors.New("not a finite decimal number")
+
+// parseNumber reads a finite decimal number. Unlike strconv it takes no "inf",
+// "nan", hexadecimal or digit separators, which are slips in a shop.
+func parseNumber(text string) (float64, error) {
+	if text == "" || strings.Trim(text, "0123456789+-.eE") != "" {
+		return 0, errNotNumber
+	}
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil || math.IsInf(v, 0) {
+		return 0, errNotNumber
+	}
+	return v, nil
+}
+
+// quote prints what a user wrote, cut short if it is long.
+func quote(text string) string {
+	const most = 60
+	if runes := []rune(text); len(runes) > most {
+		text = string(runes[:most]) + "..."
+	}
+	return strconv.Quote(text)
+}
