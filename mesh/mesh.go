@@ -1,0 +1,48 @@
+package mesh
+
+import "math"
+
+// Vec is a point or a direction in space.
+type Vec struct{ X, Y, Z float64 }
+
+// Add returns v + w.
+func (v Vec) Add(w Vec) Vec { return Vec{v.X + w.X, v.Y + w.Y, v.Z + w.Z} }
+
+// Sub returns v - w.
+func (v Vec) Sub(w Vec) Vec { return Vec{v.X - w.X, v.Y - w.Y, v.Z - w.Z} }
+
+// Scale returns k v.
+func (v Vec) Scale(k float64) Vec { return Vec{k * v.X, k * v.Y, k * v.Z} }
+
+// Dot returns the scalar product of v and w.
+func (v Vec) Dot(w Vec) float64 { return v.X*w.X + v.Y*w.Y + v.Z*w.Z }
+
+// Cross returns the vector product of v and w.
+func (v Vec) Cross(w Vec) Vec {
+	return Vec{v.Y*w.Z - v.Z*w.Y, v.Z*w.X - v.X*w.Z, v.X*w.Y - v.Y*w.X}
+}
+
+// Norm returns the length of v.
+func (v Vec) Norm() float64 { return math.Sqrt(v.Dot(v)) }
+
+// Round returns v with each coordinate rounded to the nearest float32, the
+// precision of the STL format.
+func (v Vec) Round() Vec {
+	return Vec{float64(float32(v.X)), float64(float32(v.Y)), float64(float32(v.Z))}
+}
+
+// Face is a triangle: three indices into a mesh's vertices, counter-clockwise
+// seen from outside the solid.
+type Face [3]uint32
+
+// Mesh is an indexed triangle mesh.
+type Mesh struct {
+	Vertices []Vec
+	Faces    []Face
+}
+
+// Triangle returns the corners of face i.
+func (m *Mesh) Triangle(i int) (a, b, c Vec) {
+	f := m.Faces[i]
+	return m.Vertices[f[0]], m.Vertices[f[1]], m.Vertices[f[2]]
+}

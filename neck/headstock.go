@@ -1,0 +1,67 @@
+package neck
+
+import "math"
+
+// headstockBack returns the depth below the glue plane of the back of a
+// headstock at x, as if it ran on to the nut: parallel to its face.
+func headstockBack(h *Headstock, x float64) float64 {
+	if h.Angle == 0 {
+		return h.Step + h.Thickness
+	}
+	return h.Thickness/math.Cos(h.Angle) + math.Tan(h.Angle)*(-h.Shelf-x)
+}
+
+// layHeadstock fixes the ends of the headstock and of the transitions into
+// it. A spec gives none of their lengths: they are long enough for the change
+// they have to carry to look and cut like a drawn curve, and short enough to
+// leave most of the paddle plain.
+func (n *Neck) layHeadstock(h *Headstock) {
+	n.start = -h.Shelf - (h.Length-h.Shelf)*math.Cos(h.Angle)
+	room := -n.start - h.Shelf
+	n.headWidth = math.Min(math.Max(30, 1.2*math.Abs(h.Width-n.spec.Width.Nut)), 0.7*room)
+	n.headSection = h.Shelf + n.headWidth
+	if h.Angle == 0 {
+		// The back must be down before the face steps away above it, or the
+		// wood between them is thin: hence a run tied to the cove's.
+		n.coveRun = math.Sqrt(h.Step * (2*h.Cove - h.Step))
+		n.headDepth = math.Min(math.Max(25, 1.4*(h.Shelf+n.coveRun)), 0.7*-n.start)
+		n.headHang = h.Shelf + n.coveRun/2
+		return
+	}
+	n.headDepth = n.headSection
+	n.headHang = 2 * h.Shelf
+}
+
+// Top returns z of the wood's top at x: 0 under the board and on the shelf,
+// below 0 on the headstock's face.
+func (n *Neck) Top(x float64) float64 {
+	h := n.spec.Headstock
+	if h == nil || x >= -h.Shelf {
+		return 0
+	}
+	u := -h.Shelf - x
+	if h.Angle != 0 {
+		return -math.Tan(h.Angle) * u
+	}
+	if u >= n.coveRun {
+		return -h.Step
+	}
+	// A cove tangent to the face, meeting the shelf at a sharp edge.
+	v := n.coveRun - u
+	return h.Cove - h.Step - math.Sqrt(h.Cove*h.Cove-v*v)
+}
+
+// hang returns the height that the profile hangs from at x: the glue plane
+// along the neck, and behind the nut a smooth curve that never lies above the
+// top. The break of the face is a sharp edge and must not crease the sides.
+func (n *Neck) hang(x float64) float64 {
+	h := n.spec.Headstock
+	if h == nil || x >= 0 {
+		return 0
+	}
+	if h.Angle != 0 {
+		w := n.headHang
+		return -math.Tan(h.Angle) * w * ramp(-x/w)
+	}
+	return -h.Step * step(-x/n.headHang)
+}

@@ -1,0 +1,85 @@
+package neck
+
+import "math"
+
+// lame is a quarter of the superellipse (Lamé curve)
+//
+//	(y/a)^n + (z/b)^n = 1,  y, z >= 0,  n > 1,
+//
+// traced by the direction of its normal. With the normal at angle φ from the
+// y axis, u = ln tan φ runs from -Inf at (a, 0) to +Inf at (0, b), and
+//
+//	z/b : y/a = q = ((b/a) tan φ)^(1/(n-1)),
+//
+// which follows from the gradient (n/a (y/a)^(n-1), n/b (z/b)^(n-1)). The
+// normal's angle serves better than the usual parameter: where two convex
+// curves are blended point by point at equal angles, the result is convex and
+// keeps the normal, and its support function is the blend of theirs
+// (Minkowski combination of convex sets).
+type lame struct {
+	a, b, n float64
+	invN    float64 // 1/n
+	k       float64 // 1/(n-1)
+	logBA   float64 // ln(b/a)
+}
+
+func newLame(a, b, n float64) lame {
+	return lame{a: a, b: b, n: n, invN: 1 / n, k: 1 / (n - 1), logBA: math.Log(b / a)}
+}
+
+// unit returns y/a and z/b where the normal has ln tan φ = u.
+func (c *lame) unit(u float64) (y, z float64) {
+	lq := (u + c.logBA) * c.k
+	if c.n == 2 {
+		// The ellipse needs one exponential instead of three functions.
+		if lq <= 0 {
+			q := math.Exp(lq)
+			y = 1 / math.Sqrt(1+q*q)
+			return y, y * q
+		}
+		q := math.Exp(-lq)
+		z = 1 / math.Sqrt(1+q*q)
+		return z * q, z
+	}
+	if lq <= 0 {
+		y = math.Exp(-math.Log1p(math.Exp(c.n*lq)) * c.invN)
+		return y, y * math.Exp(lq)
+	}
+	z = math.Exp(-math.Log1p(math.Exp(-c.n*lq)) * c.invN)
+	return z * math.Exp(-lq), z
+}
+
+// normalAt returns ln tan φ of the normal where z/b : y/a = q.
+func (c *lame) normalAt(logQ float64) float64 {
+	return logQ*(c.n-1) - c.logBA
+}
+
+// area returns the area between the quarter curve and the axes,
+// a b Γ(1+1/n)² / Γ(1+2/n), the superellipse's area over four.
+func (c *lame) area() float64 {
+	g1, _ := math.Lgamma(1 + c.invN)
+	g2, _ := math.Lgamma(1 + 2*c.invN)
+	return c.a * c.b * math.Exp(2*g1-g2)
+}
+
+// length returns the length of the quarter curve.
+//
+// It is integrated in two halves, split where y/a = z/b, each over the
+// coordinate in which the curve is a graph of bounded slope. That coordinate is
+// written as w⁴, which smooths the endpoint where the curve is only n times
+// differentiable, so that Gauss's rule converges for a fullness near 1 too.
+func (c *lame) length() float64 {
+	half := math.Exp2(-c.invN) // y/a = z/b here
+	w1 := math.Sqrt(math.Sqrt(half))
+	sum := 0.0
+	for i, x := range gauss.x {
+		w := w1 * x
+		v := w * w * w * w
+		dv := 4 * w * w * w * w1 * gauss.w[i]
+		// other coordinate (1-v^n)^(1/n), and its slope in v
+		vn := math.Pow(v, c.n)
+		slope := vn / v * math.Pow(1-vn, c.invN-1)
+		sum += dv * (math.Hypot(c.b, c.a*slope) + math.Hypot(c.a, c.b*slope))
+	}
+	return sum
+}

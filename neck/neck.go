@@ -1,0 +1,192 @@
+package neck
+
+import "math"
+
+// Neck is the exact surface that follows from a spec. Its methods may be
+// called from several goroutines.
+type Neck struct {
+	spec *Spec
+
+	total                *line // board included, along the centreline
+	bass, treble, apex   *line
+	start, end, boardEnd float64 // ends of the wood, and of the board
+	heelStart, heelFull  float64
+	rodFrom, rodTo       float64
+	voluteCentre         float64
+
+	// Extent of the transition from neck to headstock, each measured from
+	// where it begins: depth and section from the nut, width from the shelf.
+	headDepth, headSection, headWidth, headHang, coveRun float64
+}
+
+// New builds the neck that s describes. It returns Problems if the spec is
+// wrong or describes a neck that cannot be made.
+func New(s *Spec) (*Neck, error) {
+	n, problems := Check(s)
+	if errs := problems.Errors(); len(errs) > 0 {
+		return nil, errs
+	}
+	return n, nil
+}
+
+// build lays out a neck from a spec that has passed Validate.
+func build(s *Spec) (*Neck, error) {
+	n := &Neck{spec: s, boardEnd: s.BoardEnd()}
+	n.end = n.boardEnd
+	if h := s.Heel; h != nil {
+		n.heelStart, n.heelFull, n.end = s.X(h.Start), s.X(h.Full), s.X(h.End)
+	}
+	if r := s.Rod; r != nil {
+		n.rodFrom, n.rodTo = s.X(r.From), s.X(r.To)
+	}
+	if v := s.Volute; v != nil {
+		n.voluteCentre = s.X(v.Centre)
+	}
+	xs := make([]float64, len(s.Depth))
+	ys := make([]float64, len(s.Depth))
+	for i, d := range s.Depth {
+		xs[i], ys[i] = s.X(d.At), d.Total
+	}
+	var err error
+	if n.total, err = straight(xs, ys); err != nil {
+		return nil, err
+	}
+	px := make([]float64, len(s.Profile))
+	var values [3][]float64
+	for i, p := range s.Profile {
+		px[i] = s.X(p.At)
+		for j, v := range []float64{p.Bass, p.Treble, p.Apex} {
+			values[j] = append(values[j], v)
+		}
+	}
+	n.bass, n.treble, n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
+	if h := s.Headstock; h != nil {
+		n.layHeadstock(h)
+	}
+	return n, nil
+}
+
+// Spec returns the spec that the neck was built from. It must not be changed.
+func (n *Neck) Spec() *Spec { return n.spec }
+
+// Start returns x of the wood's end at the headstock, or at the nut where
+// there is none.
+func (n *Neck) Start() float64 { return n.start }
+
+// End returns x of the wood's end at the body.
+func (n *Neck) End() float64 { return n.end }
+
+// BoardEnd returns x of the board's end. The board begins at x = 0.
+func (n *Neck) BoardEnd() float64 { return n.boardEnd }
+
+// heelBlend is 0 where the neck has its profile and 1 where it is the block.
+func (n *Neck) heelBlend(x float64) float64 {
+	if n.spec.Heel == nil {
+		return 0
+	}
+	return step((x - n.heelStart) / (n.heelFull - n.heelStart))
+}
+
+// taper returns the board's width at x, continued beyond its ends.
+func (n *Neck) taper(x float64) float64 {
+	w := n.spec.Width
+	return lerp(w.Nut, w.End, x/n.boardEnd)
+}
+
+// Width returns the wood's width at its top, at x.
+func (n *Neck) Width(x float64) float64 {
+	w := n.taper(x)
+	if h := n.spec.Heel; h != nil {
+		w = lerp(w, h.Width, n.heelBlend(x))
+	}
+	if h := n.spec.Headstock; h != nil && x < -h.Shelf {
+		w = lerp(w, h.Width, step((-h.Shelf-x)/n.headWidth))
+	}
+	return w
+}
+
+// Depth returns the wood's depth at x: from the glue plane down to the
+// deepest point of the section.
+func (n *Neck) Depth(x float64) float64 {
+	d := n.total.at(x) - n.spec.Board.Thickness
+	if h := n.spec.Heel; h != nil {
+		d = lerp(d, h.Total-n.spec.Board.Thickness, n.heelBlend(x))
+	}
+	if h := n.spec.Headstock; h != nil && x < 0 {
+		d = lerp(d, headstockBack(h, x), step(-x/n.headDepth))
+	}
+	if v := n.spec.Volute; v != nil {
+		d += v.Rise * bump(2*(x-n.voluteCentre)/v.Length)
+	}
+	return d
+}
+
+// Total returns the thickness on the centreline at x: the wood's depth, and
+// the board's thickness where the board lies over x.
+func (n *Neck) Total(x float64) float64 {
+	if x < 0 || x > n.boardEnd {
+		return n.Depth(x)
+	}
+	return n.Depth(x) + n.spec.Board.Thickness
+}
+
+// Section returns the wood's section at x, which is held to the wood's extent.
+func (n *Neck) Section(x float64) Section {
+	x = clamp(x, n.start, n.end)
+	s := Section{
+		X:         x,
+		HalfWidth: n.Width(x) / 2,
+		Depth:     n.Depth(x),
+		Top:       n.Top(x),
+		Apex:      n.apex.at(x),
+		wall:      n.spec.Wall,
+		hang:      n.hang(x),
+		blend:     n.heelBlend(x),
+	}
+	if h := n.spec.Heel; h != nil {
+		s.corner = h.Corner
+	}
+	if h := n.spec.Headstock; h != nil && x < 0 {
+		s.blend = step(-x / n.headSection)
+		s.corner = h.Corner
+	}
+	s.setProfile(n.bass.at(x), n.treble.at(x))
+	return s
+}
+
+// landmarks returns the stations, in no order, where the surface changes its
+// law: all that a mesh must have as exact grid lines besides its ends.
+func (n *Neck) landmarks() []float64 {
+	s := n.spec
+	xs := []float64{n.start, n.end, 0, n.boardEnd}
+	for _, l := range []*line{n.total, n.bass} {
+		xs = append(xs, l.xs...)
+	}
+	if s.Rod != nil {
+		xs = append(xs, n.rodFrom, n.rodTo)
+	}
+	if v := s.Volute; v != nil {
+		c := n.voluteCentre
+		xs = append(xs, c-v.Length/2, c, c+v.Length/2)
+	}
+	if h := s.Headstock; h != nil {
+		xs = append(xs, -h.Shelf, -h.Shelf-n.coveRun, -h.Shelf-n.headWidth,
+			-n.headDepth, -n.headSection, -n.headHang)
+	}
+	if h := s.Heel; h != nil {
+		xs = append(xs, n.heelStart, n.heelFull)
+		// Where the board's straight edge crosses the block's.
+		if k := (s.Width.End - s.Width.Nut) / n.boardEnd; k != 0 {
+			if c := (h.Width - s.Width.Nut) / k; c > n.heelStart {
+				xs = append(xs, c)
+			}
+		}
+	}
+	kept := xs[:0]
+	for _, x := range xs {
+		if x >= n.start && x <= math.Max(n.end, n.boardEnd) {
+			kept = append(kept, x)
+		}
+	}
+	return kept
+}

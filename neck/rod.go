@@ -1,0 +1,79 @@
+package neck
+
+import "math"
+
+// Channel returns the extent in x of the rod channel, and false where the
+// neck has none.
+func (n *Neck) Channel() (from, to float64, ok bool) {
+	return n.rodFrom, n.rodTo, n.spec.Rod != nil
+}
+
+// support returns how far the channel's section reaches in the direction d on
+// either side (it is symmetrical): its support function.
+func (r *Rod) support(d direction) float64 {
+	half := r.Width / 2
+	if r.Floor == FloorRound {
+		return half + (r.Depth-half)*d.sin
+	}
+	return half*d.cos + r.Depth*d.sin
+}
+
+// gap returns the distance in the section's plane between the channel, taken
+// to run through, and the back's surface at x: negative where the channel cuts
+// through. Both are convex and the channel lies inside, so that it is the least
+// difference of their support functions.
+func (n *Neck) gap(x float64) float64 {
+	s := n.Section(x)
+	least := math.Inf(1)
+	for _, side := range []Side{Bass, Treble} {
+		best, _ := maximize(func(a float64) float64 {
+			d := angleDirection(a)
+			return n.spec.Rod.support(d) - s.support(side, d)
+		}, 0, math.Pi/2, 18)
+		least = math.Min(least, -best)
+	}
+	return least
+}
+
+// Cover returns the least distance from the rod channel's section at x to the
+// back of the wood, measured in space and not only in the plane of the
+// section, and false where there is no channel at x. It is negative where the
+// channel cuts through.
+func (n *Neck) Cover(x float64) (float64, bool) {
+	if n.spec.Rod == nil || x < n.rodFrom || x > n.rodTo {
+		return 0, false
+	}
+	d, _ := n.cover(x, x, 12)
+	return d, true
+}
+
+// LeastCover returns the least distance from the whole channel to the back,
+// and where along the neck it lies; false where there is no channel.
+func (n *Neck) LeastCover() (cover, x float64, ok bool) {
+	if n.spec.Rod == nil {
+		return 0, 0, false
+	}
+	steps := int(clamp(math.Ceil((n.rodTo-n.rodFrom)/3), 12, 400))
+	cover, x = n.cover(n.rodFrom, n.rodTo, steps)
+	return cover, x, true
+}
+
+// cover returns the least distance from the channel between from and to to
+// the back, and where it lies. A point of the back at x' is at least the
+// section's gap away across, and as far along as x' lies outside the stretch.
+func (n *Neck) cover(from, to float64, steps int) (float64, float64) {
+	distance := func(x float64) float64 {
+		g := n.gap(x)
+		out := math.Max(0, math.Max(from-x, x-to))
+		if g < 0 {
+			// Cut through: the depth of it, where it belongs to the stretch.
+			return g + out
+		}
+		return math.Hypot(out, g)
+	}
+	reach := math.Max(0, math.Min(distance(from), distance(to)))
+	lo := math.Max(n.start, from-reach)
+	hi := math.Min(n.end, to+reach)
+	best, at := maximize(func(x float64) float64 { return -distance(x) }, lo, hi, steps)
+	return -best, clamp(at, from, to)
+}

@@ -1,0 +1,328 @@
+package neck
+
+import (
+	"math"
+	"slices"
+
+	"neckloft/mesh"
+)
+
+// row is what the loft knows at one station before it makes vertices.
+type row struct {
+	x     float64
+	s     Section
+	back  [2][]YZ   // a point for each direction of the loft
+	board []float64 // heights of the board's top
+}
+
+func (l *loft) row(x float64) row {
+	r := row{x: x}
+	if l.part != PartBoard && x >= l.n.start && x <= l.n.end {
+		r.s = l.n.Section(x)
+		for _, side := range []Side{Bass, Treble} {
+			r.back[side] = make([]YZ, len(l.dirs))
+			for i, d := range l.dirs {
+				r.back[side][i] = r.s.at(side, d)
+			}
+		}
+	}
+	if l.part != PartWood && x >= 0 && x <= l.n.boardEnd {
+		a := l.n.BoardHalfWidth(x)
+		r.board = make([]float64, len(l.across))
+		for i, t := range l.across {
+			r.board[i] = l.n.BoardTop(x, t*a)
+		}
+	}
+	return r
+}
+
+// rows returns the rows at the loft's stations, and between them wherever the
+// quads would leave the surface by more than the tolerance.
+func (l *loft) rows() []row {
+	out := []row{l.row(l.xs[0])}
+	for _, x := range l.xs[1:] {
+		out = l.refine(out, l.row(x), 0)
+	}
+	return out
+}
+
+// refine appends b after the last of rows, and before it as many rows as the
+// tolerance needs.
+func (l *loft) refine(rows []row, b row, deep int) []row {
+	a := rows[len(rows)-1]
+	const shortest = 0.02 // mm; below this float32 noise rules
+	if b.x-a.x > shortest && deep < 12 {
+		c := l.row((a.x + b.x) / 2)
+		if l.misfit(&a, &c, &b) > l.tolerance/2*0.95 {
+			rows = l.refine(rows, c, deep+1)
+			return l.refine(rows, b, deep+1)
+		}
+	}
+	return append(rows, b)
+}
+
+// misfit returns how far the surface halfway between rows a and b, where c
+// lies, is from the quads between them, the chords across left aside: the
+// chord along, and the twist of the quad that its diagonal cuts off.
+func (l *loft) misfit(a, c, b *row) float64 {
+	worst := 0.0
+	if c.back[Bass] != nil && a.back[Bass] != nil && b.back[Bass] != nil {
+		worst = math.Abs(c.s.Top - (a.s.Top+b.s.Top)/2)
+		for _, side := range []Side{Bass, Treble} {
+			sign := side.Sign()
+			p, m, q := a.back[side], c.back[side], b.back[side]
+			var last YZ // half of a minus half of b, at the point before
+			for i, d := range l.dirs {
+				e := math.Abs(sign*(m[i].Y-(p[i].Y+q[i].Y)/2)*d.cos - (m[i].Z-(p[i].Z+q[i].Z)/2)*d.sin)
+				diff := YZ{(p[i].Y - q[i].Y) / 2, (p[i].Z - q[i].Z) / 2}
+				if i > 0 {
+					e += math.Abs(sign*(diff.Y-last.Y)*d.cos-(diff.Z-last.Z)*d.sin) / 2
+				}
+				worst = math.Max(worst, e)
+				last = diff
+			}
+		}
+	}
+	if c.board != nil && a.board != nil && b.board != nil {
+		for i := range c.board {
+			e := math.Abs(c.board[i] - (a.board[i]+b.board[i])/2)
+			if i > 0 {
+				e += math.Abs(a.board[i]-a.board[i-1]-b.board[i]+b.board[i-1]) / 4
+			}
+			worst = math.Max(worst, e)
+		}
+	}
+	return worst
+}
+
+// ring holds the vertices of one row.
+type ring struct {
+	back            []uint32 // from the bass edge to the treble edge
+	board           []uint32 // from the treble bottom edge over the top to the bass one
+	channel         []uint32 // from the treble lip to the bass lip; nil outside the channel
+	woodEdge        [2]uint32
+	boardEdge       [2]uint32
+	inner           [2]uint32 // whichever edge lies nearer the centreline
+	lip             [2]uint32 // the channel's edges, carried on where the top is whole
+	hasLips         bool
+	inWood, inBoard bool
+	inChannel       bool
+}
+
+// ring makes the vertices of a row.
+func (l *loft) ring(r *row) ring {
+	n := l.n
+	x := r.x
+	point := func(p YZ) uint32 { return l.b.Vertex(mesh.Vec{X: x, Y: p.Y, Z: p.Z}) }
+	g := ring{inWood: r.back[Bass] != nil, inBoard: r.board != nil}
+
+	// Both half-widths, each carried on beyond its own end to where the other
+	// goes on: there they only mark where the neighbours' corners lie.
+	top := n.Top(x)
+	wood, board := n.Width(math.Min(x, n.end))/2, n.BoardHalfWidth(math.Min(x, n.boardEnd))
+	switch {
+	case l.part == PartWood || x < 0:
+		board = wood
+	case l.part == PartBoard:
+		wood = board
+	case x > n.boardEnd:
+		board = math.Min(board, wood)
+	case x > n.end:
+		wood = math.Min(wood, board)
+	}
+	if math.Abs(wood-board) < l.merge {
+		wood = board
+	}
+	for _, side := range []Side{Bass, Treble} {
+		g.woodEdge[side] = point(YZ{side.Sign() * wood, top})
+		g.boardEdge[side] = g.woodEdge[side]
+		if wood != board {
+			g.boardEdge[side] = point(YZ{side.Sign() * board, top})
+		}
+		g.inner[side] = g.woodEdge[side]
+		if board < wood {
+			g.inner[side] = g.boardEdge[side]
+		}
+	}
+	if l.channel != nil {
+		g.hasLips = true
+		last := len(l.channel) - 1
+		g.lip[Treble] = point(YZ{l.channel[0].Y, top})
+		g.lip[Bass] = point(YZ{l.channel[last].Y, top})
+		if x >= n.rodFrom && x <= n.rodTo {
+			g.channel = []uint32{g.lip[Treble]}
+			for i := 1; i < last; i++ {
+				prev := l.channel[i-1]
+				p := l.channel[i]
+				if math.Hypot(p.Y-prev.Y, p.Z-prev.Z) < l.merge {
+					g.channel = append(g.channel, g.channel[i-1])
+					continue
+				}
+				g.channel = append(g.channel, point(p))
+			}
+			g.channel = append(g.channel, g.lip[Bass])
+		}
+	}
+	if g.inWood {
+		g.back = l.backRing(r, &g, point)
+	}
+	if g.inBoard {
+		a := n.BoardHalfWidth(x)
+		g.board = append(g.board, g.boardEdge[Treble])
+		for i, t := range l.across {
+			g.board = append(g.board, point(YZ{t * a, r.board[i]}))
+		}
+		g.board = append(g.board, g.boardEdge[Bass])
+	}
+	return g
+}
+
+// backRing makes the vertices of the back from edge to edge. A point closer
+// than l.merge to the one before it is the same vertex; near the apex the apex
+// prevails, so that the depth stays exact.
+func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
+	m := len(l.dirs)
+	near := func(p, q YZ) bool { return math.Hypot(p.Y-q.Y, p.Z-q.Z) < l.merge }
+	var ends [2]uint32
+	var apex [2]YZ
+	for _, side := range []Side{Bass, Treble} {
+		apex[side] = r.back[side][m-1]
+		ends[side] = point(apex[side])
+	}
+	if near(apex[Bass], apex[Treble]) {
+		ends[Treble] = ends[Bass]
+	}
+	var half [2][]uint32
+	for _, side := range []Side{Bass, Treble} {
+		ids := []uint32{g.woodEdge[side]}
+		last, id := r.s.Edge(side), g.woodEdge[side]
+		for _, p := range r.back[side][:m-1] {
+			switch {
+			case near(p, apex[side]):
+				id, last = ends[side], apex[side]
+			case !near(p, last):
+				id, last = point(p), p
+			}
+			ids = append(ids, id)
+		}
+		half[side] = append(ids, ends[side])
+	}
+	slices.Reverse(half[Treble])
+	return append(half[Bass], half[Treble]...)
+}
+
+// solid stitches the rings and fills the planes where something begins or
+// ends.
+func (l *loft) solid() (*mesh.Mesh, error) {
+	rows := l.rows()
+	var before, at ring
+	for i := range rows {
+		next := l.ring(&rows[i])
+		if i == 0 {
+			at = next
+			l.fill(&ring{}, &at, l.stretch(&rows[0], &rows[1], &at))
+			continue
+		}
+		here := l.stretch(&rows[i-1], &rows[i], &at)
+		l.stitch(&here, &next)
+		before, at = here, next
+		after := ring{}
+		if i+1 < len(rows) {
+			after = l.stretch(&rows[i], &rows[i+1], &at)
+		}
+		l.fill(&before, &at, after)
+	}
+	return l.b.Mesh()
+}
+
+// stretch returns ring a with its flags set to what lies between rows p and q.
+func (l *loft) stretch(p, q *row, a *ring) ring {
+	n := l.n
+	x := (p.x + q.x) / 2
+	r := *a
+	r.inWood = l.part != PartBoard && x > n.start && x < n.end
+	r.inBoard = l.part != PartWood && x > 0 && x < n.boardEnd
+	r.inChannel = r.inWood && l.channel != nil && x > n.rodFrom && x < n.rodTo
+	return r
+}
+
+// stitch makes the faces between ring a, whose flags say what lies between, and
+// ring c.
+func (l *loft) stitch(a, c *ring) {
+	strip := func(chain func(*ring) []uint32) { l.b.Stitch(chain(a), chain(c)) }
+	if a.inWood {
+		strip(func(r *ring) []uint32 { return r.back })
+	}
+	if a.inBoard {
+		strip(func(r *ring) []uint32 { return r.board })
+	}
+	if a.inChannel {
+		strip(func(r *ring) []uint32 { return r.channel })
+	}
+	switch {
+	case a.inWood && a.inBoard:
+		// The ledges where one is wider than the other, and the board's
+		// underside over the channel.
+		strip(func(r *ring) []uint32 { return []uint32{r.woodEdge[Treble], r.boardEdge[Treble]} })
+		strip(func(r *ring) []uint32 { return []uint32{r.boardEdge[Bass], r.woodEdge[Bass]} })
+		if a.inChannel {
+			strip(func(r *ring) []uint32 { return []uint32{r.lip[Bass], r.lip[Treble]} })
+		}
+	case a.inWood && a.inChannel:
+		strip(func(r *ring) []uint32 { return []uint32{r.woodEdge[Treble], r.inner[Treble], r.lip[Treble]} })
+		strip(func(r *ring) []uint32 { return []uint32{r.lip[Bass], r.inner[Bass], r.woodEdge[Bass]} })
+	case a.inWood:
+		strip((*ring).woodTop)
+	case a.inBoard:
+		strip((*ring).boardBottom)
+	}
+}
+
+// woodTop returns the top of the wood from the treble edge to the bass edge,
+// the channel left aside.
+func (r *ring) woodTop() []uint32 {
+	top := []uint32{r.woodEdge[Treble], r.inner[Treble]}
+	if r.hasLips {
+		top = append(top, r.lip[Treble], r.lip[Bass])
+	}
+	return append(top, r.inner[Bass], r.woodEdge[Bass])
+}
+
+// boardBottom returns the underside of the board from bass to treble.
+func (r *ring) boardBottom() []uint32 {
+	bottom := []uint32{r.boardEdge[Bass], r.inner[Bass]}
+	if r.hasLips {
+		bottom = append(bottom, r.lip[Bass], r.lip[Treble])
+	}
+	return append(bottom, r.inner[Treble], r.boardEdge[Treble])
+}
+
+// fill closes the plane of ring at where wood, board or channel begin or end,
+// by what lies before and after it.
+func (l *loft) fill(before, at *ring, after ring) {
+	face := func(loop []uint32, forward bool) {
+		loop = slices.Clone(loop)
+		if !forward {
+			slices.Reverse(loop)
+		}
+		l.b.Fill(loop)
+	}
+	if before.inWood != after.inWood {
+		loop := slices.Clone(at.back)
+		if before.inChannel || after.inChannel {
+			loop = append(loop, at.inner[Treble])
+			loop = append(loop, at.channel...)
+			loop = append(loop, at.inner[Bass])
+		} else {
+			top := at.woodTop()
+			loop = append(loop, top[1:len(top)-1]...)
+		}
+		face(loop, before.inWood)
+	} else if before.inChannel != after.inChannel {
+		face(at.channel, before.inChannel)
+	}
+	if before.inBoard != after.inBoard {
+		bottom := at.boardBottom()
+		face(append(bottom, at.board[1:len(at.board)-1]...), before.inBoard)
+	}
+}

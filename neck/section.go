@@ -1,0 +1,339 @@
+package neck
+
+import "math"
+
+// YZ is a point of a cross-section: Y across, negative on the bass side, Z up
+// from the glue plane, both in millimetres.
+type YZ struct{ Y, Z float64 }
+
+// Side is one side of the neck.
+type Side int
+
+const (
+	Bass Side = iota
+	Treble
+)
+
+// Sign returns -1 for the bass side and +1 for the treble side: the sign of y.
+func (s Side) Sign() float64 {
+	if s == Bass {
+		return -1
+	}
+	return 1
+}
+
+// String returns "bass" or "treble".
+func (s Side) String() string {
+	if s == Bass {
+		return "bass"
+	}
+	return "treble"
+}
+
+// Section is the wood's cross-section at one station: flat on top, with a
+// straight wall on each side and the back's curve between the walls.
+//
+// In the playing length the curve is a quarter superellipse on each side of
+// the apex. Toward the heel and the headstock it is blended, at equal normal
+// directions, into a rectangle with rounded corners. The section is convex
+// everywhere.
+type Section struct {
+	X         float64 // station
+	HalfWidth float64 // half the width at the top
+	Depth     float64 // from the glue plane down to the deepest point
+	Top       float64 // height of the top: 0 at the board, below 0 on a headstock's face
+	Apex      float64 // y of the deepest line, where the section is a pure profile
+
+	hang   float64 // height that the profile hangs from
+	wall   float64 // height of the straight side below hang
+	curve  [2]lame // the profile's quarter on each side
+	blend  float64 // 0 for the pure profile, 1 for the rectangle
+	corner float64 // radius of the rectangle's corners
+}
+
+// setProfile sets the fullness of both sides; the other fields come first.
+func (s *Section) setProfile(bass, treble float64) {
+	b := s.Depth + s.hang - s.wall
+	s.curve[Bass] = newLame(s.HalfWidth+s.Apex, b, bass)
+	s.curve[Treble] = newLame(s.HalfWidth-s.Apex, b, treble)
+}
+
+// Fullness returns the superellipse exponent of one side's profile.
+func (s *Section) Fullness(side Side) float64 { return s.curve[side].n }
+
+// Blend returns how far the section has left the profile: 0 where it is the
+// pure profile, 1 where it is the full block of heel or headstock.
+func (s *Section) Blend() float64 { return s.blend }
+
+// CurveStart returns z where the straight wall ends and the curve begins.
+func (s *Section) CurveStart() float64 {
+	return lerp(s.hang-s.wall, s.corner-s.Depth, s.blend)
+}
+
+// Flat returns the extent in y of the level bottom between the two curves,
+// which has no length where the section is a pure profile.
+func (s *Section) Flat() (bass, treble float64) {
+	c := (1 - s.blend) * s.Apex
+	f := s.blend * (s.HalfWidth - s.corner)
+	return c - f, c + f
+}
+
+// direction is the outward normal of the back's curve: cos across and sin
+// down, and u = ln tan of its angle below the horizontal.
+type direction struct{ u, cos, sin float64 }
+
+// level and plumb are the ends of the curve: a normal straight out, at the
+// wall, and a normal straight down, at the apex.
+var (
+	level = direction{math.Inf(-1), 1, 0}
+	plumb = direction{math.Inf(1), 0, 1}
+)
+
+// directionOf returns the direction with ln tan = u.
+func directionOf(u float64) direction {
+	switch {
+	case math.IsInf(u, -1):
+		return level
+	case math.IsInf(u, 1):
+		return plumb
+	case u > 0:
+		e := math.Exp(-u)
+		sin := 1 / math.Sqrt(1+e*e)
+		return direction{u, e * sin, sin}
+	}
+	e := math.Exp(u)
+	cos := 1 / math.Sqrt(1+e*e)
+	return direction{u, cos, e * cos}
+}
+
+// angleDirection returns the direction at the angle phi, 0 to π/2, below the
+// horizontal.
+func angleDirection(phi float64) direction {
+	switch {
+	case phi <= 0:
+		return level
+	case phi >= math.Pi/2:
+		return plumb
+	}
+	sin, cos := math.Sincos(phi)
+	return direction{math.Log(sin / cos), cos, sin}
+}
+
+// at returns the point of the back's curve where its outward normal has the
+// given direction.
+func (s *Section) at(side Side, d direction) YZ {
+	c := &s.curve[side]
+	y, z := c.unit(d.u)
+	sign := side.Sign()
+	p := YZ{s.Apex + sign*c.a*y, s.hang - s.wall - c.b*z}
+	if s.blend == 0 {
+		return p
+	}
+	q := YZ{
+		sign * (s.HalfWidth - s.corner + s.corner*d.cos),
+		s.corner - s.Depth - s.corner*d.sin,
+	}
+	return YZ{lerp(p.Y, q.Y, s.blend), lerp(p.Z, q.Z, s.blend)}
+}
+
+// Point returns the point of the back's curve whose outward normal points phi
+// radians below the horizontal, on the given side: phi = 0 is the foot of the
+// wall and phi = π/2 the deepest point.
+func (s *Section) Point(side Side, phi float64) YZ {
+	return s.at(side, angleDirection(phi))
+}
+
+// Support returns how far the section reaches in the direction phi below the
+// horizontal on the given side: the support function of the convex section,
+// the largest value of (y, z)·n. Two parallel straightedges that touch the back
+// in that direction touch it there.
+func (s *Section) Support(side Side, phi float64) float64 {
+	return s.support(side, angleDirection(phi))
+}
+
+func (s *Section) support(side Side, d direction) float64 {
+	p := s.at(side, d)
+	return side.Sign()*p.Y*d.cos - p.Z*d.sin
+}
+
+// Edge returns the top corner of the section on the given side, where the wall
+// meets the glue plane or the headstock's face.
+func (s *Section) Edge(side Side) YZ {
+	return YZ{side.Sign() * s.HalfWidth, s.Top}
+}
+
+// DepthAt returns the wood's depth below the glue plane at the distance y from
+// the centreline, and false outside the section.
+func (s *Section) DepthAt(y float64) (float64, bool) {
+	if math.IsNaN(y) || math.Abs(y) > s.HalfWidth*(1+1e-12) {
+		return 0, false
+	}
+	side := Bass
+	if f0, f1 := s.Flat(); y >= f0 && y <= f1 {
+		return s.Depth, true
+	} else if y > f1 {
+		side = Treble
+	}
+	c := &s.curve[side]
+	if s.blend == 0 {
+		t := math.Min(1, math.Abs(y-s.Apex)/c.a)
+		return s.wall - s.hang + c.b*math.Pow(1-math.Pow(t, c.n), c.invN), true
+	}
+	// |y| falls as u rises. Beyond |u| = 2000 every coordinate has reached its
+	// limit in float64 for any fullness that a spec may ask for.
+	lo, hi := -2000.0, 2000.0
+	for range 80 {
+		u := (lo + hi) / 2
+		if side.Sign()*s.at(side, directionOf(u)).Y > side.Sign()*y {
+			lo = u
+		} else {
+			hi = u
+		}
+	}
+	return -s.at(side, directionOf((lo+hi)/2)).Z, true
+}
+
+// Girth returns the length of the back from edge to edge, walls included.
+//
+// The length of a Minkowski combination of convex curves is the combination of
+// their lengths, so the blend needs no integral of its own.
+func (s *Section) Girth() float64 {
+	sum := 0.0
+	for _, side := range []Side{Bass, Treble} {
+		c := &s.curve[side]
+		profile := s.Top - s.hang + s.wall
+		if s.blend < 1 {
+			profile += c.length()
+		}
+		block := s.Top + s.Depth - s.corner + s.corner*math.Pi/2 + s.HalfWidth - s.corner
+		sum += lerp(profile, block, s.blend)
+	}
+	return sum
+}
+
+// Area returns the area of the bare wood section, the rod channel not
+// subtracted, in mm².
+func (s *Section) Area() float64 {
+	area := 0.0
+	if s.blend == 0 {
+		area = 2 * s.HalfWidth * (s.Top - s.hang + s.wall)
+		return area + s.curve[Bass].area() + s.curve[Treble].area()
+	}
+	// Shoelace integral of the blended curve with tangent t = ds/dv.
+	start := s.CurveStart()
+	f0, f1 := s.Flat()
+	area = 2 * s.HalfWidth * (s.Top - start)
+	area += (f1 - f0) * (start + s.Depth)
+	for _, side := range []Side{Bass, Treble} {
+		f := f1
+		if side == Bass {
+			f = -f0
+		}
+		area += s.quarterArea(side, f, start)
+	}
+	return area
+}
+
+// quarterArea returns the area between one side's blended curve, the level
+// z = start and the line |y| = flat (side's own sign).
+//
+// Parametrised like lame.length, by w⁴ in either half of the curve. There the
+// profile's point is known in closed form, its normal with it, and the corner
+// contributes the arc with the same normals.
+func (s *Section) quarterArea(side Side, flat, start float64) float64 {
+	c := &s.curve[side]
+	half := math.Exp2(-c.invN)
+	w1 := math.Sqrt(math.Sqrt(half))
+	sum := 0.0
+	for i, x := range gauss.x {
+		w := w1 * x
+		v := w * w * w * w
+		dv := 4 * w * w * w * w1 * gauss.w[i]
+		vn := math.Pow(v, c.n)
+		other := math.Pow(1-vn, c.invN)
+		slope := vn / v * math.Pow(1-vn, c.invN-1)
+		logQ := math.Log(v / other)
+		for _, upper := range []bool{true, false} {
+			// upper: z/b = v, near the wall; otherwise y/a = v, near the apex
+			lq, dy, dz := logQ, c.a*slope, c.b
+			if !upper {
+				lq, dy, dz = -logQ, c.a, c.b*slope
+			}
+			d := directionOf(c.normalAt(lq))
+			p := s.at(side, d)
+			// dφ = d(tan φ) cos² φ with tan φ = (a/b) q^(n-1), so
+			// dφ = sin φ cos φ (n-1) d ln q, and ln q = ln v - ln(1-v^n)/n.
+			dphi := d.sin * d.cos * (c.n - 1) * (1/v + vn/v/(1-vn))
+			dy = lerp(dy, s.corner*dphi*d.sin, s.blend)
+			dz = lerp(dz, s.corner*dphi*d.cos, s.blend)
+			py, pz := side.Sign()*p.Y-flat, start-p.Z
+			sum += dv * 0.5 * (py*dz + pz*dy)
+		}
+	}
+	return sum
+}
+
+// Distance returns the signed distance in the section's plane from the point
+// (y, z), which must lie below the top, to the back of the wood, walls
+// included: positive outside the wood, negative inside.
+//
+// For a convex set with support function h it is the largest p·n - h(n) over
+// the outward normals n.
+func (s *Section) Distance(p YZ) float64 {
+	d, _, _ := s.Nearest(p)
+	return d
+}
+
+// Nearest returns the signed distance as Distance does, with the side and the
+// direction (radians below the horizontal) of the outward normal through p.
+func (s *Section) Nearest(p YZ) (dist float64, side Side, phi float64) {
+	dist = math.Inf(-1)
+	for _, sd := range []Side{Bass, Treble} {
+		gap := func(a float64) float64 {
+			d := angleDirection(a)
+			return sd.Sign()*p.Y*d.cos - p.Z*d.sin - s.support(sd, d)
+		}
+		best, at := maximize(gap, 0, math.Pi/2, 24)
+		if best > dist {
+			dist, side, phi = best, sd, at
+		}
+	}
+	return dist, side, phi
+}
+
+// maximize returns the largest value of f on [a, b] and where it lies: the
+// best of n+1 equal steps, refined by golden-section search in the two steps
+// around it.
+func maximize(f func(float64) float64, a, b float64, n int) (best, at float64) {
+	best, at = f(a), a
+	k := 0
+	for i := 1; i <= n; i++ {
+		x := a + (b-a)*float64(i)/float64(n)
+		if v := f(x); v > best {
+			best, at, k = v, x, i
+		}
+	}
+	h := (b - a) / float64(n)
+	lo := math.Max(a, a+h*float64(k-1))
+	hi := math.Min(b, a+h*float64(k+1))
+	const g = 0.6180339887498949
+	x1, x2 := hi-g*(hi-lo), lo+g*(hi-lo)
+	f1, f2 := f(x1), f(x2)
+	for hi-lo > 1e-9*(b-a) {
+		if f1 > f2 {
+			hi, x2, f2 = x2, x1, f1
+			x1 = hi - g*(hi-lo)
+			f1 = f(x1)
+		} else {
+			lo, x1, f1 = x1, x2, f2
+			x2 = lo + g*(hi-lo)
+			f2 = f(x2)
+		}
+	}
+	for _, c := range []struct{ v, x float64 }{{f1, x1}, {f2, x2}} {
+		if c.v > best {
+			best, at = c.v, c.x
+		}
+	}
+	return best, at
+}

@@ -1,0 +1,303 @@
+package neck
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"neckloft/mesh"
+)
+
+// Part says which of the neck's pieces a solid holds.
+type Part int
+
+const (
+	PartWood  Part = iota // the neck, with the rod channel cut
+	PartBoard             // the fretboard
+	PartBoth              // both as one solid, the channel closed under the board
+)
+
+// String returns the part's name on the command line.
+func (p Part) String() string {
+	return [...]string{"wood", "board", "both"}[p]
+}
+
+// ParsePart returns the part of the given name.
+func ParsePart(name string) (Part, error) {
+	for _, p := range []Part{PartWood, PartBoard, PartBoth} {
+		if p.String() == name {
+			return p, nil
+		}
+	}
+	return 0, fmt.Errorf("part %q is unknown; allowed: wood, board, both", name)
+}
+
+const (
+	// DefaultTolerance is the largest distance, in mm, between the true
+	// surface and a mesh of it.
+	DefaultTolerance = 0.02
+
+	// MinTolerance is as fine as a mesh in float32 coordinates can honestly
+	// be: near x = 500 mm these are 0.00003 mm apart.
+	MinTolerance = 0.0005
+
+	// MaxTolerance is where a mesh stops looking like a neck.
+	MaxTolerance = 1.0
+
+	// MaxTriangles bounds the size of a mesh.
+	MaxTriangles = 20_000_000
+)
+
+// Solid returns a closed mesh of a part of the neck. No point of the true
+// surface is farther than tolerance, in mm, from the mesh, nor the other way
+// round. It is an error if the tolerance is outside [MinTolerance,
+// MaxTolerance] or would need more than MaxTriangles triangles.
+func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
+	if math.IsNaN(tolerance) || tolerance <= 0 || tolerance > MaxTolerance {
+		return nil, fmt.Errorf("a tolerance of %g mm is not possible; allowed: %g to %g mm",
+			tolerance, MinTolerance, MaxTolerance)
+	}
+	l := newLoft(n, part, math.Max(tolerance, MinTolerance))
+	// The number of triangles goes with 1/tolerance: half a power for each
+	// direction along the surface.
+	if need := float64(l.estimate()) * math.Max(1, MinTolerance/tolerance); need > MaxTriangles {
+		return nil, fmt.Errorf("a tolerance of %g mm would need about %.0f million triangles; allowed: %d million, so a tolerance from %g mm up",
+			tolerance, need/1e6, MaxTriangles/1_000_000, MinTolerance)
+	}
+	if tolerance < MinTolerance {
+		return nil, fmt.Errorf("a tolerance of %g mm is finer than the single precision of mesh files; allowed: %g to %g mm",
+			tolerance, MinTolerance, MaxTolerance)
+	}
+	return l.solid()
+}
+
+// loft turns the neck into rows of points at stations along it, and the rows
+// into faces.
+//
+// Three families of chains run along x: the back from edge to edge, the
+// channel from lip to lip, the board's sides and top. All have the same
+// stations, so that they meet vertex to vertex, and the same number of points
+// in every row; where points coincide they are one vertex and the faces
+// between them vanish. Where a family begins or ends, the plane between is
+// filled.
+type loft struct {
+	n         *Neck
+	part      Part
+	tolerance float64
+	merge     float64 // points of a chain closer than this are one vertex
+
+	dirs    []direction // normals of the back's points, from the wall to the apex
+	across  []float64   // the board's points, as fractions of its half-width
+	channel []YZ        // from the treble lip to the bass lip
+	xs      []float64   // stations
+	b       mesh.Builder
+}
+
+func newLoft(n *Neck, part Part, tolerance float64) *loft {
+	l := &loft{
+		n: n, part: part, tolerance: tolerance,
+		merge: clamp(tolerance/8, 1e-4, 5e-4),
+	}
+	// One half of the tolerance for the chords across, the other along.
+	e := tolerance / 2
+	marks := l.marks()
+	if part != PartBoard {
+		var probe []Section
+		for i := 0; i+1 < len(marks); i++ {
+			const k = 6
+			for j := range k {
+				x := lerp(marks[i], marks[i+1], float64(j)/k)
+				if x <= n.end {
+					probe = append(probe, n.Section(x))
+				}
+			}
+		}
+		probe = append(probe, n.Section(n.end))
+		l.dirs = spread(probe, e)
+	}
+	if part != PartWood {
+		l.across = n.boardAcross(e)
+	}
+	if r := n.spec.Rod; r != nil && part != PartBoard {
+		l.channel = r.outline(e)
+	}
+	for i := 0; i+1 < len(marks); i++ {
+		xs := mesh.Distribute(marks[i], marks[i+1], l.density(marks[i], marks[i+1]), 24)
+		l.xs = append(l.xs, xs[:len(xs)-1]...)
+	}
+	l.xs = append(l.xs, marks[len(marks)-1])
+	return l
+}
+
+// estimate returns about how many triangles the loft will have.
+func (l *loft) estimate() int {
+	return 2 * len(l.xs) * (2*len(l.dirs) + len(l.across) + len(l.channel) + 8)
+}
+
+// marks returns the stations that must be rows, in order: those of the part's
+// own extent, at least a hundredth of a millimetre apart. Ends of pieces come
+// first, and a change of law close to one gives way.
+func (l *loft) marks() []float64 {
+	n := l.n
+	var hard []float64
+	if l.part != PartBoard {
+		hard = append(hard, n.start, n.end)
+		if n.spec.Rod != nil {
+			hard = append(hard, n.rodFrom, n.rodTo)
+		}
+	}
+	if l.part != PartWood {
+		hard = append(hard, 0, n.boardEnd)
+	}
+	sort.Float64s(hard)
+	lo, hi := hard[0], hard[len(hard)-1]
+	xs := hard[:1:1]
+	for _, x := range hard[1:] {
+		if x > xs[len(xs)-1] {
+			xs = append(xs, x)
+		}
+	}
+	const apart = 0.01
+	for _, x := range n.landmarks() {
+		i := sort.SearchFloat64s(xs, x)
+		if x <= lo || x >= hi || xs[i]-x < apart || x-xs[i-1] < apart {
+			continue
+		}
+		xs = append(xs, 0)
+		copy(xs[i+1:], xs[i:])
+		xs[i] = x
+	}
+	return xs
+}
+
+// density returns, for mesh.Distribute, the number of rows a millimetre that
+// the curvature along the neck asks for between a and b. The distance between
+// the surface and a chord along it, at a fixed normal, is that of the support
+// function from its own chord.
+func (l *loft) density(a, b float64) func(float64) float64 {
+	h := (b - a) / 48
+	allowed := 0.4 * l.tolerance
+	bend := func(lo, mid, hi float64) float64 { return math.Abs(lo - 2*mid + hi) }
+	return func(x float64) float64 {
+		x = clamp(x, a+h, b-h)
+		worst := 0.0
+		if l.part != PartBoard && x-h >= l.n.start && x+h <= l.n.end {
+			s0, s1, s2 := l.n.Section(x-h), l.n.Section(x), l.n.Section(x+h)
+			worst = bend(s0.Top, s1.Top, s2.Top)
+			for _, side := range []Side{Bass, Treble} {
+				for i := 0; i < len(l.dirs); i += max(1, len(l.dirs)/10) {
+					d := l.dirs[i]
+					worst = math.Max(worst, bend(s0.support(side, d), s1.support(side, d), s2.support(side, d)))
+				}
+				worst = math.Max(worst, bend(s0.support(side, plumb), s1.support(side, plumb), s2.support(side, plumb)))
+			}
+		}
+		if l.part != PartWood && x-h >= 0 && x+h <= l.n.boardEnd {
+			edge := func(x float64) float64 { return l.n.BoardTop(x, l.n.BoardHalfWidth(x)) }
+			worst = math.Max(worst, bend(edge(x-h), edge(x), edge(x+h)))
+		}
+		return math.Sqrt(worst / (h * h) / (8 * allowed))
+	}
+}
+
+// boardAcross returns the board's points as fractions of its half-width, from
+// treble to bass, with chords within e of the arc.
+func (n *Neck) boardAcross(e float64) []float64 {
+	segments := 1
+	for _, x := range []float64{0, n.boardEnd} {
+		if r := n.BoardRadius(x); r != 0 {
+			a := n.BoardHalfWidth(x)
+			// A step of y takes more of the arc the farther out it lies.
+			cos := math.Sqrt(1 - a*a/(r*r))
+			chord := math.Sqrt(8*e*r) * cos
+			segments = max(segments, int(math.Ceil(2*a/chord)))
+		}
+	}
+	ts := make([]float64, segments+1)
+	for i := range ts {
+		ts[i] = 1 - 2*float64(i)/float64(segments)
+	}
+	return ts
+}
+
+// outline returns the channel's section from the treble lip down, across the
+// floor and up to the bass lip, with chords within e of a round floor.
+func (r *Rod) outline(e float64) []YZ {
+	half := r.Width / 2
+	if r.Floor == FloorFlat {
+		return []YZ{{half, 0}, {half, -r.Depth}, {-half, -r.Depth}, {-half, 0}}
+	}
+	k := max(4, int(math.Ceil(math.Pi/(2*math.Acos(1-math.Min(e/half, 0.5))))))
+	out := []YZ{{half, 0}}
+	for i := range k + 1 {
+		sin, cos := math.Sincos(math.Pi * float64(i) / float64(k))
+		out = append(out, YZ{half * cos, -(r.Depth - half) - half*sin})
+	}
+	return append(out, YZ{-half, 0})
+}
+
+// chordError returns the distance of one side's curve, between two normals,
+// from the straight line between their points. It is largest where the
+// normal is square to the line, which the tracing by normals makes exact.
+func (s *Section) chordError(side Side, a, b direction) float64 {
+	p, q := s.at(side, a), s.at(side, b)
+	dy, dz := math.Abs(p.Y-q.Y), math.Abs(p.Z-q.Z)
+	if dy == 0 || dz == 0 {
+		return 0
+	}
+	d := directionOf(math.Log(dy / dz))
+	m := s.at(side, d)
+	return math.Abs(side.Sign()*(m.Y-p.Y)*d.cos - (m.Z-p.Z)*d.sin)
+}
+
+// spread returns normals from the wall to the apex such that no chord between
+// neighbours, on either side of any of the sections, is farther than e from
+// the curve. Each step is as long as the worst section lets it be.
+func spread(sections []Section, e float64) []direction {
+	worst := func(a, b direction) float64 {
+		w := 0.0
+		for i := range sections {
+			w = math.Max(w, sections[i].chordError(Bass, a, b))
+			w = math.Max(w, sections[i].chordError(Treble, a, b))
+			if w > e {
+				return w
+			}
+		}
+		return w
+	}
+	// u runs over the whole line; a fullness far from 2 leaves the curve's
+	// ends only for a large |u|.
+	const far = 1500.0
+	dirs := []direction{level}
+	u := -far
+	stride := far
+	for worst(dirs[len(dirs)-1], plumb) > e {
+		from := dirs[len(dirs)-1]
+		// Bracket the longest step, starting from the last one.
+		lo, hi := u, u+stride
+		for hi < far && worst(from, directionOf(hi)) <= e {
+			lo = hi
+			stride *= 2
+			hi = u + stride
+		}
+		hi = math.Min(hi, far)
+		for range 60 {
+			mid := (lo + hi) / 2
+			if worst(from, directionOf(mid)) <= e {
+				lo = mid
+			} else {
+				hi = mid
+			}
+			if hi-lo < 0.02*(lo-u) || hi-lo < 1e-9 {
+				break
+			}
+		}
+		if lo <= u { // no progress in float64: step to the nearest normal that differs
+			lo = hi
+		}
+		stride = lo - u
+		u = lo
+		dirs = append(dirs, directionOf(u))
+	}
+	return append(dirs, plumb)
+}

@@ -1,0 +1,105 @@
+package neck
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// DepthOffsets are the distances from the centreline, in mm, at which a
+// station reports the wood's depth.
+var DepthOffsets = [...]float64{-15, -10, -5, 0, 5, 10, 15}
+
+// Station is what a builder reads at one station. Lengths are in mm; a value
+// that does not exist there is NaN.
+type Station struct {
+	Label   string
+	X       float64
+	Width   float64 // of the wood, at its top
+	Total   float64 // wood depth plus the board's thickness on the centreline
+	Wood    float64 // bare wood depth at the deepest point
+	Cover   float64 // from the rod channel to the back; NaN where there is no channel
+	Area    float64 // of the bare wood section, channel not subtracted, mm²
+	Girth   float64 // along the back from edge to edge, walls included
+	ApexY   float64 // of the deepest line
+	DepthAt [len(DepthOffsets)]float64
+}
+
+// Station returns the station at x under the given label.
+func (n *Neck) Station(label string, x float64) Station {
+	s := n.Section(x)
+	f0, f1 := s.Flat()
+	st := Station{
+		Label: label,
+		X:     x,
+		Width: 2 * s.HalfWidth,
+		Total: n.Total(x),
+		Wood:  s.Depth,
+		Cover: math.NaN(),
+		Area:  s.Area(),
+		Girth: s.Girth(),
+		ApexY: (f0 + f1) / 2,
+	}
+	if c, ok := n.Cover(x); ok {
+		st.Cover = c
+	}
+	for i, y := range DepthOffsets {
+		st.DepthAt[i] = math.NaN()
+		if d, ok := s.DepthAt(y); ok {
+			st.DepthAt[i] = d
+		}
+	}
+	return st
+}
+
+// Label returns the name of a place: "nut", "fret 5" or "x=120".
+func (s *Spec) Label(p Place) string {
+	switch {
+	case p.ByFret && p.Fret == 0:
+		return "nut"
+	case p.ByFret:
+		return "fret " + strconv.FormatFloat(p.Fret, 'f', -1, 64)
+	}
+	return "x=" + strconv.FormatFloat(math.Round(s.Units.Of(p.X)*1e4)/1e4, 'f', -1, 64)
+}
+
+// Frets returns the nut and every fret as places.
+func (s *Spec) FretPlaces() []Place {
+	ps := make([]Place, s.Scale.Frets+1)
+	for i := range ps {
+		ps[i] = Place{Fret: float64(i), ByFret: true}
+	}
+	return ps
+}
+
+// Every returns places spaced evenly along the wood under the board, from the
+// nut on.
+func (n *Neck) Every(spacing float64) ([]Place, error) {
+	const most = 10000
+	if !(spacing > 0) || n.end/spacing > most {
+		return nil, fmt.Errorf("a spacing of %s gives no sensible table; allowed: more than 0, at most %d stations",
+			n.spec.Length(spacing), most)
+	}
+	var ps []Place
+	for i := 0; ; i++ {
+		x := float64(i) * spacing
+		if x > n.end+1e-9 {
+			return ps, nil
+		}
+		ps = append(ps, Place{X: x})
+	}
+}
+
+// Stations returns one station a place. A place off the wood is an error.
+func (n *Neck) Stations(places []Place) ([]Station, error) {
+	out := make([]Station, len(places))
+	for i, p := range places {
+		x := n.spec.X(p)
+		if math.IsNaN(x) || x < n.start-1e-9 || x > n.end+1e-9 {
+			return nil, fmt.Errorf("station %s lies at %s, off the wood; allowed: %s to %s",
+				n.spec.Label(p), n.spec.Length(x), n.spec.Length(n.start), n.spec.Length(n.end))
+		}
+		out[i] = n.Station(n.spec.Label(p), clamp(x, n.start, n.end))
+	}
+	return out, nil
+}
