@@ -112,11 +112,19 @@ func parseNumber(text string) (float64, error) {
 	return v, nil
 }
 
-// quote prints what a user wrote, cut short if it is long.
-func quote(text string) string {
+// quote prints what a user wrote in quotes, on one line and cut short if it is
+// long.
+func quote(text string) string { return strconv.Quote(shorten(text)) }
+
+// shorten cuts a long text.
+func shorten(text string) string {
 	const most = 60
-	if runes := []rune(text); len(runes) > most {
-		text = string(runes[:most]) + "..."
+	n := 0
+	for i := range text {
+		if n == most {
+			return text[:i] + "..."
+		}
+		n++
 	}
-	return strconv.Quote(text)
+	return text
 }
