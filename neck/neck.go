@@ -63,7 +63,24 @@ func build(s *Spec) (*Neck, error) {
 	if h := s.Headstock; h != nil {
 		n.layHeadstock(h)
 	}
+	n.end = snap(n.end, n.boardEnd)
+	if s.Rod != nil {
+		n.rodFrom = snap(n.rodFrom, n.start, 0, n.boardEnd, n.end)
+		n.rodTo = snap(n.rodTo, n.start, 0, n.boardEnd, n.end)
+	}
 	return n, nil
+}
+
+// snap returns the first of marks that lies within two thousandths of a
+// millimetre of x, or x: ends that a builder means to be one must not leave a
+// slice between them that a file of single precision cannot tell from nothing.
+func snap(x float64, marks ...float64) float64 {
+	for _, m := range marks {
+		if math.Abs(x-m) < 0.002 {
+			return m
+		}
+	}
+	return x
 }
 
 // Spec returns the spec that the neck was built from. It must not be changed.

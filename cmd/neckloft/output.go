@@ -1,0 +1,54 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"neckloft/export"
+	"neckloft/neck"
+)
+
+// tableFlags are the flags of every verb that prints a table.
+type tableFlags struct {
+	format string
+	inches bool
+	output string
+}
+
+func (f *tableFlags) add(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&f.format, "format", "text", "text, csv or json")
+	cmd.Flags().BoolVar(&f.inches, "in", false, "print inches")
+	cmd.Flags().StringVarP(&f.output, "output", "o", "-", "file to write, - for the terminal")
+}
+
+// check judges the flags before any work is done.
+func (f *tableFlags) check() error {
+	switch f.format {
+	case "text", "csv", "json":
+		return nil
+	}
+	return wrong("--format %q is unknown; allowed: text, csv, json", f.format)
+}
+
+// unit returns the unit to print: the flag's, or that of the table's columns.
+func (f *tableFlags) unit() neck.Unit {
+	if f.inches {
+		return neck.Inch
+	}
+	return neck.Millimetre
+}
+
+// write sends the table where the flags say.
+func (p *program) writeTable(t *export.Table, f tableFlags) error {
+	return p.write(f.output, func(w io.Writer) error { return t.Write(w, f.format, f.unit()) })
+}
+
+// write sends what fn writes to a file, whole or not at all, or to standard
+// output for "-".
+func (p *program) write(path string, fn func(io.Writer) error) error {
+	if path == "-" {
+		return fn(p.out)
+	}
+	return export.File(path, fn)
+}

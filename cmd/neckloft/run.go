@@ -1,0 +1,130 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"neckloft/neck"
+)
+
+// Exit codes.
+const (
+	exitDone   = 0
+	exitFailed = 1 // the work failed
+	exitUsage  = 2 // the command or the spec is wrong
+)
+
+// usageError is an error in how the program was called.
+type usageError struct{ err error }
+
+func (e usageError) Error() string { return e.err.Error() }
+func (e usageError) Unwrap() error { return e.err }
+
+// wrong returns a usageError.
+func wrong(format string, args ...any) error {
+	return usageError{fmt.Errorf(format, args...)}
+}
+
+// program is one call of neckloft: where it reads and writes.
+type program struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// run executes the command line and returns the exit code.
+func run(args []string, in io.Reader, out, errs io.Writer) (code int) {
+	p := &program{in: in, out: out, err: errs}
+	defer func() {
+		if r := recover(); r != nil {
+			fmt.Fprintf(errs, "neckloft: internal error: %v; this is a defect of the program, please report it with the spec\n", r)
+			if os.Getenv("NECKLOFT_TRACE") != "" {
+				errs.Write(debug.Stack())
+			}
+			code = exitFailed
+		}
+	}()
+	root := p.root()
+	root.SetArgs(args)
+	err := root.Execute()
+	if err == nil {
+		return exitDone
+	}
+	for line := range strings.SplitSeq(err.Error(), "\n") {
+		fmt.Fprintf(errs, "neckloft: %s\n", line)
+	}
+	return exitCode(err)
+}
+
+// exitCode tells a wrong command or spec from work that failed.
+func exitCode(err error) int {
+	var usage usageError
+	var problems neck.Problems
+	var problem neck.Problem
+	if errors.As(err, &usage) || errors.As(err, &problems) || errors.As(err, &problem) {
+		return exitUsage
+	}
+	return exitFailed
+}
+
+func (p *program) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "neckloft VERB [SPEC.toml] [flags]",
+		Short: "Shape the neck of a guitar or other fretted instrument, from numbers to carved wood",
+		Long: `neckloft computes a neck from a spec, as a solid with its profile, volute and
+heel, and writes what a builder uses at the bench.
+
+With no SPEC.toml the built-in demo neck is used; "-" reads the spec from
+standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return cmd.Help()
+			}
+			msg := fmt.Sprintf("verb %q is unknown", args[0])
+			if s := cmd.SuggestionsFor(args[0]); len(s) > 0 {
+				msg += fmt.Sprintf("; did you mean %q?", s[0])
+			}
+			return wrong("%s; \"neckloft --help\" lists the verbs", msg)
+		},
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SuggestionsMinimumDistance = 2
+	root.SetIn(p.in)
+	root.SetOut(p.out)
+	root.SetErr(p.err)
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return wrong("%s: %v; \"neckloft %s --help\" lists the flags", cmd.Name(), err, cmd.Name())
+	})
+	root.AddCommand(p.verbs()...)
+	return root
+}
+
+// verbs returns the commands, in the order of a builder's work.
+func (p *program) verbs() []*cobra.Command {
+	return []*cobra.Command{
+		p.starterVerb(),
+		p.checkVerb(),
+		p.makeVerb(),
+		p.stationsVerb(),
+		p.meshVerb(),
+		p.previewVerb(),
+	}
+}
+
+// atMost returns an argument check for verbs that take up to n specs.
+func atMost(n int) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) > n {
+			return wrong("%s: %d arguments; allowed: at most %d, the SPEC.toml", cmd.Name(), len(args), n)
+		}
+		return nil
+	}
+}

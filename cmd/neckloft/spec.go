@@ -1,0 +1,41 @@
+package main
+
+import (
+	"fmt"
+
+	"neckloft/neck"
+)
+
+// readSpec returns the spec named by a verb's arguments: the demo neck for
+// none, standard input for "-".
+func (p *program) readSpec(args []string) (*neck.Spec, error) {
+	switch {
+	case len(args) == 0:
+		fmt.Fprintf(p.err, "neckloft: no spec given: this is the built-in demo neck, %q\n", neck.Demo().Name)
+		return neck.Demo(), nil
+	case args[0] == "-":
+		return neck.Read(p.in, "-")
+	}
+	return neck.ReadFile(args[0])
+}
+
+// readNeck returns the neck named by a verb's arguments and prints its
+// warnings.
+func (p *program) readNeck(args []string) (*neck.Neck, error) {
+	s, err := p.readSpec(args)
+	if err != nil {
+		return nil, specError(err)
+	}
+	n, problems := neck.Check(s)
+	if err := problems.Err(); err != nil {
+		return nil, err
+	}
+	for _, w := range problems {
+		fmt.Fprintln(p.err, "neckloft:", w.Error())
+	}
+	return n, nil
+}
+
+// specError marks every error of reading a spec as the spec's: a file that
+// cannot be read is as wrong an argument as one that cannot be understood.
+func specError(err error) error { return usageError{err} }

@@ -1,0 +1,39 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"neckloft/neck"
+)
+
+func (p *program) checkVerb() *cobra.Command {
+	return &cobra.Command{
+		Use:   "check [SPEC.toml]",
+		Short: "Judge a spec: errors, and what to look at before cutting wood",
+		Args:  atMost(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			s, err := p.readSpec(args)
+			if err != nil {
+				return specError(err)
+			}
+			_, problems := neck.Check(s)
+			for _, w := range problems.Warnings() {
+				fmt.Fprintln(p.out, w.Error())
+			}
+			if err := problems.Err(); err != nil {
+				return err
+			}
+			switch n := len(problems); n {
+			case 0:
+				fmt.Fprintf(p.out, "%s: the spec is sound, nothing to warn of.\n", s.Name)
+			case 1:
+				fmt.Fprintf(p.out, "%s: the neck can be made; 1 warning.\n", s.Name)
+			default:
+				fmt.Fprintf(p.out, "%s: the neck can be made; %d warnings.\n", s.Name, n)
+			}
+			return nil
+		},
+	}
+}

@@ -1,0 +1,164 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
+
+	"github.com/spf13/cobra"
+
+	"neckloft/export"
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/render"
+)
+
+// product is one thing that make writes.
+type product struct {
+	file string // name in the folder
+	what string // what it is for, one sentence for the index
+	make func(j *job) (func(io.Writer) error, error)
+}
+
+// products returns all that make writes, in the order of the index.
+func products() []product {
+	return []product{
+		{"preview.png", "The neck from behind, from the side and in section, with its main dimensions.", makePreview},
+		{"stations.csv", "Widths, thicknesses, cover and depths at every fret, for a spreadsheet or a note on the wall.", makeStations},
+		{"neck.stl", "The wood of the neck with the rod channel cut, in millimetres, for a viewer, a slicer or a mill.", makeSTL},
+		{"neck.3mf", "Wood and board as two named objects in one file, with their unit.", make3MF},
+	}
+}
+
+// job is one run of make.
+type job struct {
+	n     *neck.Neck
+	wood  func() (*mesh.Mesh, error) // the wood at the default tolerance
+	board func() (*mesh.Mesh, error)
+}
+
+func newJob(n *neck.Neck) *job {
+	solid := func(part neck.Part) func() (*mesh.Mesh, error) {
+		return sync.OnceValues(func() (*mesh.Mesh, error) { return n.Solid(part, neck.DefaultTolerance) })
+	}
+	return &job{n: n, wood: solid(neck.PartWood), board: solid(neck.PartBoard)}
+}
+
+func (p *program) makeVerb() *cobra.Command {
+	var dir string
+	cmd := &cobra.Command{
+		Use:   "make [SPEC.toml]",
+		Short: "Everything for the bench, into one folder",
+		Example: `  neckloft make
+  neckloft make my-neck.toml -o my-neck`,
+		Args: atMost(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			s, err := p.readSpec(args)
+			if err != nil {
+				return specError(err)
+			}
+			n, problems := neck.Check(s)
+			if err := problems.Err(); err != nil {
+				return err
+			}
+			return p.make(n, problems, dir)
+		},
+	}
+	cmd.Flags().StringVarP(&dir, "output", "o", "out", "folder to write into")
+	return cmd
+}
+
+// make writes every product and the index, and says so.
+func (p *program) make(n *neck.Neck, warnings neck.Problems, dir string) error {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		var pe *fs.PathError
+		if errors.As(err, &pe) {
+			err = pe.Err
+		}
+		return fmt.Errorf("cannot make the folder %s: %w", dir, err)
+	}
+	j := newJob(n)
+	all := products()
+	bar := p.progress("making")
+	var entries []export.IndexEntry
+	for i, pr := range all {
+		bar.to(i, len(all)+1)
+		write, err := pr.make(j)
+		if err == nil {
+			err = export.File(filepath.Join(dir, pr.file), write)
+		}
+		if err != nil {
+			bar.done()
+			return fmt.Errorf("%s: %w", pr.file, err)
+		}
+		entries = append(entries, export.IndexEntry{File: pr.file, What: pr.what})
+	}
+	index := export.Index{Neck: n, Warnings: warnings, Entries: entries}
+	err := export.File(filepath.Join(dir, "index.md"), index.Write)
+	bar.done()
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(p.out, "%s: %d files in %s, begin with %s\n", n.Spec().Name, len(all)+1, dir, filepath.Join(dir, "index.md"))
+	for _, h := range export.Headlines(n) {
+		fmt.Fprintf(p.out, "  %-18s %s\n", h.Name, h.Value)
+	}
+	for _, w := range warnings {
+		fmt.Fprintln(p.out, "  "+w.Error())
+	}
+	return nil
+}
+
+func makePreview(j *job) (func(io.Writer) error, error) {
+	img, err := render.Preview(j.n, render.Options{})
+	if err != nil {
+		return nil, err
+	}
+	return func(w io.Writer) error { return render.WritePNG(w, img) }, nil
+}
+
+func makeStations(j *job) (func(io.Writer) error, error) {
+	places, err := stationPlaces(j.n, "frets", "")
+	if err != nil {
+		return nil, err
+	}
+	rows, err := j.n.Stations(places)
+	if err != nil {
+		return nil, err
+	}
+	return func(w io.Writer) error {
+		return export.StationTable(rows, false).Write(w, "csv", neck.Millimetre)
+	}, nil
+}
+
+func makeSTL(j *job) (func(io.Writer) error, error) {
+	m, err := j.wood()
+	if err != nil {
+		return nil, err
+	}
+	return func(w io.Writer) error {
+		return export.WriteSTL(w, m, export.STLOptions{Name: j.n.Spec().Name})
+	}, nil
+}
+
+func make3MF(j *job) (func(io.Writer) error, error) {
+	wood, err := j.wood()
+	if err != nil {
+		return nil, err
+	}
+	board, err := j.board()
+	if err != nil {
+		return nil, err
+	}
+	s := j.n.Spec()
+	return func(w io.Writer) error {
+		return export.Write3MF(w, []export.Object{
+			{Name: s.Name + ", wood", Mesh: wood},
+			{Name: s.Name + ", board", Mesh: board},
+		}, export.Metadata{Title: s.Name, SpecHash: s.Hash()})
+	}, nil
+}

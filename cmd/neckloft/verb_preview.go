@@ -1,0 +1,74 @@
+package main
+
+import (
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"neckloft/render"
+)
+
+func (p *program) previewVerb() *cobra.Command {
+	var output, view, size string
+	cmd := &cobra.Command{
+		Use:     "preview [SPEC.toml]",
+		Short:   "A picture of the neck, as PNG",
+		Example: `  neckloft preview my-neck.toml --view back --size 2400 -o back.png`,
+		Args:    atMost(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			opts, err := previewOptions(view, size)
+			if err != nil {
+				return err
+			}
+			n, err := p.readNeck(args)
+			if err != nil {
+				return err
+			}
+			bar := p.progress("drawing")
+			opts.Progress = bar.to
+			img, err := render.Preview(n, opts)
+			bar.done()
+			if err != nil {
+				return err
+			}
+			return p.write(output, func(w io.Writer) error { return render.WritePNG(w, img) })
+		},
+	}
+	cmd.Flags().StringVarP(&output, "output", "o", "preview.png", "file to write, - for standard output")
+	cmd.Flags().StringVar(&view, "view", "sheet", strings.Join(viewNames(), ", "))
+	cmd.Flags().StringVar(&size, "size", "", "width in pixels, or WIDTHxHEIGHT (default 1800 wide)")
+	return cmd
+}
+
+func viewNames() []string {
+	var names []string
+	for _, v := range render.Views() {
+		names = append(names, v.String())
+	}
+	return names
+}
+
+// previewOptions reads --view and --size.
+func previewOptions(view, size string) (render.Options, error) {
+	v, err := render.ParseView(view)
+	if err != nil {
+		return render.Options{}, wrong("--view: %w", err)
+	}
+	opts := render.Options{View: v}
+	if size == "" {
+		return opts, nil
+	}
+	w, h, both := strings.Cut(size, "x")
+	if opts.Width, err = strconv.Atoi(w); err == nil && both {
+		opts.Height, err = strconv.Atoi(h)
+	}
+	if err != nil || opts.Width <= 0 || both && opts.Height <= 0 {
+		return opts, wrong("--size %q is not understood; allowed: a width such as 1800, or 1800x1200, in pixels", size)
+	}
+	if err := opts.Check(); err != nil {
+		return opts, wrong("--size: %w", err)
+	}
+	return opts, nil
+}

@@ -1,0 +1,85 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"neckloft/export"
+	"neckloft/neck"
+)
+
+func (p *program) stationsVerb() *cobra.Command {
+	var table tableFlags
+	var at, every string
+	cmd := &cobra.Command{
+		Use:   "stations [SPEC.toml]",
+		Short: "Widths, thicknesses and depths, one row a station",
+		Long: `Prints one row a station, from the exact section there. The text table holds
+what is read at the bench; csv and json hold every column.`,
+		Example: `  neckloft stations
+  neckloft stations my-neck.toml --at 1,5,12 --in
+  neckloft stations my-neck.toml --every 25mm --format csv -o stations.csv`,
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := table.check(); err != nil {
+				return err
+			}
+			if every != "" && cmd.Flags().Changed("at") {
+				return wrong("--at and --every exclude each other")
+			}
+			n, err := p.readNeck(args)
+			if err != nil {
+				return err
+			}
+			places, err := stationPlaces(n, at, every)
+			if err != nil {
+				return err
+			}
+			rows, err := n.Stations(places)
+			if err != nil {
+				return usageError{err}
+			}
+			return p.writeTable(export.StationTable(rows, table.format == "text"), table)
+		},
+	}
+	cmd.Flags().StringVar(&at, "at", "frets", `"frets", or stations such as 1,5,12 or x=120mm`)
+	cmd.Flags().StringVar(&every, "every", "", "a station every so far from the nut, such as 25mm or 1in")
+	table.add(cmd)
+	return cmd
+}
+
+// stationPlaces reads --at and --every.
+func stationPlaces(n *neck.Neck, at, every string) ([]neck.Place, error) {
+	unit := n.Spec().Units
+	if every != "" {
+		spacing, err := neck.ParseLength(every, unit)
+		if err != nil {
+			return nil, wrong("--every: %w", err)
+		}
+		places, err := n.Every(spacing)
+		if err != nil {
+			return nil, wrong("--every: %w", err)
+		}
+		return places, nil
+	}
+	if at == "frets" {
+		// A heel that ends before the board leaves no wood at the last frets.
+		var on []neck.Place
+		for _, p := range n.Spec().FretPlaces() {
+			if n.Spec().X(p) <= n.End() {
+				on = append(on, p)
+			}
+		}
+		return on, nil
+	}
+	var places []neck.Place
+	for text := range strings.SplitSeq(at, ",") {
+		place, err := neck.ParsePlace(text, unit)
+		if err != nil {
+			return nil, wrong("--at: %w", err)
+		}
+		places = append(places, place)
+	}
+	return places, nil
+}

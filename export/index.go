@@ -1,0 +1,92 @@
+package export
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+
+	"neckloft/neck"
+)
+
+// Headline is one of the numbers a builder looks at first.
+type Headline struct{ Name, Value string }
+
+// Headlines returns the numbers a builder looks at first: the wood's depth at
+// the first and the last depth target, the slope of the back between them, the
+// least cover over the rod channel and where, and the weight of the wood.
+func Headlines(n *neck.Neck) []Headline {
+	s := n.Spec()
+	unit := s.Units
+	slope := n.BackSlope()
+	depth := func(t neck.DepthTarget) Headline {
+		return Headline{
+			"wood at " + s.Label(t.At),
+			fmt.Sprintf("%s (%s with the board)", unit.Rounded(n.Depth(s.X(t.At))), unit.Rounded(n.Total(s.X(t.At)))),
+		}
+	}
+	out := []Headline{depth(slope.From)}
+	if len(s.Depth) > 1 {
+		out = append(out, depth(slope.To), Headline{
+			"back slope",
+			fmt.Sprintf("%s over %s, %.2f degrees", unit.Rounded(slope.Rise), unit.Rounded(slope.X1-slope.X0), slope.Angle*180/math.Pi),
+		})
+	} else {
+		out = append(out, Headline{"back slope", "none, one depth target"})
+	}
+	if cover, x, ok := n.LeastCover(); ok {
+		out = append(out, Headline{"least cover", fmt.Sprintf("%s at %s", unit.Rounded(cover), n.Where(x))})
+	} else {
+		out = append(out, Headline{"least cover", "no rod channel"})
+	}
+	m := s.Wood.Material()
+	return append(out, Headline{
+		"weight", fmt.Sprintf("%.0f g of %s, without board, rod and hardware", n.WoodMass(), m.Name),
+	})
+}
+
+// Cautions are the usual ones for the work this program leads to.
+var Cautions = []string{
+	"Routers: read the cutter's and the tool's manual; guard, eye and ear protection; feed the stock against the cutter's rotation; take light passes; clamp the work and keep hands clear; unplug before changing a bit.",
+	"Dust: fine hardwood dust harms lungs and can sensitise. Extract it at the tool and wear a fitted respirator; observe the exposure limits of your own country.",
+	"Strings: a strung neck carries several hundred newtons. Wear eye protection, slacken the strings before working on the neck, and do not stand over a neck under test.",
+	"Verify first: cut every new setting on scrap of the same size, and measure the wood, not the drawing. Numbers here follow from the spec; a slip in it is a slip in the wood.",
+	"Where local codes, the tool's manual or licensed practice say otherwise, they prevail.",
+}
+
+// IndexEntry is one file that the index lists.
+type IndexEntry struct{ File, What string }
+
+// Index is the page that says what a folder of files holds.
+type Index struct {
+	Neck     *neck.Neck
+	Warnings []neck.Problem
+	Entries  []IndexEntry
+}
+
+// Write writes the index as Markdown that reads well as plain text too.
+func (x Index) Write(w io.Writer) error {
+	var b bytes.Buffer
+	s := x.Neck.Spec()
+	fmt.Fprintf(&b, "# %s\n\n", s.Name)
+	fmt.Fprintf(&b, "Scale length %s, %d frets. Made by neckloft from the spec with hash %.16s.\n\n", s.Length(s.Scale.Length), s.Scale.Frets, s.Hash())
+	for _, h := range Headlines(x.Neck) {
+		fmt.Fprintf(&b, "- %s: %s\n", h.Name, h.Value)
+	}
+	if len(x.Warnings) > 0 {
+		fmt.Fprintf(&b, "\n## Look at this first\n\n")
+		for _, p := range x.Warnings {
+			fmt.Fprintf(&b, "- %s: %s\n", p.Key, p.Message)
+		}
+	}
+	fmt.Fprintf(&b, "\n## Files\n\n")
+	for _, e := range x.Entries {
+		fmt.Fprintf(&b, "- [%s](%s): %s\n", e.File, e.File, e.What)
+	}
+	fmt.Fprintf(&b, "\n## Before you cut\n\n")
+	for _, c := range Cautions {
+		fmt.Fprintf(&b, "- %s\n", c)
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
