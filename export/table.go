@@ -1,0 +1,161 @@
+package export
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"neckloft/neck"
+)
+
+// Kind says what the cells of a column hold.
+type Kind int
+
+const (
+	TextKind   Kind = iota // words
+	LengthKind             // a length in mm
+	AreaKind               // an area in mm²
+	NumberKind             // a number that no unit of length touches
+	CountKind              // a whole number
+)
+
+// Column describes a column of a table.
+type Column struct {
+	Key     string // in csv and json, without the unit of a length or area
+	Heading string // in text, short and without a unit
+	Kind    Kind
+
+	// InchKey takes the place of Key in a table in inches, for a key that
+	// itself names a length in mm. Empty means the same key.
+	InchKey string
+
+	// Unit is what text shows below the heading of a column that is neither a
+	// length nor an area, such as "deg" or "g".
+	Unit string
+}
+
+// Cell is a cell of a table. The zero Cell is blank.
+type Cell struct {
+	text   string
+	value  float64
+	filled bool
+	number bool
+}
+
+// Text returns a cell with words. Empty text is a blank cell in text and csv
+// and an empty string in json.
+func Text(s string) Cell { return Cell{text: s, filled: true} }
+
+// Number returns a cell with a number: a length in mm, an area in mm² or what
+// the column says. NaN is a blank cell: empty in csv, null in json.
+func Number(v float64) Cell { return Cell{value: v, filled: !math.IsNaN(v), number: true} }
+
+// Table is a table that can be printed as text, csv or json, in millimetres or
+// inches.
+type Table struct {
+	Columns []Column
+	Rows    [][]Cell
+
+	// Note stands below the table in text only. It ends without a newline.
+	Note string
+}
+
+// Add appends a row.
+func (t *Table) Add(cells ...Cell) { t.Rows = append(t.Rows, cells) }
+
+// Formats returns the formats that Write knows.
+func Formats() []string { return []string{"text", "csv", "json"} }
+
+// Write writes the table in a format, "text", "csv" or "json", with lengths
+// and areas in the given unit.
+//
+// Numbers carry 3 decimals in csv and json and 2 in text; in inches, one more.
+// An unknown format, a row that does not fit the columns, or an infinite number
+// is an error, and nothing is written.
+func (t *Table) Write(w io.Writer, format string, unit neck.Unit) error {
+	if err := t.check(); err != nil {
+		return err
+	}
+	var out []byte
+	switch format {
+	case "text":
+		out = t.text(unit)
+	case "csv":
+		out = t.csv(unit)
+	case "json":
+		out = t.json(unit)
+	default:
+		return fmt.Errorf("table format %q is unknown; allowed: %s", format, strings.Join(Formats(), ", "))
+	}
+	_, err := w.Write(out)
+	return err
+}
+
+// check finds rows that do not fit the columns.
+func (t *Table) check() error {
+	for i, row := range t.Rows {
+		if len(row) != len(t.Columns) {
+			return fmt.Errorf("row %d of the table has %d cells for %d columns", i+1, len(row), len(t.Columns))
+		}
+		for j, c := range row {
+			column := &t.Columns[j]
+			switch {
+			case !c.filled:
+			case c.number != (column.Kind != TextKind):
+				return fmt.Errorf("row %d of the table: the cell for %s is of the wrong kind", i+1, column.Key)
+			case math.IsInf(c.value, 0):
+				return fmt.Errorf("row %d of the table: %s is infinite", i+1, column.Key)
+			}
+		}
+	}
+	return nil
+}
+
+// key returns the column's name in csv and json.
+func (c *Column) key(unit neck.Unit) string {
+	key := c.Key
+	if unit == neck.Inch && c.InchKey != "" {
+		key = c.InchKey
+	}
+	switch c.Kind {
+	case LengthKind:
+		key += "_" + unit.String()
+	case AreaKind:
+		key += "_" + unit.String() + "2"
+	}
+	return key
+}
+
+// unit returns what text shows below the heading.
+func (c *Column) unit(unit neck.Unit) string {
+	switch c.Kind {
+	case LengthKind:
+		return unit.String()
+	case AreaKind:
+		return unit.String() + "²"
+	}
+	return c.Unit
+}
+
+// number returns a filled number of the column, with the given decimals in
+// millimetres and one more in inches.
+func (c *Column) number(v float64, unit neck.Unit, decimals int) string {
+	switch c.Kind {
+	case LengthKind:
+		v = unit.Of(v)
+	case AreaKind:
+		v = unit.Of(unit.Of(v))
+	case CountKind:
+		decimals = 0
+	}
+	if unit == neck.Inch && (c.Kind == LengthKind || c.Kind == AreaKind) {
+		decimals++
+	}
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-") // a rounded-off value has no sign
+	}
+	return s
+}

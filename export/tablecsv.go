@@ -1,0 +1,37 @@
+package export
+
+import (
+	"bytes"
+	"encoding/csv"
+	"strings"
+
+	"neckloft/neck"
+)
+
+// csv returns the table as RFC 4180 has it: a header, lines ended by CR LF,
+// UTF-8.
+func (t *Table) csv(unit neck.Unit) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.UseCRLF = true
+	record := make([]string, len(t.Columns))
+	for i := range t.Columns {
+		record[i] = t.Columns[i].key(unit)
+	}
+	w.Write(record)
+	for _, row := range t.Rows {
+		for i, cell := range row {
+			switch {
+			case !cell.filled:
+				record[i] = ""
+			case cell.number:
+				record[i] = t.Columns[i].number(cell.value, unit, 3)
+			default:
+				record[i] = strings.ToValidUTF8(cell.text, "\uFFFD")
+			}
+		}
+		w.Write(record)
+	}
+	w.Flush() // into memory, which does not fail
+	return b.Bytes()
+}
