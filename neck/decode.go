@@ -97,13 +97,13 @@ func decodeSpec(doc *tomlDocument) (*Spec, Problems) {
 		t.length("radius_nut", &s.Board.RadiusNut, "")
 		s.Board.RadiusEnd = s.Board.RadiusNut
 		if t.has("radius_end") && !t.has("radius_nut") {
-			t.missing("radius_nut", "the radius at the nut, since radius_end is given")
+			t.missing("radius_nut", "with radius_end, the radius at the nut")
 		}
 		t.length("radius_end", &s.Board.RadiusEnd, "")
 	}
 	for _, t := range top.list("depth", "with fret (or x) and total") {
 		target := DepthTarget{At: t.stationPlace()}
-		t.length("total", &target.Total, "the total thickness, board included")
+		t.length("total", &target.Total, "the total thickness, board included,")
 		s.Depth = append(s.Depth, target)
 	}
 	for _, t := range top.list("profile", "") {
@@ -121,22 +121,22 @@ func decodeSpec(doc *tomlDocument) (*Spec, Problems) {
 		r := &Rod{}
 		t.length("width", &r.Width, "the width of the channel")
 		t.length("depth", &r.Depth, "the depth of the channel below the glue plane")
-		t.place("from", &r.From, "where the channel begins")
-		t.place("to", &r.To, "where the channel ends")
+		t.place("from", &r.From, "the place where the channel begins")
+		t.place("to", &r.To, "the place where the channel ends")
 		r.Floor = t.floor()
 		s.Rod = r
 	}
 	if t := top.section("volute", ""); t.table != nil {
 		v := &Volute{}
 		t.length("rise", &v.Rise, "the wood it adds at its crest")
-		t.place("centre", &v.Centre, "where its crest is")
+		t.place("centre", &v.Centre, "the place where its crest is")
 		t.length("length", &v.Length, "its whole length along the neck")
 		s.Volute = v
 	}
 	if t := top.section("headstock", ""); t.table != nil {
 		h := &Headstock{Shelf: defaultShelf, Cove: defaultCove, Corner: defaultHeadCorner}
 		t.angle("angle", &h.Angle)
-		t.length("thickness", &h.Thickness, "its thickness, square to the face")
+		t.length("thickness", &h.Thickness, "its thickness, square to the face,")
 		t.length("length", &h.Length, "its length along the face")
 		t.length("width", &h.Width, "its width")
 		t.length("shelf", &h.Shelf, "")
@@ -147,11 +147,11 @@ func decodeSpec(doc *tomlDocument) (*Spec, Problems) {
 	}
 	if t := top.section("heel", ""); t.table != nil {
 		h := &Heel{Corner: defaultHeelCorner}
-		t.place("start", &h.Start, "where the neck begins to leave its profile")
-		t.place("full", &h.Full, "where it is the full block")
-		t.length("total", &h.Total, "the thickness of the block, board included")
+		t.place("start", &h.Start, "the place where the neck begins to leave its profile")
+		t.place("full", &h.Full, "the place where it is the full block")
+		t.length("total", &h.Total, "the thickness of the block, board included,")
 		t.length("width", &h.Width, "the width of the block")
-		t.place("end", &h.End, "where the wood ends")
+		t.place("end", &h.End, "the place where the wood ends")
 		t.length("corner", &h.Corner, "")
 		s.Heel = h
 	}
@@ -175,6 +175,7 @@ func decodeSpec(doc *tomlDocument) (*Spec, Problems) {
 		t.number("density", &s.Wood.Density, "")
 		t.number("modulus", &s.Wood.Modulus, "")
 	}
+	d.problems.sort()
 	if d.dropped > 0 {
 		d.problems = append(d.problems, Problem{File: doc.source.File, Message: fmt.Sprintf("and %d more problems", d.dropped)})
 	}
@@ -231,10 +232,13 @@ func (s section) checkKeys(allowed []string) {
 // guess says what an unknown key was probably meant to be.
 func (s section) guess(name string, allowed []string) string {
 	for _, t := range specKeys {
-		if !contains(t.keys, name) || len(t.keys) == 0 {
+		if !contains(t.keys, name) {
 			continue
 		}
 		if t.table == "" {
+			if name != "name" && name != "units" {
+				continue // a table, and more likely a key of the same name
+			}
 			return fmt.Sprintf(" (%s belongs at the top of the file, before the first table)", name)
 		}
 		if s.at == "" && name != "fret" && name != "x" {
@@ -316,7 +320,7 @@ func (s section) finite(name string, v *tomlValue, wanted string) (float64, bool
 		return 0, false
 	}
 	if math.IsNaN(x) || math.IsInf(x, 0) {
-		s.problem(name, "%s stands here; %s that is finite is wanted", v.text, wanted)
+		s.problem(name, "%s stands here; a finite number is wanted", v.text)
 		return 0, false
 	}
 	return x, true

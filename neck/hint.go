@@ -53,7 +53,7 @@ func nearest(name string, allowed []string) string {
 	name = strings.ToLower(name)
 	best, least := "", 2+len(name)/5
 	for _, word := range allowed {
-		if d := levenshtein.ComputeDistance(name, strings.ToLower(word)); d < least {
+		if d := levenshtein.ComputeDistance(name, strings.ToLower(word)); d < least && d < len(name) {
 			best, least = word, d
 		}
 	}

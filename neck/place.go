@@ -92,7 +92,11 @@ func ParseLength(text string, def Unit) (float64, error) {
 		}
 	}
 	if err != nil {
-		return 0, fmt.Errorf("length %s is not understood; allowed: a plain number such as 25 (in %s), 25mm or 1in", quote(text), def)
+		plain := "millimetres"
+		if def == Inch {
+			plain = "inches"
+		}
+		return 0, fmt.Errorf("length %s is not understood; allowed: a plain number of %s, or one with its unit, such as 25mm or 1in", quote(text), plain)
 	}
 	return v, nil
 }

@@ -3,6 +3,7 @@ package neck
 import (
 	"fmt"
 	"math"
+	"sort"
 	"strconv"
 	"strings"
 )
@@ -70,6 +71,15 @@ func (p Problems) Err() error {
 	return nil
 }
 
+// sort puts the problems in the order of their lines, those without one last,
+// and leaves problems of one line as they are.
+func (p Problems) sort() {
+	sort.SliceStable(p, func(i, j int) bool {
+		a, b := p[i].Line, p[j].Line
+		return a != 0 && (b == 0 || a < b)
+	})
+}
+
 func (p Problems) pick(warning bool) Problems {
 	var out Problems
 	for _, q := range p {
@@ -105,11 +115,26 @@ func (s *Spec) Length(mm float64) string { return s.Units.Format(mm) }
 // Millimetres carry at most 3 decimals and inches at most 4, without trailing
 // zeros.
 func (u Unit) Format(mm float64) string {
-	decimals := 3
-	if u == Inch {
-		decimals = 4
+	return formatNumber(u.Of(mm), u.decimals()) + " " + u.String()
+}
+
+// formatLimit is Format with the last decimal rounded by round, so that a
+// limit that is printed keeps the limit that is tested. A number that has no
+// more decimals than are printed stays as it is.
+func (u Unit) formatLimit(mm float64, round func(float64) float64) string {
+	unit := math.Pow10(u.decimals())
+	scaled := u.Of(mm) * unit
+	if nearest := math.Round(scaled); math.Abs(scaled-nearest) > 1e-6 {
+		scaled = round(scaled)
 	}
-	return formatNumber(u.Of(mm), decimals) + " " + u.String()
+	return formatNumber(scaled/unit, u.decimals()) + " " + u.String()
+}
+
+func (u Unit) decimals() int {
+	if u == Inch {
+		return 4
+	}
+	return 3
 }
 
 // formatNumber prints v with at most the given decimals and no trailing zeros.

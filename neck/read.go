@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"strings"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
@@ -103,7 +104,7 @@ func checkTOML(data []byte, file string) *Problem {
 	if err == nil {
 		return nil
 	}
-	p := &Problem{File: file, Message: "not valid TOML: " + err.Error()}
+	p := &Problem{File: file, Message: "not valid TOML: " + strings.TrimPrefix(err.Error(), "toml: ")}
 	var derr *toml.DecodeError
 	if errors.As(err, &derr) {
 		p.Line, _ = derr.Position()

@@ -41,6 +41,7 @@ func (s *Spec) Validate() Problems {
 	c.heel()
 	c.wood()
 	c.warnings()
+	c.problems.sort()
 	return c.problems
 }
 
@@ -72,6 +73,13 @@ func (c *checker) ok(keys ...string) bool {
 
 // mm prints a length.
 func (c *checker) mm(v float64) string { return c.s.Length(v) }
+
+// least prints the least allowed length, rounded up: what is printed is allowed
+// too.
+func (c *checker) least(v float64) string { return c.s.Units.formatLimit(v, math.Ceil) }
+
+// most prints the greatest allowed length, rounded down.
+func (c *checker) most(v float64) string { return c.s.Units.formatLimit(v, math.Floor) }
 
 // place prints a place with its distance from the nut.
 func (c *checker) place(p Place) string {

@@ -12,7 +12,7 @@ func (c *checker) board() {
 		return
 	}
 	if end := s.BoardEnd(); end >= s.Scale.Length {
-		c.errorf("width.past_last_fret", "the board would end at x = %s, past the saddle; allowed: less than %s", c.mm(end), c.mm(s.Scale.Length-s.FretX(float64(s.Scale.Frets))))
+		c.errorf("width.past_last_fret", "the board would end at x = %s, past the saddle; allowed: less than %s", c.mm(end), c.most(s.Scale.Length-s.FretX(float64(s.Scale.Frets))))
 	}
 	if !c.ok("board.thickness", "board.radius_nut", "board.radius_end") {
 		return
@@ -42,14 +42,18 @@ func (c *checker) edge(key string, r, a float64) {
 	if left := t - (r - math.Sqrt(r*r-a*a)); left < minEdge {
 		drop := t - minEdge
 		least := (a*a + drop*drop) / (2 * drop) // radius of the arc with that drop
-		c.errorf(key, "with a radius of %s the board is %s thick at its edges; allowed: %s there, so a radius of %s or more on this board, or a thicker board",
-			c.mm(r), c.mm(left), c.mm(minEdge), c.mm(max(least, a)))
+		c.errorf(key, "with a radius of %s the board would be %s thick at its edges; allowed: %s there, so a radius of %s or more on this board, or a thicker board",
+			c.mm(r), c.mm(left), c.mm(minEdge), c.least(max(least, a)))
 	}
 }
 
 // depth checks the depth targets against the board and the length of the neck.
 func (c *checker) depth() {
 	s := c.s
+	wall := s.Wall
+	if !c.ok("wall.height") {
+		wall = 0
+	}
 	last := math.Inf(-1)
 	for i, d := range s.Depth {
 		key := placeKey("depth", i, d.At)
@@ -65,9 +69,9 @@ func (c *checker) depth() {
 			last = max(last, x)
 		}
 		key = depthKey(i, "total")
-		if least := s.Board.Thickness + s.Wall + minWood; c.ok(key, "board.thickness", "wall.height") && d.Total <= least {
+		if least := s.Board.Thickness + wall + minWood; c.ok(key, "board.thickness") && d.Total <= least {
 			c.errorf(key, "%s is too thin for the board (%s), the wall (%s) and %s of wood; allowed: more than %s",
-				c.mm(d.Total), c.mm(s.Board.Thickness), c.mm(s.Wall), c.mm(minWood), c.mm(least))
+				c.mm(d.Total), c.mm(s.Board.Thickness), c.mm(wall), c.mm(minWood), c.mm(least))
 		}
 	}
 	c.slope()
@@ -116,7 +120,7 @@ func (c *checker) ascending(list, key string, i int, p Place, last float64) {
 // along checks that a station lies on the neck, which ends at x = end.
 func (c *checker) along(key string, p Place, what string, end float64) {
 	if x := c.s.X(p); c.ok(key) && (x < 0 || x > end) {
-		c.errorf(key, "%s is not on the %s; allowed: x = %s to %s", c.place(p), what, c.mm(0), c.mm(end))
+		c.errorf(key, "%s is not on the %s; allowed: x = %s to %s", c.place(p), what, c.mm(0), c.most(end))
 	}
 }
 
@@ -140,7 +144,7 @@ func (c *checker) profile() {
 		if apex := profileKey(i, "apex"); c.ok(key, apex) && c.ends() && p.Apex != 0 {
 			half := c.halfWidth(s.X(p.At))
 			if most := max(half-max(minApexSide, half/10), 0); math.Abs(p.Apex) > most {
-				c.errorf(apex, "an apex %s off the centreline is too near the edge of a neck with a half width of %s; allowed: up to %s to either side", c.mm(math.Abs(p.Apex)), c.mm(half), c.mm(most))
+				c.errorf(apex, "an apex %s off the centreline is too near the edge of a neck with a half width of %s; allowed: up to %s to either side", c.mm(math.Abs(p.Apex)), c.mm(half), c.most(most))
 			}
 		}
 	}
@@ -163,19 +167,19 @@ func (c *checker) rod() {
 	if to < from+minRun {
 		c.errorf("rod.to", "the channel would end at %s, which is not past its start at %s; allowed: at least %s more", c.place(r.To), c.place(r.From), c.mm(minRun))
 	}
-	first, why := 0.0, "the nut, since there is no headstock"
+	first, why := 0.0, "the nut, where a neck without a headstock begins"
 	if h := s.Headstock; h != nil {
-		first, why = -h.Shelf, "the front of the headstock's face, where the shelf ends"
+		first, why = -h.Shelf, "the end of the headstock's shelf"
 	}
 	if c.ok("headstock.shelf") && from < first {
-		c.errorf("rod.from", "the channel would begin at %s, before %s; allowed: x = %s or more", c.place(r.From), why, c.mm(first))
+		c.errorf("rod.from", "the channel would begin at %s, before %s; allowed: x = %s or more", c.place(r.From), why, c.least(first))
 	}
 	if c.ok("scale.length", "scale.frets", "width.past_last_fret", "heel.end") && to > c.woodEnd() {
-		c.errorf("rod.to", "the channel would end at %s, past the end of the wood; allowed: up to x = %s", c.place(r.To), c.mm(c.woodEnd()))
+		c.errorf("rod.to", "the channel would end at %s, past the end of the wood; allowed: up to x = %s", c.place(r.To), c.most(c.woodEnd()))
 	}
 	if c.ok("rod.width") && c.ends() {
 		if most := 2*min(c.halfWidth(from), c.halfWidth(to)) - 2*minSide; r.Width > most {
-			c.errorf("rod.width", "a channel %s wide leaves less than %s of wood on each side; allowed: up to %s", c.mm(r.Width), c.mm(minSide), c.mm(most))
+			c.errorf("rod.width", "a channel %s wide leaves less than %s of wood on each side; allowed: up to %s", c.mm(r.Width), c.mm(minSide), c.most(most))
 		}
 	}
 	if !c.ok("rod.depth", "board.thickness") || c.anyBad("depth") {
@@ -205,7 +209,7 @@ func (c *checker) volute() {
 	}
 	start, end := s.X(v.Centre)-v.Length/2, s.X(v.Centre)+v.Length/2
 	if c.ok("headstock.angle", "headstock.length", "headstock.shelf") && start < c.headEnd() {
-		c.errorf("volute.centre", "the volute would begin at x = %s, past the headstock's tip; allowed: x = %s or more for centre less half the length", c.mm(start), c.mm(c.headEnd()))
+		c.errorf("volute.centre", "the volute would begin at x = %s, past the headstock's tip; allowed: x = %s or more for centre less half the length", c.mm(start), c.least(c.headEnd()))
 	}
 	if len(s.Depth) > 0 {
 		at := s.Depth[0].At
@@ -238,10 +242,10 @@ func (c *checker) headstock() {
 		}
 	}
 	if least := h.Shelf + run + minHeadFace; c.ok("headstock.length", "headstock.shelf") && h.Length < least {
-		c.errorf("headstock.length", "%s leaves no face beyond the shelf (%s) and the cove (%s); allowed: %s or more", c.mm(h.Length), c.mm(h.Shelf), c.mm(run), c.mm(least))
+		c.errorf("headstock.length", "%s leaves no face beyond the shelf (%s) and the cove (%s); allowed: %s or more", c.mm(h.Length), c.mm(h.Shelf), c.mm(run), c.least(least))
 	}
 	if most := min(h.Thickness/3, h.Width/2); c.ok("headstock.corner", "headstock.thickness", "headstock.width") && h.Corner > 0 && h.Corner >= most {
-		c.errorf("headstock.corner", "a corner radius of %s is too large for this headstock; allowed: less than %s, a third of its thickness and half its width", c.mm(h.Corner), c.mm(most))
+		c.errorf("headstock.corner", "a corner radius of %s is too large for this headstock; allowed: less than %s, a third of its thickness and half its width", c.mm(h.Corner), c.most(most))
 	}
 }
 
@@ -257,7 +261,7 @@ func (c *checker) heel() {
 			c.errorf("heel.start", "the heel would begin at %s, which is not past the nut; allowed: x more than %s", c.place(h.Start), c.mm(0))
 		}
 		if c.ok("scale.length", "scale.frets", "width.past_last_fret") && start > s.BoardEnd() {
-			c.errorf("heel.start", "the heel would begin at %s, past the board's end; allowed: up to x = %s", c.place(h.Start), c.mm(s.BoardEnd()))
+			c.errorf("heel.start", "the heel would begin at %s, past the board's end; allowed: up to x = %s", c.place(h.Start), c.most(s.BoardEnd()))
 		}
 	}
 	if c.ok("heel.start", "heel.full") && s.X(h.Full) < s.X(h.Start)+minRun {
@@ -268,7 +272,7 @@ func (c *checker) heel() {
 	}
 	if least := s.Board.Thickness + max(h.Corner, s.Wall) + minWood; c.ok("heel.total", "heel.corner", "board.thickness", "wall.height") && h.Total < least {
 		c.errorf("heel.total", "%s is too thin for the board (%s), the corner radius (%s) or wall (%s) and %s of wood; allowed: %s or more",
-			c.mm(h.Total), c.mm(s.Board.Thickness), c.mm(h.Corner), c.mm(s.Wall), c.mm(minWood), c.mm(least))
+			c.mm(h.Total), c.mm(s.Board.Thickness), c.mm(h.Corner), c.mm(s.Wall), c.mm(minWood), c.least(least))
 	}
 	if c.ok("heel.width", "heel.corner") && h.Width <= 2*h.Corner {
 		c.errorf("heel.width", "%s is too narrow for two corners of radius %s; allowed: more than %s", c.mm(h.Width), c.mm(h.Corner), c.mm(2*h.Corner))
