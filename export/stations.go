@@ -26,9 +26,10 @@ func StationTable(rows []neck.Station, narrow bool) *Table {
 		}
 		t.Add(cells...)
 	}
-	t.Note = "wood: bare depth at its deepest. girth: over the back from board edge to board edge.\n" +
-		"apex: where the deepest line runs, bass -, treble +. The last columns are the depth\n" +
-		"below the glue plane at the centre and so many mm to the bass and treble side."
+	t.Note = "wood: bare depth at its deepest. cover: least wood between rod channel and back.\n" +
+		"girth: over the back from board edge to board edge. apex: where the deepest line\n" +
+		"runs, bass -, treble +. The last columns are the depth below the glue plane, at the\n" +
+		"centre and so many mm to the bass and treble side."
 	return t
 }
 

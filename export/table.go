@@ -45,8 +45,9 @@ type Cell struct {
 }
 
 // Text returns a cell with words. Empty text is a blank cell in text and csv
-// and an empty string in json.
-func Text(s string) Cell { return Cell{text: s, filled: true} }
+// and an empty string in json. Bytes that are no UTF-8 become the replacement
+// character.
+func Text(s string) Cell { return Cell{text: strings.ToValidUTF8(s, "\uFFFD"), filled: true} }
 
 // Number returns a cell with a number: a length in mm, an area in mm² or what
 // the column says. NaN is a blank cell: empty in csv, null in json.

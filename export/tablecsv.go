@@ -3,7 +3,6 @@ package export
 import (
 	"bytes"
 	"encoding/csv"
-	"strings"
 
 	"neckloft/neck"
 )
@@ -27,7 +26,7 @@ func (t *Table) csv(unit neck.Unit) []byte {
 			case cell.number:
 				record[i] = t.Columns[i].number(cell.value, unit, 3)
 			default:
-				record[i] = strings.ToValidUTF8(cell.text, "\uFFFD")
+				record[i] = cell.text
 			}
 		}
 		w.Write(record)

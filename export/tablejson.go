@@ -44,8 +44,7 @@ func (t *Table) json(unit neck.Unit) []byte {
 	return b.Bytes()
 }
 
-// quoteJSON returns s as a JSON string. Bytes that are no UTF-8 become the
-// replacement character.
+// quoteJSON returns s as a JSON string.
 func quoteJSON(s string) string {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)

@@ -50,10 +50,10 @@ func (t *Table) text(unit neck.Unit) []byte {
 
 	var b strings.Builder
 	for n, line := range lines {
-		if n == heads {
+		b.WriteString(t.line(line, widths))
+		if n == heads-1 {
 			b.WriteString(strings.Repeat("-", max(total, 0)) + "\n")
 		}
-		b.WriteString(t.line(line, widths))
 	}
 	if t.Note != "" {
 		b.WriteString("\n" + t.Note + "\n")
@@ -85,5 +85,5 @@ func oneLine(s string) string {
 			return ' '
 		}
 		return r
-	}, strings.ToValidUTF8(s, "\uFFFD"))
+	}, s)
 }
