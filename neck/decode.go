@@ -23,10 +23,10 @@ var specKeys = []struct {
 	table string
 	keys  []string
 }{
-	{"", []string{"name", "units", "scale", "width", "board", "depth", "profile", "wall", "rod", "volute", "headstock", "heel", "blank", "limits", "wood"}},
+	{"", []string{"name", "units", "scale", "width", "board", "depth", "profile", "wall", "rod", "volute", "headstock", "heel", "blank", "limits", "wood", "strings"}},
 	{"scale", []string{"length", "frets"}},
 	{"width", []string{"nut", "end", "past_last_fret"}},
-	{"board", []string{"thickness", "radius_nut", "radius_end"}},
+	{"board", []string{"thickness", "radius_nut", "radius_end", "species", "density", "modulus"}},
 	{"depth", []string{"fret", "x", "total"}},
 	{"profile", []string{"fret", "x", "shape", "bass", "treble", "apex"}},
 	{"wall", []string{"height"}},
@@ -37,6 +37,7 @@ var specKeys = []struct {
 	{"blank", []string{"thickness", "width", "length"}},
 	{"limits", []string{"cover"}},
 	{"wood", []string{"species", "density", "modulus"}},
+	{"strings", []string{"height_nut", "height_12", "joint", "set"}},
 }
 
 func keysOf(table string) []string {
@@ -85,6 +86,7 @@ func decodeSpec(doc *tomlDocument) (*Spec, Problems) {
 			t.missing("radius_nut", "with radius_end, the radius at the nut")
 		}
 		t.length("radius_end", &s.Board.RadiusEnd, "")
+		t.wood(&s.Board.Wood)
 	}
 	for _, t := range top.list("depth", "with fret (or x) and total") {
 		target := DepthTarget{At: t.stationPlace()}
@@ -156,9 +158,10 @@ func decodeSpec(doc *tomlDocument) (*Spec, Problems) {
 		if t.has("density") && t.has("modulus") {
 			s.Wood.Species = "" // unless named too
 		}
-		t.text("species", &s.Wood.Species)
-		t.number("density", &s.Wood.Density, "")
-		t.number("modulus", &s.Wood.Modulus, "")
+		t.wood(&s.Wood)
+	}
+	if t := top.section("strings", ""); t.table != nil {
+		s.Strings = t.strings()
 	}
 	d.problems.sort()
 	if d.dropped > 0 {

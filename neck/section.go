@@ -229,22 +229,24 @@ func (s *Section) Area() float64 {
 		if side == Bass {
 			f = -f0
 		}
-		area += s.quarterArea(side, f, start)
+		s.sweepQuarter(side, f, start, func(_, _, da float64) { area += da })
 	}
 	return area
 }
 
-// quarterArea returns the area between one side's blended curve, the level
-// z = start and the line |y| = flat (side's own sign).
+// sweepQuarter cuts the area between one side's blended curve, the level
+// z = start and the line |y| = flat (side's own sign) into slim triangles from
+// the corner of the two lines to the curve. It calls visit with the distances
+// u from the line and v from the level of the curve's point, and the
+// triangle's area da, each a node of a Gauss rule.
 //
 // Parametrised like lame.length, by w⁴ in either half of the curve. There the
 // profile's point is known in closed form, its normal with it, and the corner
 // contributes the arc with the same normals.
-func (s *Section) quarterArea(side Side, flat, start float64) float64 {
+func (s *Section) sweepQuarter(side Side, flat, start float64, visit func(u, v, da float64)) {
 	c := &s.curve[side]
 	half := math.Exp2(-c.invN)
 	w1 := math.Sqrt(math.Sqrt(half))
-	sum := 0.0
 	for i, x := range gauss.x {
 		w := w1 * x
 		v := w * w * w * w
@@ -267,10 +269,9 @@ func (s *Section) quarterArea(side Side, flat, start float64) float64 {
 			dy = lerp(dy, s.corner*dphi*d.sin, s.blend)
 			dz = lerp(dz, s.corner*dphi*d.cos, s.blend)
 			py, pz := side.Sign()*p.Y-flat, start-p.Z
-			sum += dv * 0.5 * (py*dz + pz*dy)
+			visit(py, pz, dv*0.5*(py*dz+pz*dy))
 		}
 	}
-	return sum
 }
 
 // Distance returns the signed distance in the section's plane from the point

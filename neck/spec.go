@@ -22,6 +22,7 @@ type Spec struct {
 	Blank     *Blank
 	Limits    Limits
 	Wood      Wood
+	Strings   *Strings
 
 	// Source tells where each key stood in the file, for error messages. It
 	// is nil for a Spec that was made in code.
@@ -43,10 +44,12 @@ type Width struct {
 
 // Board is the fretboard: its finished thickness on the centreline and the
 // radius of its playing surface at the nut and at its end. The two radii are
-// both 0 for a flat board.
+// both 0 for a flat board. Wood is the zero Wood where the board is of the
+// neck's.
 type Board struct {
 	Thickness            float64
 	RadiusNut, RadiusEnd float64
+	Wood                 Wood
 }
 
 // Place is a station as the file gives it: a fret number, which may be

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// Species is a row of the table of neck woods: average values of clear, dry
+// Species is a row of the table of woods: average values of clear, straight
 // wood. A single board differs from them by a tenth and more.
 type Species struct {
 	Name string
@@ -15,21 +15,43 @@ type Species struct {
 	SpecificGravity float64
 	GreenVolume     bool
 
-	Modulus float64 // modulus of elasticity along the grain at 12 %, in MPa
+	// Shrinkage is the loss of volume from green to oven-dry as a fraction of
+	// the green volume, for a species with GreenVolume; 0 where not known.
+	Shrinkage float64
+
+	// Modulus is the modulus of elasticity along the grain at 12 %, in MPa, as
+	// the handbook has it: from beams fourteen times as long as deep, so that
+	// the true one is up to a tenth higher.
+	Modulus float64
+
+	Source string // where the numbers were found
 }
 
+// The handbook's tables: for woods grown in the United States, with specific
+// gravity on the volume at the moisture of the test, and for imported woods,
+// on the green volume.
+const (
+	tableUS       = "USDA FPL Wood Handbook (FPL-GTR-190), table 5-3a"
+	tableImported = "USDA FPL Wood Handbook (FPL-GTR-190), table 5-5a"
+	shrinkage     = "; shrinkage from its table 4-4"
+	fromMemory    = ", from memory"
+)
+
 // species holds rows of the USDA Forest Products Laboratory's Wood Handbook.
+// Ebony is not in it.
 var species = []Species{
-	// As credited to the Wood Handbook by engdatabase.com.
-	{Name: "sugar maple", SpecificGravity: 0.63, Modulus: 12600},
-	// From memory of the Wood Handbook; trade pages give the same.
-	{Name: "black walnut", SpecificGravity: 0.55, Modulus: 11600},
-	// Modulus quoted from the Wood Handbook as 1.50e6 lbf/in2; the value in
-	// MPa and the specific gravity from memory.
-	{Name: "true mahogany", SpecificGravity: 0.45, GreenVolume: true, Modulus: 10300},
-	// Modulus quoted from the Wood Handbook as 1.44e6 lbf/in2; the value in
-	// MPa and the specific gravity from memory.
-	{Name: "Spanish-cedar", SpecificGravity: 0.41, GreenVolume: true, Modulus: 9900},
+	{Name: "sugar maple", SpecificGravity: 0.63, Modulus: 12600, Source: tableUS + ", as credited by engdatabase.com"},
+	{Name: "black walnut", SpecificGravity: 0.55, Modulus: 11600, Source: tableUS + fromMemory + "; trade pages give the same"},
+	{Name: "black cherry", SpecificGravity: 0.50, Modulus: 10300, Source: tableUS + fromMemory},
+	// The modulus is quoted elsewhere from the handbook as 1.50e6 lbf/in2.
+	{Name: "true mahogany", SpecificGravity: 0.45, GreenVolume: true, Shrinkage: 0.078, Modulus: 10300, Source: tableImported + shrinkage + fromMemory},
+	{Name: "African mahogany", SpecificGravity: 0.42, GreenVolume: true, Shrinkage: 0.088, Modulus: 9700, Source: tableImported + shrinkage + fromMemory},
+	{Name: "sapele", SpecificGravity: 0.55, GreenVolume: true, Shrinkage: 0.140, Modulus: 12500, Source: tableImported + shrinkage + fromMemory},
+	// The modulus is quoted elsewhere from the handbook as 1.44e6 lbf/in2.
+	{Name: "Spanish-cedar", SpecificGravity: 0.41, GreenVolume: true, Shrinkage: 0.103, Modulus: 9900, Source: tableImported + shrinkage + fromMemory},
+	// Radial and tangential shrinkage added: the table has no volumetric one.
+	{Name: "Indian rosewood", SpecificGravity: 0.75, GreenVolume: true, Shrinkage: 0.085, Modulus: 12300, Source: tableImported + shrinkage + fromMemory},
+	{Name: "purpleheart", SpecificGravity: 0.67, GreenVolume: true, Shrinkage: 0.099, Modulus: 15700, Source: tableImported + shrinkage + fromMemory},
 }
 
 // AllSpecies returns the table of neck woods.
@@ -61,15 +83,20 @@ const (
 // Density returns the density at 12 % moisture in kg/m³: the oven-dry mass and
 // 12 % of it as water, over the volume at 12 %.
 //
-// A specific gravity on the green volume is brought to the volume at 12 % by
-// G12 = Gb / (1 - 0.265 a Gb) with a = (30 - 12)/30, the Wood Handbook's
-// relation for an average wood, from memory. It shrinks every wood by the same
-// rule and can be a few percent off for one of them.
+// Wood shrinks evenly from 30 % moisture to none, so that at 12 % it has lost
+// a = (30 - 12)/30 of its shrinkage S: a specific gravity on the green volume
+// is brought there by G12 = Gb / (1 - a S). Where S is not known it is
+// 0.265 Gb, the Wood Handbook's relation for an average wood, from memory; that
+// can be ten percent off for a heavy tropical wood.
 func (s Species) Density() float64 {
 	g := s.SpecificGravity
 	if s.GreenVolume {
 		const a = (30 - 100*moisture) / 30
-		g /= 1 - 0.265*a*g
+		loss := s.Shrinkage
+		if loss == 0 {
+			loss = 0.265 * g
+		}
+		g /= 1 - a*loss
 	}
 	return g * (1 + moisture) * water
 }
@@ -92,7 +119,7 @@ func (w Wood) Material() Material {
 		m.Name, m.Density, m.Modulus = s.Name, s.Density(), s.Modulus
 		basis := "its volume at 12 %"
 		if s.GreenVolume {
-			basis = "its green volume, brought to 12 % by the usual relation"
+			basis = "its green volume, brought to 12 % by its shrinkage"
 		}
 		if w.Density == 0 {
 			notes = append(notes, fmt.Sprintf("density at 12 %% moisture from a specific gravity of %.2f on %s", s.SpecificGravity, basis))

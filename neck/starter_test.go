@@ -32,6 +32,10 @@ func TestDemo(t *testing.T) {
 		Blank:     &Blank{Thickness: 32, Width: 90, Length: 760},
 		Limits:    Limits{Cover: 4},
 		Wood:      Wood{Species: "sugar maple"},
+		Strings: &Strings{HeightNut: 1.6, Height12: 3.0, Set: []String{
+			{Pitch: "E4", Gauge: 0.254}, {Pitch: "B3", Gauge: 0.33}, {Pitch: "G3", Gauge: 0.432},
+			{Pitch: "D3", Gauge: 0.66, Core: 0.36}, {Pitch: "A2", Gauge: 0.914, Core: 0.41}, {Pitch: "E2", Gauge: 1.168, Core: 0.46},
+		}},
 	}, without(s))
 }
 

@@ -39,7 +39,9 @@ func (s *Spec) Validate() Problems {
 	c.volute()
 	c.headstock()
 	c.heel()
-	c.wood()
+	c.wood("wood", s.Wood)
+	c.boardWood()
+	c.strings()
 	c.warnings()
 	c.problems.sort()
 	return c.problems

@@ -279,16 +279,15 @@ func (c *checker) heel() {
 	}
 }
 
-// wood checks that the material has sensible numbers.
-func (c *checker) wood() {
-	w := c.s.Wood
+// wood checks that the material of a table has sensible numbers.
+func (c *checker) wood(table string, w Wood) {
 	_, known := FindSpecies(w.Species)
 	if w.Species != "" && !known && (w.Density == 0 || w.Modulus == 0) {
 		guess := ""
 		if word := nearest(w.Species, speciesNames()); word != "" {
 			guess = " (is " + word + " meant?)"
 		}
-		c.errorf("wood.species", "%s is not in the table of species%s; allowed: %s, or any wood with density and modulus given", quote(w.Species), guess, strings.Join(speciesNames(), ", "))
+		c.errorf(table+".species", "%s is not in the table of species%s; allowed: %s, or any wood with density and modulus given", quote(w.Species), guess, strings.Join(speciesNames(), ", "))
 	}
 	given := func(key string, v, lo, hi float64, unit, what string) {
 		if v == 0 && !c.s.Source.Has(key) {
@@ -299,6 +298,13 @@ func (c *checker) wood() {
 		}
 		c.number(key, v, lo, hi, func(v float64) string { return plain(v) + " " + unit })
 	}
-	given("wood.density", w.Density, 100, 1500, "kg/m³", "density")
-	given("wood.modulus", w.Modulus, 1000, 40000, "MPa", "modulus of elasticity")
+	given(table+".density", w.Density, 100, 1500, "kg/m³", "density")
+	given(table+".modulus", w.Modulus, 1000, 40000, "MPa", "modulus of elasticity")
+}
+
+// boardWood checks the board's own wood, if it has one.
+func (c *checker) boardWood() {
+	if w := c.s.Board.Wood; w != (Wood{}) || c.s.Source.Has("board.density") || c.s.Source.Has("board.modulus") {
+		c.wood("board", w)
+	}
 }

@@ -131,7 +131,7 @@ func TestValidate(t *testing.T) {
 		{func(s *Spec) { s.Heel.Width = 8 }, "heel.width: 8 mm is too narrow for two corners of radius 4 mm; allowed: more than 8 mm"},
 
 		// Wood.
-		{func(s *Spec) { s.Wood.Species = "sugar mapel" }, `wood.species: "sugar mapel" is not in the table of species (is sugar maple meant?); allowed: sugar maple, black walnut, true mahogany, Spanish-cedar, or any wood with density and modulus given`},
+		{func(s *Spec) { s.Wood.Species = "sugar mapel" }, `wood.species: "sugar mapel" is not in the table of species (is sugar maple meant?); allowed: sugar maple, black walnut, black cherry, true mahogany, African mahogany, sapele, Spanish-cedar, Indian rosewood, purpleheart, or any wood with density and modulus given`},
 		{func(s *Spec) { s.Wood = Wood{Species: "plum", Density: 700, Modulus: 9000} }, ""},
 		{func(s *Spec) { s.Wood = Wood{Density: 700} }, "wood.modulus: missing; a wood without a species needs its modulus of elasticity in MPa"},
 		{func(s *Spec) { s.Wood = Wood{Modulus: 9000} }, "wood.density: missing; a wood without a species needs its density in kg/m³"},

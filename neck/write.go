@@ -57,6 +57,7 @@ func (t *tomlWriter) spec(s *Spec) {
 	t.length("thickness", s.Board.Thickness)
 	t.length("radius_nut", s.Board.RadiusNut)
 	t.length("radius_end", s.Board.RadiusEnd)
+	t.wood(s.Board.Wood)
 	for _, d := range s.Depth {
 		t.header("[[depth]]")
 		t.line(t.place(d.At))
@@ -117,14 +118,22 @@ func (t *tomlWriter) spec(s *Spec) {
 	t.header("[limits]")
 	t.length("cover", s.Limits.Cover)
 	t.header("[wood]")
-	if s.Wood.Species != "" {
-		t.line("species", tomlText(s.Wood.Species))
+	t.wood(s.Wood)
+	if s.Strings != nil {
+		t.strings(s.Strings)
 	}
-	if s.Wood.Density != 0 {
-		t.line("density", t.plain(s.Wood.Density))
+}
+
+// wood writes what is given of a material.
+func (t *tomlWriter) wood(w Wood) {
+	if w.Species != "" {
+		t.line("species", tomlText(w.Species))
 	}
-	if s.Wood.Modulus != 0 {
-		t.line("modulus", t.plain(s.Wood.Modulus))
+	if w.Density != 0 {
+		t.line("density", t.plain(w.Density))
+	}
+	if w.Modulus != 0 {
+		t.line("modulus", t.plain(w.Modulus))
 	}
 }
 
