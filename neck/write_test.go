@@ -145,7 +145,7 @@ func TestWriteRandomNumbers(t *testing.T) {
 		want, got := numbers(s), numbers(back)
 		require.Equal(t, len(want), len(got))
 		for i := range want {
-			if diff := math.Abs(want[i] - got[i]); diff > 2.3e-16*math.Abs(want[i]) {
+			if diff := math.Abs(want[i] - got[i]); diff > 2.3e-16*math.Abs(want[i])+1e-300 {
 				rt.Fatalf("number %d: %v came back as %v", i, want[i], got[i])
 			}
 		}
