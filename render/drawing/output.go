@@ -1,0 +1,63 @@
+package drawing
+
+import (
+	"image"
+	"image/color"
+	"io"
+	"sync"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgpdf"
+	"gonum.org/v1/plot/vg/vgsvg"
+)
+
+// pixelsPerInch makes a point of the page one pixel of a picture.
+const pixelsPerInch = 72
+
+// NewPicture returns a page that is a picture of w by h pixels with plain text
+// of size em; one unit of length on it is one pixel. The picture is img.
+func NewPicture(w, h int, em vg.Length, ink, paper color.Color) (p *Page, img image.Image) {
+	c := vgimg.NewWith(
+		vgimg.UseWH(vg.Length(w), vg.Length(h)),
+		vgimg.UseDPI(pixelsPerInch),
+		vgimg.UseBackgroundColor(paper),
+	)
+	p = NewPage(c, em)
+	p.Ink, p.Paper = ink, paper
+	return p, c.Image()
+}
+
+// NewSVG returns a page of w by h and a function that writes it as SVG with
+// its fonts embedded.
+func NewSVG(w, h, em vg.Length, ink, paper color.Color) (*Page, io.WriterTo) {
+	c := vgsvg.NewWith(vgsvg.UseWH(w, h), vgsvg.EmbedFonts(true))
+	return onPaper(c, em, ink, paper), c
+}
+
+// NewPDF returns a page of w by h and a function that writes it as PDF with
+// its fonts embedded. The same drawing gives the same bytes.
+func NewPDF(w, h, em vg.Length, ink, paper color.Color) (*Page, io.WriterTo) {
+	undatePDF()
+	c := vgpdf.New(w, h)
+	return onPaper(c, em, ink, paper), c
+}
+
+// undatePDF takes the clock and the order of maps out of PDF files. The canvas
+// does not hand out its document, so it is done for all of them.
+var undatePDF = sync.OnceFunc(func() {
+	day := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+	fpdf.SetDefaultCreationDate(day)
+	fpdf.SetDefaultModificationDate(day)
+	fpdf.SetDefaultCatalogSort(true)
+})
+
+// onPaper returns a page on c that begins with a background.
+func onPaper(c vg.CanvasSizer, em vg.Length, ink, paper color.Color) *Page {
+	p := NewPage(c, em)
+	p.Ink, p.Paper = ink, paper
+	p.Fill(Rect(0, 0, p.Width, p.Height).Path(), paper)
+	return p
+}

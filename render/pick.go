@@ -1,0 +1,54 @@
+package render
+
+import (
+	"math"
+	"strconv"
+
+	"neckloft/neck"
+)
+
+// cut is a section that a drawing shows.
+type cut struct {
+	x     float64
+	title string // where along the neck: "nut end"
+	place string // the station: "fret 1"
+}
+
+// pickCuts returns the sections of the sheet: at the first depth target, at the
+// last (or, with one target, where the heel begins or the last fret lies over
+// wood), and at the whole fret nearest to midway between.
+func pickCuts(n *neck.Neck) []cut {
+	s := n.Spec()
+	inside := func(x float64) float64 { return math.Max(math.Max(0, n.Start()), math.Min(n.End(), x)) }
+	first, last := s.Depth[0].At, s.Depth[len(s.Depth)-1].At
+	if len(s.Depth) == 1 {
+		// One target holds all along; show the neck from end to end.
+		first = neck.AtFret(1)
+		last = neck.AtFret(math.Max(1, math.Floor(s.FretAt(inside(s.FretX(float64(s.Scale.Frets))))+1e-9)))
+		if s.Heel != nil {
+			last = s.Heel.Start
+		}
+	}
+	a, b := inside(s.X(first)), inside(s.X(last))
+	mid := neck.AtFret(math.Round(s.FretAt((a + b) / 2)))
+	if x := s.X(mid); x <= a || x >= b {
+		mid = neck.AtX((a + b) / 2)
+	}
+	return []cut{
+		{a, "Nut end", cutPlace(s, first)},
+		{inside(s.X(mid)), "Mid neck", cutPlace(s, mid)},
+		{b, "Heel end", cutPlace(s, last)},
+	}
+}
+
+// cutPlace names a station by its fret where it has one.
+func cutPlace(s *neck.Spec, p neck.Place) string {
+	if p.ByFret {
+		return s.Label(p)
+	}
+	f := s.FretAt(p.X)
+	if f < 0 || math.IsInf(f, 0) {
+		return ""
+	}
+	return "fret " + strconv.FormatFloat(math.Round(f*100)/100, 'f', -1, 64)
+}

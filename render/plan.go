@@ -1,0 +1,196 @@
+package render
+
+import (
+	"image"
+	"math"
+	"sort"
+
+	"gonum.org/v1/plot/vg"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/render/drawing"
+)
+
+// plan is a view square on the neck's width: of the back, of the front with
+// its board, or of the front of the bare wood.
+type plan struct {
+	n           *neck.Neck
+	view        View
+	title       string
+	e           elevation
+	most        float64 // greatest height of the picture, in units of the width
+	row         drawing.Row
+	left, right vg.Length
+	titleHeight vg.Length
+	scaled      bool // draw a scale bar
+}
+
+func newPlan(n *neck.Neck, view View, most float64, scaled bool) *plan {
+	p := &plan{n: n, view: view, most: most, scaled: scaled}
+	up := mesh.Vec{Y: 1}
+	switch view {
+	case ViewBack:
+		p.title = "Back view, bass side up"
+		up = mesh.Vec{Y: -1}
+		p.e.withBoard = true
+	case ViewFront:
+		p.title = "Front view with the board, treble side up"
+		p.e.withBoard = true
+	default:
+		p.title = "Front view of the bare wood, treble side up"
+	}
+	p.e.camera = along(mesh.Vec{X: 1}, up)
+	p.e.x0, p.e.x1 = xExtent(n, p.e.withBoard)
+	_, widest := alongWood(n, n.Width)
+	if p.e.withBoard {
+		widest = math.Max(widest, 2*math.Max(n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())))
+	}
+	p.e.v0, p.e.v1 = -widest/2, widest/2
+	return p
+}
+
+// width is a dimension across the neck.
+type width struct {
+	x, value float64
+	name     string
+}
+
+// widths returns the widths that the view gives, in order along the neck.
+func (p *plan) widths() []width {
+	n, s := p.n, p.n.Spec()
+	var ws []width
+	if h := s.Headstock; h != nil {
+		// Where the paddle has its full width.
+		x := n.Start() * 0.8
+		ws = append(ws, width{x, n.Width(x), "headstock"})
+	}
+	if p.e.withBoard && p.view != ViewBack {
+		ws = append(ws, width{0, 2 * n.BoardHalfWidth(0), "nut"},
+			width{n.BoardEnd(), 2 * n.BoardHalfWidth(n.BoardEnd()), "end of board"})
+		return ws
+	}
+	ws = append(ws, width{0, n.Width(0), "nut"})
+	if x := s.FretX(12); s.Scale.Frets >= 12 && x < n.End() && (s.Heel == nil || x < s.X(s.Heel.Start)) {
+		ws = append(ws, width{x, n.Width(x), "fret 12"})
+	}
+	return append(ws, width{n.End(), n.Width(n.End()), "end of wood"})
+}
+
+func (p *plan) callouts() []drawing.Callout {
+	n, s := p.n, p.n.Spec()
+	num := func(mm float64) string { return number(mm, s.Units) }
+	type item struct {
+		x float64
+		drawing.Callout
+	}
+	var items []item
+	for _, w := range p.widths() {
+		items = append(items, item{w.x, drawing.Callout{
+			Lines: []string{w.name, num(w.value) + " wide"},
+			Color: measureColor,
+		}})
+	}
+	if from, to, ok := n.Channel(); ok && p.view != ViewFront {
+		// Off the middle, where fret 12 often lies.
+		items = append(items, item{from + 0.3*(to-from), drawing.Callout{
+			Lines: []string{"rod channel", num(s.Rod.Width) + " wide, " + num(s.Rod.Depth) + " deep",
+				"x " + num(from) + " to " + num(to)},
+			Color: featureColor,
+		}})
+	}
+	sort.SliceStable(items, func(i, j int) bool { return items[i].x < items[j].x })
+	out := make([]drawing.Callout, len(items))
+	for i, it := range items {
+		out[i] = it.Callout
+		out[i].Tip = drawing.Pt(p.e.frame.X(it.x), 0)
+	}
+	return out
+}
+
+func (p *plan) lay(pg *drawing.Page, left, right vg.Length) vg.Length {
+	p.left, p.right = left, right
+	p.e.fit(left, right, (right-left)*vg.Length(p.most))
+	p.titleHeight = whole(pg.TextHeight(titleText) * 1.6)
+	p.row = pg.LayRow(p.callouts(), left, right, labelText)
+	return p.titleHeight + vg.Length(p.e.h) + whole(p.axisHeight(pg)+p.row.Height+pg.Em*0.3)
+}
+
+// axisHeight returns the room for the fret numbers under the front view.
+func (p *plan) axisHeight(pg *drawing.Page) vg.Length {
+	if p.view != ViewFront {
+		return 0
+	}
+	return pg.Em*0.9 + fretAxisHeight(pg)
+}
+
+func (p *plan) shots() []shot { return []shot{p.e.shot()} }
+
+func (p *plan) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
+	n, s := p.n, p.n.Spec()
+	pg.DrawText(drawing.Pt(p.left, y), p.title, titleText)
+	if p.scaled {
+		drawScale(pg, p.left, p.right, y, p.e.frame.Scale, s.Units)
+	}
+	y -= p.titleHeight
+	p.e.draw(pg, y, images[0])
+	f := p.e.frame
+	foot := y - vg.Length(p.e.h)
+
+	if p.view == ViewFront {
+		p.frets(pg)
+	} else if from, to, ok := n.Channel(); ok && p.view == ViewBack {
+		half := s.Rod.Width / 2
+		pg.Outline([]vg.Point{f.At(from, -half), f.At(to, -half), f.At(to, half), f.At(from, half)}, hiddenLine)
+	}
+	x0, x1 := f.X(p.e.x0)-pg.Em*0.6, f.X(p.e.x1)+pg.Em*0.6
+	pg.Stroke(drawing.Pt(x0, f.Y(0)), drawing.Pt(x1, f.Y(0)), drawing.Line{Color: inkColor, Dash: drawing.ChainDash})
+
+	for _, w := range p.widths() {
+		x := f.X(w.x)
+		a, b := drawing.Pt(x, f.Y(-w.value/2)), drawing.Pt(x, f.Y(w.value/2))
+		pg.Stroke(a, b, drawing.Line{Width: 0.14, Color: paperColor})
+		pg.Span(a, b, measureLine)
+	}
+	items := p.callouts()
+	if p.view == ViewFront {
+		axis := foot - pg.Em*0.9
+		drawFretAxis(pg, n, f, axis)
+		foot = axis - fretAxisHeight(pg)
+	}
+	if p.view != ViewFront {
+		for _, c := range items {
+			x := float64((c.Tip.X - f.Origin.X) / f.Scale)
+			edge := n.Width(x) / 2
+			if c.Color == featureColor {
+				edge = s.Rod.Width / 2
+				pg.Dot(drawing.Pt(c.Tip.X, f.Y(-edge)), pg.Em*0.12, featureColor)
+			}
+			pg.Stroke(drawing.Pt(c.Tip.X, f.Y(-edge)), drawing.Pt(c.Tip.X, foot), drawing.Line{Color: c.Color})
+		}
+	}
+	p.row.Lead(foot)
+	pg.DrawRow(p.row, foot-pg.Em*0.3)
+}
+
+// frets draws the frets over the board.
+func (p *plan) frets(pg *drawing.Page) {
+	n, s, f := p.n, p.n.Spec(), p.e.frame
+	wire := drawing.Line{Width: 0.11, Color: fretColor}
+	for i := range s.Scale.Frets + 1 {
+		x := s.FretX(float64(i))
+		half := n.BoardHalfWidth(x)
+		pg.Stroke(f.At(x, -half), f.At(x, half), wire)
+	}
+}
+
+// drawScale draws a scale bar at the right of a title's line, if there is
+// room.
+func drawScale(p *drawing.Page, left, right, y, scale vg.Length, u neck.Unit) {
+	bar := drawing.NewScaleBar((right-left)*0.2, scale*vg.Length(u.Millimetres(1)), u.String())
+	box := bar.Box(p, drawing.Pt(0, 0), figureText)
+	at := drawing.Pt(right-box.Max.X, y-box.Max.Y)
+	if p.Free(bar.Box(p, at, figureText)) {
+		bar.Draw(p, at, figureText)
+	}
+}

@@ -1,0 +1,102 @@
+package render
+
+import (
+	"math"
+
+	"github.com/fogleman/fauxgl"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+)
+
+// creaseAngle is the angle between faces above which the edge between them is
+// drawn sharp. Chords of the smallest rounding in a mesh stay well below it.
+const creaseAngle = 32 * math.Pi / 180
+
+// Materials, carried by a vertex in Texture.X.
+const (
+	wood = iota
+	board
+	channel
+)
+
+// scene is the neck as triangles to draw. Its triangles are never changed once
+// it is made, so that several views may be drawn from it at once.
+type scene struct {
+	wood, board []*fauxgl.Triangle
+	lo, hi      mesh.Vec // bounds of both
+	grain       float64  // spacing of the grain in mm
+}
+
+// newScene meshes the neck within tolerance mm.
+func newScene(n *neck.Neck, tolerance float64) (*scene, error) {
+	s := &scene{
+		lo: mesh.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)},
+		hi: mesh.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)},
+		// As on a real board: some twenty growth rings across a neck.
+		grain: n.Spec().Width.Nut / 20,
+	}
+	m, err := n.Solid(neck.PartWood, tolerance)
+	if err != nil {
+		return nil, err
+	}
+	s.wood = s.triangles(m, func(f int) int {
+		if inChannel(n, m, f) {
+			return channel
+		}
+		return wood
+	})
+	if m, err = n.Solid(neck.PartBoard, tolerance); err != nil {
+		return nil, err
+	}
+	s.board = s.triangles(m, func(int) int { return board })
+	return s, nil
+}
+
+// inChannel reports whether face f belongs to the rod channel: it looks up or
+// in, and lies within the channel's bounds.
+func inChannel(n *neck.Neck, m *mesh.Mesh, f int) bool {
+	from, to, ok := n.Channel()
+	if !ok {
+		return false
+	}
+	half := n.Spec().Rod.Width / 2
+	const slack = 1e-3
+	deepest := 0.0
+	for _, i := range m.Faces[f] {
+		v := m.Vertices[i]
+		if v.X < from-slack || v.X > to+slack || math.Abs(v.Y) > half+slack {
+			return false
+		}
+		deepest = math.Min(deepest, v.Z)
+	}
+	if deepest > -slack {
+		return false
+	}
+	// The back below the channel looks down.
+	a, b, c := m.Triangle(f)
+	return b.Sub(a).Cross(c.Sub(a)).Z > -1e-9
+}
+
+// triangles returns the faces of m with smooth normals, and widens the scene's
+// bounds by them.
+func (s *scene) triangles(m *mesh.Mesh, material func(face int) int) []*fauxgl.Triangle {
+	for _, v := range m.Vertices {
+		s.lo = mesh.Vec{X: math.Min(s.lo.X, v.X), Y: math.Min(s.lo.Y, v.Y), Z: math.Min(s.lo.Z, v.Z)}
+		s.hi = mesh.Vec{X: math.Max(s.hi.X, v.X), Y: math.Max(s.hi.Y, v.Y), Z: math.Max(s.hi.Z, v.Z)}
+	}
+	normals := cornerNormals(m, creaseAngle)
+	store := make([]fauxgl.Triangle, len(m.Faces))
+	out := make([]*fauxgl.Triangle, len(m.Faces))
+	for i, f := range m.Faces {
+		t := &store[i]
+		kind := float64(material(i))
+		for k, v := range []*fauxgl.Vertex{&t.V1, &t.V2, &t.V3} {
+			v.Position = fauxgl.Vector(m.Vertices[f[k]])
+			v.Normal = fauxgl.Vector(normals[i][k])
+			v.Texture.X = kind
+		}
+		out[i] = t
+	}
+	return out
+}

@@ -1,0 +1,219 @@
+package render
+
+import (
+	"context"
+	"image"
+	"math"
+	"runtime"
+	"sync"
+
+	"github.com/fogleman/fauxgl"
+
+	"neckloft/mesh"
+)
+
+// samples are where the rays of an edge pixel go, in units of its width from
+// its centre: no two on a row or a column, so that an edge of any slope, and
+// above all the neck's long level ones, takes nine even shades.
+var samples = [...][2]float64{
+	{-7.0 / 16, -1.0 / 16}, {-5.0 / 16, 5.0 / 16}, {-3.0 / 16, -5.0 / 16}, {-1.0 / 16, 1.0 / 16},
+	{1.0 / 16, 7.0 / 16}, {3.0 / 16, -3.0 / 16}, {5.0 / 16, 3.0 / 16}, {7.0 / 16, -7.0 / 16},
+}
+
+// shot is one picture of the scene: the rectangle from lo to hi of the
+// camera's picture plane on w by h pixels.
+type shot struct {
+	camera    camera
+	lo, hi    mesh.Vec2
+	w, h      int
+	withBoard bool
+}
+
+// passes is the number of steps that take reports for each shot.
+const passes = 1 + len(samples)
+
+// exposure is a shot as it is being drawn.
+type exposure struct {
+	shot
+	mu    sync.Mutex
+	base  *image.NRGBA // one ray through the centre of every pixel
+	depth []float64    // depth buffer to begin a further pass with
+	sum   []uint16     // of the further passes
+	left  int
+}
+
+// take draws the shots and calls done after each pass.
+//
+// The first pass sends one ray through each pixel. Pixels at edges then get
+// the rays of samples, a ray of each pixel a pass: the others are masked by a
+// depth buffer that nothing can lie in front of. Each pass is drawn by one
+// goroutine in the order of the triangles, and passes are added up as
+// integers, so that the picture does not depend on which of them ends first.
+func take(ctx context.Context, s *scene, shots []shot, done func()) ([]*image.NRGBA, error) {
+	exposures := make([]*exposure, len(shots))
+	for i, sh := range shots {
+		exposures[i] = &exposure{shot: sh, left: len(samples)}
+	}
+	var first, further []func(*canvas)
+	for _, e := range exposures {
+		first = append(first, func(c *canvas) { e.first(s, c.of(e.w, e.h)) })
+		for _, o := range samples {
+			further = append(further, func(c *canvas) { e.further(s, c.of(e.w, e.h), o) })
+		}
+	}
+	for _, jobs := range [][]func(*canvas){first, further} {
+		if err := inParallel(ctx, jobs, done); err != nil {
+			return nil, err
+		}
+	}
+	out := make([]*image.NRGBA, len(shots))
+	for i, e := range exposures {
+		out[i] = e.base
+	}
+	return out, nil
+}
+
+// canvas keeps the buffers of one goroutine from pass to pass.
+type canvas struct{ dc *fauxgl.Context }
+
+func (c *canvas) of(w, h int) *fauxgl.Context {
+	if c.dc == nil || c.dc.Width != w || c.dc.Height != h {
+		c.dc = fauxgl.NewContext(w, h)
+	}
+	return c.dc
+}
+
+// inParallel does the jobs on all processors, beginning them in order, and
+// calls done after each, one call at a time.
+func inParallel(ctx context.Context, jobs []func(*canvas), done func()) error {
+	queue := make(chan func(*canvas))
+	var wait sync.WaitGroup
+	var mu sync.Mutex
+	for range min(runtime.GOMAXPROCS(0), len(jobs)) {
+		wait.Add(1)
+		go func() {
+			defer wait.Done()
+			var c canvas
+			for job := range queue {
+				job(&c)
+				mu.Lock()
+				done()
+				mu.Unlock()
+			}
+		}()
+	}
+	for _, job := range jobs {
+		if ctx.Err() != nil {
+			break
+		}
+		queue <- job
+	}
+	close(queue)
+	wait.Wait()
+	return ctx.Err()
+}
+
+// first draws the pass that reaches every pixel, and finds the edges.
+func (e *exposure) first(s *scene, dc *fauxgl.Context) {
+	dc.ClearDepthBuffer()
+	e.draw(s, dc, [2]float64{})
+	e.base = image.NewNRGBA(dc.ColorBuffer.Rect)
+	copy(e.base.Pix, dc.ColorBuffer.Pix)
+	e.depth = edges(e.base)
+	e.sum = make([]uint16, len(e.base.Pix))
+}
+
+// further draws a pass of the edge pixels with its rays moved by the given
+// offset, and puts their mean into the picture after the last.
+func (e *exposure) further(s *scene, dc *fauxgl.Context, offset [2]float64) {
+	copy(dc.DepthBuffer, e.depth)
+	e.draw(s, dc, offset)
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	for i, v := range dc.ColorBuffer.Pix {
+		e.sum[i] += uint16(v)
+	}
+	if e.left--; e.left == 0 {
+		e.resolve()
+	}
+}
+
+// draw draws one pass over the depth buffer as it stands.
+func (e *exposure) draw(s *scene, dc *fauxgl.Context, offset [2]float64) {
+	px := (e.hi.X - e.lo.X) / float64(e.w)
+	py := (e.hi.Y - e.lo.Y) / float64(e.h)
+	d := mesh.Vec2{X: px * offset[0], Y: py * offset[1]}
+	near, far := e.camera.depths(s)
+	m := e.camera.matrix(e.lo.Add(d), e.hi.Add(d), near, far)
+	dc.ClearColorBuffer()
+	dc.Shader = newStudio(e.camera, m, s.grain, 1/px)
+	for _, t := range s.wood {
+		dc.DrawTriangle(t)
+	}
+	if e.withBoard {
+		for _, t := range s.board {
+			dc.DrawTriangle(t)
+		}
+	}
+}
+
+// edges returns a depth buffer that is open at the pixels of img that differ
+// from one beside them, and at the pixels around these; elsewhere nothing can
+// pass.
+func edges(img *image.NRGBA) []float64 {
+	const step = 9
+	w, h := img.Rect.Dx(), img.Rect.Dy()
+	depth := make([]float64, w*h)
+	for i := range depth {
+		depth[i] = -math.MaxFloat64
+	}
+	differ := func(i, j int) bool {
+		for k := range 4 {
+			d := int(img.Pix[4*i+k]) - int(img.Pix[4*j+k])
+			if d > step || d < -step {
+				return true
+			}
+		}
+		return false
+	}
+	open := func(x, y int) {
+		for v := max(0, y-1); v <= min(h-1, y+1); v++ {
+			for u := max(0, x-1); u <= min(w-1, x+1); u++ {
+				depth[v*w+u] = math.MaxFloat64
+			}
+		}
+	}
+	for y := range h {
+		for x := range w {
+			i := y*w + x
+			if x+1 < w && differ(i, i+1) || y+1 < h && differ(i, i+w) {
+				open(x, y)
+			}
+		}
+	}
+	return depth
+}
+
+// resolve puts the mean of the further passes into the open pixels. A ray that
+// hits nothing adds nothing to a sum, so that the sum of the colours is
+// weighted by coverage already.
+func (e *exposure) resolve() {
+	const n = uint32(len(samples))
+	for p, d := range e.depth {
+		if d < 0 {
+			continue
+		}
+		i := 4 * p
+		a := uint32(e.sum[i+3])
+		hits := (a + 127) / 255
+		for k := range 3 {
+			v := uint32(0)
+			if hits > 0 {
+				v = (uint32(e.sum[i+k]) + hits/2) / hits
+			}
+			e.base.Pix[i+k] = uint8(v)
+		}
+		e.base.Pix[i+3] = uint8((a + n/2) / n)
+	}
+	e.sum, e.depth = nil, nil
+}
