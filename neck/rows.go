@@ -53,7 +53,7 @@ func (l *loft) refine(rows []row, b row, deep int) []row {
 	const shortest = 0.02 // mm; below this float32 noise rules
 	if b.x-a.x > shortest && deep < 12 {
 		c := l.row((a.x + b.x) / 2)
-		if l.misfit(&a, &c, &b) > l.tolerance/2*0.95 {
+		if l.misfit(&a, &c, &b) > l.chord {
 			rows = l.refine(rows, c, deep+1)
 			return l.refine(rows, b, deep+1)
 		}
@@ -149,7 +149,7 @@ func (l *loft) ring(r *row) ring {
 		last := len(l.channel) - 1
 		g.lip[Treble] = point(YZ{l.channel[0].Y, top})
 		g.lip[Bass] = point(YZ{l.channel[last].Y, top})
-		if x >= n.rodFrom && x <= n.rodTo {
+		if x >= l.rodFrom && x <= l.rodTo {
 			g.channel = []uint32{g.lip[Treble]}
 			for i := 1; i < last; i++ {
 				prev := l.channel[i-1]
@@ -242,7 +242,7 @@ func (l *loft) stretch(p, q *row, a *ring) ring {
 	r := *a
 	r.inWood = l.part != PartBoard && x > n.start && x < n.end
 	r.inBoard = l.part != PartWood && x > 0 && x < n.boardEnd
-	r.inChannel = r.inWood && l.channel != nil && x > n.rodFrom && x < n.rodTo
+	r.inChannel = r.inWood && l.channel != nil && x > l.rodFrom && x < l.rodTo
 	return r
 }
 

@@ -85,6 +85,9 @@ type loft struct {
 	part      Part
 	tolerance float64
 	merge     float64 // points of a chain closer than this are one vertex
+	chord     float64 // what a chord may miss of the surface, across or along
+
+	rodFrom, rodTo float64 // ends of the channel
 
 	dirs    []direction // normals of the back's points, from the wall to the apex
 	across  []float64   // the board's points, as fractions of its half-width
@@ -97,9 +100,15 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	l := &loft{
 		n: n, part: part, tolerance: tolerance,
 		merge: clamp(tolerance/8, 1e-4, 5e-4),
+		// Half of the tolerance each way, less a little for merged points and
+		// for float32.
+		chord:   0.46 * tolerance,
+		rodFrom: n.rodFrom, rodTo: n.rodTo,
 	}
-	// One half of the tolerance for the chords across, the other along.
-	e := tolerance / 2
+	if part == PartBoth {
+		l.closeChannel()
+	}
+	e := l.chord
 	marks := l.marks()
 	if part != PartBoard {
 		var probe []Section
@@ -129,6 +138,20 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	return l
 }
 
+// closeChannel draws the channel's ends in by less than the tolerance where
+// one lies in the plane of an end of the board: the cavity would touch the
+// outside along an edge, which no closed surface can.
+func (l *loft) closeChannel() {
+	n := l.n
+	by := math.Min(0.002, l.tolerance/2)
+	if n.rodFrom == 0 && n.start < 0 {
+		l.rodFrom += by
+	}
+	if n.rodTo == n.boardEnd && n.end > n.boardEnd {
+		l.rodTo -= by
+	}
+}
+
 // estimate returns about how many triangles the loft will have.
 func (l *loft) estimate() int {
 	return 2 * len(l.xs) * (2*len(l.dirs) + len(l.across) + len(l.channel) + 8)
@@ -143,7 +166,7 @@ func (l *loft) marks() []float64 {
 	if l.part != PartBoard {
 		hard = append(hard, n.start, n.end)
 		if n.spec.Rod != nil {
-			hard = append(hard, n.rodFrom, n.rodTo)
+			hard = append(hard, l.rodFrom, l.rodTo)
 		}
 	}
 	if l.part != PartWood {
@@ -176,7 +199,7 @@ func (l *loft) marks() []float64 {
 // function from its own chord.
 func (l *loft) density(a, b float64) func(float64) float64 {
 	h := (b - a) / 48
-	allowed := 0.4 * l.tolerance
+	allowed := 0.85 * l.chord
 	bend := func(lo, mid, hi float64) float64 { return math.Abs(lo - 2*mid + hi) }
 	return func(x float64) float64 {
 		x = clamp(x, a+h, b-h)

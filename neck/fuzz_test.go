@@ -1,0 +1,49 @@
+package neck
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// specFiles returns the starter and every spec of testdata.
+func specFiles(t testing.TB) []string {
+	paths, err := filepath.Glob("../testdata/specs/*.toml")
+	require.NoError(t, err)
+	require.NotEmpty(t, paths)
+	texts := []string{Starter()}
+	for _, p := range paths {
+		b, err := os.ReadFile(p)
+		require.NoError(t, err)
+		texts = append(texts, string(b))
+	}
+	return texts
+}
+
+// FuzzSpecToMesh checks that whatever spec is read and found buildable makes
+// valid solids.
+func FuzzSpecToMesh(f *testing.F) {
+	for _, text := range specFiles(f) {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		s, err := Read(strings.NewReader(text), "fuzz.toml")
+		if err != nil {
+			return
+		}
+		n, problems := Check(s)
+		if problems.Err() != nil {
+			return
+		}
+		for _, part := range parts {
+			m, err := n.Solid(part, 0.3)
+			require.NoError(t, err)
+			require.NoError(t, m.Validate(), "%v", part)
+		}
+		_, err = n.Stations([]Place{AtX(n.Start()), AtX(n.End())})
+		require.NoError(t, err)
+	})
+}

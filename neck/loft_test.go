@@ -1,0 +1,280 @@
+package neck
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"neckloft/mesh"
+)
+
+var parts = []Part{PartWood, PartBoard, PartBoth}
+
+// TestSolidsOfRandomSpecs lofts 500 random buildable specs and checks that
+// each part is a valid solid after rounding to float32 and has the volume that
+// the exact sections give.
+func TestSolidsOfRandomSpecs(t *testing.T) {
+	withChecks(t, 500, func(rt *rapid.T) {
+		n := buildable(rt)
+		tol := rapid.SampledFrom([]float64{0.2, 0.05, 0.02}).Draw(rt, "tolerance")
+		for _, part := range parts {
+			m, err := n.Solid(part, tol)
+			require.NoError(rt, err)
+			require.NoError(rt, m.Validate(), "%v at %g mm", part, tol)
+			require.InDelta(rt, n.volume(part), m.Volume(), m.Area()*tol, "%v at %g mm", part, tol)
+		}
+	})
+}
+
+// volume returns the exact volume of a part.
+func (n *Neck) volume(part Part) float64 {
+	switch part {
+	case PartWood:
+		return n.WoodVolume()
+	case PartBoard:
+		return n.BoardVolume()
+	}
+	return n.WoodVolume() + n.BoardVolume()
+}
+
+// withChecks runs a property as many times as given, unless the command line
+// asks for another number.
+func withChecks(t *testing.T, checks int, prop func(*rapid.T)) {
+	t.Helper()
+	f := flag.Lookup("rapid.checks")
+	old := f.Value.String()
+	if old == f.DefValue {
+		require.NoError(t, flag.Set("rapid.checks", fmt.Sprint(checks)))
+		defer flag.Set("rapid.checks", old)
+	}
+	rapid.Check(t, prop)
+}
+
+// edgeCases are specs that a random draw meets seldom.
+func edgeCases() map[string]*Spec {
+	change := func(f func(s *Spec)) *Spec {
+		s := Demo()
+		f(s)
+		return s
+	}
+	return map[string]*Spec{
+		"demo":               Demo(),
+		"straight":           straightNeck(),
+		"no headstock":       change(func(s *Spec) { s.Headstock, s.Volute = nil, nil }),
+		"no heel":            change(func(s *Spec) { s.Heel = nil }),
+		"no rod":             change(func(s *Spec) { s.Rod = nil }),
+		"channel from shelf": change(func(s *Spec) { s.Rod.From = AtX(-5) }),
+		"channel through":    change(func(s *Spec) { s.Rod.To = s.Heel.End }),
+		"channel at nut":     change(func(s *Spec) { s.Rod.From = AtX(0) }),
+		"channel to board":   change(func(s *Spec) { s.Rod.To = AtX(s.BoardEnd()) }),
+		"round floor":        change(func(s *Spec) { s.Rod.Floor = FloorRound }),
+		"heel under board":   change(func(s *Spec) { s.Heel.End = AtX(450) }),
+		"heel at board end":  change(func(s *Spec) { s.Heel.End = AtX(s.BoardEnd()) }),
+		"narrow heel":        change(func(s *Spec) { s.Heel.Width = 50 }),
+		"wide heel":          change(func(s *Spec) { s.Heel.Width = 64 }),
+		"heel width crosses": change(func(s *Spec) { s.Heel.Width = 55.5 }),
+		"long heel":          change(func(s *Spec) { s.Heel.End = AtX(520) }),
+		"no wall":            change(func(s *Spec) { s.Wall = 0 }),
+		"flat headstock": change(func(s *Spec) {
+			s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove = 0, 6.5, 15
+		}),
+		"no rod, open end, no headstock": change(func(s *Spec) {
+			s.Headstock, s.Volute, s.Heel = nil, nil, nil
+			s.Rod.From, s.Rod.To = AtX(0), AtX(s.BoardEnd())
+		}),
+	}
+}
+
+func TestSolidsOfEdgeCases(t *testing.T) {
+	for name, s := range edgeCases() {
+		n, err := New(s)
+		require.NoError(t, err, name)
+		for _, part := range parts {
+			for _, tol := range []float64{0.5, 0.02, 0.003} {
+				m, err := n.Solid(part, tol)
+				require.NoError(t, err, name)
+				require.NoError(t, m.Validate(), "%s, %v at %g mm", name, part, tol)
+				assert.InDelta(t, n.volume(part), m.Volume(), m.Area()*tol, "%s, %v", name, part)
+			}
+		}
+	}
+}
+
+// TestBothIsOneSolid checks that wood and board together are one outer shell,
+// with the closed channel as a cavity in it.
+func TestBothIsOneSolid(t *testing.T) {
+	for name, shells := range map[string]int{"demo": 2, "no rod": 1, "channel from shelf": 1, "channel through": 1} {
+		n, err := New(edgeCases()[name])
+		require.NoError(t, err)
+		m, err := n.Solid(PartBoth, 0.1)
+		require.NoError(t, err)
+		assert.Equal(t, shells, len(m.Topology().Shells), name)
+		w, err := n.Solid(PartWood, 0.1)
+		require.NoError(t, err)
+		assert.Equal(t, 1, len(w.Topology().Shells), name)
+	}
+}
+
+// TestLoftKeepsTolerance measures the distance between the true surface and
+// the mesh both ways, at many more points than the loft has ever looked at.
+func TestLoftKeepsTolerance(t *testing.T) {
+	cases := edgeCases()
+	g := rapid.Custom(drawSpec)
+	for i, kept := 0, 0; kept < 12; i++ {
+		if s := g.Example(i); func() bool { _, p := Check(s); return p.Err() == nil }() {
+			cases[fmt.Sprintf("random %d", i)] = s
+			kept++
+		}
+	}
+	for name, s := range cases {
+		n, err := New(s)
+		require.NoError(t, err)
+		for _, tol := range []float64{0.05, 0.008} {
+			m, err := n.Solid(PartBoth, tol)
+			require.NoError(t, err)
+			wood, err := n.Solid(PartWood, tol)
+			require.NoError(t, err)
+			there := surfaceToMesh(n, m, 61, 23)
+			assert.LessOrEqual(t, there, tol, "%s: surface to mesh", name)
+			back := meshToSurface(n, wood, 2500)
+			assert.LessOrEqual(t, back, tol, "%s: mesh to surface", name)
+		}
+	}
+}
+
+// surfaceToMesh returns the largest distance of sampled points of the true
+// surface from the mesh of both parts.
+func surfaceToMesh(n *Neck, m *mesh.Mesh, along, across int) float64 {
+	loc := mesh.NewLocator(m)
+	worst := 0.0
+	look := func(x, y, z float64) {
+		d, _, _ := loc.Nearest(mesh.Vec{X: x, Y: y, Z: z})
+		worst = math.Max(worst, d)
+	}
+	for i := range along + 1 {
+		x := lerp(n.start, n.end, (float64(i)+0.37)/(float64(along)+0.74))
+		s := n.Section(x)
+		for _, side := range []Side{Bass, Treble} {
+			for j := range across + 1 {
+				f := float64(j) / float64(across)
+				p := s.Point(side, f*math.Pi/2)
+				look(x, p.Y, p.Z)
+				p = s.at(side, directionOf(math.Tan((f-0.5)*3)))
+				look(x, p.Y, p.Z)
+				e := s.Edge(side)
+				look(x, e.Y, lerp(e.Z, s.CurveStart(), f))
+				b, tr := s.Flat()
+				look(x, lerp(b, tr, f), -s.Depth)
+			}
+		}
+		if x >= 0 && x <= n.boardEnd {
+			a := n.BoardHalfWidth(x)
+			for j := range across + 1 {
+				y := a * (2*float64(j)/float64(across) - 1)
+				look(x, y, n.BoardTop(x, y))
+			}
+		} else {
+			look(x, 0.9*s.HalfWidth, s.Top)
+			look(x, -0.7*s.HalfWidth, s.Top)
+		}
+	}
+	return worst
+}
+
+// meshToSurface returns the largest distance from the true surface of points
+// on the faces of the wood's mesh, of about as many faces as asked for.
+func meshToSurface(n *Neck, m *mesh.Mesh, faces int) float64 {
+	worst := 0.0
+	for i := 0; i < len(m.Faces); i += max(1, len(m.Faces)/faces) {
+		a, b, c := m.Triangle(i)
+		if a.X == b.X && b.X == c.X {
+			continue // an end, flat and exact
+		}
+		for _, w := range [][3]float64{{1. / 3, 1. / 3, 1. / 3}, {0.5, 0.5, 0}, {0, 0.5, 0.5}, {0.5, 0, 0.5}} {
+			p := a.Scale(w[0]).Add(b.Scale(w[1])).Add(c.Scale(w[2]))
+			worst = math.Max(worst, n.surfaceDistance(p))
+		}
+	}
+	return worst
+}
+
+// surfaceDistance returns an upper bound, in the plane of its station, of the
+// distance of a point of the wood's mesh from the wood's surface.
+func (n *Neck) surfaceDistance(p mesh.Vec) float64 {
+	s := n.Section(p.X)
+	d := math.Abs(p.Z - s.Top)
+	d = math.Min(d, math.Abs(s.Distance(YZ{p.Y, p.Z})))
+	if r := n.spec.Rod; r != nil && p.X >= n.rodFrom-1e-4 && p.X <= n.rodTo+1e-4 {
+		half := r.Width / 2
+		d = math.Min(d, math.Abs(math.Abs(p.Y)-half))
+		if r.Floor == FloorRound {
+			d = math.Min(d, math.Abs(math.Hypot(p.Y, p.Z+r.Depth-half)-half))
+		} else {
+			d = math.Min(d, math.Abs(p.Z+r.Depth))
+		}
+	}
+	return d
+}
+
+// TestSlicesAgreeWithStations cuts the mesh at stations and compares width,
+// depth and area with the exact section there.
+func TestSlicesAgreeWithStations(t *testing.T) {
+	const tol = 0.02
+	for name, s := range edgeCases() {
+		n, err := New(s)
+		require.NoError(t, err)
+		m, err := n.Solid(PartWood, tol)
+		require.NoError(t, err)
+		places := s.FretPlaces()
+		places = append(places, AtX(n.start+7), AtX(-3), AtX(-14))
+		for _, p := range places {
+			x := s.X(p)
+			if x <= n.start+1e-3 || x >= n.end-1e-3 {
+				continue
+			}
+			st := n.Station("", x)
+			loops, err := m.SliceX(x)
+			require.NoError(t, err, name)
+			require.Len(t, loops, 1, name)
+			width, depth := 0.0, 0.0
+			for _, q := range loops[0] {
+				width = math.Max(width, 2*math.Abs(q.X))
+				depth = math.Max(depth, -q.Y)
+			}
+			area := math.Abs(mesh.Area2(loops[0])) / 2
+			if from, to, ok := n.Channel(); ok && x > from && x < to {
+				area += s.Rod.channelArea()
+			}
+			assert.InDelta(t, st.Width, width, 2*tol, "%s at %g", name, x)
+			assert.InDelta(t, st.Wood, depth, tol, "%s at %g", name, x)
+			assert.InDelta(t, st.Area, area, tol*st.Girth*1.5, "%s at %g", name, x)
+		}
+	}
+}
+
+func TestSolidIsDeterministic(t *testing.T) {
+	for _, part := range parts {
+		a, err := demo(t).Solid(part, 0.02)
+		require.NoError(t, err)
+		b, err := demo(t).Solid(part, 0.02)
+		require.NoError(t, err)
+		assert.Equal(t, a, b)
+	}
+}
+
+func TestToleranceLimits(t *testing.T) {
+	n := demo(t)
+	for tol, text := range map[float64]string{
+		0: "0.0005 to 1 mm", -1: "0.0005 to 1 mm", math.NaN(): "0.0005 to 1 mm", 2: "0.0005 to 1 mm",
+		1e-6: "million triangles", 0.0004: "single precision",
+	} {
+		_, err := n.Solid(PartWood, tol)
+		require.Error(t, err, "%g", tol)
+		assert.Contains(t, err.Error(), text, "%g", tol)
+	}
+}
