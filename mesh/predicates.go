@@ -6,9 +6,9 @@ import "math"
 // float64 coordinates, in three stages: a float64 evaluation with the static
 // error bound of J. R. Shewchuk, "Adaptive Precision Floating-Point Arithmetic
 // and Fast Robust Geometric Predicates", Discrete & Computational Geometry 18
-// (1997) 305-363; expansion arithmetic where the coordinate differences are
-// themselves free of rounding, as between float32 values of similar size; and
-// integers of any length for the rest.
+// (1997) 305-363; expansion arithmetic, short where the coordinate differences
+// are free of rounding, as between float32 values of similar size; and integers
+// of any length for numbers too large or small for that.
 //
 // Coordinates must be finite and smaller than coordinateLimit.
 
@@ -69,7 +69,23 @@ func orient2dExact(a, b, c Vec2) int {
 		var h [4]float64
 		return expansionSign(crossExpansion(&h, ax, ay, bx, by))
 	}
-	return orient2dBig(a, b, c)
+	return orient2dWhole(a, b, c)
+}
+
+// orient2dWhole is orient2d without differences: the determinant of the points
+// with a column of ones.
+func orient2dWhole(a, b, c Vec2) int {
+	if !expandable(a.X, a.Y, b.X, b.Y, c.X, c.Y) {
+		return orient2dBig(a, b, c)
+	}
+	var ab, bc, ca [4]float64
+	var s [8]float64
+	var r [12]float64
+	return expansionSign(sumExpansions(r[:],
+		sumExpansions(s[:],
+			crossExpansion(&ab, a.X, a.Y, b.X, b.Y),
+			crossExpansion(&bc, b.X, b.Y, c.X, c.Y)),
+		crossExpansion(&ca, c.X, c.Y, a.X, a.Y)))
 }
 
 // orient3d returns 1, 0 or -1 as d lies on the side of the plane a, b, c from
@@ -114,7 +130,7 @@ func orient3dExact(a, b, c, d Vec) int {
 	cdy, ok8 := exactDiff(c.Y, d.Y)
 	cdz, ok9 := exactDiff(c.Z, d.Z)
 	if !(ok1 && ok2 && ok3 && ok4 && ok5 && ok6 && ok7 && ok8 && ok9) {
-		return orient3dBig(a, b, c, d)
+		return orient3dWhole(a, b, c, d)
 	}
 	var m [4]float64
 	var t1, t2, t3 [8]float64
@@ -124,6 +140,44 @@ func orient3dExact(a, b, c, d Vec) int {
 	ca := scaleExpansion(t2[:], crossExpansion(&m, cdx, cdy, adx, ady), bdz)
 	ab := scaleExpansion(t3[:], crossExpansion(&m, adx, ady, bdx, bdy), cdz)
 	return -expansionSign(sumExpansions(r[:], sumExpansions(s[:], bc, ca), ab))
+}
+
+// orient3dWhole is orient3d without differences: the determinant of the points
+// with a column of ones (Shewchuk's orient3dexact).
+func orient3dWhole(a, b, c, d Vec) int {
+	if !expandable(a.X, a.Y, a.Z, b.X, b.Y, b.Z, c.X, c.Y, c.Z, d.X, d.Y, d.Z) {
+		return orient3dBig(a, b, c, d)
+	}
+	var sum [96]float64
+	n := 0
+	// Twice the areas of the projected triangles, times a height each.
+	for _, t := range [4][4]*Vec{{&b, &c, &d, &a}, {&a, &d, &c, &b}, {&a, &b, &d, &c}, {&a, &c, &b, &d}} {
+		p, q, r := t[0], t[1], t[2]
+		var pq, qr, rp [4]float64
+		var s [8]float64
+		var area [12]float64
+		var volume [24]float64
+		var old [96]float64
+		v := scaleExpansion(volume[:], sumExpansions(area[:],
+			sumExpansions(s[:],
+				crossExpansion(&pq, p.X, p.Y, q.X, q.Y),
+				crossExpansion(&qr, q.X, q.Y, r.X, r.Y)),
+			crossExpansion(&rp, r.X, r.Y, p.X, p.Y)), t[3].Z)
+		copy(old[:], sum[:n])
+		n = len(sumExpansions(sum[:], old[:n], v))
+	}
+	return -expansionSign(sum[:n])
+}
+
+// expandable reports whether the numbers are within the range of the
+// expansions.
+func expandable(values ...float64) bool {
+	for _, v := range values {
+		if m := math.Abs(v); m != 0 && (m < smallestExpansion || m > largestExpansion) {
+			return false
+		}
+	}
+	return true
 }
 
 // inCircle returns 1, 0 or -1 as d lies inside, on or outside the circle

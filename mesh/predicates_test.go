@@ -138,8 +138,10 @@ func TestExactStages(t *testing.T) {
 		require.Equal(t, ratInCircle(p[0], p[1], p[2], p[3]), inCircleExact(p[0], p[1], p[2], p[3]))
 		require.Equal(t, ratInCircle(p[0], p[1], p[2], p[3]), inCircleBig(p[0], p[1], p[2], p[3]))
 		require.Equal(t, ratOrient2d(p[0], p[1], p[2]), orient2dExact(p[0], p[1], p[2]))
+		require.Equal(t, ratOrient2d(p[0], p[1], p[2]), orient2dWhole(p[0], p[1], p[2]))
 		require.Equal(t, ratOrient2d(p[0], p[1], p[2]), orient2dBig(p[0], p[1], p[2]))
 		require.Equal(t, ratOrient3d(q[0], q[1], q[2], q[3]), orient3dExact(q[0], q[1], q[2], q[3]))
+		require.Equal(t, ratOrient3d(q[0], q[1], q[2], q[3]), orient3dWhole(q[0], q[1], q[2], q[3]))
 		require.Equal(t, ratOrient3d(q[0], q[1], q[2], q[3]), orient3dBig(q[0], q[1], q[2], q[3]))
 	}
 }
@@ -186,6 +188,11 @@ func BenchmarkOrient3d(b *testing.B) {
 	b.Run("expansion", func(b *testing.B) {
 		for b.Loop() {
 			orient3dExact(flat[0], flat[1], flat[2], flat[3])
+		}
+	})
+	b.Run("whole", func(b *testing.B) {
+		for b.Loop() {
+			orient3dWhole(flat[0], flat[1], flat[2], flat[3])
 		}
 	})
 	b.Run("integer", func(b *testing.B) {
