@@ -1,0 +1,104 @@
+package neck
+
+import "math"
+
+// offset returns the point of the parallel curve at the distance d outside the
+// back, where its outward normal, which is the back's, has the direction dir.
+//
+// The section is convex, so that its outer parallel curves have neither loops
+// nor cusps: the point of a V becomes an arc of radius d.
+func (s *Section) offset(side Side, dir direction, d float64) YZ {
+	p := s.at(side, dir)
+	return YZ{p.Y + side.Sign()*d*dir.cos, p.Z - d*dir.sin}
+}
+
+// Offset returns the point of the parallel curve at the distance d outside the
+// back's curve whose outward normal points phi radians below the horizontal.
+func (s *Section) Offset(side Side, phi, d float64) YZ {
+	return s.offset(side, angleDirection(phi), d)
+}
+
+// parallel returns points of the parallel curve at the distance d, on one side,
+// from the foot of the wall to the deepest point, with no point of the curve
+// farther than e from the chords between them.
+//
+// The point farthest from a chord is the one whose normal is square to it, and
+// there the chord is split in two.
+func (s *Section) parallel(side Side, d, e float64) []YZ {
+	first, last := s.offset(side, level, d), s.offset(side, plumb, d)
+	out := []YZ{first}
+	var split func(a, b direction, p, q YZ, deep int)
+	split = func(a, b direction, p, q YZ, deep int) {
+		dy, dz := math.Abs(p.Y-q.Y), math.Abs(p.Z-q.Z)
+		if dy > 0 && dz > 0 && deep < 40 {
+			dir := directionOf(math.Log(dy / dz))
+			m := s.offset(side, dir, d)
+			off := math.Abs(side.Sign()*(m.Y-p.Y)*dir.cos - (m.Z-p.Z)*dir.sin)
+			if off > e && dir.u > a.u && dir.u < b.u {
+				split(a, dir, p, m, deep+1)
+				split(dir, b, m, q, deep+1)
+				return
+			}
+		}
+		out = append(out, q)
+	}
+	split(level, plumb, first, last, 0)
+	return out
+}
+
+// bottom returns z of the parallel curve at the distance d, at y, which must
+// lie between its walls.
+func (s *Section) bottom(y, d float64) float64 {
+	f0, f1 := s.Flat()
+	side := Bass
+	switch {
+	case y >= f0 && y <= f1:
+		return -s.Depth - d
+	case y > f1:
+		side = Treble
+	}
+	// As in DepthAt: |y| falls as u rises.
+	lo, hi := -2000.0, 2000.0
+	for range 80 {
+		u := (lo + hi) / 2
+		if side.Sign()*s.offset(side, directionOf(u), d).Y > side.Sign()*y {
+			lo = u
+		} else {
+			hi = u
+		}
+	}
+	return s.offset(side, directionOf((lo+hi)/2), d).Z
+}
+
+// across returns y of the parallel curve at the distance d where it crosses the
+// level z on the given side.
+func (s *Section) across(side Side, z, d float64) float64 {
+	// z falls as u rises.
+	lo, hi := -2000.0, 2000.0
+	for range 80 {
+		u := (lo + hi) / 2
+		if s.offset(side, directionOf(u), d).Z > z {
+			lo = u
+		} else {
+			hi = u
+		}
+	}
+	return s.offset(side, directionOf((lo+hi)/2), d).Y
+}
+
+// seat returns how far the parallel curve at the distance rough + clearance can
+// move up before it touches the one at the distance rough, where a gauge of the
+// given half has its opening.
+//
+// The gap between two parallel curves, measured straight down, is least at the
+// deepest point, where it is the clearance, and grows from there to either
+// side: below any y the outer curve has the slope that the inner one has nearer
+// to the deepest point. A half that does not hold the deepest point touches at
+// the centreline.
+func (s *Section) seat(half GaugeHalf, rough, clearance float64) float64 {
+	f0, f1 := s.Flat()
+	if half == BassHalfGauge && f0 > 0 || half == TrebleHalfGauge && f1 < 0 {
+		return s.bottom(0, rough) - s.bottom(0, rough+clearance)
+	}
+	return clearance
+}

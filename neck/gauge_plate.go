@@ -1,0 +1,187 @@
+package neck
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"neckloft/mesh"
+)
+
+// Sizes of a gauge's small features, in mm: common practice, no published
+// source.
+const (
+	notchWidth   = 3.0 // the centreline's notch in the plate's outer edge
+	notchDepth   = 1.8
+	pointerTip   = 1.2 // plate between opening and the pointer at the centreline
+	pointerDepth = 2.2
+	pointerWidth = 2.4
+	labelSide    = 2.5 // solid plate beside a label
+)
+
+// open lays out the opening.
+func (g *Gauge) open(n *Neck) {
+	var sides [2][]YZ
+	for _, side := range []Side{Bass, Treble} {
+		sides[side] = g.half(n, side)
+	}
+	slices.Reverse(sides[Bass])
+	all := append(sides[Treble], sides[Bass]...)
+	all = g.trim(all)
+	for i, p := range all {
+		q := g.place(p)
+		// The feet stand on the datum, to the last bit.
+		if p == all[0] && g.Options.Half != BassHalfGauge || p == all[len(all)-1] && g.Options.Half != TrebleHalfGauge {
+			q.Y = 0
+		}
+		g.apex = math.Max(g.apex, q.Y)
+		if k := len(g.Open); k > 0 && q.Sub(g.Open[k-1]).Norm() < 0.001 {
+			if i == len(all)-1 {
+				g.Open[k-1] = q
+			}
+			continue
+		}
+		g.Open = append(g.Open, q)
+	}
+}
+
+// half returns one side of the opening, seated, from the foot to the deepest
+// point.
+func (g *Gauge) half(n *Neck, side Side) []YZ {
+	o := g.Options
+	d := o.Offset()
+	s := g.origin
+	curve := s.parallel(side, d, gaugeTolerance)
+	for i := range curve {
+		curve[i].Z += g.Seat
+	}
+	sign := side.Sign()
+	wall := s.HalfWidth + d
+	if edge := n.BoardHalfWidth(g.X) + o.Clearance + o.BoardGap; o.OverBoard && edge > wall {
+		// The opening steps out to clear the board's edge, and does so below
+		// its underside, which may overhang.
+		step := -math.Min(o.Clearance+o.BoardGap, 0.3*s.Depth)
+		return append([]YZ{{sign * edge, g.Datum}, {sign * edge, step}}, g.below(curve, side, step)...)
+	}
+	return g.below(curve, side, g.Datum)
+}
+
+// below returns the part of one side's seated curve below the level z, from
+// its point on the level on. Above the curve's first point stands the wall.
+func (g *Gauge) below(curve []YZ, side Side, z float64) []YZ {
+	for i, p := range curve {
+		if p.Z >= z {
+			continue
+		}
+		y := p.Y
+		if i > 0 {
+			y = g.origin.across(side, z-g.Seat, g.Options.Offset())
+		}
+		return append([]YZ{{y, z}}, curve[i:]...)
+	}
+	return curve[len(curve)-1:]
+}
+
+// trim cuts the opening, which runs from treble to bass, at the centreline for
+// a half gauge.
+func (g *Gauge) trim(all []YZ) []YZ {
+	o := g.Options
+	if o.Half == WholeGauge {
+		return all
+	}
+	cut := YZ{0, g.origin.bottom(0, o.Offset()) + g.Seat}
+	var out []YZ
+	for _, p := range all {
+		if o.Half == TrebleHalfGauge && p.Y > 0 || o.Half == BassHalfGauge && p.Y < 0 {
+			out = append(out, p)
+		}
+	}
+	if o.Half == TrebleHalfGauge {
+		return append(out, cut)
+	}
+	return append([]YZ{cut}, out...)
+}
+
+// plate lays the plate around the opening, counter-clockwise.
+func (g *Gauge) plate() error {
+	o := g.Options
+	foot := math.Max(math.Abs(g.Open[0].X), math.Abs(g.Open[len(g.Open)-1].X))
+	outer := math.Max(foot+o.LegWidth, o.Corner+notchWidth)
+	room := o.LabelWidth + 2*labelSide
+	if o.Half == WholeGauge {
+		room /= 2
+	}
+	outer = math.Max(outer, room)
+	top := g.apex + o.Margin
+	if o.LabelDepth > 0 {
+		top += o.LabelDepth + o.Margin
+	}
+	if o.Corner+o.FootCorner > top {
+		return fmt.Errorf("corner radii of %s and %s do not fit a plate %s high; allowed: %s together",
+			g.unit.Format(o.Corner), g.unit.Format(o.FootCorner), g.unit.Format(top), g.unit.Format(top))
+	}
+	left, right := -outer, outer
+	switch o.Half {
+	case BassHalfGauge:
+		left = 0
+	case TrebleHalfGauge:
+		right = 0
+	}
+	g.Room = [2]mesh.Vec2{
+		{X: left + labelSide, Y: g.apex + o.Margin},
+		{X: right - labelSide, Y: g.apex + o.Margin + o.LabelDepth},
+	}
+
+	var loop []mesh.Vec2
+	if left < 0 {
+		loop = append(loop, arc(mesh.Vec2{X: left + o.FootCorner, Y: o.FootCorner}, o.FootCorner, math.Pi, 1.5*math.Pi)...)
+	}
+	loop = append(loop, g.Open...)
+	if right > 0 {
+		loop = append(loop, arc(mesh.Vec2{X: right - o.FootCorner, Y: o.FootCorner}, o.FootCorner, 1.5*math.Pi, 2*math.Pi)...)
+		loop = append(loop, arc(mesh.Vec2{X: right - o.Corner, Y: top - o.Corner}, o.Corner, 0, math.Pi/2)...)
+	} else {
+		loop = append(loop, mesh.Vec2{X: 0, Y: top})
+	}
+	if o.Half == WholeGauge {
+		loop = append(loop, mesh.Vec2{X: notchWidth / 2, Y: top}, mesh.Vec2{X: 0, Y: top - notchDepth}, mesh.Vec2{X: -notchWidth / 2, Y: top})
+	}
+	if left < 0 {
+		loop = append(loop, arc(mesh.Vec2{X: left + o.Corner, Y: top - o.Corner}, o.Corner, math.Pi/2, math.Pi)...)
+	} else {
+		loop = append(loop, mesh.Vec2{X: 0, Y: top})
+	}
+	g.Region = mesh.Region{Outer: loop}
+	if o.Half != WholeGauge {
+		return nil
+	}
+	spare := o.Margin
+	if o.LabelDepth == 0 {
+		spare -= notchDepth // which then is what lies above
+	}
+	if spare >= pointerTip+pointerDepth+1 {
+		tip := g.apex + pointerTip
+		g.Region.Holes = append(g.Region.Holes, []mesh.Vec2{
+			{X: 0, Y: tip}, {X: pointerWidth / 2, Y: tip + pointerDepth}, {X: -pointerWidth / 2, Y: tip + pointerDepth},
+		})
+	}
+	g.Marks = append(g.Marks, []mesh.Vec2{
+		{X: 0, Y: g.Datum - g.Seat - g.origin.bottom(0, o.Offset())}, {X: 0, Y: top - notchDepth},
+	})
+	return nil
+}
+
+// arc returns points on a circle from one angle to another, counter-clockwise,
+// with chords within the tolerance of it; for no radius, its centre.
+func arc(centre mesh.Vec2, r, from, to float64) []mesh.Vec2 {
+	if r == 0 {
+		return []mesh.Vec2{centre}
+	}
+	steps := int(math.Ceil((to - from) / (2 * math.Acos(1-math.Min(1, gaugeTolerance/r)))))
+	out := make([]mesh.Vec2, steps+1)
+	for i := range out {
+		sin, cos := math.Sincos(lerp(from, to, float64(i)/float64(steps)))
+		out[i] = mesh.Vec2{X: centre.X + r*cos, Y: centre.Y + r*sin}
+	}
+	return out
+}
