@@ -25,11 +25,40 @@ func (n *Neck) layHeadstock(h *Headstock) {
 		// wood between them is thin: hence a run tied to the cove's.
 		n.coveRun = math.Sqrt(h.Step * (2*h.Cove - h.Step))
 		n.headDepth = math.Min(math.Max(25, 1.4*(h.Shelf+n.coveRun)), 0.7*-n.start)
-		n.headHang = h.Shelf + n.coveRun/2
+		n.headHang = n.hangRun(h)
 		return
 	}
 	n.headDepth = n.headSection
 	n.headHang = 2 * h.Shelf
+}
+
+// hangRun returns how far behind the nut the profile has come down to a
+// stepped face: as far as lets it stay below the cove all the way. A run no
+// longer than the shelf always does.
+func (n *Neck) hangRun(h *Headstock) float64 {
+	below := func(run float64) bool {
+		const steps = 200
+		for i := range steps {
+			u := n.coveRun * float64(i) / steps
+			if -h.Step*step((h.Shelf+u)/run) > n.Top(-h.Shelf-u) {
+				return false
+			}
+		}
+		return true
+	}
+	lo, hi := h.Shelf, h.Shelf+n.coveRun/2
+	if below(hi) {
+		return hi
+	}
+	for range 20 {
+		if mid := (lo + hi) / 2; below(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	// A little short of the limit, for what lies between the steps above.
+	return h.Shelf + 0.97*(lo-h.Shelf)
 }
 
 // Top returns z of the wood's top at x: 0 under the board and on the shelf,
