@@ -15,8 +15,8 @@ import (
 // what it adds, so that a real neck lies between EIWood and EI.
 //
 // Bending to the side is left aside: where the two sides differ the neutral
-// axis is not quite level, which for a carved neck changes the stiffness by
-// less than a hundredth.
+// axis is not quite level, which changes the stiffness by a hundredth or two
+// for sides that are far from alike.
 type Stiffness struct {
 	X           float64
 	Wood        Moments // of the wood, its channel cut out

@@ -55,10 +55,11 @@ func rectangle(y0, z0, y1, z1 float64) Moments {
 // subtracted.
 //
 // The rectangle down to the start of the curve and the one between the two
-// curves are taken in closed form. Each curve's quarter is cut into slim
-// triangles from a corner: by Euler's theorem on homogeneous functions, u^p v^q
-// integrates over a triangle from the origin to the piece of curve at (u, v)
-// to u^p v^q 2 da / (p+q+2), da being the triangle's area.
+// curves are taken in closed form, and so is each curve's quarter where it is a
+// pure profile. A blended quarter is cut into slim triangles from a corner: by
+// Euler's theorem on homogeneous functions, u^p v^q integrates over a triangle
+// from the origin to the piece of curve at (u, v) to u^p v^q 2 da / (p+q+2), da
+// being the triangle's area.
 func (s *Section) Moments() Moments {
 	start := s.CurveStart()
 	f0, f1 := s.Flat()
@@ -69,6 +70,10 @@ func (s *Section) Moments() Moments {
 		flat := f0
 		if side == Treble {
 			flat = f1
+		}
+		if s.blend == 0 {
+			m = m.plus(1, s.curve[side].moments().placed(flat, sign, start, -1))
+			continue
 		}
 		var q Moments // about the corner, u outward and v down
 		s.sweepQuarter(side, sign*flat, start, func(u, v, da float64) {
@@ -82,6 +87,31 @@ func (s *Section) Moments() Moments {
 		m = m.plus(1, q.placed(flat, sign, start, -1))
 	}
 	return m
+}
+
+// moments returns the moments of the area between the quarter curve and the
+// axes, about those. By Dirichlet's integral
+//
+//	∫∫ y^p z^q dA = a^(p+1) b^(q+1) / n² · Γ(α) Γ(β) / Γ(α+β+1)
+//
+// with α = (p+1)/n and β = (q+1)/n (Whittaker and Watson, A Course of Modern
+// Analysis, 12.5; from memory, and checked by the tests).
+func (c *lame) moments() Moments {
+	var g [4]float64 // ln Γ(k/n)
+	for k := 1; k <= 3; k++ {
+		g[k], _ = math.Lgamma(float64(k) * c.invN)
+	}
+	a, b := c.a*c.invN, c.b*c.invN
+	first, _ := math.Lgamma(1 + 3*c.invN)
+	second, _ := math.Lgamma(1 + 4*c.invN)
+	f := a * b * math.Exp(g[1]+g[2]-first)
+	ff := a * b * math.Exp(g[1]+g[3]-second)
+	return Moments{
+		Area: c.area(),
+		SY:   c.a * f, SZ: c.b * f,
+		SYY: c.a * c.a * ff, SZZ: c.b * c.b * ff,
+		SYZ: c.a * c.b * a * b * math.Exp(2*g[2]-second),
+	}
 }
 
 // placed returns the moments of a region given about a corner, with its axes
