@@ -30,6 +30,9 @@ func (p *program) previewVerb() *cobra.Command {
 			opts.Progress = bar.to
 			img, err := render.Preview(n, opts)
 			bar.done()
+			if err != nil && size != "" {
+				return wrong("--size: %w", err)
+			}
 			if err != nil {
 				return err
 			}
@@ -66,9 +69,6 @@ func previewOptions(view, size string) (render.Options, error) {
 	}
 	if err != nil || opts.Width <= 0 || both && opts.Height <= 0 {
 		return opts, wrong("--size %q is not understood; allowed: a width such as 1800, or 1800x1200, in pixels", size)
-	}
-	if err := opts.Check(); err != nil {
-		return opts, wrong("--size: %w", err)
 	}
 	return opts, nil
 }
