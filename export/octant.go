@@ -35,15 +35,11 @@ func axisShift(low, high float64) float64 {
 	return math.Ceil(-low/step) * step
 }
 
-// moved returns m moved by shift and rounded to float32, and whether any
-// coordinate had to be rounded for it.
-func moved(m *mesh.Mesh, shift mesh.Vec) (out *mesh.Mesh, rounded bool) {
-	out = &mesh.Mesh{Vertices: make([]mesh.Vec, len(m.Vertices)), Faces: m.Faces}
+// moved returns m moved by shift and rounded to float32.
+func moved(m *mesh.Mesh, shift mesh.Vec) *mesh.Mesh {
+	out := &mesh.Mesh{Vertices: make([]mesh.Vec, len(m.Vertices)), Faces: m.Faces}
 	for i, v := range m.Vertices {
-		// In float64 the sum of two float32 of a neck's size is exact.
-		sum := v.Add(shift)
-		out.Vertices[i] = sum.Round()
-		rounded = rounded || out.Vertices[i] != sum
+		out.Vertices[i] = v.Add(shift).Round()
 	}
-	return out, rounded
+	return out
 }

@@ -38,14 +38,14 @@ type Property struct{ Name, Value string }
 const application = "neckloft"
 
 // Write3MF writes solids as a 3MF package, in millimetres, after validating
-// their meshes: a mesh that does not pass mesh.Validate is an error, and
-// nothing is written.
+// their meshes as they are written: one that does not pass mesh.Validate is an
+// error, and nothing is written.
 //
 // The solids keep their places to each other. Together they are moved into the
 // positive octant, see the 3MF Core Specification, 3.3, by the least amount
 // there is, and their coordinates are then rounded to float32, the precision in
 // which the format is commonly read: by up to 0.00003 mm where the whole is
-// 1 m long. A mesh that this would break is an error as well.
+// 1 m long.
 func Write3MF(w io.Writer, objects []Object, meta Metadata) error {
 	if len(objects) == 0 {
 		return errors.New("a 3MF file needs an object")
@@ -54,23 +54,33 @@ func Write3MF(w io.Writer, objects []Object, meta Metadata) error {
 		if o.Mesh == nil {
 			return fmt.Errorf("object %q has no mesh", o.Name)
 		}
-		if err := o.Mesh.Validate(); err != nil {
-			return fmt.Errorf("object %q: %w", o.Name, err)
-		}
 	}
 	shift := octantShift(objects)
 	placed := make([]Object, len(objects))
 	for i, o := range objects {
-		m, rounded := moved(o.Mesh, shift)
-		if rounded {
-			if err := m.Validate(); err != nil {
-				return fmt.Errorf("object %q, moved by (%.3f, %.3f, %.3f) mm into the positive octant: %w",
-					o.Name, shift.X, shift.Y, shift.Z, err)
+		m := moved(o.Mesh, shift)
+		if err := m.Validate(); err != nil {
+			// Where a mesh was bad before, its own coordinates tell more; and
+			// a bad one may have spoilt the move of the others.
+			if before := validate(objects); before != nil {
+				return before
 			}
+			return fmt.Errorf("object %q, moved by (%.3f, %.3f, %.3f) mm into the positive octant: %w",
+				o.Name, shift.X, shift.Y, shift.Z, err)
 		}
 		placed[i] = Object{o.Name, m}
 	}
 	return encode3MF(w, placed, meta)
+}
+
+// validate returns the first error of the meshes.
+func validate(objects []Object) error {
+	for _, o := range objects {
+		if err := o.Mesh.Validate(); err != nil {
+			return fmt.Errorf("object %q: %w", o.Name, err)
+		}
+	}
+	return nil
 }
 
 // encode3MF writes solids that are valid and in their places.

@@ -177,6 +177,13 @@ func TestThreeMFMetadata(t *testing.T) {
 	assert.Equal(t, "Application", model.Metadata[0].Name.Local)
 }
 
+// broken returns a mesh with a coordinate that is no number.
+func broken() *mesh.Mesh {
+	m := tetrahedron()
+	m.Vertices[2].Y = math.NaN()
+	return m
+}
+
 func TestThreeMFErrors(t *testing.T) {
 	for want, c := range map[string]struct {
 		objects []Object
@@ -185,6 +192,7 @@ func TestThreeMFErrors(t *testing.T) {
 		"needs an object":            {},
 		`object "x" has no mesh`:     {objects: []Object{{"x", nil}}},
 		`object "bad": `:             {objects: append(neckBoxes(), Object{"bad", open()})},
+		`object "nan": `:             {objects: append(neckBoxes(), Object{"nan", broken()})},
 		"Title is given twice":       {objects: neckBoxes(), meta: Metadata{Extra: []Property{{"Title", "x"}}}},
 		"part is given twice":        {objects: neckBoxes(), meta: Metadata{Extra: []Property{{"part", "x"}, {"part", "y"}}}},
 		`metadata "value" has no na`: {objects: neckBoxes(), meta: Metadata{Extra: []Property{{"", "value"}}}},
@@ -254,7 +262,7 @@ func TestThreeMFNumbers(t *testing.T) {
 func Benchmark3MF(b *testing.B) {
 	for name, m := range map[string]*mesh.Mesh{"12k": sphere(mesh.Vec{}, 100, 61, 100), "200k": bigSphere()} {
 		b.Run(name, func(b *testing.B) {
-			shifted, _ := moved(m, octantShift([]Object{{"", m}}))
+			shifted := moved(m, octantShift([]Object{{"", m}}))
 			objects := []Object{{"ball", shifted}}
 			b.ReportAllocs()
 			b.ReportMetric(float64(len(m.Faces)), "facets")
