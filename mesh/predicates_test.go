@@ -125,7 +125,7 @@ func TestPredicatesAgainstRationals(t *testing.T) {
 func TestExactStages(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	f32 := func(x float64) float64 { return float64(float32(x)) }
-	for range 3000 {
+	for range 800 {
 		var p [4]Vec2
 		var q [4]Vec
 		phi := r.Float64()

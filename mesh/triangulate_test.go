@@ -53,27 +53,33 @@ func requireTriangulation(t require.TestingT, outer []Vec2, holes ...[]Vec2) [][
 	used := make([]bool, n)
 	edges := map[[2]int]int{} // directed edge to the corner across
 	for _, f := range triangles {
-		require.Positive(t, orient2d(points[f[0]], points[f[1]], points[f[2]]), "triangle %v", f)
+		if orient2d(points[f[0]], points[f[1]], points[f[2]]) <= 0 {
+			require.Fail(t, "not counter-clockwise", "triangle %v", f)
+		}
 		got.Add(got, ratArea2([]Vec2{points[f[0]], points[f[1]], points[f[2]]}))
 		for k := range 3 {
 			used[f[k]] = true
 			e := [2]int{f[k], f[(k+1)%3]}
-			require.NotContains(t, edges, e)
+			if _, twice := edges[e]; twice {
+				require.Fail(t, "two triangles on one side", "edge %v", e)
+			}
 			edges[e] = f[(k+2)%3]
 		}
 	}
-	require.NotContains(t, used, false)
+	require.False(t, slices.Contains(used, false), "an unused point")
 	require.Zero(t, area.Cmp(got), "areas %v and %v", area, got)
 
 	undirected := 0
 	for e, c := range edges {
 		d, twin := edges[[2]int{e[1], e[0]}]
-		require.NotEqual(t, sides[e], twin, "edge %v", e)
+		if sides[e] == twin {
+			require.Fail(t, "not a boundary exactly where it should be", "edge %v", e)
+		}
 		if !twin || e[0] < e[1] {
 			undirected++
 		}
-		if twin {
-			require.LessOrEqual(t, inCircle(points[e[0]], points[e[1]], points[c], points[d]), 0, "edge %v is not Delaunay", e)
+		if twin && inCircle(points[e[0]], points[e[1]], points[c], points[d]) > 0 {
+			require.Fail(t, "not Delaunay", "edge %v", e)
 		}
 	}
 	// Euler's formula for a disc with h holes.

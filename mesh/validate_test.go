@@ -161,6 +161,16 @@ func TestValidateDefects(t *testing.T) {
 			SelfIntersection, nil, Vec{10, 2, 2}, "cross, touch or overlap",
 		},
 		{
+			"flush boxes, one inside the other",
+			with(box(), solidBox(Vec{2, 1, 5}, Vec{3, 2, 10})),
+			SelfIntersection, []int{2, 14}, Vec{2.5, 1, 10}, "faces 2 and 14",
+		},
+		{
+			"flush boxes that overlap",
+			with(box(), solidBox(Vec{8, -2, 2}, Vec{12, 3, 10})),
+			SelfIntersection, []int{2, 14}, Vec{9.8, 0, 10}, "faces 2 and 14",
+		},
+		{
 			"vertex on a face",
 			with(box(), solidTetrahedron().apply(func(v Vec) Vec { return v.Add(Vec{4, 5, 10}).Add(Vec{0, 0, v.X + v.Y}) })),
 			SelfIntersection, []int{3, 12}, Vec{4, 5, 10}, "faces 3 and 12",
@@ -203,6 +213,17 @@ func TestValidateDefects(t *testing.T) {
 			}
 		})
 	}
+}
+
+func TestDefectKindNames(t *testing.T) {
+	seen := map[string]bool{}
+	for k := EmptyMesh; k <= InwardShell; k++ {
+		assert.NotContains(t, k.String(), "DefectKind")
+		seen[k.String()] = true
+	}
+	assert.Len(t, seen, int(InwardShell))
+	assert.Equal(t, "DefectKind(0)", DefectKind(0).String())
+	assert.Equal(t, "DefectKind(99)", DefectKind(99).String())
 }
 
 // TestValidateFolded lifts one vertex of a flat face out and lays it down over
