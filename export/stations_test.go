@@ -31,7 +31,7 @@ func stationRows() []neck.Station {
 
 func TestStationTableKeys(t *testing.T) {
 	header := func(unit neck.Unit) string {
-		return strings.SplitN(render(t, StationTable(stationRows(), false), "csv", unit), "\r\n", 2)[0]
+		return strings.SplitN(render(t, StationTable(stationRows(), false), "csv", unit), "\n", 2)[0]
 	}
 	assert.Equal(t, "station,x_mm,width_mm,total_mm,wood_mm,cover_mm,area_mm2,girth_mm,apex_y_mm,"+
 		"depth_y-15_mm,depth_y-10_mm,depth_y-5_mm,depth_y0_mm,depth_y+5_mm,depth_y+10_mm,depth_y+15_mm",
@@ -42,7 +42,7 @@ func TestStationTableKeys(t *testing.T) {
 }
 
 func TestStationTableValues(t *testing.T) {
-	lines := strings.Split(render(t, StationTable(stationRows(), false), "csv", neck.Millimetre), "\r\n")
+	lines := strings.Split(render(t, StationTable(stationRows(), false), "csv", neck.Millimetre), "\n")
 	assert.Equal(t, "fret 1,35.700,43.500,20.600,15.000,,512.346,61.250,-0.040,"+
 		"9.100,12.200,14.300,15.000,14.400,12.500,", lines[1])
 

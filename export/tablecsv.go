@@ -7,12 +7,12 @@ import (
 	"neckloft/neck"
 )
 
-// csv returns the table as RFC 4180 has it: a header, lines ended by CR LF,
-// UTF-8.
+// csv returns the table as RFC 4180 has it, with a header and in UTF-8, but
+// with lines ended by LF alone, which the tools of a command line expect and
+// spreadsheets take as well.
 func (t *Table) csv(unit neck.Unit) []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
-	w.UseCRLF = true
 	record := make([]string, len(t.Columns))
 	for i := range t.Columns {
 		record[i] = t.Columns[i].key(unit)

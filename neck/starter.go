@@ -15,7 +15,7 @@ func Starter() string { return starter }
 // Demo returns the neck of the starter spec, an invented 22-fret electric neck
 // of 636 mm scale.
 func Demo() *Spec {
-	s, err := Read(strings.NewReader(starter), "starter.toml")
+	s, err := Read(strings.NewReader(starter), "demo neck")
 	if err != nil {
 		panic(err) // the embedded text is read by the tests
 	}
