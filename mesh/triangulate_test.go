@@ -234,6 +234,26 @@ func TestTriangulateUntangled(t *testing.T) {
 	})
 }
 
+// TestTriangulateUntangledGrid does it on a grid, where sides may still overlap
+// or touch: then, and only then, there is an error.
+func TestTriangulateUntangledGrid(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
+		side := rapid.IntRange(3, 30).Draw(t, "side")
+		points := make([]Vec2, 0, 60)
+		for _, k := range r.Perm(side * side)[:min(rapid.IntRange(3, 60).Draw(t, "n"), side*side)] {
+			points = append(points, Vec2{float64(k % side), float64(k / side)})
+		}
+		outer := untangledLoop(points)
+		if simpleByDefinition(outer) {
+			requireTriangulation(t, outer)
+			return
+		}
+		_, err := Triangulate(outer)
+		require.Error(t, err)
+	})
+}
+
 // TestTriangulateCells takes the outline of a random tree of grid squares,
 // where most points are collinear and cocircular with others.
 func TestTriangulateCells(t *testing.T) {
