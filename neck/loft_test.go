@@ -46,6 +46,9 @@ func (n *Neck) volume(part Part) float64 {
 // asks for another number.
 func withChecks(t *testing.T, checks int, prop func(*rapid.T)) {
 	t.Helper()
+	if testing.Short() {
+		checks /= 10
+	}
 	f := flag.Lookup("rapid.checks")
 	old := f.Value.String()
 	if old == f.DefValue {
@@ -125,7 +128,12 @@ func TestBothIsOneSolid(t *testing.T) {
 func TestLoftKeepsTolerance(t *testing.T) {
 	cases := edgeCases()
 	g := rapid.Custom(drawSpec)
-	for i, kept := 0, 0; kept < 12; i++ {
+	random := 12
+	if testing.Short() {
+		cases = map[string]*Spec{"demo": Demo()}
+		random = 2
+	}
+	for i, kept := 0, 0; kept < random; i++ {
 		if s := g.Example(i); func() bool { _, p := Check(s); return p.Err() == nil }() {
 			cases[fmt.Sprintf("random %d", i)] = s
 			kept++
