@@ -1,0 +1,444 @@
+package fit
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/mat"
+
+	"neckloft/neck"
+)
+
+// Result is a fitted neck.
+type Result struct {
+	Spec      *neck.Spec // rounded to thousandths of a millimetre, and judged by neck.Check
+	Warnings  neck.Problems
+	Ranges    []Range
+	Residuals []Residual // one a reading that was fitted, in the order of the file
+	Notes     []string   // what the readings cannot determine, and what was left out
+
+	// Scale is how large the residuals are in units of the standard deviations
+	// that the readings came with, and DOF the number of readings more than
+	// were needed. Where Assumed is set, there are too few of those for Scale
+	// to be known; the ranges then rest on the standard deviations as given.
+	Scale   float64
+	DOF     int
+	Assumed bool
+
+	Pose [2]float64 // of a scan: y of its centreline at the nut, and its turn, radians
+
+	set      *Set
+	comments map[string]string
+}
+
+// Range is a number of the spec and what is known of it.
+type Range struct {
+	Key       string
+	Value     float64
+	Low, High float64 // 95 % range; NaN where the number is not fitted
+	Length    bool    // in mm
+	Source    string  // "fitted", or where else the number is from
+}
+
+// Residual is a reading against the fitted neck.
+type Residual struct {
+	Reading
+	Label    string
+	Model    float64 // what the neck has there, mm
+	Off      float64 // reading less neck, mm; of a point square to the surface, positive outside
+	Standard float64 // Off in standard deviations of the readings as they came out
+	Dropped  bool
+}
+
+// Fit finds the spec of the neck that was measured. The base, if not nil, is a
+// spec whose numbers are kept where the readings say nothing; without one
+// these have the defaults of a spec file, and there is no rod, volute,
+// headstock or heel.
+//
+// Too few readings for what a spec must have are an error that says how many
+// more, and where.
+func Fit(set *Set, base *neck.Spec, opts Options) (*Result, error) {
+	p, err := newPlan(set, base, opts)
+	if err != nil {
+		return nil, err
+	}
+	if opts.Targets > len(p.depths) && opts.Targets > 0 {
+		return nil, neck.Problems{{File: set.File, Message: fmt.Sprintf("%d depth targets are asked for, the thickness is known at %s; allowed: up to that", opts.Targets, count(len(p.depths), "station"))}}
+	}
+	if opts.Profiles > max(1, len(p.shapes)) {
+		return nil, neck.Problems{{File: set.File, Message: fmt.Sprintf("%d profile stations are asked for, %s enough points for one; allowed: up to that", opts.Profiles, countHave(len(p.shapes)))}}
+	}
+	best, err := p.choose()
+	if err != nil {
+		return nil, err
+	}
+	return p.result(best)
+}
+
+func countHave(n int) string {
+	if n == 1 {
+		return "1 station has"
+	}
+	return fmt.Sprintf("%d stations have", n)
+}
+
+// candidate is a fit with some number of targets and stations.
+type candidate struct {
+	model    *model
+	estimate *estimate
+	weak     map[string]string
+	held     map[string]bool // keys given up at their default
+	thin     bool            // a depth target is not determined
+}
+
+// choose fits the plainest neck that the readings allow: a straight depth line
+// and a shape at each end, and more only where Akaike's criterion, corrected
+// for few readings (Hurvich and Tsai 1989), speaks clearly for it.
+func (p *plan) choose() (*candidate, error) {
+	targets, profiles := p.opts.Targets, p.opts.Profiles
+	auto := func(n, known int) int {
+		if n == 0 {
+			n = min(known, 2)
+		}
+		return n
+	}
+	best, err := p.fit(auto(targets, len(p.depths)), auto(profiles, len(p.shapes)), nil)
+	if err != nil {
+		return nil, err
+	}
+	if best.thin && targets == 0 && len(p.depths) > 1 {
+		if best, err = p.fit(1, auto(profiles, len(p.shapes)), nil); err != nil {
+			return nil, err
+		}
+		p.notes = append(p.notes, "the readings do not tell how the thickness changes along the neck: it is taken to be even.")
+	}
+	// The difference of the criterion that counts as clear evidence. It grows
+	// with the readings as Schwarz's criterion does, or thousands of points of a
+	// scan would find a bend in every neck.
+	clear := math.Max(6, 2*math.Log(float64(len(best.estimate.r))))
+	k, m := auto(targets, len(p.depths)), auto(profiles, len(p.shapes))
+	for _, add := range [][2]int{{1, 0}, {0, 1}} {
+		dk, dm := add[0], add[1]
+		if dk > 0 && (targets > 0 || k < 2 || len(p.depths) < 4) || dm > 0 && (profiles > 0 || m < 2 || len(p.shapes) < 3) {
+			continue
+		}
+		c, err := p.fit(k+dk, m+dm, best.estimate.dropped)
+		if err != nil || c.thin || len(c.held) > len(best.held) || criterion(c)+clear >= criterion(best) {
+			continue
+		}
+		// What did not belong to the plainer neck may belong to this one.
+		if c, err = p.fit(k+dk, m+dm, nil); err == nil {
+			best, k, m = c, k+dk, m+dm
+		}
+	}
+	return best, nil
+}
+
+// criterion returns Akaike's criterion of a fit.
+func criterion(c *candidate) float64 {
+	n, k := 0.0, float64(len(c.estimate.p)+1)
+	for _, out := range c.estimate.dropped {
+		if !out {
+			n++
+		}
+	}
+	if n-k-1 <= 0 {
+		return math.Inf(1)
+	}
+	return n*math.Log(math.Max(c.estimate.cost, 1e-12)/n) + 2*k + 2*k*(k+1)/(n-k-1)
+}
+
+// pick returns n of the places, spread evenly along the neck, the first and
+// the last among them; of one, the first.
+func (p *plan) pick(places []neck.Place, n int) []neck.Place {
+	if n >= len(places) {
+		return places
+	}
+	var out []neck.Place
+	for i := range n {
+		x := p.spec.X(places[0])
+		if n > 1 {
+			x += p.spread(places) * float64(i) / float64(n-1)
+		}
+		best := -1
+		for j, q := range places {
+			if !slices.Contains(out, q) && (best < 0 || math.Abs(p.spec.X(q)-x) < math.Abs(p.spec.X(places[best])-x)) {
+				best = j
+			}
+		}
+		out = append(out, places[best])
+	}
+	slices.SortFunc(out, func(a, b neck.Place) int {
+		if p.spec.X(a) < p.spec.X(b) {
+			return -1
+		}
+		return 1
+	})
+	return out
+}
+
+// fit fits the readings with so many depth targets and profile stations, those
+// dropped left out; with nil it finds out which do not belong.
+func (p *plan) fit(targets, profiles int, dropped []bool) (*candidate, error) {
+	spec := *p.spec
+	spec.Depth = slices.Clone(spec.Depth)
+	spec.Profile = slices.Clone(spec.Profile)
+	var readings []Reading
+	for _, r := range p.set.Readings {
+		if r.Kind != RadiusAt {
+			readings = append(readings, r)
+		}
+	}
+	m := newModel(&spec, readings)
+	c := &candidate{model: m, weak: make(map[string]string), held: make(map[string]bool)}
+	p.addParams(m, targets, profiles)
+	if len(m.params) == 0 {
+		return nil, neck.Problems{{File: p.set.File, Message: "the readings determine nothing of the neck; measure totals at frets 1 and 12, widths, and a contour"}}
+	}
+	// A reading that alone tells something must not be dropped; the deleted
+	// fit would have no value for it.
+	alone := func(i int) bool {
+		switch k := readings[i].Kind; k {
+		case BoardAt, WallAt:
+			return p.set.count(k) == 1
+		case Width:
+			return p.set.count(k) == 2
+		}
+		return false
+	}
+	start := m.start()
+	for {
+		var e *estimate
+		var err error
+		if dropped == nil {
+			e, err = robustFit(m, start, len(readings), alone)
+		} else {
+			var out []int
+			for i, d := range dropped {
+				if d {
+					out = append(out, i)
+				}
+			}
+			e, err = fitWithout(m, start, len(readings), out)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: the readings do not make a neck: %w; look for a wrong unit or a reading at the wrong station", p.set.File, err)
+		}
+		c.estimate = e
+		if e.covariance != nil {
+			dropped = e.dropped
+		}
+		i, why := p.giveUp(m, e)
+		if i < 0 {
+			c.thin = why != ""
+			break
+		}
+		q := m.params[i]
+		if q.key != "" {
+			c.held[q.key] = true
+			c.weak[q.key] = why
+		}
+		if q.pose > 0 {
+			m.pose[q.pose-1] = 0
+		} else {
+			q.set(m.spec, q.value)
+		}
+		m.params = slices.Delete(m.params, i, i+1)
+		start = slices.Delete(slices.Clone(e.p), i, i+1)
+	}
+	m.lay(c.estimate.p)
+	return c, nil
+}
+
+// giveUp returns the parameter that the readings say least about, and how
+// little, or -1 where they say enough of each.
+func (p *plan) giveUp(m *model, e *estimate) (int, string) {
+	if e.covariance == nil {
+		// Some combination is open: of the parameters that take part in it,
+		// the one that can best be spared.
+		share := openShare(e)
+		best, score := -1, 0.0
+		for i, q := range m.params {
+			if s := share[i] * float64(q.rank); q.rank > 0 && s > score {
+				best, score = i, s
+			}
+		}
+		if best < 0 {
+			return -1, "open"
+		}
+		return best, "the readings do not determine it"
+	}
+	worst, ratio := -1, 1.0
+	thin := ""
+	for i, q := range m.params {
+		r := e.half(i) / q.weak
+		if !(r > 1) {
+			continue
+		}
+		if q.rank == 0 {
+			thin = "weak"
+			continue
+		}
+		if r > ratio {
+			worst, ratio = i, r
+		}
+	}
+	if worst < 0 {
+		return -1, thin
+	}
+	q := m.params[worst]
+	v, h := e.p[worst], e.half(worst)
+	lo, hi := q.toV(v-h), q.toV(v+h)
+	text := fmt.Sprintf("the readings only tell that it is %s to %s", p.number(q.length, lo), p.number(q.length, hi))
+	if math.IsInf(h, 0) || e.dof <= 0 {
+		text = "the readings do not determine it"
+	}
+	return worst, text
+}
+
+// openShare returns how much each parameter takes part in the combination that
+// the readings leave open: the last right singular vector of the derivatives.
+func openShare(e *estimate) []float64 {
+	n := len(e.p)
+	share := make([]float64, n)
+	rows, _ := e.j.Dims()
+	var a mat.Dense
+	a.CloneFrom(e.j)
+	for k := range n {
+		norm := 0.0
+		for i := range rows {
+			if e.dropped[i] {
+				a.Set(i, k, 0)
+			}
+			norm += a.At(i, k) * a.At(i, k)
+		}
+		if norm < 1e-24 {
+			share[k] = 1
+			return share
+		}
+		for i := range rows {
+			a.Set(i, k, a.At(i, k)/math.Sqrt(norm))
+		}
+	}
+	var normal mat.Dense
+	normal.Mul(a.T(), &a)
+	var svd mat.SVD
+	if !svd.Factorize(&normal, mat.SVDThin) {
+		for k := range share {
+			share[k] = 1
+		}
+		return share
+	}
+	var v mat.Dense
+	svd.VTo(&v)
+	for k := range n {
+		share[k] = math.Abs(v.At(k, n-1))
+	}
+	return share
+}
+
+// number prints a value for a message.
+func (p *plan) number(length bool, v float64) string {
+	if length {
+		if p.spec.Units == neck.Inch {
+			return fmt.Sprintf("%.3f in", neck.Inch.Of(v))
+		}
+		return fmt.Sprintf("%.2f mm", v)
+	}
+	return fmt.Sprintf("%.2f", v)
+}
+
+// result turns the best candidate into a spec.
+func (p *plan) result(c *candidate) (*Result, error) {
+	m, e := c.model, c.estimate
+	r := &Result{set: p.set, Scale: e.scale, DOF: e.dof, Assumed: e.known, Pose: m.pose, comments: make(map[string]string)}
+	for i := range m.params {
+		q := &m.params[i]
+		if q.key == "" {
+			continue
+		}
+		h := e.half(i)
+		g := Range{Key: q.key, Length: q.length, Source: "fitted",
+			Value: p.rounded(q.length, q.toV(e.p[i])), Low: q.toV(e.p[i] - h), High: q.toV(e.p[i] + h)}
+		q.set(m.spec, g.Value)
+		r.Ranges = append(r.Ranges, g)
+		r.comments[q.key] = fmt.Sprintf("fitted; 95 %%: %s to %s", p.number(q.length, g.Low), p.number(q.length, g.High))
+	}
+	p.comment(r, c)
+	r.Spec = m.spec
+	// Judged as fitted: what is printed is what make will read.
+	_, problems := neck.Check(r.Spec)
+	if err := problems.Err(); err != nil {
+		return nil, fmt.Errorf("%s: the neck that fits the readings cannot be made: %s", p.set.File, strings.ReplaceAll(err.Error(), "\n", "; "))
+	}
+	r.Warnings = problems.Warnings()
+	params := m.params
+	m.params = nil
+	ok := m.residuals(nil, e.r)
+	m.params = params
+	if !ok {
+		return nil, errors.New("the fitted neck cannot be measured again")
+	}
+	for i, q := range m.readings {
+		res := Residual{Reading: q, Label: p.set.Label(q), Off: e.r[i] * q.Sigma, Standard: e.r[i] / e.scale, Dropped: e.dropped[i]}
+		if q.Kind == Point {
+			res.Model = math.NaN()
+			if d, ok := m.secs[m.place[i]].DepthAt(m.point(i).Y); ok {
+				res.Model = d
+			}
+		} else {
+			res.Model = m.expected(i)
+		}
+		r.Residuals = append(r.Residuals, res)
+		if res.Dropped && !p.opts.pose {
+			r.Notes = append(r.Notes, p.outlier(res))
+		}
+	}
+	r.Notes = append(r.Notes, p.notes...)
+	r.Notes = append(r.Notes, p.held(c)...)
+	if e.known {
+		r.Notes = append(r.Notes, fmt.Sprintf("there are %s more than numbers to find: the ranges rest on the usual accuracy of such readings, and no bad reading can be told.", count(max(0, e.dof), "reading")))
+	}
+	return r, nil
+}
+
+// rounded rounds to what is printed: thousandths of a millimetre or ten
+// thousandths of an inch.
+func (p *plan) rounded(length bool, v float64) float64 {
+	if length && p.spec.Units == neck.Inch {
+		return neck.Inch.Millimetres(math.Round(neck.Inch.Of(v)*1e4) / 1e4)
+	}
+	return round3(v)
+}
+
+// outlier says which reading was left out.
+func (p *plan) outlier(r Residual) string {
+	text := fmt.Sprintf("line %d: %s was read as %s", r.Line, r.Label, p.spec.Units.Rounded(r.Value))
+	if !math.IsNaN(r.Model) {
+		text += fmt.Sprintf(" where the other readings make it %s", p.spec.Units.Rounded(r.Model))
+	} else {
+		text += ", outside of the neck that the other readings make"
+	}
+	return text + ": left out as a bad reading. Measure it again."
+}
+
+// held says what was kept at its default although there are readings about it.
+func (p *plan) held(c *candidate) []string {
+	var out []string
+	for _, key := range sortedKeys(c.weak) {
+		out = append(out, fmt.Sprintf("%s: %s; kept at %s. %s", p.describe(c, key), c.weak[key], p.keptAt(c, key), p.advice(c, key)))
+	}
+	return out
+}
+
+func sortedKeys(m map[string]string) []string {
+	var keys []string
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}

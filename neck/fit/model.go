@@ -1,0 +1,329 @@
+package fit
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"neckloft/neck"
+)
+
+// param is a number of the spec that is fitted, or one of the pose of a scan.
+type param struct {
+	key    string // of the spec; "" for the pose
+	length bool   // in mm
+	lo, hi float64
+	log    bool    // p is ln(v-1): the fullness, which must stay above 1
+	weak   float64 // half a 95 % range of p beyond which the readings say nothing
+	rank   int     // among equals the greater is given up first; 0 never
+	set    func(*neck.Spec, float64)
+	value  float64 // where the fit starts, and what it is kept at
+	pose   int     // 1 and 2 for the pose's offset and turn
+}
+
+// toP and toV turn a value into the fit's parameter and back.
+func (q *param) toP(v float64) float64 {
+	v = min(max(v, q.lo), q.hi)
+	if q.log {
+		return math.Log(v - 1)
+	}
+	return v
+}
+
+func (q *param) toV(p float64) float64 {
+	if q.log {
+		p = 1 + math.Exp(p)
+	}
+	return min(max(p, q.lo), q.hi)
+}
+
+// step is that of numerical derivatives.
+func (q *param) step() float64 {
+	if q.log {
+		return 1e-5
+	}
+	return 1e-4
+}
+
+// model turns parameters into what each reading should be. It is a
+// leastSquares problem, its residuals in standard deviations: positive where
+// more wood was measured than the model has.
+type model struct {
+	spec     *neck.Spec // its numbers are overwritten
+	params   []param
+	readings []Reading
+	place    []int     // of each reading in xs, or -1
+	xs       []float64 // distinct stations
+
+	secs []neck.Section // at xs
+	pose [2]float64     // a scan's y = offset + turn·x
+
+	// Where the outward normal through each point stood at the last residuals.
+	side []neck.Side
+	phi  []float64
+}
+
+// newModel returns the model of a spec for readings; x gives their stations.
+func newModel(s *neck.Spec, readings []Reading) *model {
+	m := &model{spec: s, readings: readings, side: make([]neck.Side, len(readings)), phi: make([]float64, len(readings))}
+	for _, r := range readings {
+		if !r.Placed {
+			m.place = append(m.place, -1)
+			continue
+		}
+		x := s.X(r.At)
+		i := slices.Index(m.xs, x)
+		if i < 0 {
+			i = len(m.xs)
+			m.xs = append(m.xs, x)
+		}
+		m.place = append(m.place, i)
+	}
+	return m
+}
+
+// start returns the parameters that the fit starts from.
+func (m *model) start() []float64 {
+	p := make([]float64, len(m.params))
+	for i := range m.params {
+		p[i] = m.params[i].toP(m.params[i].value)
+	}
+	return p
+}
+
+// lay sets the numbers of the spec and lays out its sections. It reports
+// whether they make a neck.
+func (m *model) lay(p []float64) bool {
+	for i := range m.params {
+		q := &m.params[i]
+		if math.IsNaN(p[i]) {
+			return false
+		}
+		v := q.toV(p[i])
+		if q.pose > 0 {
+			m.pose[q.pose-1] = v
+			continue
+		}
+		q.set(m.spec, v)
+	}
+	n, err := neck.Draft(m.spec)
+	if err != nil {
+		return false
+	}
+	m.secs = m.secs[:0]
+	for _, x := range m.xs {
+		// Judged before the section is made, which takes sound values only.
+		if !(n.Width(x) > 1) || !(n.Depth(x) > m.spec.Wall+0.2) {
+			return false
+		}
+		s := n.Section(x)
+		if math.Abs(s.Apex) > 0.9*s.HalfWidth {
+			return false
+		}
+		m.secs = append(m.secs, s)
+	}
+	return true
+}
+
+// expected returns what reading i, no point, should be.
+func (m *model) expected(i int) float64 {
+	r := &m.readings[i]
+	switch r.Kind {
+	case BoardAt:
+		return m.spec.Board.Thickness
+	case WallAt:
+		return m.spec.Wall
+	}
+	s := &m.secs[m.place[i]]
+	switch r.Kind {
+	case Total:
+		return s.Depth + m.spec.Board.Thickness
+	case Wood:
+		return s.Depth
+	case Width:
+		return 2 * s.HalfWidth
+	case Girth:
+		return s.Girth()
+	}
+	return math.NaN()
+}
+
+// point returns the point of reading i in the section's frame.
+func (m *model) point(i int) neck.YZ {
+	r := &m.readings[i]
+	return neck.YZ{Y: r.Y - m.pose[0] - m.pose[1]*m.xs[m.place[i]], Z: -r.Value}
+}
+
+// residuals implements leastSquares.
+func (m *model) residuals(p, r []float64) bool {
+	if !m.lay(p) {
+		return false
+	}
+	for i := range m.readings {
+		q := &m.readings[i]
+		if q.Kind == Point {
+			var d float64
+			d, m.side[i], m.phi[i] = nearest(&m.secs[m.place[i]], m.point(i))
+			r[i] = d / q.Sigma
+		} else {
+			r[i] = (q.Value - m.expected(i)) / q.Sigma
+		}
+		if math.IsNaN(r[i]) || math.IsInf(r[i], 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// jacobian implements leastSquares, by central differences. The distance of a
+// point from a convex section is p·n - h(n) at the normal n through it, and
+// since it is the largest over all n, n may stand still while the section
+// changes (the envelope theorem): h alone is differentiated.
+func (m *model) jacobian(p []float64, j *mat.Dense) {
+	side, phi := slices.Clone(m.side), slices.Clone(m.phi)
+	m.lay(p)
+	at := func(i int) float64 {
+		if m.readings[i].Kind == Point {
+			return m.secs[m.place[i]].Support(side[i], phi[i])
+		}
+		if m.readings[i].Kind == Girth {
+			return chords(&m.secs[m.place[i]])
+		}
+		return m.expected(i)
+	}
+	q := slices.Clone(p)
+	up := make([]float64, len(m.readings))
+	here := slices.Clone(m.secs)
+	// Most numbers change some sections only.
+	moved := func(i int) bool { return m.place[i] < 0 || m.secs[m.place[i]] != here[m.place[i]] }
+	for k := range m.params {
+		if pose := m.params[k].pose; pose > 0 {
+			for i, r := range m.readings {
+				d := 0.0
+				if r.Kind == Point {
+					d = -side[i].Sign() * math.Cos(phi[i]) / r.Sigma
+					if pose == 2 {
+						d *= m.xs[m.place[i]]
+					}
+				}
+				j.Set(i, k, d)
+			}
+			continue
+		}
+		h := m.params[k].step()
+		q[k] = p[k] + h
+		ok := m.lay(q)
+		for i := range m.readings {
+			if ok && (moved(i) || m.readings[i].Kind == Total) {
+				up[i] = at(i)
+			}
+		}
+		q[k] = p[k] - h
+		ok = m.lay(q) && ok
+		for i, r := range m.readings {
+			d := 0.0
+			if ok && (moved(i) || r.Kind == Total) {
+				d = -(up[i] - at(i)) / (2 * h) / r.Sigma
+			}
+			j.Set(i, k, d)
+		}
+		q[k] = p[k]
+	}
+	m.lay(p)
+	copy(m.side, side)
+	copy(m.phi, phi)
+}
+
+// chords returns the girth as the length of chords: a fifth of a percent short,
+// which a derivative can do with, and ten times as fast as the girth itself.
+func chords(s *neck.Section) float64 {
+	const steps = 16
+	sum := 0.0
+	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		last := s.Edge(side)
+		for i := range steps + 1 {
+			q := s.Point(side, math.Pi/2*float64(i)/steps)
+			sum += math.Hypot(q.Y-last.Y, q.Z-last.Z)
+			last = q
+		}
+	}
+	f0, f1 := s.Flat()
+	return sum + f1 - f0
+}
+
+// nearest returns what Section.Nearest does, to about 1e-9 mm: Newton's method
+// from the best of a few directions, where Nearest takes a golden section
+// search that fits of hundreds of points cannot wait for.
+func nearest(s *neck.Section, p neck.YZ) (dist float64, side neck.Side, phi float64) {
+	const steps = 8
+	dist = math.Inf(-1)
+	for _, sd := range []neck.Side{neck.Bass, neck.Treble} {
+		// The derivative of p·n - h(n) by the angle is (p - q)·t with the point
+		// q of the section at n, and t the tangent: its sign tells the side on
+		// which the largest value lies.
+		slope := func(a float64) float64 {
+			q := s.Point(sd, a)
+			sin, cos := math.Sincos(a)
+			return -sd.Sign()*(p.Y-q.Y)*sin - (p.Z-q.Z)*cos
+		}
+		value := func(a float64) float64 {
+			q := s.Point(sd, a)
+			sin, cos := math.Sincos(a)
+			return sd.Sign()*(p.Y-q.Y)*cos - (p.Z-q.Z)*sin
+		}
+		best, k := math.Inf(-1), 0
+		for i := range steps + 1 {
+			if v := value(math.Pi / 2 * float64(i) / steps); v > best {
+				best, k = v, i
+			}
+		}
+		lo := math.Pi / 2 * float64(max(0, k-1)) / steps
+		hi := math.Pi / 2 * float64(min(steps, k+1)) / steps
+		fl, fh := slope(lo), slope(hi)
+		a := math.Pi / 2 * float64(k) / steps
+		if fl > 0 && fh < 0 {
+			a = root(slope, lo, hi, fl, fh)
+			best = math.Max(best, value(a))
+		} else if v := value(lo); fl <= 0 && v >= best {
+			a, best = lo, v
+		} else if v := value(hi); fh >= 0 && v >= best {
+			a, best = hi, v
+		}
+		if best > dist {
+			dist, side, phi = best, sd, a
+		}
+	}
+	return dist, side, phi
+}
+
+// root returns where f, positive at lo and negative at hi, is zero: false
+// position, with the value at an end that stays twice halved (the Illinois
+// method).
+func root(f func(float64) float64, lo, hi, fl, fh float64) float64 {
+	last := 0
+	for range 60 {
+		a := (lo*fh - hi*fl) / (fh - fl)
+		v := f(a)
+		switch {
+		case v > 0:
+			lo, fl = a, v
+			if last > 0 {
+				fh /= 2
+			}
+			last = 1
+		case v < 0:
+			hi, fh = a, v
+			if last < 0 {
+				fl /= 2
+			}
+			last = -1
+		default:
+			return a
+		}
+		if hi-lo < 1e-10 || math.Abs(v) < 1e-9 {
+			return a
+		}
+	}
+	return (lo + hi) / 2
+}

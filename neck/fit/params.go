@@ -1,0 +1,333 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"neckloft/neck"
+)
+
+// addParams adds the numbers that the readings can be asked for.
+func (p *plan) addParams(m *model, targets, profiles int) {
+	s := m.spec
+	m.spec.Wall = p.mean(WallAt, s.Wall)
+	m.spec.Board.Thickness = p.mean(BoardAt, s.Board.Thickness)
+	if p.widthFitted() {
+		m.params = append(m.params,
+			param{key: "width.nut", length: true, lo: 5, hi: 300, weak: 5, value: s.Width.Nut, set: func(s *neck.Spec, v float64) { s.Width.Nut = v }},
+			param{key: "width.end", length: true, lo: 5, hi: 300, weak: 10, value: s.Width.End, set: func(s *neck.Spec, v float64) { s.Width.End = v }})
+	}
+	if p.set.count(BoardAt) > 0 {
+		m.params = append(m.params, param{key: "board.thickness", length: true, lo: 0.5, hi: 50, weak: 3, value: s.Board.Thickness,
+			set: func(s *neck.Spec, v float64) { s.Board.Thickness = v }})
+	}
+	p.depthParams(m, targets)
+	p.shapeParams(m, profiles)
+	switch {
+	case p.set.count(WallAt) > 0:
+		m.params = append(m.params, param{key: "wall.height", length: true, lo: 0, hi: 15, weak: 5, value: s.Wall, set: setWall})
+	case p.set.count(Point) >= 12:
+		// A contour that is traced well tells where the curve begins.
+		m.params = append(m.params, param{key: "wall.height", length: true, lo: 0, hi: 15, weak: 0.4, rank: 3, value: s.Wall, set: setWall})
+	}
+	if p.opts.pose {
+		m.params = append(m.params,
+			param{length: true, lo: -20, hi: 20, weak: 5, rank: 5, pose: 1},
+			param{lo: -0.05, hi: 0.05, weak: 0.02, rank: 4, pose: 2})
+	}
+}
+
+func setWall(s *neck.Spec, v float64) { s.Wall = v }
+
+// mean returns the mean of the readings of a kind, or v where there are none.
+func (p *plan) mean(k Kind, v float64) float64 {
+	sum, n := 0.0, 0.0
+	for _, r := range p.set.Readings {
+		if r.Kind == k {
+			sum, n = sum+r.Value, n+1
+		}
+	}
+	if n == 0 {
+		return v
+	}
+	return sum / n
+}
+
+// thickness returns the total at x as the readings there have it.
+func (p *plan) thickness(x float64) float64 {
+	board := p.mean(BoardAt, p.spec.Board.Thickness)
+	if r := p.at(Total, x); len(r) > 0 {
+		return r[0].Value
+	}
+	if r := p.at(Wood, x); len(r) > 0 {
+		return r[0].Value + board
+	}
+	deepest := 0.0
+	for _, r := range p.at(Point, x) {
+		deepest = math.Max(deepest, r.Value)
+	}
+	return deepest + board
+}
+
+func (p *plan) depthParams(m *model, targets int) {
+	places := p.pick(p.depths, targets)
+	if len(places) == 0 {
+		return
+	}
+	m.spec.Depth = nil
+	for i, at := range places {
+		total := p.thickness(p.spec.X(at))
+		m.spec.Depth = append(m.spec.Depth, neck.DepthTarget{At: at, Total: total})
+		m.params = append(m.params, param{
+			key: fmt.Sprintf("depth[%d].total", i+1), length: true, lo: 2, hi: 200, weak: 1.5, value: total,
+			set: func(s *neck.Spec, v float64) { s.Depth[i].Total = v },
+		})
+	}
+}
+
+// shapeParams adds what the readings tell of the shape: fullness of each side
+// and apex at each station; or one shape for the whole neck; or one fullness
+// for both sides; or nothing, and says what is lacking.
+func (p *plan) shapeParams(m *model, profiles int) {
+	places := p.pick(p.shapes, profiles)
+	if len(places) > 0 {
+		var stations []neck.ProfileStation
+		for _, at := range places {
+			stations = append(stations, p.startShape(at))
+		}
+		m.spec.Profile = stations
+		for i := range places {
+			p.sideParam(m, i, neck.Bass)
+			p.sideParam(m, i, neck.Treble)
+			p.apexParam(m, i)
+		}
+		return
+	}
+	var sum [2]int
+	for _, at := range p.stations(Point) {
+		n := p.shoulders(p.spec.X(at))
+		sum[0], sum[1] = sum[0]+n[0], sum[1]+n[1]
+	}
+	at := neck.AtFret(1)
+	if near := p.stations(Point, Girth); len(near) > 0 {
+		at = near[0]
+	}
+	start := p.startShape(at)
+	girths := p.set.count(Girth)
+	switch {
+	case sum[0] >= 3 && sum[1] >= 3:
+		m.spec.Profile = []neck.ProfileStation{start}
+		p.sideParam(m, 0, neck.Bass)
+		p.sideParam(m, 0, neck.Treble)
+		p.apexParam(m, 0)
+	case girths > 0 || sum[0] > 0 && sum[1] > 0:
+		start.Bass = (start.Bass + start.Treble) / 2
+		start.Treble, start.Apex = start.Bass, 0
+		m.spec.Profile = []neck.ProfileStation{start}
+		m.params = append(m.params, p.fullness("profile[1].both", start.Bass, func(s *neck.Spec, v float64) {
+			s.Profile[0].Bass, s.Profile[0].Treble = v, v
+		}))
+	case sum[0] >= 2:
+		m.spec.Profile = []neck.ProfileStation{start}
+		p.sideParam(m, 0, neck.Bass)
+	case sum[1] >= 2:
+		m.spec.Profile = []neck.ProfileStation{start}
+		p.sideParam(m, 0, neck.Treble)
+	}
+}
+
+// startShape returns the shape that is kept at a station if nothing is known.
+func (p *plan) startShape(at neck.Place) neck.ProfileStation {
+	st := neck.ProfileStation{At: at, Bass: 2, Treble: 2}
+	if p.based {
+		if n, err := neck.Draft(p.spec); err == nil {
+			s := n.Section(p.spec.X(at))
+			st.Bass, st.Treble, st.Apex = s.Fullness(neck.Bass), s.Fullness(neck.Treble), s.Apex
+		}
+	}
+	return st
+}
+
+func (p *plan) fullness(key string, v float64, set func(*neck.Spec, float64)) param {
+	return param{key: key, log: true, lo: 1.05, hi: 40, weak: math.Ln2, rank: 1, value: v, set: set}
+}
+
+func (p *plan) sideParam(m *model, i int, side neck.Side) {
+	v := m.spec.Profile[i].Bass
+	if side == neck.Treble {
+		v = m.spec.Profile[i].Treble
+	}
+	m.params = append(m.params, p.fullness(fmt.Sprintf("profile[%d].%s", i+1, side), v, func(s *neck.Spec, v float64) {
+		if side == neck.Bass {
+			s.Profile[i].Bass = v
+		} else {
+			s.Profile[i].Treble = v
+		}
+	}))
+}
+
+func (p *plan) apexParam(m *model, i int) {
+	st := m.spec.Profile[i]
+	a := 0.6 * p.half(p.spec.X(st.At))
+	m.params = append(m.params, param{
+		key: fmt.Sprintf("profile[%d].apex", i+1), length: true, lo: -a, hi: a, weak: 4, rank: 2, value: st.Apex,
+		set: func(s *neck.Spec, v float64) { s.Profile[i].Apex = v },
+	})
+}
+
+// comment says with every key that was not fitted where it is from, and notes
+// the shape where nothing is known of it.
+func (p *plan) comment(r *Result, c *candidate) {
+	kept := "default, not measured"
+	if p.based {
+		kept = "kept from the base spec"
+	}
+	s := c.model.spec
+	if both, ok := r.comments["profile[1].both"]; ok {
+		delete(r.comments, "profile[1].both")
+		r.comments["profile[1].bass"] = both + " (one number for both sides)"
+		r.comments["profile[1].treble"] = "as bass"
+		p.notes = append(p.notes, fmt.Sprintf("the two sides cannot be told apart: one fullness is fitted for both and the apex is kept at 0. Trace a contour: 2 points or more a side at %s, %s and %s.",
+			p.label(s.Profile[0].At), p.zone(neck.Bass, s.X(s.Profile[0].At)), p.zone(neck.Treble, s.X(s.Profile[0].At))))
+	}
+	for key, v := range p.source {
+		r.comments[key] = v + " with the readings"
+	}
+	add := func(key string, value float64, length bool) {
+		source := kept
+		if _, ok := p.source[key]; ok {
+			source = "given"
+		} else if _, ok := r.comments[key]; ok {
+			return // fitted
+		}
+		if source == kept {
+			r.comments[key] = kept
+		}
+		r.Ranges = append(r.Ranges, Range{Key: key, Value: value, Low: math.NaN(), High: math.NaN(), Length: length, Source: source})
+	}
+	add("scale.length", s.Scale.Length, true)
+	add("scale.frets", float64(s.Scale.Frets), false)
+	add("width.nut", s.Width.Nut, true)
+	add("width.end", s.Width.End, true)
+	add("width.past_last_fret", s.Width.PastLastFret, true)
+	add("board.thickness", s.Board.Thickness, true)
+	add("board.radius_nut", s.Board.RadiusNut, true)
+	add("board.radius_end", s.Board.RadiusEnd, true)
+	for i, d := range s.Depth {
+		add(fmt.Sprintf("depth[%d].total", i+1), d.Total, true)
+	}
+	shape := 0
+	for i, st := range s.Profile {
+		for _, k := range []string{"bass", "treble", "apex"} {
+			if _, ok := r.comments[fmt.Sprintf("profile[%d].%s", i+1, k)]; ok {
+				shape++
+			}
+		}
+		add(fmt.Sprintf("profile[%d].bass", i+1), st.Bass, false)
+		add(fmt.Sprintf("profile[%d].treble", i+1), st.Treble, false)
+		add(fmt.Sprintf("profile[%d].apex", i+1), st.Apex, true)
+	}
+	add("wall.height", s.Wall, true)
+	slices.SortStableFunc(r.Ranges, func(a, b Range) int { return keyOrder(a.Key) - keyOrder(b.Key) })
+	if shape == 0 && len(c.weak) == 0 {
+		first, last := neck.AtFret(1), neck.AtFret(12)
+		p.notes = append(p.notes, fmt.Sprintf("the shape of the back cannot be told from these readings: it is %s. Trace contours at %s and %s, 2 points or more on each shoulder: at %s %s and %s.",
+			map[bool]string{true: "kept from the base spec", false: "kept at the default, an ellipse (C)"}[p.based],
+			p.label(first), p.label(last), p.label(first), p.zone(neck.Bass, s.X(first)), p.zone(neck.Treble, s.X(first))))
+	}
+	for key := range c.held {
+		r.comments[key] = kept
+	}
+	if p.set.count(WallAt) == 0 {
+		if _, ok := c.weak["wall.height"]; !ok && p.set.count(Point) < 12 {
+			p.notes = append(p.notes, fmt.Sprintf("the straight wall under the board is not measured: its height is kept at %s. Hold a rule to the side of the neck (kind wall).", s.Length(s.Wall)))
+		}
+	}
+	for _, k := range []string{"limits.cover", "wood.species"} {
+		r.comments[k] = kept
+	}
+}
+
+// keyOrder puts keys into the order of a spec file.
+func keyOrder(key string) int {
+	for i, k := range []string{"scale", "width", "board", "depth", "profile", "wall"} {
+		if strings.HasPrefix(key, k) {
+			return i
+		}
+	}
+	return 9
+}
+
+// describe names a key for a note.
+func (p *plan) describe(c *candidate, key string) string {
+	list, rest, ok := strings.Cut(key, "[")
+	if !ok {
+		return map[string]string{"wall.height": "the wall's height"}[key]
+	}
+	number, name, _ := strings.Cut(rest, "].")
+	i := int(number[0]-'0') - 1
+	if list == "profile" && len(number) == 1 && i < len(c.model.spec.Profile) {
+		at := p.label(c.model.spec.Profile[i].At)
+		switch name {
+		case "apex":
+			return "the apex at " + at
+		case "both":
+			return "the fullness"
+		}
+		return "the fullness of the " + name + " side at " + at
+	}
+	return key
+}
+
+// keptAt prints the value that a key was kept at.
+func (p *plan) keptAt(c *candidate, key string) string {
+	s := c.model.spec
+	if key == "wall.height" {
+		return s.Length(s.Wall)
+	}
+	i := p.index(key)
+	if i >= len(s.Profile) {
+		return "its default"
+	}
+	switch st := s.Profile[i]; {
+	case strings.HasSuffix(key, "apex"):
+		return s.Length(st.Apex)
+	case strings.HasSuffix(key, "treble"):
+		return fmt.Sprintf("%.3g", st.Treble)
+	default:
+		return fmt.Sprintf("%.3g", st.Bass)
+	}
+}
+
+// index returns the place in its list of a key such as profile[2].bass.
+func (p *plan) index(key string) int {
+	i := 0
+	if _, rest, ok := strings.Cut(key, "["); ok {
+		fmt.Sscanf(rest, "%d", &i)
+		i--
+	}
+	return i
+}
+
+// advice says what to measure for a key that was given up.
+func (p *plan) advice(c *candidate, key string) string {
+	s := c.model.spec
+	if key == "wall.height" {
+		return "Hold a rule to the side of the neck (kind wall)."
+	}
+	i := p.index(key)
+	if i >= len(s.Profile) {
+		return ""
+	}
+	at := s.Profile[i].At
+	x := s.X(at)
+	switch {
+	case strings.HasSuffix(key, "bass"):
+		return fmt.Sprintf("Measure 2 more points on the bass shoulder at %s, %s.", p.label(at), p.zone(neck.Bass, x))
+	case strings.HasSuffix(key, "treble"):
+		return fmt.Sprintf("Measure 2 more points on the treble shoulder at %s, %s.", p.label(at), p.zone(neck.Treble, x))
+	}
+	return fmt.Sprintf("Measure 2 more points on each shoulder at %s, %s and %s.", p.label(at), p.zone(neck.Bass, x), p.zone(neck.Treble, x))
+}

@@ -1,0 +1,387 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"neckloft/neck"
+)
+
+// Options sets how a fit is made.
+type Options struct {
+	Name string // of the spec; "" for that of the readings or of the base
+
+	// Targets and Profiles are the numbers of depth targets and of profile
+	// stations; 0 has as many as the readings ask for.
+	Targets, Profiles int
+
+	pose  bool       // the points are a scan's, whose place across is fitted too
+	width [2]float64 // of a scan, at the nut and at the board's end, to begin with
+}
+
+// plan is what a set of readings can be asked for.
+type plan struct {
+	set   *Set
+	based bool
+	spec  *neck.Spec // all that is known or at its default
+	opts  Options
+	half  func(x float64) float64 // half the width, from the readings
+
+	depths []neck.Place // stations with the thickness, in order
+	shapes []neck.Place // stations with enough points for a shape of their own
+
+	source map[string]string // of the keys that are not fitted: why they are so
+	notes  []string          // what the readings cannot determine
+	weak   map[string]string // keys given up, and why
+}
+
+// shoulder points lie between these shares of the half width: nearer the
+// middle they tell only of the depth, farther out of the wall.
+const (
+	shoulderFrom = 0.25
+	shoulderTo   = 0.97
+	sidePoints   = 2  // shoulder points a side for a shape
+	apart        = 60 // mm between stations that tell of a taper
+)
+
+// newPlan judges what the readings hold. The base is nil or the spec to start
+// from. An error lists all that is missing, since it cannot be guessed.
+func newPlan(set *Set, base *neck.Spec, opts Options) (*plan, error) {
+	p := &plan{set: set, opts: opts, source: make(map[string]string), weak: make(map[string]string)}
+	var missing neck.Problems
+	miss := func(format string, args ...any) {
+		missing = append(missing, neck.Problem{File: set.File, Message: fmt.Sprintf(format, args...)})
+	}
+	if base != nil {
+		p.based = true
+		s := *base
+		p.spec = &s
+		p.spec.Source = nil
+	} else {
+		p.spec = defaults()
+	}
+	s := p.spec
+	s.Units = set.Units
+	switch {
+	case opts.Name != "":
+		s.Name = opts.Name
+	case set.Name != "":
+		s.Name = set.Name
+	case !p.based:
+		s.Name = "fitted neck"
+	}
+	if set.Scale > 0 {
+		s.Scale.Length = set.Scale
+		p.source["scale.length"] = "given"
+	} else if !p.based {
+		miss("the scale length is missing: add a line of kind scale, twice the distance from the nut to fret 12")
+	}
+	if set.Frets > 0 {
+		s.Scale.Frets = set.Frets
+		p.source["scale.frets"] = "given"
+	} else if !p.based {
+		miss("the number of frets is missing: add a line of kind frets")
+	}
+	if len(missing) == 0 {
+		if err := set.Distinct(s.X); err != nil {
+			return nil, err
+		}
+		if err := p.end(); err != nil {
+			return nil, err
+		}
+	}
+	p.widths(miss)
+	if set.count(BoardAt) == 0 && !p.based {
+		miss("the board's thickness is missing: 1 reading of kind board, at its edge or end, plus what its crown rises above that")
+	}
+	p.findDepths(miss)
+	if err := missing.Err(); err != nil {
+		return nil, err
+	}
+	for _, r := range set.Readings {
+		if !r.Placed {
+			continue
+		}
+		lo, hi := p.extent()
+		if x := s.X(r.At); x < lo-1e-6 || x > hi+1e-6 {
+			return nil, neck.Problems{set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", set.Label(r), s.Length(x), s.Length(lo), s.Length(hi))}
+		}
+	}
+	p.startWidth()
+	p.radius()
+	p.findShapes()
+	return p, nil
+}
+
+// defaults returns a spec with what a spec file leaves out at its default.
+func defaults() *neck.Spec {
+	s, err := neck.Read(strings.NewReader(`[scale]
+length = 640
+frets = 22
+[width]
+nut = 43
+end = 56
+[board]
+thickness = 6
+[[depth]]
+fret = 1
+total = 21
+`), "defaults")
+	if err != nil {
+		panic(err) // the text is read by every test of a fit
+	}
+	s.Source = nil
+	return s
+}
+
+// extent returns the ends of the wood that can be measured.
+func (p *plan) extent() (lo, hi float64) {
+	if n, err := neck.New(p.spec); err == nil && p.based {
+		return n.Start(), n.End()
+	}
+	return 0, p.spec.BoardEnd()
+}
+
+// end sets the board's end.
+func (p *plan) end() error {
+	s := p.spec
+	last := s.FretX(float64(s.Scale.Frets))
+	if p.set.BoardEnd == 0 {
+		if !p.based {
+			p.notes = append(p.notes, fmt.Sprintf("the board's end is not given: past_last_fret is kept at the default, %s. Measure from the nut to the board's end (kind end).", s.Length(s.Width.PastLastFret)))
+		}
+		return nil
+	}
+	s.Width.PastLastFret = p.set.BoardEnd - last
+	p.source["width.past_last_fret"] = "given"
+	if d := s.Width.PastLastFret; d < 0 || d > 300 {
+		return neck.Problems{p.set.Problem(p.set.lines["end"], "the board's end, %s from the nut, lies %s past the last fret; allowed: 0 to %s", s.Length(p.set.BoardEnd), s.Length(d), s.Length(300))}
+	}
+	return nil
+}
+
+// at returns the readings of a kind at x.
+func (p *plan) at(k Kind, x float64) []Reading {
+	var out []Reading
+	for _, r := range p.set.Readings {
+		if r.Kind == k && r.Placed && math.Abs(p.spec.X(r.At)-x) < 0.01 {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// stations returns the distinct stations of the readings of some kinds, from
+// the nut on.
+func (p *plan) stations(ks ...Kind) []neck.Place {
+	var out []neck.Place
+	for _, r := range p.set.Readings {
+		if !r.Placed || !slices.Contains(ks, r.Kind) {
+			continue
+		}
+		x := p.spec.X(r.At)
+		if !slices.ContainsFunc(out, func(q neck.Place) bool { return math.Abs(p.spec.X(q)-x) < 0.01 }) {
+			out = append(out, r.At)
+		}
+	}
+	slices.SortFunc(out, func(a, b neck.Place) int {
+		if p.spec.X(a) < p.spec.X(b) {
+			return -1
+		}
+		return 1
+	})
+	return out
+}
+
+// spread returns the distance between the first and the last of some places.
+func (p *plan) spread(places []neck.Place) float64 {
+	if len(places) == 0 {
+		return 0
+	}
+	return p.spec.X(places[len(places)-1]) - p.spec.X(places[0])
+}
+
+// label names a place.
+func (p *plan) label(at neck.Place) string { return p.spec.Label(at) }
+
+func (p *plan) widths(miss func(string, ...any)) {
+	places := p.stations(Width)
+	switch {
+	case p.spread(places) >= apart:
+	case p.opts.pose:
+	case p.based:
+		if len(places) > 0 {
+			p.notes = append(p.notes, "the widths read do not tell the taper: both ends are kept at those of the base spec. Measure the width at the nut and near the last fret.")
+		}
+	case len(places) == 0:
+		miss("the width is missing: 2 readings of kind width, across the board's edges at the nut and near the last fret")
+	default:
+		miss("the taper of the width is not known from %s alone: 1 more reading of kind width, %s or farther away", p.label(places[0]), p.spec.Length(apart))
+	}
+}
+
+// widthFitted reports whether the readings tell the taper.
+func (p *plan) widthFitted() bool { return p.opts.pose || p.spread(p.stations(Width)) >= apart }
+
+// startWidth sets the width to a straight line through the readings, for the
+// fit to begin with and to tell where the shoulders are.
+func (p *plan) startWidth() {
+	s := p.spec
+	if places := p.stations(Width); p.spread(places) >= apart {
+		var x, y, w []float64
+		for _, r := range p.set.Readings {
+			if r.Kind == Width {
+				x, y, w = append(x, s.X(r.At)), append(y, r.Value), append(w, 1/r.Sigma/r.Sigma)
+			}
+		}
+		a, b := straightLine(x, y, w)
+		s.Width.Nut, s.Width.End = math.Max(5, a), math.Max(5, a+b*s.BoardEnd())
+	} else if p.opts.pose {
+		s.Width.Nut, s.Width.End = p.opts.width[0], p.opts.width[1]
+	}
+	p.half = func(x float64) float64 {
+		return (s.Width.Nut + (s.Width.End-s.Width.Nut)*x/s.BoardEnd()) / 2
+	}
+}
+
+// findDepths finds the stations whose thickness is known.
+func (p *plan) findDepths(miss func(string, ...any)) {
+	for _, at := range p.stations(Total, Wood, Point) {
+		x := p.spec.X(at)
+		if len(p.at(Total, x))+len(p.at(Wood, x)) > 0 {
+			p.depths = append(p.depths, at)
+			continue
+		}
+		// A contour that spans the middle has the depth in it.
+		pts := p.at(Point, x)
+		left := slices.ContainsFunc(pts, func(r Reading) bool { return r.Y <= 0 })
+		right := slices.ContainsFunc(pts, func(r Reading) bool { return r.Y >= 0 })
+		if len(pts) >= 4 && left && right {
+			p.depths = append(p.depths, at)
+		}
+	}
+	if h := p.spec.Heel; p.based && h != nil {
+		// A depth target stands before the heel.
+		p.depths = slices.DeleteFunc(p.depths, func(at neck.Place) bool { return p.spec.X(at) > p.spec.X(h.Start) })
+	}
+	if v := p.spec.Volute; p.based && v != nil {
+		end := p.spec.X(v.Centre) + v.Length/2
+		p.depths = slices.DeleteFunc(p.depths, func(at neck.Place) bool { return p.spec.X(at) < end })
+	}
+	p.depths = slices.DeleteFunc(p.depths, func(at neck.Place) bool { return p.spec.X(at) < 0 })
+	switch {
+	case len(p.depths) == 0 && p.based:
+		p.notes = append(p.notes, "there is no thickness among the readings: the depths are kept at those of the base spec. Measure the total at fret 1 and at fret 12.")
+	case len(p.depths) == 0:
+		miss("the thickness is missing: 2 readings of kind total, at fret 1 and at fret 12, or a contour of 4 or more points across the centreline")
+	case p.spread(p.depths) < apart:
+		p.notes = append(p.notes, fmt.Sprintf("the thickness is known at %s alone: the neck is taken to be even along. Measure the total once more, %s or farther away, say at fret 12.", p.label(p.depths[0]), p.spec.Length(apart)))
+		p.depths = p.depths[:1]
+	}
+}
+
+// shoulders counts the shoulder points a side at x.
+func (p *plan) shoulders(x float64) [2]int {
+	var n [2]int
+	a := p.half(x)
+	for _, r := range p.at(Point, x) {
+		if y := math.Abs(r.Y); y > shoulderFrom*a && y < shoulderTo*a && r.Value > p.spec.Wall+0.3 {
+			if r.Y < 0 {
+				n[neck.Bass]++
+			} else {
+				n[neck.Treble]++
+			}
+		}
+	}
+	return n
+}
+
+// zone says where the shoulder points of a side are to be measured at x.
+func (p *plan) zone(side neck.Side, x float64) string {
+	a := p.half(x)
+	lo, hi := 0.35*a, 0.9*a
+	if side == neck.Bass {
+		lo, hi = -hi, -lo
+	}
+	return fmt.Sprintf("between y = %s and %s", p.spec.Units.Rounded(lo), p.spec.Units.Rounded(hi))
+}
+
+// findShapes finds the stations that have a shape of their own and says what
+// the others lack.
+func (p *plan) findShapes() {
+	for _, at := range p.stations(Point) {
+		x := p.spec.X(at)
+		n := p.shoulders(x)
+		if n[0] >= sidePoints && n[1] >= sidePoints {
+			p.shapes = append(p.shapes, at)
+			continue
+		}
+		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			if lack := sidePoints - n[side]; lack > 0 {
+				p.notes = append(p.notes, fmt.Sprintf("%s: no shape of its own, %d of %d points on the %s shoulder. Measure %s there, %s.",
+					p.label(at), n[side], sidePoints, side, more(lack), p.zone(side, x)))
+			}
+		}
+	}
+	if len(p.shapes) > 1 && p.spread(p.shapes) < apart {
+		p.shapes = p.shapes[:1]
+	}
+	if len(p.shapes) == 1 {
+		p.notes = append(p.notes, fmt.Sprintf("the shape is known at %s alone: it is taken to be the same all along. Trace a contour of 6 points or more %s or farther away to tell how it changes.",
+			p.label(p.shapes[0]), p.spec.Length(apart)))
+	}
+}
+
+func more(n int) string {
+	if n == 1 {
+		return "1 more point"
+	}
+	return fmt.Sprintf("%d more points", n)
+}
+
+// radius sets the board's radius: a straight line through the readings.
+func (p *plan) radius() {
+	var x, y, w []float64
+	for _, r := range p.set.Readings {
+		if r.Kind == RadiusAt {
+			x, y, w = append(x, p.spec.X(r.At)), append(y, r.Value), append(w, 1/r.Sigma/r.Sigma)
+		}
+	}
+	b := &p.spec.Board
+	switch {
+	case len(x) == 0:
+		if !p.based {
+			p.notes = append(p.notes, "the board's radius is not among the readings: the board is kept flat, the default. Hold a radius gauge to it at the nut and at its end (kind radius).")
+		}
+		return
+	case slices.Max(x)-slices.Min(x) < apart:
+		b.RadiusNut, b.RadiusEnd = y[0], y[0]
+		p.notes = append(p.notes, "the board's radius was read at one place: it is taken to be the same all along.")
+	default:
+		a, k := straightLine(x, y, w)
+		b.RadiusNut, b.RadiusEnd = round3(a), round3(a+k*p.spec.BoardEnd())
+	}
+	p.source["board.radius_nut"], p.source["board.radius_end"] = "given", "given"
+}
+
+// straightLine is the weighted least squares line y = a + b x.
+func straightLine(x, y, w []float64) (a, b float64) {
+	var sw, sx, sy float64
+	for i := range x {
+		sw, sx, sy = sw+w[i], sx+w[i]*x[i], sy+w[i]*y[i]
+	}
+	mx, my := sx/sw, sy/sw
+	var xx, xy float64
+	for i := range x {
+		xx, xy = xx+w[i]*(x[i]-mx)*(x[i]-mx), xy+w[i]*(x[i]-mx)*(y[i]-my)
+	}
+	if xx > 0 {
+		b = xy / xx
+	}
+	return my - b*mx, b
+}
+
+// round3 rounds to three decimals.
+func round3(v float64) float64 { return math.Round(v*1e3) / 1e3 }

@@ -1,0 +1,180 @@
+package fit
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// huberK is where Huber's loss turns from square to linear, in standard
+// deviations: 95 % efficiency with normal errors (Huber 1981, Robust
+// Statistics).
+const huberK = 1.345
+
+// huber minimises Huber's loss by least squares with weights renewed from the
+// residuals, whose scale is taken from their median. It returns the scale too.
+func huber(f leastSquares, p []float64, residuals int) (*solution, float64, error) {
+	w := make([]float64, residuals)
+	for i := range w {
+		w[i] = 1
+	}
+	var s *solution
+	var err error
+	scale := 0.0
+	for range 30 {
+		// The weights move with every step: there is no use in many steps
+		// between.
+		if s, err = minimise(f, p, residuals, w, 1e-4, 3); err != nil {
+			return nil, 0, err
+		}
+		p = s.p
+		scale = medianScale(s.r, len(p))
+		change := 0.0
+		for i, r := range s.r {
+			k := 1.0
+			if a := math.Abs(r); a > huberK*scale {
+				k = huberK * scale / a
+			}
+			change = math.Max(change, math.Abs(k-w[i]))
+			w[i] = k
+		}
+		if change < 0.02 {
+			break
+		}
+	}
+	return s, scale, nil
+}
+
+// medianScale returns the standard deviation of normal residuals with this
+// median size, with n parameters taken from them. It is not less than a
+// thousandth, for readings that fit exactly.
+func medianScale(r []float64, n int) float64 {
+	sizes := make([]float64, 0, len(r))
+	for _, v := range r {
+		sizes = append(sizes, math.Abs(v))
+	}
+	sort.Float64s(sizes)
+	// The fit takes up n of the residuals, which then are all but 0.
+	sizes = sizes[min(n, max(0, len(sizes)-1)):]
+	if len(sizes) == 0 {
+		return 1e-3
+	}
+	median := sizes[len(sizes)/2]
+	if len(sizes)%2 == 0 {
+		median = (median + sizes[len(sizes)/2-1]) / 2
+	}
+	return math.Max(median/0.6745, 1e-3)
+}
+
+// fine is the gain at which a fit is done: it is a small share of a standard
+// deviation that the parameters then still move by.
+const fine = 1e-9
+
+// outlierLevel is the chance that a set of good readings loses one.
+const outlierLevel = 0.01
+
+// estimate is a fit of the readings that belong together.
+type estimate struct {
+	*solution
+	covariance *mat.SymDense // of the parameters for a scale of 1; nil where there is none
+	scale      float64       // standard deviation of the residuals, in units of the readings' own
+	dof        int
+	dropped    []bool // readings that do not belong
+	known      bool   // the scale is the readings' own: too few are left over to estimate it
+}
+
+// leastScaleDOF is the number of readings to spare below which their scatter
+// says nothing, and the standard deviations that they came with are used.
+const leastScaleDOF = 3
+
+// robustFit fits p to all residuals that belong together. Those that stand out
+// from a fit by Huber's loss are left out one by one, and stay out only if the
+// fit to the rest leaves no room for them: their deviation from it, over its
+// standard error, exceeds Student's t at outlierLevel over the number of
+// readings (the deleted residual of Belsley, Kuh and Welsch 1980, with
+// Bonferroni's allowance). The remaining ones are fitted by plain least
+// squares. keep, if not nil, tells which readings must not be dropped.
+func robustFit(f leastSquares, p []float64, residuals int, keep func(int) bool) (*estimate, error) {
+	first, scale, err := huber(f, p, residuals)
+	if err != nil {
+		return nil, err
+	}
+	var suspects []int
+	for i, r := range first.r {
+		if math.Abs(r) > 3*scale && (keep == nil || !keep(i)) {
+			suspects = append(suspects, i)
+		}
+	}
+	sort.SliceStable(suspects, func(a, b int) bool {
+		return math.Abs(first.r[suspects[a]]) > math.Abs(first.r[suspects[b]])
+	})
+	most := max(1, residuals/10)
+	suspects = suspects[:min(len(suspects), most)]
+	for {
+		e, err := fitWithout(f, first.p, residuals, suspects)
+		if err != nil {
+			return nil, err
+		}
+		if len(suspects) == 0 {
+			return e, nil
+		}
+		if e.covariance == nil || e.dof < leastScaleDOF {
+			// Without the last suspect there would be too little left.
+			suspects = suspects[:len(suspects)-1]
+			continue
+		}
+		t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(e.dof)}
+		limit := t.Quantile(1 - outlierLevel/2/float64(residuals))
+		var out []int
+		for _, i := range suspects {
+			row := mat.NewVecDense(len(e.p), e.j.RawRowView(i))
+			spread := e.scale * math.Sqrt(1+mat.Inner(row, e.covariance, row))
+			if math.Abs(e.r[i]) > limit*math.Max(spread, 1e-9) {
+				out = append(out, i)
+			}
+		}
+		if len(out) == len(suspects) {
+			return e, nil
+		}
+		suspects = out
+	}
+}
+
+// fitWithout is the least squares fit with some readings left out.
+func fitWithout(f leastSquares, p []float64, residuals int, out []int) (*estimate, error) {
+	e := &estimate{dropped: make([]bool, residuals)}
+	w := make([]float64, residuals)
+	for i := range w {
+		w[i] = 1
+	}
+	for _, i := range out {
+		w[i], e.dropped[i] = 0, true
+	}
+	var err error
+	if e.solution, err = minimise(f, p, residuals, w, fine, 100); err != nil {
+		return nil, err
+	}
+	e.dof = residuals - len(out) - len(p)
+	e.scale, e.known = 1, true
+	if e.dof >= leastScaleDOF {
+		e.scale, e.known = math.Sqrt(e.cost/float64(e.dof)), false
+	}
+	if len(p) > 0 {
+		e.covariance, _ = inverseNormal(e.j, w)
+	}
+	return e, nil
+}
+
+// half returns the half width of the 95 % range of parameter i.
+func (e *estimate) half(i int) float64 {
+	if e.covariance == nil {
+		return math.Inf(1)
+	}
+	q := distuv.UnitNormal.Quantile(0.975)
+	if !e.known {
+		q = distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(e.dof)}.Quantile(0.975)
+	}
+	return q * e.scale * math.Sqrt(e.covariance.At(i, i))
+}

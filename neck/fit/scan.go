@@ -1,0 +1,292 @@
+package fit
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+)
+
+// ScanOptions says what a scan shows.
+type ScanOptions struct {
+	Millimetres float64 // in a unit of the scan; 0 is 1
+	Board       float64 // thickness of the board that the scan shows too; 0 for bare wood
+	Frame       *Frame  // where the neck lies, in mm; nil to find it
+	Nut         *float64
+	Flip        bool // the nut is at the wide end
+
+	From, To float64 // frets between which it is fitted; 0 is 1 and 12
+}
+
+// ScanResult is a neck fitted to a scan.
+type ScanResult struct {
+	*Result
+	Frame Frame
+	Found []string // what was found, in words
+	Width [2]float64
+
+	// Stations are the slices, with the root mean square of the distances of
+	// their points from the fitted surface.
+	Stations []ScanStation
+}
+
+// ScanStation is a slice of a scan.
+type ScanStation struct {
+	At     neck.Place
+	Points int
+	RMS    float64 // mm
+	Mean   float64 // mm, positive where the scan lies outside
+}
+
+// slicePoints is the number of points of a slice that are fitted; a scan has
+// more than tell anything new.
+const slicePoints = 48
+
+// Scan fits a neck to a scan: a mesh with noise and holes, of a neck alone.
+// The set gives what a scan cannot show, and may give more readings; the base
+// is that of Fit. The board's thickness of bare wood is taken from them.
+func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Options) (*ScanResult, error) {
+	k := scan.Millimetres
+	if k == 0 {
+		k = 1
+	}
+	if k != 1 {
+		scaled := &mesh.Mesh{Faces: m.Faces, Vertices: make([]mesh.Vec, len(m.Vertices))}
+		for i, v := range m.Vertices {
+			scaled.Vertices[i] = v.Scale(k)
+		}
+		m = scaled
+	}
+	if set.Scale == 0 && base == nil || set.Frets == 0 && base == nil {
+		return nil, neck.Problems{{File: set.File, Message: "a scan does not show the frets: the scale length and the number of frets are wanted too"}}
+	}
+	out := &ScanResult{}
+	var f *found
+	var err error
+	if scan.Frame != nil {
+		f = &found{Frame: *scan.Frame}
+		if err = f.measure(m); err != nil {
+			return nil, err
+		}
+		out.Found = append(out.Found, "glue plane and axis as given")
+	} else {
+		if scan.Nut == nil && base != nil && base.Headstock != nil && scan.Board == 0 {
+			shelf := base.Headstock.Shelf
+			scan.Nut = &shelf
+		}
+		if f, err = findFrame(m, scan.Board, scan.Nut, scan.Flip); err != nil {
+			return nil, err
+		}
+		out.Found = f.describe(set.Units, scan)
+	}
+	out.Frame = f.Frame
+
+	whole := *set
+	whole.Readings = slices.Clone(set.Readings)
+	s := base
+	if s == nil {
+		s = defaults()
+		s.Scale = neck.Scale{Length: set.Scale, Frets: set.Frets}
+		if set.BoardEnd > 0 {
+			s.Width.PastLastFret = set.BoardEnd - s.FretX(float64(set.Frets))
+		}
+	}
+	if scan.Board > 0 && whole.count(BoardAt) == 0 {
+		whole.Readings = append(whole.Readings, Reading{Kind: BoardAt, Value: scan.Board, Sigma: BoardAt.Sigma()})
+	}
+	if f.boardRadius != nil && whole.count(RadiusAt) == 0 {
+		for _, fret := range []float64{1, 12} {
+			if r := f.boardRadius(s.FretX(fret)); r > 0 {
+				whole.Readings = append(whole.Readings, Reading{Kind: RadiusAt, At: neck.AtFret(fret), Placed: true, Value: math.Round(r), Sigma: RadiusAt.Sigma()})
+			}
+		}
+	}
+	places := scanPlaces(s, scan)
+	cuts := slice(m, f.Frame, s, places)
+	count := 0
+	for i, pts := range cuts {
+		for _, q := range pts {
+			whole.Readings = append(whole.Readings, Reading{Kind: Point, At: places[i], Placed: true, Y: q.Y, Value: -q.Z, Sigma: 0.1})
+			count++
+		}
+	}
+	if count < 40 {
+		return nil, errors.New("the scan shows next to nothing of the back between the frets asked for; look at --units, --from and --to, or give --origin, --along and --up")
+	}
+	opts.pose = true
+	opts.width = [2]float64{math.Max(5, f.width(0)), math.Max(5, f.width(s.BoardEnd()))}
+	if out.Result, err = Fit(&whole, base, opts); err != nil {
+		return nil, err
+	}
+	for _, at := range places {
+		st := ScanStation{At: at}
+		for _, r := range out.Residuals {
+			if r.Kind == Point && r.At == at && !r.Dropped {
+				st.Points++
+				st.Mean += r.Off
+				st.RMS += r.Off * r.Off
+			}
+		}
+		if st.Points > 0 {
+			st.Mean /= float64(st.Points)
+			st.RMS = math.Sqrt(st.RMS / float64(st.Points))
+		}
+		out.Stations = append(out.Stations, st)
+	}
+	return out, nil
+}
+
+// describe says what was found of the neck in a scan.
+func (f *found) describe(u neck.Unit, scan ScanOptions) []string {
+	out := []string{fmt.Sprintf("a flat %s long, from %s wide at the nut to %s at its other end", u.Rounded(f.flat), u.Rounded(f.width(0)), u.Rounded(f.width(f.flat)))}
+	switch {
+	case scan.Nut != nil:
+		out = append(out, fmt.Sprintf("the nut's front is taken to be %s from where the flat begins", u.Rounded(*scan.Nut)))
+	case f.headstock && scan.Board == 0:
+		out = append(out, fmt.Sprintf("the nut's front is taken to be %s from where the flat begins, the usual shelf; give --nut if it is not", u.Rounded(defaultShelf)))
+	default:
+		out = append(out, "the nut's front is taken to be where the flat begins; give --nut if it is not")
+	}
+	o := f.Origin
+	return append(out, fmt.Sprintf("--origin %.3f,%.3f,%.3f --along %.6f,%.6f,%.6f --up %.6f,%.6f,%.6f (mm) would say the same",
+		o.X, o.Y, o.Z, f.Along.X, f.Along.Y, f.Along.Z, f.Up.X, f.Up.Y, f.Up.Z))
+}
+
+// measure finds the taper of the sides in a frame that is given.
+func (f *found) measure(m *mesh.Mesh) error {
+	const bin = 6.0
+	lo, hi := make(map[int]float64), make(map[int]float64)
+	for _, v := range m.Vertices {
+		p := f.to(v)
+		if p.X < 0 || p.X > 300 || p.Z < -8 || p.Z > 1 || math.Abs(p.Y) > 150 {
+			continue
+		}
+		k := int(p.X / bin)
+		lo[k], hi[k] = math.Min(lo[k], p.Y), math.Max(hi[k], p.Y)
+	}
+	var x, w []float64
+	for k := range 50 {
+		if hi[k]-lo[k] > 5 {
+			x, w = append(x, (float64(k)+0.5)*bin), append(w, hi[k]-lo[k])
+		}
+	}
+	if len(x) < 5 {
+		return errors.New("there is no neck in the scan at the place given by --origin, --along and --up, which are in the units of the scan")
+	}
+	a, b := robustLine(x, w)
+	f.width = func(x float64) float64 { return a + b*x }
+	return nil
+}
+
+// scanPlaces returns the stations at which a scan is sliced: every half fret.
+func scanPlaces(s *neck.Spec, scan ScanOptions) []neck.Place {
+	from, to := scan.From, scan.To
+	if from == 0 && to == 0 {
+		from, to = 1, math.Min(12, float64(s.Scale.Frets))
+	}
+	if h := s.Heel; h != nil && scan.To == 0 {
+		to = math.Min(to, math.Floor(2*s.FretAt(s.X(h.Start)))/2)
+	}
+	var out []neck.Place
+	for f := from; f <= to+1e-9; f += 0.5 {
+		out = append(out, neck.AtFret(f))
+	}
+	return out
+}
+
+// slice cuts the mesh at the places and returns the points of the back, in the
+// section's frame.
+func slice(m *mesh.Mesh, frame Frame, s *neck.Spec, places []neck.Place) [][]neck.YZ {
+	xs := make([]float64, len(places))
+	for i, at := range places {
+		xs[i] = s.X(at)
+	}
+	local := make([]mesh.Vec, len(m.Vertices))
+	for i, v := range m.Vertices {
+		local[i] = frame.to(v)
+	}
+	cut := make([][]neck.YZ, len(places))
+	for _, t := range m.Faces {
+		a, b, c := local[t[0]], local[t[1]], local[t[2]]
+		lo := math.Min(a.X, math.Min(b.X, c.X))
+		hi := math.Max(a.X, math.Max(b.X, c.X))
+		i, _ := slices.BinarySearch(xs, lo)
+		for ; i < len(xs) && xs[i] < hi; i++ {
+			x := xs[i]
+			// Each crossed edge is that of two triangles, so that one of the
+			// two ends is enough: the one where the mesh goes upward.
+			for _, e := range [3][2]mesh.Vec{{a, b}, {b, c}, {c, a}} {
+				if e[0].X <= x && e[1].X > x {
+					u := (x - e[0].X) / (e[1].X - e[0].X)
+					cut[i] = append(cut[i], neck.YZ{Y: e[0].Y + u*(e[1].Y-e[0].Y), Z: e[0].Z + u*(e[1].Z-e[0].Z)})
+				}
+			}
+		}
+	}
+	for i := range cut {
+		cut[i] = outer(cut[i])
+	}
+	return cut
+}
+
+// outer returns the points of a slice that lie on the back, in order from bass
+// to treble and no more than slicePoints: it leaves out the rod channel, the
+// top, and specks far from the rest.
+func outer(pts []neck.YZ) []neck.YZ {
+	type polar struct {
+		neck.YZ
+		angle, r float64
+	}
+	const (
+		bins  = 45
+		depth = 2.0 // mm behind the outermost points that still is the back
+	)
+	var below []polar
+	for _, q := range pts {
+		if q.Z < -0.4 && math.Abs(q.Y) < 150 {
+			below = append(below, polar{q, math.Atan2(-q.Z, -q.Y), math.Hypot(q.Y, q.Z)})
+		}
+	}
+	slices.SortFunc(below, func(a, b polar) int {
+		if a.angle < b.angle {
+			return -1
+		}
+		return 1
+	})
+	var kept []neck.YZ
+	for lo := 0; lo < len(below); {
+		bin := int(below[lo].angle / math.Pi * bins)
+		hi := lo
+		var rs []float64
+		for hi < len(below) && int(below[hi].angle/math.Pi*bins) == bin {
+			rs = append(rs, below[hi].r)
+			hi++
+		}
+		slices.Sort(rs)
+		// The outermost radius that another point confirms.
+		edge := rs[len(rs)-1]
+		for k := len(rs) - 1; k > 0; k-- {
+			if rs[k]-rs[k-1] < 0.8 {
+				edge = rs[k]
+				break
+			}
+		}
+		for _, q := range below[lo:hi] {
+			if q.r > edge-depth && q.r <= edge+1e-9 {
+				kept = append(kept, q.YZ)
+			}
+		}
+		lo = hi
+	}
+	if len(kept) <= slicePoints {
+		return kept
+	}
+	out := make([]neck.YZ, slicePoints)
+	for i := range out {
+		out[i] = kept[i*(len(kept)-1)/(slicePoints-1)]
+	}
+	return out
+}
