@@ -1,0 +1,77 @@
+package export
+
+import "neckloft/mesh"
+
+// Sheet is a flat drawing at full size for a cutter or a printer, in mm from
+// its lower left corner, y up.
+type Sheet struct {
+	Title         string
+	Width, Height float64
+	Cuts          []SheetCut
+	Marks         []SheetLine
+	Texts         []SheetText
+}
+
+// SheetCut is an area to cut out, holes included.
+type SheetCut struct {
+	Name   string
+	Region mesh.Region
+}
+
+// SheetLine is a line to draw or score.
+type SheetLine struct {
+	Points []mesh.Vec2
+	Dashed bool
+}
+
+// SheetText is a line of text that stands centred on At, Height tall.
+type SheetText struct {
+	At     mesh.Vec2
+	Text   string
+	Height float64
+}
+
+// Sheet returns the plate as a drawing of its bed.
+func (p Plate) Sheet(title string) Sheet {
+	s := Sheet{Title: title, Width: p.Bed.Width, Height: p.Bed.Depth}
+	for _, piece := range p.Pieces {
+		s.Cuts = append(s.Cuts, SheetCut{piece.Name, piece.Region})
+		for _, m := range piece.Marks {
+			s.Marks = append(s.Marks, SheetLine{Points: m, Dashed: true})
+		}
+	}
+	return s
+}
+
+// Move shifts everything on the sheet by d.
+func (s *Sheet) Move(d mesh.Vec2) {
+	for i := range s.Cuts {
+		s.Cuts[i].Region = s.Cuts[i].Region.Translate(d)
+	}
+	for i := range s.Marks {
+		s.Marks[i].Points = mesh.Region{Outer: s.Marks[i].Points}.Translate(d).Outer
+	}
+	for i := range s.Texts {
+		s.Texts[i].At = s.Texts[i].At.Add(d)
+	}
+}
+
+// bounds returns the corners of the rectangle around all lines of the sheet.
+// Texts may stick out.
+func (s *Sheet) bounds() (lo, hi mesh.Vec2) {
+	var all []mesh.Vec2
+	for _, c := range s.Cuts {
+		all = append(all, c.Region.Outer...)
+	}
+	for _, m := range s.Marks {
+		all = append(all, m.Points...)
+	}
+	return mesh.LoopBounds(all)
+}
+
+// fixed prints a coordinate to a ten-thousandth of a millimetre, without
+// trailing zeros and without a negative zero.
+func fixed(v float64) string {
+	b := appendFixed(nil, v)
+	return string(b)
+}
