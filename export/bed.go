@@ -81,56 +81,100 @@ type Plate struct {
 	Pieces []Piece
 }
 
-// Lay puts pieces on as many beds as it takes, in their order, in rows. A piece
-// is turned by a quarter only where it does not fit otherwise, and it is an
-// error if that does not help. What lies on a bed is centred on it.
+// Lay puts pieces on as many beds as it takes, in their order, in rows from the
+// far edge of the bed, each row standing on one line. A piece is turned by a
+// quarter only where it does not fit otherwise, and it is an error if that does
+// not help. What lies on a bed is centred on it.
 func (b Bed) Lay(pieces []Piece) ([]Plate, error) {
 	roomX, roomY := b.Width-2*b.Edge, b.Depth-2*b.Edge
 	var plates []Plate
-	var here []Piece
-	var x, y, row, width float64 // next place, height of the row, widest row
-	flush := func() {
-		if len(here) == 0 {
-			return
-		}
-		d := mesh.Vec2{X: (b.Width - width) / 2, Y: (b.Depth - y - row) / 2}
-		for i, p := range here {
-			here[i] = p.move(func(v mesh.Vec2) mesh.Vec2 { return v.Add(d) })
-		}
-		plates = append(plates, Plate{Bed: b, Pieces: here})
-		here, x, y, row, width = nil, 0, 0, 0, 0
-	}
+	var bed bedRows
 	for _, p := range pieces {
-		lo, hi := p.Region.Bounds()
-		size := hi.Sub(lo)
+		size := p.size()
 		fits := func(v mesh.Vec2) bool { return v.X <= roomX+1e-9 && v.Y <= roomY+1e-9 }
 		if !fits(size) {
 			if !fits(mesh.Vec2{X: size.Y, Y: size.X}) {
-				return nil, fmt.Errorf("%s is %.1f x %.1f mm, too large for a bed of %g x %g mm with %g mm free at its edges",
+				return nil, fmt.Errorf("%s is %.1f x %.1f mm, too large for a bed of %.4g x %.4g mm with %g mm free at its edges",
 					p.Name, size.X, size.Y, b.Width, b.Depth, b.Edge)
 			}
 			p = p.move(func(v mesh.Vec2) mesh.Vec2 { return mesh.Vec2{X: -v.Y, Y: v.X} })
-			lo, hi = p.Region.Bounds()
-			size = hi.Sub(lo)
+			size = p.size()
 		}
-		if x > 0 && x+size.X > roomX+1e-9 {
-			x, y, row = 0, y+row+b.Spacing, 0
+		if !bed.add(p, size, roomX, roomY, b.Spacing) {
+			plates = append(plates, bed.plate(b))
+			bed = bedRows{}
+			bed.add(p, size, roomX, roomY, b.Spacing)
 		}
-		if y+size.Y > roomY+1e-9 {
-			// The row that was begun for this piece is not on this bed.
-			if row == 0 && y > 0 {
-				y -= b.Spacing
-			}
-			flush()
-		}
-		at := mesh.Vec2{X: x - lo.X, Y: y - lo.Y}
-		here = append(here, p.move(func(v mesh.Vec2) mesh.Vec2 { return v.Add(at) }))
-		width = max(width, x+size.X)
-		row = max(row, size.Y)
-		x += size.X + b.Spacing
 	}
-	flush()
+	if len(bed.rows) > 0 {
+		plates = append(plates, bed.plate(b))
+	}
 	return plates, nil
+}
+
+// size returns the width and the height of a piece.
+func (p Piece) size() mesh.Vec2 {
+	lo, hi := p.Region.Bounds()
+	return hi.Sub(lo)
+}
+
+// bedRows are the rows of a bed that is being filled.
+type bedRows struct {
+	rows   []bedRow
+	height float64 // of all rows
+}
+
+type bedRow struct {
+	pieces        []Piece
+	width, height float64
+}
+
+// add puts a piece at the end of the last row, or in a new one, and reports
+// false where there is no room for it.
+func (r *bedRows) add(p Piece, size mesh.Vec2, roomX, roomY, spacing float64) bool {
+	if k := len(r.rows) - 1; k >= 0 {
+		row := &r.rows[k]
+		grown := max(0, size.Y-row.height)
+		if row.width+spacing+size.X <= roomX+1e-9 && r.height+grown <= roomY+1e-9 {
+			row.pieces = append(row.pieces, p)
+			row.width += spacing + size.X
+			row.height += grown
+			r.height += grown
+			return true
+		}
+	}
+	height := r.height + size.Y
+	if len(r.rows) > 0 {
+		height += spacing
+	}
+	if height > roomY+1e-9 {
+		return false
+	}
+	r.rows = append(r.rows, bedRow{[]Piece{p}, size.X, size.Y})
+	r.height = height
+	return true
+}
+
+// plate moves the pieces to their places.
+func (r *bedRows) plate(b Bed) Plate {
+	out := Plate{Bed: b}
+	width := 0.0
+	for _, row := range r.rows {
+		width = max(width, row.width)
+	}
+	y := (b.Depth + r.height) / 2
+	for _, row := range r.rows {
+		y -= row.height
+		x := (b.Width - width) / 2
+		for _, p := range row.pieces {
+			lo, _ := p.Region.Bounds()
+			d := mesh.Vec2{X: x, Y: y}.Sub(lo)
+			out.Pieces = append(out.Pieces, p.move(func(v mesh.Vec2) mesh.Vec2 { return v.Add(d) }))
+			x += p.size().X + b.Spacing
+		}
+		y -= b.Spacing
+	}
+	return out
 }
 
 // Solid returns all pieces of the plate as one mesh of several bodies.

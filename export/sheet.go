@@ -1,6 +1,10 @@
 package export
 
-import "neckloft/mesh"
+import (
+	"slices"
+
+	"neckloft/mesh"
+)
 
 // Sheet is a flat drawing at full size for a cutter or a printer, in mm from
 // its lower left corner, y up.
@@ -43,6 +47,14 @@ func (p Plate) Sheet(title string) Sheet {
 	return s
 }
 
+// clone returns a sheet that can be moved without moving s.
+func (s Sheet) clone() Sheet {
+	s.Cuts = slices.Clone(s.Cuts)
+	s.Marks = slices.Clone(s.Marks)
+	s.Texts = slices.Clone(s.Texts)
+	return s
+}
+
 // Move shifts everything on the sheet by d.
 func (s *Sheet) Move(d mesh.Vec2) {
 	for i := range s.Cuts {
@@ -72,6 +84,5 @@ func (s *Sheet) bounds() (lo, hi mesh.Vec2) {
 // fixed prints a coordinate to a ten-thousandth of a millimetre, without
 // trailing zeros and without a negative zero.
 func fixed(v float64) string {
-	b := appendFixed(nil, v)
-	return string(b)
+	return string(appendFixed(nil, v))
 }

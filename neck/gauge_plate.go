@@ -165,9 +165,14 @@ func (g *Gauge) plate() error {
 			{X: 0, Y: tip}, {X: pointerWidth / 2, Y: tip + pointerDepth}, {X: -pointerWidth / 2, Y: tip + pointerDepth},
 		})
 	}
-	g.Marks = append(g.Marks, []mesh.Vec2{
-		{X: 0, Y: g.Datum - g.Seat - g.origin.bottom(0, o.Offset())}, {X: 0, Y: top - notchDepth},
-	})
+	// The centreline, but not across the label.
+	from := mesh.Vec2{Y: g.Datum - g.Seat - g.origin.bottom(0, o.Offset())}
+	to := mesh.Vec2{Y: top - notchDepth}
+	if o.LabelDepth > 0 {
+		g.Marks = append(g.Marks, []mesh.Vec2{{Y: g.Room[1].Y + 1}, to})
+		to.Y = g.Room[0].Y - 1
+	}
+	g.Marks = append(g.Marks, []mesh.Vec2{from, to})
 	return nil
 }
 

@@ -38,6 +38,9 @@ const templateTolerance = 0.005
 // labelOff is the distance, in mm, of a template's labels from its outline.
 const labelOff = 4.0
 
+// labelRow is the distance between two rows of them.
+const labelRow = 5.0
+
 // SideTemplate returns the side elevation of the wood, x along and z up: the
 // glue plane and the headstock's face above, and the line of the deepest
 // points, with volute and heel, below. It marks the board, the rod channel, the
@@ -108,6 +111,10 @@ func (n *Neck) PlanTemplate() Template {
 		})
 		line("deepest line", true, simplify(deepest)...)
 	}
+	// Between the frets whose numbers stand on the treble side.
+	x := clamp(n.spec.FretX(1), n.start, n.end)
+	off := math.Max(half(x), n.BoardHalfWidth(x)) + labelOff
+	t.Labels = append(t.Labels, TemplateLabel{mesh.Vec2{X: x, Y: off}, "treble side"}, TemplateLabel{mesh.Vec2{X: x, Y: -off}, "bass side"})
 	n.eachFret(func(fret int, x float64, named bool) {
 		a := half(x)
 		line(fretName(fret), false, mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
@@ -177,7 +184,7 @@ func (n *Neck) eachLandmark(f func(name string, x, off float64)) {
 			continue
 		}
 		if m.x-last < apart && off == labelOff {
-			off += labelOff
+			off += labelRow
 		} else {
 			off = labelOff
 		}

@@ -1,0 +1,368 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"neckloft/export"
+	"neckloft/neck"
+	"neckloft/render"
+)
+
+// gaugeFlags are the flags of gauges as they are typed.
+type gaugeFlags struct {
+	output, at, half, oversize    string
+	clearance, boardGap           string
+	legWidth, legHeight           string
+	margin, corner, footCorner    string
+	thickness, letters            string
+	bed, spacing, paper, template string
+	overBoard, separate           bool
+}
+
+// gaugeFormats are the endings of the files that gauges writes.
+var gaugeFormats = []string{".stl", ".3mf", ".svg", ".dxf", ".pdf", ".png"}
+
+func (p *program) gaugesVerb() *cobra.Command {
+	var f gaugeFlags
+	cmd := &cobra.Command{
+		Use:   "gauges [SPEC.toml]",
+		Short: "Profile gauges to print or cut, and full-length templates",
+		Long: `Makes gauges to hold against the back while carving: plates whose opening is the
+section at a station, with legs that end on the glue plane. A gauge sits on the
+back at its deepest point; a straightedge across the glue face then touches both
+feet exactly when the depth is on target, and light shows at the sides where
+wood is missing. Station, stage, and B and T for the bass and the treble side are
+cut through the plate.
+
+The ending of -o chooses the format: .stl and .3mf to print, .svg and .dxf to cut,
+.pdf to glue on card, .png for a picture of the first bed. Beds beyond the first
+go to files with numbers.
+
+--template makes full-length templates of the neck instead.`,
+		Example: `  neckloft gauges my-neck.toml -o gauges.stl
+  neckloft gauges my-neck.toml --at 1,5,x=180 --oversize 0,1 -o rough.3mf
+  neckloft gauges my-neck.toml --half both --bed 300x200 -o halves.svg
+  neckloft gauges my-neck.toml --template both --paper letter -o templates.pdf`,
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return p.gauges(cmd.Flags(), f, args) },
+	}
+	o, b := neck.DefaultGaugeOptions(), export.DefaultBed()
+	mm := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + "mm" }
+	fl := cmd.Flags()
+	fl.StringVarP(&f.output, "output", "o", "gauges.stl", "file to write: "+strings.Join(gaugeFormats, ", "))
+	fl.StringVar(&f.at, "at", "1,3,5,7,9,12", `stations: frets, x=120mm, or "frets" for all`)
+	fl.StringVar(&f.half, "half", "", "half gauges from the centreline: bass, treble or both")
+	fl.StringVar(&f.oversize, "oversize", "", "stages: wood to leave on everywhere, such as 0.5,1.0 (0 is the finished neck)")
+	fl.BoolVar(&f.overBoard, "over-board", false, "for a neck with its board on: legs reach a plane on the board's crown")
+	fl.StringVar(&f.clearance, "clearance", mm(o.Clearance), "gap at the sides of a finished neck")
+	fl.StringVar(&f.boardGap, "board-gap", mm(o.BoardGap), "room beside the board's edges besides the clearance, with --over-board")
+	fl.StringVar(&f.legWidth, "leg-width", mm(o.LegWidth), "least width of a leg")
+	fl.StringVar(&f.legHeight, "leg-height", mm(o.LegHeight), "how far legs reach beyond the glue plane, for a neck lying on a caul so thick")
+	fl.StringVar(&f.margin, "margin", mm(o.Margin), "solid plate between opening, label and edge")
+	fl.StringVar(&f.corner, "corner", mm(o.Corner), "radius of the plate's outer corners")
+	fl.StringVar(&f.footCorner, "foot-corner", mm(o.FootCorner), "radius of the feet's outer corners")
+	fl.StringVar(&f.thickness, "thickness", mm(o.Thickness), "thickness of the plate")
+	fl.StringVar(&f.letters, "letters", "6mm", "height of the letters, "+mm(export.MinStencilHeight)+" or more")
+	fl.StringVar(&f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
+	fl.StringVar(&f.spacing, "spacing", mm(b.Spacing), "distance between gauges on the bed")
+	fl.BoolVar(&f.separate, "separate", false, "one file a gauge instead of one a bed")
+	fl.StringVar(&f.paper, "paper", "A4", "paper for .pdf: A4 or Letter")
+	fl.StringVar(&f.template, "template", "", "full-length templates instead of gauges: side, plan or both")
+	return cmd
+}
+
+func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) error {
+	format := strings.ToLower(filepath.Ext(f.output))
+	if !known(format, gaugeFormats) {
+		return wrong("-o %q: the file's ending gives its format; allowed: %s", f.output, strings.Join(gaugeFormats, ", "))
+	}
+	paper, err := export.ParsePaper(f.paper)
+	if err != nil {
+		return wrong("--paper: %w", err)
+	}
+	if given.Changed("paper") && format != ".pdf" {
+		return wrong("--paper goes with a .pdf file")
+	}
+	if f.template != "" {
+		return p.templates(given, f, format, paper, args)
+	}
+	bed := export.DefaultBed()
+	if bed.Width, bed.Depth, err = export.ParseBed(f.bed); err != nil {
+		return wrong("--bed: %w", err)
+	}
+	if f.separate && (format == ".pdf" || format == ".png") {
+		return wrong("--separate goes with %s", strings.Join(gaugeFormats[:4], ", "))
+	}
+	halves, err := parseHalves(f.half)
+	if err != nil {
+		return err
+	}
+	n, err := p.readNeck(args)
+	if err != nil {
+		return err
+	}
+	set := export.DefaultGaugeSet(n)
+	set.Halves = halves
+	if given.Changed("at") {
+		if set.Places, err = stationPlaces(n, f.at, ""); err != nil {
+			return err
+		}
+	}
+	if err := f.lengths(n.Spec().Units, &set, &bed); err != nil {
+		return err
+	}
+	set.Options.OverBoard = f.overBoard
+	pieces, gauges, err := export.Gauges(n, set)
+	if err != nil {
+		return usageError{err}
+	}
+	p.gaugeHints(n, gauges, pieces)
+	title := n.Spec().Name
+	if format == ".pdf" {
+		if err := p.write(f.output, func(w io.Writer) error {
+			return export.WriteGaugePDF(w, title+", gauges", pieces, paper)
+		}); err != nil {
+			return err
+		}
+		fmt.Fprintf(p.err, "neckloft: %s: %s on %s paper\n", f.output, plural(len(pieces), "gauge"), paper.Name)
+		return nil
+	}
+	var plates []export.Plate
+	if f.separate {
+		for _, piece := range pieces {
+			plates = append(plates, alone(piece))
+		}
+	} else if plates, err = bed.Lay(pieces); err != nil {
+		return wrong("--bed: %w", err)
+	}
+	if format == ".png" {
+		plates = plates[:1]
+	}
+	names := plateFiles(f.output, plates, f.separate)
+	for i, plate := range plates {
+		if err := p.write(names[i], func(w io.Writer) error { return writePlate(w, n, plate, format, title) }); err != nil {
+			return fmt.Errorf("%s: %w", names[i], err)
+		}
+		if f.separate {
+			fmt.Fprintf(p.err, "neckloft: %s: %s\n", names[i], plate.Pieces[0].Name)
+		} else {
+			fmt.Fprintf(p.err, "neckloft: %s: %s on a bed of %g x %g mm\n", names[i], plural(len(plate.Pieces), "gauge"), bed.Width, bed.Depth)
+		}
+	}
+	return nil
+}
+
+// lengths reads the flags that are lengths, a bare number in the spec's unit.
+func (f *gaugeFlags) lengths(unit neck.Unit, set *export.GaugeSet, bed *export.Bed) error {
+	o := &set.Options
+	for _, l := range []struct {
+		flag, text string
+		into       *float64
+	}{
+		{"clearance", f.clearance, &o.Clearance},
+		{"board-gap", f.boardGap, &o.BoardGap},
+		{"leg-width", f.legWidth, &o.LegWidth},
+		{"leg-height", f.legHeight, &o.LegHeight},
+		{"margin", f.margin, &o.Margin},
+		{"corner", f.corner, &o.Corner},
+		{"foot-corner", f.footCorner, &o.FootCorner},
+		{"thickness", f.thickness, &o.Thickness},
+		{"letters", f.letters, &set.Letters},
+		{"spacing", f.spacing, &bed.Spacing},
+	} {
+		v, err := neck.ParseLength(l.text, unit)
+		if err != nil {
+			return wrong("--%s: %w", l.flag, err)
+		}
+		*l.into = v
+	}
+	const least, most = 0.5, 100
+	if !(bed.Spacing >= least && bed.Spacing <= most) {
+		return wrong("--spacing %s; allowed: %s to %s", unit.Format(bed.Spacing), unit.Format(least), unit.Format(most))
+	}
+	if f.oversize == "" {
+		return nil
+	}
+	for text := range strings.SplitSeq(f.oversize, ",") {
+		v, err := neck.ParseLength(text, unit)
+		if err != nil {
+			return wrong("--oversize: %w", err)
+		}
+		set.Oversizes = append(set.Oversizes, v)
+	}
+	return nil
+}
+
+// parseHalves reads --half.
+func parseHalves(text string) ([]neck.GaugeHalf, error) {
+	switch text {
+	case "":
+		return nil, nil
+	case "bass":
+		return []neck.GaugeHalf{neck.BassHalfGauge}, nil
+	case "treble":
+		return []neck.GaugeHalf{neck.TrebleHalfGauge}, nil
+	case "both":
+		return []neck.GaugeHalf{neck.BassHalfGauge, neck.TrebleHalfGauge}, nil
+	}
+	return nil, wrong("--half %q is unknown; allowed: bass, treble, both", text)
+}
+
+// gaugeHints says where a gauge is not held as most are, face on the mark and
+// plate toward the nut, and where its thickness keeps it off the wood.
+func (p *program) gaugeHints(n *neck.Neck, gauges []*neck.Gauge, pieces []export.Piece) {
+	const felt = 0.05 // mm
+	unit := n.Spec().Units
+	for i, g := range gauges {
+		side := "nut"
+		if g.Hold.TowardBody {
+			side = "body"
+		}
+		switch {
+		case g.Hold.Growth > felt:
+			fmt.Fprintf(p.err, "neckloft: %s: the neck grows by %s across the plate's thickness even on the %s side of the mark; use a thinner plate there\n",
+				pieces[i].Name, unit.Rounded(g.Hold.Growth), side)
+		case g.Hold.TowardBody:
+			fmt.Fprintf(p.err, "neckloft: %s: hold the plate on the body side of the mark, its face on it\n", pieces[i].Name)
+		}
+	}
+}
+
+// alone returns a piece on a bed of its own size.
+func alone(piece export.Piece) export.Plate {
+	lo, hi := piece.Region.Bounds()
+	const edge = 5
+	bed := export.Bed{Width: hi.X - lo.X + 2*edge, Depth: hi.Y - lo.Y + 2*edge, Edge: edge}
+	plates, err := bed.Lay([]export.Piece{piece})
+	if err != nil {
+		panic(err) // a bed of its own size
+	}
+	return plates[0]
+}
+
+// plateFiles returns the names of the files for plates: the one asked for, or
+// that with a number, or with the gauge's name.
+func plateFiles(output string, plates []export.Plate, separate bool) []string {
+	ext := filepath.Ext(output)
+	base := strings.TrimSuffix(output, ext)
+	var names []string
+	for i, plate := range plates {
+		switch {
+		case separate:
+			names = append(names, base+"-"+fileWord(plate.Pieces[0].Name)+ext)
+		case len(plates) > 1:
+			names = append(names, fmt.Sprintf("%s-%d%s", base, i+1, ext))
+		default:
+			names = append(names, output)
+		}
+	}
+	return names
+}
+
+// fileWord returns a name fit for a part of a file name.
+func fileWord(name string) string {
+	words := strings.FieldsFunc(name, func(r rune) bool { return r == ' ' || r == ',' || r == '=' })
+	return strings.Join(words, "-")
+}
+
+func writePlate(w io.Writer, n *neck.Neck, plate export.Plate, format, title string) error {
+	switch format {
+	case ".svg":
+		return export.WriteSVG(w, plate.Sheet(title+", gauges"))
+	case ".dxf":
+		return export.WriteDXF(w, plate.Sheet(title+", gauges"))
+	case ".png":
+		m, err := plate.Solid()
+		if err != nil {
+			return err
+		}
+		text := fmt.Sprintf("%s on a bed of %g x %g mm", plural(len(plate.Pieces), "gauge"), plate.Bed.Width, plate.Bed.Depth)
+		img, err := render.Bed(m, plate.Bed.Width, plate.Bed.Depth, title+": carving gauges", text, render.DefaultWidth)
+		if err != nil {
+			return err
+		}
+		return render.WritePNG(w, img)
+	case ".3mf":
+		objects, err := plate.Objects()
+		if err != nil {
+			return err
+		}
+		return export.Write3MF(w, objects, export.Metadata{Title: title + ", gauges", SpecHash: n.Spec().Hash()})
+	}
+	m, err := plate.Solid()
+	if err != nil {
+		return err
+	}
+	return export.WriteSTL(w, m, export.STLOptions{Name: title + ", gauges"})
+}
+
+// templates writes full-length templates.
+func (p *program) templates(given *pflag.FlagSet, f gaugeFlags, format string, paper export.Paper, args []string) error {
+	if !known(format, []string{".svg", ".dxf", ".pdf"}) {
+		return wrong("--template goes with .svg, .dxf and .pdf")
+	}
+	var misplaced []string
+	given.Visit(func(fl *pflag.Flag) {
+		if !known(fl.Name, []string{"template", "output", "paper"}) {
+			misplaced = append(misplaced, "--"+fl.Name)
+		}
+	})
+	if len(misplaced) > 0 {
+		return wrong("%s has no meaning with --template", strings.Join(misplaced, ", "))
+	}
+	var first, last int
+	switch f.template {
+	case "side":
+		first, last = 0, 1
+	case "plan":
+		first, last = 1, 2
+	case "both":
+		first, last = 0, 2
+	default:
+		return wrong("--template %q is unknown; allowed: side, plan, both", f.template)
+	}
+	n, err := p.readNeck(args)
+	if err != nil {
+		return err
+	}
+	title := n.Spec().Name + ", templates"
+	sheets := export.Templates(n)[first:last]
+	err = p.write(f.output, func(w io.Writer) error {
+		switch format {
+		case ".pdf":
+			return export.WriteSheetPDF(w, title, sheets, paper)
+		case ".dxf":
+			return export.WriteDXF(w, export.Stack(title, sheets))
+		}
+		return export.WriteSVG(w, export.Stack(title, sheets))
+	})
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(p.err, "neckloft: %s: %s at full size\n", f.output, plural(len(sheets), "template"))
+	return nil
+}
+
+func known(word string, words []string) bool {
+	for _, w := range words {
+		if w == word {
+			return true
+		}
+	}
+	return false
+}
+
+// plural counts things.
+func plural(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}

@@ -1,0 +1,206 @@
+package export
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/font/gofont/goregular"
+
+	"neckloft/mesh"
+)
+
+// Paper is a size of paper, in mm, upright.
+type Paper struct {
+	Name          string
+	Width, Height float64
+}
+
+// Papers returns the sizes of paper that full-size pages can be made for: A4 by
+// ISO 216, and Letter, 8.5 x 11 in, by ANSI/ASME Y14.1.
+func Papers() []Paper {
+	return []Paper{{"A4", 210, 297}, {"Letter", 8.5 * 25.4, 11 * 25.4}}
+}
+
+// ParsePaper returns the paper of the given name, in capitals or not.
+func ParsePaper(name string) (Paper, error) {
+	var names []string
+	for _, p := range Papers() {
+		if strings.EqualFold(p.Name, name) {
+			return p, nil
+		}
+		names = append(names, p.Name)
+	}
+	return Paper{}, fmt.Errorf("paper %q is unknown; allowed: %s", name, strings.Join(names, ", "))
+}
+
+// Layout of a full-size page, in mm. Few printers print nearer than 6 mm to the
+// edge of the paper: common practice, no published source.
+const (
+	pageMargin = 10.0
+	pageHead   = 8.0  // for the title, at the top
+	pageFoot   = 25.0 // for the check bars, at the bottom
+)
+
+// Lengths of the check bars of every full-size page, in mm.
+const (
+	checkBarMM   = 100.0
+	checkBarInch = 4 * 25.4
+)
+
+// pages is a PDF of full-size pages.
+type pages struct {
+	pdf   *fpdf.Fpdf
+	paper Paper
+	title string
+	count int // of all pages
+	// Corner of the content, in mm from the upper left corner of the page, and
+	// its size.
+	x, y, w, h float64
+}
+
+// newPages begins a PDF. The same content gives the same bytes.
+func newPages(title string, paper Paper, count int) *pages {
+	pdf := fpdf.NewCustom(&fpdf.InitType{
+		OrientationStr: "P", UnitStr: "mm",
+		Size: fpdf.SizeType{Wd: paper.Width, Ht: paper.Height},
+	})
+	day := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+	pdf.SetCreationDate(day)
+	pdf.SetModificationDate(day)
+	pdf.SetCatalogSort(true)
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.SetMargins(0, 0, 0)
+	pdf.SetCreator(application, true)
+	pdf.SetTitle(title, true)
+	pdf.AddUTF8FontFromBytes("go", "", goregular.TTF)
+	pdf.SetLineJoinStyle("round")
+	return &pages{pdf: pdf, paper: paper, title: title, count: count}
+}
+
+// contentSize returns the room for content on a page.
+func contentSize(p Paper, landscape bool) (w, h float64) {
+	w, h = p.Width, p.Height
+	if landscape {
+		w, h = h, w
+	}
+	return w - 2*pageMargin, h - 2*pageMargin - pageHead - pageFoot
+}
+
+// add begins a page with its heading and check bars.
+func (p *pages) add(landscape bool, heading string) {
+	orientation := "P"
+	if landscape {
+		orientation = "L"
+	}
+	p.pdf.AddPageFormat(orientation, fpdf.SizeType{Wd: p.paper.Width, Ht: p.paper.Height})
+	p.x, p.y = pageMargin, pageMargin+pageHead
+	p.w, p.h = contentSize(p.paper, landscape)
+	p.black()
+	p.text(p.x, pageMargin+3.5, 3, 0, heading)
+	p.text(p.x+p.w, pageMargin+3.5, 3, 1, fmt.Sprintf("page %d of %d", p.pdf.PageNo(), p.count))
+	p.checkBars(p.x, p.y+p.h+7)
+}
+
+// checkBars draws both bars with the words that belong to them.
+func (p *pages) checkBars(x, y float64) {
+	p.pen(0.2)
+	bar := func(y, length float64, parts int, name string) {
+		p.pdf.Line(x, y, x+length, y)
+		for i := range parts + 1 {
+			tick := 1.2
+			if i == 0 || i == parts {
+				tick = 3
+			}
+			at := x + length*float64(i)/float64(parts)
+			p.pdf.Line(at, y-tick/2, at, y+tick/2)
+		}
+		p.text(x+length+2.5, y+1.1, 2.2, 0, name)
+	}
+	bar(y, checkBarMM, 10, "100 mm")
+	bar(y+8, checkBarInch, 4, "4 in")
+	left := x + checkBarInch + 16
+	for i, line := range []string{
+		"Print at 100 % (\"actual size\"), without \"fit to page\".",
+		"Measure both bars with a steel rule before",
+		"you use anything on this page. If they are",
+		"not true, print again; do not correct by eye.",
+	} {
+		p.text(left, y-1+4*float64(i), 2.2, 0, line)
+	}
+	p.text(x, y+15.5, 1.9, 0, p.title)
+}
+
+func (p *pages) black() {
+	p.pdf.SetDrawColor(0, 0, 0)
+	p.pdf.SetTextColor(0, 0, 0)
+}
+
+// pen sets a solid line of the given width in mm.
+func (p *pages) pen(width float64) {
+	p.pdf.SetLineWidth(width)
+	p.pdf.SetDashPattern(nil, 0)
+}
+
+// text writes a line with capitals of the given height, on the base line y. Of
+// its length the share align lies left of x.
+func (p *pages) text(x, y, height, align float64, text string) {
+	const capitals = 0.723 // of the Go font's size
+	p.pdf.SetFont("go", "", 1)
+	p.pdf.SetFontUnitSize(height / capitals)
+	p.pdf.Text(x-align*p.pdf.GetStringWidth(text), y, text)
+}
+
+// place is a point of a drawing on the page, the drawing's y being up.
+type place func(v mesh.Vec2) (x, y float64)
+
+// cut draws the outline of a region, and its holes in grey.
+func (p *pages) cut(r mesh.Region, at place) {
+	p.pen(0.15)
+	p.black()
+	p.pdf.SetFillColor(200, 200, 200)
+	for i, loop := range r.Loops() {
+		points := make([]fpdf.PointType, len(loop))
+		for k, v := range loop {
+			points[k].X, points[k].Y = at(v)
+		}
+		style := "D"
+		if i > 0 {
+			style = "DF"
+		}
+		p.pdf.Polygon(points, style)
+	}
+}
+
+// line draws a mark.
+func (p *pages) line(l SheetLine, at place) {
+	if len(l.Points) < 2 {
+		return
+	}
+	p.pen(0.12)
+	p.pdf.SetDrawColor(0, 60, 160)
+	if l.Dashed {
+		p.pdf.SetDashPattern([]float64{3, 1}, 0)
+	}
+	for i, v := range l.Points {
+		x, y := at(v)
+		if i == 0 {
+			p.pdf.MoveTo(x, y)
+		} else {
+			p.pdf.LineTo(x, y)
+		}
+	}
+	p.pdf.DrawPath("D")
+	p.pen(0.12)
+	p.black()
+}
+
+// write ends the document.
+func (p *pages) write(w io.Writer) error {
+	if err := p.pdf.Output(w); err != nil {
+		return fmt.Errorf("PDF: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,133 @@
+package export
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"neckloft/mesh"
+)
+
+// tileOverlap is how much two neighbouring pages show of each other, in mm.
+const tileOverlap = 14
+
+// WriteSheetPDF writes sheets at full size, each over as many landscape pages
+// as it takes. Neighbouring pages overlap, and both show the line on which to
+// cut one of them and two register marks, which must meet.
+func WriteSheetPDF(w io.Writer, title string, sheets []Sheet, paper Paper) error {
+	width, height := contentSize(paper, true)
+	var grids []tiling
+	count := 0
+	for _, s := range sheets {
+		g := newTiling(s, width, height)
+		count += g.columns * g.rows
+		grids = append(grids, g)
+	}
+	const most = 200
+	if count > most {
+		return fmt.Errorf("at full size this takes %d pages of %s paper; allowed: %d", count, paper.Name, most)
+	}
+	p := newPages(title, paper, count)
+	for _, g := range grids {
+		for row := range g.rows {
+			for column := range g.columns {
+				p.tile(g, column, row)
+			}
+		}
+	}
+	return p.write(w)
+}
+
+// tiling cuts a sheet into pages. Row 0 is at the top.
+type tiling struct {
+	sheet         Sheet
+	columns, rows int
+	width, height float64   // of a page's content
+	corner        mesh.Vec2 // of the first page's content on the sheet, lower left
+}
+
+func newTiling(s Sheet, width, height float64) tiling {
+	pages := func(length, page float64) int {
+		return max(1, int(math.Ceil((length-tileOverlap-1e-9)/(page-tileOverlap))))
+	}
+	t := tiling{sheet: s, width: width, height: height}
+	t.columns, t.rows = pages(s.Width, width), pages(s.Height, height)
+	// What room is left over is shared by both ends.
+	spare := func(n int, page, length float64) float64 {
+		return (float64(n)*(page-tileOverlap) + tileOverlap - length) / 2
+	}
+	t.corner = mesh.Vec2{
+		X: -spare(t.columns, width, s.Width),
+		Y: s.Height + spare(t.rows, height, s.Height) - height,
+	}
+	return t
+}
+
+// origin returns the lower left corner of a page's content on the sheet.
+func (t tiling) origin(column, row int) mesh.Vec2 {
+	return mesh.Vec2{
+		X: t.corner.X + float64(column)*(t.width-tileOverlap),
+		Y: t.corner.Y - float64(row)*(t.height-tileOverlap),
+	}
+}
+
+// tile draws one page of a tiling.
+func (p *pages) tile(t tiling, column, row int) {
+	heading := t.sheet.Title + ", full size"
+	if t.columns*t.rows > 1 {
+		heading += fmt.Sprintf(": sheet %d of %d", row*t.columns+column+1, t.columns*t.rows)
+	}
+	p.add(true, heading)
+	o := t.origin(column, row)
+	at := func(v mesh.Vec2) (x, y float64) { return p.x + v.X - o.X, p.y + p.h - (v.Y - o.Y) }
+	p.pdf.ClipRect(p.x, p.y, p.w, p.h, false)
+	for _, m := range t.sheet.Marks {
+		p.line(m, at)
+	}
+	for _, c := range t.sheet.Cuts {
+		p.cut(c.Region, at)
+	}
+	for _, l := range t.sheet.Texts {
+		x, y := at(l.At)
+		p.text(x, y+l.Height/2, l.Height, 0.5, l.Text)
+	}
+	p.pdf.ClipEnd()
+
+	// The seams, by the name of the pages that they join.
+	half := float64(tileOverlap) / 2
+	if column > 0 {
+		p.seam(p.x+half, p.y, 0, p.h, seamName(t, column-1, row, column, row))
+	}
+	if column+1 < t.columns {
+		p.seam(p.x+p.w-half, p.y, 0, p.h, seamName(t, column, row, column+1, row))
+	}
+	if row > 0 {
+		p.seam(p.x, p.y+half, p.w, 0, seamName(t, column, row-1, column, row))
+	}
+	if row+1 < t.rows {
+		p.seam(p.x, p.y+p.h-half, p.w, 0, seamName(t, column, row, column, row+1))
+	}
+}
+
+func seamName(t tiling, c0, r0, c1, r1 int) string {
+	return fmt.Sprintf("%d|%d", r0*t.columns+c0+1, r1*t.columns+c1+1)
+}
+
+// seam draws the line from (x, y) to (x+dx, y+dy) on which one of two pages is
+// cut, with a register mark near either end.
+func (p *pages) seam(x, y, dx, dy float64, name string) {
+	p.pen(0.1)
+	p.pdf.SetDrawColor(120, 120, 120)
+	p.pdf.SetDashPattern([]float64{1, 2}, 0)
+	p.pdf.Line(x, y, x+dx, y+dy)
+	p.pen(0.15)
+	p.black()
+	for _, t := range []float64{0.12, 0.88} {
+		cx, cy := x+t*dx, y+t*dy
+		const arm, radius = 4.5, 2.5
+		p.pdf.Line(cx-arm, cy, cx+arm, cy)
+		p.pdf.Line(cx, cy-arm, cx, cy+arm)
+		p.pdf.Circle(cx, cy, radius, "D")
+		p.text(cx+1, cy-arm-0.8, 1.8, 0, name)
+	}
+}
