@@ -84,10 +84,16 @@ func (l *loft) misfit(a, c, b *row) float64 {
 		}
 	}
 	if c.board != nil && a.board != nil && b.board != nil {
+		wa, wb := l.n.BoardHalfWidth(a.x), l.n.BoardHalfWidth(b.x)
 		for i := range c.board {
 			e := math.Abs(c.board[i] - (a.board[i]+b.board[i])/2)
 			if i > 0 {
-				e += math.Abs(a.board[i]-a.board[i-1]-b.board[i]+b.board[i-1]) / 4
+				// The quad's twist, square to the surface: up, plus across by
+				// the slope of the arc there.
+				up := a.board[i] - a.board[i-1] - b.board[i] + b.board[i-1]
+				step := l.across[i] - l.across[i-1]
+				slope := (c.board[i] - c.board[i-1]) / (step * (wa + wb) / 2)
+				e += math.Abs(up-slope*step*(wa-wb)) / 4
 			}
 			worst = math.Max(worst, e)
 		}

@@ -113,9 +113,9 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	if part != PartBoard {
 		var probe []Section
 		for i := 0; i+1 < len(marks); i++ {
-			const k = 6
+			k := n.probeSteps(marks[i], marks[i+1])
 			for j := range k {
-				x := lerp(marks[i], marks[i+1], float64(j)/k)
+				x := lerp(marks[i], marks[i+1], float64(j)/float64(k))
 				if x <= n.end {
 					probe = append(probe, n.Section(x))
 				}
@@ -136,6 +136,18 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	}
 	l.xs = append(l.xs, marks[len(marks)-1])
 	return l
+}
+
+// probeSteps returns into how many steps the stretch from a to b is divided to
+// look at its sections: more the more the fullness changes in it, since a
+// slimmer or fuller profile wants its points elsewhere.
+func (n *Neck) probeSteps(a, b float64) int {
+	change := 0.0
+	for _, l := range []*line{n.bass, n.treble} {
+		// Along a stretch between landmarks the fullness is monotone.
+		change = math.Max(change, math.Abs(math.Log((l.at(b)-1)/(l.at(a)-1))))
+	}
+	return 6 + int(math.Ceil(15*change))
 }
 
 // closeChannel draws the channel's ends in by less than the tolerance where
