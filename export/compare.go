@@ -173,22 +173,22 @@ species by a tenth and more.`)
 	return t
 }
 
-// materials says what a neck and its board are of, and where the numbers come
+// materials says what a neck and its board are of, and where the moduli come
 // from.
 func materials(s *neck.Spec) string {
-	wood, board := s.Wood.Material(), s.BoardMaterial()
-	text := fmt.Sprintf("neck of %s, %.0f MPa", wood.Name, wood.Modulus)
+	text := "neck of " + modulus(s.Wood)
 	if s.Board.Wood == (neck.Wood{}) {
-		text += ", board taken to be the same"
-	} else {
-		text += fmt.Sprintf("; board of %s, %.0f MPa", board.Name, board.Modulus)
+		return text + "; the board taken to be of the same"
 	}
-	seen := map[string]bool{}
-	for _, name := range []string{wood.Name, board.Name} {
-		if sp, ok := neck.FindSpecies(name); ok && !seen[sp.Source] {
-			seen[sp.Source] = true
-			text += ".\n   " + sp.Source
-		}
+	return text + ";\n   board of " + modulus(s.Board.Wood)
+}
+
+func modulus(w neck.Wood) string {
+	m := w.Material()
+	text := fmt.Sprintf("%s, %.0f MPa", m.Name, m.Modulus)
+	sp, ok := neck.FindSpecies(w.Species)
+	if w.Modulus != 0 || !ok {
+		return text + " as given in the spec"
 	}
-	return text
+	return text + ": " + sp.Source
 }

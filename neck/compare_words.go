@@ -33,12 +33,33 @@ type trait struct {
 var traits = []trait{
 	{FeltThickness, "thicker", "thinner", func(r, c *ComparedSection) float64 { return c.Total - r.Total }},
 	{FeltWidth, "wider", "narrower", func(r, c *ComparedSection) float64 { return c.Width - r.Width }},
+	{FeltShoulder, "fuller in both shoulders", "slimmer in both shoulders",
+		func(_, c *ComparedSection) float64 { return bothShoulders(c) }},
 	{FeltShoulder, "fuller in the shoulder on the bass side", "slimmer in the shoulder on the bass side",
-		func(_, c *ComparedSection) float64 { return c.FullerBy[Bass] }},
+		func(_, c *ComparedSection) float64 { return oneShoulder(c, Bass) }},
 	{FeltShoulder, "fuller in the shoulder on the treble side", "slimmer in the shoulder on the treble side",
-		func(_, c *ComparedSection) float64 { return c.FullerBy[Treble] }},
+		func(_, c *ComparedSection) float64 { return oneShoulder(c, Treble) }},
 	{FeltApex, "deepest farther to the treble side", "deepest farther to the bass side",
 		func(r, c *ComparedSection) float64 { return c.ApexY - r.ApexY }},
+}
+
+// bothShoulders returns the mean of what the shoulders gain, or 0 unless both
+// are felt and go the same way.
+func bothShoulders(c *ComparedSection) float64 {
+	b, t := c.FullerBy[Bass], c.FullerBy[Treble]
+	if math.Abs(b) < FeltShoulder || math.Abs(t) < FeltShoulder || b*t < 0 {
+		return 0
+	}
+	return (b + t) / 2
+}
+
+// oneShoulder returns what one shoulder gains, or 0 where both are spoken of
+// together.
+func oneShoulder(c *ComparedSection, side Side) float64 {
+	if bothShoulders(c) != 0 {
+		return 0
+	}
+	return c.FullerBy[side]
 }
 
 // Words returns one line a neck after the first: how the hand would notice it

@@ -1,0 +1,201 @@
+package neck
+
+import (
+	"math"
+	"runtime"
+	"sync"
+
+	"neckloft/mesh"
+)
+
+// Back is the back of a neck as a grid of points with their normals, for maps
+// of values over it. Rows run across at stations along the neck, each from the
+// bass edge to the treble edge with points evenly spaced along the curve.
+type Back struct {
+	Points  [][]mesh.Vec
+	Normals [][]mesh.Vec // outward, of length 1
+}
+
+// backColumns is the number of points across: one to about a millimetre of an
+// ordinary neck.
+const backColumns = 73
+
+// Back returns the back with rows at most step mm apart.
+func (n *Neck) Back(step float64) *Back {
+	rows := max(2, int(math.Ceil((n.end-n.start)/step))+1)
+	b := &Back{Points: make([][]mesh.Vec, rows), Normals: make([][]mesh.Vec, rows)}
+	inParallel(rows, func(i int) {
+		s := n.Section(lerp(n.start, n.end, float64(i)/float64(rows-1)))
+		b.Points[i] = s.evenly(backColumns)
+	})
+	inParallel(rows, func(i int) {
+		b.Normals[i] = make([]mesh.Vec, backColumns)
+		before, after := b.Points[max(0, i-1)], b.Points[min(rows-1, i+1)]
+		row := b.Points[i]
+		for j := range row {
+			along := after[j].Sub(before[j])
+			across := row[min(backColumns-1, j+1)].Sub(row[max(0, j-1)])
+			normal := across.Cross(along)
+			b.Normals[i][j] = normal.Scale(1 / normal.Norm())
+		}
+	})
+	return b
+}
+
+// inParallel calls f for 0 to k-1 from as many goroutines as there are
+// processors.
+func inParallel(k int, f func(i int)) {
+	workers := min(runtime.GOMAXPROCS(0), k)
+	var wait sync.WaitGroup
+	for w := range workers {
+		wait.Go(func() {
+			for i := w; i < k; i += workers {
+				f(i)
+			}
+		})
+	}
+	wait.Wait()
+}
+
+// evenly returns k points of the back from the bass edge to the treble edge,
+// evenly spaced along it.
+func (s *Section) evenly(k int) []mesh.Vec {
+	const quarter = 64
+	line := []YZ{s.Edge(Bass)}
+	for i := range quarter + 1 {
+		line = append(line, s.Point(Bass, math.Pi/2*float64(i)/quarter))
+	}
+	for i := range quarter + 1 {
+		line = append(line, s.Point(Treble, math.Pi/2*float64(quarter-i)/quarter))
+	}
+	line = append(line, s.Edge(Treble))
+	reach := make([]float64, len(line))
+	for i := 1; i < len(line); i++ {
+		reach[i] = reach[i-1] + math.Hypot(line[i].Y-line[i-1].Y, line[i].Z-line[i-1].Z)
+	}
+	total := reach[len(reach)-1]
+	out := make([]mesh.Vec, k)
+	at := 1
+	for j := range out {
+		want := total * float64(j) / float64(k-1)
+		for at < len(line)-1 && reach[at] < want {
+			at++
+		}
+		t := 0.0
+		if d := reach[at] - reach[at-1]; d > 0 {
+			t = clamp((want-reach[at-1])/d, 0, 1)
+		}
+		p := YZ{lerp(line[at-1].Y, line[at].Y, t), lerp(line[at-1].Z, line[at].Z, t)}
+		// Off the chord and onto the curve, where that costs nothing.
+		if s.blend == 0 && math.Abs(p.Y) < s.HalfWidth*(1-1e-9) {
+			if d, ok := s.DepthAt(p.Y); ok {
+				p.Z = -d
+			}
+		}
+		out[j] = mesh.Vec{X: s.X, Y: p.Y, Z: p.Z}
+	}
+	return out
+}
+
+// Mesh returns the grid as an open mesh that looks outward.
+func (b *Back) Mesh() *mesh.Mesh {
+	m := &mesh.Mesh{}
+	k := len(b.Points[0])
+	for _, row := range b.Points {
+		m.Vertices = append(m.Vertices, row...)
+	}
+	for i := 0; i+1 < len(b.Points); i++ {
+		for j := 0; j+1 < k; j++ {
+			a := uint32(i*k + j)
+			c := a + uint32(k)
+			m.Faces = append(m.Faces, mesh.Face{a, a + 1, c + 1}, mesh.Face{a, c + 1, c})
+		}
+	}
+	return m
+}
+
+// DistanceTo returns, for every point of the grid, its signed distance in mm to
+// the back of o: positive where the point stands outside o's wood, negative
+// where it lies inside. The necks lie nut on nut and glue plane on glue plane.
+func (b *Back) DistanceTo(o *Neck, step float64) [][]float64 {
+	locator := mesh.NewLocator(o.Back(step).Mesh())
+	out := make([][]float64, len(b.Points))
+	inParallel(len(out), func(i int) {
+		row := b.Points[i]
+		out[i] = make([]float64, len(row))
+		x := row[0].X
+		var s Section
+		within := x >= o.start && x <= o.end
+		if within {
+			s = o.Section(x)
+		}
+		for j, p := range row {
+			d, _, _ := locator.Nearest(p)
+			if within && p.Z <= s.Top && s.Distance(YZ{p.Y, p.Z}) < 0 {
+				d = -d
+			}
+			out[i][j] = d
+		}
+	})
+	return out
+}
+
+// Thickness returns, for every point of the grid, how much wood lies under it
+// in mm: square to the back, as far as the glue plane, the headstock's face or
+// the opposite side, or to the nearest point of the rod channel if that is
+// less.
+func (n *Neck) Thickness(b *Back) [][]float64 {
+	out := make([][]float64, len(b.Points))
+	inParallel(len(out), func(i int) {
+		out[i] = make([]float64, len(b.Points[i]))
+		for j, p := range b.Points[i] {
+			out[i][j] = n.behind(p, b.Normals[i][j])
+			if r := n.spec.Rod; r != nil {
+				out[i][j] = math.Min(out[i][j], n.toChannel(p))
+			}
+		}
+	})
+	return out
+}
+
+// behind returns how far a ray from p against the outward normal runs through
+// the wood, the channel left aside.
+func (n *Neck) behind(p, normal mesh.Vec) float64 {
+	at := func(t float64) mesh.Vec { return p.Sub(normal.Scale(t)) }
+	out := func(t float64) bool {
+		q := at(t)
+		return q.Z > n.Top(q.X) || math.Abs(q.Y) > n.Width(clamp(q.X, n.start, n.end))/2+1e-9 || q.X < n.start || q.X > n.end
+	}
+	// The wood has no hollow but the channel: the first way out is the end.
+	const stride = 1.0
+	hi := stride
+	for !out(hi) {
+		hi += stride
+	}
+	lo := hi - stride
+	for range 40 {
+		mid := (lo + hi) / 2
+		if out(mid) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
+}
+
+// toChannel returns the distance in space from a point of the back to the rod
+// channel.
+func (n *Neck) toChannel(p mesh.Vec) float64 {
+	r := n.spec.Rod
+	along := math.Max(0, math.Max(n.rodFrom-p.X, p.X-n.rodTo))
+	half := r.Width / 2
+	y, z := math.Abs(p.Y), p.Z
+	var across float64
+	if bottom := half - r.Depth; r.Floor == FloorRound && z < bottom {
+		across = math.Max(0, math.Hypot(y, z-bottom)-half)
+	} else {
+		across = math.Hypot(math.Max(0, y-half), math.Max(0, -r.Depth-z))
+	}
+	return math.Hypot(along, across)
+}
