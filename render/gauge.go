@@ -13,12 +13,13 @@ import (
 	"neckloft/render/drawing"
 )
 
-// Colours of a picture of a printer's bed, chosen by eye: the bed, the lines on
-// it, and what lies on it. They take the places of the neck's materials.
+// Colours of a picture of a printer's bed, chosen by eye: the lines on the bed,
+// what lies on it, and the bed, dark as through a letter's narrow openings the
+// plate's own edges are. They take the places of the neck's materials.
 var bedColors = [3]fauxgl.Color{
-	wood:    {R: 0.74, G: 0.74, B: 0.71, A: 1},
-	board:   {R: 0.13, G: 0.50, B: 0.56, A: 1},
-	channel: {R: 0.90, G: 0.89, B: 0.85, A: 1},
+	wood:    {R: 0.30, G: 0.33, B: 0.36, A: 1},
+	board:   {R: 0.86, G: 0.66, B: 0.36, A: 1},
+	channel: {R: 0.20, G: 0.23, B: 0.26, A: 1},
 }
 
 const (
@@ -28,7 +29,7 @@ const (
 
 	// How the bed is seen: the eye this high over it, the bed turned a little,
 	// the eye as far off as this many diagonals.
-	bedHeight = 68 * math.Pi / 180
+	bedHeight = 62 * math.Pi / 180
 	bedTurn   = 9 * math.Pi / 180
 	bedReach  = 3.0
 )

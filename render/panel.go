@@ -49,15 +49,16 @@ const leading = 1.25
 // header is the name of the neck and what is to be known about it.
 type header struct {
 	n           *neck.Neck
+	phrases     []string // what is to be known
 	left, right vg.Length
 	name        string
-	facts       []string
+	facts       []string // the phrases set in lines
 }
 
 func (h *header) lay(p *drawing.Page, left, right vg.Length) vg.Length {
 	h.left, h.right = left, right
 	h.name = p.Shorten(h.n.Spec().Name, right-left, nameText)
-	h.facts = wrap(facts(h.n), func(s string) bool { return p.TextWidth(s, factText) <= right-left })
+	h.facts = wrap(h.phrases, func(s string) bool { return p.TextWidth(s, factText) <= right-left })
 	for i, f := range h.facts {
 		h.facts[i] = p.Shorten(f, right-left, factText)
 	}

@@ -12,6 +12,22 @@ type cut struct {
 	x     float64
 	title string // where along the neck: "nut end"
 	place string // the station: "fret 1"
+
+	// The least wood between channel and back at the station, and the ends of
+	// the shortest line between them in the section's plane; not where there
+	// is no channel.
+	covered       bool
+	cover         float64
+	channel, back neck.YZ
+}
+
+// newCut returns the section at x.
+func newCut(n *neck.Neck, x float64, title, place string) cut {
+	c := cut{x: x, title: title, place: place}
+	if c.channel, c.back, c.covered = nearestCover(n, x); c.covered {
+		c.cover, _ = n.Cover(x)
+	}
+	return c
 }
 
 // pickCuts returns the sections of the sheet: at the first depth target, at the
@@ -22,8 +38,11 @@ func pickCuts(n *neck.Neck) []cut {
 	inside := func(x float64) float64 { return math.Max(math.Max(0, n.Start()), math.Min(n.End(), x)) }
 	first, last := s.Depth[0].At, s.Depth[len(s.Depth)-1].At
 	if len(s.Depth) == 1 {
-		// One target holds all along; show the neck from end to end.
+		// One target holds all along: show the neck from end to end.
 		first = neck.AtFret(1)
+		if s.Scale.Frets == 1 {
+			first = neck.AtFret(0)
+		}
 		last = neck.AtFret(math.Max(1, math.Floor(s.FretAt(inside(s.FretX(float64(s.Scale.Frets))))+1e-9)))
 		if s.Heel != nil {
 			last = s.Heel.Start
@@ -34,11 +53,15 @@ func pickCuts(n *neck.Neck) []cut {
 	if x := s.X(mid); x <= a || x >= b {
 		mid = neck.AtX((a + b) / 2)
 	}
-	return []cut{
-		{a, "Nut end", cutPlace(s, first)},
-		{inside(s.X(mid)), "Mid neck", cutPlace(s, mid)},
-		{b, "Heel end", cutPlace(s, last)},
+	cuts := []cut{newCut(n, a, "Nut end", cutPlace(s, first))}
+	const apart = 0.05 // mm; nearer ones would print alike
+	if b-a > 2*apart {
+		cuts = append(cuts, newCut(n, s.X(mid), "Mid neck", cutPlace(s, mid)))
 	}
+	if b-a > apart {
+		cuts = append(cuts, newCut(n, b, "Heel end", cutPlace(s, last)))
+	}
+	return cuts
 }
 
 // cutPlace names a station by its fret where it has one.

@@ -23,11 +23,10 @@ type plan struct {
 	row         drawing.Row
 	left, right vg.Length
 	titleHeight vg.Length
-	scaled      bool // draw a scale bar
 }
 
-func newPlan(n *neck.Neck, view View, most float64, scaled bool) *plan {
-	p := &plan{n: n, view: view, most: most, scaled: scaled}
+func newPlan(n *neck.Neck, view View, most float64) *plan {
+	p := &plan{n: n, view: view, most: most}
 	up := mesh.Vec{Y: 1}
 	switch view {
 	case ViewBack:
@@ -74,7 +73,11 @@ func (p *plan) widths() []width {
 	if x := s.FretX(12); s.Scale.Frets >= 12 && x < n.End() && (s.Heel == nil || x < s.X(s.Heel.Start)) {
 		ws = append(ws, width{x, n.Width(x), "fret 12"})
 	}
-	return append(ws, width{n.End(), n.Width(n.End()), "end of wood"})
+	ws = append(ws, width{n.End(), n.Width(n.End()), "end of wood"})
+	if e := n.BoardEnd(); p.e.withBoard && e > n.End()+0.02*(p.e.x1-p.e.x0) {
+		ws = append(ws, width{e, 2 * n.BoardHalfWidth(e), "end of board"})
+	}
+	return ws
 }
 
 func (p *plan) callouts() []drawing.Callout {
@@ -111,7 +114,14 @@ func (p *plan) callouts() []drawing.Callout {
 func (p *plan) lay(pg *drawing.Page, left, right vg.Length) vg.Length {
 	p.left, p.right = left, right
 	p.e.fit(left, right, (right-left)*vg.Length(p.most))
-	p.titleHeight = whole(pg.TextHeight(titleText) * 1.6)
+	title := pg.TextHeight(titleText) * 1.6
+	for _, w := range p.widths() {
+		if !pg.HeadsFit(p.e.frame.Scale * vg.Length(w.value)) {
+			title += pg.Em // room for arrowheads outside the neck
+			break
+		}
+	}
+	p.titleHeight = whole(title)
 	p.row = pg.LayRow(p.callouts(), left, right, labelText)
 	return p.titleHeight + vg.Length(p.e.h) + whole(p.axisHeight(pg)+p.row.Height+pg.Em*0.3)
 }
@@ -129,9 +139,7 @@ func (p *plan) shots() []shot { return []shot{p.e.shot()} }
 func (p *plan) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	n, s := p.n, p.n.Spec()
 	pg.DrawText(drawing.Pt(p.left, y), p.title, titleText)
-	if p.scaled {
-		drawScale(pg, p.left, p.right, y, p.e.frame.Scale, s.Units)
-	}
+	drawScale(pg, p.left, p.right, y, p.e.frame.Scale, s.Units)
 	y -= p.titleHeight
 	p.e.draw(pg, y, images[0])
 	f := p.e.frame
@@ -145,6 +153,11 @@ func (p *plan) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	}
 	x0, x1 := f.X(p.e.x0)-pg.Em*0.6, f.X(p.e.x1)+pg.Em*0.6
 	pg.Stroke(drawing.Pt(x0, f.Y(0)), drawing.Pt(x1, f.Y(0)), drawing.Line{Color: inkColor, Dash: drawing.ChainDash})
+	if b := math.Max(0, n.End()); p.view == ViewFront {
+		pg.Stroke(f.At(0, 0), f.At(n.BoardEnd(), 0), drawing.Line{Color: fretColor, Dash: drawing.ChainDash})
+	} else if p.e.withBoard && b < n.BoardEnd() {
+		pg.Stroke(f.At(b, 0), f.At(n.BoardEnd(), 0), drawing.Line{Color: fretColor, Dash: drawing.ChainDash})
+	}
 
 	for _, w := range p.widths() {
 		x := f.X(w.x)
@@ -162,11 +175,19 @@ func (p *plan) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 		for _, c := range items {
 			x := float64((c.Tip.X - f.Origin.X) / f.Scale)
 			edge := n.Width(x) / 2
+			if x > n.End() {
+				edge = n.BoardHalfWidth(x)
+			}
 			if c.Color == featureColor {
 				edge = s.Rod.Width / 2
-				pg.Dot(drawing.Pt(c.Tip.X, f.Y(-edge)), pg.Em*0.12, featureColor)
 			}
-			pg.Stroke(drawing.Pt(c.Tip.X, f.Y(-edge)), drawing.Pt(c.Tip.X, foot), drawing.Line{Color: c.Color})
+			from := drawing.Pt(c.Tip.X, f.Y(-edge))
+			if c.Color == featureColor {
+				// Light under the line where it runs over the wood.
+				pg.Stroke(from, drawing.Pt(from.X, f.Y(-n.Width(x)/2)), drawing.Line{Width: 0.14, Color: paperColor})
+				pg.Dot(from, pg.Em*0.12, featureColor)
+			}
+			pg.Stroke(from, drawing.Pt(c.Tip.X, foot), drawing.Line{Color: c.Color})
 		}
 	}
 	p.row.Lead(foot)

@@ -26,6 +26,8 @@ type scene struct {
 	wood, board []*fauxgl.Triangle
 	lo, hi      mesh.Vec // bounds of both
 	grain       float64  // spacing of the grain in mm
+	ramp        *ramp    // of a map in place of the look of wood, or nil
+	colors      [3]fauxgl.Color
 }
 
 // newScene meshes the neck within tolerance mm.
@@ -34,7 +36,8 @@ func newScene(n *neck.Neck, tolerance float64) (*scene, error) {
 		lo: mesh.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)},
 		hi: mesh.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)},
 		// As on a real board: some twenty growth rings across a neck.
-		grain: n.Spec().Width.Nut / 20,
+		grain:  n.Spec().Width.Nut / 20,
+		colors: surfaceColors(n.Spec().Wood),
 	}
 	m, err := n.Solid(neck.PartWood, tolerance)
 	if err != nil {
@@ -99,4 +102,13 @@ func (s *scene) triangles(m *mesh.Mesh, material func(face int) int) []*fauxgl.T
 		out[i] = t
 	}
 	return out
+}
+
+// parts returns the triangles to draw.
+func (s *scene) parts(withBoard bool) []*fauxgl.Triangle {
+	if !withBoard {
+		return s.wood
+	}
+	all := make([]*fauxgl.Triangle, 0, len(s.wood)+len(s.board))
+	return append(append(all, s.wood...), s.board...)
 }

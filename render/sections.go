@@ -95,26 +95,24 @@ func (s *sections) callouts(c cut, f drawing.Frame) []drawing.Callout {
 	n := s.n
 	sec := n.Section(c.x)
 	var out []drawing.Callout
-	add := func(y, z float64, c color.Color, lines ...string) {
-		out = append(out, drawing.Callout{Tip: f.At(y, z), Lines: lines, Color: c})
+	add := func(y, z float64, ink color.Color, lines ...string) {
+		out = append(out, drawing.Callout{Tip: f.At(y, z), Lines: lines, Color: ink})
 	}
 	if wall := sec.Top - sec.CurveStart(); sec.Blend() == 0 && wall > 0 {
 		add(-sec.HalfWidth, -wall/2, measureColor, "wall", s.num(wall))
 	}
-	_, back, ok := nearestCover(n, c.x)
-	cover, _ := n.Cover(c.x)
 	f0, f1 := sec.Flat()
 	apex := (f0 + f1) / 2
 	deepest := func() { add(apex, -sec.Depth, measureColor, "apex", s.offset(apex)) }
-	if !ok {
+	if !c.covered {
 		deepest()
 		return out
 	}
-	if back.Y > apex {
+	if c.back.Y > apex {
 		deepest()
 	}
-	add(back.Y, back.Z, featureColor, "cover", s.num(cover))
-	if back.Y <= apex {
+	add(c.back.Y, c.back.Z, featureColor, "cover", s.num(c.cover))
+	if c.back.Y <= apex {
 		deepest()
 	}
 	return out
@@ -160,7 +158,7 @@ func (s *sections) drawCut(p *drawing.Page, i int, y vg.Length) {
 
 	f.Origin.Y = y - 2*h - s.widthRoom(p) - s.scale*vg.Length(s.top)
 	s.drawSolid(p, c.x, f)
-	s.dimension(p, c.x, f)
+	s.dimension(p, c, f)
 
 	foot := f.Y(-s.deep) - p.Em*0.9
 	items := s.callouts(c, f)
@@ -191,8 +189,8 @@ func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 }
 
 // dimension draws the width, the depth of the wood, the total and the cover.
-func (s *sections) dimension(p *drawing.Page, x float64, f drawing.Frame) {
-	n := s.n
+func (s *sections) dimension(p *drawing.Page, c cut, f drawing.Frame) {
+	n, x := s.n, c.x
 	sec := n.Section(x)
 	half, crown := s.half(x), s.crown(x)
 	edgeZ := 0.0
@@ -201,7 +199,11 @@ func (s *sections) dimension(p *drawing.Page, x float64, f drawing.Frame) {
 	}
 	level := f.Y(s.top) + p.Em*1.1
 	w := sec.HalfWidth
-	p.Horizontal(f.X(-w), f.X(w), f.Y(edgeZ), f.Y(edgeZ), level, s.num(2*w)+" wide", labelText, measureLine)
+	text := s.num(2*w) + " wide"
+	if !p.FitsSpan(text, f.X(w)-f.X(-w), labelText) {
+		text = s.num(2 * w)
+	}
+	p.Horizontal(f.X(-w), f.X(w), f.Y(edgeZ), f.Y(edgeZ), level, text, labelText, measureLine)
 	side := labelText
 	side.Color = quietColor
 	side.AlignX, side.AlignY = 1, 0.5
@@ -216,7 +218,8 @@ func (s *sections) dimension(p *drawing.Page, x float64, f drawing.Frame) {
 	r := f.X(half) + p.Em*beside
 	p.Vertical(f.Y(crown), foot, f.X(half*0.2), f.X(f1), r, []string{"total", s.num(n.Total(x))}, 1, labelText, measureLine)
 
-	if a, b, ok := nearestCover(n, x); ok {
+	if c.covered {
+		a, b := c.channel, c.back
 		p.Stroke(f.At(a.Y, a.Z), f.At(b.Y, b.Z), drawing.Line{Width: 0.14, Color: woodFill})
 		p.Stroke(f.At(a.Y, a.Z), f.At(b.Y, b.Z), drawing.Line{Width: 0.09, Color: featureColor})
 		p.Dot(f.At(a.Y, a.Z), p.Em*0.1, featureColor)

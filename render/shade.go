@@ -4,16 +4,7 @@ import (
 	"math"
 
 	"github.com/fogleman/fauxgl"
-
-	"neckloft/mesh"
 )
-
-// Colours of the materials in full light.
-var surface = [...]fauxgl.Color{
-	wood:    {R: 0.94, G: 0.765, B: 0.53, A: 1},
-	board:   {R: 0.33, G: 0.215, B: 0.165, A: 1},
-	channel: {R: 0.62, G: 0.46, B: 0.30, A: 1},
-}
 
 // studio is the light of our pictures: a key light from the upper left, a soft
 // fill from the right, a sky, and a rim where the surface turns away. It works
@@ -22,23 +13,25 @@ type studio struct {
 	matrix          fauxgl.Matrix
 	key, fill, half fauxgl.Vector
 	up, back        fauxgl.Vector
+	colors          [3]fauxgl.Color
 	grain           float64 // spacing of the grain in mm
 	strength        float64 // of the grain, 0 where it is too fine to draw
 }
 
 // newStudio lights the view of a camera at scale pixels a millimetre.
-func newStudio(c camera, matrix fauxgl.Matrix, grain, scale float64) *studio {
+func newStudio(c camera, matrix fauxgl.Matrix, scene *scene, scale float64) *studio {
 	world := func(x, y, z float64) fauxgl.Vector {
 		return fauxgl.Vector(unit(c.right.Scale(x).Add(c.up.Scale(y)).Add(c.back.Scale(z))))
 	}
 	s := &studio{
 		matrix:   matrix,
 		key:      world(-0.45, 0.75, 0.62),
-		fill:     world(0.7, -0.25, 0.55),
+		fill:     world(0.35, -0.55, 0.75),
 		up:       world(0, 1, 0),
 		back:     world(0, 0, 1),
-		grain:    grain,
-		strength: math.Max(0, math.Min(1, (grain*scale-1.5)/2)),
+		colors:   scene.colors,
+		grain:    scene.grain,
+		strength: math.Max(0, math.Min(1, (scene.grain*scale-1.5)/2)),
 	}
 	s.half = s.key.Add(s.back).Normalize()
 	return s
@@ -54,14 +47,14 @@ func (s *studio) Vertex(v fauxgl.Vertex) fauxgl.Vertex {
 func (s *studio) Fragment(v fauxgl.Vertex) fauxgl.Color {
 	n := v.Normal
 	kind := int(v.Texture.X + 0.5)
-	c := surface[kind]
+	c := s.colors[kind]
 	gloss := 0.10
 	if kind == board {
 		gloss = 0.16
 	}
-	light := 0.40 + 0.08*n.Dot(s.up) +
+	light := 0.37 + 0.08*n.Dot(s.up) +
 		0.62*math.Max(0, n.Dot(s.key)) +
-		0.14*math.Max(0, n.Dot(s.fill))
+		0.20*math.Max(0, n.Dot(s.fill))
 	if kind != board && s.strength > 0 {
 		light *= 1 + s.strength*s.figure(v.Position)
 	}
@@ -120,15 +113,3 @@ func lattice(x, y int64) float64 {
 	h ^= h >> 31
 	return float64(h>>11)/(1<<52) - 1
 }
-
-// parts returns the triangles to draw.
-func (s *scene) parts(withBoard bool) []*fauxgl.Triangle {
-	if !withBoard {
-		return s.wood
-	}
-	all := make([]*fauxgl.Triangle, 0, len(s.wood)+len(s.board))
-	return append(append(all, s.wood...), s.board...)
-}
-
-// toMesh converts a vector.
-func toMesh(v fauxgl.Vector) mesh.Vec { return mesh.Vec(v) }

@@ -146,7 +146,10 @@ func (e *exposure) draw(s *scene, dc *fauxgl.Context, offset [2]float64) {
 	near, far := e.camera.depths(s)
 	m := e.camera.matrix(e.lo.Add(d), e.hi.Add(d), near, far)
 	dc.ClearColorBuffer()
-	dc.Shader = newStudio(e.camera, m, s.grain, 1/px)
+	dc.Shader = newStudio(e.camera, m, s, 1/px)
+	if s.ramp != nil {
+		dc.Shader = newMapper(e.camera, m, s.ramp)
+	}
 	for _, t := range s.wood {
 		dc.DrawTriangle(t)
 	}

@@ -27,6 +27,14 @@ type side struct {
 	height struct{ title, chain, picture, rows vg.Length }
 }
 
+// Distances in the chain of lengths, in Em: of the lowest above the picture,
+// which leaves room for the arrows on the board's top, and between levels.
+const (
+	chainFoot = 1.55
+	chainStep = 1.35
+	arrowTail = 0.85
+)
+
 // length is a dimension along the neck.
 type length struct {
 	from, to float64
@@ -49,22 +57,21 @@ func newSide(n *neck.Neck, most float64) *side {
 	return s
 }
 
-// lengths returns the dimensions along the neck. Those on one level do not
-// overlap.
+// lengths returns the dimensions along the neck, each above the shorter ones
+// that it spans.
 func lengths(n *neck.Neck) []length {
 	const same = 0.005
 	x0, x1 := xExtent(n, true)
 	out := []length{{0, n.BoardEnd(), "nut to end of board", 0}}
-	if x0 < -same {
-		out = append(out, length{x0, 0, "nut to tip", 0})
+	switch gap := n.End() - n.BoardEnd(); {
+	case gap > same:
+		out = append(out, length{0, n.End(), "nut to end of wood", 1})
+	case gap < -same:
+		out[0].level = 1
+		out = append(out, length{0, n.End(), "nut to end of wood", 0})
 	}
-	level := 1
-	if math.Abs(n.End()-n.BoardEnd()) > same {
-		out = append(out, length{0, n.End(), "nut to end of wood", level})
-		level++
-	}
 	if x0 < -same {
-		out = append(out, length{x0, x1, "overall", level})
+		out = append(out, length{x0, x1, "overall", len(out)}, length{x0, 0, "nut to tip", 0})
 	}
 	return out
 }
@@ -120,7 +127,7 @@ func (s *side) lay(p *drawing.Page, left, right vg.Length) vg.Length {
 	s.e.fit(left, right, (right-left)*vg.Length(s.most))
 	h := &s.height
 	h.title = p.TextHeight(titleText) * 1.5
-	h.chain = p.Em * 1.35 * vg.Length(s.levels)
+	h.chain = p.Em * (chainFoot + chainStep*vg.Length(s.levels-1) + 0.6)
 	h.picture = vg.Length(s.e.h)
 	s.row = p.LayRow(s.callouts(), s.clear(), right, labelText)
 	s.height.rows = p.Em*1.1 + fretAxisHeight(p) + p.Em*0.3 + s.row.Height
@@ -157,7 +164,7 @@ func (s *side) draw(p *drawing.Page, y vg.Length, images []*image.NRGBA) {
 
 	// The lengths, above the highest point.
 	for _, c := range s.chain {
-		at := y + p.Em*1.35*(vg.Length(c.level)+0.35)
+		at := y + p.Em*(chainFoot+chainStep*vg.Length(c.level))
 		top := func(x float64) vg.Length {
 			if x < 0 {
 				return f.Y(math.Max(n.Top(x), 0))
@@ -195,7 +202,7 @@ func (s *side) thickness(p *drawing.Page, x float64) {
 	top, back := f.At(x, s.n.Total(x)-s.n.Depth(x)), f.At(x, -s.n.Depth(x))
 	p.Stroke(top, back, drawing.Line{Width: 0.14, Color: paperColor})
 	p.Stroke(top, back, measureLine)
-	tail := p.Em * 0.9
+	tail := p.Em * arrowTail
 	p.Stroke(top.Add(drawing.Pt(0, p.Em*0.3)), top.Add(drawing.Pt(0, tail)), measureLine)
 	p.Arrow(top, top.Add(drawing.Pt(0, tail)), measureColor)
 	p.Arrow(back, back.Sub(drawing.Pt(0, tail)), measureColor)

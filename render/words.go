@@ -63,7 +63,10 @@ func facts(n *neck.Neck) []string {
 	if name := s.Wood.Material().Name; name != "" {
 		out = append(out, name)
 	}
-	return append(out, "all lengths in "+u.String())
+	if u == neck.Inch {
+		return append(out, "all lengths in inches")
+	}
+	return append(out, "all lengths in millimetres")
 }
 
 func radius(b neck.Board, num func(float64) string) string {

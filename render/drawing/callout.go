@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"fmt"
 	"image/color"
 
 	"gonum.org/v1/plot/vg"
@@ -24,6 +25,7 @@ type Row struct {
 	leader  vg.Length // room for the leaders' slant
 	Height  vg.Length // of all that the row covers
 	Dropped int       // callouts for which there was no room
+	left    vg.Length
 }
 
 // strip is one line of labels.
@@ -40,7 +42,7 @@ const maxStrips = 4
 // LayRow lays callouts, in ascending order of their tips' x, between left and
 // right.
 func (p *Page) LayRow(items []Callout, left, right vg.Length, t Text) Row {
-	r := Row{text: t, leader: p.Em * 1.1}
+	r := Row{text: t, leader: p.Em * 1.1, left: left}
 	lineHeight := p.TextHeight(t) * lineSpacing
 	gap := p.Em * 0.9
 	for rest := items; len(rest) > 0; {
@@ -85,8 +87,11 @@ func (p *Page) LayRow(items []Callout, left, right vg.Length, t Text) Row {
 		r.Height += s.height + p.Em*0.5
 		rest = left2
 	}
-	if len(r.strips) > 0 {
+	if len(items) > 0 {
 		r.Height += r.leader
+	}
+	if r.Dropped > 0 {
+		r.Height += lineHeight
 	}
 	return r
 }
@@ -135,5 +140,10 @@ func (p *Page) DrawRow(r Row, y vg.Length) {
 			}
 		}
 		top -= s.height + p.Em*0.5
+	}
+	if r.Dropped > 0 {
+		t := r.text
+		t.AlignX, t.AlignY = 0, 1
+		p.DrawText(Pt(r.left, top), fmt.Sprintf("%d more without room for a label", r.Dropped), t)
 	}
 }

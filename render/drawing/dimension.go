@@ -32,6 +32,10 @@ func (p *Page) Arrow(tip, from vg.Point, c color.Color) {
 	}, c)
 }
 
+// HeadsFit reports whether the arrowheads of a dimension line of the given
+// length stand inside it.
+func (p *Page) HeadsFit(length vg.Length) bool { return length >= 2.6*arrowLength*p.Em }
+
 // Span draws a dimension line from a to b with an arrowhead at either end. If
 // the two heads would meet they stand outside and point inward, with short
 // tails.
@@ -42,7 +46,7 @@ func (p *Page) Span(a, b vg.Point, l Line) {
 		return
 	}
 	head := float64(p.Em) * arrowLength
-	if n >= 2.6*head {
+	if p.HeadsFit(vg.Length(n)) {
 		// The heads cover the ends: the line itself stops inside them, or its
 		// square end would blunt the tips.
 		t := vg.Length(0.6 * head / n)
@@ -61,6 +65,12 @@ func (p *Page) Span(a, b vg.Point, l Line) {
 	p.Arrow(b, b.Add(tail), l.Color)
 }
 
+// FitsSpan reports whether Horizontal sets text in a line of the given length,
+// and not beside it.
+func (p *Page) FitsSpan(text string, length vg.Length, t Text) bool {
+	return p.TextWidth(text, t)+p.Em*(2*arrowLength+0.8) <= length
+}
+
 // Horizontal draws the dimension of the distance from x0 to x1 on the level y,
 // with extension lines from the levels y0 and y1 of the points it measures. The
 // text stands in the line if there is room, or else beside it, clear of other
@@ -73,13 +83,12 @@ func (p *Page) Horizontal(x0, x1, y0, y1, y vg.Length, text string, t Text, l Li
 	p.extend(Pt(x1, y1), Pt(x1, y), l)
 	p.Span(Pt(x0, y), Pt(x1, y), l)
 	t.AlignY = 0.5
-	w := p.TextWidth(text, t)
-	if w+p.Em*(2*arrowLength+0.8) <= x1-x0 {
+	if p.FitsSpan(text, x1-x0, t) {
 		t.AlignX, t.Halo = 0.5, p.Paper
 		return p.TryText(text, t, Pt((x0+x1)/2, y))
 	}
 	gap := p.Em * 0.4
-	if x1-x0 < 2.6*arrowLength*p.Em {
+	if !p.HeadsFit(x1 - x0) {
 		gap += 1.9 * arrowLength * p.Em
 	}
 	t.AlignX = 0

@@ -51,6 +51,37 @@ func face(w Weight, size vg.Length) font.Face {
 	return fonts.Lookup(font.Font{Typeface: typeface}, size)
 }
 
+// textWidth returns the width of s in units of the size. The Go fonts have no
+// kerning, so that it is the sum of the runes' own widths, and those of Latin-1
+// are looked up once.
+func textWidth(w Weight, s string) float64 {
+	sum := 0.0
+	for _, r := range s {
+		if r < 256 {
+			sum += latin[w][r]
+		} else {
+			sum += runeWidth(w, r)
+		}
+	}
+	return sum
+}
+
+// latin holds the widths of the runes of Latin-1 by weight.
+var latin = func() (table [2][256]float64) {
+	for w := range table {
+		for r := range table[w] {
+			table[w][r] = runeWidth(Weight(w), rune(r))
+		}
+	}
+	return table
+}()
+
+// runeWidth returns the width of one rune in units of the size.
+func runeWidth(w Weight, r rune) float64 {
+	f := face(w, 1)
+	return float64(f.Width(string(r)))
+}
+
 // Heights of the Go fonts in units of the size, from their outlines: the top
 // of d and l over the baseline, the top of a capital, and the foot of p and g
 // below the baseline.

@@ -42,7 +42,9 @@ func NewSVG(w, h, em vg.Length, ink, paper color.Color) (*Page, io.WriterTo) {
 func NewPDF(w, h, em vg.Length, ink, paper color.Color) (*Page, io.WriterTo) {
 	undatePDF()
 	c := vgpdf.New(w, h)
-	return onPaper(c, em, ink, paper), c
+	p := onPaper(c, em, ink, paper)
+	p.encode = windows1252
+	return p, c
 }
 
 // undatePDF takes the clock and the order of maps out of PDF files. The canvas

@@ -19,6 +19,7 @@ type Page struct {
 	// background.
 	Ink, Paper color.Color
 
+	encode func(string) string // for the canvas's fonts; nil is UTF-8
 	labels []Label
 	taken  []vg.Rectangle
 }

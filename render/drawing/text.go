@@ -31,8 +31,7 @@ func (t Text) size(p *Page) vg.Length {
 
 // TextWidth returns the width of s.
 func (p *Page) TextWidth(s string, t Text) vg.Length {
-	f := face(t.Weight, t.size(p))
-	return f.Width(s)
+	return t.size(p) * vg.Length(textWidth(t.Weight, s))
 }
 
 // TextHeight returns the height of a line of text, from descender to ascender.
@@ -60,7 +59,11 @@ func (p *Page) DrawText(at vg.Point, s string, t Text) vg.Rectangle {
 	}
 	p.SetColor(p.ink(t.Color))
 	size := t.size(p)
-	p.FillString(face(t.Weight, size), Pt(box.Min.X, box.Min.Y+size*descender), s)
+	encoded := s
+	if p.encode != nil {
+		encoded = p.encode(s)
+	}
+	p.FillString(face(t.Weight, size), Pt(box.Min.X, box.Min.Y+size*descender), encoded)
 	p.labels = append(p.labels, Label{Text: s, Box: box})
 	return box
 }
