@@ -1,0 +1,274 @@
+package export
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"neckloft/neck/fit"
+)
+
+// carveColumns are the columns of a carving log. Lengths are in mm whatever
+// the unit of the readings, so that one log holds both.
+var carveColumns = []string{"date", "neck", "spec", "readings", "on_target", "to_come_off", "below", "least_cover_mm", "stations_mm"}
+
+// maxCarveLog is the size in bytes of the largest log that is read.
+const maxCarveLog = 16 << 20
+
+// CarveEntry is a line of a carving log: how a work piece stood when a set of
+// readings was taken.
+type CarveEntry struct {
+	Date                      time.Time
+	Neck                      string // name of the spec
+	Spec                      string // the first 12 digits of its hash
+	OnTarget, ToComeOff, Down int
+	Cover                     float64 // mm; NaN where it was not told
+	Stations                  []CarveStation
+}
+
+// CarveStation is what a set of readings said of one station, in mm: the most
+// and the least that was left to come off there.
+type CarveStation struct {
+	Label       string
+	X           float64
+	Most, Least float64
+}
+
+// NewCarveEntry sums up a set of readings.
+func NewCarveEntry(p *fit.Progress, date time.Time) CarveEntry {
+	s := p.Neck.Spec()
+	e := CarveEntry{
+		Date: date, Neck: s.Name, Spec: s.Hash()[:12],
+		OnTarget: p.Count(fit.OnTarget), ToComeOff: p.Count(fit.ToComeOff), Down: p.Count(fit.Below),
+		Cover: p.Cover,
+	}
+	for _, checks := range p.Stations() {
+		st := CarveStation{Label: checks[0].Station, X: checks[0].X, Most: math.Inf(-1), Least: math.Inf(1)}
+		for _, c := range checks {
+			st.Most, st.Least = math.Max(st.Most, c.Left), math.Min(st.Least, c.Left)
+		}
+		e.Stations = append(e.Stations, st)
+	}
+	return e
+}
+
+// AppendCarveLog adds a line to the log at path, which it makes if there is
+// none. The log is written anew beside the old one and takes its place, so that
+// a power cut leaves the one or the other and never a torn line; a lock on the
+// folder keeps two that append at once from losing a line. A file that is not a
+// carving log is left alone.
+func AppendCarveLog(path string, e CarveEntry) error {
+	unlock, err := lockFolder(filepath.Dir(path))
+	if err != nil {
+		return refusal(path, err)
+	}
+	defer unlock()
+	old, err := readCarveLog(path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	if len(old) > 0 {
+		if _, err := parseCarveLog(path, old); err != nil {
+			return err
+		}
+	}
+	return File(path, func(w io.Writer) error {
+		if len(old) == 0 {
+			old = []byte(strings.Join(carveColumns, ",") + "\n")
+		}
+		if _, err := w.Write(old); err != nil {
+			return err
+		}
+		c := csv.NewWriter(w)
+		if err := c.Write(e.row()); err != nil {
+			return err
+		}
+		c.Flush()
+		return c.Error()
+	})
+}
+
+// row returns the entry as a line.
+func (e *CarveEntry) row() []string {
+	number := func(v float64) string {
+		if math.IsNaN(v) {
+			return ""
+		}
+		return strconv.FormatFloat(v, 'f', 3, 64)
+	}
+	var stations []string
+	for _, s := range e.Stations {
+		stations = append(stations, fmt.Sprintf("%s @ %s: %s to %s", s.Label, number(s.X), number(s.Most), number(s.Least)))
+	}
+	return []string{
+		e.Date.Format(time.RFC3339), strings.Join(strings.Fields(e.Neck), " "), e.Spec, strconv.Itoa(e.OnTarget + e.ToComeOff + e.Down),
+		strconv.Itoa(e.OnTarget), strconv.Itoa(e.ToComeOff), strconv.Itoa(e.Down), number(e.Cover), strings.Join(stations, "; "),
+	}
+}
+
+// ReadCarveLog reads the log at path. An error names its line.
+func ReadCarveLog(path string) ([]CarveEntry, error) {
+	data, err := readCarveLog(path)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("%s: there is no such carving log; readings are added to one with --log", path)
+		}
+		return nil, err
+	}
+	return parseCarveLog(path, data)
+}
+
+func readCarveLog(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, err
+		}
+		return nil, fmt.Errorf("cannot read %s: %w", path, pathReason(err))
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("cannot read %s: it is not a regular file", path)
+	}
+	data, err := io.ReadAll(io.LimitReader(f, maxCarveLog+1))
+	if err != nil {
+		return nil, fmt.Errorf("cannot read %s: %w", path, pathReason(err))
+	}
+	if len(data) > maxCarveLog {
+		return nil, fmt.Errorf("cannot read %s: it is larger than %d MiB, which no carving log is", path, maxCarveLog>>20)
+	}
+	if n := len(data); n > 0 && data[n-1] != '\n' {
+		data = append(data, '\n') // as an editor may leave it
+	}
+	return data, nil
+}
+
+func pathReason(err error) error {
+	var perr *fs.PathError
+	if errors.As(err, &perr) {
+		return perr.Err
+	}
+	return err
+}
+
+// parseCarveLog reads the lines of a log.
+func parseCarveLog(path string, data []byte) ([]CarveEntry, error) {
+	r := csv.NewReader(bytes.NewReader(data))
+	r.FieldsPerRecord = -1
+	var out []CarveEntry
+	for first := true; ; first = false {
+		row, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: this is not a carving log: %w", path, err)
+		}
+		line, _ := r.FieldPos(0)
+		if first {
+			if strings.Join(row, ",") != strings.Join(carveColumns, ",") {
+				return nil, fmt.Errorf("%s:%d: this is not a carving log, whose first line is %s", path, line, strings.Join(carveColumns, ","))
+			}
+			continue
+		}
+		e, err := carveEntry(row)
+		if err != nil {
+			return nil, fmt.Errorf("%s:%d: this line of the carving log is damaged: %w", path, line, err)
+		}
+		out = append(out, e)
+	}
+	return out, nil
+}
+
+func carveEntry(row []string) (CarveEntry, error) {
+	var e CarveEntry
+	if len(row) != len(carveColumns) {
+		return e, fmt.Errorf("it has %d fields for %d columns", len(row), len(carveColumns))
+	}
+	var err error
+	if e.Date, err = time.Parse(time.RFC3339, row[0]); err != nil {
+		return e, fmt.Errorf("%q is not a date such as 2026-03-14T15:09:26+01:00", row[0])
+	}
+	e.Neck, e.Spec = row[1], row[2]
+	for i, p := range []*int{&e.OnTarget, &e.ToComeOff, &e.Down} {
+		if *p, err = strconv.Atoi(row[4+i]); err != nil || *p < 0 {
+			return e, fmt.Errorf("%s is %q, not a count", carveColumns[4+i], row[4+i])
+		}
+	}
+	e.Cover = math.NaN()
+	if row[7] != "" {
+		if e.Cover, err = strconv.ParseFloat(row[7], 64); err != nil {
+			return e, fmt.Errorf("%s is %q, not a number", carveColumns[7], row[7])
+		}
+	}
+	for part := range strings.SplitSeq(row[8], "; ") {
+		if part == "" {
+			continue
+		}
+		var s CarveStation
+		label, rest, ok := strings.Cut(part, " @ ")
+		if ok {
+			_, err = fmt.Sscanf(rest, "%f: %f to %f", &s.X, &s.Most, &s.Least)
+		}
+		if !ok || err != nil {
+			return e, fmt.Errorf("%q is not a station such as \"fret 5 @ 159.571: 0.800 to 0.100\"", part)
+		}
+		s.Label = label
+		e.Stations = append(e.Stations, s)
+	}
+	return e, nil
+}
+
+// CarveHistory returns the table of how each station came down: a row for
+// each station and date, in order along the neck and in time.
+func CarveHistory(entries []CarveEntry) *Table {
+	t := &Table{Columns: []Column{
+		{Key: "station", Heading: "station"},
+		{Key: "date", Heading: "date"},
+		{Key: "most_left", Heading: "most left", Kind: LengthKind},
+		{Key: "least_left", Heading: "least left", Kind: LengthKind},
+		{Key: "came_off", Heading: "came off", Kind: LengthKind},
+		{Key: "cover", Heading: "cover", Kind: LengthKind},
+		{Key: "spec", Heading: "spec"},
+	}}
+	type row struct {
+		CarveStation
+		e *CarveEntry
+	}
+	var rows []row
+	for i := range entries {
+		for _, s := range entries[i].Stations {
+			rows = append(rows, row{s, &entries[i]})
+		}
+	}
+	// By hundredths of a millimetre, so that stations read by fret and by
+	// distance meet.
+	place := func(r row) int { return int(math.Round(r.X * 100)) }
+	slices.SortStableFunc(rows, func(a, b row) int {
+		if d := place(a) - place(b); d != 0 {
+			return d
+		}
+		return a.e.Date.Compare(b.e.Date)
+	})
+	for i, r := range rows {
+		off := math.NaN()
+		if i > 0 && place(rows[i-1]) == place(r) && rows[i-1].e.Spec == r.e.Spec {
+			off = rows[i-1].Most - r.Most
+		}
+		t.Add(Text(r.Label), Text(r.e.Date.Format("2006-01-02 15:04")), Number(r.Most), Number(r.Least), Number(off), Number(r.e.Cover), Text(r.e.Spec))
+	}
+	t.Note = "most left, least left: of the readings at the station, - below the target. came off: since\n" +
+		"the line above, by the most left; blank where the spec is another. cover: the least over\n" +
+		"the channel in the whole set."
+	return t
+}

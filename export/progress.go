@@ -1,0 +1,82 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"neckloft/neck"
+	"neckloft/neck/fit"
+)
+
+// ProgressTable returns the table of readings taken while carving against their
+// targets, one row each.
+func ProgressTable(p *fit.Progress) *Table {
+	t := &Table{Columns: []Column{
+		{Key: "station", Heading: "station"},
+		{Key: "kind", Heading: "reading"},
+		{Key: "y", Heading: "y", Kind: LengthKind},
+		{Key: "read", Heading: "read", Kind: LengthKind},
+		{Key: "target", Heading: "target", Kind: LengthKind},
+		{Key: "left", Heading: "left", Kind: LengthKind},
+		{Key: "status", Heading: "status"},
+		{Key: "direction", Heading: "which way"},
+	}}
+	for _, c := range p.Checks {
+		y, direction := math.NaN(), ""
+		if c.Kind == fit.Point {
+			y = c.Y
+		}
+		if c.Status != fit.OnTarget {
+			direction = c.Direction()
+		}
+		t.Add(Text(c.Station), Text(c.Kind.String()), Number(y), Number(c.Value), Number(c.Target), Number(c.Left), Text(c.Status.String()), Text(direction))
+	}
+	t.Note = ProgressSummary(p, p.Neck.Spec().Units)
+	return t
+}
+
+// ProgressSummary says in a few lines how a work piece stands.
+func ProgressSummary(p *fit.Progress, unit neck.Unit) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "left: still to come off, - where it is below the target already; of a point, square to the\ntarget's surface. On target is within %s.\n\n", unit.Format(p.Tolerance))
+	fmt.Fprintf(&b, "%d readings: %d on target, %d to come off, %d below.\n", len(p.Checks), p.Count(fit.OnTarget), p.Count(fit.ToComeOff), p.Count(fit.Below))
+	limit := p.Neck.Spec().Limits.Cover
+	switch {
+	case math.IsNaN(p.Cover):
+		b.WriteString("Cover over the rod channel: not told by these readings.")
+	case p.Cover < 0:
+		fmt.Fprintf(&b, "STOP: as read, the channel is cut through at %s.", p.Neck.Where(p.CoverAt))
+	case p.Cover < limit:
+		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s, BELOW the limit of %s.", unit.Rounded(p.Cover), p.Neck.Where(p.CoverAt), unit.Rounded(limit))
+	default:
+		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s; the limit is %s.", unit.Rounded(p.Cover), p.Neck.Where(p.CoverAt), unit.Rounded(limit))
+	}
+	if p.Count(fit.Below) > 0 {
+		b.WriteString("\nSomething is below its target: --rescue looks for a new target inside the wood that is left.")
+	}
+	for _, n := range p.Notes {
+		b.WriteString("\n" + n)
+	}
+	return b.String()
+}
+
+// RescueTable returns the table of what a rescue changes in the spec.
+func RescueTable(r *fit.Rescued) *Table {
+	t := &Table{Columns: []Column{
+		{Key: "key", Heading: "number"},
+		{Key: "old", Heading: "old", Kind: LengthKind},
+		{Key: "new", Heading: "new", Kind: LengthKind},
+		{Key: "plain_old", Heading: "old", Kind: NumberKind},
+		{Key: "plain_new", Heading: "new", Kind: NumberKind},
+	}}
+	none := Number(math.NaN())
+	for _, c := range r.Changes {
+		if c.Length {
+			t.Add(Text(c.Key), Number(c.Old), Number(c.New), none, none)
+		} else {
+			t.Add(Text(c.Key), none, none, Number(c.Old), Number(c.New))
+		}
+	}
+	return t
+}

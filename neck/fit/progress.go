@@ -1,0 +1,245 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"neckloft/neck"
+)
+
+// Status says where a reading of a work piece stands.
+type Status int
+
+const (
+	OnTarget  Status = iota // within the tolerance of the target
+	ToComeOff               // there is wood left to take away
+	Below                   // there is less wood than the target wants
+)
+
+// String returns the status in words.
+func (s Status) String() string {
+	return [...]string{"on target", "to come off", "below"}[s]
+}
+
+// Check is a reading of a work piece against its target. Lengths are in mm.
+type Check struct {
+	Reading
+	X       float64
+	Station string
+	Target  float64 // what the reading is to become; of a point, the depth at its y, NaN beside the neck
+	Left    float64 // still to come off, negative where it is below; of a point, square to the target's surface
+	Status  Status
+
+	// Of a point: the side and the direction, in radians below level, in which
+	// Left is counted, and the place on the target's surface.
+	Side neck.Side
+	Phi  float64
+	Foot neck.YZ
+}
+
+// Progress is a work piece against its spec.
+type Progress struct {
+	Neck      *neck.Neck
+	Set       *Set
+	Tolerance float64
+	Checks    []Check // in the order of the file
+	Notes     []string
+
+	// Cover is the least wood between channel and back as carved, at the
+	// stations that were read; NaN where they do not tell. CoverAt is x.
+	Cover, CoverAt float64
+}
+
+// DefaultTolerance is how near to its target a reading is on it, in mm: common
+// practice, no published source; a caliper over a curved back repeats no
+// better.
+const DefaultTolerance = 0.1
+
+// Follow compares readings taken while carving with the neck that it is to
+// become.
+func Follow(n *neck.Neck, set *Set, tolerance float64) (*Progress, error) {
+	s := n.Spec()
+	if set.Scale > 0 && math.Abs(set.Scale-s.Scale.Length) > 0.5 {
+		return nil, neck.Problems{set.Problem(set.lines["scale"], "the readings are of a scale of %s, the spec has %s; fret stations would not be the same", s.Length(set.Scale), s.Length(s.Scale.Length))}
+	}
+	if err := set.Distinct(s.X); err != nil {
+		return nil, err
+	}
+	p := &Progress{Neck: n, Set: set, Tolerance: tolerance, Cover: math.NaN()}
+	aside := 0
+	var problems neck.Problems
+	for _, r := range set.Readings {
+		if !r.Placed || r.Kind == BoardAt || r.Kind == WallAt || r.Kind == RadiusAt {
+			aside++
+			continue
+		}
+		x := s.X(r.At)
+		if x < n.Start()-1e-6 || x > n.End()+1e-6 {
+			problems = append(problems, set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", set.Label(r), s.Length(x), s.Length(n.Start()), s.Length(n.End())))
+			continue
+		}
+		p.Checks = append(p.Checks, p.check(r, x))
+	}
+	if len(problems) > 0 {
+		return nil, problems[:min(len(problems), maxProblems)]
+	}
+	if len(p.Checks) == 0 {
+		return nil, neck.Problems{{File: set.File, Message: "there is no reading of the wood in this file; wanted: total, wood, width, girth or point"}}
+	}
+	if aside > 0 {
+		p.Notes = append(p.Notes, fmt.Sprintf("%s of board, wall or radius left aside: carving does not change them.", count(aside, "reading")))
+	}
+	p.cover()
+	return p, nil
+}
+
+// check compares one reading.
+func (p *Progress) check(r Reading, x float64) Check {
+	sec := p.Neck.Section(x)
+	c := Check{Reading: r, X: x, Station: placeLabel(r.At, p.Set.Units)}
+	switch r.Kind {
+	case Point:
+		q := neck.YZ{Y: r.Y, Z: -r.Value}
+		c.Left, c.Side, c.Phi = nearest(&sec, q)
+		c.Foot = neck.YZ{Y: q.Y - c.Left*c.Side.Sign()*math.Cos(c.Phi), Z: q.Z + c.Left*math.Sin(c.Phi)}
+		c.Target = math.NaN()
+		if d, ok := sec.DepthAt(r.Y); ok {
+			c.Target = d
+		}
+	default:
+		switch r.Kind {
+		case Total:
+			c.Target = p.Neck.Total(x)
+		case Wood:
+			c.Target = sec.Depth
+		case Width:
+			c.Target = 2 * sec.HalfWidth
+		case Girth:
+			c.Target = sec.Girth()
+		}
+		c.Left = r.Value - c.Target
+	}
+	switch {
+	case c.Left > p.Tolerance:
+		c.Status = ToComeOff
+	case c.Left < -p.Tolerance:
+		c.Status = Below
+	}
+	return c
+}
+
+// Count returns how many readings have a status.
+func (p *Progress) Count(s Status) int {
+	n := 0
+	for _, c := range p.Checks {
+		if c.Status == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Stations returns the distinct stations that were read, in order along the
+// neck, each with its checks.
+func (p *Progress) Stations() [][]Check {
+	by := make(map[float64][]Check)
+	var xs []float64
+	for _, c := range p.Checks {
+		if _, ok := by[c.X]; !ok {
+			xs = append(xs, c.X)
+		}
+		by[c.X] = append(by[c.X], c)
+	}
+	slices.Sort(xs)
+	out := make([][]Check, len(xs))
+	for i, x := range xs {
+		out[i] = by[x]
+	}
+	return out
+}
+
+// Direction says in words which way the wood of a check is to come off.
+func (c *Check) Direction() string {
+	switch c.Kind {
+	case Total, Wood:
+		return "off the back"
+	case Width:
+		return "half off each side"
+	case Girth:
+		return "off the whole back"
+	}
+	a := math.Round(c.Phi * 180 / math.Pi)
+	switch {
+	case a >= 80:
+		return "off the back"
+	case a <= 10:
+		return c.Side.String() + " side, level"
+	}
+	return fmt.Sprintf("%s side, %.0f° from level", c.Side, a)
+}
+
+// cover finds the least wood over the channel as carved, from the depths and
+// the contour points that were read: the points themselves, the straight lines
+// between neighbours, and the depth under the channel's floor.
+func (p *Progress) cover() {
+	rod := p.Neck.Spec().Rod
+	from, to, ok := p.Neck.Channel()
+	if !ok {
+		return
+	}
+	take := func(d, x float64) {
+		if math.IsNaN(p.Cover) || d < p.Cover {
+			p.Cover, p.CoverAt = d, x
+		}
+	}
+	for _, checks := range p.Stations() {
+		x := checks[0].X
+		if x < from || x > to {
+			continue
+		}
+		var pts []neck.YZ
+		for _, c := range checks {
+			switch c.Kind {
+			case Total:
+				take(c.Value-p.Neck.Spec().Board.Thickness-rod.Depth, x)
+			case Wood:
+				take(c.Value-rod.Depth, x)
+			case Point:
+				pts = append(pts, neck.YZ{Y: c.Y, Z: -c.Value})
+			}
+		}
+		slices.SortFunc(pts, func(a, b neck.YZ) int {
+			if a.Y < b.Y {
+				return -1
+			}
+			return 1
+		})
+		for i, q := range pts {
+			take(toChannel(rod, q), x)
+			if i == 0 || math.Hypot(q.Y-pts[i-1].Y, q.Z-pts[i-1].Z) > 12 {
+				continue
+			}
+			for k := 1; k < 8; k++ {
+				u := float64(k) / 8
+				take(toChannel(rod, neck.YZ{Y: pts[i-1].Y + u*(q.Y-pts[i-1].Y), Z: pts[i-1].Z + u*(q.Z-pts[i-1].Z)}), x)
+			}
+		}
+	}
+}
+
+// toChannel returns the distance from the channel's section to a point below
+// the glue plane, negative inside the channel.
+func toChannel(rod *neck.Rod, q neck.YZ) float64 {
+	half, y, d := rod.Width/2, math.Abs(q.Y), -q.Z
+	if rod.Floor == neck.FloorRound {
+		// Points within half a width of the middle line, which ends above the
+		// floor.
+		return math.Hypot(y, math.Max(0, d-(rod.Depth-half))) - half
+	}
+	dy, dd := y-half, d-rod.Depth
+	if dy <= 0 && dd <= 0 {
+		return math.Max(dy, dd)
+	}
+	return math.Hypot(math.Max(dy, 0), math.Max(dd, 0))
+}

@@ -1,0 +1,526 @@
+package fit
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"neckloft/neck"
+)
+
+// Rescued is a new target for a work piece that has lost too much wood.
+type Rescued struct {
+	Spec    *neck.Spec
+	Changes []Change
+	Moved   float64 // largest distance between the old target's surface and the new one, mm
+	Cover   float64 // least wood over the channel, mm; NaN without one
+}
+
+// Change is a number of the spec that is new.
+type Change struct {
+	Key      string
+	Old, New float64
+	Length   bool
+}
+
+// NoRescue is the error where no new target exists. Its text says why.
+type NoRescue struct{ Reason string }
+
+func (e *NoRescue) Error() string { return "no new target exists: " + e.Reason }
+
+// ErrNothingLow is returned where nothing is below its target.
+var ErrNothingLow = errors.New("nothing is below its target: the spec stands as it is")
+
+const (
+	// leastFullness is the slimmest shoulder that a rescue makes: our V.
+	leastFullness = 1.35
+	mostLower     = 8.0  // mm that a depth or a width may be lowered by
+	inside        = 0.01 // mm that the new target keeps inside the carved wood
+)
+
+// Rescue returns the nearest spec whose surface lies inside the carved wood:
+// the one whose surface moves least from the old target's, in the mean of the
+// squares, of all that
+//
+//   - lie at or below every reading and, between readings, below the straight
+//     line from one low spot to the next,
+//   - lie nowhere outside the old target, since the wood there may be carved,
+//   - keep the cover of the spec's limits over the channel, or what the old
+//     target had where that is less, and
+//   - are as smooth: the same stations and no more of them, a thickness that
+//     grows toward the body if it did, and no side slimmer than a V.
+//
+// It changes depths and fullness, the width where a width is low, and heel,
+// volute or headstock where a reading there is low. The apex stays. The error
+// is a *NoRescue where there is none, and ErrNothingLow where none is needed.
+func Rescue(p *Progress) (*Rescued, error) {
+	low := false
+	for _, c := range p.Checks {
+		low = low || c.Status == Below
+	}
+	if !low {
+		return nil, ErrNothingLow
+	}
+	r := newRescuer(p)
+	if r.limit > 0 && p.Cover < r.limit-1e-9 {
+		return nil, &NoRescue{fmt.Sprintf("as carved, %s of wood is left over the channel at %s, and %s is wanted ([limits] cover). A shallower channel, or a lower limit if the rod allows it, would be another spec.",
+			p.length(p.Cover), p.Neck.Where(p.CoverAt), p.length(r.limit))}
+	}
+	want := r.limit
+	for range 4 {
+		out, err := r.solve()
+		if err != nil {
+			return nil, err
+		}
+		if short := want - out.Cover; want > 0 && short > 1e-9 {
+			// The cover is measured in space; the search goes by sections.
+			r.limit += short + 0.005
+			continue
+		}
+		return out, nil
+	}
+	return nil, &NoRescue{fmt.Sprintf("the wood left does not keep %s of cover over the channel", p.length(want))}
+}
+
+func (p *Progress) length(mm float64) string { return p.Neck.Spec().Units.Rounded(mm) }
+
+// rescuer is the search for a new target: a leastSquares problem whose
+// conditions are residuals of great weight that are zero where they are met.
+type rescuer struct {
+	p      *Progress
+	spec   *neck.Spec // overwritten
+	params []param
+	old    []float64
+	least  []float64
+	limit  float64 // cover
+	grows  bool    // the thickness does, toward the body
+	weight float64
+
+	xs   []float64   // stations of the grid
+	dirs []float64   // directions of the grid, per side
+	was  [][]float64 // support of the old target, less the low spots, a row a station
+	goal [][]float64 // the same of the old target itself
+	low  []Check     // readings that bind
+}
+
+func newRescuer(p *Progress) *rescuer {
+	s := *p.Neck.Spec()
+	s.Source = nil
+	s.Depth, s.Profile = slices.Clone(s.Depth), slices.Clone(s.Profile)
+	if s.Heel != nil {
+		h := *s.Heel
+		s.Heel = &h
+	}
+	if s.Volute != nil {
+		v := *s.Volute
+		s.Volute = &v
+	}
+	if s.Headstock != nil {
+		h := *s.Headstock
+		s.Headstock = &h
+	}
+	r := &rescuer{p: p, spec: &s, grows: true}
+	for i := 1; i < len(s.Depth); i++ {
+		r.grows = r.grows && s.Depth[i].Total >= s.Depth[i-1].Total
+	}
+	if cover, _, ok := p.Neck.LeastCover(); ok {
+		r.limit = math.Min(s.Limits.Cover, cover)
+	}
+	r.variables()
+	r.grid()
+	return r
+}
+
+// variables lists the numbers that may change.
+func (r *rescuer) variables() {
+	s := r.spec
+	add := func(key string, length bool, old, least float64, set func(*neck.Spec, float64)) {
+		r.params = append(r.params, param{key: key, length: length, lo: -1e6, hi: 1e6, set: set})
+		r.old, r.least = append(r.old, old), append(r.least, least)
+	}
+	for i, d := range s.Depth {
+		add(fmt.Sprintf("depth[%d].total", i+1), true, d.Total, d.Total-mostLower, func(s *neck.Spec, v float64) { s.Depth[i].Total = v })
+	}
+	for i, q := range s.Profile {
+		add(fmt.Sprintf("profile[%d].bass", i+1), false, q.Bass, math.Min(q.Bass, leastFullness), func(s *neck.Spec, v float64) { s.Profile[i].Bass = v })
+		add(fmt.Sprintf("profile[%d].treble", i+1), false, q.Treble, math.Min(q.Treble, leastFullness), func(s *neck.Spec, v float64) { s.Profile[i].Treble = v })
+	}
+	var narrow, heel, volute, head bool
+	for _, c := range r.p.Checks {
+		if c.Status != Below {
+			continue
+		}
+		sec := r.p.Neck.Section(c.X)
+		atHeel := sec.Blend() > 0 && c.X > 0
+		narrow = narrow || c.Kind == Width || c.Kind == Point && c.Phi < 0.15
+		heel = heel || atHeel
+		head = head || sec.Blend() > 0 && c.X < 0
+		if v := s.Volute; v != nil {
+			volute = volute || math.Abs(c.X-s.X(v.Centre)) < v.Length/2
+		}
+	}
+	if narrow {
+		add("width.nut", true, s.Width.Nut, s.Width.Nut-mostLower, func(s *neck.Spec, v float64) { s.Width.Nut = v })
+		add("width.end", true, s.Width.End, s.Width.End-mostLower, func(s *neck.Spec, v float64) { s.Width.End = v })
+	}
+	if h := s.Heel; heel && h != nil {
+		add("heel.total", true, h.Total, h.Total-mostLower, func(s *neck.Spec, v float64) { s.Heel.Total = v })
+		if narrow {
+			add("heel.width", true, h.Width, h.Width-mostLower, func(s *neck.Spec, v float64) { s.Heel.Width = v })
+		}
+	}
+	if v := s.Volute; volute && v != nil {
+		add("volute.rise", true, v.Rise, math.Min(v.Rise, 0.2), func(s *neck.Spec, v float64) { s.Volute.Rise = v })
+	}
+	if h := s.Headstock; head && h != nil {
+		add("headstock.thickness", true, h.Thickness, h.Thickness-mostLower, func(s *neck.Spec, v float64) { s.Headstock.Thickness = v })
+	}
+}
+
+const gridDirections = 7 // a side, from level to straight down
+
+// grid lays the stations and directions at which surfaces are compared.
+func (r *rescuer) grid() {
+	n := r.p.Neck
+	for i := range gridDirections {
+		r.dirs = append(r.dirs, math.Pi/2*float64(i)/(gridDirections-1))
+	}
+	lo, hi := math.Max(n.Start(), 0), n.End()
+	if h := n.Spec().Headstock; h != nil {
+		lo = math.Max(n.Start(), -60)
+	}
+	for i := range 25 {
+		r.xs = append(r.xs, lo+(hi-lo)*float64(i)/24)
+	}
+	spots := r.p.Stations()
+	for k, checks := range spots {
+		r.xs = append(r.xs, checks[0].X)
+		if k > 0 {
+			r.xs = append(r.xs, (checks[0].X+spots[k-1][0].X)/2)
+		}
+	}
+	for _, x := range r.xs {
+		sec := n.Section(x)
+		var was, goal []float64
+		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			for _, a := range r.dirs {
+				h := sec.Support(side, a)
+				goal = append(goal, h)
+				was = append(was, h-lowSpot(spots, x, side, a))
+			}
+		}
+		r.was, r.goal = append(r.was, was), append(r.goal, goal)
+	}
+	for _, c := range r.p.Checks {
+		// What lies inside the old target lies inside every reading above it.
+		// A girth tells of no place.
+		if c.Left < 0 && c.Kind != Girth {
+			r.low = append(r.low, c)
+		}
+	}
+}
+
+// lowSpot returns how far the carved wood is taken to lie below the target at
+// x, in a direction: straight between the readings of a station by angle, and
+// between stations by distance; beyond the outermost reading it runs out over
+// 30 degrees, beyond the outermost station over 25 mm.
+func lowSpot(spots [][]Check, x float64, side neck.Side, phi float64) float64 {
+	const out = 25.0
+	type station struct{ x, low float64 }
+	var at []station
+	for _, checks := range spots {
+		at = append(at, station{checks[0].X, lowAt(checks, side, phi)})
+	}
+	switch first, last := at[0], at[len(at)-1]; {
+	case x <= first.x:
+		return first.low * math.Max(0, 1-(first.x-x)/out)
+	case x >= last.x:
+		return last.low * math.Max(0, 1-(x-last.x)/out)
+	}
+	for i := 1; i < len(at); i++ {
+		if a, b := at[i-1], at[i]; x <= b.x {
+			return a.low + (b.low-a.low)*(x-a.x)/(b.x-a.x)
+		}
+	}
+	return 0
+}
+
+// lowAt is lowSpot at a station.
+func lowAt(checks []Check, side neck.Side, phi float64) float64 {
+	const out = math.Pi / 6
+	turn := func(side neck.Side, phi float64) float64 { return side.Sign() * (math.Pi/2 - phi) }
+	type reading struct{ angle, low float64 }
+	var rs []reading
+	for _, c := range checks {
+		low := math.Max(0, -c.Left)
+		switch c.Kind {
+		case Total, Wood:
+			rs = append(rs, reading{0, low})
+		case Width:
+			rs = append(rs, reading{-math.Pi / 2, low / 2}, reading{math.Pi / 2, low / 2})
+		case Point:
+			rs = append(rs, reading{turn(c.Side, c.Phi), low})
+		}
+	}
+	if len(rs) == 0 {
+		return 0
+	}
+	slices.SortFunc(rs, func(a, b reading) int {
+		switch {
+		case a.angle < b.angle:
+			return -1
+		case a.angle > b.angle:
+			return 1
+		}
+		return 0
+	})
+	a := turn(side, phi)
+	first, last := rs[0], rs[len(rs)-1]
+	switch {
+	case a < first.angle:
+		return first.low * math.Max(0, 1-(first.angle-a)/out)
+	case a > last.angle:
+		return last.low * math.Max(0, 1-(a-last.angle)/out)
+	}
+	low := 0.0
+	for i, q := range rs {
+		if q.angle == a {
+			low = math.Max(low, q.low)
+		}
+		if i > 0 {
+			if p := rs[i-1]; a >= p.angle && a <= q.angle && q.angle > p.angle {
+				low = math.Max(low, p.low+(q.low-p.low)*(a-p.angle)/(q.angle-p.angle))
+			}
+		}
+	}
+	return low
+}
+
+// size returns the number of residuals.
+func (r *rescuer) size() int {
+	k := len(r.xs) * 2 * len(r.dirs)
+	return 3*k + len(r.low) + 2*len(r.params) + max(0, len(r.spec.Depth)-1)
+}
+
+// lay sets the numbers and returns the neck, or nil.
+func (r *rescuer) lay(p []float64) *neck.Neck {
+	for i := range r.params {
+		r.params[i].set(r.spec, p[i])
+	}
+	for _, q := range r.spec.Profile {
+		if !(q.Bass > 1.04) || !(q.Treble > 1.04) {
+			return nil
+		}
+	}
+	n, err := neck.Draft(r.spec)
+	if err != nil {
+		return nil
+	}
+	for _, x := range r.xs {
+		if !(n.Depth(x) > r.spec.Wall+0.2) || !(n.Width(x) > 2) {
+			return nil
+		}
+	}
+	return n
+}
+
+// residuals implements leastSquares.
+func (r *rescuer) residuals(p, out []float64) bool {
+	n := r.lay(p)
+	if n == nil {
+		return false
+	}
+	w := math.Sqrt(r.weight)
+	i := 0
+	put := func(v float64) { out[i] = v; i++ }
+	from, to, channel := n.Channel()
+	mean := 1 / math.Sqrt(float64(len(r.xs)*2*len(r.dirs)))
+	for k, x := range r.xs {
+		sec := n.Section(x)
+		j := 0
+		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			for _, a := range r.dirs {
+				h := sec.Support(side, a)
+				put((h - r.goal[k][j]) * mean)
+				put(w * math.Max(0, h-r.was[k][j]))
+				short := 0.0
+				if channel && r.limit > 0 && x >= from && x <= to {
+					// A little more, for the rounding.
+					short = math.Max(0, r.limit+3*inside-(h-channelSupport(r.spec.Rod, a)))
+				}
+				put(w * short)
+				j++
+			}
+		}
+	}
+	for _, c := range r.low {
+		put(w * math.Max(0, inside-leftOf(n, &c)))
+	}
+	for k := range r.params {
+		put(w * math.Max(0, p[k]-r.old[k]))
+		put(w * math.Max(0, r.least[k]-p[k]))
+	}
+	for k := 1; k < len(r.spec.Depth); k++ {
+		v := 0.0
+		if r.grows {
+			v = math.Max(0, r.spec.Depth[k-1].Total-r.spec.Depth[k].Total)
+		}
+		put(w * v)
+	}
+	return true
+}
+
+// leftOf returns what a reading leaves over another neck.
+func leftOf(n *neck.Neck, c *Check) float64 {
+	p := Progress{Neck: n, Set: &Set{}}
+	d := p.check(c.Reading, c.X)
+	return d.Left
+}
+
+// channelSupport is the support function of the channel's section.
+func channelSupport(rod *neck.Rod, phi float64) float64 {
+	sin, cos := math.Sincos(phi)
+	half := rod.Width / 2
+	if rod.Floor == neck.FloorRound {
+		return half + (rod.Depth-half)*sin
+	}
+	return half*cos + rod.Depth*sin
+}
+
+// jacobian implements leastSquares.
+func (r *rescuer) jacobian(p []float64, j *mat.Dense) {
+	m := r.size()
+	up, down := make([]float64, m), make([]float64, m)
+	q := slices.Clone(p)
+	for k := range p {
+		const h = 1e-5
+		q[k] = p[k] + h
+		a := r.residuals(q, up)
+		q[k] = p[k] - h
+		b := r.residuals(q, down)
+		for i := range m {
+			d := 0.0
+			if a && b {
+				d = (up[i] - down[i]) / (2 * h)
+			}
+			j.Set(i, k, d)
+		}
+		q[k] = p[k]
+	}
+}
+
+// solve finds the nearest target for the limit.
+func (r *rescuer) solve() (*Rescued, error) {
+	p := slices.Clone(r.old)
+	for _, r.weight = range []float64{1e1, 1e3, 1e5, 1e7} {
+		s, err := minimise(r, p, r.size(), nil, 1e-9, 60)
+		if err != nil {
+			return nil, &NoRescue{"the spec itself cannot be varied"}
+		}
+		p = s.p
+	}
+	// Rounded down, which stays inside; but not where nothing changed.
+	for k := range p {
+		if r.old[k]-p[k] < 0.002 {
+			p[k] = r.old[k]
+		} else {
+			p[k] = r.roundDown(k, p[k])
+		}
+	}
+	if err := r.judge(p); err != nil {
+		return nil, err
+	}
+	n := r.lay(p)
+	if n == nil {
+		return nil, &NoRescue{"the numbers run out of what makes a neck"}
+	}
+	spec := *r.spec
+	spec.Depth, spec.Profile = slices.Clone(spec.Depth), slices.Clone(spec.Profile)
+	for i := range spec.Profile {
+		q := &spec.Profile[i]
+		if f, ok := neck.ShapeFullness(q.Shape); ok && q.Bass != f && q.Treble != f {
+			q.Shape = ""
+		}
+	}
+	_, problems := neck.Check(&spec)
+	if err := problems.Err(); err != nil {
+		return nil, &NoRescue{"the nearest one cannot be made: " + err.Error()}
+	}
+	out := &Rescued{Spec: &spec, Cover: math.NaN()}
+	if c, _, ok := n.LeastCover(); ok {
+		out.Cover = c
+	}
+	for k, q := range r.params {
+		if p[k] != r.old[k] {
+			out.Changes = append(out.Changes, Change{q.key, r.old[k], p[k], q.length})
+		}
+	}
+	for k, x := range r.xs {
+		sec := n.Section(x)
+		j := 0
+		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			for _, a := range r.dirs {
+				out.Moved = math.Max(out.Moved, r.goal[k][j]-sec.Support(side, a))
+				j++
+			}
+		}
+	}
+	return out, nil
+}
+
+// roundDown rounds to hundredths, or to ten thousandths of an inch.
+func (r *rescuer) roundDown(k int, v float64) float64 {
+	if r.params[k].length && r.spec.Units == neck.Inch {
+		return neck.Inch.Millimetres(math.Floor(neck.Inch.Of(v)*1e4+1e-6) / 1e4)
+	}
+	return math.Floor(v*100+1e-6) / 100
+}
+
+// judge returns a NoRescue if p does not meet the conditions, naming the one
+// that it misses most.
+func (r *rescuer) judge(p []float64) error {
+	n := r.lay(p)
+	if n == nil {
+		return &NoRescue{"the numbers run out of what makes a neck"}
+	}
+	const slack = 0.003 // mm, where places between readings are concerned
+	worst, text := slack, ""
+	note := func(miss float64, format string, args ...any) {
+		if miss > worst {
+			worst, text = miss, fmt.Sprintf(format, args...)
+		}
+	}
+	for _, c := range r.low {
+		left := leftOf(n, &c)
+		if left >= -1e-9 {
+			continue
+		}
+		note(slack-left, "the reading %s (line %d) is %s below the target, and no depth and fullness that keep the rest of what is wanted reach down to it", r.p.Set.Label(c.Reading), c.Line, r.p.length(-c.Left))
+	}
+	from, to, channel := n.Channel()
+	for k, x := range r.xs {
+		sec := n.Section(x)
+		j := 0
+		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			for _, a := range r.dirs {
+				h := sec.Support(side, a)
+				note(h-r.was[k][j], "no depth and fullness that keep the rest of what is wanted stay inside the carved wood near %s", n.Where(x))
+				if channel && r.limit > 0 && x >= from && x <= to {
+					gap := h - channelSupport(r.spec.Rod, a)
+					note(r.limit-gap, "inside the carved wood %s of cover is left over the channel near %s, and %s is wanted ([limits] cover)", r.p.length(gap), n.Where(x), r.p.length(r.limit))
+				}
+				j++
+			}
+		}
+	}
+	for k := range p {
+		note(r.least[k]-p[k], "%s would have to go below %.2f", r.params[k].key, r.least[k])
+	}
+	if text != "" {
+		return &NoRescue{text + "."}
+	}
+	return nil
+}
