@@ -65,18 +65,23 @@ func (c *lame) area() float64 {
 // length returns the length of the quarter curve.
 //
 // It is integrated in two halves, split where y/a = z/b, each over the
-// coordinate in which the curve is a graph of bounded slope. That coordinate is
-// written as w⁴, which smooths the endpoint where the curve is only n times
-// differentiable, so that Gauss's rule converges for a fullness near 1 too.
+// coordinate v in which the curve is a graph of bounded slope. v is written as
+// w⁴, or w² for a full curve, which smooths the endpoint where the curve is
+// only n times differentiable, so that Gauss's rule converges for a fullness
+// near 1 too.
 func (c *lame) length() float64 {
+	power := 4.0
+	if c.n >= 2 {
+		power = 2
+	}
 	half := math.Exp2(-c.invN) // y/a = z/b here
-	w1 := math.Sqrt(math.Sqrt(half))
+	w1 := math.Pow(half, 1/power)
 	sum := 0.0
 	for i, x := range gauss.x {
 		w := w1 * x
-		v := w * w * w * w
-		dv := 4 * w * w * w * w1 * gauss.w[i]
-		// other coordinate (1-v^n)^(1/n), and its slope in v
+		v := math.Pow(w, power)
+		dv := power * v / w * w1 * gauss.w[i]
+		// The other coordinate is (1-v^n)^(1/n); this is its slope in v.
 		vn := math.Pow(v, c.n)
 		slope := vn / v * math.Pow(1-vn, c.invN-1)
 		sum += dv * (math.Hypot(c.b, c.a*slope) + math.Hypot(c.a, c.b*slope))

@@ -82,7 +82,13 @@ func edgeCases() map[string]*Spec {
 		"wide heel":          change(func(s *Spec) { s.Heel.Width = 64 }),
 		"heel width crosses": change(func(s *Spec) { s.Heel.Width = 55.5 }),
 		"long heel":          change(func(s *Spec) { s.Heel.End = AtX(520) }),
-		"no wall":            change(func(s *Spec) { s.Wall = 0 }),
+		"shape flips": change(func(s *Spec) {
+			s.Profile = []ProfileStation{
+				{At: AtFret(3), Bass: 24, Treble: 1.06, Apex: -9},
+				{At: AtFret(5), Bass: 1.06, Treble: 24, Apex: 9},
+			}
+		}),
+		"no wall": change(func(s *Spec) { s.Wall = 0 }),
 		"flat headstock": change(func(s *Spec) {
 			s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove = 0, 6.5, 15
 		}),

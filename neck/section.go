@@ -213,23 +213,23 @@ func (s *Section) Girth() float64 {
 
 // Area returns the area of the bare wood section, the rod channel not
 // subtracted, in mm².
+//
+// A blended quarter is a Minkowski combination of the superellipse's quarter
+// and the corner's, a quarter of a disc. By Steiner's formula for the sum of a
+// convex set and a disc its area is (1-t)² A + t (1-t) r L + t² π r²/4, with
+// the area A and the length L of the superellipse's quarter.
 func (s *Section) Area() float64 {
-	area := 0.0
-	if s.blend == 0 {
-		area = 2 * s.HalfWidth * (s.Top - s.hang + s.wall)
-		return area + s.curve[Bass].area() + s.curve[Treble].area()
-	}
-	// Shoelace integral of the blended curve with tangent t = ds/dv.
 	start := s.CurveStart()
 	f0, f1 := s.Flat()
-	area = 2 * s.HalfWidth * (s.Top - start)
-	area += (f1 - f0) * (start + s.Depth)
+	area := 2*s.HalfWidth*(s.Top-start) + (f1-f0)*(start+s.Depth)
+	t := s.blend
 	for _, side := range []Side{Bass, Treble} {
-		f := f1
-		if side == Bass {
-			f = -f0
+		c := &s.curve[side]
+		if t == 0 {
+			area += c.area()
+			continue
 		}
-		s.sweepQuarter(side, f, start, func(_, _, da float64) { area += da })
+		area += (1-t)*(1-t)*c.area() + t*(1-t)*s.corner*c.length() + t*t*math.Pi*s.corner*s.corner/4
 	}
 	return area
 }

@@ -121,7 +121,7 @@ func TestDepthAt(t *testing.T) {
 // TestBlendedMeasures checks the area and the girth of a blended section
 // against a fine polygon through its traced points.
 func TestBlendedMeasures(t *testing.T) {
-	for _, n := range []float64{1.3, 2, 3.5} {
+	for _, n := range []float64{1.1, 1.3, 2, 3.5, 24} {
 		for _, blend := range []float64{0.1, 0.5, 0.9, 1} {
 			s := profile(46, 16, 1, n, 2, -1)
 			s.Top, s.hang, s.blend, s.corner = -0.4, -0.6, blend, 4
