@@ -40,9 +40,10 @@ func Headlines(n *neck.Neck) []Headline {
 		out = append(out, Headline{"least cover", "no rod channel"})
 	}
 	m := s.Wood.Material()
-	return append(out, Headline{
+	out = append(out, Headline{
 		"weight", fmt.Sprintf("%.0f g of %s, without board, rod and hardware", n.WoodMass(), m.Name),
 	})
+	return append(out, stiffnessHeadlines(n)...)
 }
 
 // Cautions are the usual ones for the work this program leads to.

@@ -161,15 +161,17 @@ func (n *Neck) Thickness(b *Back) [][]float64 {
 // behind returns how far a ray from p against the outward normal runs through
 // the wood, the channel left aside.
 func (n *Neck) behind(p, normal mesh.Vec) float64 {
-	at := func(t float64) mesh.Vec { return p.Sub(normal.Scale(t)) }
+	// The ends of the neck do not count: near them the wood goes on.
+	const slack = 1e-6
 	out := func(t float64) bool {
-		q := at(t)
-		return q.Z > n.Top(q.X) || math.Abs(q.Y) > n.Width(clamp(q.X, n.start, n.end))/2+1e-9 || q.X < n.start || q.X > n.end
+		q := p.Sub(normal.Scale(t))
+		x := clamp(q.X, n.start, n.end)
+		return q.Z > n.Top(x)+slack || math.Abs(q.Y) > n.Width(x)/2+slack
 	}
 	// The wood has no hollow but the channel: the first way out is the end.
 	const stride = 1.0
 	hi := stride
-	for !out(hi) {
+	for most := 4 * (n.end - n.start); !out(hi) && hi < most; {
 		hi += stride
 	}
 	lo := hi - stride

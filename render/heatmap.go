@@ -91,7 +91,7 @@ func newDifferenceMap(c *neck.Comparison, i int, u neck.Unit) *heatmap {
 	h := newHeatmap(a, b, values)
 	h.unit = u
 	letter := neck.LetterOf(i)
-	h.title = "Back of A against " + letter + ": how far it stands out from it, in " + u.String()
+	h.title = "Back of A against " + letter + ": how far it stands out from it, in " + unitName(u)
 	h.less, h.more = letter+" has more wood", "A has more wood"
 	h.note = "Nut on nut and glue plane on glue plane; the distance is the shortest in space. The scale fits the playing length; what lies beyond it has the colour of its end."
 	// The scale fits what the hand feels: nut to the start of the heel.
@@ -121,7 +121,7 @@ func newThicknessMap(n *neck.Neck) *heatmap {
 	values := n.Thickness(b)
 	h := newHeatmap(n, b, values)
 	u := h.unit
-	h.title = "Wood under the back, in " + u.String()
+	h.title = "Wood under the back, in " + unitName(u)
 	h.less, h.more = "thin", "thick"
 	h.note = "Square to the back as far as the glue plane, the headstock's face or the far side; over the rod channel the cover, the shortest way to it. Bare wood, without the board."
 	var all []float64
@@ -140,6 +140,14 @@ func newThicknessMap(n *neck.Neck) *heatmap {
 		h.mark, h.markName = c, "limit of cover"
 	}
 	return h
+}
+
+// unitName is the word for a unit in a sentence.
+func unitName(u neck.Unit) string {
+	if u == neck.Inch {
+		return "inches"
+	}
+	return "millimetres"
 }
 
 // playingEnd is where the neck begins to leave its profile toward the body.

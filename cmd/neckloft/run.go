@@ -116,6 +116,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.stationsVerb(),
 		p.meshVerb(),
 		p.previewVerb(),
+		p.compareVerb(),
 		p.gaugesVerb(),
 	}
 }

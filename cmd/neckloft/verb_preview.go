@@ -1,6 +1,7 @@
 package main
 
 import (
+	"image"
 	"io"
 	"strconv"
 	"strings"
@@ -11,16 +12,25 @@ import (
 )
 
 func (p *program) previewVerb() *cobra.Command {
-	var output, view, size string
+	var output, view, size, mapped string
 	cmd := &cobra.Command{
-		Use:     "preview [SPEC.toml]",
-		Short:   "A picture of the neck, as PNG",
-		Example: `  neckloft preview my-neck.toml --view back --size 2400 -o back.png`,
-		Args:    atMost(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		Use:   "preview [SPEC.toml]",
+		Short: "A picture of the neck, as PNG",
+		Example: `  neckloft preview my-neck.toml --view back --size 2400 -o back.png
+  neckloft preview my-neck.toml --map thickness -o thickness.png`,
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
 			opts, err := previewOptions(view, size)
 			if err != nil {
 				return err
+			}
+			switch {
+			case mapped != "" && mapped != "thickness":
+				return wrong("--map %q is unknown; allowed: thickness", mapped)
+			case mapped != "" && cmd.Flags().Changed("view"):
+				return wrong("--map and --view exclude each other")
+			case mapped != "" && opts.Height != 0:
+				return wrong("--size %q: a map is as high as it needs; give its width alone", size)
 			}
 			n, err := p.readNeck(args)
 			if err != nil {
@@ -28,7 +38,12 @@ func (p *program) previewVerb() *cobra.Command {
 			}
 			bar := p.progress("drawing")
 			opts.Progress = bar.to
-			img, err := render.Preview(n, opts)
+			var img image.Image
+			if mapped != "" {
+				img, err = render.ThicknessMap(n, opts.Width, opts.Progress)
+			} else {
+				img, err = render.Preview(n, opts)
+			}
 			bar.done()
 			if err != nil && size != "" {
 				return wrong("--size: %w", err)
@@ -41,6 +56,7 @@ func (p *program) previewVerb() *cobra.Command {
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "preview.png", "file to write, - for standard output")
 	cmd.Flags().StringVar(&view, "view", "sheet", strings.Join(viewNames(), ", "))
+	cmd.Flags().StringVar(&mapped, "map", "", `colour the back by a value: "thickness" of the wood under it`)
 	cmd.Flags().StringVar(&size, "size", "", "width in pixels, or WIDTHxHEIGHT (default 1800 wide)")
 	return cmd
 }

@@ -12,6 +12,7 @@ import (
 func (p *program) stationsVerb() *cobra.Command {
 	var table tableFlags
 	var at, every string
+	var deep bool
 	cmd := &cobra.Command{
 		Use:   "stations [SPEC.toml]",
 		Short: "Widths, thicknesses and depths, one row a station",
@@ -40,11 +41,19 @@ what is read at the bench; csv and json hold every column.`,
 			if err != nil {
 				return usageError{err}
 			}
-			return p.writeTable(export.StationTable(rows, table.format == "text"), table)
+			t := export.StationTable(rows, table.format == "text")
+			switch {
+			case deep && table.format == "text":
+				t = export.StiffnessTable(n, rows)
+			case deep:
+				export.AddStiffness(t, n, rows)
+			}
+			return p.writeTable(t, table)
 		},
 	}
 	cmd.Flags().StringVar(&at, "at", "frets", `"frets", or stations such as 1,5,12 or x=120mm`)
 	cmd.Flags().StringVar(&every, "every", "", "a station every so far from the nut, such as 25mm or 1in")
+	cmd.Flags().BoolVar(&deep, "deep", false, "stiffness and the bow under the strings: in text alone, in csv and json after the other columns")
 	table.add(cmd)
 	return cmd
 }

@@ -1,0 +1,192 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"neckloft/export"
+	"neckloft/neck"
+	"neckloft/render"
+)
+
+func (p *program) compareVerb() *cobra.Command {
+	var table tableFlags
+	var outputs []string
+	var at, which, view, align, size string
+	cmd := &cobra.Command{
+		Use:   "compare A.toml B.toml ...",
+		Short: "Two to six necks side by side: sections, side view, stiffness, weight",
+		Long: `Compares two to six necks. The first is the one that the others are measured
+against; "-" reads one from standard input.
+
+Prints a table of stations with the differences, a table of whole necks, and a
+line in words of what the hand would notice. -o writes a file, whose ending says
+what: .png, .svg or .pdf for the picture of --view, .csv, .json or .txt for the
+table. -o may be given several times.`,
+		Example: `  neckloft compare mine.toml old.toml
+  neckloft compare mine.toml old.toml -o compare.pdf
+  neckloft compare mine.toml old.toml --at 1,7,12 --view sections --align crown -o crown.png
+  neckloft compare mine.toml old.toml third.toml --format csv -o stations.csv`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) < 2 || len(args) > neck.MaxCompared {
+				return wrong("compare: %d specs; allowed: 2 to %d", len(args), neck.MaxCompared)
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := table.check(); err != nil {
+				return err
+			}
+			if which != "stations" && which != "necks" {
+				return wrong("--table %q is unknown; allowed: stations, necks", which)
+			}
+			opts, err := compareOptions(view, align, size)
+			if err != nil {
+				return err
+			}
+			for _, o := range outputs {
+				if _, _, err := compareFormat(o); err != nil {
+					return err
+				}
+			}
+			c, err := p.readComparison(args, at)
+			if err != nil {
+				return err
+			}
+			opts.Unit = c.Necks[0].Spec().Units
+			if table.inches {
+				opts.Unit = neck.Inch
+			}
+			return p.compare(c, outputs, which, table, opts)
+		},
+	}
+	f := cmd.Flags()
+	f.StringArrayVarP(&outputs, "output", "o", nil, "file to write, .png .svg .pdf or .csv .json .txt; may be repeated")
+	f.StringVar(&at, "at", "", "stations such as 1,5,12 or x=120mm (default: up to five frets that all the necks have)")
+	f.StringVar(&which, "table", "stations", "the table of csv and json: stations or necks; text has both")
+	f.StringVar(&table.format, "format", "text", "of what is printed: text, csv or json")
+	f.BoolVar(&table.inches, "in", false, "print inches")
+	f.StringVar(&view, "view", "sheet", "of a picture: "+strings.Join(render.CompareViewNames(), ", "))
+	f.StringVar(&align, "align", "glue", "lay sections on the glue plane or on the crown of the back: glue, crown")
+	f.StringVar(&size, "size", "", "width of a picture in pixels (default 1800)")
+	return cmd
+}
+
+// compareFormat returns what a file of a comparison holds, by its ending.
+func compareFormat(path string) (format string, picture bool, err error) {
+	switch ext := strings.ToLower(filepath.Ext(path)); ext {
+	case ".png", ".svg", ".pdf":
+		return ext[1:], true, nil
+	case ".csv", ".json":
+		return ext[1:], false, nil
+	case ".txt":
+		return "text", false, nil
+	}
+	return "", false, wrong("-o %q: the file's ending says what it holds; allowed: .png, .svg, .pdf, .csv, .json, .txt", path)
+}
+
+// readComparison reads the specs and lays them side by side.
+func (p *program) readComparison(args []string, at string) (*neck.Comparison, error) {
+	var necks []*neck.Neck
+	stdin := false
+	for _, arg := range args {
+		if arg == "-" && stdin {
+			return nil, wrong(`compare: "-" is given twice; standard input holds one spec`)
+		}
+		stdin = stdin || arg == "-"
+		n, err := p.readNeck([]string{arg})
+		if err != nil {
+			return nil, err
+		}
+		necks = append(necks, n)
+	}
+	places := neck.ComparePlaces(necks)
+	if at != "" {
+		var err error
+		if places, err = stationPlaces(necks[0], at, ""); err != nil {
+			return nil, err
+		}
+	}
+	c, err := neck.Compare(necks, places)
+	if err != nil {
+		return nil, wrong("compare: %w", err)
+	}
+	return c, nil
+}
+
+// compare writes the files and prints the tables and the words.
+func (p *program) compare(c *neck.Comparison, outputs []string, which string, table tableFlags, opts render.CompareOptions) error {
+	for _, path := range outputs {
+		format, picture, _ := compareFormat(path)
+		var write func(io.Writer) error
+		if picture {
+			bar := p.progress("drawing")
+			opts.Progress = bar.to
+			var err error
+			write, err = render.Compare(c, format, opts)
+			bar.done()
+			if err != nil {
+				return wrong("-o %s: %w", path, err)
+			}
+		} else {
+			write = func(w io.Writer) error { return compareTable(w, c, which, format, table.unit()) }
+		}
+		if err := export.File(path, write); err != nil {
+			return err
+		}
+	}
+	return compareTable(p.out, c, which, table.format, table.unit())
+}
+
+// compareTable writes the table, and in text also the other table and the
+// words.
+func compareTable(w io.Writer, c *neck.Comparison, which, format string, unit neck.Unit) error {
+	narrow := format == "text"
+	stations, totals := export.ComparisonTable(c, narrow), export.TotalsTable(c, narrow)
+	if !narrow {
+		if which == "necks" {
+			stations = totals
+		}
+		return stations.Write(w, format, unit)
+	}
+	if err := stations.Write(w, format, unit); err != nil {
+		return err
+	}
+	fmt.Fprintln(w)
+	if err := totals.Write(w, format, unit); err != nil {
+		return err
+	}
+	fmt.Fprintln(w)
+	for _, line := range c.Words(unit) {
+		fmt.Fprintln(w, line)
+	}
+	_, err := fmt.Fprintln(w, neck.Thresholds(unit))
+	return err
+}
+
+// compareOptions reads the flags of a picture.
+func compareOptions(view, align, size string) (render.CompareOptions, error) {
+	var o render.CompareOptions
+	var err error
+	if o.View, err = render.ParseCompareView(view); err != nil {
+		return o, wrong("--view: %w", err)
+	}
+	switch align {
+	case "glue":
+	case "crown":
+		o.AlignCrown = true
+	default:
+		return o, wrong("--align %q is unknown; allowed: glue, crown", align)
+	}
+	if size != "" {
+		if o.Width, err = strconv.Atoi(size); err != nil || o.Width <= 0 {
+			return o, wrong("--size %q is not understood; allowed: a width in pixels such as 1800", size)
+		}
+	}
+	return o, nil
+}

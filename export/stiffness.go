@@ -1,0 +1,26 @@
+package export
+
+import (
+	"fmt"
+
+	"neckloft/neck"
+)
+
+// stiffnessHeadlines returns the stiffness in the middle third of the free
+// length, and the bow under the strings where the spec gives them.
+func stiffnessHeadlines(n *neck.Neck) []Headline {
+	unit := n.Spec().Units
+	joint := n.Joint()
+	out := []Headline{{
+		"stiffness",
+		fmt.Sprintf("EI %.0f N m² in the middle third between nut and body joint, board included", n.ThirdStiffness()[1]*squareMetres),
+	}}
+	if b, ok := n.Bow(); ok {
+		out = append(out, Headline{
+			"bow without rod",
+			fmt.Sprintf("about %s to %s under %.0f N of strings, nut to joint at %s; an estimate that leaves out creep, joints and the rod",
+				unit.Rounded(b.Relief), unit.Rounded(b.ReliefWood), b.Tension, n.Where(joint)),
+		})
+	}
+	return out
+}

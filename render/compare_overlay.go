@@ -1,0 +1,367 @@
+package render
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/plot/vg"
+
+	"neckloft/neck"
+	"neckloft/render/drawing"
+)
+
+// overlays shows the sections of several necks over each other, a panel a
+// station, all to one scale, on a grid in millimetres. Sections lie with the
+// centreline on the centreline and the glue plane on the glue plane, or the
+// deepest points on one level.
+type overlays struct {
+	c           *neck.Comparison
+	o           CompareOptions
+	left, right vg.Length
+	columns     int
+	cell        vg.Length // width of a panel
+	tall        vg.Length // height of a panel
+	scale       vg.Length
+	half        float64 // extent of the grid to either side, mm
+	top, foot   float64 // of the grid, mm
+	title, note vg.Length
+	key         vg.Length
+}
+
+func newOverlays(c *neck.Comparison, o CompareOptions) *overlays {
+	return &overlays{c: c, o: o}
+}
+
+// lift returns how far to move a section up the page, in mm.
+func (v *overlays) lift(s *neck.ComparedSection) float64 {
+	if v.o.AlignCrown {
+		return s.Section.Depth
+	}
+	return 0
+}
+
+// gridStep is the spacing of the grid in mm, and gridMajor that of its figures.
+const (
+	gridStep  = 5.0
+	gridMajor = 10.0
+)
+
+func (v *overlays) lay(p *drawing.Page, left, right vg.Length) vg.Length {
+	v.left, v.right = left, right
+	k := len(v.c.Stations)
+	switch {
+	case k <= 3:
+		v.columns = k
+	case k == 4:
+		v.columns = 2
+	default:
+		v.columns = 3
+	}
+	v.half, v.top, v.foot = 0, 0, 0
+	if v.o.AlignCrown {
+		v.top = -math.MaxFloat64
+	}
+	for i := range v.c.Stations {
+		for j := range v.c.Stations[i].Sections {
+			s := &v.c.Stations[i].Sections[j]
+			if !s.On() {
+				continue
+			}
+			n, up := v.c.Necks[j], v.lift(s)
+			v.half = math.Max(v.half, s.Section.HalfWidth)
+			if s.X >= 0 && s.X <= n.BoardEnd() {
+				v.half = math.Max(v.half, n.BoardHalfWidth(s.X))
+			}
+			v.top = math.Max(v.top, math.Max(n.Total(s.X)-s.Section.Depth, s.Section.Top)+up)
+			v.foot = math.Min(v.foot, up-s.Section.Depth)
+		}
+	}
+	const air = 1.5 // mm around the sections
+	v.half = gridStep * math.Ceil((v.half+air)/gridStep)
+	v.top = gridStep * math.Ceil((v.top+air)/gridStep)
+	v.foot = gridStep * math.Floor((v.foot-air)/gridStep)
+	gap := p.Em * 2
+	v.cell = (right - left - gap*vg.Length(v.columns-1)) / vg.Length(v.columns)
+	figures := p.TextWidth("-00", figureText) + p.Em*0.4
+	// One panel alone need not be a poster.
+	v.scale = min((v.cell-figures)/vg.Length(2*v.half), (right-left)*0.42/vg.Length(v.top-v.foot))
+	h := p.TextHeight(labelText) * leading
+	v.title = h * 1.15
+	v.note = h*vg.Length(len(v.c.Necks)-1) + p.Em*0.35
+	figuresHeight := p.TextHeight(figureText) + p.Em*0.35
+	v.tall = v.title + v.scale*vg.Length(v.top-v.foot) + figuresHeight + v.note
+	rows := (k + v.columns - 1) / v.columns
+	v.key = p.TextHeight(figureText)*1.3 + p.Em*0.4
+	return p.TextHeight(titleText)*1.6 + v.tall*vg.Length(rows) + p.Em*1.3*vg.Length(rows-1) + v.key
+}
+
+func (v *overlays) shots() []shot { return nil }
+
+func (v *overlays) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
+	title := "Sections to one scale, on the glue plane, seen from the body"
+	if v.o.AlignCrown {
+		title = "Sections to one scale, on the crown of the back, seen from the body"
+	}
+	p.DrawText(drawing.Pt(v.left, y), title, titleText)
+	y -= p.TextHeight(titleText) * 1.6
+	gap := (v.right - v.left - v.cell*vg.Length(v.columns)) / vg.Length(max(1, v.columns-1))
+	for i := range v.c.Stations {
+		if i > 0 && i%v.columns == 0 {
+			y -= v.tall + p.Em*1.3
+		}
+		x := v.left + (v.cell+gap)*vg.Length(i%v.columns)
+		v.station(p, &v.c.Stations[i], x, y)
+	}
+	v.drawKey(p, y-v.tall-v.key)
+}
+
+// station draws one panel with its upper left corner at (x, y).
+func (v *overlays) station(p *drawing.Page, st *neck.ComparedStation, x, y vg.Length) {
+	figures := p.TextWidth("-00", figureText) + p.Em*0.4
+	f := drawing.Frame{Scale: v.scale, Origin: drawing.Pt(x+figures+(v.cell-figures)/2, y-v.title-v.scale*vg.Length(v.top))}
+	head := labelText
+	head.AlignX, head.AlignY, head.Weight = 0.5, 1, drawing.Medium
+	p.DrawText(drawing.Pt(f.Origin.X, y), p.Shorten(v.heading(st), v.cell, head), head)
+
+	v.grid(p, f)
+	v.shade(p, st, f)
+	for i := range st.Sections {
+		s := &st.Sections[i]
+		if !s.On() {
+			continue
+		}
+		line := styleOf(i).line()
+		p.Outline(onPage(f, v.outline(s)), line)
+		board := boardOutline(v.c.Necks[i], s.X)
+		for k := range board {
+			board[k].Z += v.lift(s)
+		}
+		line.Width *= 0.6
+		if board != nil {
+			p.Polyline(onPage(f, board), line)
+		}
+	}
+	foot := f.Y(v.foot) - p.Em*0.7 - p.TextHeight(figureText)
+	v.notes(p, st, f.Origin.X, foot)
+}
+
+// heading names the station; where the necks differ in scale a fret lies at
+// different places.
+func (v *overlays) heading(st *neck.ComparedStation) string {
+	first := st.Sections[0].X
+	same := true
+	for i := range st.Sections {
+		if s := &st.Sections[i]; s.On() && math.Abs(s.X-first) > 0.005 {
+			same = false
+		}
+	}
+	u := v.o.Unit
+	switch {
+	case !st.Place.ByFret:
+		return "x " + number(first, u) + " " + u.String()
+	case same:
+		return st.Label + ", x " + number(first, u) + " " + u.String()
+	}
+	return st.Label + " of each"
+}
+
+// outline returns a section as a closed polygon, lifted to its place.
+func (v *overlays) outline(s *neck.ComparedSection) []neck.YZ {
+	out := backOutline(&s.Section)
+	for i := range out {
+		out[i].Z += v.lift(s)
+	}
+	return out
+}
+
+// shade tints what one section has and another has not.
+func (v *overlays) shade(p *drawing.Page, st *neck.ComparedStation, f drawing.Frame) {
+	var loops [][]neck.YZ
+	var who []int
+	for i := range st.Sections {
+		if s := &st.Sections[i]; s.On() {
+			loops = append(loops, v.outline(s))
+			who = append(who, i)
+		}
+	}
+	if len(loops) < 2 {
+		return
+	}
+	shared := loops[0]
+	for _, l := range loops[1:] {
+		if shared != nil {
+			shared = common(shared, l)
+		}
+	}
+	spacing := p.Em * 0.3
+	for k := len(loops) - 1; k >= 0; k-- {
+		tint := color.NRGBA{222, 219, 212, 255}
+		if len(v.c.Necks) == 2 {
+			tint = styleOf(who[k]).tint(0.22)
+		}
+		p.Polygon(onPage(f, loops[k]), tint)
+	}
+	if shared == nil {
+		return
+	}
+	inner := onPage(f, shared)
+	if len(v.c.Necks) == 2 {
+		// Hatched too, one way each, since tints fade in a copy.
+		for k, l := range loops {
+			angle := math.Pi / 4
+			if k == 1 {
+				angle = -angle
+			}
+			line := drawing.Line{Width: 0.05, Color: styleOf(who[k]).tint(0.6)}
+			p.Hatch([][]vg.Point{onPage(f, l), inner}, angle, spacing, line)
+		}
+	}
+	p.Polygon(inner, sharedFill)
+	v.lines(p, f, func(q vg.Point) bool { return inside(inner, q) })
+}
+
+// sharedFill is what all the sections have in common.
+var sharedFill = color.NRGBA{244, 233, 211, 255}
+
+// grid draws the grid with its figures.
+func (v *overlays) grid(p *drawing.Page, f drawing.Frame) {
+	v.lines(p, f, nil)
+	t := figureText
+	t.Color = quietColor
+	for u := -math.Floor(v.half/gridMajor) * gridMajor; u <= v.half; u += gridMajor {
+		t.AlignX, t.AlignY = 0.5, 1
+		p.DrawText(drawing.Pt(f.X(u), f.Y(v.foot)-p.Em*0.25), strconv.Itoa(int(u)), t)
+	}
+	for w := math.Ceil(v.foot/gridMajor) * gridMajor; w <= v.top; w += gridMajor {
+		t.AlignX, t.AlignY = 1, 0.5
+		p.DrawText(drawing.Pt(f.X(-v.half)-p.Em*0.3, f.Y(w)), strconv.Itoa(int(w)), t)
+	}
+}
+
+// lines draws the lines of the grid, or the parts of them that are within.
+func (v *overlays) lines(p *drawing.Page, f drawing.Frame, within func(vg.Point) bool) {
+	fine := drawing.Line{Width: 0.03, Color: gridColor}
+	bold := drawing.Line{Width: 0.055, Color: gridColor}
+	zero := drawing.Line{Width: 0.055, Color: quietColor, Dash: drawing.ChainDash}
+	one := func(at float64, a, b vg.Point) {
+		l := fine
+		switch m := math.Mod(math.Abs(at), gridMajor); {
+		case at == 0:
+			l = zero
+		case m == 0:
+			l = bold
+		}
+		if within == nil {
+			p.Stroke(a, b, l)
+			return
+		}
+		// The shared part is convex: one stretch of the line lies in it.
+		const steps = 400
+		var in []vg.Point
+		for i := range steps + 1 {
+			t := vg.Length(i) / steps
+			if q := drawing.Pt(a.X+(b.X-a.X)*t, a.Y+(b.Y-a.Y)*t); within(q) {
+				in = append(in, q)
+			}
+		}
+		if len(in) > 1 {
+			p.Stroke(in[0], in[len(in)-1], l)
+		}
+	}
+	for u := -v.half; u <= v.half; u += gridStep {
+		one(u, f.At(u, v.foot), f.At(u, v.top))
+	}
+	for w := v.foot; w <= v.top; w += gridStep {
+		one(w, f.At(-v.half, w), f.At(v.half, w))
+	}
+}
+
+var gridColor = color.NRGBA{196, 200, 198, 255}
+
+// inside reports whether q is in a convex polygon.
+func inside(loop []vg.Point, q vg.Point) bool {
+	sign := 0.0
+	for i, a := range loop {
+		b := loop[(i+1)%len(loop)]
+		c := float64((b.X-a.X)*(q.Y-a.Y) - (b.Y-a.Y)*(q.X-a.X))
+		if c*sign < 0 {
+			return false
+		}
+		if c != 0 {
+			sign = c
+		}
+	}
+	return true
+}
+
+// notes writes the differences under a panel, a line for each neck after the
+// first.
+func (v *overlays) notes(p *drawing.Page, st *neck.ComparedStation, x, y vg.Length) {
+	t := labelText
+	t.AlignX, t.AlignY = 0.5, 1
+	ref := &st.Sections[0]
+	for i := 1; i < len(st.Sections); i++ {
+		s := &st.Sections[i]
+		text := neck.LetterOf(i) + ": no wood here"
+		if s.On() {
+			d := func(mm float64) string { return signed(mm, v.o.Unit) }
+			text = fmt.Sprintf("%s − A: total %s, width %s, shoulders %s bass, %s treble", neck.LetterOf(i),
+				d(s.Total-ref.Total), d(s.Width-ref.Width), d(s.FullerBy[neck.Bass]), d(s.FullerBy[neck.Treble]))
+			if p.TextWidth(text, t) > v.cell {
+				text = fmt.Sprintf("%s − A: total %s, width %s, sh. %s / %s", neck.LetterOf(i),
+					d(s.Total-ref.Total), d(s.Width-ref.Width), d(s.FullerBy[neck.Bass]), d(s.FullerBy[neck.Treble]))
+			}
+		}
+		p.DrawText(drawing.Pt(x, y), p.Shorten(text, v.cell, t), t)
+		y -= p.TextHeight(labelText) * leading
+	}
+}
+
+// signed prints a difference with its sign.
+func signed(mm float64, u neck.Unit) string {
+	text := number(math.Abs(mm), u)
+	switch {
+	case text == number(0, u):
+		return "0"
+	case mm < 0:
+		return "−" + text
+	}
+	return "+" + text
+}
+
+// drawKey tells what the tints and the grid are, its foot at y.
+func (v *overlays) drawKey(p *drawing.Page, y vg.Length) {
+	t := figureText
+	t.AlignY, t.Color = 0, quietColor
+	x := v.left
+	h := p.TextHeight(t) * 0.85
+	swatch := func(c color.Color, hatch *drawing.Line, angle float64, text string) {
+		r := drawing.Rect(x, y, x+p.Em*1.6, y+h)
+		corners := []vg.Point{r.Min, drawing.Pt(r.Max.X, r.Min.Y), r.Max, drawing.Pt(r.Min.X, r.Max.Y)}
+		p.Polygon(corners, c)
+		if hatch != nil {
+			p.Hatch([][]vg.Point{corners}, angle, p.Em*0.3, *hatch)
+		}
+		p.Outline(corners, drawing.Line{Color: quietColor})
+		x = p.DrawText(drawing.Pt(r.Max.X+p.Em*0.4, y), text, t).Max.X + p.Em*1.4
+	}
+	if len(v.c.Necks) == 2 {
+		for i := range 2 {
+			angle := math.Pi / 4
+			if i == 1 {
+				angle = -angle
+			}
+			line := drawing.Line{Width: 0.05, Color: styleOf(i).tint(0.6)}
+			swatch(styleOf(i).tint(0.22), &line, angle, "only "+neck.LetterOf(i))
+		}
+		swatch(sharedFill, nil, 0, "both")
+	} else {
+		swatch(color.NRGBA{222, 219, 212, 255}, nil, 0, "some of them")
+		swatch(sharedFill, nil, 0, "all")
+	}
+	text := "Grid in mm. Shoulders: reach at 45° beyond that of A stretched to the same width and depth."
+	p.DrawText(drawing.Pt(x, y), p.Shorten(text, v.right-x, t), t)
+}
