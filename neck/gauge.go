@@ -78,9 +78,10 @@ func (o GaugeOptions) Check(unit Unit) error {
 	return nil
 }
 
-// gaugeTolerance is the largest distance, in mm, of a gauge's outline from the
-// true curve: well inside the 0.02 mm that the neck's own mesh is held to.
-const gaugeTolerance = 0.005
+// gaugeTolerance is the largest distance, in mm, of a gauge's opening from the
+// true curve: half of the 0.02 mm that the neck's own mesh is held to. Corners
+// that touch nothing may use all of that.
+const gaugeTolerance, gaugeCornerTolerance = 0.01, 0.02
 
 // Gauge is a plate to hold against the back of the neck at a station.
 //

@@ -182,7 +182,7 @@ func arc(centre mesh.Vec2, r, from, to float64) []mesh.Vec2 {
 	if r == 0 {
 		return []mesh.Vec2{centre}
 	}
-	steps := int(math.Ceil((to - from) / (2 * math.Acos(1-math.Min(1, gaugeTolerance/r)))))
+	steps := int(math.Ceil((to - from) / (2 * math.Acos(1-math.Min(1, gaugeCornerTolerance/r)))))
 	out := make([]mesh.Vec2, steps+1)
 	for i := range out {
 		sin, cos := math.Sincos(lerp(from, to, float64(i)/float64(steps)))

@@ -1,0 +1,339 @@
+package export
+
+import (
+	"bytes"
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/hpinc/go3mf"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+)
+
+func demoNeck(t testing.TB) *neck.Neck {
+	t.Helper()
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	return n
+}
+
+// allNecks returns the demo neck and those of the test specs.
+func allNecks(t testing.TB) []*neck.Neck {
+	t.Helper()
+	out := []*neck.Neck{demoNeck(t)}
+	files, err := filepath.Glob("../testdata/specs/*.toml")
+	require.NoError(t, err)
+	for _, f := range files {
+		s, err := neck.ReadFile(f)
+		require.NoError(t, err)
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		out = append(out, n)
+	}
+	require.Greater(t, len(out), 5)
+	return out
+}
+
+// toSegment returns the distance from p to the segment from a to b.
+func toSegment(p, a, b mesh.Vec2) float64 {
+	d := b.Sub(a)
+	t := 0.0
+	if l := d.Dot(d); l > 0 {
+		t = math.Max(0, math.Min(1, p.Sub(a).Dot(d)/l))
+	}
+	return p.Sub(a.Add(d.Scale(t))).Norm()
+}
+
+// apart returns the least distance between two loops that do not cross.
+func apart(a, b []mesh.Vec2) float64 {
+	least := math.Inf(1)
+	for i := range a {
+		for j := range b {
+			least = math.Min(least, toSegment(a[i], b[j], b[(j+1)%len(b)]))
+			least = math.Min(least, toSegment(b[j], a[i], a[(i+1)%len(a)]))
+		}
+	}
+	return least
+}
+
+// requirePiece checks a labelled gauge: a valid solid of one piece with a hole
+// for every opening, and no web of plate thinner than a nozzle lays down twice.
+func requirePiece(t require.TestingT, p Piece) {
+	m, err := p.Solid()
+	require.NoError(t, err, p.Name)
+	require.NoError(t, m.Validate(), p.Name)
+	topology := m.Topology()
+	require.Len(t, topology.Shells, 1, p.Name)
+	require.Equal(t, len(p.Region.Holes), topology.Genus(), p.Name)
+	require.InEpsilon(t, p.Region.Area()*p.Thick, m.Volume(), 1e-5, p.Name)
+	for i, h := range p.Region.Holes {
+		require.Greater(t, apart(h, p.Region.Outer), 0.85, "%s: opening %d and the edge", p.Name, i)
+		for j, o := range p.Region.Holes[:i] {
+			require.Greater(t, apart(h, o), 0.79, "%s: openings %d and %d", p.Name, i, j)
+		}
+	}
+}
+
+// TestGauges makes every kind of gauge for every test spec.
+func TestGauges(t *testing.T) {
+	for _, n := range allNecks(t) {
+		for _, half := range []neck.GaugeHalf{neck.WholeGauge, neck.BassHalfGauge, neck.TrebleHalfGauge} {
+			set := DefaultGaugeSet(n)
+			set.Halves = []neck.GaugeHalf{half}
+			set.Oversizes = []float64{0, 1.5}
+			pieces, gauges, err := Gauges(n, set)
+			require.NoError(t, err)
+			require.Len(t, pieces, 2*len(set.Places))
+			require.Len(t, gauges, len(pieces))
+			for i, p := range pieces {
+				if i%5 == 0 {
+					requirePiece(t, p)
+				}
+			}
+			_, err = DefaultBed().Lay(pieces)
+			require.NoError(t, err, n.Spec().Name)
+		}
+	}
+}
+
+// TestGaugesAnywhere makes gauges off the frets, in the headstock, the heel and
+// over the board.
+func TestGaugesAnywhere(t *testing.T) {
+	n := demoNeck(t)
+	set := DefaultGaugeSet(n)
+	set.Places = []neck.Place{
+		neck.AtX(n.Start()), neck.AtX(-60), neck.AtX(-12), neck.AtX(-2), neck.AtFret(0), neck.AtFret(2.5),
+		neck.AtX(123.4567), neck.AtFret(16), neck.AtX(n.End()),
+	}
+	pieces, _, err := Gauges(n, set)
+	require.NoError(t, err)
+	for _, p := range pieces {
+		requirePiece(t, p)
+	}
+	set.Places = set.Places[4:8]
+	set.Options.OverBoard = true
+	pieces, _, err = Gauges(n, set)
+	require.NoError(t, err)
+	for _, p := range pieces {
+		requirePiece(t, p)
+		assert.Contains(t, p.Name, "over the board")
+	}
+}
+
+// TestGaugesRandom draws dimensions and stations on the test specs.
+func TestGaugesRandom(t *testing.T) {
+	necks := allNecks(t)
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.SampledFrom(necks).Draw(t, "neck")
+		f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
+		set := DefaultGaugeSet(n)
+		x := f(n.Start(), n.End(), "x")
+		set.Places = []neck.Place{neck.AtX(x)}
+		if fret := n.Spec().FretAt(x); x > 0 && fret < 30 && rapid.Bool().Draw(t, "by fret") {
+			set.Places[0] = neck.AtFret(fret)
+		}
+		set.Halves = []neck.GaugeHalf{neck.GaugeHalf(rapid.IntRange(0, 2).Draw(t, "half"))}
+		set.Oversizes = []float64{rapid.SampledFrom([]float64{0, 0.5, 12.345}).Draw(t, "oversize")}
+		set.Letters = f(MinStencilHeight, 12, "letters")
+		o := &set.Options
+		o.Clearance, o.Margin, o.LegWidth = f(0, 1, "clearance"), f(3, 10, "margin"), f(4, 15, "leg")
+		o.Thickness = f(1, 6, "thickness")
+		o.OverBoard = x >= 0 && x <= n.BoardEnd() && rapid.Bool().Draw(t, "over board")
+		pieces, _, err := Gauges(n, set)
+		require.NoError(t, err)
+		requirePiece(t, pieces[0])
+	})
+}
+
+// TestGaugeSides checks that a gauge tells bass from treble the right way
+// round: as it stands on the neck seen from the body, z down the page, the bass
+// side (y < 0) is on the right. B has two openings, T one.
+func TestGaugeSides(t *testing.T) {
+	n := demoNeck(t)
+	set := DefaultGaugeSet(n)
+	set.Places = []neck.Place{neck.AtFret(12)} // where the demo's apex lies toward the bass
+	pieces, gauges, err := Gauges(n, set)
+	require.NoError(t, err)
+	p, g := pieces[0], gauges[0]
+	require.Negative(t, n.Spec().Profile[len(n.Spec().Profile)-1].Apex)
+	// The deepest point of the opening is on the bass side, at u > 0.
+	deepest := mesh.Vec2{}
+	for _, q := range g.Open {
+		if q.Y > deepest.Y {
+			deepest = q
+		}
+	}
+	assert.Positive(t, deepest.X)
+	// The outermost openings of the upper row.
+	left, right := 0, 0
+	for _, h := range p.Region.Holes {
+		lo, hi := mesh.LoopBounds(h)
+		if lo.Y < g.Room[1].Y-set.Letters-1e-6 {
+			continue
+		}
+		if hi.X < g.Room[0].X+StencilLength("T", set.Letters)+0.5 {
+			left++
+		}
+		if lo.X > g.Room[1].X-StencilLength("B", set.Letters)-0.5 {
+			right++
+		}
+	}
+	assert.Equal(t, 1, left, "T")
+	assert.Equal(t, 2, right, "B")
+}
+
+func TestLabelWords(t *testing.T) {
+	s := neck.Demo()
+	s.Name = "Long-tailed tit, third of three"
+	o := neck.DefaultGaugeOptions()
+	wide := layLabel(s, neck.AtFret(12), o, 6, 300)
+	assert.Equal(t, "FRET 12", wide.station)
+	assert.Equal(t, "LONG-TAILED TIT, THIRD OF THREE", wide.rest)
+	narrow := layLabel(s, neck.AtFret(12), o, 6, 70)
+	assert.Equal(t, "FRET 12", narrow.station)
+	assert.Equal(t, "LONG-TAILED TIT,", narrow.rest)
+	tiny := layLabel(s, neck.AtFret(12), o, 6, 10)
+	assert.Equal(t, "F12", tiny.station)
+	assert.Empty(t, tiny.rest, "the name goes only where it fits")
+	assert.Greater(t, tiny.width, 10.0, "the station asks for room")
+	o.Oversize, o.OverBoard = 0.5, true
+	tiny = layLabel(s, neck.AtFret(2.5), o, 6, 10)
+	assert.Equal(t, "F2.5", tiny.station)
+	assert.Equal(t, "+0.5 BOARD", tiny.rest)
+	assert.GreaterOrEqual(t, tiny.width, StencilLength(tiny.rest, 6))
+	s.Units = neck.Inch
+	o.Oversize = 0.508
+	inch := layLabel(s, neck.AtX(120.65), o, 6, 10)
+	assert.Equal(t, `X=4.75"`, inch.station)
+	assert.Equal(t, `+0.02" BOARD`, inch.rest)
+	assert.Equal(t, []string{"NUT"}, stationWords(s, neck.AtFret(0)))
+}
+
+func TestGaugesErrors(t *testing.T) {
+	n := demoNeck(t)
+	for _, c := range []struct {
+		edit func(s *GaugeSet)
+		want string
+	}{
+		{func(s *GaugeSet) { s.Letters = 5 }, "letters 5 mm high; allowed: 5.6 mm"},
+		{func(s *GaugeSet) { s.Letters = math.NaN() }, "letters"},
+		{func(s *GaugeSet) { s.Places = nil }, "no station"},
+		{func(s *GaugeSet) { s.Places = make([]neck.Place, 501) }, "501 gauges are too many"},
+		{func(s *GaugeSet) { s.Places = []neck.Place{neck.AtX(9999)} }, "off the wood"},
+		{func(s *GaugeSet) { s.Oversizes = []float64{-1} }, "oversize -1 mm"},
+	} {
+		set := DefaultGaugeSet(n)
+		c.edit(&set)
+		_, _, err := Gauges(n, set)
+		assert.ErrorContains(t, err, c.want)
+	}
+}
+
+// TestGaugePlate writes a bed as STL and 3MF and reads both back by the
+// libraries for them.
+func TestGaugePlate(t *testing.T) {
+	n := demoNeck(t)
+	set := DefaultGaugeSet(n)
+	set.Oversizes = []float64{0, 0.5}
+	pieces, _, err := Gauges(n, set)
+	require.NoError(t, err)
+	bed := DefaultBed()
+	bed.Width = 260
+	plates, err := bed.Lay(pieces)
+	require.NoError(t, err)
+	require.Equal(t, 1, len(plates))
+	m, err := plates[0].Solid()
+	require.NoError(t, err)
+	var stl bytes.Buffer
+	require.NoError(t, WriteSTL(&stl, m, STLOptions{Name: "gauges"}))
+	back, err := ReadSTL(bytes.NewReader(stl.Bytes()))
+	require.NoError(t, err)
+	require.NoError(t, back.Validate())
+	want, holes := 0.0, 0
+	for _, p := range pieces {
+		want += p.Region.Area() * p.Thick
+		holes += len(p.Region.Holes)
+	}
+	assert.InEpsilon(t, want, back.Volume(), 1e-5)
+	assert.Len(t, back.Topology().Shells, len(pieces))
+	assert.Equal(t, holes, back.Topology().Genus())
+	lo, hi := back.Bounds()
+	assert.GreaterOrEqual(t, lo.X, 0.0)
+	assert.LessOrEqual(t, hi.X, bed.Width)
+	assert.Equal(t, 0.0, lo.Z)
+	assert.Equal(t, 3.0, hi.Z)
+
+	objects, err := plates[0].Objects()
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, Write3MF(&b, objects, Metadata{Title: "gauges"}))
+	var model go3mf.Model
+	require.NoError(t, go3mf.NewDecoder(bytes.NewReader(b.Bytes()), int64(b.Len())).Decode(&model))
+	var names []string
+	for _, o := range model.Resources.Objects {
+		names = append(names, o.Name)
+	}
+	assert.Len(t, names, 12)
+	assert.Equal(t, "fret 1", names[0])
+	assert.Equal(t, "fret 12, 0.5 mm oversize", names[11])
+	assert.Len(t, model.Build.Items, 12)
+}
+
+// TestGaugesAreDeterministic writes everything twice.
+func TestGaugesAreDeterministic(t *testing.T) {
+	write := func() string {
+		n := demoNeck(t)
+		pieces, _, err := Gauges(n, DefaultGaugeSet(n))
+		require.NoError(t, err)
+		plates, err := DefaultBed().Lay(pieces)
+		require.NoError(t, err)
+		var b bytes.Buffer
+		m, err := plates[0].Solid()
+		require.NoError(t, err)
+		require.NoError(t, WriteSTL(&b, m, STLOptions{}))
+		require.NoError(t, WriteSVG(&b, plates[0].Sheet("x")))
+		require.NoError(t, WriteDXF(&b, plates[0].Sheet("x")))
+		require.NoError(t, WriteGaugePDF(&b, "x", pieces, Papers()[0]))
+		require.NoError(t, WriteSheetPDF(&b, "x", Templates(n), Papers()[1]))
+		return b.String()
+	}
+	first := write()
+	for range 3 {
+		require.True(t, first == write(), "other bytes")
+	}
+	assert.False(t, strings.Contains(first, "NaN"))
+}
+
+// BenchmarkGaugeSet makes gauges for 24 frets with labels and writes them as
+// STL, validated.
+func BenchmarkGaugeSet(b *testing.B) {
+	spec := neck.Demo()
+	spec.Scale.Frets = 24
+	spec.Heel.End = neck.AtFret(24.2)
+	n, err := neck.New(spec)
+	require.NoError(b, err)
+	set := DefaultGaugeSet(n)
+	set.Places = spec.FretPlaces()[1:]
+	require.Len(b, set.Places, 24)
+	bed := DefaultBed()
+	bed.Depth = 2000
+	size := 0
+	for b.Loop() {
+		pieces, _, err := Gauges(n, set)
+		require.NoError(b, err)
+		plates, err := bed.Lay(pieces)
+		require.NoError(b, err)
+		m, err := plates[0].Solid()
+		require.NoError(b, err)
+		var out bytes.Buffer
+		require.NoError(b, WriteSTL(&out, m, STLOptions{}))
+		size = len(m.Faces)
+	}
+	b.ReportMetric(float64(size), "triangles")
+}
