@@ -35,11 +35,11 @@ const passes = 1 + len(samples)
 // exposure is a shot as it is being drawn.
 type exposure struct {
 	shot
-	mu    sync.Mutex
-	base  *image.NRGBA // one ray through the centre of every pixel
-	depth []float64    // depth buffer to begin a further pass with
-	sum   []uint16     // of the further passes
-	left  int
+	mu   sync.Mutex
+	base *image.NRGBA // one ray through the centre of every pixel
+	open []int32      // pixels that get further rays
+	sum  [][4]uint16  // of the further passes, one for each open pixel
+	left int
 }
 
 // take draws the shots and calls done after each pass.
@@ -54,14 +54,23 @@ func take(ctx context.Context, s *scene, shots []shot, done func()) ([]*image.NR
 	for i, sh := range shots {
 		exposures[i] = &exposure{shot: sh, left: len(samples)}
 	}
-	var first, further []func(*canvas)
+	var first, further []func()
+	var spare buffers
 	for _, e := range exposures {
-		first = append(first, func(c *canvas) { e.first(s, c.of(e.w, e.h)) })
+		first = append(first, func() {
+			dc := spare.get(e.w, e.h)
+			e.first(s, dc)
+			spare.put(dc)
+		})
 		for _, o := range samples {
-			further = append(further, func(c *canvas) { e.further(s, c.of(e.w, e.h), o) })
+			further = append(further, func() {
+				dc := spare.get(e.w, e.h)
+				e.further(s, dc, o)
+				spare.put(dc)
+			})
 		}
 	}
-	for _, jobs := range [][]func(*canvas){first, further} {
+	for _, jobs := range [][]func(){first, further} {
 		if err := inParallel(ctx, jobs, done); err != nil {
 			return nil, err
 		}
@@ -73,29 +82,43 @@ func take(ctx context.Context, s *scene, shots []shot, done func()) ([]*image.NR
 	return out, nil
 }
 
-// canvas keeps the buffers of one goroutine from pass to pass.
-type canvas struct{ dc *fauxgl.Context }
+// buffers keeps drawing contexts for the next pass of their size: fresh memory
+// costs more than the drawing.
+type buffers struct {
+	mu   sync.Mutex
+	free []*fauxgl.Context
+}
 
-func (c *canvas) of(w, h int) *fauxgl.Context {
-	if c.dc == nil || c.dc.Width != w || c.dc.Height != h {
-		c.dc = fauxgl.NewContext(w, h)
+func (b *buffers) get(w, h int) *fauxgl.Context {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for i, dc := range b.free {
+		if dc.Width == w && dc.Height == h {
+			b.free = append(b.free[:i], b.free[i+1:]...)
+			return dc
+		}
 	}
-	return c.dc
+	return fauxgl.NewContext(w, h)
+}
+
+func (b *buffers) put(dc *fauxgl.Context) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.free = append(b.free, dc)
 }
 
 // inParallel does the jobs on all processors, beginning them in order, and
 // calls done after each, one call at a time.
-func inParallel(ctx context.Context, jobs []func(*canvas), done func()) error {
-	queue := make(chan func(*canvas))
+func inParallel(ctx context.Context, jobs []func(), done func()) error {
+	queue := make(chan func())
 	var wait sync.WaitGroup
 	var mu sync.Mutex
 	for range min(runtime.GOMAXPROCS(0), len(jobs)) {
 		wait.Add(1)
 		go func() {
 			defer wait.Done()
-			var c canvas
 			for job := range queue {
-				job(&c)
+				job()
 				mu.Lock()
 				done()
 				mu.Unlock()
@@ -115,37 +138,44 @@ func inParallel(ctx context.Context, jobs []func(*canvas), done func()) error {
 
 // first draws the pass that reaches every pixel, and finds the edges.
 func (e *exposure) first(s *scene, dc *fauxgl.Context) {
+	dc.ClearColorBuffer()
 	dc.ClearDepthBuffer()
 	e.draw(s, dc, [2]float64{})
 	e.base = image.NewNRGBA(dc.ColorBuffer.Rect)
 	copy(e.base.Pix, dc.ColorBuffer.Pix)
-	e.depth = edges(e.base)
-	e.sum = make([]uint16, len(e.base.Pix))
+	e.open = edges(e.base)
+	e.sum = make([][4]uint16, len(e.open))
 }
 
 // further draws a pass of the edge pixels with its rays moved by the given
 // offset, and puts their mean into the picture after the last.
 func (e *exposure) further(s *scene, dc *fauxgl.Context, offset [2]float64) {
-	copy(dc.DepthBuffer, e.depth)
+	dc.ClearDepthBufferWith(-math.MaxFloat64)
+	pix := dc.ColorBuffer.Pix
+	for _, p := range e.open {
+		dc.DepthBuffer[p] = math.MaxFloat64
+		clear(pix[4*p : 4*p+4])
+	}
 	e.draw(s, dc, offset)
 	e.mu.Lock()
 	defer e.mu.Unlock()
-	for i, v := range dc.ColorBuffer.Pix {
-		e.sum[i] += uint16(v)
+	for i, p := range e.open {
+		for k := range 4 {
+			e.sum[i][k] += uint16(pix[4*int(p)+k])
+		}
 	}
 	if e.left--; e.left == 0 {
 		e.resolve()
 	}
 }
 
-// draw draws one pass over the depth buffer as it stands.
+// draw draws one pass over the buffers as they stand.
 func (e *exposure) draw(s *scene, dc *fauxgl.Context, offset [2]float64) {
 	px := (e.hi.X - e.lo.X) / float64(e.w)
 	py := (e.hi.Y - e.lo.Y) / float64(e.h)
 	d := mesh.Vec2{X: px * offset[0], Y: py * offset[1]}
 	near, far := e.camera.depths(s)
 	m := e.camera.matrix(e.lo.Add(d), e.hi.Add(d), near, far)
-	dc.ClearColorBuffer()
 	dc.Shader = newStudio(e.camera, m, s, 1/px)
 	if s.ramp != nil {
 		dc.Shader = newMapper(e.camera, m, s.ramp)
@@ -160,16 +190,12 @@ func (e *exposure) draw(s *scene, dc *fauxgl.Context, offset [2]float64) {
 	}
 }
 
-// edges returns a depth buffer that is open at the pixels of img that differ
-// from one beside them, and at the pixels around these; elsewhere nothing can
-// pass.
-func edges(img *image.NRGBA) []float64 {
+// edges returns the pixels of img that differ from one beside them, and those
+// around these, in order.
+func edges(img *image.NRGBA) []int32 {
 	const step = 9
 	w, h := img.Rect.Dx(), img.Rect.Dy()
-	depth := make([]float64, w*h)
-	for i := range depth {
-		depth[i] = -math.MaxFloat64
-	}
+	mark := make([]bool, w*h)
 	differ := func(i, j int) bool {
 		for k := range 4 {
 			d := int(img.Pix[4*i+k]) - int(img.Pix[4*j+k])
@@ -179,22 +205,25 @@ func edges(img *image.NRGBA) []float64 {
 		}
 		return false
 	}
-	open := func(x, y int) {
-		for v := max(0, y-1); v <= min(h-1, y+1); v++ {
-			for u := max(0, x-1); u <= min(w-1, x+1); u++ {
-				depth[v*w+u] = math.MaxFloat64
-			}
-		}
-	}
 	for y := range h {
 		for x := range w {
 			i := y*w + x
 			if x+1 < w && differ(i, i+1) || y+1 < h && differ(i, i+w) {
-				open(x, y)
+				for v := max(0, y-1); v <= min(h-1, y+1); v++ {
+					for u := max(0, x-1); u <= min(w-1, x+1); u++ {
+						mark[v*w+u] = true
+					}
+				}
 			}
 		}
 	}
-	return depth
+	var open []int32
+	for i, m := range mark {
+		if m {
+			open = append(open, int32(i))
+		}
+	}
+	return open
 }
 
 // resolve puts the mean of the further passes into the open pixels. A ray that
@@ -202,21 +231,18 @@ func edges(img *image.NRGBA) []float64 {
 // weighted by coverage already.
 func (e *exposure) resolve() {
 	const n = uint32(len(samples))
-	for p, d := range e.depth {
-		if d < 0 {
-			continue
-		}
-		i := 4 * p
-		a := uint32(e.sum[i+3])
+	for i, p := range e.open {
+		out := e.base.Pix[4*int(p) : 4*int(p)+4]
+		a := uint32(e.sum[i][3])
 		hits := (a + 127) / 255
 		for k := range 3 {
 			v := uint32(0)
 			if hits > 0 {
-				v = (uint32(e.sum[i+k]) + hits/2) / hits
+				v = (uint32(e.sum[i][k]) + hits/2) / hits
 			}
-			e.base.Pix[i+k] = uint8(v)
+			out[k] = uint8(v)
 		}
-		e.base.Pix[i+3] = uint8((a + n/2) / n)
+		out[3] = uint8((a + n/2) / n)
 	}
-	e.sum, e.depth = nil, nil
+	e.sum, e.open = nil, nil
 }

@@ -3,11 +3,13 @@ package drawing
 import (
 	"image"
 	"image/color"
+	"image/draw"
 	"io"
 	"sync"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
+	"git.sr.ht/~sbinet/gg"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgpdf"
@@ -20,14 +22,17 @@ const pixelsPerInch = 72
 // NewPicture returns a page that is a picture of w by h pixels with plain text
 // of size em; one unit of length on it is one pixel. The picture is img.
 func NewPicture(w, h int, em vg.Length, ink, paper color.Color) (p *Page, img image.Image) {
-	c := vgimg.NewWith(
-		vgimg.UseWH(vg.Length(w), vg.Length(h)),
-		vgimg.UseDPI(pixelsPerInch),
-		vgimg.UseBackgroundColor(paper),
-	)
+	// A canvas that makes its own image makes two of them, and a large sheet
+	// should not.
+	rgba := image.NewRGBA(image.Rect(0, 0, w, h))
+	pen := gg.NewContextForRGBA(rgba)
+	pen.SetLineCapButt()
+	pen.InvertY()
+	c := vgimg.NewWith(vgimg.UseImageWithContext(rgba, pen), vgimg.UseDPI(pixelsPerInch))
+	draw.Draw(rgba, rgba.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
 	p = NewPage(c, em)
 	p.Ink, p.Paper = ink, paper
-	return p, c.Image()
+	return p, rgba
 }
 
 // NewSVG returns a page of w by h and a function that writes it as SVG with
