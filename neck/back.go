@@ -25,18 +25,18 @@ func (n *Neck) Back(step float64) *Back {
 	rows := max(2, int(math.Ceil((n.end-n.start)/step))+1)
 	b := &Back{Points: make([][]mesh.Vec, rows), Normals: make([][]mesh.Vec, rows)}
 	inParallel(rows, func(i int) {
-		s := n.Section(lerp(n.start, n.end, float64(i)/float64(rows-1)))
-		b.Points[i] = s.evenly(backColumns)
-	})
-	inParallel(rows, func(i int) {
-		b.Normals[i] = make([]mesh.Vec, backColumns)
-		before, after := b.Points[max(0, i-1)], b.Points[min(rows-1, i+1)]
-		row := b.Points[i]
-		for j := range row {
-			along := after[j].Sub(before[j])
-			across := row[min(backColumns-1, j+1)].Sub(row[max(0, j-1)])
-			normal := across.Cross(along)
-			b.Normals[i][j] = normal.Scale(1 / normal.Norm())
+		x := lerp(n.start, n.end, float64(i)/float64(rows-1))
+		s := n.Section(x)
+		const h = 1e-3
+		before, after := n.Section(x-h), n.Section(x+h)
+		for _, at := range s.evenly(backColumns) {
+			// The surface is where y·n = h(x, n) for some direction n in the
+			// section, h being the support function: its gradient is its normal.
+			slope := (after.Support(at.side, at.phi) - before.Support(at.side, at.phi)) / (after.X - before.X)
+			sin, cos := math.Sincos(at.phi)
+			normal := mesh.Vec{X: -slope, Y: at.side.Sign() * cos, Z: -sin}
+			b.Points[i] = append(b.Points[i], mesh.Vec{X: x, Y: at.Y, Z: at.Z})
+			b.Normals[i] = append(b.Normals[i], normal.Scale(1/normal.Norm()))
 		}
 	})
 	return b
@@ -57,42 +57,52 @@ func inParallel(k int, f func(i int)) {
 	wait.Wait()
 }
 
-// evenly returns k points of the back from the bass edge to the treble edge,
-// evenly spaced along it.
-func (s *Section) evenly(k int) []mesh.Vec {
+// backPoint is a point of the back of a section and the direction of its
+// normal: phi below the horizontal, on the given side.
+type backPoint struct {
+	YZ
+	side Side
+	phi  float64
+}
+
+// evenly returns k points from the bass edge to the treble edge, about evenly
+// spaced along the back.
+func (s *Section) evenly(k int) []backPoint {
 	const quarter = 64
-	line := []YZ{s.Edge(Bass)}
+	on := func(side Side, i int) backPoint {
+		phi := math.Pi / 2 * float64(i) / quarter
+		return backPoint{s.Point(side, phi), side, phi}
+	}
+	line := []backPoint{{s.Edge(Bass), Bass, 0}}
 	for i := range quarter + 1 {
-		line = append(line, s.Point(Bass, math.Pi/2*float64(i)/quarter))
+		line = append(line, on(Bass, i))
 	}
 	for i := range quarter + 1 {
-		line = append(line, s.Point(Treble, math.Pi/2*float64(quarter-i)/quarter))
+		line = append(line, on(Treble, quarter-i))
 	}
-	line = append(line, s.Edge(Treble))
+	line = append(line, backPoint{s.Edge(Treble), Treble, 0})
 	reach := make([]float64, len(line))
 	for i := 1; i < len(line); i++ {
 		reach[i] = reach[i-1] + math.Hypot(line[i].Y-line[i-1].Y, line[i].Z-line[i-1].Z)
 	}
-	total := reach[len(reach)-1]
-	out := make([]mesh.Vec, k)
-	at := 1
+	out := make([]backPoint, k)
+	i := 1
 	for j := range out {
-		want := total * float64(j) / float64(k-1)
-		for at < len(line)-1 && reach[at] < want {
-			at++
+		want := reach[len(reach)-1] * float64(j) / float64(k-1)
+		for i < len(line)-1 && reach[i] < want {
+			i++
 		}
+		a, b := line[i-1], line[i]
 		t := 0.0
-		if d := reach[at] - reach[at-1]; d > 0 {
-			t = clamp((want-reach[at-1])/d, 0, 1)
+		if d := reach[i] - reach[i-1]; d > 0 {
+			t = clamp((want-reach[i-1])/d, 0, 1)
 		}
-		p := YZ{lerp(line[at-1].Y, line[at].Y, t), lerp(line[at-1].Z, line[at].Z, t)}
-		// Off the chord and onto the curve, where that costs nothing.
-		if s.blend == 0 && math.Abs(p.Y) < s.HalfWidth*(1-1e-9) {
-			if d, ok := s.DepthAt(p.Y); ok {
-				p.Z = -d
-			}
+		if a.phi == b.phi { // along a wall, or the level bottom of a block
+			out[j] = backPoint{YZ{lerp(a.Y, b.Y, t), lerp(a.Z, b.Z, t)}, a.side, a.phi}
+			continue
 		}
-		out[j] = mesh.Vec{X: s.X, Y: p.Y, Z: p.Z}
+		phi := lerp(a.phi, b.phi, t)
+		out[j] = backPoint{s.Point(a.side, phi), a.side, phi}
 	}
 	return out
 }

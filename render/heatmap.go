@@ -32,8 +32,8 @@ type heatmap struct {
 	gap           vg.Length
 }
 
-// mapStep is the distance of the rows of a map in mm.
-const mapStep = 2.0
+// mapStep is the distance of the rows of a map of a neck, in mm.
+func mapStep(n *neck.Neck) float64 { return math.Min(2, (n.End()-n.Start())/300) }
 
 // newHeatmap lays a map of the values over the back.
 func newHeatmap(n *neck.Neck, b *neck.Back, values [][]float64) *heatmap {
@@ -86,8 +86,8 @@ func mapScene(b *neck.Back, values [][]float64) *scene {
 // that of neck i.
 func newDifferenceMap(c *neck.Comparison, i int, u neck.Unit) *heatmap {
 	a, o := c.Necks[0], c.Necks[i]
-	b := a.Back(mapStep)
-	values := b.DistanceTo(o, mapStep)
+	b := a.Back(mapStep(a))
+	values := b.DistanceTo(o, mapStep(o))
 	h := newHeatmap(a, b, values)
 	h.unit = u
 	letter := neck.LetterOf(i)
@@ -117,7 +117,7 @@ func newDifferenceMap(c *neck.Comparison, i int, u neck.Unit) *heatmap {
 
 // newThicknessMap maps how much wood lies under each place of the back.
 func newThicknessMap(n *neck.Neck) *heatmap {
-	b := n.Back(mapStep)
+	b := n.Back(mapStep(n))
 	values := n.Thickness(b)
 	h := newHeatmap(n, b, values)
 	u := h.unit
@@ -126,7 +126,7 @@ func newThicknessMap(n *neck.Neck) *heatmap {
 	h.note = "Square to the back as far as the glue plane, the headstock's face or the far side; over the rod channel the cover, the shortest way to it. Bare wood, without the board."
 	var all []float64
 	for k, row := range b.Points {
-		if x := row[0].X; x >= n.Start()/2 && x <= playingEnd(n) {
+		if x := row[0].X; x >= 0 && x <= playingEnd(n) {
 			all = append(all, values[k]...)
 		}
 	}
