@@ -1,0 +1,219 @@
+package live
+
+import (
+	"math"
+	"sort"
+	"strconv"
+
+	"neckloft/neck"
+	"neckloft/render"
+)
+
+// point is (y, z) of a section or (x, z) of an elevation, in mm.
+type point [2]float64
+
+// sectionDrawing is a section with its numbers.
+type sectionDrawing struct {
+	X     float64 `json:"x"` // mm
+	Where string  `json:"where"`
+	Wood  []point `json:"wood"`
+	Board []point `json:"board"`
+	Cover []point `json:"cover"`
+
+	HalfWidth float64 `json:"halfWidth"`
+	Top       float64 `json:"top"`
+	Depth     float64 `json:"depth"`
+	Crown     float64 `json:"crown"` // top of the board on the centreline
+	Apex      float64 `json:"apex"`
+
+	Numbers []labelled `json:"numbers"`
+	Short   struct {
+		Width, Wood, Total, Cover string
+	} `json:"short"`
+}
+
+type labelled struct {
+	Key   string `json:"key"`
+	Label string `json:"label"`
+	Text  string `json:"text"`
+}
+
+// drawSection returns the section at x, held to the wood.
+func drawSection(n *neck.Neck, x float64) *sectionDrawing {
+	x = math.Max(n.Start(), math.Min(n.End(), x))
+	u := n.Spec().Units
+	sec := n.Section(x)
+	st := n.Station("", x)
+	lines := render.Cut(n, x)
+	d := &sectionDrawing{
+		X: x, Where: n.Where(x),
+		Wood: yz(lines.Wood), Board: yz(lines.Board), Cover: yz(lines.Cover),
+		HalfWidth: sec.HalfWidth, Top: sec.Top, Depth: sec.Depth, Apex: st.ApexY,
+		Crown: n.Total(x) - n.Depth(x),
+	}
+	d.Short.Width, d.Short.Wood, d.Short.Total = u.Rounded(st.Width), u.Rounded(st.Wood), u.Rounded(st.Total)
+	add := func(key, label, text string) { d.Numbers = append(d.Numbers, labelled{key, label, text}) }
+	add("width", "Width", d.Short.Width)
+	add("total", "Total, with board", d.Short.Total)
+	add("wood", "Wood", d.Short.Wood)
+	if !math.IsNaN(st.Cover) {
+		d.Short.Cover = u.Rounded(st.Cover)
+		add("cover", "Cover over the rod", d.Short.Cover)
+	}
+	add("apex", "Deepest line", offCentre(u, st.ApexY))
+	if sec.Blend() == 0 {
+		add("fullness", "Fullness, bass and treble", decimal(sec.Fullness(neck.Bass), 2)+" and "+decimal(sec.Fullness(neck.Treble), 2))
+	}
+	add("girth", "Girth, edge to edge", u.Rounded(st.Girth))
+	area, unit := st.Area, " mm²"
+	if u == neck.Inch {
+		area, unit = area/(neck.MillimetresPerInch*neck.MillimetresPerInch), " in²"
+	}
+	add("area", "Area of the wood", decimal(area, map[string]int{" mm²": 0, " in²": 3}[unit])+unit)
+	return d
+}
+
+// offCentre says where the deepest line lies.
+func offCentre(u neck.Unit, y float64) string {
+	switch text := u.Rounded(math.Abs(y)); {
+	case text == u.Rounded(0):
+		return "centred"
+	case y < 0:
+		return text + " to bass"
+	default:
+		return text + " to treble"
+	}
+}
+
+func decimal(v float64, places int) string { return strconv.FormatFloat(v, 'f', places, 64) }
+
+func yz(points []neck.YZ) []point {
+	out := make([]point, len(points))
+	for i, p := range points {
+		out[i] = point{fine(p.Y), fine(p.Z)}
+	}
+	return out
+}
+
+// fine rounds a coordinate for a drawing.
+func fine(v float64) float64 { return math.Round(v*1e4) / 1e4 }
+
+// elevation is the side view: x along, z up, mm.
+type elevation struct {
+	Start    float64  `json:"start"`
+	End      float64  `json:"end"`
+	BoardEnd float64  `json:"boardEnd"`
+	Crown    float64  `json:"crown"` // height of the board
+	Back     []point  `json:"back"`
+	Top      []point  `json:"top"`
+	Channel  []point  `json:"channel"`
+	Frets    []fret   `json:"frets"`
+	Targets  []target `json:"targets"`
+	Widest   float64  `json:"widest"` // of the wood along the board
+}
+
+type point3 [3]float64
+
+// fret is a fret's place and the line of its crown over the board.
+type fret struct {
+	N    int      `json:"n"`
+	X    float64  `json:"x"`
+	Line []point3 `json:"line"`
+}
+
+// target is a depth target.
+type target struct {
+	Path  string  `json:"path"`
+	X     float64 `json:"x"`
+	Depth float64 `json:"depth"`
+	Text  string  `json:"text"`
+}
+
+// drawElevation returns the side view.
+func drawElevation(n *neck.Neck) *elevation {
+	const steps = 260
+	s := n.Spec()
+	e := &elevation{
+		Start: n.Start(), End: n.End(), BoardEnd: n.BoardEnd(), Crown: s.Board.Thickness,
+		Frets: []fret{}, Targets: []target{}, Channel: []point{},
+	}
+	xs := []float64{0, n.BoardEnd()}
+	for i := range steps + 1 {
+		xs = append(xs, n.Start()+(n.End()-n.Start())*float64(i)/steps)
+	}
+	if h := s.Headstock; h != nil {
+		// Either side of the break of the face.
+		xs = append(xs, -h.Shelf, -h.Shelf-1e-6)
+	}
+	from, to, channel := n.Channel()
+	if channel {
+		e.Channel = []point{{from, 0}, {from, -s.Rod.Depth}, {to, -s.Rod.Depth}, {to, 0}}
+	}
+	sort.Float64s(xs)
+	for _, x := range xs {
+		if x >= n.Start() && x <= n.End() {
+			e.Back = append(e.Back, point{fine(x), fine(-n.Depth(x))})
+			e.Top = append(e.Top, point{fine(x), fine(n.Top(x))})
+			if x >= 0 {
+				e.Widest = math.Max(e.Widest, n.Width(x))
+			}
+		}
+	}
+	e.Widest = math.Max(e.Widest, 2*n.BoardHalfWidth(n.BoardEnd()))
+	for i := range s.Scale.Frets + 1 {
+		x := s.FretX(float64(i))
+		f := fret{N: i, X: fine(x)}
+		const across = 8
+		a := n.BoardHalfWidth(x)
+		for k := range across + 1 {
+			y := a * (2*float64(k)/across - 1)
+			f.Line = append(f.Line, point3{fine(x), fine(y), fine(n.BoardTop(x, y))})
+		}
+		e.Frets = append(e.Frets, f)
+	}
+	for i, d := range s.Depth {
+		x := s.X(d.At)
+		e.Targets = append(e.Targets, target{
+			Path: entry("depth", i), X: x, Depth: n.Depth(x),
+			Text: s.Label(d.At) + ", total " + s.Units.Rounded(n.Total(x)),
+		})
+	}
+	return e
+}
+
+// stationTable is the table of stations, as text.
+type stationTable struct {
+	Columns []string   `json:"columns"`
+	Unit    string     `json:"unit"`
+	X       []float64  `json:"x"` // of the rows, mm
+	Rows    [][]string `json:"rows"`
+}
+
+// drawStations returns the table of the frets that lie over wood.
+func drawStations(n *neck.Neck) *stationTable {
+	s := n.Spec()
+	t := &stationTable{
+		Columns: []string{"station", "x", "width", "total", "wood", "cover", "girth", "apex"},
+		Unit:    s.Units.String(),
+	}
+	places := 2
+	if s.Units == neck.Inch {
+		places = 3
+	}
+	text := func(mm float64) string {
+		if math.IsNaN(mm) {
+			return ""
+		}
+		return decimal(s.Units.Of(mm), places)
+	}
+	for _, p := range s.FretPlaces() {
+		x := s.X(p)
+		if x > n.End() {
+			break
+		}
+		st := n.Station(s.Label(p), x)
+		t.X = append(t.X, x)
+		t.Rows = append(t.Rows, []string{st.Label, text(st.X), text(st.Width), text(st.Total), text(st.Wood), text(st.Cover), text(st.Girth), text(st.ApexY)})
+	}
+	return t
+}

@@ -1,0 +1,154 @@
+package live
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"neckloft/neck"
+	"neckloft/render/live/tomledit"
+)
+
+// addFeature adds a table that the spec does not have, with numbers that suit
+// the neck as it is: a start to shape from, not advice.
+func addFeature(d *tomledit.Document, table string) error {
+	s, err := neck.Read(strings.NewReader(d.String()), "spec")
+	if err != nil {
+		return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
+	}
+	length := func(key string, mm float64) tomledit.Field {
+		return tomledit.Field{Key: key, Value: tomledit.Number(rounded(s.Units, mm))}
+	}
+	fret := func(key string, n float64) tomledit.Field {
+		return tomledit.Field{Key: key, Value: tomledit.Inline(tomledit.Field{Key: "fret", Value: tomledit.Number(n)})}
+	}
+	x := func(key string, mm float64) tomledit.Field {
+		return tomledit.Field{Key: key, Value: tomledit.Inline(length("x", mm))}
+	}
+	last := float64(s.Scale.Frets)
+	total := 20.0
+	if k := len(s.Depth); k > 0 {
+		total = s.Depth[k-1].Total
+	}
+	wood := total - s.Board.Thickness
+	switch table {
+	case "rod":
+		end := s.BoardEnd()
+		if s.Heel != nil {
+			end = math.Min(end, s.X(s.Heel.Start))
+		}
+		return d.AddTable(table, length("width", 6), length("depth", math.Max(1, wood-6)), x("from", 6), x("to", end-10))
+	case "volute":
+		return d.AddTable(table, length("rise", 2.5), x("centre", -12), length("length", 40))
+	case "headstock":
+		return d.AddTable(table, tomledit.Field{Key: "angle", Value: "10"}, length("thickness", 15), length("length", 180), length("width", math.Max(70, s.Width.Nut)))
+	case "heel":
+		full := math.Max(2, math.Round(last*0.84))
+		return d.AddTable(table, fret("start", full-math.Min(3, full/2)), fret("full", full), length("total", total+4), length("width", s.Width.End), x("end", s.BoardEnd()-20))
+	case "blank":
+		n, problems := neck.Check(s)
+		if n == nil {
+			return fmt.Errorf("a blank can be added when the neck can be built: %w", problems.Err())
+		}
+		width := 0.0
+		for i := range 101 {
+			width = math.Max(width, n.Width(n.Start()+(n.End()-n.Start())*float64(i)/100))
+		}
+		up := func(v, grain float64) float64 { return math.Ceil(v/grain) * grain }
+		return d.AddTable(table, length("thickness", up(wood+4, 5)), length("width", up(width+4, 5)), length("length", up(n.End()-n.Start()+20, 10)))
+	case "strings":
+		if err := d.AddTable(table, length("height_nut", 1.6), length("height_12", 3)); err != nil {
+			return err
+		}
+		set := tomledit.Inline(tomledit.Field{Key: "tension", Value: "70"})
+		return d.Set("strings.set", "[ "+set+" ]")
+	}
+	return fmt.Errorf("%s is not a table that can be added", table)
+}
+
+// rounded returns a length in a unit, to a tenth of a millimetre or a
+// hundredth of an inch.
+func rounded(u neck.Unit, mm float64) float64 {
+	if u == neck.Inch {
+		return math.Round(u.Of(mm)*100) / 100
+	}
+	return math.Round(mm*10) / 10
+}
+
+// insertEntry adds an entry to a list, so that it becomes number i: a station
+// half way to its neighbour that changes nothing yet, or a string.
+func insertEntry(d *tomledit.Document, list string, i int) error {
+	if list == "strings.set" {
+		return d.Insert(list, i, tomledit.Field{Key: "tension", Value: "70"})
+	}
+	if list != "depth" && list != "profile" {
+		return fmt.Errorf("%s is not a list of the spec", list)
+	}
+	if list == "profile" {
+		if err := ensureProfile(d); err != nil {
+			return err
+		}
+	}
+	s, err := neck.Read(strings.NewReader(d.String()), "spec")
+	if err != nil {
+		return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
+	}
+	n, problems := neck.Check(s)
+	if n == nil {
+		return fmt.Errorf("a station can be added when the neck can be built: %w", problems.Err())
+	}
+	var xs []float64
+	for _, p := range s.Depth {
+		if list == "depth" {
+			xs = append(xs, s.X(p.At))
+		}
+	}
+	for _, p := range s.Profile {
+		if list == "profile" {
+			xs = append(xs, s.X(p.At))
+		}
+	}
+	if i < 1 || i > len(xs)+1 {
+		return fmt.Errorf("%s: there is no place number %d", list, i)
+	}
+	lo, hi := 0.0, s.BoardEnd()
+	if s.Heel != nil {
+		hi = s.X(s.Heel.Start)
+	}
+	if i > 1 {
+		lo = xs[i-2]
+	}
+	if i <= len(xs) {
+		hi = xs[i-1]
+	}
+	// On a whole fret where one lies well between.
+	fret := math.Round(s.FretAt((lo + hi) / 2))
+	if x := s.FretX(fret); x <= lo+1 || x >= hi-1 {
+		if hi-lo < 1 {
+			return errors.New("there is no room for another station there")
+		}
+		fret = math.Round(s.FretAt((lo+hi)/2)*100) / 100
+	}
+	sec := n.Section(s.FretX(fret))
+	at := tomledit.Field{Key: "fret", Value: tomledit.Number(fret)}
+	field := func(key string, v float64) tomledit.Field {
+		return tomledit.Field{Key: key, Value: tomledit.Number(v)}
+	}
+	if list == "depth" {
+		return d.Insert(list, i, at, field("total", thousandths(s.Units, n.Total(sec.X))))
+	}
+	hundredth := func(v float64) float64 { return math.Round(v*100) / 100 }
+	return d.Insert(list, i, at,
+		field("bass", hundredth(sec.Fullness(neck.Bass))), field("treble", hundredth(sec.Fullness(neck.Treble))),
+		field("apex", thousandths(s.Units, sec.Apex)))
+}
+
+// thousandths returns a length in a unit, to three decimals of a millimetre or
+// four of an inch.
+func thousandths(u neck.Unit, mm float64) float64 {
+	if u == neck.Inch {
+		return math.Round(u.Of(mm)*1e4) / 1e4
+	}
+	return math.Round(mm*1e3) / 1e3
+}

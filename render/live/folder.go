@@ -1,0 +1,169 @@
+package live
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+	"sync"
+	"unicode"
+
+	"neckloft/export"
+	"neckloft/neck"
+)
+
+// folder is the one folder that the page may read and write specs in. Only
+// names in it are taken, and links are not followed out of it.
+type folder struct {
+	dir  string
+	root *os.Root
+	mu   sync.Mutex // held while a file is compared and replaced
+}
+
+func openFolder(dir string) (*folder, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		var perr *fs.PathError
+		if errors.As(err, &perr) {
+			err = perr.Err
+		}
+		return nil, fmt.Errorf("the folder %s cannot be opened: %w", dir, err)
+	}
+	return &folder{dir: dir, root: root}, nil
+}
+
+// file is a spec as it is on the disk. A file that is not there has no hash.
+type file struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
+	Hash string `json:"hash"`
+}
+
+func hashOf(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:])
+}
+
+// checkName refuses what is not the plain name of a spec in the folder.
+func checkName(name string) error {
+	const most = 120
+	switch {
+	case name != filepath.Base(name), strings.ContainsAny(name, `/\:`), !filepath.IsLocal(name),
+		strings.HasPrefix(name, "."), len(name) > most,
+		strings.IndexFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }) >= 0:
+		return fmt.Errorf("%q is not a name in the spec's folder; allowed: a plain file name such as my-neck.toml", name)
+	case !strings.EqualFold(filepath.Ext(name), ".toml") || len(name) == len(".toml"):
+		return fmt.Errorf("%q is not the name of a spec; allowed: a name that ends in .toml", name)
+	}
+	return nil
+}
+
+// list returns the names of the specs in the folder, in order.
+func (f *folder) list() ([]string, error) {
+	const most = 200
+	entries, err := fs.ReadDir(f.root.FS(), ".")
+	if err != nil {
+		return nil, fmt.Errorf("the folder cannot be read: %w", err)
+	}
+	names := []string{}
+	for _, e := range entries {
+		if e.Type().IsRegular() && checkName(e.Name()) == nil && len(names) < most {
+			names = append(names, e.Name())
+		}
+	}
+	sort.Strings(names)
+	return names, nil
+}
+
+// read returns a spec of the folder.
+func (f *folder) read(name string) (*file, error) {
+	if err := checkName(name); err != nil {
+		return nil, refusal{err}
+	}
+	r, err := f.root.Open(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return &file{Name: name}, nil
+	case err != nil:
+		return nil, refusal{fmt.Errorf("%s cannot be opened", name)}
+	}
+	defer r.Close()
+	info, err := r.Stat()
+	if err != nil || !info.Mode().IsRegular() {
+		return nil, refusal{fmt.Errorf("%s is not a file", name)}
+	}
+	data, err := io.ReadAll(io.LimitReader(r, neck.MaxFileSize+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be read: %w", name, err)
+	}
+	if len(data) > neck.MaxFileSize {
+		return nil, refusal{fmt.Errorf("%s is larger than 1 MiB, which no spec is", name)}
+	}
+	text := string(data)
+	return &file{name, text, hashOf(text)}, nil
+}
+
+// stamp is what changes when a file is written, cheap to look at.
+func (f *folder) stamp(name string) string {
+	info, err := f.root.Stat(name)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprint(info.ModTime().UnixNano(), info.Size())
+}
+
+// conflict is the error of a save that would overwrite what the page has not
+// seen.
+type conflict struct{ current *file }
+
+func (c conflict) Error() string {
+	if c.current.Hash == "" {
+		return c.current.Name + " is no longer there"
+	}
+	return c.current.Name + " was changed by something else since it was read here"
+}
+
+// save writes a spec if the file is still the one with the hash base, which is
+// empty for a file that is not there.
+func (f *folder) save(name, text, base string) (*file, error) {
+	if err := checkName(name); err != nil {
+		return nil, refusal{err}
+	}
+	if info, err := f.root.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return nil, refusal{fmt.Errorf("%s is not a plain file and is left alone", name)}
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	unchanged := func() error {
+		current, err := f.read(name)
+		if err == nil && current.Hash != base {
+			err = conflict{current}
+		}
+		return err
+	}
+	if err := unchanged(); err != nil {
+		return nil, err
+	}
+	err := export.File(filepath.Join(f.dir, name), func(w io.Writer) error {
+		_, err := io.WriteString(w, text)
+		if err != nil {
+			return err
+		}
+		// Once more, as late as it can be.
+		return unchanged()
+	})
+	var c conflict
+	if errors.As(err, &c) {
+		return nil, c
+	}
+	if err != nil {
+		return nil, err
+	}
+	return &file{name, text, hashOf(text)}, nil
+}

@@ -1,0 +1,106 @@
+package live
+
+import (
+	"bytes"
+	"encoding/binary"
+	"encoding/json"
+	"math"
+
+	"neckloft/mesh"
+	"neckloft/render"
+)
+
+// crease is the angle in radians from which an edge between faces is drawn
+// sharp: between what a curve's facets turn at the coarsest tolerance and what
+// a builder would call an edge.
+const crease = 35 * math.Pi / 180
+
+// buffers is a mesh as a graphics card takes it: a vertex for each different
+// normal at a point.
+type buffers struct {
+	positions []float32
+	normals   []int8 // four a vertex, the last one unused
+	indices   []uint32
+}
+
+// newBuffers returns the buffers of a mesh.
+func newBuffers(m *mesh.Mesh) *buffers {
+	type corner struct {
+		vertex uint32
+		normal [3]int8
+	}
+	b := &buffers{
+		positions: make([]float32, 0, 3*len(m.Vertices)),
+		normals:   make([]int8, 0, 4*len(m.Vertices)),
+		indices:   make([]uint32, 0, 3*len(m.Faces)),
+	}
+	normals := render.CornerNormals(m, crease)
+	index := make(map[corner]uint32, len(m.Vertices)*5/4)
+	for i, f := range m.Faces {
+		for k, v := range f {
+			n := normals[i][k]
+			c := corner{v, [3]int8{snorm(n.X), snorm(n.Y), snorm(n.Z)}}
+			at, ok := index[c]
+			if !ok {
+				at = uint32(len(b.normals) / 4)
+				index[c] = at
+				p := m.Vertices[v]
+				b.positions = append(b.positions, float32(p.X), float32(p.Y), float32(p.Z))
+				b.normals = append(b.normals, c.normal[0], c.normal[1], c.normal[2], 0)
+			}
+			b.indices = append(b.indices, at)
+		}
+	}
+	return b
+}
+
+// snorm is a number from -1 to 1 as a signed byte.
+func snorm(v float64) int8 { return int8(math.Round(127 * math.Max(-1, math.Min(1, v)))) }
+
+// meshInfo tells the page where the buffers of a mesh stand in a frame.
+type meshInfo struct {
+	Part     string `json:"part"`
+	Vertices int    `json:"vertices"`
+	Indices  int    `json:"indices"`
+}
+
+// frameMagic begins every binary answer.
+const frameMagic = "NLF1"
+
+// frame writes an answer: the magic, the length of the JSON, the JSON padded
+// with spaces to a multiple of four bytes, then for each mesh its positions,
+// normals and indices, all little-endian.
+func frame(head any, meshes []*buffers) ([]byte, error) {
+	text, err := json.Marshal(head)
+	if err != nil {
+		return nil, err
+	}
+	for len(text)%4 != 0 {
+		text = append(text, ' ')
+	}
+	size := 8 + len(text)
+	for _, m := range meshes {
+		size += 4*len(m.positions) + len(m.normals) + 4*len(m.indices)
+	}
+	b := bytes.NewBuffer(make([]byte, 0, size))
+	b.WriteString(frameMagic)
+	var word [4]byte
+	put := func(v uint32) {
+		binary.LittleEndian.PutUint32(word[:], v)
+		b.Write(word[:])
+	}
+	put(uint32(len(text)))
+	b.Write(text)
+	for _, m := range meshes {
+		for _, v := range m.positions {
+			put(math.Float32bits(v))
+		}
+		for _, v := range m.normals {
+			b.WriteByte(byte(v))
+		}
+		for _, v := range m.indices {
+			put(v)
+		}
+	}
+	return b.Bytes(), nil
+}

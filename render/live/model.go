@@ -1,0 +1,251 @@
+package live
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"sync"
+
+	"neckloft/export"
+	"neckloft/mesh"
+	"neckloft/neck"
+)
+
+// Tolerances of the meshes that the page draws, in mm.
+const (
+	coarseTolerance = 0.1  // while a control moves
+	fineTolerance   = 0.02 // at rest
+
+	// manyFaces is the number of triangles of the coarse mesh from which there
+	// is no fine one: it would have several times as many.
+	manyFaces = 200_000
+)
+
+// modelRequest asks for the neck that a text describes, after edits.
+type modelRequest struct {
+	Text  string  `json:"text"`
+	Edits []Edit  `json:"edits"`
+	X     float64 `json:"x"`    // of the section plane, mm
+	Fine  bool    `json:"fine"` // with the fine mesh and what takes longer
+}
+
+// model is the answer.
+type model struct {
+	Text      string          `json:"text"`
+	OK        bool            `json:"ok"` // the neck can be built
+	Problems  []problem       `json:"problems"`
+	Values    map[string]any  `json:"values,omitempty"` // nil where the text cannot be read
+	Numbers   []labelled      `json:"numbers,omitempty"`
+	Section   *sectionDrawing `json:"section,omitempty"`
+	Elevation *elevation      `json:"elevation,omitempty"`
+	Stations  *stationTable   `json:"stations,omitempty"`
+	Products  []productInfo   `json:"products,omitempty"`
+	Meshes    []meshInfo      `json:"meshes"`
+	Fine      bool            `json:"fine"`
+
+	buffers []*buffers
+}
+
+// problem is a problem of the spec for the page.
+type problem struct {
+	Key     string `json:"key"`
+	Line    int    `json:"line"`
+	Message string `json:"message"`
+	Warning bool   `json:"warning"`
+}
+
+func problemsOf(ps neck.Problems) []problem {
+	out := []problem{}
+	for _, p := range ps {
+		out = append(out, problem{p.Key, p.Line, p.Message, p.Warning})
+	}
+	return out
+}
+
+// newModel computes a model. A text that is no spec gives a model that says
+// what is wrong; an error is that of an edit, or of the context.
+func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error) {
+	text, err := applyEdits(req.Text, req.Edits)
+	if err != nil {
+		return nil, refusal{err}
+	}
+	m := &model{Text: text, Meshes: []meshInfo{}, Problems: []problem{}}
+	j := s.judged(text)
+	m.Problems = problemsOf(j.problems)
+	if j.spec != nil {
+		m.Values = values(j.spec)
+	}
+	n := j.neck
+	if n == nil {
+		return m, nil
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	m.OK = true
+	parts := []neck.Part{neck.PartWood, neck.PartBoard}
+	solids := make([]*buffers, len(parts))
+	var solidErr error
+	both := parallel{}
+	both.run(func() {
+		for i, part := range parts {
+			var solid *mesh.Mesh
+			solid, m.Fine, solidErr = drawnSolid(ctx, n, part, req.Fine)
+			if solidErr != nil {
+				return
+			}
+			solids[i] = newBuffers(solid)
+		}
+	})
+	both.run(func() {
+		m.Elevation = drawElevation(n)
+		m.Section = drawSection(n, req.X)
+		m.Numbers = numbers(n)
+		if req.Fine && ctx.Err() == nil {
+			m.Stations = drawStations(n)
+			m.Numbers = append(m.Numbers, bowNumbers(n)...)
+			for _, p := range s.products(n, j.problems) {
+				m.Products = append(m.Products, productInfo{p.Name, p.What})
+			}
+		}
+	})
+	if err := both.wait(); err != nil {
+		return nil, err
+	}
+	if solidErr != nil {
+		return nil, solidErr
+	}
+	for i, b := range solids {
+		m.buffers = append(m.buffers, b)
+		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices)})
+	}
+	return m, ctx.Err()
+}
+
+// drawnSolid returns the mesh to draw, and whether it is the fine one.
+func drawnSolid(ctx context.Context, n *neck.Neck, part neck.Part, fine bool) (*mesh.Mesh, bool, error) {
+	coarse, err := n.Solid(part, coarseTolerance)
+	if err != nil || !fine || len(coarse.Faces) > manyFaces {
+		return coarse, false, err
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, false, err
+	}
+	m, err := n.Solid(part, fineTolerance)
+	return m, true, err
+}
+
+// numbers are what a builder looks at first.
+func numbers(n *neck.Neck) []labelled {
+	var out []labelled
+	for _, h := range export.Headlines(n) {
+		key := strings.ReplaceAll(h.Name, " ", "-")
+		out = append(out, labelled{key, strings.ToUpper(h.Name[:1]) + h.Name[1:], h.Value})
+	}
+	return out
+}
+
+// bowNumbers is the estimate of what the strings do, where there are strings.
+func bowNumbers(n *neck.Neck) []labelled {
+	b, ok := n.Bow()
+	if !ok {
+		return nil
+	}
+	u := n.Spec().Units
+	return []labelled{{
+		"bow", "Bow under the strings",
+		fmt.Sprintf("about %s to %s at %s, slack rod, %.0f N", u.Rounded(b.Relief), u.Rounded(b.ReliefWood), n.Where(b.At), b.Tension),
+	}}
+}
+
+// judgement is what reading and checking a text gave.
+type judgement struct {
+	spec     *neck.Spec // nil where the text is no spec
+	neck     *neck.Neck // nil where it cannot be built
+	problems neck.Problems
+}
+
+// judge reads and checks a text.
+func judge(text string) *judgement {
+	j := &judgement{}
+	s, err := neck.Read(strings.NewReader(text), "")
+	if err != nil {
+		if !errors.As(err, &j.problems) {
+			j.problems = neck.Problems{{Message: err.Error()}}
+		}
+		return j
+	}
+	j.spec = s
+	j.neck, j.problems = neck.Check(s)
+	return j
+}
+
+// keptJudgements is how many texts are remembered: a page moves its section
+// plane through the same neck, and its ghost's, many times.
+const keptJudgements = 8
+
+// judged returns the judgement of a text, from memory if it is there.
+func (s *Server) judged(text string) *judgement {
+	s.mu.Lock()
+	for i, k := range s.kept {
+		if k.text == text {
+			copy(s.kept[1:i+1], s.kept[:i])
+			s.kept[0] = k
+			s.mu.Unlock()
+			return k.judgement
+		}
+	}
+	s.mu.Unlock()
+	j := judge(text)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.kept = append([]keptJudgement{{text, j}}, s.kept...)
+	if len(s.kept) > keptJudgements {
+		s.kept = s.kept[:keptJudgements]
+	}
+	return j
+}
+
+type keptJudgement struct {
+	text      string
+	judgement *judgement
+}
+
+// parallel runs functions at the same time. A panic of one is an error.
+type parallel struct {
+	wg  sync.WaitGroup
+	mu  sync.Mutex
+	err error
+}
+
+func (p *parallel) run(fn func()) {
+	p.wg.Add(1)
+	go func() {
+		defer p.wg.Done()
+		defer func() {
+			if r := recover(); r != nil {
+				p.mu.Lock()
+				p.err = defect(r)
+				p.mu.Unlock()
+			}
+		}()
+		fn()
+	}()
+}
+
+func (p *parallel) wait() error {
+	p.wg.Wait()
+	return p.err
+}
+
+// defect is an error of the program itself.
+func defect(r any) error {
+	return fmt.Errorf("internal error: %v; this is a defect of the program, please report it with the spec", r)
+}
+
+// refusal is an error that is the request's own fault.
+type refusal struct{ err error }
+
+func (r refusal) Error() string { return r.err.Error() }
+func (r refusal) Unwrap() error { return r.err }

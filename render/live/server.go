@@ -1,0 +1,248 @@
+package live
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"sync"
+	"time"
+
+	"neckloft/neck"
+)
+
+// Options say what is served.
+type Options struct {
+	// File is the spec's file. Its folder is the only one that the page can
+	// read and write in. Empty for a spec without a file: then Text is the
+	// spec, and the folder is Folder.
+	File   string
+	Text   string
+	Folder string // of a spec without a file; "" is the working folder
+
+	// Products returns what can be downloaded of a neck, in order.
+	Products func(n *neck.Neck, warnings neck.Problems) []Product
+
+	// Cautions are shown at the foot of the page.
+	Cautions []string
+}
+
+// Server serves the live page of one spec.
+type Server struct {
+	products func(*neck.Neck, neck.Problems) []Product
+	cautions []string
+	folder   *folder
+	name     string // of the spec in the folder, "" for one without a file
+	text     string // of a spec without a file
+	token    string
+
+	// Drawing and making have places of their own, so that a long download
+	// does not hold up the picture.
+	drawing, making *limiter
+	watching        *limiter
+
+	mu   sync.Mutex
+	kept []keptJudgement
+}
+
+// How long a computation may take.
+const (
+	mostDrawing = 20 * time.Second
+	mostMaking  = 4 * time.Minute
+)
+
+// New returns a server for the spec of the options. The file must be there,
+// but need not be a sound spec yet.
+func New(o Options) (*Server, error) {
+	s := &Server{
+		products: o.Products, cautions: o.Cautions, text: o.Text,
+		drawing: newLimiter(2), making: newLimiter(1), watching: newLimiter(16),
+	}
+	if s.products == nil {
+		s.products = func(*neck.Neck, neck.Problems) []Product { return nil }
+	}
+	dir := o.Folder
+	if dir == "" {
+		dir = "."
+	}
+	if o.File != "" {
+		// A link on the command line is the builder's own choice: what it
+		// points to is the file.
+		real, err := filepath.EvalSymlinks(o.File)
+		if err != nil {
+			if errors.Is(err, os.ErrNotExist) {
+				return nil, fmt.Errorf("%s: there is no such file", o.File)
+			}
+			return nil, fmt.Errorf("%s: the file cannot be read: %w", o.File, err)
+		}
+		dir, s.name = filepath.Split(real)
+		if dir == "" {
+			dir = "."
+		}
+	}
+	var err error
+	if s.folder, err = openFolder(dir); err != nil {
+		return nil, err
+	}
+	if s.name != "" {
+		f, err := s.folder.read(s.name)
+		switch {
+		case err != nil:
+			return nil, fmt.Errorf("%s: %w", o.File, err)
+		case f.Hash == "":
+			return nil, fmt.Errorf("%s: there is no such file", o.File)
+		}
+	}
+	var key [24]byte
+	if _, err := rand.Read(key[:]); err != nil {
+		return nil, err
+	}
+	s.token = hex.EncodeToString(key[:])
+	return s, nil
+}
+
+// Listen opens a port on the loopback interface, a free one for 0.
+func Listen(port int) (net.Listener, error) {
+	l, err := net.Listen("tcp4", net.JoinHostPort("127.0.0.1", fmt.Sprint(port)))
+	if err == nil {
+		return l, nil
+	}
+	var op *net.OpError
+	if errors.As(err, &op) {
+		err = op.Err
+	}
+	return nil, fmt.Errorf("port %d of this machine cannot be used: %w", port, err)
+}
+
+// URL returns the address of the page on a listener. What stands behind the #
+// lets the page in; a browser does not send it anywhere.
+func (s *Server) URL(l net.Listener) string {
+	return "http://" + l.Addr().String() + "/#" + s.token
+}
+
+// Serve answers requests until the context ends, and then lets those under way
+// come to their end for a moment.
+func (s *Server) Serve(ctx context.Context, l net.Listener) error {
+	base, stop := context.WithCancel(context.Background())
+	defer stop()
+	h := &http.Server{
+		Handler:           s.Handler(l.Addr().String()),
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       20 * time.Second,
+		WriteTimeout:      mostMaking + time.Minute,
+		IdleTimeout:       2 * time.Minute,
+		MaxHeaderBytes:    16 << 10,
+		BaseContext:       func(net.Listener) context.Context { return base },
+		ErrorLog:          quietLog,
+	}
+	failed := make(chan error, 1)
+	go func() { failed <- h.Serve(l) }()
+	select {
+	case err := <-failed:
+		return err
+	case <-ctx.Done():
+	}
+	stop()
+	end, cancel := context.WithTimeout(context.Background(), 3*time.Second)
+	defer cancel()
+	if h.Shutdown(end) != nil {
+		h.Close()
+	}
+	return nil
+}
+
+// Close gives up the folder.
+func (s *Server) Close() error { return s.folder.root.Close() }
+
+// start is what the page needs once.
+type start struct {
+	File     file       `json:"file"` // with no name for a spec without a file
+	Names    []string   `json:"names"`
+	Groups   []Group    `json:"groups"`
+	Shapes   []shapeArt `json:"shapes"`
+	Cautions []string   `json:"cautions"`
+	MMPerIn  float64    `json:"mmPerInch"`
+}
+
+// shapeArt is a named shape with a little drawing of it.
+type shapeArt struct {
+	Name     string  `json:"name"`
+	Fullness float64 `json:"fullness"`
+	Outline  []point `json:"outline"`
+}
+
+// drawShapes returns the named shapes, each drawn on the demo neck.
+func drawShapes() ([]shapeArt, error) {
+	var out []shapeArt
+	for _, sh := range neck.Shapes() {
+		s := neck.Demo()
+		at := neck.AtFret(5)
+		s.Profile = []neck.ProfileStation{{At: at, Shape: sh.Name, Bass: sh.Fullness, Treble: sh.Fullness}}
+		s.Rod, s.Strings = nil, nil
+		n, err := neck.New(s)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, shapeArt{sh.Name, sh.Fullness, drawSection(n, s.X(at)).Wood})
+	}
+	return out, nil
+}
+
+func (s *Server) start() (*start, error) {
+	f := &file{Text: s.text}
+	var err error
+	if s.name != "" {
+		if f, err = s.folder.read(s.name); err != nil {
+			return nil, err
+		}
+	}
+	names, err := s.folder.list()
+	if err != nil {
+		return nil, err
+	}
+	shapes, err := drawShapes()
+	if err != nil {
+		return nil, err
+	}
+	return &start{*f, names, Groups(), shapes, s.cautions, neck.MillimetresPerInch}, nil
+}
+
+// watch waits until a file is no longer the one with the given hash, and
+// returns it, or nil when nothing has happened for a while.
+func (s *Server) watch(ctx context.Context, name, hash string) (*file, error) {
+	if err := checkName(name); err != nil {
+		return nil, refusal{err}
+	}
+	const (
+		every = 250 * time.Millisecond
+		most  = 25 * time.Second
+	)
+	tick := time.NewTicker(every)
+	defer tick.Stop()
+	seen := "never"
+	for end := time.Now().Add(most); time.Now().Before(end); {
+		// An editor may be in the middle of writing: what is read must still
+		// be there a moment later.
+		if now := s.folder.stamp(name); now != seen {
+			seen = now
+			f, err := s.folder.read(name)
+			if err != nil {
+				return nil, err
+			}
+			if f.Hash != hash && s.folder.stamp(name) == now {
+				return f, nil
+			}
+		}
+		select {
+		case <-tick.C:
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		}
+	}
+	return nil, nil
+}
