@@ -1,0 +1,210 @@
+package export
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"math"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/mesh"
+)
+
+// dxfEntity is what the test's own reader makes of an entity.
+type dxfEntity struct {
+	kind, layer, text string
+	flag              int
+	points            []mesh.Vec2
+}
+
+// readDXF reads the group codes of a DXF file and checks its frame: pairs of
+// lines, sections opened and closed, EOF.
+func readDXF(t *testing.T, text string) (version string, entities []dxfEntity) {
+	t.Helper()
+	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+	require.Zero(t, len(lines)%2, "pairs of group code and value")
+	section, open, last := "", false, ""
+	for i := 0; i < len(lines); i += 2 {
+		code, err := strconv.Atoi(strings.TrimSpace(lines[i]))
+		require.NoError(t, err, "line %d", i+1)
+		v := lines[i+1]
+		for _, r := range v {
+			require.Less(t, r, rune(0x80), "ASCII")
+		}
+		if code >= 10 && code < 60 {
+			require.Contains(t, v, ".", "group %d is a real", code)
+		}
+		switch {
+		case code == 0 && v == "SECTION":
+			require.False(t, open)
+			open = true
+			section = lines[i+3]
+		case code == 0 && v == "ENDSEC":
+			require.True(t, open)
+			open, section = false, ""
+		case code == 9:
+			last = v
+		case code == 1 && last == "$ACADVER":
+			version, last = v, ""
+		}
+		if section != "ENTITIES" {
+			continue
+		}
+		e := dxfEntity{}
+		if n := len(entities); n > 0 {
+			e = entities[n-1]
+		}
+		switch code {
+		case 0:
+			switch v {
+			case "POLYLINE", "TEXT":
+				entities = append(entities, dxfEntity{kind: v})
+				continue
+			case "VERTEX":
+				require.Equal(t, "POLYLINE", e.kind)
+				e.points = append(e.points, mesh.Vec2{X: math.NaN(), Y: math.NaN()})
+			case "SEQEND":
+				require.Equal(t, "POLYLINE", e.kind)
+			default:
+				require.Contains(t, []string{"SECTION", "ENDSEC"}, v)
+			}
+		case 1:
+			e.text = v
+		case 8:
+			if e.layer == "" {
+				e.layer = v
+			}
+			require.Equal(t, e.layer, v)
+		case 70:
+			e.flag, err = strconv.Atoi(v)
+			require.NoError(t, err)
+		case 10, 20:
+			if k := len(e.points); k > 0 {
+				f, err := strconv.ParseFloat(v, 64)
+				require.NoError(t, err)
+				if code == 10 {
+					e.points[k-1].X = f
+				} else {
+					e.points[k-1].Y = f
+				}
+			}
+		}
+		if n := len(entities); n > 0 {
+			entities[n-1] = e
+		}
+	}
+	require.Equal(t, "EOF", lines[len(lines)-1])
+	return version, entities
+}
+
+func TestDXF(t *testing.T) {
+	plate, _ := gaugePlate(t)
+	var b bytes.Buffer
+	require.NoError(t, WriteDXF(&b, plate.Sheet("Tern, naïve")))
+	assert.Contains(t, b.String(), "1 drawing unit = 1 mm")
+	version, entities := readDXF(t, b.String())
+	assert.Equal(t, "AC1009", version, "release 12")
+	var loops [][]mesh.Vec2
+	for _, p := range plate.Pieces {
+		loops = append(loops, p.Region.Loops()...)
+	}
+	cut := 0
+	for _, e := range entities {
+		if e.layer != dxfCut {
+			assert.Equal(t, dxfMark, e.layer)
+			assert.Equal(t, 0, e.flag)
+			continue
+		}
+		assert.Equal(t, 1, e.flag, "closed")
+		require.Len(t, e.points, len(loops[cut]))
+		for k, p := range e.points {
+			require.InDelta(t, 0, p.Sub(loops[cut][k]).Norm(), 0.0001)
+		}
+		cut++
+	}
+	assert.Equal(t, len(loops), cut)
+}
+
+// TestDXFByAnotherReader has ezdxf, a Python library for the format, read and
+// audit gauges and templates, and compares areas, bounds and texts.
+func TestDXFByAnotherReader(t *testing.T) {
+	python := ""
+	for _, name := range []string{"python3", "/usr/bin/python3"} {
+		if path, err := exec.LookPath(name); err == nil && exec.Command(path, "-c", "import ezdxf").Run() == nil {
+			python = path
+			break
+		}
+	}
+	if python == "" {
+		t.Skip("ezdxf is not installed (Debian package python3-ezdxf): what it would have read back is not checked")
+	}
+	const script = `
+import ezdxf, json, sys
+doc = ezdxf.readfile(sys.argv[1])
+audit = doc.audit()
+area, closed, texts, xs, ys = 0.0, 0, [], [], []
+for e in doc.modelspace():
+    if e.dxftype() == "POLYLINE" and e.dxf.layer == "CUT":
+        p = [v.dxf.location for v in e.vertices]
+        closed += e.is_closed
+        area += abs(sum(a.x * b.y - a.y * b.x for a, b in zip(p, p[1:] + p[:1]))) / 2
+        xs += [v.x for v in p]
+        ys += [v.y for v in p]
+    elif e.dxftype() == "TEXT":
+        texts.append(e.dxf.text)
+print(json.dumps(dict(version=doc.dxfversion, errors=len(audit.errors), fixes=len(audit.fixes), closed=closed,
+    area=area, texts=texts, width=max(xs) - min(xs), height=max(ys) - min(ys), layers=sorted(l.dxf.name for l in doc.layers))))
+`
+	type report struct {
+		Version       string
+		Errors, Fixes int
+		Closed        int
+		Area          float64
+		Texts, Layers []string
+		Width, Height float64
+	}
+	read := func(s Sheet) report {
+		path := filepath.Join(t.TempDir(), "x.dxf")
+		require.NoError(t, File(path, func(w io.Writer) error { return WriteDXF(w, s) }))
+		out, err := exec.Command(python, "-c", script, path).Output()
+		require.NoError(t, err, string(out))
+		var r report
+		require.NoError(t, json.Unmarshal(out, &r))
+		assert.Equal(t, "AC1009", r.Version)
+		assert.Zero(t, r.Errors)
+		assert.Zero(t, r.Fixes)
+		assert.Contains(t, r.Layers, "CUT")
+		assert.Contains(t, r.Layers, "MARK")
+		return r
+	}
+	plate, _ := gaugePlate(t)
+	want, loops := 0.0, 0
+	for _, p := range plate.Pieces {
+		for _, l := range p.Region.Loops() {
+			want += math.Abs(mesh.Area2(l)) / 2
+			loops++
+		}
+	}
+	r := read(plate.Sheet("gauges"))
+	assert.Equal(t, loops, r.Closed)
+	assert.InEpsilon(t, want, r.Area, 1e-5)
+
+	n := demoNeck(t)
+	sheets := Templates(n)
+	r = read(sheets[0])
+	assert.Equal(t, 1, r.Closed)
+	assert.InDelta(t, n.End()-n.Start(), r.Width, 0.001)
+	assert.InEpsilon(t, sheets[0].Cuts[0].Region.Area(), r.Area, 1e-5)
+	assert.Contains(t, r.Texts, "volute")
+}
+
+func TestASCIIText(t *testing.T) {
+	assert.Equal(t, `na\U+00EFve line?`, asciiText("naïve\nline\U0001F600"))
+}
