@@ -177,6 +177,47 @@ func (r *bedRows) plate(b Bed) Plate {
 	return out
 }
 
+// Alone returns each piece on a bed of its own size.
+func Alone(pieces []Piece) []Plate {
+	var out []Plate
+	for _, p := range pieces {
+		out = append(out, p.alone(DefaultBed().Edge))
+	}
+	return out
+}
+
+// alone returns a piece on a bed of its own size with a free edge.
+func (p Piece) alone(edge float64) Plate {
+	lo, hi := p.Region.Bounds()
+	d := mesh.Vec2{X: edge, Y: edge}.Sub(lo)
+	return Plate{
+		Bed:    Bed{Width: hi.X - lo.X + 2*edge, Depth: hi.Y - lo.Y + 2*edge, Edge: edge},
+		Pieces: []Piece{p.move(func(v mesh.Vec2) mesh.Vec2 { return v.Add(d) })},
+	}
+}
+
+// LayOnOne puts all pieces on one bed: b, or b made as wide as the widest piece
+// and as deep as all of them need.
+func (b Bed) LayOnOne(pieces []Piece) (Plate, error) {
+	for _, p := range pieces {
+		b.Width = max(b.Width, p.size().X+2*b.Edge)
+		b.Depth = max(b.Depth, p.size().Y+2*b.Edge)
+	}
+	plates, err := b.Lay(pieces)
+	if err == nil && len(plates) > 1 {
+		b.Depth *= float64(len(plates)) // no row is taller than a bed
+		b.Depth += b.Spacing * float64(len(plates))
+		plates, err = b.Lay(pieces)
+	}
+	switch {
+	case err != nil:
+		return Plate{}, err
+	case len(plates) != 1:
+		return Plate{}, fmt.Errorf("%d pieces do not go on one bed", len(pieces))
+	}
+	return plates[0], nil
+}
+
 // Solid returns all pieces of the plate as one mesh of several bodies.
 func (p Plate) Solid() (*mesh.Mesh, error) {
 	out := &mesh.Mesh{}

@@ -114,3 +114,33 @@ func TestParseBed(t *testing.T) {
 		assert.ErrorContains(t, err, "allowed", text)
 	}
 }
+
+func TestLayOnOne(t *testing.T) {
+	for _, count := range []int{1, 5, 30} {
+		var pieces []Piece
+		for i := range count {
+			pieces = append(pieces, slab(string(rune('A'+i)), 60, 40))
+		}
+		p, err := DefaultBed().LayOnOne(pieces)
+		require.NoError(t, err)
+		requireLaid(t, p.Bed, pieces, []Plate{p})
+		assert.Equal(t, 220.0, p.Bed.Width)
+	}
+	wide := []Piece{slab("a", 400, 30), slab("b", 20, 300)}
+	p, err := DefaultBed().LayOnOne(wide)
+	require.NoError(t, err)
+	requireLaid(t, p.Bed, wide, []Plate{p})
+	_, err = DefaultBed().LayOnOne(nil)
+	assert.Error(t, err)
+}
+
+func TestAlone(t *testing.T) {
+	plates := Alone([]Piece{slab("a", 40, 20), slab("b", 10, 30)})
+	require.Len(t, plates, 2)
+	for i, size := range []mesh.Vec2{{X: 40, Y: 20}, {X: 10, Y: 30}} {
+		lo, hi := plates[i].Pieces[0].Region.Bounds()
+		assert.Less(t, lo.Sub(mesh.Vec2{X: 5, Y: 5}).Norm(), 1e-9)
+		assert.Less(t, hi.Sub(lo).Sub(size).Norm(), 1e-9)
+		assert.InDelta(t, size.X+10, plates[i].Bed.Width, 1e-9)
+	}
+}

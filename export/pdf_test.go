@@ -155,6 +155,22 @@ func TestTemplatePDF(t *testing.T) {
 	}
 }
 
+// TestLargeGaugePDF writes a piece that fits no page whole, besides one that
+// does.
+func TestLargeGaugePDF(t *testing.T) {
+	pieces := []Piece{slab("door", 300, 200), slab("key", 50, 20)}
+	pages := pagePictures(t, func(w io.Writer) error { return WriteGaugePDF(w, "x", pieces, Papers()[0]) })
+	// 316 x 216 mm with its free edge on landscape pages of 277 x 144 mm.
+	require.Len(t, pages, 1+4)
+	for i, p := range pages {
+		height := Papers()[0].Height
+		if i > 0 {
+			height = Papers()[0].Width
+		}
+		requireBars(t, p, height)
+	}
+}
+
 // TestTiling checks by arithmetic that every point of a sheet is on a page and
 // that neighbours overlap, for sheets of many sizes.
 func TestTiling(t *testing.T) {
@@ -211,9 +227,8 @@ func TestPDFCarriesNoClock(t *testing.T) {
 }
 
 func TestPDFErrors(t *testing.T) {
-	big := []Piece{slab("door", 700, 900)}
-	err := WriteGaugePDF(io.Discard, "x", big, Papers()[0])
-	assert.ErrorContains(t, err, "A4 paper at full size: door is 700.0 x 900.0 mm, too large")
+	err := WriteGaugePDF(io.Discard, "x", []Piece{slab("barn", 5000, 5000)}, Papers()[0])
+	assert.ErrorContains(t, err, "pages of A4 paper; allowed: 200")
 	err = WriteSheetPDF(io.Discard, "x", []Sheet{{Width: 9000, Height: 9000}}, Papers()[0])
 	assert.ErrorContains(t, err, "pages of A4 paper; allowed: 200")
 	_, err = ParsePaper("A3")

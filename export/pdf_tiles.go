@@ -15,19 +15,31 @@ const tileOverlap = 14
 // as it takes. Neighbouring pages overlap, and both show the line on which to
 // cut one of them and two register marks, which must meet.
 func WriteSheetPDF(w io.Writer, title string, sheets []Sheet, paper Paper) error {
+	grids, count, err := tilings(sheets, paper)
+	if err != nil {
+		return err
+	}
+	p := newPages(title, paper, count)
+	p.tiles(grids)
+	return p.write(w)
+}
+
+// tilings lays sheets out on landscape pages, and counts these.
+func tilings(sheets []Sheet, paper Paper) (grids []tiling, count int, err error) {
 	width, height := contentSize(paper, true)
-	var grids []tiling
-	count := 0
 	for _, s := range sheets {
 		g := newTiling(s, width, height)
 		count += g.columns * g.rows
 		grids = append(grids, g)
 	}
-	const most = 200
-	if count > most {
-		return fmt.Errorf("at full size this takes %d pages of %s paper; allowed: %d", count, paper.Name, most)
+	if count > maxPages {
+		return nil, 0, fmt.Errorf("at full size this takes %d pages of %s paper; allowed: %d", count, paper.Name, maxPages)
 	}
-	p := newPages(title, paper, count)
+	return grids, count, nil
+}
+
+// tiles draws all pages of the tilings.
+func (p *pages) tiles(grids []tiling) {
 	for _, g := range grids {
 		for row := range g.rows {
 			for column := range g.columns {
@@ -35,7 +47,6 @@ func WriteSheetPDF(w io.Writer, title string, sheets []Sheet, paper Paper) error
 			}
 		}
 	}
-	return p.write(w)
 }
 
 // tiling cuts a sheet into pages. Row 0 is at the top.

@@ -136,9 +136,7 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 	}
 	var plates []export.Plate
 	if f.separate {
-		for _, piece := range pieces {
-			plates = append(plates, alone(piece))
-		}
+		plates = export.Alone(pieces)
 	} else if plates, err = bed.Lay(pieces); err != nil {
 		return wrong("--bed: %w", err)
 	}
@@ -233,18 +231,6 @@ func (p *program) gaugeHints(n *neck.Neck, gauges []*neck.Gauge, pieces []export
 			fmt.Fprintf(p.err, "neckloft: %s: hold the plate on the body side of the mark, its face on it\n", pieces[i].Name)
 		}
 	}
-}
-
-// alone returns a piece on a bed of its own size.
-func alone(piece export.Piece) export.Plate {
-	lo, hi := piece.Region.Bounds()
-	const edge = 5
-	bed := export.Bed{Width: hi.X - lo.X + 2*edge, Depth: hi.Y - lo.Y + 2*edge, Edge: edge}
-	plates, err := bed.Lay([]export.Piece{piece})
-	if err != nil {
-		panic(err) // a bed of its own size
-	}
-	return plates[0]
 }
 
 // plateFiles returns the names of the files for plates: the one asked for, or
@@ -365,4 +351,35 @@ func plural(n int, thing string) string {
 		return "1 " + thing
 	}
 	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// makeGauges returns the default gauges on one bed, for make.
+func makeGauges(j *job) (func(io.Writer) error, error) {
+	pieces, _, err := export.Gauges(j.n, export.DefaultGaugeSet(j.n))
+	if err != nil {
+		return nil, err
+	}
+	plate, err := export.DefaultBed().LayOnOne(pieces)
+	if err != nil {
+		return nil, err
+	}
+	return func(w io.Writer) error { return writePlate(w, j.n, plate, ".stl", j.n.Spec().Name) }, nil
+}
+
+// makeGaugePages returns the same gauges on paper.
+func makeGaugePages(j *job) (func(io.Writer) error, error) {
+	pieces, _, err := export.Gauges(j.n, export.DefaultGaugeSet(j.n))
+	if err != nil {
+		return nil, err
+	}
+	return func(w io.Writer) error {
+		return export.WriteGaugePDF(w, j.n.Spec().Name+", gauges", pieces, export.Papers()[0])
+	}, nil
+}
+
+// makeTemplates returns the full-length templates on paper.
+func makeTemplates(j *job) (func(io.Writer) error, error) {
+	return func(w io.Writer) error {
+		return export.WriteSheetPDF(w, j.n.Spec().Name+", templates", export.Templates(j.n), export.Papers()[0])
+	}, nil
 }

@@ -31,6 +31,9 @@ func products() []product {
 		{"stations.csv", "Widths, thicknesses, cover and depths at every fret, for a spreadsheet or a note on the wall.", makeStations},
 		{"neck.stl", "The wood of the neck with the rod channel cut, in millimetres, for a viewer, a slicer or a mill.", makeSTL},
 		{"neck.3mf", "Wood and board as two named objects in one file, with their unit.", make3MF},
+		{"gauges.stl", "Carving gauges for frets 1, 3, 5, 7, 9 and 12, labelled, to print flat in one go.", makeGauges},
+		{"gauges.pdf", "The same gauges on A4 at full size, to glue to card or plywood. Print at 100 % and measure the bars.", makeGaugePages},
+		{"templates.pdf", "Side view and plan of the whole neck on A4 at full size, in overlapping sheets. Print at 100 % and measure the bars.", makeTemplates},
 	}
 }
 
