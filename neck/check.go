@@ -52,7 +52,7 @@ func Check(s *Spec) (*Neck, Problems) {
 func (n *Neck) where(x float64) string {
 	s := n.spec
 	if f := s.FretAt(x); f >= 0 && f <= float64(s.Scale.Frets)+0.5 {
-		return "fret " + formatNumber(f, 1) + " (x = " + s.Length(x) + ")"
+		return "fret " + formatNumber(math.Abs(f), 1) + " (x = " + s.Length(x) + ")"
 	}
 	return "x = " + s.Length(x)
 }

@@ -1,0 +1,328 @@
+package neck
+
+import (
+	"fmt"
+	"math"
+)
+
+// XYZ is a point in the neck's frame, in mm.
+type XYZ struct{ X, Y, Z float64 }
+
+// Facets are the flats that a carver cuts from the flat-backed blank: pairs,
+// one flat on each side, each tangent to the target or the wood to leave over
+// it.
+//
+// A flat keeps its angle along the neck, so that a bevel gauge checks it; its
+// place follows the target. The angles, rounded to half a degree, leave least
+// wood over the stretch, each with those before it already cut.
+type Facets struct {
+	Pairs  int
+	Angles [2][]float64 // by side and pair: between flat and glue plane, radians
+
+	Left   float64 // wood over the target in the stretch when all are cut, mm³
+	Most   float64 // most wood over the target at the stations, and where
+	MostAt YZ
+	MostX  float64
+
+	Lines []FacetLine
+}
+
+// FacetLine is a pencil line along the neck: one edge of a flat at the time
+// it is marked, with the flats of the pairs before it cut.
+type FacetLine struct {
+	Side   Side
+	Pair   int    // from 1
+	Back   bool   // the edge toward the back, otherwise the one toward the board
+	On     string // the face that it is drawn on: "back", "side", "flat 1"
+	Points []XYZ  // from the nut end to the body end; empty where the edge does not exist
+}
+
+// Flat is one flat at a station.
+type Flat struct {
+	Side  Side
+	Pair  int
+	Angle float64 // to the glue plane, radians
+
+	// The pencil lines on either side of it, and the faces they are drawn on.
+	// |Y| is the distance from the centreline, -Z that from the glue plane.
+	// Along is, for a line on another flat, its distance from that flat's edge
+	// toward the board; NaN otherwise.
+	Board, Back           YZ
+	BoardOn, BackOn       string
+	BoardAlong, BackAlong float64
+
+	Width float64 // when it is cut
+	Final float64 // when all pairs are cut
+}
+
+// FacetLines returns the pencil lines of the plan's flats along the neck.
+func (p *Plan) FacetLines() []FacetLine { return p.Facets.Lines }
+
+// Faces of a section while it is cut into flats: the flats count from 0.
+const (
+	faceTop = -1 - iota
+	faceBack
+	faceBass
+	faceTreble
+)
+
+// faceName names a face for the carver.
+func faceName(f int) string {
+	switch f {
+	case faceBack:
+		return "back"
+	case faceBass, faceTreble:
+		return "side"
+	case faceTop:
+		return "top"
+	}
+	return fmt.Sprintf("flat %d", f/2+1)
+}
+
+// polygon is a convex section with the face that follows each corner, from
+// the bass edge over the back to the treble edge.
+type polygon struct {
+	at   []YZ
+	face []int
+}
+
+// tapered polygon at x: side, back, side, top.
+func (p *Plan) squareAt(x float64) polygon {
+	a, d := p.Neck.Width(x)/2, p.Taper.Depth(x)
+	return polygon{
+		at:   []YZ{{-a, 0}, {-a, -d}, {a, -d}, {a, 0}},
+		face: []int{faceBass, faceBack, faceTreble, faceTop},
+	}
+}
+
+// clip returns the part of g that reaches no farther than reach in the
+// direction of the normal phi below the horizontal, with the new face.
+func (g polygon) clip(side Side, phi, reach float64, face int) polygon {
+	sin, cos := math.Sincos(phi)
+	over := func(q YZ) float64 { return side.Sign()*q.Y*cos - q.Z*sin - reach }
+	out := polygon{at: make([]YZ, 0, len(g.at)+1), face: make([]int, 0, len(g.at)+1)}
+	for i, a := range g.at {
+		b := g.at[(i+1)%len(g.at)]
+		fa, fb := over(a), over(b)
+		if fa <= 0 {
+			out.at, out.face = append(out.at, a), append(out.face, g.face[i])
+		}
+		if (fa <= 0) != (fb <= 0) {
+			t := fa / (fa - fb)
+			f := face
+			if fa > 0 {
+				f = g.face[i]
+			}
+			out.at = append(out.at, YZ{lerp(a.Y, b.Y, t), lerp(a.Z, b.Z, t)})
+			out.face = append(out.face, f)
+		}
+	}
+	return out
+}
+
+// area returns the polygon's area.
+func (g polygon) area() float64 {
+	sum := 0.0
+	for i, a := range g.at {
+		b := g.at[(i+1)%len(g.at)]
+		sum += a.Y*b.Z - b.Y*a.Z
+	}
+	return math.Abs(sum) / 2
+}
+
+// edge returns the edge on the given face, and the faces before and after.
+func (g polygon) edge(face int) (a, b YZ, before, after int, ok bool) {
+	for i, f := range g.face {
+		if f == face {
+			n := len(g.at)
+			return g.at[i], g.at[(i+1)%n], g.face[(i+n-1)%n], g.face[(i+1)%n], true
+		}
+	}
+	return YZ{}, YZ{}, 0, 0, false
+}
+
+// flatFace numbers the flats: two a pair.
+func flatFace(pair int, side Side) int { return 2*pair + int(side) }
+
+// cutFlats cuts the given normals into the tapered section, pair by pair, and
+// returns the polygon after each pair.
+func (p *Plan) cutFlats(x float64, normals [2][]float64) []polygon {
+	s := p.Neck.Section(x)
+	g := p.squareAt(x)
+	var out []polygon
+	for i := range normals[Bass] {
+		for _, side := range []Side{Bass, Treble} {
+			phi := normals[side][i]
+			g = g.clip(side, phi, s.Support(side, phi)+p.Options.Leave, flatFace(i, side))
+		}
+		out = append(out, g)
+	}
+	return out
+}
+
+// planFacets chooses the flats' angles and lays out their lines.
+func (p *Plan) planFacets() {
+	st := p.Stretch
+	const probes = 5
+	type probe struct {
+		s Section
+		g polygon
+	}
+	var at []probe
+	for i := range probes {
+		x := lerp(st.From, st.To, (float64(i)+0.5)/probes)
+		at = append(at, probe{p.Neck.Section(x), p.squareAt(x)})
+	}
+	left := func(side Side, phi float64) float64 {
+		sum := 0.0
+		for i := range at {
+			g := at[i].g.clip(side, phi, at[i].s.Support(side, phi)+p.Options.Leave, 0)
+			sum += g.area()
+		}
+		return sum
+	}
+	// One more flat between two that are there leaves least in one place of
+	// each gap; both sides take the same gap, so that they pair up.
+	var normals [2][]float64
+	const half = math.Pi / 360 // half a degree
+	for pair := range p.Options.Facets {
+		gaps := pair + 1
+		bestSum := math.Inf(1)
+		var best [2]float64
+		for gap := range gaps {
+			sum := 0.0
+			var phi [2]float64
+			for _, side := range []Side{Bass, Treble} {
+				ends := ascending(append([]float64{0, math.Pi / 2}, normals[side]...))
+				lo, hi := ends[gap], ends[gap+1]
+				margin := math.Min(half*4, (hi-lo)/4)
+				_, v := climb(func(v float64) float64 { return -left(side, v) }, lo+margin, hi-margin, 6)
+				// Round to a setting of a bevel gauge, within the gap.
+				if r := math.Round(v/half) * half; r > lo+margin/2 && r < hi-margin/2 {
+					v = r
+				}
+				phi[side] = v
+				sum += left(side, v)
+			}
+			if sum < bestSum-1e-9 {
+				bestSum, best = sum, phi
+			}
+		}
+		for _, side := range []Side{Bass, Treble} {
+			normals[side] = append(normals[side], best[side])
+		}
+		for i := range at {
+			for _, side := range []Side{Bass, Treble} {
+				at[i].g = at[i].g.clip(side, best[side], at[i].s.Support(side, best[side])+p.Options.Leave, flatFace(pair, side))
+			}
+		}
+	}
+	f := &p.Facets
+	f.Pairs = p.Options.Facets
+	for _, side := range []Side{Bass, Treble} {
+		for _, phi := range normals[side] {
+			f.Angles[side] = append(f.Angles[side], math.Pi/2-phi)
+		}
+	}
+	f.Left = p.stretchVolume(func(x float64) float64 {
+		g := p.cutFlats(x, normals)
+		return g[len(g)-1].area()
+	}) - p.stretchVolume(p.target)
+	f.Lines = p.facetLines()
+}
+
+// normals returns the directions of the flats by side and pair.
+func (f *Facets) normals() [2][]float64 {
+	var out [2][]float64
+	for side, angles := range f.Angles {
+		for _, a := range angles {
+			out[side] = append(out[side], math.Pi/2-a)
+		}
+	}
+	return out
+}
+
+// FlatsAt returns the flats at x, in the order they are cut, bass before
+// treble. A flat that has no width there is left out.
+func (p *Plan) FlatsAt(x float64) []Flat {
+	normals := p.Facets.normals()
+	steps := p.cutFlats(x, normals)
+	last := steps[len(steps)-1]
+	var out []Flat
+	for pair, g := range steps {
+		for _, side := range []Side{Bass, Treble} {
+			a, b, before, after, ok := g.edge(flatFace(pair, side))
+			if !ok {
+				continue
+			}
+			// Round the section the bass side comes first.
+			f := Flat{Side: side, Pair: pair + 1, Angle: p.Facets.Angles[side][pair],
+				Board: a, Back: b, BoardOn: faceName(before), BackOn: faceName(after)}
+			if side == Treble {
+				f.Board, f.Back = b, a
+				before, after = after, before
+				f.BoardOn, f.BackOn = faceName(before), faceName(after)
+			}
+			f.Width = math.Hypot(a.Y-b.Y, a.Z-b.Z)
+			f.BoardAlong, f.BackAlong = math.NaN(), math.NaN()
+			if pair > 0 {
+				f.BoardAlong = steps[pair-1].along(before, side, f.Board)
+				f.BackAlong = steps[pair-1].along(after, side, f.Back)
+			}
+			if a, b, _, _, ok := last.edge(flatFace(pair, side)); ok {
+				f.Final = math.Hypot(a.Y-b.Y, a.Z-b.Z)
+			}
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// along returns the distance of q on the given face from the face's edge
+// toward the board; NaN if it is no flat.
+func (g polygon) along(face int, side Side, q YZ) float64 {
+	if face < 0 {
+		return math.NaN()
+	}
+	a, b, _, _, ok := g.edge(face)
+	if !ok {
+		return math.NaN()
+	}
+	if side == Treble {
+		a = b
+	}
+	return math.Hypot(q.Y-a.Y, q.Z-a.Z)
+}
+
+// facetLines follows the flats' edges along the stretch.
+func (p *Plan) facetLines() []FacetLine {
+	var lines []FacetLine
+	index := map[[3]int]int{}
+	for pair := range p.Facets.Pairs {
+		for side := range 2 {
+			for back := range 2 {
+				index[[3]int{pair + 1, side, back}] = len(lines)
+				lines = append(lines, FacetLine{Side: Side(side), Pair: pair + 1, Back: back == 1})
+			}
+		}
+	}
+	for _, x := range p.Neck.stretchStations(p.Stretch, 40) {
+		for _, f := range p.FlatsAt(x) {
+			for back, q := range []YZ{f.Board, f.Back} {
+				l := &lines[index[[3]int{f.Pair, int(f.Side), back}]]
+				if l.On == "" {
+					l.On = []string{f.BoardOn, f.BackOn}[back]
+				}
+				l.Points = append(l.Points, XYZ{x, q.Y, q.Z})
+			}
+		}
+	}
+	return lines
+}
+
+// facetOutline returns the section that all flats leave, from the bass edge
+// over the back to the treble edge.
+func (p *Plan) facetOutline(x float64) []YZ {
+	steps := p.cutFlats(x, p.Facets.normals())
+	return steps[len(steps)-1].at
+}

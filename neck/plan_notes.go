@@ -1,0 +1,49 @@
+package neck
+
+import "fmt"
+
+// narrowRidge is the width of back, in mm, on which a hand-held router begins
+// to tip: common practice, no published source.
+const narrowRidge = 25
+
+// notes collects what a builder should know besides the numbers.
+func (p *Plan) notes() {
+	n, t, r := p.Neck, p.Taper, &p.Round
+	add := func(format string, args ...any) { p.Notes = append(p.Notes, fmt.Sprintf(format, args...)) }
+	s := n.spec
+	if t.Over > 0.02 {
+		add("The depth line is not straight: the flat back leaves up to %s over its deepest line, at %s; scrape it out at the end.",
+			n.round(t.Over), n.Where(t.OverAt))
+	}
+	if sled := t.Sled; sled.Span < sled.Offset+t.Length()-0.5 {
+		add("The sled's span of %s is shorter than hinge offset and run together, %s: the neck overhangs the shim and must be held down.",
+			s.Length(sled.Span), n.round(sled.Offset+t.Length()))
+	}
+	if !r.Possible {
+		return
+	}
+	if r.Step > 0.05 {
+		add("The arc's crown cuts up to %s below the flat back and leaves a straight shoulder: the bit needs a straight cutting edge at least as high above its arc (%s assumed; measure it).",
+			n.round(r.Step), s.Length(r.Bit.Shoulder))
+	}
+	if r.Contact < r.Bit.BearingHeight/2 {
+		if p.Options.Guide == GuideTemplate {
+			add("The bearing has only %s of neck and template to run on, less than half its height: take a thicker template.", n.round(r.Contact))
+		} else {
+			add("The bearing has only %s of the neck's side to run on, less than half its height of %s: put a template of the outline under the glue face, or rout with the board's edge as a guide too.",
+				n.round(r.Contact), s.Length(r.Bit.BearingHeight))
+		}
+	}
+	least := -1.0
+	for _, st := range p.Stations {
+		if st.Full && (least < 0 || st.Ridge < least) {
+			least = st.Ridge
+		}
+	}
+	if p.Options.Reference == ReferenceBack && least >= 0 && least < narrowRidge {
+		add("The second side is routed with the base on a ridge only %s wide in places: support the router on a block of the neck's height, or use a table.", n.round(least))
+	}
+	if p.Options.Reference == ReferenceBack && p.Options.Base == 0 && (p.Stretch.FromWhat != "" || p.Stretch.ToWhat != "") {
+		add("The wood beyond the marks still stands above the flat back: see that the router's base has room, or give its half width, and the stops allow for it.")
+	}
+}

@@ -1,0 +1,307 @@
+package neck
+
+import (
+	"fmt"
+	"math"
+)
+
+// Setting is one height of the bit and what decides it.
+type Setting struct {
+	// Height is what is dialled on the tool.
+	//
+	// With ReferenceBack it is how far the end of the arc, where the cutting
+	// edge becomes vertical just over the bearing, stands out of the base plate
+	// that rests on the flat back. With ReferenceGlue it is the height of that
+	// end over the glue plane, toward the back. The first grows, and the second
+	// falls, as the cut gets deeper.
+	Height float64
+
+	X     float64 // station that decides
+	Side  Side
+	Touch Contact
+	Y     float64 // of the point of contact
+	Why   string  // what limits the setting, in words
+}
+
+// Pass is one setting on the way to the last.
+type Pass struct {
+	Height  float64 // as Setting.Height
+	Edge    float64 // depth of the cut at the neck's side where the back is deepest
+	Removed float64 // wood that the pass takes off, mm³
+}
+
+// RoundOver is the routing of the back's edges with one bit.
+type RoundOver struct {
+	Bit      Bit
+	Possible bool
+	Why      string // why it is not
+
+	Greatest Setting // touches the target: never beyond
+	Setting  Setting // leaves what was asked for
+	Own      bool    // Setting is the builder's
+	Passes   []Pass
+
+	// Stops bound the travel of the bit's axis.
+	Stops []Stop
+	From  float64 // the axis, in x
+	To    float64
+
+	Step    float64 // straight shoulder that the crown cuts below the back, at most; 0 = none
+	Contact float64 // height of the guide that the bearing has to run on
+	Verdict string  // is the bit too big or too small?
+	Best    Bit     // the common size that leaves least
+	Travel  float64 // length of cut in all passes on both sides, mm
+	Left    float64 // wood that it leaves over the target in the stretch, mm³
+	Most    float64 // the most it leaves anywhere between the stops
+	MostAt  float64
+
+	bands []float64 // of the stretch, for integrals
+}
+
+// searchCurves returns the target's sections to search the heights in.
+func (p *Plan) searchCurves() []curve {
+	xs := p.Neck.stretchStations(p.Stretch, 24)
+	out := make([]curve, 0, 2*len(xs))
+	for _, x := range xs {
+		s := p.Neck.Section(x)
+		out = append(out, newCurve(&s, Bass, p.Options.Leave), newCurve(&s, Treble, p.Options.Leave))
+	}
+	return out
+}
+
+// room returns the height that the bit has at x with the arc's end at depth e,
+// and level the reverse.
+//
+// Both count along the tool's axis: square to the back for ReferenceBack.
+func (p *Plan) room(k *cutter, x, e float64) float64 {
+	if p.Options.Reference == ReferenceGlue {
+		return -e
+	}
+	return (p.Taper.Depth(x) - e) / k.rise
+}
+
+func (p *Plan) level(k *cutter, x, room float64) float64 {
+	if p.Options.Reference == ReferenceGlue {
+		return -room
+	}
+	return p.Taper.Depth(x) - room*k.rise
+}
+
+// dial turns a room, which always grows as the cut gets deeper, into a height
+// as the tool shows it, and back.
+func (p *Plan) dial(v float64) float64 {
+	if p.Options.Reference == ReferenceGlue {
+		return -v
+	}
+	return v
+}
+
+// settle returns the deepest setting of the bit that keeps leave from the
+// target all along the stretch. Fine refines between the stations.
+func (p *Plan) settle(b Bit, leave float64, fine bool) Setting {
+	k := p.cutter(b)
+	n := p.Neck
+	best := Setting{Height: math.Inf(1), Touch: ContactNone}
+	take := func(c *curve) float64 {
+		e, touch, y := c.deepest(&k, leave, false)
+		r := p.room(&k, c.s.X, e)
+		if r < best.Height {
+			best = Setting{Height: r, X: c.s.X, Side: c.side, Touch: touch, Y: c.side.Sign() * y}
+		}
+		return r
+	}
+	rooms := make([]float64, len(p.curves))
+	least := math.Inf(1)
+	for i := range p.curves {
+		if c := &p.curves[i]; fine {
+			rooms[i] = take(c)
+		} else {
+			e, _, _ := c.deepest(&k, leave, true)
+			rooms[i] = p.room(&k, c.s.X, e)
+		}
+		least = math.Min(least, rooms[i])
+	}
+	if !fine {
+		const rough = 0.05
+		for i := range p.curves {
+			if rooms[i] <= least+rough {
+				take(&p.curves[i])
+			}
+		}
+	}
+	if fine {
+		// Refine around every station that could still be beaten by a dip
+		// beside it: a dip between stations is shallower than the difference of
+		// the neighbours.
+		for i := range p.curves {
+			lo, hi := max(i-2, i%2), min(i+2, len(p.curves)-2+i%2)
+			slack := math.Max(math.Abs(rooms[lo]-rooms[i]), math.Abs(rooms[hi]-rooms[i]))
+			if slack < 1e-7 {
+				continue
+			}
+			if rooms[i] > best.Height+slack+1e-9 || rooms[lo] < rooms[i] || rooms[hi] < rooms[i] {
+				continue
+			}
+			side := p.curves[i].side
+			a, z := p.curves[lo].s.X, p.curves[hi].s.X
+			peak(func(x float64) float64 {
+				s := n.Section(x)
+				c := newCurve(&s, side, leave)
+				return -take(&c)
+			}, a, p.curves[i].s.X, z)
+		}
+	}
+	best.Why = fmt.Sprintf("%s touches at %s, %s side", best.Touch, n.Where(best.X), best.Side)
+	if leave > 0 {
+		best.Why = fmt.Sprintf("%s comes within %s at %s, %s side", best.Touch, n.spec.Length(leave), n.Where(best.X), best.Side)
+	}
+	if best.Touch == ContactNone {
+		best.Why = "the bit does not reach the wood"
+	}
+	p.limit(&best, &k)
+	best.Height = p.dial(best.Height)
+	return best
+}
+
+// limit holds a setting to what the bearing and the bit's own height allow.
+func (p *Plan) limit(s *Setting, k *cutter) {
+	n, t := p.Neck, p.Taper
+	guide := 0.0
+	if p.Options.Guide == GuideTemplate {
+		guide = p.Options.Template
+	}
+	for _, x := range []float64{t.From, t.To} {
+		// The bearing hangs from the arc's end toward the glue plane and needs
+		// some of the guide there.
+		if r := p.room(k, x, leastContact-guide); r < s.Height {
+			*s = Setting{Height: r, X: x, Touch: ContactLimits,
+				Why: fmt.Sprintf("the bearing needs %s of the guide to run on at %s; a template under the glue face lets the bit go deeper",
+					n.spec.Length(leastContact), n.Where(x))}
+		}
+		if r := p.room(k, x, t.Depth(x)-(k.Radius+k.Shoulder)*k.rise); r < s.Height {
+			*s = Setting{Height: r, X: x, Touch: ContactLimits,
+				Why: fmt.Sprintf("the bit's straight edge above the arc, %s, ends there (at %s)",
+					n.spec.Length(k.Shoulder), n.Where(x))}
+		}
+	}
+}
+
+// planRoundOver fills in the round-over.
+func (p *Plan) planRoundOver() error {
+	p.compareBits()
+	o := &p.Options
+	if o.Bit.Radius == 0 {
+		b := o.Bit
+		b.Radius, b.Name = p.Round.Best.Radius, p.Round.Best.Name
+		o.Bit = b
+	}
+	r := &p.Round
+	r.Bit = o.Bit
+	k := p.cutter(r.Bit)
+	p.planStops(r)
+	r.Greatest = p.settle(r.Bit, 0, true)
+	r.Setting = r.Greatest
+	if o.Leave > 0 {
+		r.Setting = p.settle(r.Bit, o.Leave, true)
+	}
+	if h := o.Height; !math.IsNaN(h) {
+		if err := p.judgeOwn(h); err != nil {
+			return err
+		}
+		r.Setting.Height, r.Own = h, true
+		r.Setting.Why = "the builder's own setting"
+	}
+	if r.Possible {
+		deepest := p.room(&k, p.Taper.From, p.Taper.DepthFrom)
+		if p.Options.Reference == ReferenceGlue {
+			deepest = -math.Max(p.Taper.DepthFrom, p.Taper.DepthTo)
+		}
+		if p.dial(r.Setting.Height) <= deepest+0.01 {
+			r.Possible = false
+			r.Why = "no height of this bit takes off anything and stays clear of the target"
+		}
+	}
+	p.bands(r)
+	p.planPasses(r, &k)
+	p.judgeBit(r)
+	return nil
+}
+
+// judgeOwn refuses a height of the builder's that goes into the target.
+func (p *Plan) judgeOwn(h float64) error {
+	n, r := p.Neck, &p.Round
+	u := n.spec.Units
+	over := p.dial(h) - p.dial(r.Greatest.Height)
+	if over <= 1e-6 {
+		return nil
+	}
+	if r.Greatest.Touch == ContactLimits {
+		return fmt.Errorf("a bit height of %s is refused: %s; allowed: up to %s", u.Format(h), r.Greatest.Why, u.Rounded(r.Greatest.Height))
+	}
+	deep, x, side := p.gouge(h)
+	order := "up to"
+	if p.Options.Reference == ReferenceGlue {
+		order = "from"
+	}
+	return fmt.Errorf("a bit height of %s is refused: it cuts %s into the target at %s, on the %s side; allowed: %s %s",
+		u.Format(h), n.round(deep), n.Where(x), side, order, u.Rounded(r.Greatest.Height))
+}
+
+// gouge returns how deep a height cuts into the target, square to its surface,
+// and where.
+func (p *Plan) gouge(h float64) (deep, x float64, side Side) {
+	k := p.cutter(p.Round.Bit)
+	for i := range p.curves {
+		c := &p.curves[i]
+		e := p.level(&k, c.s.X, p.dial(h))
+		for j := range 25 {
+			l, d := k.arc(float64(j)/24*math.Pi/2, through)
+			q := YZ{c.side.Sign() * (c.s.HalfWidth - l), -(e + d)}
+			if q.Z > 0 || l > 2*c.s.HalfWidth {
+				continue
+			}
+			if in := -c.distance(c.side.Sign()*q.Y, -q.Z); in > deep {
+				deep, x, side = in, c.s.X, c.side
+			}
+		}
+	}
+	return deep, x, side
+}
+
+// planPasses lays out the passes: each takes another step at the neck's side,
+// the last what is left.
+func (p *Plan) planPasses(r *RoundOver, k *cutter) {
+	if !r.Possible {
+		return
+	}
+	t := p.Taper
+	// The first contact with the wood, and from there to the setting.
+	x := t.From
+	if t.DepthTo > t.DepthFrom {
+		x = t.To
+	}
+	l0, ok := k.begin(through)
+	if !ok {
+		return
+	}
+	_, below := k.arc(l0, through)
+	first := p.room(k, x, t.Depth(x)-below)
+	last := p.dial(r.Setting.Height)
+	count := max(1, int(math.Ceil((last-first)/p.Options.Step-1e-6)))
+	before := 0.0
+	// A last pass too thin to cut rubs and burns: the one before it gives way.
+	const thin = 0.5
+	for i := 1; i <= count; i++ {
+		v := first + float64(i)*p.Options.Step
+		switch {
+		case i == count:
+			v = last
+		case i == count-1:
+			v = math.Max(math.Min(v, last-thin), v-p.Options.Step/2)
+		}
+		removed := p.removedBy(k, r, v)
+		r.Passes = append(r.Passes, Pass{Height: p.dial(v), Edge: (v - first) * k.rise, Removed: removed - before})
+		before = removed
+	}
+	r.Travel = 2 * float64(count) * (r.To - r.From)
+}

@@ -1,0 +1,274 @@
+package neck
+
+import (
+	"fmt"
+	"math"
+)
+
+// StageKind is a state of the wood on its way to the neck.
+type StageKind int
+
+const (
+	StageSquare StageKind = iota // squared blank, cut to outline
+	StageTaper                   // back planed to the taper
+	StageRound                   // edges routed
+	StageFlats                   // or cut into flats by hand
+	StageFinal                   // the target
+)
+
+// String names the stage.
+func (k StageKind) String() string {
+	return [...]string{"squared blank", "tapered back", "rounded over", "cut into flats", "finished back"}[k]
+}
+
+// Stage is a state of the wood with what has gone by then, all of it within
+// the plan's stretch.
+//
+// The plan knows two ways from the tapered back to the finished one: by router
+// (StageRound) and by hand (StageFlats). Removed counts from the tapered back
+// for both; for StageFinal it counts from the tapered back too, and is what
+// either way has to take off in all.
+type Stage struct {
+	Kind    StageKind
+	Volume  float64 // wood in the stretch, channel not subtracted, mm³
+	Removed float64 // by this stage, mm³
+	Mass    float64 // of that, g
+	Left    float64 // still over the target, mm³
+
+	// Hand is the share of the wood between the tapered back and the target
+	// that is left for rasp and scraper after this stage; NaN for the others.
+	Hand float64
+
+	Cover    float64 // least wood over the rod channel; NaN without one
+	CoverAt  float64
+	HasCover bool
+	Possible bool
+	Refused  string // why the plan refuses the stage; "" if it does not
+}
+
+// Areas of the section at x, in mm².
+func (p *Plan) square(x float64) float64  { return p.Neck.Width(x) * p.Stock }
+func (p *Plan) tapered(x float64) float64 { return p.Neck.Width(x) * p.Taper.Depth(x) }
+func (p *Plan) target(x float64) float64 {
+	s := p.Neck.Section(x)
+	return s.Area()
+}
+
+// stretchVolume integrates an area over the stretch.
+func (p *Plan) stretchVolume(area func(float64) float64) float64 {
+	return p.Neck.volumeBetween(p.Stretch.From, p.Stretch.To, area)
+}
+
+// planStages works out volumes and cover.
+func (p *Plan) planStages() {
+	density := p.Neck.spec.Wood.Material().Density // kg/m³
+	square, tapered, target := p.stretchVolume(p.square), p.stretchVolume(p.tapered), p.stretchVolume(p.target)
+	rounded := target + p.Round.Left
+	if !p.Round.Possible {
+		rounded = tapered
+	}
+	flats := target + p.Facets.Left
+	for _, c := range []struct {
+		kind          StageKind
+		before, after float64
+	}{
+		{StageSquare, square, square},
+		{StageTaper, square, tapered},
+		{StageRound, tapered, rounded},
+		{StageFlats, tapered, flats},
+		{StageFinal, tapered, target},
+	} {
+		s := Stage{Kind: c.kind, Volume: c.after, Removed: c.before - c.after, Left: c.after - target,
+			Hand: math.NaN(), Cover: math.NaN(), Possible: c.kind != StageRound || p.Round.Possible}
+		s.Mass = s.Removed * 1e-9 * density * 1e3
+		if (c.kind == StageRound || c.kind == StageFlats) && tapered > target {
+			s.Hand = s.Left / (tapered - target)
+		}
+		if s.Possible {
+			if cover, at, ok := p.leastCover(c.kind); ok {
+				s.Cover, s.CoverAt, s.HasCover = cover, at, true
+			}
+		}
+		p.refuse(&s)
+		p.Stages = append(p.Stages, s)
+	}
+}
+
+// refuse marks a stage that leaves too little wood over the channel.
+func (p *Plan) refuse(s *Stage) {
+	n := p.Neck
+	limit := n.spec.Limits.Cover
+	switch {
+	case !s.Possible:
+		s.Refused = p.Round.Why
+	case s.HasCover && s.Cover < limit-1e-6:
+		s.Refused = fmt.Sprintf("it leaves %s of wood over the rod channel at %s, below the limit of %s ([limits] cover)",
+			n.round(s.Cover), n.Where(s.CoverAt), n.spec.Length(limit))
+	}
+	if s.Refused != "" {
+		p.Refusals = append(p.Refusals, fmt.Sprintf("%s: refused: %s", s.Kind, s.Refused))
+	}
+}
+
+// Stage returns the stage of the given kind.
+func (p *Plan) Stage(k StageKind) *Stage { return &p.Stages[k] }
+
+// Outline returns the section of a stage at x as a line from the bass edge over
+// the back to the treble edge. The curves of target and bit are drawn with
+// points close enough for a drawing and for measuring to a few thousandths of
+// a millimetre.
+func (p *Plan) Outline(k StageKind, x float64) []YZ {
+	a := p.Neck.Width(x) / 2
+	rect := func(d float64) []YZ { return []YZ{{-a, 0}, {-a, -d}, {a, -d}, {a, 0}} }
+	switch k {
+	case StageSquare:
+		return rect(p.Stock)
+	case StageTaper:
+		return rect(p.Taper.Depth(x))
+	case StageRound:
+		b := p.cutter(p.Round.Bit)
+		c := p.cutAt(&b, &p.Round, x, p.dial(p.Round.Setting.Height))
+		return c.outline(48)
+	case StageFlats:
+		return p.facetOutline(x)
+	}
+	s := p.Neck.Section(x)
+	bass, treble := curve{s: &s, side: Bass}, curve{s: &s, side: Treble}
+	out := []YZ{{-a, 0}}
+	const m = 48
+	for i := range m + 1 {
+		q := bass.point(float64(i) / m)
+		out = append(out, YZ{-q.y, -q.depth})
+	}
+	for i := m; i >= 0; i-- {
+		q := treble.point(float64(i) / m)
+		out = append(out, YZ{q.y, -q.depth})
+	}
+	return append(out, YZ{a, 0})
+}
+
+// from returns the distance in the section's plane of a point outside the
+// channel from it.
+func (r *Rod) from(q YZ) float64 {
+	half, depth := r.Width/2, -q.Z
+	if r.Floor == FloorFlat {
+		return math.Hypot(math.Max(0, math.Abs(q.Y)-half), math.Max(0, depth-r.Depth))
+	}
+	return math.Hypot(q.Y, math.Max(0, depth-(r.Depth-half))) - half
+}
+
+// CoverAt returns the least distance from the rod channel's section at x to a
+// stage's surface, and false where there is no channel or no such stage.
+//
+// It is measured in the section's plane and shortened for the slope of the
+// surface along the neck, to the distance in space: for the finished back by
+// the slope of that distance, for the others by the greatest slope of their
+// surfaces, which errs to the safe side by less than a thousandth of it.
+func (p *Plan) CoverAt(k StageKind, x float64) (float64, bool) {
+	n := p.Neck
+	if n.spec.Rod == nil || x < n.rodFrom || x > n.rodTo {
+		return 0, false
+	}
+	if k == StageFinal {
+		return p.finalCover(x), true
+	}
+	least := math.Inf(1)
+	line := p.Outline(k, x)
+	for i := 0; i+1 < len(line); i++ {
+		a, b := line[i], line[i+1]
+		// The channel is convex, so that the distance from it is a convex
+		// function along a straight edge.
+		d := func(t float64) float64 { return n.spec.Rod.from(YZ{lerp(a.Y, b.Y, t), lerp(a.Z, b.Z, t)}) }
+		least = math.Min(least, math.Min(d(0), d(1)))
+		if math.Hypot(a.Y-b.Y, a.Z-b.Z) < 0.5 {
+			continue
+		}
+		lo, hi := 0.0, 1.0
+		for range 30 {
+			t1, t2 := lo+(hi-lo)*0.382, lo+(hi-lo)*0.618
+			if d(t1) < d(t2) {
+				hi = t2
+			} else {
+				lo = t1
+			}
+		}
+		least = math.Min(least, d((lo+hi)/2))
+	}
+	k2 := (n.spec.Width.End - n.spec.Width.Nut) / 2 / n.boardEnd
+	q := p.Taper.Slope
+	return least / math.Sqrt(1+k2*k2+q*q), true
+}
+
+// planarCover returns the distance in the section's plane from the channel, run
+// through, to the finished back.
+func (p *Plan) planarCover(x float64) float64 {
+	n := p.Neck
+	s := n.Section(x)
+	least := math.Inf(1)
+	for _, side := range []Side{Bass, Treble} {
+		v, _ := climb(func(phi float64) float64 {
+			d := angleDirection(phi)
+			return n.spec.Rod.support(d) - s.support(side, d)
+		}, 0, math.Pi/2, 8)
+		least = math.Min(least, -v)
+	}
+	return least
+}
+
+// finalCover returns the distance in space from the channel's section at x to
+// the finished back: where the distance g in the plane changes evenly along the
+// neck, g/√(1+g'²).
+func (p *Plan) finalCover(x float64) float64 {
+	const h = 0.5
+	g0, g, g1 := p.planarCover(x-h), p.planarCover(x), p.planarCover(x+h)
+	return g / math.Hypot(1, (g1-g0)/(2*h))
+}
+
+// leastCover returns the least cover of a stage along the stretch, or, for the
+// finished back, along the whole neck.
+func (p *Plan) leastCover(k StageKind) (cover, x float64, ok bool) {
+	n := p.Neck
+	if k == StageFinal {
+		if n.spec.Rod == nil {
+			return 0, 0, false
+		}
+		// Find the place in the section's plane, and measure around it.
+		const steps = 64
+		best, at := math.Inf(1), 0.0
+		for i := range steps + 1 {
+			v := lerp(n.rodFrom, n.rodTo, float64(i)/steps)
+			if g := p.planarCover(v); g < best {
+				best, at = g, v
+			}
+		}
+		h := (n.rodTo - n.rodFrom) / steps
+		cover, x = n.cover(math.Max(n.rodFrom, at-h), math.Min(n.rodTo, at+h), 4)
+		return cover, x, true
+	}
+	if n.spec.Rod == nil {
+		return 0, 0, false
+	}
+	from, to := math.Max(p.Stretch.From, n.rodFrom), math.Min(p.Stretch.To, n.rodTo)
+	if !(from <= to) {
+		return 0, 0, false
+	}
+	cover = math.Inf(1)
+	take := func(v float64) float64 {
+		c, _ := p.CoverAt(k, v)
+		if c < cover {
+			cover, x = c, v
+		}
+		return -c
+	}
+	const steps = 16
+	best, at := math.Inf(-1), 0
+	for i := range steps + 1 {
+		if v := take(lerp(from, to, float64(i)/steps)); v > best {
+			best, at = v, i
+		}
+	}
+	if h := (to - from) / steps; h > 0 && at > 0 && at < steps {
+		peak(take, from+h*float64(at-1), from+h*float64(at), from+h*float64(at+1))
+	}
+	return cover, x, true
+}

@@ -1,0 +1,130 @@
+package neck
+
+import (
+	"fmt"
+	"math"
+)
+
+// PlanStation is what the plan says at one station. Lengths are in mm; a value
+// that does not exist there is NaN.
+type PlanStation struct {
+	Label string
+	X     float64
+	Width float64
+	Wood  float64 // depth of the target
+	Flat  float64 // depth of the tapered back
+	Taper float64 // removed by the taper
+
+	// Greatest and Leaving are the greatest heights of the bit here alone, to
+	// touch the target and to leave what was asked for, counted as in
+	// Setting.Height.
+	Greatest, Leaving float64
+
+	// What the round-over leaves with the plan's setting.
+	Full  bool    // between the stops: past them the bit does not cut its whole profile
+	Ridge float64 // width of the flat left of the back
+	Left  float64 // most wood over the target, square to it
+	LeftY float64 // where across
+	Hand  float64 // area to be taken off by hand, mm²
+	Edge  float64 // from the cut to the board's edge, down the side
+
+	// What the flats leave.
+	FlatsLeft, FlatsLeftY, FlatsHand float64
+	Flats                            []Flat
+
+	Cover [StageFinal + 1]float64 // by stage
+}
+
+// planStations fills in the table of stations.
+func (p *Plan) planStations() error {
+	n := p.Neck
+	s := n.spec
+	places := p.Options.Places
+	if places == nil {
+		places = append(places, AtX(p.Stretch.From))
+		for _, f := range s.FretPlaces() {
+			x := s.X(f)
+			switch {
+			case math.Abs(x-p.Stretch.From) < 0.05:
+				places[0] = f
+			case p.Stretch.Holds(x) && x < p.Stretch.To-0.05:
+				places = append(places, f)
+			}
+		}
+		places = append(places, AtX(p.Stretch.To))
+	}
+	k := p.cutter(p.Round.Bit)
+	room := p.dial(p.Round.Setting.Height)
+	p.Round.Most, p.Facets.Most = math.Inf(-1), math.Inf(-1)
+	for _, place := range places {
+		x := s.X(place)
+		if !p.Stretch.Holds(x) {
+			return fmt.Errorf("station %s lies at %s, outside the stretch that the plan works on; allowed: %s to %s",
+				s.Label(place), s.Length(x), n.round(p.Stretch.From), n.round(p.Stretch.To))
+		}
+		x = clamp(x, p.Stretch.From, p.Stretch.To)
+		p.Stations = append(p.Stations, p.station(&k, s.Label(place), x, room))
+	}
+	return nil
+}
+
+func (p *Plan) station(k *cutter, label string, x, room float64) PlanStation {
+	n := p.Neck
+	sec := n.Section(x)
+	st := PlanStation{
+		Label: label, X: x,
+		Width: 2 * sec.HalfWidth, Wood: sec.Depth,
+		Flat: p.Taper.Depth(x), Taper: p.Stock - p.Taper.Depth(x),
+		Greatest: math.Inf(1), Leaving: math.Inf(1),
+		Full: x >= p.Round.From-1e-9 && x <= p.Round.To+1e-9,
+	}
+	cs := curves(&sec, p.Options.Leave)
+	for i := range cs {
+		e, _, _ := cs[i].deepest(k, 0, false)
+		st.Greatest = math.Min(st.Greatest, p.room(k, x, e))
+		e, _, _ = cs[i].deepest(k, p.Options.Leave, false)
+		st.Leaving = math.Min(st.Leaving, p.room(k, x, e))
+	}
+	st.Greatest, st.Leaving = p.dial(st.Greatest), p.dial(st.Leaving)
+	target := sec.Area()
+	if p.Round.Possible {
+		c := p.cutAt(k, &p.Round, x, room)
+		var at YZ
+		st.Left, at = c.most(&cs)
+		st.LeftY = at.Y
+		st.Ridge, st.Edge = c.ridge(), c.edge()
+		st.Hand = p.tapered(x) - c.removed() - target
+		if st.Full && st.Left > p.Round.Most {
+			p.Round.Most, p.Round.MostAt = st.Left, x
+		}
+	} else {
+		nan := math.NaN()
+		st.Ridge, st.Left, st.LeftY, st.Hand, st.Edge = nan, nan, nan, nan, nan
+	}
+	g := p.cutFlats(x, p.Facets.normals())
+	last := g[len(g)-1]
+	st.FlatsHand = last.area() - target
+	st.FlatsLeft = math.Inf(-1)
+	for _, q := range last.at {
+		if q.Z == 0 {
+			continue
+		}
+		if d := distance(&cs, q); d > st.FlatsLeft {
+			st.FlatsLeft, st.FlatsLeftY = d, q.Y
+			if d > p.Facets.Most {
+				p.Facets.Most, p.Facets.MostAt, p.Facets.MostX = d, q, x
+			}
+		}
+	}
+	st.Flats = p.FlatsAt(x)
+	for kind := StageSquare; kind <= StageFinal; kind++ {
+		st.Cover[kind] = math.NaN()
+		if kind == StageRound && !p.Round.Possible {
+			continue
+		}
+		if c, ok := p.CoverAt(kind, x); ok {
+			st.Cover[kind] = c
+		}
+	}
+	return st
+}
