@@ -140,13 +140,14 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 	} else if plates, err = bed.Lay(pieces); err != nil {
 		return wrong("--bed: %w", err)
 	}
-	if format == ".png" {
+	if format == ".png" && len(plates) > 1 {
+		fmt.Fprintf(p.err, "neckloft: the picture shows the first of %d beds\n", len(plates))
 		plates = plates[:1]
 	}
 	names := plateFiles(f.output, plates, f.separate)
 	for i, plate := range plates {
 		if err := p.write(names[i], func(w io.Writer) error { return writePlate(w, n, plate, format, title) }); err != nil {
-			return fmt.Errorf("%s: %w", names[i], err)
+			return err
 		}
 		if f.separate {
 			fmt.Fprintf(p.err, "neckloft: %s: %s\n", names[i], plate.Pieces[0].Name)
@@ -233,16 +234,21 @@ func (p *program) gaugeHints(n *neck.Neck, gauges []*neck.Gauge, pieces []export
 	}
 }
 
-// plateFiles returns the names of the files for plates: the one asked for, or
-// that with a number, or with the gauge's name.
+// plateFiles returns the names of the files for plates, all different: the one
+// asked for, or that with a number, or with the gauge's name.
 func plateFiles(output string, plates []export.Plate, separate bool) []string {
 	ext := filepath.Ext(output)
 	base := strings.TrimSuffix(output, ext)
 	var names []string
+	seen := map[string]int{}
 	for i, plate := range plates {
 		switch {
 		case separate:
-			names = append(names, base+"-"+fileWord(plate.Pieces[0].Name)+ext)
+			name := base + "-" + fileWord(plate.Pieces[0].Name)
+			if seen[name]++; seen[name] > 1 {
+				name += fmt.Sprintf("-%d", seen[name])
+			}
+			names = append(names, name+ext)
 		case len(plates) > 1:
 			names = append(names, fmt.Sprintf("%s-%d%s", base, i+1, ext))
 		default:
