@@ -178,7 +178,7 @@ species by a tenth and more.`)
 func materials(s *neck.Spec) string {
 	text := "neck of " + modulus(s.Wood)
 	if s.Board.Wood == (neck.Wood{}) {
-		return text + "; the board taken to be of the same"
+		return text + ";\n   the board taken to be of the same"
 	}
 	return text + ";\n   board of " + modulus(s.Board.Wood)
 }
@@ -190,5 +190,5 @@ func modulus(w neck.Wood) string {
 	if w.Modulus != 0 || !ok {
 		return text + " as given in the spec"
 	}
-	return text + ": " + sp.Source
+	return text + ":\n   " + sp.Source
 }

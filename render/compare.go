@@ -199,9 +199,9 @@ var styles = [neck.MaxCompared]style{
 	{color.NRGBA{20, 34, 58, 255}, nil, 0.13},
 	{color.NRGBA{214, 100, 14, 255}, []float64{0.75, 0.28}, 0.14},
 	{color.NRGBA{34, 88, 172, 255}, []float64{0.22, 0.22}, 0.13},
-	{color.NRGBA{52, 166, 140, 255}, []float64{1.3, 0.25, 0.22, 0.25}, 0.14},
+	{color.NRGBA{62, 174, 146, 255}, []float64{1.3, 0.25, 0.22, 0.25}, 0.14},
 	{color.NRGBA{122, 14, 66, 255}, []float64{0.5, 0.2, 0.12, 0.2, 0.12, 0.2}, 0.13},
-	{color.NRGBA{140, 116, 22, 255}, []float64{1.9, 0.5}, 0.12},
+	{color.NRGBA{128, 96, 196, 255}, []float64{1.9, 0.5}, 0.12},
 }
 
 func styleOf(i int) style { return styles[i%len(styles)] }

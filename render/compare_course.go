@@ -3,7 +3,10 @@ package render
 import (
 	"image"
 	"math"
+	"runtime"
+	"sort"
 	"strconv"
+	"sync"
 
 	"gonum.org/v1/plot/vg"
 
@@ -18,6 +21,7 @@ type courses struct {
 	o           CompareOptions
 	left, right vg.Length
 	x1          float64
+	cell        vg.Length // width of one graph with its figures
 	graphs      []graph
 	tall        vg.Length // height of one graph
 	title, gap  vg.Length
@@ -34,29 +38,28 @@ type graph struct {
 // course is the course of a measure along one neck.
 type course struct{ xs, ys []float64 }
 
-// courseSteps is how finely a course is sampled along the neck.
-const courseSteps = 240
-
 func newCourses(c *neck.Comparison, o CompareOptions) *courses {
 	v := &courses{c: c, o: o}
 	_, v.x1 = courseExtent(c)
 	u := o.Unit
 	for _, m := range []struct {
 		name  string
+		steps int // samples along the neck
 		value func(n *neck.Neck, x float64) float64
 	}{
-		{"total, " + u.String(), func(n *neck.Neck, x float64) float64 { return u.Of(n.Total(x)) }},
-		{"bare wood, " + u.String(), func(n *neck.Neck, x float64) float64 { return u.Of(n.Depth(x)) }},
-		{"girth of the back, " + u.String(), func(n *neck.Neck, x float64) float64 { s := n.Section(x); return u.Of(s.Girth()) }},
-		{"area of the wood, " + u.String() + "²", func(n *neck.Neck, x float64) float64 { s := n.Section(x); return u.Of(u.Of(s.Area())) }},
-		{"cover over the channel, " + u.String(), func(n *neck.Neck, x float64) float64 {
+		{"total, " + u.String(), 240, func(n *neck.Neck, x float64) float64 { return u.Of(n.Total(x)) }},
+		{"bare wood, " + u.String(), 240, func(n *neck.Neck, x float64) float64 { return u.Of(n.Depth(x)) }},
+		{"girth of the back, " + u.String(), 120, func(n *neck.Neck, x float64) float64 { s := n.Section(x); return u.Of(s.Girth()) }},
+		{"area of the wood, " + u.String() + "²", 120, func(n *neck.Neck, x float64) float64 { s := n.Section(x); return u.Of(u.Of(s.Area())) }},
+		// Every cover is a search of its own.
+		{"cover over the channel, " + u.String(), 32, func(n *neck.Neck, x float64) float64 {
 			d, ok := n.Cover(x)
 			if !ok {
 				return math.NaN()
 			}
 			return u.Of(d)
 		}},
-		{"stiffness with the board, N m²", func(n *neck.Neck, x float64) float64 { return n.Stiffness(x).EI * 1e-6 }},
+		{"stiffness with the board, N m²", 120, func(n *neck.Neck, x float64) float64 { return n.Stiffness(x).EI * 1e-6 }},
 	} {
 		g := graph{name: m.name, lo: math.Inf(1), hi: math.Inf(-1)}
 		for _, n := range c.Necks {
@@ -67,9 +70,16 @@ func newCourses(c *neck.Comparison, o CompareOptions) *courses {
 				playing = math.Min(end, n.Spec().X(h.Start))
 			}
 			var l course
-			for _, x := range samples1(0, end, courseSteps) {
-				y := m.value(n, x)
-				if math.IsNaN(y) {
+			xs := samples1(0, end, m.steps)
+			if from, to, ok := n.Channel(); ok {
+				xs = append(xs, from, math.Min(to, end)) // where the cover begins and ends
+				sort.Float64s(xs)
+			}
+			ys := make([]float64, len(xs))
+			spread(len(xs), func(i int) { ys[i] = m.value(n, xs[i]) })
+			for i, x := range xs {
+				y := ys[i]
+				if math.IsNaN(y) || x < 0 {
 					continue
 				}
 				l.xs, l.ys = append(l.xs, x), append(l.ys, y)
@@ -99,36 +109,51 @@ func (g *graph) settle() {
 	g.lo, g.hi = g.lo-pad, g.hi+pad
 }
 
+// courseColumns is the number of graphs beside each other.
+const courseColumns = 2
+
 func (v *courses) lay(p *drawing.Page, left, right vg.Length) vg.Length {
-	v.left, v.right = left+axisRoom(p), right
-	v.tall = whole((right - left) * 0.072)
+	v.left, v.right = left, right
+	v.cell = (right - left - p.Em*1.5*(courseColumns-1)) / courseColumns
+	v.tall = whole((right - left) * 0.08)
 	v.title = p.TextHeight(titleText) * 1.5
-	v.gap = p.TextHeight(labelText)*1.2 + p.Em*0.5
-	return v.title + (v.tall+v.gap)*vg.Length(len(v.graphs)) + p.TextHeight(figureText) + p.Em*0.7
+	v.gap = p.TextHeight(labelText)*1.2 + p.Em*0.7
+	return v.title + (v.tall+v.gap)*vg.Length(v.rows()) + v.axisHeight(p)
+}
+
+func (v *courses) rows() int { return (len(v.graphs) + courseColumns - 1) / courseColumns }
+
+func (v *courses) axisHeight(p *drawing.Page) vg.Length {
+	return p.TextHeight(figureText) + p.Em*0.4
 }
 
 func (v *courses) shots() []shot { return nil }
 
 func (v *courses) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
-	p.DrawText(drawing.Pt(v.left-axisRoom(p), y), "Along the neck, from the nut; a heel may rise out of a graph", titleText)
+	p.DrawText(drawing.Pt(v.left, y), "Along the neck, from the nut; a heel may rise out of a graph", titleText)
 	y -= v.title
-	x0, _ := courseExtent(v.c)
-	across := (v.right - v.left) / vg.Length(v.x1-x0)
-	px := func(x float64) vg.Length { return v.left + across*vg.Length(x-x0) }
-	for _, g := range v.graphs {
+	for i, g := range v.graphs {
+		x := v.left + (v.cell+p.Em*1.5)*vg.Length(i%courseColumns)
+		top := y - (v.tall+v.gap)*vg.Length(i/courseColumns)
+		left, right := x+axisRoom(p), x+v.cell
+		px := func(x float64) vg.Length { return left + (right-left)*vg.Length(x/v.x1) }
 		name := labelText
 		name.AlignY = 1
-		p.DrawText(drawing.Pt(v.left, y), g.name, name)
-		y -= v.gap - p.Em*0.5
-		v.graph(p, g, px, y)
-		y -= v.tall + p.Em*0.5
+		p.DrawText(drawing.Pt(x, top), p.Shorten(g.name, v.cell, name), name)
+		top -= v.gap - p.Em*0.5
+		v.graph(p, g, px, top)
+		if i+courseColumns >= len(v.graphs) {
+			v.axis(p, px, top-v.tall)
+		}
 	}
-	// The axis under the last.
-	y += p.Em * 0.5
+}
+
+// axis draws the figures of the distance from the nut under a graph.
+func (v *courses) axis(p *drawing.Page, px func(float64) vg.Length, y vg.Length) {
 	t := figureText
 	t.AlignX, t.AlignY, t.Color = 0.5, 1, quietColor
 	u := v.o.Unit
-	step := drawing.Round(u.Of(v.x1) / 7)
+	step := drawing.Round(u.Of(v.x1) / 5)
 	for x := 0.0; x <= u.Of(v.x1); x += step {
 		at := px(u.Millimetres(x))
 		p.Stroke(drawing.Pt(at, y), drawing.Pt(at, y-p.Em*0.25), drawing.Line{Color: quietColor})
@@ -188,4 +213,18 @@ func cross(a, b vg.Point, foot, top vg.Length) vg.Point {
 	}
 	t := (level - a.Y) / (b.Y - a.Y)
 	return drawing.Pt(a.X+(b.X-a.X)*t, level)
+}
+
+// spread calls f for 0 to k-1 from as many goroutines as there are processors.
+func spread(k int, f func(i int)) {
+	workers := min(runtime.GOMAXPROCS(0), k)
+	var wait sync.WaitGroup
+	for w := range workers {
+		wait.Go(func() {
+			for i := w; i < k; i += workers {
+				f(i)
+			}
+		})
+	}
+	wait.Wait()
 }

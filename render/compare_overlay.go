@@ -29,6 +29,7 @@ type overlays struct {
 	top, foot   float64 // of the grid, mm
 	title, note vg.Length
 	key         vg.Length
+	frames      []drawing.Frame // of the panels, once they are drawn
 }
 
 func newOverlays(c *neck.Comparison, o CompareOptions) *overlays {
@@ -122,6 +123,7 @@ func (v *overlays) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 func (v *overlays) station(p *drawing.Page, st *neck.ComparedStation, x, y vg.Length) {
 	figures := p.TextWidth("-00", figureText) + p.Em*0.4
 	f := drawing.Frame{Scale: v.scale, Origin: drawing.Pt(x+figures+(v.cell-figures)/2, y-v.title-v.scale*vg.Length(v.top))}
+	v.frames = append(v.frames, f)
 	head := labelText
 	head.AlignX, head.AlignY, head.Weight = 0.5, 1, drawing.Medium
 	p.DrawText(drawing.Pt(f.Origin.X, y), p.Shorten(v.heading(st), v.cell, head), head)
@@ -220,7 +222,7 @@ func (v *overlays) shade(p *drawing.Page, st *neck.ComparedStation, f drawing.Fr
 		}
 	}
 	p.Polygon(inner, sharedFill)
-	v.lines(p, f, func(q vg.Point) bool { return inside(inner, q) })
+	v.lines(p, f, inner)
 }
 
 // sharedFill is what all the sections have in common.
@@ -231,18 +233,19 @@ func (v *overlays) grid(p *drawing.Page, f drawing.Frame) {
 	v.lines(p, f, nil)
 	t := figureText
 	t.Color = quietColor
-	for u := -math.Floor(v.half/gridMajor) * gridMajor; u <= v.half; u += gridMajor {
-		t.AlignX, t.AlignY = 0.5, 1
-		p.DrawText(drawing.Pt(f.X(u), f.Y(v.foot)-p.Em*0.25), strconv.Itoa(int(u)), t)
-	}
 	for w := math.Ceil(v.foot/gridMajor) * gridMajor; w <= v.top; w += gridMajor {
 		t.AlignX, t.AlignY = 1, 0.5
-		p.DrawText(drawing.Pt(f.X(-v.half)-p.Em*0.3, f.Y(w)), strconv.Itoa(int(w)), t)
+		p.TryText(strconv.Itoa(int(w)), t, drawing.Pt(f.X(-v.half)-p.Em*0.3, f.Y(w)))
+	}
+	for u := -math.Floor(v.half/gridMajor) * gridMajor; u <= v.half; u += gridMajor {
+		t.AlignX, t.AlignY = 0.5, 1
+		p.TryText(strconv.Itoa(int(u)), t, drawing.Pt(f.X(u), f.Y(v.foot)-p.Em*0.25))
 	}
 }
 
-// lines draws the lines of the grid, or the parts of them that are within.
-func (v *overlays) lines(p *drawing.Page, f drawing.Frame, within func(vg.Point) bool) {
+// lines draws the lines of the grid, or the parts of them within a convex
+// polygon if one is given.
+func (v *overlays) lines(p *drawing.Page, f drawing.Frame, within []vg.Point) {
 	fine := drawing.Line{Width: 0.03, Color: gridColor}
 	bold := drawing.Line{Width: 0.055, Color: gridColor}
 	zero := drawing.Line{Width: 0.055, Color: quietColor, Dash: drawing.ChainDash}
@@ -254,22 +257,13 @@ func (v *overlays) lines(p *drawing.Page, f drawing.Frame, within func(vg.Point)
 		case m == 0:
 			l = bold
 		}
-		if within == nil {
-			p.Stroke(a, b, l)
-			return
-		}
-		// The shared part is convex: one stretch of the line lies in it.
-		const steps = 400
-		var in []vg.Point
-		for i := range steps + 1 {
-			t := vg.Length(i) / steps
-			if q := drawing.Pt(a.X+(b.X-a.X)*t, a.Y+(b.Y-a.Y)*t); within(q) {
-				in = append(in, q)
+		if within != nil {
+			var ok bool
+			if a, b, ok = chord(within, a, b); !ok {
+				return
 			}
 		}
-		if len(in) > 1 {
-			p.Stroke(in[0], in[len(in)-1], l)
-		}
+		p.Stroke(a, b, l)
 	}
 	for u := -v.half; u <= v.half; u += gridStep {
 		one(u, f.At(u, v.foot), f.At(u, v.top))
@@ -281,20 +275,36 @@ func (v *overlays) lines(p *drawing.Page, f drawing.Frame, within func(vg.Point)
 
 var gridColor = color.NRGBA{196, 200, 198, 255}
 
-// inside reports whether q is in a convex polygon.
-func inside(loop []vg.Point, q vg.Point) bool {
-	sign := 0.0
-	for i, a := range loop {
-		b := loop[(i+1)%len(loop)]
-		c := float64((b.X-a.X)*(q.Y-a.Y) - (b.Y-a.Y)*(q.X-a.X))
-		if c*sign < 0 {
-			return false
+// chord returns the part of the line from a to b that lies in a convex polygon,
+// and false if there is none (Cyrus and Beck, 1978).
+func chord(loop []vg.Point, a, b vg.Point) (from, to vg.Point, ok bool) {
+	turn := vg.Length(0)
+	for i, p := range loop {
+		q := loop[(i+1)%len(loop)]
+		turn += p.X*q.Y - q.X*p.Y
+	}
+	t0, t1 := vg.Length(0), vg.Length(1)
+	for i, p := range loop {
+		q := loop[(i+1)%len(loop)]
+		inner := func(r vg.Point) vg.Length {
+			v := (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X)
+			if turn < 0 {
+				return -v
+			}
+			return v
 		}
-		if c != 0 {
-			sign = c
+		u, v := inner(a), inner(b)
+		switch {
+		case u < 0 && v < 0:
+			return a, b, false
+		case u < 0:
+			t0 = max(t0, u/(u-v))
+		case v < 0:
+			t1 = min(t1, u/(u-v))
 		}
 	}
-	return true
+	at := func(t vg.Length) vg.Point { return drawing.Pt(a.X+(b.X-a.X)*t, a.Y+(b.Y-a.Y)*t) }
+	return at(t0), at(t1), t0 < t1
 }
 
 // notes writes the differences under a panel, a line for each neck after the

@@ -38,7 +38,7 @@ func (f Frame) Y(v float64) vg.Length {
 func (p *Page) Image(r vg.Rectangle, img image.Image) {
 	c, ok := p.Canvas.(*vgimg.Canvas)
 	if !ok {
-		p.DrawImage(r, img)
+		p.DrawImage(p.distinct(r, img))
 		return
 	}
 	dst := c.Image()

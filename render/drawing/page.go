@@ -20,6 +20,7 @@ type Page struct {
 	Ink, Paper color.Color
 
 	encode func(string) string // for the canvas's fonts; nil is UTF-8
+	widths map[int]bool        // of the pictures on the page, in pixels
 	labels []Label
 	taken  []vg.Rectangle
 }
