@@ -118,6 +118,8 @@ func (p *program) verbs() []*cobra.Command {
 		p.previewVerb(),
 		p.compareVerb(),
 		p.gaugesVerb(),
+		p.fitVerb(),
+		p.progressVerb(),
 	}
 }
 

@@ -1,0 +1,401 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"neckloft/export"
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/neck/fit"
+	"neckloft/render"
+)
+
+// fitFlags are the flags of fit as they were given.
+type fitFlags struct {
+	table   tableFlags
+	report  string
+	base    string
+	picture string
+	opts    fit.Options
+
+	scan, units, part      string
+	board, scale, nut      string
+	frets                  int
+	flip                   bool
+	origin, along, up      string
+	from, to               float64
+	targets, profileNumber int
+}
+
+func (p *program) fitVerb() *cobra.Command {
+	var f fitFlags
+	cmd := &cobra.Command{
+		Use:   "fit [READINGS]",
+		Short: "A spec from measurements or a scan of an existing neck",
+		Long: `Finds the spec of a neck that was measured: totals, widths, contour points and
+girths in a csv or TOML file, or a scan of the neck as STL, or both. Prints the
+spec as TOML with the 95 % range of each number, the residual of each reading,
+what the readings cannot tell, and which reading does not belong to the rest.
+
+With -o the spec goes to a file and the report to the terminal; without, the
+report stands as comments in front of the spec. --format csv or json prints the
+table that --report names instead.`,
+		Example: `  neckloft fit readings.csv -o fitted.toml
+  neckloft fit readings.csv --spec my-neck.toml --picture fit.png
+  neckloft fit --scan scan.stl --units mm --scale 636 --frets 22 --board 5.6`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return wrong("fit: %d arguments; allowed: one file of readings", len(args))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error { return p.fit(cmd, f, args) },
+	}
+	fs := cmd.Flags()
+	f.table.add(cmd)
+	fs.Lookup("output").Usage = "file for the spec, - for the terminal"
+	fs.StringVar(&f.report, "report", "residuals", "table that --format csv or json prints: residuals, ranges or, of a scan, stations")
+	fs.StringVar(&f.base, "spec", "", "spec whose numbers stay where the readings say nothing: rod, heel, headstock")
+	fs.StringVar(&f.opts.Name, "name", "", "name of the fitted spec")
+	fs.IntVar(&f.targets, "targets", 0, "number of depth targets (default as the readings ask for)")
+	fs.IntVar(&f.profileNumber, "profiles", 0, "number of profile stations (default as the readings ask for)")
+	fs.StringVar(&f.picture, "picture", "", "PNG file for the sections with the readings")
+	fs.StringVar(&f.scan, "scan", "", "STL file of a scan of the neck alone")
+	fs.StringVar(&f.units, "units", "mm", "unit of the scan: mm, cm, m or in")
+	fs.StringVar(&f.part, "part", "wood", "what the scan shows: wood, or both with the board on")
+	fs.StringVar(&f.scale, "scale", "", "scale length, where no readings give it")
+	fs.IntVar(&f.frets, "frets", 0, "number of frets, where no readings give it")
+	fs.StringVar(&f.board, "board", "", "thickness of the board, where no readings give it")
+	fs.StringVar(&f.nut, "nut", "", "scan: from where the flat begins to the nut's front (default 5mm with a headstock)")
+	fs.BoolVar(&f.flip, "flip", false, "scan: the nut is at the wider end")
+	fs.StringVar(&f.origin, "origin", "", "scan: x,y,z of the nut's front, on the centreline and glue plane; with --along and --up nothing is sought")
+	fs.StringVar(&f.along, "along", "", "scan: direction x,y,z from the nut to the body")
+	fs.StringVar(&f.up, "up", "", "scan: direction x,y,z from the back to the board")
+	fs.Float64Var(&f.from, "from", 0, "scan: first fret to slice at (default 1)")
+	fs.Float64Var(&f.to, "to", 0, "scan: last fret to slice at (default 12, or the heel of --spec)")
+	return cmd
+}
+
+func (p *program) fit(cmd *cobra.Command, f fitFlags, args []string) error {
+	if err := f.check(args); err != nil {
+		return err
+	}
+	base, err := f.readBase(p)
+	if err != nil {
+		return err
+	}
+	set, err := p.readSet(args, base)
+	if err != nil {
+		return err
+	}
+	if err := f.facts(set, base); err != nil {
+		return err
+	}
+	f.opts.Targets, f.opts.Profiles = f.targets, f.profileNumber
+	var result *fit.Result
+	var scan *fit.ScanResult
+	if f.scan != "" {
+		if scan, err = f.readScan(p, set, base); err != nil {
+			return err
+		}
+		result = scan.Result
+	} else if result, err = fit.Fit(set, base, f.opts); err != nil {
+		return usage(err)
+	}
+	if f.picture != "" {
+		img, err := render.FitPicture(result, 0)
+		if err != nil {
+			return err
+		}
+		if err := p.write(f.picture, func(w io.Writer) error { return render.WritePNG(w, img) }); err != nil {
+			return err
+		}
+	}
+	return p.fitOutput(f, set, result, scan)
+}
+
+// usage marks errors in a file of readings as those of the call.
+func usage(err error) error {
+	var problems neck.Problems
+	var problem neck.Problem
+	if errors.As(err, &problems) || errors.As(err, &problem) {
+		return usageError{err}
+	}
+	return err
+}
+
+// check judges the flags before any work is done.
+func (f *fitFlags) check(args []string) error {
+	if err := f.table.check(); err != nil {
+		return err
+	}
+	given := 0
+	for _, t := range []string{f.origin, f.along, f.up} {
+		if t != "" {
+			given++
+		}
+	}
+	switch {
+	case len(args) == 0 && f.scan == "":
+		return wrong("fit: wanted: a file of readings, or --scan scan.stl")
+	case f.report != "residuals" && f.report != "ranges" && f.report != "stations":
+		return wrong("--report %q is unknown; allowed: residuals, ranges, stations", f.report)
+	case f.report == "stations" && f.scan == "":
+		return wrong("--report stations goes with --scan")
+	case f.part != "wood" && f.part != "both":
+		return wrong("--part %q is unknown; allowed: wood, both", f.part)
+	case f.targets < 0 || f.targets > 9 || f.profileNumber < 0 || f.profileNumber > 9:
+		return wrong("--targets and --profiles: allowed: 1 to 9, or 0 for as the readings ask for")
+	case given != 0 && given != 3:
+		return wrong("--origin, --along and --up go together")
+	case f.scan == "" && (given > 0 || f.nut != "" || f.flip || f.from != 0 || f.to != 0 || f.part != "wood"):
+		return wrong("--part, --nut, --flip, --origin, --along, --up, --from and --to go with --scan")
+	case f.from < 0 || f.to < 0 || f.to > 0 && f.to < f.from+3:
+		return wrong("--from %g --to %g: allowed: frets, 3 or more apart", f.from, f.to)
+	case f.from > 0 && f.to == 0:
+		return wrong("--from goes with --to")
+	case f.frets < 0 || f.frets > 60:
+		return wrong("--frets %d: allowed: 1 to 60", f.frets)
+	}
+	return nil
+}
+
+func (f *fitFlags) readBase(p *program) (*neck.Spec, error) {
+	if f.base == "" {
+		return nil, nil
+	}
+	s, err := neck.ReadFile(f.base)
+	if err != nil {
+		return nil, specError(err)
+	}
+	if _, problems := neck.Check(s); problems.Err() != nil {
+		return nil, problems.Err()
+	}
+	return s, nil
+}
+
+// readSet returns the readings named by the arguments, or none.
+func (p *program) readSet(args []string, base *neck.Spec) (*fit.Set, error) {
+	switch {
+	case len(args) == 0:
+		set := &fit.Set{File: "scan"}
+		if base != nil {
+			set.Units = base.Units
+		}
+		return set, nil
+	case args[0] == "-":
+		set, err := fit.Read(p.in, "-")
+		return set, specOrNil(err)
+	}
+	set, err := fit.ReadFile(args[0])
+	return set, specOrNil(err)
+}
+
+func specOrNil(err error) error {
+	if err == nil {
+		return nil
+	}
+	return specError(err)
+}
+
+// facts adds what the flags say of the neck to the readings.
+func (f *fitFlags) facts(set *fit.Set, base *neck.Spec) error {
+	if f.scale != "" {
+		v, err := neck.ParseLength(f.scale, set.Units)
+		if err != nil {
+			return wrong("--scale: %w", err)
+		}
+		if v < 50 || v > 3000 {
+			return wrong("--scale %s is not sensible; allowed: 50 mm to 3000 mm", f.scale)
+		}
+		set.Scale = v
+	}
+	if f.frets > 0 {
+		set.Frets = f.frets
+	}
+	if f.board != "" {
+		v, err := neck.ParseLength(f.board, set.Units)
+		if err != nil {
+			return wrong("--board: %w", err)
+		}
+		if v < 0.5 || v > 50 {
+			return wrong("--board %s is not sensible; allowed: 0.5 mm to 50 mm", f.board)
+		}
+		for _, r := range set.Readings {
+			if r.Kind == fit.BoardAt {
+				return wrong("--board: the readings give the board's thickness too, on line %d; allowed: one of them", r.Line)
+			}
+		}
+		set.Readings = append(set.Readings, fit.Reading{Kind: fit.BoardAt, Value: v, Sigma: fit.BoardAt.Sigma()})
+	}
+	return nil
+}
+
+// scanUnits are the units of a scan in mm.
+var scanUnits = map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": neck.MillimetresPerInch}
+
+// readScan reads the scan and fits the neck to it.
+func (f *fitFlags) readScan(p *program, set *fit.Set, base *neck.Spec) (*fit.ScanResult, error) {
+	unit, ok := scanUnits[f.units]
+	if !ok {
+		return nil, wrong("--units %q is unknown; allowed: mm, cm, m, in", f.units)
+	}
+	scan := fit.ScanOptions{Millimetres: unit, Flip: f.flip, From: f.from, To: f.to}
+	if f.part == "both" {
+		for _, r := range set.Readings {
+			if r.Kind == fit.BoardAt {
+				scan.Board = r.Value
+			}
+		}
+		if scan.Board == 0 && base != nil {
+			scan.Board = base.Board.Thickness
+		}
+		if scan.Board == 0 {
+			return nil, wrong("--part both: the scan does not show where the board ends and the wood begins; give the board's thickness with --board")
+		}
+	}
+	if f.nut != "" {
+		v, err := neck.ParseLength(f.nut, set.Units)
+		if err != nil {
+			return nil, wrong("--nut: %w", err)
+		}
+		scan.Nut = &v
+	}
+	if f.origin != "" {
+		var v [3]mesh.Vec
+		for i, g := range []struct{ name, text string }{{"origin", f.origin}, {"along", f.along}, {"up", f.up}} {
+			var err error
+			if v[i], err = parseVec(g.text); err != nil {
+				return nil, wrong("--%s: %w", g.name, err)
+			}
+		}
+		frame, err := fit.NewFrame(v[0].Scale(unit), v[1], v[2])
+		if err != nil {
+			return nil, wrong("--along, --up: %w", err)
+		}
+		scan.Frame = &frame
+	}
+	bar := p.progress("reading the scan")
+	bar.to(0, 2)
+	m, err := export.ReadSTLFile(f.scan)
+	if err != nil {
+		bar.done()
+		return nil, usageError{err}
+	}
+	bar.to(1, 2)
+	r, err := fit.Scan(m, set, base, scan, f.opts)
+	bar.done()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", f.scan, usage(err))
+	}
+	return r, nil
+}
+
+// parseVec reads three numbers with commas between.
+func parseVec(text string) (mesh.Vec, error) {
+	parts := strings.Split(text, ",")
+	var v [3]float64
+	for i := range parts {
+		if len(parts) != 3 {
+			break
+		}
+		var err error
+		if v[i], err = strconv.ParseFloat(strings.TrimSpace(parts[i]), 64); err != nil || v[i]-v[i] != 0 {
+			return mesh.Vec{}, fmt.Errorf("%q is not understood; allowed: three numbers such as 0,0,1", text)
+		}
+	}
+	if len(parts) != 3 {
+		return mesh.Vec{}, fmt.Errorf("%q is not understood; allowed: three numbers such as 0,0,1", text)
+	}
+	return mesh.Vec{X: v[0], Y: v[1], Z: v[2]}, nil
+}
+
+// fitOutput writes the spec and the report where the flags say.
+func (p *program) fitOutput(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) error {
+	report, err := fitReport(f, set, r, scan)
+	if err != nil {
+		return err
+	}
+	for _, w := range r.Warnings {
+		fmt.Fprintln(p.err, "neckloft:", w.Error())
+	}
+	spec := func(head string) func(io.Writer) error {
+		return func(w io.Writer) error { return r.WriteTOML(w, head) }
+	}
+	if f.table.format != "text" {
+		if f.table.output != "-" {
+			if err := p.write(f.table.output, spec("Fitted by neckloft.")); err != nil {
+				return err
+			}
+		}
+		return fitTable(f.report, r, scan).Write(p.out, f.table.format, f.table.unit())
+	}
+	if f.table.output == "-" {
+		return p.write("-", spec(report))
+	}
+	if err := p.write(f.table.output, spec(report)); err != nil {
+		return err
+	}
+	_, err = io.WriteString(p.out, report)
+	return err
+}
+
+func fitTable(name string, r *fit.Result, scan *fit.ScanResult) *export.Table {
+	switch name {
+	case "ranges":
+		return export.FitRanges(r)
+	case "stations":
+		return export.ScanStations(scan)
+	}
+	return export.FitResiduals(r)
+}
+
+// fitReport is the report in text.
+func fitReport(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) (string, error) {
+	unit := f.table.unit()
+	if set.Units == neck.Inch {
+		unit = neck.Inch
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s, fitted by neckloft to %s", r.Spec.Name, set.File)
+	if scan != nil {
+		fmt.Fprintf(&b, " and %s", f.scan)
+	}
+	b.WriteString(".\n\n")
+	if scan != nil {
+		b.WriteString("Found in the scan:\n")
+		for _, t := range scan.Found {
+			fmt.Fprintf(&b, "- %s\n", t)
+		}
+		b.WriteString("\n")
+	}
+	if len(r.Notes) > 0 {
+		b.WriteString("What to know:\n")
+		for _, n := range r.Notes {
+			fmt.Fprintf(&b, "- %s\n", n)
+		}
+		b.WriteString("\n")
+	}
+	if err := export.FitRanges(r).Write(&b, "text", unit); err != nil {
+		return "", err
+	}
+	b.WriteString("\n")
+	table := export.FitResiduals(r)
+	if scan != nil {
+		table = export.ScanStations(scan)
+	}
+	if err := table.Write(&b, "text", unit); err != nil {
+		return "", err
+	}
+	fmt.Fprintf(&b, "\nThe residuals are %.2f times as large as the readings' standard deviations, with %d readings to spare.\n", r.Scale, max(0, r.DOF))
+	if scan != nil {
+		b.WriteString("The ranges of a scan take the errors of its points for independent; a scanner that is off by the\nsame everywhere, or a wrong unit, they do not show.\n")
+	}
+	return b.String(), nil
+}

@@ -1,0 +1,186 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"neckloft/export"
+	"neckloft/neck"
+	"neckloft/neck/fit"
+	"neckloft/render"
+)
+
+// progressFlags are the flags of progress as they were given.
+type progressFlags struct {
+	table          tableFlags
+	tolerance      string
+	rescue         string
+	log, date      string
+	history        bool
+	picture        string
+	rescueAsked    bool
+	rescueToScreen bool
+}
+
+func (p *program) progressVerb() *cobra.Command {
+	var f progressFlags
+	cmd := &cobra.Command{
+		Use:   "progress SPEC.toml READINGS",
+		Short: "Readings taken while carving against the target: what is left, where",
+		Long: `Compares readings taken on the work piece with the spec that it is to become:
+for each, whether it is on target, what is still to come off and which way, or
+how far it is below already; and the least cover over the rod channel as carved.
+
+--rescue looks for the nearest new target inside the wood that is left.
+--log adds a dated line to a carving log, and --history prints how each station
+came down; --history --log carve.csv alone only prints it.`,
+		Example: `  neckloft progress my-neck.toml today.csv --picture left.png
+  neckloft progress my-neck.toml today.csv --rescue=rescued.toml
+  neckloft progress my-neck.toml today.csv --log carve.csv --history`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 2 && !(f.history && len(args) == 0) {
+				return wrong("progress: %d arguments; wanted: SPEC.toml and READINGS", len(args))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			f.rescueAsked = cmd.Flags().Changed("rescue")
+			return p.follow(f, args)
+		},
+	}
+	fs := cmd.Flags()
+	f.table.add(cmd)
+	fs.StringVar(&f.tolerance, "tolerance", fmt.Sprintf("%gmm", fit.DefaultTolerance), "how near to its target a reading is on it")
+	fs.StringVar(&f.rescue, "rescue", "", "look for a new target, and write its spec to =FILE or the terminal")
+	fs.Lookup("rescue").NoOptDefVal = "-"
+	fs.StringVar(&f.log, "log", "", "carving log to add a line to")
+	fs.BoolVar(&f.history, "history", false, "print how each station of the log came down")
+	fs.StringVar(&f.date, "date", "", "date of the readings for the log, such as 2026-03-14T15:09:26+01:00 (default now)")
+	fs.StringVar(&f.picture, "picture", "", "PNG file for the sections with target, readings and what is left")
+	return cmd
+}
+
+func (p *program) follow(f progressFlags, args []string) error {
+	if err := f.table.check(); err != nil {
+		return err
+	}
+	f.rescueToScreen = f.rescueAsked && f.rescue == "-"
+	date := time.Now()
+	switch {
+	case f.history && f.log == "":
+		return wrong("--history goes with --log, which names the carving log")
+	case f.rescueAsked && f.rescue == "":
+		return wrong("--rescue=: a file's name is wanted after the equals sign")
+	case f.rescueToScreen && f.table.format != "text":
+		return wrong("--rescue prints a spec, which does not go with --format %s on one terminal; allowed: --rescue=rescued.toml", f.table.format)
+	case f.date != "":
+		var err error
+		if date, err = time.Parse(time.RFC3339, f.date); err != nil {
+			return wrong("--date %q is not understood; allowed: a date such as 2026-03-14T15:09:26+01:00", f.date)
+		}
+	}
+	if len(args) == 0 {
+		return p.history(f)
+	}
+	n, err := p.readNeck(args[:1])
+	if err != nil {
+		return err
+	}
+	tolerance, err := neck.ParseLength(f.tolerance, n.Spec().Units)
+	if err != nil {
+		return wrong("--tolerance: %w", err)
+	}
+	if tolerance < 0 || tolerance > 5 {
+		return wrong("--tolerance %s is not sensible; allowed: 0 to 5 mm", f.tolerance)
+	}
+	if args[0] == "-" && args[1] == "-" {
+		return wrong("progress: the spec and the readings cannot both be standard input")
+	}
+	set, err := p.readSet(args[1:], nil)
+	if err != nil {
+		return err
+	}
+	pr, err := fit.Follow(n, set, tolerance)
+	if err != nil {
+		return usage(err)
+	}
+	if err := p.writeTable(export.ProgressTable(pr), f.table); err != nil {
+		return err
+	}
+	if f.picture != "" {
+		img, err := render.ProgressPicture(pr, 0)
+		if err != nil {
+			return err
+		}
+		if err := p.write(f.picture, func(w io.Writer) error { return render.WritePNG(w, img) }); err != nil {
+			return err
+		}
+	}
+	if f.log != "" {
+		if err := export.AppendCarveLog(f.log, export.NewCarveEntry(pr, date)); err != nil {
+			return err
+		}
+	}
+	if f.rescueAsked {
+		if err := p.rescue(f, pr); err != nil {
+			return err
+		}
+	}
+	if f.history {
+		return p.history(f)
+	}
+	return nil
+}
+
+// history prints the carving log.
+func (p *program) history(f progressFlags) error {
+	entries, err := export.ReadCarveLog(f.log)
+	if err != nil {
+		return usageError{err}
+	}
+	if len(entries) == 0 {
+		return fmt.Errorf("%s: the carving log has no entry yet", f.log)
+	}
+	if f.table.output == "-" && f.table.format == "text" {
+		fmt.Fprintln(p.out)
+	}
+	return export.CarveHistory(entries).Write(p.out, f.table.format, f.table.unit())
+}
+
+// rescue looks for a new target and writes its spec.
+func (p *program) rescue(f progressFlags, pr *fit.Progress) error {
+	r, err := fit.Rescue(pr)
+	if errors.Is(err, fit.ErrNothingLow) {
+		fmt.Fprintln(p.err, "neckloft: --rescue:", err)
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("--rescue: %w", err)
+	}
+	unit := f.table.unit()
+	out := p.err // beside a table for another program
+	if f.table.format == "text" && f.table.output == "-" {
+		out = p.out
+	}
+	fmt.Fprintf(out, "\nA new target inside the wood that is left; its surface lies up to %s inside the old one.\n\n", unit.Rounded(r.Moved))
+	if err := export.RescueTable(r).Write(out, "text", unit); err != nil {
+		return err
+	}
+	if r.Cover == r.Cover {
+		fmt.Fprintf(out, "\nLeast cover over the rod channel: %s.\n", unit.Rounded(r.Cover))
+	}
+	_, problems := neck.Check(r.Spec)
+	for _, w := range problems {
+		fmt.Fprintln(out, w.Error())
+	}
+	fmt.Fprint(out, "Between readings the low spots are taken to run straight from one to the next: read again where\nthe rasp went deep. A thinner neck is a weaker one; look at check and stations of the new spec\nbefore going on.\n")
+	if f.rescueToScreen {
+		fmt.Fprintln(p.out)
+		return r.Spec.WriteTOML(p.out)
+	}
+	return p.write(f.rescue, r.Spec.WriteTOML)
+}

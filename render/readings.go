@@ -1,0 +1,392 @@
+package render
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot/vg"
+
+	"neckloft/neck"
+	"neckloft/neck/fit"
+	"neckloft/render/drawing"
+)
+
+// Colours of readings: told apart by their hue and by where the bar stands too.
+var (
+	leftColor  = color.NRGBA{24, 84, 160, 255}
+	belowColor = color.NRGBA{186, 32, 28, 255}
+	goodColor  = color.NRGBA{38, 118, 72, 255}
+)
+
+// maxReadingCells is the number of stations that a picture of readings shows.
+const maxReadingCells = 24
+
+// mark is a contour point in a section: its place, and a bar from the surface
+// to either side.
+type mark struct {
+	at, foot neck.YZ
+	side     neck.Side
+	phi      float64
+	off      float64 // mm, positive outside the surface
+	ink      color.Color
+	label    string
+	crossed  bool // a reading that was left out
+}
+
+// caption is a line of text below a section.
+type caption struct {
+	text string
+	ink  color.Color
+}
+
+// readingCell is a section with its readings.
+type readingCell struct {
+	title, sub string
+	n          *neck.Neck
+	x          float64
+	marks      []mark
+	captions   []caption
+}
+
+// readingSheet is a page of sections with readings, to one scale.
+type readingSheet struct {
+	title   string
+	facts   []string
+	cells   []readingCell
+	dropped int // stations for which there was no room
+	unit    neck.Unit
+	line    string // what the outline is
+	keys    []caption
+
+	magnify       float64
+	columns       int
+	em            vg.Length
+	edge, gap     vg.Length
+	cell, high    vg.Length
+	head, foot    vg.Length
+	scale         vg.Length
+	half          float64
+	up, deep      float64 // mm above and below the glue plane
+	captionHeight vg.Length
+	most          int // captions of a cell
+}
+
+// ProgressPicture draws the sections that were read while carving: the target,
+// each reading, and what is left. The width is in pixels, 0 for the default.
+func ProgressPicture(p *fit.Progress, width int) (image.Image, error) {
+	s := p.Neck.Spec()
+	sheet := &readingSheet{
+		title: s.Name + ": what is left to carve",
+		unit:  s.Units,
+		line:  "target",
+		keys:  []caption{{"to come off", leftColor}, {"on target", goodColor}, {"below target", belowColor}},
+	}
+	sheet.facts = []string{fmt.Sprintf("%d to come off, %d on target, %d below", p.Count(fit.ToComeOff), p.Count(fit.OnTarget), p.Count(fit.Below))}
+	if !math.IsNaN(p.Cover) {
+		sheet.facts = append(sheet.facts, fmt.Sprintf("least cover as read %s at x %s, limit %s", number(p.Cover, s.Units), number(p.CoverAt, s.Units), plain(s.Limits.Cover, s.Units)))
+	}
+	for _, checks := range p.Stations() {
+		c := readingCell{title: checks[0].Station, sub: "x " + number(checks[0].X, s.Units), n: p.Neck, x: checks[0].X}
+		for _, q := range checks {
+			ink := [...]color.Color{fit.OnTarget: goodColor, fit.ToComeOff: leftColor, fit.Below: belowColor}[q.Status]
+			if q.Kind == fit.Point {
+				c.marks = append(c.marks, mark{
+					at: neck.YZ{Y: q.Y, Z: -q.Value}, foot: q.Foot, side: q.Side, phi: q.Phi, off: q.Left,
+					ink: ink, label: number(math.Abs(q.Left), s.Units),
+				})
+				continue
+			}
+			text := fmt.Sprintf("%s %s, target %s: ", q.Kind, number(q.Value, s.Units), number(q.Target, s.Units))
+			switch q.Status {
+			case fit.OnTarget:
+				text += "on target"
+			case fit.ToComeOff:
+				text += number(q.Left, s.Units) + " " + q.Direction()
+			default:
+				text += number(-q.Left, s.Units) + " below"
+			}
+			c.captions = append(c.captions, caption{text, ink})
+		}
+		sheet.cells = append(sheet.cells, c)
+	}
+	return sheet.draw(width)
+}
+
+// FitPicture draws the sections of a fitted neck where it was read, with the
+// readings and how far they lie off. The width is in pixels, 0 for the default.
+func FitPicture(r *fit.Result, width int) (image.Image, error) {
+	n, err := neck.New(r.Spec)
+	if err != nil {
+		return nil, err
+	}
+	s := r.Spec
+	sheet := &readingSheet{
+		title: s.Name + ": readings and fitted neck",
+		unit:  s.Units,
+		line:  "fitted",
+		keys:  []caption{{"reading outside", leftColor}, {"reading inside", featureColor}, {"left out", belowColor}},
+	}
+	used := 0
+	by := make(map[float64]*readingCell)
+	var xs []float64
+	for _, q := range r.Residuals {
+		if !q.Dropped {
+			used++
+		}
+		if !q.Placed {
+			continue
+		}
+		x := s.X(q.At)
+		c := by[x]
+		if c == nil {
+			c = &readingCell{title: s.Label(q.At), sub: "x " + number(x, s.Units), n: n, x: x}
+			by[x] = c
+			xs = append(xs, x)
+		}
+		ink := color.Color(leftColor)
+		switch {
+		case q.Dropped:
+			ink = belowColor
+		case q.Off < 0:
+			ink = featureColor
+		}
+		if q.Kind != fit.Point {
+			text := fmt.Sprintf("%s %s, fitted %s", q.Kind, number(q.Value, s.Units), number(q.Model, s.Units))
+			if q.Dropped {
+				text += ": left out"
+			} else {
+				ink = inkColor
+			}
+			c.captions = append(c.captions, caption{text, ink})
+			continue
+		}
+		at := neck.YZ{Y: q.Y - r.Pose[0] - r.Pose[1]*x, Z: -q.Value}
+		sec := n.Section(x)
+		off, side, phi := sec.Nearest(at)
+		m := mark{at: at, side: side, phi: phi, off: off, ink: ink, crossed: q.Dropped}
+		m.foot = neck.YZ{Y: at.Y - off*side.Sign()*math.Cos(phi), Z: at.Z + off*math.Sin(phi)}
+		if q.Dropped {
+			m.label = "left out"
+		}
+		c.marks = append(c.marks, m)
+	}
+	slices.Sort(xs)
+	for _, x := range xs {
+		sheet.cells = append(sheet.cells, *by[x])
+	}
+	sheet.facts = []string{fmt.Sprintf("%s used, %d left out", count(used, "reading"), len(r.Residuals)-used)}
+	return sheet.draw(width)
+}
+
+// lay fixes the arrangement of the page.
+func (s *readingSheet) lay(width int) (height int) {
+	w := vg.Length(width)
+	s.em = max(9, w/90)
+	s.edge, s.gap = whole(s.em*2), whole(s.em*1.4)
+	if len(s.cells) > maxReadingCells {
+		s.dropped = len(s.cells) - maxReadingCells
+		s.cells = s.cells[:maxReadingCells]
+	}
+	switch k := len(s.cells); {
+	case k <= 1:
+		s.columns = 1
+	case k <= 8:
+		s.columns = 2
+	default:
+		s.columns = 3
+	}
+	if width < 900 {
+		s.columns = min(s.columns, 2)
+	}
+	s.cell = (w - 2*s.edge - s.gap*vg.Length(s.columns-1)) / vg.Length(s.columns)
+	far := 0.0
+	s.half, s.up, s.deep = 1, 0, 0
+	for _, c := range s.cells {
+		sec := c.n.Section(c.x)
+		s.half = math.Max(s.half, sec.HalfWidth)
+		if c.x >= 0 && c.x <= c.n.BoardEnd() {
+			s.half = math.Max(s.half, c.n.BoardHalfWidth(c.x))
+		}
+		s.up = math.Max(s.up, c.n.Total(c.x)-sec.Depth)
+		s.deep = math.Max(s.deep, sec.Depth)
+		s.most = max(s.most, len(c.captions))
+		for _, m := range c.marks {
+			if !m.crossed {
+				far = math.Max(far, math.Abs(m.off))
+			}
+			s.half = math.Max(s.half, math.Min(math.Abs(m.at.Y), 1.5*sec.HalfWidth))
+			s.deep = math.Max(s.deep, math.Min(-m.at.Z, 1.5*sec.Depth))
+		}
+	}
+	// The longest bar is to be about as long as a quarter of the half width.
+	s.magnify = 1
+	if far > 0 {
+		s.magnify = math.Min(50, math.Max(1, drawing.Round(0.28*s.half/far)))
+	}
+	room := far*s.magnify + 0.10*s.half // for the bars and their figures
+	label := 2.4 * float64(s.em)
+	s.scale = (s.cell - vg.Length(2*label)) / vg.Length(2*(s.half+room))
+	probe, _ := drawing.NewPicture(16, 16, s.em, inkColor, paperColor)
+	line := probe.TextHeight(labelText) * leading
+	s.captionHeight = line
+	s.head = probe.TextHeight(titleText)*1.3 + s.em*0.6
+	s.high = whole(s.head + s.scale*vg.Length(s.up+s.deep+room) + s.em*2 + line*vg.Length(s.most) + s.em*0.4)
+	s.foot = whole(s.em * 4)
+	rows := (len(s.cells) + s.columns - 1) / s.columns
+	top := s.top(probe)
+	return int(math.Ceil(float64(s.edge + top + (s.high+s.gap)*vg.Length(rows) + s.foot + s.edge*0.5)))
+}
+
+// top is the height of the header.
+func (s *readingSheet) top(p *drawing.Page) vg.Length {
+	return whole(p.TextHeight(nameText)*1.25 + p.TextHeight(factText)*leading + s.em*1.4)
+}
+
+func (s *readingSheet) draw(width int) (image.Image, error) {
+	if width == 0 {
+		width = DefaultWidth
+	}
+	if err := checkSize(width, 0); err != nil {
+		return nil, err
+	}
+	height := s.lay(width)
+	if height > MaxSide || width*height > maxPixels {
+		return nil, fmt.Errorf("these stations need a picture of %d x %d pixels, which is too large; give a smaller width", width, height)
+	}
+	p, img := drawing.NewPicture(width, height, s.em, inkColor, paperColor)
+	y := p.Height - s.edge
+	p.DrawText(drawing.Pt(s.edge, y), p.Shorten(s.title, p.Width-2*s.edge, nameText), nameText)
+	y -= p.TextHeight(nameText) * 1.25
+	facts := ""
+	for i, f := range s.facts {
+		if i > 0 {
+			facts += "  ·  "
+		}
+		facts += f
+	}
+	if s.dropped > 0 {
+		facts += fmt.Sprintf("  ·  %s more not shown", count(s.dropped, "station"))
+	}
+	facts += "  ·  " + map[neck.Unit]string{neck.Millimetre: "lengths in millimetres", neck.Inch: "lengths in inches"}[s.unit]
+	p.DrawText(drawing.Pt(s.edge, y), p.Shorten(facts, p.Width-2*s.edge, factText), factText)
+	y = p.Height - s.edge - s.top(p)
+	for i := range s.cells {
+		col, row := i%s.columns, i/s.columns
+		s.drawCell(p, &s.cells[i], s.edge+(s.cell+s.gap)*vg.Length(col), y-(s.high+s.gap)*vg.Length(row))
+	}
+	s.legend(p)
+	return img, nil
+}
+
+// drawCell draws a section with its upper left corner at (left, top).
+func (s *readingSheet) drawCell(p *drawing.Page, c *readingCell, left, top vg.Length) {
+	p.DrawText(drawing.Pt(left, top), c.title, titleText)
+	sub := factText
+	p.DrawText(drawing.Pt(left+p.TextWidth(c.title, titleText)+p.Em*0.8, top-p.Em*0.08), c.sub, sub)
+	p.Stroke(drawing.Pt(left, top-s.head+p.Em*0.35), drawing.Pt(left+s.cell, top-s.head+p.Em*0.35), drawing.Line{Color: fretColor})
+
+	f := drawing.Frame{Origin: drawing.Pt(left+s.cell/2, top-s.head-p.Em*0.6-s.scale*vg.Length(s.up)), Scale: s.scale}
+	wood := onPage(f, woodOutline(c.n, c.x))
+	p.Polygon(wood, woodFill)
+	if b := onPage(f, boardOutline(c.n, c.x)); b != nil {
+		p.Polygon(b, boardFill)
+	}
+	sec := c.n.Section(c.x)
+	p.Outline(wood, drawing.Line{Color: quietColor})
+	p.Polyline(onPage(f, backOutline(&sec)), drawing.Line{Width: 0.12})
+	p.Stroke(f.At(0, s.up*0.5), f.At(0, -sec.Depth-1), centreLine)
+
+	side := figureText
+	side.Color = quietColor
+	side.AlignX, side.AlignY = 1, 0.5
+	gap := 0.03 * s.half
+	p.TryText("bass", side, drawing.Pt(f.X(-sec.HalfWidth-gap), f.Y(s.up*0.5)))
+	side.AlignX = 0
+	p.TryText("treble", side, drawing.Pt(f.X(sec.HalfWidth+gap), f.Y(s.up*0.5)))
+
+	far := 0.55 * s.half // a bar is cut off there, as a bad reading's may be
+	for _, m := range c.marks {
+		long := m.off * s.magnify
+		cut := math.Abs(long) > far
+		if cut {
+			long = math.Copysign(far, long)
+		}
+		sin, cos := math.Sincos(m.phi)
+		tip := neck.YZ{Y: m.foot.Y + m.side.Sign()*cos*long, Z: m.foot.Z - sin*long}
+		a, b := f.At(m.foot.Y, m.foot.Z), f.At(tip.Y, tip.Z)
+		bar := drawing.Line{Width: 0.22, Color: m.ink}
+		if m.crossed {
+			bar.Dash = drawing.HiddenDash
+		}
+		p.Stroke(a, b, bar)
+		if m.crossed {
+			d := p.Em * 0.28
+			p.Stroke(drawing.Pt(b.X-d, b.Y-d), drawing.Pt(b.X+d, b.Y+d), drawing.Line{Width: 0.14, Color: m.ink})
+			p.Stroke(drawing.Pt(b.X-d, b.Y+d), drawing.Pt(b.X+d, b.Y-d), drawing.Line{Width: 0.14, Color: m.ink})
+		} else {
+			p.Dot(b, p.Em*0.17, m.ink)
+		}
+		// Marks keep figures off themselves.
+		r := p.Em * 0.12
+		p.Reserve(drawing.Rect(min(a.X, b.X)-r, min(a.Y, b.Y)-r, max(a.X, b.X)+r, max(a.Y, b.Y)+r))
+	}
+	for _, m := range c.marks {
+		if m.label == "" {
+			continue
+		}
+		long := math.Max(0, math.Min(m.off*s.magnify, far))
+		sin, cos := math.Sincos(m.phi)
+		t := figureText
+		t.Color = m.ink
+		var places []vg.Point
+		// Outside the bar, square to the surface: the box's corner nearest to
+		// it stands there.
+		t.AlignX, t.AlignY = 0.5-0.5*m.side.Sign()*cos, 0.5+0.5*sin
+		for _, more := range []float64{0.4, 0.9, 1.5, 2.1} {
+			out := vg.Length(long)*s.scale + p.Em*vg.Length(more)
+			at := f.At(m.foot.Y, m.foot.Z)
+			places = append(places, drawing.Pt(at.X+out*vg.Length(m.side.Sign()*cos), at.Y-out*vg.Length(sin)))
+		}
+		p.TryText(m.label, t, places...)
+	}
+	y := top - s.high + s.captionHeight*vg.Length(s.most) + p.Em*0.4
+	for _, line := range c.captions {
+		t := labelText
+		t.AlignY, t.Color = 1, line.ink
+		p.DrawText(drawing.Pt(left, y), p.Shorten(line.text, s.cell, t), t)
+		y -= s.captionHeight
+	}
+}
+
+// legend draws the scale bar and the key.
+func (s *readingSheet) legend(p *drawing.Page) {
+	y := s.edge + p.Em*0.4
+	bar := drawing.NewScaleBar((p.Width-2*s.edge)*0.16, s.scale*vg.Length(s.unit.Millimetres(1)), s.unit.String())
+	at := drawing.Pt(s.edge+p.TextWidth("0", figureText)/2, y)
+	bar.Draw(p, at, figureText)
+	x := bar.Box(p, at, figureText).Max.X + p.Em*1.6
+	t := figureText
+	t.AlignY = 0
+	add := func(text string, wide vg.Length, draw func(x, y vg.Length)) {
+		if x+wide+p.TextWidth(text, t) > p.Width-s.edge {
+			return
+		}
+		draw(x, y+p.TextHeight(t)*0.4)
+		p.DrawText(drawing.Pt(x+wide+p.Em*0.35, y), text, t)
+		x += wide + p.Em*1.3 + p.TextWidth(text, t)
+	}
+	w := p.Em * 1.3
+	add(s.line, w, func(x, y vg.Length) { p.Stroke(drawing.Pt(x, y), drawing.Pt(x+w, y), drawing.Line{Width: 0.12}) })
+	for _, k := range s.keys {
+		add(k.text, w, func(x, y vg.Length) {
+			p.Stroke(drawing.Pt(x, y), drawing.Pt(x+w, y), drawing.Line{Width: 0.22, Color: k.ink})
+			p.Dot(drawing.Pt(x+w, y), p.Em*0.17, k.ink)
+		})
+	}
+	if s.magnify > 1 {
+		add(fmt.Sprintf("bars drawn %g times as long as they are", s.magnify), 0, func(vg.Length, vg.Length) {})
+	}
+}
