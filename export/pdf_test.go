@@ -26,7 +26,7 @@ func pagePictures(t *testing.T, write func(io.Writer) error) []*image.Gray {
 	poppler := tool(t, "pdftoppm", "poppler-utils")
 	dir := t.TempDir()
 	require.NoError(t, File(filepath.Join(dir, "x.pdf"), write))
-	out, err := exec.Command(poppler, "-r", "254", "-png", filepath.Join(dir, "x.pdf"), filepath.Join(dir, "p")).CombinedOutput()
+	out, err := exec.Command(poppler, "-r", "254", "-gray", "-png", filepath.Join(dir, "x.pdf"), filepath.Join(dir, "p")).CombinedOutput()
 	require.NoError(t, err, string(out))
 	files, err := filepath.Glob(filepath.Join(dir, "p*.png"))
 	require.NoError(t, err)
@@ -158,6 +158,9 @@ func TestTemplatePDF(t *testing.T) {
 // TestLargeGaugePDF writes a piece that fits no page whole, besides one that
 // does.
 func TestLargeGaugePDF(t *testing.T) {
+	if testing.Short() {
+		t.Skip("five large pictures")
+	}
 	pieces := []Piece{slab("door", 300, 200), slab("key", 50, 20)}
 	pages := pagePictures(t, func(w io.Writer) error { return WriteGaugePDF(w, "x", pieces, Papers()[0]) })
 	// 316 x 216 mm with its free edge on landscape pages of 277 x 144 mm.

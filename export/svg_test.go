@@ -171,6 +171,12 @@ func readPNG(t *testing.T, path string) *image.Gray {
 	img, err := png.Decode(f)
 	require.NoError(t, err)
 	b := img.Bounds()
+	if gray, ok := img.(*image.Gray); ok {
+		for i, v := range gray.Pix {
+			gray.Pix[i] = 255 - v
+		}
+		return gray
+	}
 	rgba := image.NewRGBA(b)
 	draw.Draw(rgba, b, img, b.Min, draw.Src)
 	out := image.NewGray(b)
@@ -182,7 +188,7 @@ func readPNG(t *testing.T, path string) *image.Gray {
 }
 
 // darkness returns how dark a pixel is, 0 to 1.
-func darkness(img *image.Gray, x, y int) float64 { return float64(img.GrayAt(x, y).Y) / 255 }
+func darkness(img *image.Gray, x, y int) float64 { return float64(img.Pix[y*img.Stride+x]) / 255 }
 
 // darkCentres returns the centres of the runs of dark pixels in a row, in
 // pixels, weighted by darkness.
