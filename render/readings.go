@@ -99,6 +99,9 @@ func ProgressPicture(p *fit.Progress, width int) (image.Image, error) {
 				})
 				continue
 			}
+			if q.Kind == fit.Total || q.Kind == fit.Wood {
+				c.marks = append(c.marks, deepest(p.Neck, q.X, q.Left, ink, number(math.Abs(q.Left), s.Units)))
+			}
 			text := fmt.Sprintf("%s %s, target %s: ", q.Kind, number(q.Value, s.Units), number(q.Target, s.Units))
 			switch q.Status {
 			case fit.OnTarget:
@@ -113,6 +116,14 @@ func ProgressPicture(p *fit.Progress, width int) (image.Image, error) {
 		sheet.cells = append(sheet.cells, c)
 	}
 	return sheet.draw(width)
+}
+
+// deepest returns the mark of a thickness, which stands at the deepest point.
+func deepest(n *neck.Neck, x, off float64, ink color.Color, label string) mark {
+	sec := n.Section(x)
+	f0, f1 := sec.Flat()
+	foot := neck.YZ{Y: (f0 + f1) / 2, Z: -sec.Depth}
+	return mark{at: neck.YZ{Y: foot.Y, Z: foot.Z - off}, foot: foot, side: neck.Treble, phi: math.Pi / 2, off: off, ink: ink, label: label}
 }
 
 // FitPicture draws the sections of a fitted neck where it was read, with the
@@ -226,18 +237,43 @@ func (s *readingSheet) lay(width int) (height int) {
 	if far > 0 {
 		s.magnify = math.Min(50, math.Max(1, drawing.Round(0.28*s.half/far)))
 	}
-	room := far*s.magnify + 0.10*s.half // for the bars and their figures
-	label := 2.4 * float64(s.em)
-	s.scale = (s.cell - vg.Length(2*label)) / vg.Length(2*(s.half+room))
+	// Room for the bars, and for their figures beside them.
+	wide, low := s.half, s.deep
+	for _, c := range s.cells {
+		for _, m := range c.marks {
+			tip := s.tip(m)
+			wide, low = math.Max(wide, math.Abs(tip.Y)), math.Max(low, -tip.Z)
+		}
+	}
+	s.deep = low
+	label := 3.4 * float64(s.em)
+	s.scale = (s.cell - vg.Length(2*label)) / vg.Length(2*wide)
 	probe, _ := drawing.NewPicture(16, 16, s.em, inkColor, paperColor)
 	line := probe.TextHeight(labelText) * leading
 	s.captionHeight = line
 	s.head = probe.TextHeight(titleText)*1.3 + s.em*0.6
-	s.high = whole(s.head + s.scale*vg.Length(s.up+s.deep+room) + s.em*2 + line*vg.Length(s.most) + s.em*0.4)
+	s.high = whole(s.head + s.scale*vg.Length(s.up+s.deep) + s.em*2.6 + line*vg.Length(s.most) + s.em*0.4)
 	s.foot = whole(s.em * 4)
 	rows := (len(s.cells) + s.columns - 1) / s.columns
 	top := s.top(probe)
 	return int(math.Ceil(float64(s.edge + top + (s.high+s.gap)*vg.Length(rows) + s.foot + s.edge*0.5)))
+}
+
+// tip returns where the bar of a mark ends. A bar is cut off where it would run
+// over the page, as that of a bad reading may.
+func (s *readingSheet) tip(m mark) neck.YZ {
+	long := s.long(m)
+	sin, cos := math.Sincos(m.phi)
+	return neck.YZ{Y: m.foot.Y + m.side.Sign()*cos*long, Z: m.foot.Z - sin*long}
+}
+
+// long returns the length of the bar of a mark, in mm of the drawing.
+func (s *readingSheet) long(m mark) float64 {
+	far := 0.55 * s.half
+	if m.crossed {
+		far /= 2 // that it is off matters, not how far
+	}
+	return math.Max(-far, math.Min(far, m.off*s.magnify))
 }
 
 // top is the height of the header.
@@ -307,15 +343,8 @@ func (s *readingSheet) drawCell(p *drawing.Page, c *readingCell, left, top vg.Le
 	side.AlignX = 0
 	p.TryText("treble", side, drawing.Pt(f.X(sec.HalfWidth+gap), f.Y(s.up*0.5)))
 
-	far := 0.55 * s.half // a bar is cut off there, as a bad reading's may be
 	for _, m := range c.marks {
-		long := m.off * s.magnify
-		cut := math.Abs(long) > far
-		if cut {
-			long = math.Copysign(far, long)
-		}
-		sin, cos := math.Sincos(m.phi)
-		tip := neck.YZ{Y: m.foot.Y + m.side.Sign()*cos*long, Z: m.foot.Z - sin*long}
+		tip := s.tip(m)
 		a, b := f.At(m.foot.Y, m.foot.Z), f.At(tip.Y, tip.Z)
 		bar := drawing.Line{Width: 0.22, Color: m.ink}
 		if m.crossed {
@@ -337,7 +366,7 @@ func (s *readingSheet) drawCell(p *drawing.Page, c *readingCell, left, top vg.Le
 		if m.label == "" {
 			continue
 		}
-		long := math.Max(0, math.Min(m.off*s.magnify, far))
+		long := math.Max(0, s.long(m))
 		sin, cos := math.Sincos(m.phi)
 		t := figureText
 		t.Color = m.ink

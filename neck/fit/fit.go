@@ -422,7 +422,11 @@ func (p *plan) outlier(r Residual) string {
 	} else {
 		text += ", outside of the neck that the other readings make"
 	}
-	return text + ": left out as a bad reading. Measure it again."
+	text += ": left out as a bad reading. Measure it again."
+	if !p.based && r.Placed && p.spec.X(r.At) > p.spec.FretX(13) {
+		text += " If the heel begins before it, the reading may be right: the fit knows of no heel without a base spec."
+	}
+	return text
 }
 
 // held says what was kept at its default although there are readings about it.

@@ -154,7 +154,7 @@ func (p *plan) end() error {
 		}
 		return nil
 	}
-	s.Width.PastLastFret = p.set.BoardEnd - last
+	s.Width.PastLastFret = p.rounded(true, p.set.BoardEnd-last)
 	p.source["width.past_last_fret"] = "given"
 	if d := s.Width.PastLastFret; d < 0 || d > 300 {
 		return neck.Problems{p.set.Problem(p.set.lines["end"], "the board's end, %s from the nut, lies %s past the last fret; allowed: 0 to %s", s.Length(p.set.BoardEnd), s.Length(d), s.Length(300))}
