@@ -38,7 +38,10 @@ func (f Frame) Y(v float64) vg.Length {
 func (p *Page) Image(r vg.Rectangle, img image.Image) {
 	c, ok := p.Canvas.(*vgimg.Canvas)
 	if !ok {
-		p.DrawImage(p.distinct(r, img))
+		if p.encode != nil {
+			r, img = p.forPDF(r, img)
+		}
+		p.DrawImage(r, img)
 		return
 	}
 	dst := c.Image()

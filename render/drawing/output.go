@@ -39,7 +39,7 @@ func NewPicture(w, h int, em vg.Length, ink, paper color.Color) (p *Page, img im
 // its fonts embedded.
 func NewSVG(w, h, em vg.Length, ink, paper color.Color) (*Page, io.WriterTo) {
 	c := vgsvg.NewWith(vgsvg.UseWH(w, h), vgsvg.EmbedFonts(true))
-	return onPaper(c, em, ink, paper), c
+	return onPaper(c, em, ink, paper), svgWriter{c}
 }
 
 // NewPDF returns a page of w by h and a function that writes it as PDF with

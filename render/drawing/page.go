@@ -19,7 +19,7 @@ type Page struct {
 	// background.
 	Ink, Paper color.Color
 
-	encode func(string) string // for the canvas's fonts; nil is UTF-8
+	encode func(string) string // for the fonts of a PDF; nil is UTF-8, and no PDF
 	widths map[int]bool        // of the pictures on the page, in pixels
 	labels []Label
 	taken  []vg.Rectangle
