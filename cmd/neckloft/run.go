@@ -120,6 +120,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.gaugesVerb(),
 		p.fitVerb(),
 		p.progressVerb(),
+		p.liveVerb(),
 	}
 }
 

@@ -1,0 +1,128 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"os/signal"
+	"runtime"
+	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"neckloft/export"
+	"neckloft/neck"
+	"neckloft/render/live"
+)
+
+func (p *program) liveVerb() *cobra.Command {
+	var port int
+	var noOpen bool
+	cmd := &cobra.Command{
+		Use:   "live [SPEC.toml]",
+		Short: "Shape the neck by hand on a page in the browser",
+		Long: `Serves one page to this machine only, and opens it in the browser: the neck in
+three dimensions, a section that moves along it, and a control for every key of
+the spec. The page follows the file when an editor changes it, and asks before
+it saves over such a change. It needs no network. Ctrl-C ends it.`,
+		Example: `  neckloft live my-neck.toml
+  neckloft live --port 8020 --no-open`,
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if port < 0 || port > 65535 {
+				return wrong("--port %d is not a port; allowed: 1 to 65535, or 0 for a free one", port)
+			}
+			opts, err := p.liveOptions(args)
+			if err != nil {
+				return specError(err)
+			}
+			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
+			defer stop()
+			return p.live(ctx, opts, port, !noOpen)
+		},
+	}
+	cmd.Flags().IntVar(&port, "port", 0, "port to serve on, 0 for a free one")
+	cmd.Flags().BoolVar(&noOpen, "no-open", false, "do not open the browser")
+	return cmd
+}
+
+// liveOptions returns what to serve: a file, the demo neck for none, or the
+// text on standard input for "-".
+func (p *program) liveOptions(args []string) (live.Options, error) {
+	opts := live.Options{Products: liveProducts, Cautions: export.Cautions}
+	switch {
+	case len(args) == 0:
+		fmt.Fprintf(p.err, "neckloft: no spec given: this is the built-in demo neck, %q\n", neck.Demo().Name)
+		opts.Text = neck.Starter()
+	case args[0] == "-":
+		data, err := io.ReadAll(io.LimitReader(p.in, neck.MaxFileSize+1))
+		if err != nil {
+			return opts, fmt.Errorf("standard input cannot be read: %w", err)
+		}
+		if len(data) > neck.MaxFileSize {
+			return opts, fmt.Errorf("standard input: this is larger than 1 MiB, which no spec is")
+		}
+		opts.Text = string(data)
+	default:
+		opts.File = args[0]
+	}
+	return opts, nil
+}
+
+// live serves the page until ctx ends.
+func (p *program) live(ctx context.Context, opts live.Options, port int, open bool) error {
+	s, err := live.New(opts)
+	if err != nil {
+		return usageError{err}
+	}
+	defer s.Close()
+	l, err := live.Listen(port)
+	if err != nil {
+		return err
+	}
+	url := s.URL(l)
+	fmt.Fprintf(p.out, "the live page is at %s\nCtrl-C ends it\n", url)
+	if open {
+		if err := openBrowser(url); err != nil {
+			fmt.Fprintf(p.err, "neckloft: the browser could not be opened (%v); open the address by hand\n", err)
+		}
+	}
+	return s.Serve(ctx, l)
+}
+
+// openBrowser asks the system to show a page.
+func openBrowser(url string) error {
+	name, args := "xdg-open", []string{url}
+	switch runtime.GOOS {
+	case "darwin":
+		name = "open"
+	case "windows":
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", url}
+	}
+	cmd := exec.Command(name, args...)
+	if err := cmd.Start(); err != nil {
+		return err
+	}
+	go func() { _ = cmd.Wait() }() // only to let the system forget it
+	return nil
+}
+
+// liveProducts returns all that make writes of a neck, index included.
+func liveProducts(n *neck.Neck, warnings neck.Problems) []live.Product {
+	j := newJob(n)
+	index := export.Index{Neck: n, Warnings: warnings}
+	var out []live.Product
+	for _, pr := range products() {
+		index.Entries = append(index.Entries, export.IndexEntry{File: pr.file, What: pr.what})
+		out = append(out, live.Product{Name: pr.file, What: pr.what, Write: func(w io.Writer) error {
+			write, err := pr.make(j)
+			if err != nil {
+				return err
+			}
+			return write(w)
+		}})
+	}
+	return append(out, live.Product{Name: "index.md", What: "What the files are, with the headline numbers and the cautions.", Write: index.Write})
+}

@@ -1,0 +1,51 @@
+// Requests to the program that serves this page.
+
+const token = location.hash.slice(1);
+
+// Refused is an answer that says no, with the program's sentence.
+export class Refused extends Error {
+  constructor(status, body) {
+    super(body?.error ?? `the program answered ${status}`);
+    this.status = status;
+    this.current = body?.current;
+  }
+}
+
+async function send(path, body, signal) {
+  let answer;
+  try {
+    answer = await fetch('/api/' + path, {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json', 'X-Neckloft-Token': token },
+      body: JSON.stringify(body ?? {}),
+      signal,
+    });
+  } catch (error) {
+    if (error.name === 'AbortError') throw error;
+    throw new Refused(0, { error: 'The program does not answer. Is neckloft live still running? Nothing is lost on this page.' });
+  }
+  if (!answer.ok) throw new Refused(answer.status, await answer.json().catch(() => null));
+  return answer;
+}
+
+export const ask = async (path, body, signal) => (await send(path, body, signal)).json();
+export const askBytes = async (path, body, signal) => (await send(path, body, signal)).arrayBuffer();
+
+// askModel returns the answer with its meshes as typed arrays.
+export async function askModel(body, signal) {
+  const data = await askBytes('model', body, signal);
+  const view = new DataView(data);
+  if (view.getUint32(0) !== 0x4e4c4631) throw new Error('the answer is not a model');
+  const length = view.getUint32(4, true);
+  const model = JSON.parse(new TextDecoder().decode(new Uint8Array(data, 8, length)));
+  let at = 8 + length;
+  for (const m of model.meshes) {
+    m.positions = new Float32Array(data, at, 3 * m.vertices);
+    at += 12 * m.vertices;
+    m.normals = new Int8Array(data, at, 4 * m.vertices);
+    at += 4 * m.vertices;
+    m.index = new Uint32Array(data, at, m.indices);
+    at += 4 * m.indices;
+  }
+  return model;
+}

@@ -1,0 +1,419 @@
+// The controls: one for every key of the spec.
+
+import { byId, el, idOf, parseNumber, plain, svg } from './dom.js';
+
+// Groups that are open at first: what a neck is shaped with.
+const open = new Set(['depth', 'profile']);
+
+export class Controls {
+  // hooks: edit(edits, gesture), gestureEnd()
+  constructor(start, hooks) {
+    this.groups = start.groups;
+    this.shapes = start.shapes;
+    this.mmPerInch = start.mmPerInch;
+    this.hooks = hooks;
+    this.root = byId('controls');
+    this.bound = new Map(); // path -> { update(value), control }
+    this.typed = new Map(); // path -> sentence about what stands in the field
+    this.gesture = 0;
+  }
+
+  // show brings the controls up to date with the values of a model.
+  show(values, problems) {
+    if (values) {
+      this.values = values;
+      const signature = this.signature(values);
+      if (signature !== this.built) {
+        this.built = signature;
+        this.build();
+      } else {
+        for (const [path, bound] of this.bound) bound.update(values[path]);
+      }
+    }
+    this.showProblems(problems);
+  }
+
+  counts(values, table) {
+    let n = 0;
+    while (Object.keys(values).some((k) => k.startsWith(`${table}[${n + 1}]`))) n++;
+    return n;
+  }
+
+  signature(values) {
+    return JSON.stringify(this.groups.map((g) => {
+      if (g.list) return this.counts(values, g.table);
+      if (g.optional) return values[g.table] === true;
+      return values.units;
+    }));
+  }
+
+  get unit() { return this.values.units; }
+
+  build() {
+    const focused = document.activeElement?.id;
+    for (const d of this.root.querySelectorAll('details')) (d.open ? open.add(d.dataset.table) : open.delete(d.dataset.table));
+    this.bound.clear();
+    this.root.replaceChildren(...this.groups.filter((g) => g.table !== 'strings.set').map((g) => this.group(g)));
+    for (const [path, bound] of this.bound) bound.update(this.values[path]);
+    if (focused) byId(focused)?.focus({ preventScroll: true });
+  }
+
+  group(g) {
+    const there = !g.optional || this.values[g.table] === true;
+    const body = el('div', { class: 'group-body' }, el('p', { class: 'help', text: g.help }), this.slot(g.table));
+    if (g.optional) {
+      const id = idOf('has-' + g.table);
+      body.append(el('p', { class: 'toggle' },
+        el('input', {
+          type: 'checkbox', id, checked: there,
+          onchange: (e) => this.once([{ op: e.target.checked ? 'add' : 'remove', path: g.table }]),
+        }),
+        el('label', { for: id, text: `This neck has ${g.table === 'strings' ? 'strings to reckon with' : 'a ' + g.title.toLowerCase()}` })));
+    }
+    if (there && g.list) body.append(...this.entries(g));
+    else if (there) {
+      body.append(...g.controls.map((c) => this.control(g.table ? `${g.table}.${c.key}` : c.key, c)));
+      if (g.table === 'strings') body.append(this.slot('strings.set'), ...this.entries(this.groups.find((x) => x.table === 'strings.set')));
+    }
+    const mark = el('span', { class: 'mark', hidden: true });
+    return el('details', { 'data-table': g.table, open: open.has(g.table) },
+      el('summary', {}, el('span', { text: g.title }), there ? null : el('span', { class: 'none', text: 'none' }), mark), body);
+  }
+
+  // slot is where sentences about a table stand.
+  slot(path) {
+    return el('div', { class: 'sentences', 'data-for': path, role: 'status' });
+  }
+
+  entries(g) {
+    const n = this.counts(this.values, g.table);
+    const out = [];
+    for (let i = 1; i <= n; i++) {
+      const at = `${g.table}[${i}]`;
+      const buttons = el('p', { class: 'entry-buttons' },
+        el('button', { type: 'button', text: 'Add one behind it', onclick: () => this.once([{ op: 'insert', path: g.table, index: i + 1 }]) }),
+        n > 1 ? el('button', { type: 'button', text: 'Remove', 'aria-label': `Remove ${g.item.toLowerCase()} ${i}`, onclick: () => this.once([{ op: 'remove', path: at }]) }) : null);
+      out.push(el('fieldset', {}, el('legend', { text: `${g.item} ${i}` }), this.slot(at),
+        ...g.controls.map((c) => this.control(c.key ? `${at}.${c.key}` : at, c)), buttons));
+    }
+    if (g.table !== 'strings.set') {
+      out.unshift(el('p', { class: 'entry-buttons' }, el('button', {
+        type: 'button', text: 'Add one before the first', onclick: () => this.once([{ op: 'insert', path: g.table, index: 1 }]),
+      })));
+    }
+    return out;
+  }
+
+  control(path, c) {
+    switch (c.kind) {
+      case 'length': case 'number': case 'whole': case 'angle': return this.numeric(path, c);
+      case 'place': return this.place(path, c);
+      case 'shape': return this.shapeButtons(path, c);
+      default: return this.words(path, c);
+    }
+  }
+
+  // once sends an edit that is a whole gesture.
+  once(edits) {
+    this.hooks.edit(edits, ++this.gesture, performance.now());
+    this.hooks.gestureEnd();
+  }
+
+  scaleOf(c) { return (c.kind === 'length' || c.kind === 'place') && this.unit === 'in' ? 1 / this.mmPerInch : 1; }
+
+  unitOf(c) {
+    if (c.kind === 'length') return this.unit;
+    if (c.kind === 'angle') return '°';
+    return c.unit ?? '';
+  }
+
+  stepOf(c) {
+    if (this.scaleOf(c) === 1) return c.step;
+    return c.step < 0.05 ? 0.0005 : c.step < 0.2 ? 0.005 : 0.02;
+  }
+
+  limits(c) {
+    const k = this.scaleOf(c);
+    const show = (v) => plain(parseFloat((v * k).toFixed(k === 1 ? 3 : 4)));
+    const unit = this.unitOf(c);
+    let text = `${show(c.min)} to ${show(c.max)}${unit === '°' ? '°' : unit ? ' ' + unit : ''}`;
+    if (c.zero) text += `, or 0: ${c.zero}`;
+    if (c.optional) text += '; may be left empty';
+    return text;
+  }
+
+  numeric(path, c) {
+    const id = idOf(path);
+    const k = this.scaleOf(c);
+    const step = this.stepOf(c);
+    const slider = el('input', { type: 'range', id: id + '-slider', step, 'aria-label': `${c.label}, slider` });
+    const field = el('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', 'aria-describedby': `${id}-help ${id}-error` });
+    const row = this.frame(path, c, id, [slider, el('span', { class: 'with-unit' }, field, el('span', { class: 'unit', text: this.unitOf(c) }))]);
+    const op = path.startsWith('profile[') && (c.key === 'bass' || c.key === 'treble') ? 'side' : 'set';
+    const send = (v, event) => this.hooks.edit([{ op, path, value: v }], this.gesture, event.timeStamp || performance.now());
+    this.sliding(slider, (event) => {
+      const v = parseFloat(slider.value);
+      field.value = plain(v);
+      this.typed.delete(path);
+      send(v, event);
+    });
+    this.typing(field, path, step, (v, event) => {
+      fit(slider, v, c.from * k, c.to * k, step);
+      send(v, event);
+    }, c.optional ? () => this.hooks.edit([{ op: 'remove', path }], this.gesture, performance.now()) : null, () => this.values[path]);
+    this.bound.set(path, {
+      row,
+      update: (v) => {
+        if (document.activeElement !== field) {
+          field.value = plain(v);
+          this.typed.delete(path);
+        }
+        if (document.activeElement !== slider) {
+          fit(slider, v ?? c.from * k, c.from * k, c.to * k, step);
+        }
+        slider.setAttribute('aria-valuetext', `${plain(v)} ${this.unitOf(c)}`);
+      },
+    });
+    return row;
+  }
+
+  // sliding makes everything between pressing and letting go one gesture.
+  sliding(slider, move) {
+    let active = false;
+    slider.addEventListener('input', (event) => {
+      if (!active) {
+        active = true;
+        this.gesture++;
+      }
+      move(event);
+    });
+    slider.addEventListener('change', () => {
+      active = false;
+      this.hooks.gestureEnd();
+    });
+  }
+
+  // typing follows a field as it is typed into; the arrow keys step.
+  typing(field, path, step, change, clear, value) {
+    let active = false;
+    const begin = () => {
+      if (!active) {
+        active = true;
+        this.gesture++;
+      }
+    };
+    field.addEventListener('input', (event) => {
+      begin();
+      if (field.value.trim() === '' && clear) {
+        this.typed.delete(path);
+        if (value() !== undefined) clear();
+        return;
+      }
+      const v = parseNumber(field.value);
+      if (Number.isNaN(v)) {
+        this.typed.set(path, `“${field.value}” is not a number; the neck keeps ${value() === undefined ? 'what it had' : plain(value()?.x ?? value())}.`);
+        this.showProblems(this.problems);
+        return;
+      }
+      this.typed.delete(path);
+      change(v, event);
+    });
+    field.addEventListener('keydown', (event) => {
+      if (event.key !== 'ArrowUp' && event.key !== 'ArrowDown') return;
+      const v = parseNumber(field.value);
+      if (Number.isNaN(v)) return;
+      event.preventDefault();
+      begin();
+      const next = parseFloat((v + (event.key === 'ArrowUp' ? step : -step) * (event.shiftKey ? 10 : 1)).toFixed(6));
+      field.value = plain(next);
+      change(next, event);
+    });
+    const end = () => {
+      if (active) this.hooks.gestureEnd();
+      active = false;
+    };
+    field.addEventListener('change', end);
+    field.addEventListener('blur', () => {
+      end();
+      if (this.typed.has(path)) {
+        this.typed.delete(path);
+        this.bound.get(path)?.update(this.values[path]);
+        this.showProblems(this.problems);
+      }
+    });
+  }
+
+  // place is a fret or a distance from the nut.
+  place(path, c) {
+    const id = idOf(path);
+    const label = c.label;
+    const by = el('select', { id: id + '-by', 'aria-label': `${label}, given as` },
+      el('option', { value: 'fret', text: 'fret' }), el('option', { value: 'x', text: `x, ${this.unit}` }));
+    const slider = el('input', { type: 'range', id: id + '-slider', 'aria-label': `${label}, slider` });
+    const field = el('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', 'aria-describedby': `${id}-help ${id}-error` });
+    const row = this.frame(path, c, id, [slider, el('span', { class: 'with-unit' }, by, field)], 'from the nut toward the body; x is negative in the headstock');
+    const stepFor = () => (by.value === 'fret' ? 0.25 : this.unit === 'in' ? 0.02 : 0.5);
+    const k = this.unit === 'in' ? 1 / this.mmPerInch : 1;
+    const span = (v) => {
+      const frets = this.values['scale.frets'] ?? 24;
+      const length = this.values['scale.length'] ?? 650;
+      if (by.value === 'fret') return fit(slider, v, 0, frets, 0.25);
+      return fit(slider, v, -0.3 * length, 0.8 * length, stepFor());
+    };
+    const send = (v, event) => this.hooks.edit([{ op: 'place', path, by: by.value, value: v }], this.gesture, event.timeStamp || performance.now());
+    this.sliding(slider, (event) => {
+      field.value = plain(parseFloat(slider.value));
+      this.typed.delete(path);
+      send(parseFloat(slider.value), event);
+    });
+    this.typing(field, path, c.kind === 'place' ? 0.5 * k : 1, (v, event) => {
+      span(v);
+      send(v, event);
+    }, c.optional ? () => this.hooks.edit([{ op: 'remove', path }], this.gesture, performance.now()) : null, () => this.values[path]);
+    by.addEventListener('change', () => {
+      const v = this.values[path];
+      const value = by.value === 'fret' ? v?.fret : v?.x;
+      if (value === undefined || value === null) {
+        if (v) by.value = v.by;
+        return;
+      }
+      const grain = by.value === 'fret' ? 1e3 : this.unit === 'in' ? 1e4 : 1e3;
+      this.once([{ op: 'place', path, by: by.value, value: Math.round(value * grain) / grain }]);
+    });
+    this.bound.set(path, {
+      row,
+      update: (v) => {
+        if (document.activeElement !== by && v) by.value = v.by;
+        const value = v ? (v.by === 'fret' ? v.fret : v.x) : undefined;
+        if (document.activeElement !== field) {
+          field.value = plain(value);
+          this.typed.delete(path);
+        }
+        if (document.activeElement !== slider) span(value ?? 0);
+      },
+    });
+    return row;
+  }
+
+  shapeButtons(path, c) {
+    const at = path.slice(0, -'.shape'.length);
+    const buttons = this.shapes.map((s) => {
+      const ys = s.outline.map((p) => p[0]);
+      const zs = s.outline.map((p) => p[1]);
+      const [w, h] = [Math.max(...ys), Math.min(...zs)];
+      const d = s.outline.map(([y, z], i) => `${i ? 'L' : 'M'}${y.toFixed(1)} ${(-z).toFixed(1)}`).join('') + 'Z';
+      return el('button', {
+        type: 'button', class: 'shape', 'data-shape': s.name, 'aria-pressed': 'false', title: `Fullness ${s.fullness}`,
+        onclick: () => this.once([{ op: 'shape', path: at, text: s.name }]),
+      }, svg('svg', { viewBox: `${-w - 2} -2 ${2 * w + 4} ${-h + 4}`, 'aria-hidden': 'true' }, svg('path', { d })), el('span', { text: s.name }));
+    });
+    const row = this.frame(path, c, null, [el('div', { class: 'shapes', role: 'group', 'aria-label': c.label }, ...buttons)]);
+    this.bound.set(path, {
+      row,
+      update: (v) => buttons.forEach((b) => b.setAttribute('aria-pressed', String(b.dataset.shape === v))),
+    });
+    return row;
+  }
+
+  // words is a text or a choice.
+  words(path, c) {
+    const id = idOf(path);
+    const describe = { id, 'aria-describedby': `${id}-help ${id}-error` };
+    let input;
+    if (c.kind === 'text') {
+      input = el('input', { type: 'text', autocomplete: 'off', spellcheck: 'false', maxlength: 100, ...describe });
+      let active = false;
+      input.addEventListener('input', () => {
+        if (!active) this.gesture++;
+        active = true;
+        const empty = input.value.trim() === '' && c.optional;
+        if (empty && this.values[path] === undefined) return;
+        this.hooks.edit([empty ? { op: 'remove', path } : { op: 'set', path, text: input.value }], this.gesture, performance.now());
+      });
+      input.addEventListener('change', () => {
+        active = false;
+        this.hooks.gestureEnd();
+      });
+    } else {
+      input = el('select', describe, c.optional ? el('option', { value: '', text: 'not given' }) : null, ...c.choices.map((v) => el('option', { value: v, text: v })));
+      input.addEventListener('change', () => {
+        if (c.kind === 'units') this.once([{ op: 'units', path, text: input.value }]);
+        else if (input.value === '') this.values[path] !== undefined && this.once([{ op: 'remove', path }]);
+        else this.once([{ op: 'set', path, text: input.value }]);
+      });
+    }
+    const row = this.frame(path, c, id, [input]);
+    this.bound.set(path, {
+      row,
+      update: (v) => {
+        if (document.activeElement === input && c.kind === 'text') return;
+        if (c.kind !== 'text' && v && ![...input.options].some((o) => o.value === v)) input.append(el('option', { value: v, text: v }));
+        input.value = v ?? '';
+      },
+    });
+    return row;
+  }
+
+  // frame is what every control has around it.
+  frame(path, c, id, inputs, limits) {
+    const numeric = ['length', 'number', 'whole', 'angle'].includes(c.kind);
+    return el('div', { class: `control ${c.kind}`, 'data-path': path },
+      id ? el('label', { for: id, text: c.label }) : el('span', { class: 'label', text: c.label }),
+      el('div', { class: 'inputs' }, ...inputs),
+      el('p', { class: 'help', id: `${id ?? idOf(path)}-help` }, c.help + ' ', el('span', { class: 'limits', text: limits ?? (numeric ? this.limits(c) : '') })),
+      el('div', { class: 'sentences', id: `${id ?? idOf(path)}-error`, role: 'status' }));
+  }
+
+  // home returns the row or the table's slot that a problem's key belongs to.
+  home(key) {
+    for (let k = key; k; k = k.replace(/(^|\.)[^.[\]]+$|\[\d+\]$/, '')) {
+      const bound = this.bound.get(k);
+      if (bound) return bound.row;
+      const slot = this.root.querySelector(`.sentences[data-for="${CSS.escape(k)}"]`);
+      if (slot) return slot.parentElement;
+    }
+    return null;
+  }
+
+  showProblems(problems) {
+    this.problems = problems;
+    for (const box of this.root.querySelectorAll('.sentences')) box.replaceChildren();
+    for (const field of this.root.querySelectorAll('[aria-invalid]')) field.removeAttribute('aria-invalid');
+    for (const mark of this.root.querySelectorAll('.mark')) mark.hidden = true;
+    const all = [...problems];
+    for (const [path, sentence] of this.typed) all.push({ key: path, message: sentence, warning: false });
+    for (const p of all) {
+      const row = this.home(p.key);
+      if (!row) continue;
+      const box = row.querySelector(':scope > .sentences');
+      box.append(el('p', { class: p.warning ? 'warning' : 'error', text: (p.warning ? 'Look at this: ' : '') + p.message }));
+      if (!p.warning) row.querySelector(':scope > .inputs input[type=text], :scope > .inputs select')?.setAttribute('aria-invalid', 'true');
+      const mark = row.closest('details')?.querySelector('.mark');
+      if (mark && (mark.hidden || !p.warning)) {
+        mark.hidden = false;
+        mark.className = 'mark ' + (p.warning ? 'warning' : 'error');
+        mark.textContent = p.warning ? 'look' : 'wrong';
+      }
+    }
+  }
+
+  // reveal opens the table that a key belongs to and goes there.
+  reveal(key) {
+    const row = this.home(key);
+    if (!row) return;
+    row.closest('details').open = true;
+    row.scrollIntoView({ block: 'center' });
+    (row.querySelector('input[type=text], select, button') ?? row.closest('details').querySelector('summary')).focus({ preventScroll: true });
+  }
+}
+
+// fit sets a slider so that it reaches over its span and holds the value.
+function fit(slider, v, from, to, step) {
+  const lo = Math.min(from, v);
+  const hi = Math.max(to, v);
+  const grid = (x, round) => parseFloat((round(x / step - 1e-9) * step).toFixed(6));
+  slider.step = step;
+  slider.min = grid(lo, Math.floor);
+  slider.max = grid(hi, Math.ceil);
+  slider.value = v; // shown on the grid; the field beside it has the value itself
+}

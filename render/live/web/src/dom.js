@@ -1,0 +1,32 @@
+// Small helpers to build the page without markup in strings.
+
+const SVG = 'http://www.w3.org/2000/svg';
+
+// fill sets attributes and listeners of an element and appends children.
+function fill(node, attributes, children) {
+  for (const [name, value] of Object.entries(attributes ?? {})) {
+    if (value === undefined || value === null || value === false) continue;
+    if (name.startsWith('on')) node.addEventListener(name.slice(2), value);
+    else if (name === 'text') node.textContent = value;
+    else node.setAttribute(name, value === true ? '' : value);
+  }
+  node.append(...children.flat().filter((c) => c !== undefined && c !== null && c !== false));
+  return node;
+}
+
+export const el = (tag, attributes, ...children) => fill(document.createElement(tag), attributes, children);
+export const svg = (tag, attributes, ...children) => fill(document.createElementNS(SVG, tag), attributes, children);
+export const byId = (id) => document.getElementById(id);
+
+// idOf makes an element id of a path such as depth[2].total.
+export const idOf = (path) => 'c-' + path.replace(/[^A-Za-z0-9_]/g, '-');
+
+// plain prints a number without noise behind the last digit that matters.
+export const plain = (v) => (v === undefined || v === null ? '' : String(parseFloat(v.toPrecision(10))));
+
+// parseNumber reads what a person types: a comma or a dot, spaces around it.
+export function parseNumber(text) {
+  const t = text.trim().replace(',', '.').replace('\u2212', '-');
+  if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(t)) return NaN;
+  return parseFloat(t);
+}

@@ -1,0 +1,96 @@
+// The section, to scale, with its dimensions.
+
+import { byId, el, svg } from './dom.js';
+
+const path = (points, f) => points.map(([y, z], i) => `${i ? 'L' : 'M'}${f.x(y).toFixed(2)} ${f.y(z).toFixed(2)}`).join('') + 'Z';
+
+// drawSection draws a section and, dashed, the ghost's at the same place.
+export function drawSection(s, widest, ghost, unit) {
+  const holder = byId('section-drawing');
+  const wide = Math.max(240, Math.round(holder.clientWidth) || 300);
+  const side = 58;
+  const most = Math.max(widest, 2 * s.halfWidth, ghost ? 2 * ghost.halfWidth : 0);
+  const scale = (wide - 2 * side) / most;
+  const top = Math.max(s.crown, s.top, ghost?.crown ?? 0);
+  const bottom = Math.max(s.depth, ghost?.depth ?? 0, 24);
+  const head = 34;
+  const high = head + (top + bottom) * scale + 46;
+  const f = { x: (y) => wide / 2 + y * scale, y: (z) => head + (top - z) * scale };
+
+  const drawing = svg('svg', { viewBox: `0 0 ${wide} ${high.toFixed(1)}`, width: wide, height: high, role: 'img' });
+  const say = `Section at ${s.where}: ` + s.numbers.map((n) => `${n.label} ${n.text}`).join(', ');
+  drawing.append(svg('title', { text: say }));
+  drawing.append(svg('path', { class: 'wood', d: path(s.wood, f) }));
+  if (s.board.length) drawing.append(svg('path', { class: 'board', d: path(s.board, f) }));
+  if (ghost) {
+    drawing.append(svg('path', { class: 'ghost', d: path(ghost.wood, f) }));
+    if (ghost.board.length) drawing.append(svg('path', { class: 'ghost', d: path(ghost.board, f) }));
+  }
+  const line = (name, x1, y1, x2, y2) => drawing.append(svg('line', { class: name, x1, y1, x2, y2 }));
+  const text = (name, x, y, words, anchor = 'middle') => drawing.append(svg('text', { class: name, x, y, 'text-anchor': anchor, text: words }));
+
+  line('centre', f.x(0), f.y(top) - 6, f.x(0), f.y(-s.depth) + 8);
+  // Glue plane.
+  line('glue', 6, f.y(0), f.x(-s.halfWidth) - 4, f.y(0));
+  line('glue', f.x(s.halfWidth) + 4, f.y(0), wide - 6, f.y(0));
+
+  // Width, above.
+  const y = 20;
+  const l = f.x(-s.halfWidth);
+  const r = f.x(s.halfWidth);
+  for (const x of [l, r]) line('extension', x, y - 4, x, f.y(Math.max(0, s.top)) - 3);
+  arrow(drawing, l, y, r, y);
+  text('measure halo', (l + r) / 2, y - 6, s.short.Width);
+  text('quiet', 4, 14, 'bass', 'start');
+  text('quiet', wide - 4, 14, 'treble', 'end');
+
+  // Wood on the left, total on the right.
+  const foot = f.y(-s.depth);
+  const left = side - 16;
+  line('extension', left - 4, foot, f.x(s.apex), foot);
+  arrow(drawing, left, f.y(Math.min(0, s.top)), left, foot);
+  upright(drawing, left - 5, (f.y(0) + foot) / 2, s.short.Wood, 'wood');
+  const right = wide - side + 16;
+  if (s.crown > 0) {
+    line('extension', f.x(0), f.y(s.crown), right + 4, f.y(s.crown));
+    line('extension', f.x(s.apex), foot, right + 4, foot);
+    arrow(drawing, right, f.y(s.crown), right, foot);
+    upright(drawing, right + 14, (f.y(s.crown) + foot) / 2, s.short.Total, 'total');
+  }
+
+  // Cover.
+  if (s.cover.length) {
+    const [[ya, za], [yb, zb]] = s.cover;
+    line('cover-under', f.x(ya), f.y(za), f.x(yb), f.y(zb));
+    line('cover', f.x(ya), f.y(za), f.x(yb), f.y(zb));
+    const tx = f.x(yb) + (yb < 0 ? -10 : 10);
+    line('lead', f.x(yb), f.y(zb), tx, foot + 12);
+    text('feature halo', tx, foot + 23, `cover ${s.short.Cover}`, yb < 0 ? 'end' : 'start');
+  }
+
+  // Scale bar.
+  const inch = unit === 'in';
+  const length = inch ? 12.7 : 10;
+  const bar = high - 8;
+  const x0 = wide - 10 - length * scale;
+  line('bar', x0, bar, x0 + length * scale, bar);
+  for (const x of [x0, x0 + length * scale]) line('bar', x, bar - 4, x, bar + 1);
+  text('quiet', x0 - 5, bar + 1, inch ? '0.5 in' : '10 mm', 'end');
+  holder.replaceChildren(drawing);
+
+  byId('section-where').textContent = s.where;
+  byId('section-numbers').replaceChildren(...s.numbers.map((n) => el('div', { 'data-key': n.key }, el('dt', { text: n.label }), el('dd', { text: n.text }))));
+}
+
+function arrow(drawing, x1, y1, x2, y2) {
+  drawing.append(svg('line', { class: 'dimension', x1, y1, x2, y2 }));
+  const along = x1 === x2 ? [0, 1] : [1, 0];
+  for (const [x, y, d] of [[x1, y1, 1], [x2, y2, -1]]) {
+    const [a, b] = along.map((v) => v * d * 6);
+    drawing.append(svg('path', { class: 'head', d: `M${x} ${y}l${a + b * 0.3} ${b + a * 0.3}l${-b * 0.6} ${-a * 0.6}Z` }));
+  }
+}
+
+function upright(drawing, x, y, words, what) {
+  drawing.append(svg('text', { class: 'measure halo', x, y, 'text-anchor': 'middle', transform: `rotate(-90 ${x} ${y})`, text: `${what} ${words}` }));
+}
