@@ -34,4 +34,5 @@ require (
 	github.com/qmuntal/opc v0.7.10 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/sys v0.50.0 // indirect
+	golang.org/x/tools v0.51.0 // indirect
 )
