@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -290,5 +291,67 @@ func TestToleranceLimits(t *testing.T) {
 		_, err := n.Solid(PartWood, tol)
 		require.Error(t, err, "%g", tol)
 		assert.Contains(t, err.Error(), text, "%g", tol)
+	}
+}
+
+// sharpSpec has the slimmest shoulders beside square corners: along them long
+// ranges of normals share one point, but for rounding.
+const sharpSpec = `
+scale = { length = 530.3, frets = 7 }
+width = { nut = 47.378543044, end = 67.975, past_last_fret = 8.9 }
+board = { thickness = 1.808404127 }
+depth = [
+  { x = 18.196563, total = 22.9 }, { x = 31.917783, total = 21.86515 },
+  { x = 93.029477, total = 20.0 }, { x = 95.157713757, total = 24.100346498 },
+]
+profile = [
+  { x = 44.0, bass = 1.05, treble = 1.198, apex = 7.347860115 },
+  { x = 113.562392541, shape = "soft-V" },
+]
+wall = { height = 0 }
+[headstock]
+thickness = 8.286027
+length = 192.365759
+width = 47.378543044
+shelf = 3.183607709
+step = 7.460312747
+cove = 7.5
+corner = 1.289924
+[heel]
+start = { x = 116.602105 }
+full = { x = 136.034332 }
+total = 28.289805
+width = 67.975152
+end = { x = 185.246244 }
+corner = 0
+`
+
+// thinSpec leaves 0.25 mm of wood between the channel and a lopsided back.
+const thinSpec = `
+scale = { length = 149.3, frets = 19 }
+width = { nut = 40.4060104, end = 60.0, past_last_fret = 6.787 }
+board = { thickness = 4.991639 }
+depth = [
+  { x = 29.4, total = 16.912142 }, { x = 62.2, total = 19.348 }, { x = 67.090722245, total = 18.1 },
+]
+profile = [{ x = 19.414, bass = 40, treble = 1.252, apex = -8.073695528 }]
+wall = { height = 0 }
+rod = { width = 1.301, depth = 4.2, from = { x = 0 }, to = { x = 80 }, floor = "round" }
+`
+
+// TestSolidsOfHardSpecs lofts necks that once had no end of normals, or a
+// channel that a coarse back cut into.
+func TestSolidsOfHardSpecs(t *testing.T) {
+	for name, text := range map[string]string{"sharp": sharpSpec, "thin": thinSpec} {
+		s, err := Read(strings.NewReader(text), name)
+		require.NoError(t, err)
+		n, err := New(s)
+		require.NoError(t, err)
+		for _, tol := range []float64{MaxTolerance, 0.1, 0.02} {
+			m, err := n.Solid(PartWood, tol)
+			require.NoError(t, err, "%s at %g mm", name, tol)
+			require.NoError(t, m.Validate(), "%s at %g mm", name, tol)
+			require.InDelta(t, n.WoodVolume(), m.Volume(), m.Area()*tol, "%s at %g mm", name, tol)
+		}
 	}
 }

@@ -57,6 +57,13 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 		return nil, fmt.Errorf("a tolerance of %g mm is not possible; allowed: %g to %g mm",
 			tolerance, MinTolerance, MaxTolerance)
 	}
+	if part != PartBoard && tolerance > 0.8*leastChannelWood {
+		// Chords of the back run inside the wood. They must not reach the
+		// channel, so that a thin cover asks for a finer mesh than its caller.
+		if cover, _, ok := n.LeastCover(); ok {
+			tolerance = math.Min(tolerance, 0.8*cover)
+		}
+	}
 	l := newLoft(n, part, math.Max(tolerance, MinTolerance))
 	// The number of triangles goes with 1/tolerance: half a power for each
 	// direction along the surface.
@@ -280,7 +287,9 @@ func (s *Section) chordError(side Side, a, b direction) float64 {
 	if dy == 0 || dz == 0 {
 		return 0
 	}
-	d := directionOf(math.Log(dy / dz))
+	// By convexity it lies between the two normals. Where the points differ by
+	// rounding alone the line's direction is noise and has to be held there.
+	d := directionOf(clamp(math.Log(dy/dz), a.u, b.u))
 	m := s.at(side, d)
 	return math.Abs(side.Sign()*(m.Y-p.Y)*d.cos - (m.Z-p.Z)*d.sin)
 }
