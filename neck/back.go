@@ -125,8 +125,9 @@ func (b *Back) Mesh() *mesh.Mesh {
 }
 
 // DistanceTo returns, for every point of the grid, its signed distance in mm to
-// the back of o: positive where the point stands outside o's wood, negative
-// where it lies inside. The necks lie nut on nut and glue plane on glue plane.
+// the back of o, itself a grid of rows at most step mm apart: positive where the
+// point stands out from o's back, negative where it lies on the inner side of
+// it. The necks lie nut on nut and glue plane on glue plane.
 func (b *Back) DistanceTo(o *Neck, step float64) [][]float64 {
 	locator := mesh.NewLocator(o.Back(step).Mesh())
 	out := make([][]float64, len(b.Points))
@@ -141,7 +142,7 @@ func (b *Back) DistanceTo(o *Neck, step float64) [][]float64 {
 		}
 		for j, p := range row {
 			d, _, _ := locator.Nearest(p)
-			if within && p.Z <= s.Top && s.Distance(YZ{p.Y, p.Z}) < 0 {
+			if within && s.Distance(YZ{p.Y, p.Z}) < 0 {
 				d = -d
 			}
 			out[i][j] = d

@@ -92,7 +92,7 @@ func newDifferenceMap(c *neck.Comparison, i int, u neck.Unit) *heatmap {
 	h.unit = u
 	letter := neck.LetterOf(i)
 	h.title = "Back of A against " + letter + ": how far it stands out from it, in " + unitName(u)
-	h.less, h.more = letter+" has more wood", "A has more wood"
+	h.less, h.more = letter+" farther out", "A farther out"
 	h.note = "Nut on nut and glue plane on glue plane; the distance is the shortest in space. The scale fits the playing length; what lies beyond it has the colour of its end."
 	// The scale fits what the hand feels: nut to the start of the heel.
 	var sizes []float64
