@@ -66,13 +66,14 @@ func TestCompareLabelsKeepClear(t *testing.T) {
 			}
 			for _, format := range []string{"png", "pdf"} {
 				for _, w := range []int{600, DefaultWidth} {
-					if format == "pdf" && (w != 600 || name != "six") {
+					// The narrowest page is the hardest.
+					if w != 600 && (format == "pdf" || name != "six") || format == "pdf" && name != "six" {
 						continue
 					}
 					for _, crown := range []bool{false, true} {
 						for _, unit := range []neck.Unit{neck.Millimetre, neck.Inch} {
 							if unit == neck.Inch && (w != 600 || format == "pdf") {
-								continue // the narrowest page is the hardest
+								continue
 							}
 							s, err := newCompareSheet(c, format, CompareOptions{View: CompareView(view), Width: w, AlignCrown: crown, Unit: unit})
 							require.NoError(t, err)
