@@ -171,12 +171,12 @@ func TestRoundOverBySimulation(t *testing.T) {
 				// A deciding station past the stops is not reached by the whole
 				// arc, which errs to the safe side.
 				if g.X >= p.Round.From && g.X <= p.Round.To {
-					deep, _ = deepestTouch(p, more, 160, []float64{g.X})
+					deep, _ = deepestTouch(p, more, 6000, []float64{g.X})
 					assert.Greater(t, deep, 1e-6, "0.05 mm more touches nothing")
 				} else {
 					q := *p
 					q.Round.From, q.Round.To = g.X-1, g.X+1
-					deep, _ = deepestTouch(&q, more, 160, []float64{g.X})
+					deep, _ = deepestTouch(&q, more, 6000, []float64{g.X})
 					assert.Greater(t, deep, 1e-6, "0.05 mm more touches nothing at the deciding station")
 				}
 			})
@@ -220,7 +220,7 @@ func TestRoundOverOfAnyNeck(t *testing.T) {
 		if o.Reference == ReferenceGlue {
 			more = g.Height - 0.05
 		}
-		if deep, _ := deepestTouch(&q, more, 600, []float64{g.X}); deep <= 0 {
+		if deep, _ := deepestTouch(&q, more, 4000, []float64{g.X}); deep <= 0 {
 			t.Fatalf("0.05 mm more touches nothing at x = %g, %v (%g)", g.X, g.Touch, deep)
 		}
 	})
@@ -329,8 +329,8 @@ func TestLeave(t *testing.T) {
 				c := p.cutAt(&k, &open, x, p.dial(p.Round.Setting.Height))
 				sec := n.Section(x)
 				for _, side := range []Side{Bass, Treble} {
-					for i := range 401 {
-						q := c.at(side, lerp(c.begin, c.end, float64(i)/400))
+					for i := range 121 {
+						q := c.at(side, lerp(c.begin, c.end, float64(i)/120))
 						least = math.Min(least, sec.Distance(q))
 					}
 				}
