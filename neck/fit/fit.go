@@ -95,46 +95,67 @@ type candidate struct {
 }
 
 // choose fits the plainest neck that the readings allow: a straight depth line
-// and a shape at each end, and more only where Akaike's criterion, corrected
-// for few readings (Hurvich and Tsai 1989), speaks clearly for it.
+// and a shape at each end, and one more of either, wherever it helps most, only
+// where Akaike's criterion, corrected for few readings (Hurvich and Tsai 1989),
+// speaks clearly for it.
 func (p *plan) choose() (*candidate, error) {
-	targets, profiles := p.opts.Targets, p.opts.Profiles
-	auto := func(n, known int) int {
-		if n == 0 {
-			n = min(known, 2)
+	number := func(asked, known int) int {
+		if asked == 0 {
+			return min(known, 2)
 		}
-		return n
+		return asked
 	}
-	best, err := p.fit(auto(targets, len(p.depths)), auto(profiles, len(p.shapes)), nil)
+	targets := p.pick(p.depths, number(p.opts.Targets, len(p.depths)))
+	profiles := p.pick(p.shapes, number(p.opts.Profiles, len(p.shapes)))
+	best, err := p.fit(targets, profiles, nil)
 	if err != nil {
 		return nil, err
 	}
-	if best.thin && targets == 0 && len(p.depths) > 1 {
-		if best, err = p.fit(1, auto(profiles, len(p.shapes)), nil); err != nil {
+	if best.thin && p.opts.Targets == 0 && len(targets) > 1 {
+		targets = targets[:1]
+		if best, err = p.fit(targets, profiles, nil); err != nil {
 			return nil, err
 		}
 		p.notes = append(p.notes, "the readings do not tell how the thickness changes along the neck: it is taken to be even.")
 	}
-	// The difference of the criterion that counts as clear evidence. It grows
-	// with the readings as Schwarz's criterion does, or thousands of points of a
-	// scan would find a bend in every neck.
-	clear := math.Max(6, 2*math.Log(float64(len(best.estimate.r))))
-	k, m := auto(targets, len(p.depths)), auto(profiles, len(p.shapes))
-	for _, add := range [][2]int{{1, 0}, {0, 1}} {
-		dk, dm := add[0], add[1]
-		if dk > 0 && (targets > 0 || k < 2 || len(p.depths) < 4) || dm > 0 && (profiles > 0 || m < 2 || len(p.shapes) < 3) {
-			continue
-		}
-		c, err := p.fit(k+dk, m+dm, best.estimate.dropped)
-		if err != nil || c.thin || len(c.held) > len(best.held) || criterion(c)+clear >= criterion(best) {
-			continue
-		}
-		// What did not belong to the plainer neck may belong to this one.
-		if c, err = p.fit(k+dk, m+dm, nil); err == nil {
-			best, k, m = c, k+dk, m+dm
-		}
+	if p.opts.Targets == 0 && len(targets) == 2 && len(p.depths) >= 4 {
+		best, targets = p.add(best, p.depths, targets, func(t []neck.Place, dropped []bool) (*candidate, error) { return p.fit(t, profiles, dropped) })
+	}
+	if p.opts.Profiles == 0 && len(profiles) == 2 && len(p.shapes) >= 3 {
+		best, _ = p.add(best, p.shapes, profiles, func(t []neck.Place, dropped []bool) (*candidate, error) { return p.fit(targets, t, dropped) })
 	}
 	return best, nil
+}
+
+// mostTried is the number of places that are tried for one more target.
+const mostTried = 8
+
+// add tries one more place and returns the better fit, and its places.
+func (p *plan) add(best *candidate, known, used []neck.Place, fit func([]neck.Place, []bool) (*candidate, error)) (*candidate, []neck.Place) {
+	inner := p.pick(known[1:len(known)-1], mostTried)
+	// The difference of the criterion that counts as clear evidence. It grows
+	// with the readings as Schwarz's criterion does, or thousands of points of a
+	// scan would find a bend in every neck, and with the number of places, of
+	// which one is better by chance.
+	clear := math.Max(6, 2*math.Log(float64(len(best.estimate.r)))) + 2*math.Log(float64(len(inner)))
+	var pick []neck.Place
+	least := criterion(best) - clear
+	for _, at := range inner {
+		places := []neck.Place{used[0], at, used[len(used)-1]}
+		c, err := fit(places, best.estimate.dropped)
+		if err == nil && !c.thin && len(c.held) <= len(best.held) && criterion(c) < least {
+			least, pick = criterion(c), places
+		}
+	}
+	if pick == nil {
+		return best, used
+	}
+	// What did not belong to the plainer neck may belong to this one.
+	c, err := fit(pick, nil)
+	if err != nil {
+		return best, used
+	}
+	return c, pick
 }
 
 // criterion returns Akaike's criterion of a fit.
@@ -180,9 +201,9 @@ func (p *plan) pick(places []neck.Place, n int) []neck.Place {
 	return out
 }
 
-// fit fits the readings with so many depth targets and profile stations, those
-// dropped left out; with nil it finds out which do not belong.
-func (p *plan) fit(targets, profiles int, dropped []bool) (*candidate, error) {
+// fit fits the readings with depth targets and profile stations at some places,
+// the readings dropped left out; with nil it finds out which do not belong.
+func (p *plan) fit(targets, profiles []neck.Place, dropped []bool) (*candidate, error) {
 	spec := *p.spec
 	spec.Depth = slices.Clone(spec.Depth)
 	spec.Profile = slices.Clone(spec.Profile)

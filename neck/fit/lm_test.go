@@ -17,6 +17,7 @@ import (
 type curve struct {
 	x, y []float64
 	f    func(x float64, p []float64) float64
+	df   func(x float64, p, d []float64) // derivatives of f; nil for numerical ones
 }
 
 func (c *curve) residuals(p, r []float64) bool {
@@ -27,6 +28,16 @@ func (c *curve) residuals(p, r []float64) bool {
 }
 
 func (c *curve) jacobian(p []float64, j *mat.Dense) {
+	if c.df != nil {
+		d := make([]float64, len(p))
+		for i, x := range c.x {
+			c.df(x, p, d)
+			for k := range d {
+				j.Set(i, k, -d[k])
+			}
+		}
+		return
+	}
 	fd.Jacobian(j, func(r, p []float64) { c.residuals(p, r) }, p, &fd.JacobianSettings{Formula: fd.Central})
 }
 
@@ -38,6 +49,9 @@ var misra1a = curve{
 	x: []float64{77.6, 114.9, 141.1, 190.8, 239.9, 289.0, 332.8, 378.4, 434.8, 477.3, 536.8, 593.1, 689.1, 760.0},
 	y: []float64{10.07, 14.73, 17.94, 23.93, 29.61, 35.18, 40.02, 44.82, 50.76, 55.05, 61.01, 66.40, 75.47, 81.78},
 	f: func(x float64, p []float64) float64 { return p[0] * (1 - math.Exp(-p[1]*x)) },
+	df: func(x float64, p, d []float64) {
+		d[0], d[1] = 1-math.Exp(-p[1]*x), p[0]*x*math.Exp(-p[1]*x)
+	},
 }
 
 // TestCertifiedFit checks parameters, their standard deviations and that of
@@ -101,7 +115,7 @@ func TestAgainstOptimize(t *testing.T) {
 	require.NoError(t, err)
 	spec := *p.spec
 	m := newModel(&spec, set.Readings)
-	p.addParams(m, 2, 2)
+	p.addParams(m, p.pick(p.depths, 2), p.pick(p.shapes, 2))
 	e, err := fitWithout(m, m.start(), len(set.Readings), nil)
 	require.NoError(t, err)
 	r := make([]float64, len(set.Readings))

@@ -10,7 +10,7 @@ import (
 )
 
 // addParams adds the numbers that the readings can be asked for.
-func (p *plan) addParams(m *model, targets, profiles int) {
+func (p *plan) addParams(m *model, targets, profiles []neck.Place) {
 	s := m.spec
 	m.spec.Wall = p.mean(WallAt, s.Wall)
 	m.spec.Board.Thickness = p.mean(BoardAt, s.Board.Thickness)
@@ -71,8 +71,7 @@ func (p *plan) thickness(x float64) float64 {
 	return deepest + board
 }
 
-func (p *plan) depthParams(m *model, targets int) {
-	places := p.pick(p.depths, targets)
+func (p *plan) depthParams(m *model, places []neck.Place) {
 	if len(places) == 0 {
 		return
 	}
@@ -90,8 +89,7 @@ func (p *plan) depthParams(m *model, targets int) {
 // shapeParams adds what the readings tell of the shape: fullness of each side
 // and apex at each station; or one shape for the whole neck; or one fullness
 // for both sides; or nothing, and says what is lacking.
-func (p *plan) shapeParams(m *model, profiles int) {
-	places := p.pick(p.shapes, profiles)
+func (p *plan) shapeParams(m *model, places []neck.Place) {
 	if len(places) > 0 {
 		var stations []neck.ProfileStation
 		for _, at := range places {

@@ -200,8 +200,11 @@ func (s *Set) Distinct(x func(neck.Place) float64) error {
 		kind Kind
 		x, y int64
 	}
-	const grain = 0.01 // mm
-	seen := make(map[key]int)
+	const (
+		grain = 0.01 // mm
+		wall  = 1.0  // mm between the depths of two points on the wall, which share their y
+	)
+	seen := make(map[key]Reading)
 	var problems neck.Problems
 	for _, r := range s.Readings {
 		if r.Line == 0 {
@@ -214,14 +217,14 @@ func (s *Set) Distinct(x func(neck.Place) float64) error {
 		if r.Kind == Point {
 			k.y = int64(math.Round(r.Y / grain))
 		}
-		if first, ok := seen[k]; ok {
-			problems = append(problems, s.Problem(r.Line, "the reading %s repeats that of line %d; keep one, or their mean", s.Label(r), first))
+		if first, ok := seen[k]; ok && (r.Kind != Point || math.Abs(first.Value-r.Value) < wall) {
+			problems = append(problems, s.Problem(r.Line, "the reading %s repeats that of line %d; keep one, or their mean", s.Label(r), first.Line))
 			if len(problems) == maxProblems {
 				break
 			}
 			continue
 		}
-		seen[k] = r.Line
+		seen[k] = r
 	}
 	return problems.Err()
 }
