@@ -53,14 +53,9 @@ func (s *Server) Handler(address string) http.Handler {
 		panic(err) // the name is that of the directive above
 	}
 	files := http.FileServerFS(page)
-	mux.HandleFunc("GET /", func(w http.ResponseWriter, r *http.Request) {
-		switch r.URL.Path {
-		case "/", "/app.js", "/style.css", "/icon.svg":
-			files.ServeHTTP(w, r)
-		default:
-			http.NotFound(w, r)
-		}
-	})
+	for _, path := range []string{"/{$}", "/app.js", "/style.css", "/icon.svg"} {
+		mux.Handle("GET "+path, files)
+	}
 	api := http.NewServeMux()
 	s.routes(api)
 	mux.Handle("/api/", s.guarded(api))

@@ -1,0 +1,213 @@
+package main
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+	"neckloft/render/live"
+)
+
+// chromium returns the browser that tests drive, and skips the test where
+// there is none.
+func chromium(tb testing.TB) string {
+	tb.Helper()
+	if testing.Short() {
+		tb.Skip("the browser is left out of short runs")
+	}
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path
+		}
+	}
+	tb.Skip("no chromium is installed; the page is not tested in a browser")
+	return ""
+}
+
+// browser starts a browser without a window. Its profile is new and empty.
+func browser(tb testing.TB) context.Context {
+	path := chromium(tb)
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path),
+		chromedp.UserDataDir(tb.TempDir()),
+		chromedp.NoSandbox,
+		chromedp.Flag("disable-gpu", true),
+		chromedp.Flag("use-gl", "angle"),
+		chromedp.Flag("use-angle", "swiftshader"),
+		chromedp.Flag("enable-unsafe-swiftshader", true),
+		chromedp.Flag("disable-quic", true),
+		chromedp.Flag("no-first-run", true),
+		chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true),
+		chromedp.Flag("disable-sync", true),
+		chromedp.Flag("disable-dev-shm-usage", true),
+		chromedp.WindowSize(1400, 1000),
+	)
+	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+	tb.Cleanup(cancel)
+	ctx, cancel = chromedp.NewContext(ctx)
+	tb.Cleanup(cancel)
+	require.NoError(tb, chromedp.Do(ctx))
+	return ctx
+}
+
+// livePage is a served page in a browser.
+type livePage struct {
+	tb   testing.TB
+	ctx  context.Context
+	url  string
+	dir  string
+	file string
+
+	mu      sync.Mutex
+	trouble []string // errors of the console, exceptions, failed loads
+}
+
+// openLive serves a spec in a folder of its own and opens the page.
+func openLive(tb testing.TB, text string) *livePage {
+	tb.Helper()
+	p := &livePage{tb: tb, ctx: browser(tb), dir: tb.TempDir()}
+	p.file = filepath.Join(p.dir, "neck.toml")
+	require.NoError(tb, os.WriteFile(p.file, []byte(text), 0o600))
+	prog := &program{}
+	opts, err := prog.liveOptions([]string{p.file})
+	require.NoError(tb, err)
+	s, err := live.New(opts)
+	require.NoError(tb, err)
+	l, err := live.Listen(0)
+	require.NoError(tb, err)
+	p.url = s.URL(l)
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- s.Serve(ctx, l) }()
+	tb.Cleanup(func() {
+		stop()
+		if err := <-ended; err != nil {
+			tb.Errorf("serving: %v", err)
+		}
+		s.Close()
+	})
+	messages := chromedp.Console(p.ctx)
+	go func() {
+		for m, err := range messages {
+			if err != nil {
+				return
+			}
+			p.note(m)
+		}
+	}()
+	p.do(chromedp.Navigate(p.url))
+	p.rest()
+	return p
+}
+
+// note keeps what the console says that is not for information only.
+func (p *livePage) note(m chromedp.ConsoleMessage) {
+	if m.IsException() || m.Type == "error" || m.Type == "warning" || m.Type == "assert" {
+		p.mu.Lock()
+		p.trouble = append(p.trouble, m.String()+" "+m.URL)
+		p.mu.Unlock()
+	}
+}
+
+func (p *livePage) do(actions ...chromedp.Action[chromedp.Void]) {
+	p.tb.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, 60*time.Second)
+	defer cancel()
+	require.NoError(p.tb, chromedp.Do(ctx, actions...))
+}
+
+// command runs a command of the browser's protocol.
+func command[P, R any](p *livePage, cmd cdp.Command[P, R], params P) {
+	p.tb.Helper()
+	_, err := chromedp.Call(p.ctx, cmd, params)
+	require.NoError(p.tb, err)
+}
+
+// get returns the value of an expression in the page.
+func get[T any](p *livePage, expression string) T {
+	p.tb.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, 60*time.Second)
+	defer cancel()
+	out, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression))
+	require.NoError(p.tb, err, expression)
+	return out
+}
+
+// until waits for a condition in the page. It asks again and again, since the
+// page's own policy forbids to run a condition inside of it.
+func (p *livePage) until(condition string) {
+	p.tb.Helper()
+	for end := time.Now().Add(40 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if get[bool](p, "Boolean("+condition+")") {
+			return
+		}
+	}
+	shown := get[string](p, `document.body.innerText.slice(0, 3000)`)
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.tb.Fatalf("waited in vain for %s\ntrouble: %q\npage: %s", condition, p.trouble, shown)
+}
+
+// rest waits until the fine picture is there and nothing is under way.
+func (p *livePage) rest() {
+	p.tb.Helper()
+	p.until(`window.neckloft && window.neckloft.resting`)
+}
+
+// size sets the size of the window, and its colours.
+func (p *livePage) size(width, height int64, scheme string) {
+	command(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
+		Width: width, Height: height, DeviceScaleFactor: 1, Mobile: width < 700,
+	})
+	command(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+	})
+	time.Sleep(400 * time.Millisecond)
+}
+
+// quiet fails the test if anything went wrong on the page that was not meant
+// to.
+func (p *livePage) quiet() {
+	p.tb.Helper()
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	require.Empty(p.tb, p.trouble)
+}
+
+// TestLiveShots takes pictures of the page to look at, if a folder is named.
+func TestLiveShots(t *testing.T) {
+	dir := os.Getenv("NECKLOFT_SHOTS")
+	if dir == "" {
+		t.Skip("NECKLOFT_SHOTS names no folder for pictures")
+	}
+	p := openLive(t, neck.Starter())
+	for _, s := range []struct {
+		name          string
+		width, height int64
+		scheme        string
+	}{
+		{"phone-light", 360, 780, "light"}, {"phone-dark", 360, 780, "dark"},
+		{"tablet-light", 820, 1180, "light"}, {"tablet-dark", 820, 1180, "dark"},
+		{"wide-light", 1400, 1000, "light"}, {"wide-dark", 1400, 1000, "dark"},
+	} {
+		p.size(s.width, s.height, s.scheme)
+		p.rest()
+		for kind, shot := range map[string]chromedp.Action[[]byte]{"": chromedp.CaptureScreenshot(), "-full": chromedp.FullScreenshot(100)} {
+			png, err := chromedp.Run(p.ctx, shot)
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile(filepath.Join(dir, s.name+kind+".png"), png, 0o644))
+		}
+	}
+	p.quiet()
+}
