@@ -324,19 +324,26 @@ total = 28.289805
 width = 67.975152
 end = { x = 185.246244 }
 corner = 0
+[rod]
+width = 4.512034
+depth = 6.578
+from = { x = 1.486307 }
+to = { x = 113.4 }
+floor = "round"
 `
 
 // thinSpec leaves 0.25 mm of wood between the channel and a lopsided back.
 const thinSpec = `
 scale = { length = 149.3, frets = 19 }
 width = { nut = 40.4060104, end = 60.0, past_last_fret = 6.787 }
-board = { thickness = 4.991639 }
+board = { thickness = 4.991639, radius_nut = 339.3, radius_end = 132.7 }
 depth = [
   { x = 29.4, total = 16.912142 }, { x = 62.2, total = 19.348 }, { x = 67.090722245, total = 18.1 },
 ]
 profile = [{ x = 19.414, bass = 40, treble = 1.252, apex = -8.073695528 }]
 wall = { height = 0 }
-rod = { width = 1.301, depth = 4.2, from = { x = 0 }, to = { x = 80 }, floor = "round" }
+heel = { start = { x = 78.33803 }, full = { x = 84.776284354 }, total = 23.415948, width = 74.277830612, end = { x = 120.037 }, corner = 0 }
+rod = { width = 1.301, depth = 4.2, from = { x = 0 }, to = { x = 106.22982983 }, floor = "round" }
 `
 
 // TestSolidsOfHardSpecs lofts necks that once had no end of normals, or a

@@ -48,11 +48,14 @@ func (s *Spec) BoardEnd() float64 {
 }
 
 // ParsePlace reads a station from a command line. A bare number is a fret
-// ("5", "12.5"); "x=120", "x=120mm" and "x=4.7in" are distances from the nut,
+// ("5", "12.5"), and "nut" is the nut; "x=120", "x=120mm" and "x=4.7in" are distances from the nut,
 // in unit where they name none. A distance may be negative, which lies in the
 // headstock; a fret may not.
 func ParsePlace(text string, unit Unit) (Place, error) {
 	t := strings.TrimSpace(text)
+	if t == "nut" {
+		return AtFret(0), nil
+	}
 	if rest, ok := strings.CutPrefix(t, "x"); ok {
 		rest, ok = strings.CutPrefix(strings.TrimSpace(rest), "=")
 		if ok {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
@@ -131,6 +132,7 @@ func TestExitCodes(t *testing.T) {
 		{[]string{"mesh", "--tolerance", "0.000001"}, exitUsage, "million triangles"},
 		{[]string{"mesh", "--ascii", "-o", "neck.3mf"}, exitUsage, "--ascii"},
 		{[]string{"preview", "--view", "inside"}, exitUsage, "allowed: sheet"},
+		{[]string{"preview", "-o", "neck.jpg"}, exitUsage, ".png"},
 		{[]string{"preview", "--size", "huge"}, exitUsage, "--size"},
 		{[]string{"preview", "--size", "3"}, exitUsage, "allowed"},
 		{[]string{"check", "missing.toml"}, exitUsage, "no such file"},
@@ -149,6 +151,22 @@ func TestExitCodes(t *testing.T) {
 	}
 }
 
+// full is standard output on a full disk.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space left on device") }
+
+func TestCheckReportsAFullDisk(t *testing.T) {
+	var errs bytes.Buffer
+	assert.Equal(t, exitFailed, run([]string{"check"}, strings.NewReader(""), full{}, &errs))
+	assert.Contains(t, errs.String(), "no space left")
+
+	errs.Reset()
+	wrongSpec := strings.Replace(neck.Starter(), "length = 636", "length = -1", 1)
+	assert.Equal(t, exitUsage, run([]string{"check", "-"}, strings.NewReader(wrongSpec), full{}, &errs))
+	assert.Contains(t, errs.String(), "scale.length")
+}
+
 func TestStationColumns(t *testing.T) {
 	r := call("", "stations", "--format", "csv")
 	require.Equal(t, exitDone, r.code)
@@ -163,10 +181,11 @@ func TestStationColumns(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, s.Depth[1].Total, total, 0.0005)
 
-	r = call("", "stations", "--at", "1,x=100", "--format", "json")
+	r = call("", "stations", "--at", "1,x=100,nut", "--format", "json")
 	var objects []map[string]any
 	require.NoError(t, json.Unmarshal([]byte(r.out), &objects))
-	require.Len(t, objects, 2)
+	require.Len(t, objects, 3)
+	assert.Equal(t, "nut", objects[2]["station"])
 	assert.Equal(t, "fret 1", objects[0]["station"])
 	assert.InDelta(t, 20.6, objects[0]["total_mm"], 1e-9)
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -19,21 +20,26 @@ func (p *program) checkVerb() *cobra.Command {
 				return specError(err)
 			}
 			_, problems := neck.Check(s)
+			var b bytes.Buffer
 			for _, w := range problems.Warnings() {
-				fmt.Fprintln(p.out, w.Error())
+				fmt.Fprintln(&b, w.Error())
 			}
-			if err := problems.Err(); err != nil {
-				return err
+			if problems.Err() == nil {
+				switch n := len(problems); n {
+				case 0:
+					fmt.Fprintf(&b, "%s: the spec is sound, nothing to warn of.\n", s.Name)
+				case 1:
+					fmt.Fprintf(&b, "%s: the neck can be made; 1 warning.\n", s.Name)
+				default:
+					fmt.Fprintf(&b, "%s: the neck can be made; %d warnings.\n", s.Name, n)
+				}
 			}
-			switch n := len(problems); n {
-			case 0:
-				fmt.Fprintf(p.out, "%s: the spec is sound, nothing to warn of.\n", s.Name)
-			case 1:
-				fmt.Fprintf(p.out, "%s: the neck can be made; 1 warning.\n", s.Name)
-			default:
-				fmt.Fprintf(p.out, "%s: the neck can be made; %d warnings.\n", s.Name, n)
+			// What is wrong with the spec goes before a terminal that is gone.
+			_, err = p.out.Write(b.Bytes())
+			if errs := problems.Err(); errs != nil {
+				return errs
 			}
-			return nil
+			return err
 		},
 	}
 }

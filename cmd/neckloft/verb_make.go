@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -106,14 +107,16 @@ func (p *program) make(n *neck.Neck, warnings neck.Problems, dir string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(p.out, "%s: %d files in %s, begin with %s\n", n.Spec().Name, len(all)+1, dir, filepath.Join(dir, "index.md"))
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "%s: %d files in %s, begin with %s\n", n.Spec().Name, len(all)+1, dir, filepath.Join(dir, "index.md"))
 	for _, h := range export.Headlines(n) {
-		fmt.Fprintf(p.out, "  %-18s %s\n", h.Name, h.Value)
+		fmt.Fprintf(&b, "  %-18s %s\n", h.Name, h.Value)
 	}
 	for _, w := range warnings {
-		fmt.Fprintln(p.out, "  "+w.Error())
+		fmt.Fprintln(&b, "  "+w.Error())
 	}
-	return nil
+	_, err = p.out.Write(b.Bytes())
+	return err
 }
 
 func makePreview(j *job) (func(io.Writer) error, error) {

@@ -3,6 +3,7 @@ package main
 import (
 	"image"
 	"io"
+	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -23,6 +24,9 @@ func (p *program) previewVerb() *cobra.Command {
 			opts, err := previewOptions(view, size)
 			if err != nil {
 				return err
+			}
+			if ext := filepath.Ext(output); ext != "" && output != "-" && !strings.EqualFold(ext, ".png") {
+				return wrong("-o %q: a preview is a PNG picture; allowed: a name that ends in .png, or - for standard output", output)
 			}
 			switch {
 			case mapped != "" && mapped != "thickness":
