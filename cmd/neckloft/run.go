@@ -120,7 +120,6 @@ func (p *program) verbs() []*cobra.Command {
 		p.gaugesVerb(),
 		p.fitVerb(),
 		p.progressVerb(),
-		p.liveVerb(),
 	}
 }
 
