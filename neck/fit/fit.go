@@ -119,20 +119,30 @@ func (p *plan) choose() (*candidate, error) {
 		p.notes = append(p.notes, "the readings do not tell how the thickness changes along the neck: it is taken to be even.")
 	}
 	if p.opts.Targets == 0 && len(targets) == 2 && len(p.depths) >= 4 {
-		best, targets = p.add(best, p.depths, targets, func(t []neck.Place, dropped []bool) (*candidate, error) { return p.fit(t, profiles, dropped) })
+		best, targets = p.add(best, p.depths, targets, func(t []neck.Place, from *candidate) (*candidate, error) { return p.fit(t, profiles, from) })
 	}
 	if p.opts.Profiles == 0 && len(profiles) == 2 && len(p.shapes) >= 3 {
-		best, _ = p.add(best, p.shapes, profiles, func(t []neck.Place, dropped []bool) (*candidate, error) { return p.fit(targets, t, dropped) })
+		best, _ = p.add(best, p.shapes, profiles, func(t []neck.Place, from *candidate) (*candidate, error) { return p.fit(targets, t, from) })
 	}
 	return best, nil
 }
 
-// mostTried is the number of places that are tried for one more target.
-const mostTried = 8
+// mostTried is the number of places that are tried for one more target, and
+// mostTriedScan that for the thousand points of a scan.
+const (
+	mostTried     = 8
+	mostTriedScan = 3
+)
 
 // add tries one more place and returns the better fit, and its places.
-func (p *plan) add(best *candidate, known, used []neck.Place, fit func([]neck.Place, []bool) (*candidate, error)) (*candidate, []neck.Place) {
-	inner := p.pick(known[1:len(known)-1], mostTried)
+func (p *plan) add(best *candidate, known, used []neck.Place, fit func([]neck.Place, *candidate) (*candidate, error)) (*candidate, []neck.Place) {
+	tries := mostTried
+	if p.opts.pose {
+		tries = mostTriedScan
+	}
+	// The first and the last of pick lie at the ends of what it is given.
+	inner := p.pick(known, tries+2)
+	inner = inner[1 : len(inner)-1]
 	// The difference of the criterion that counts as clear evidence. It grows
 	// with the readings as Schwarz's criterion does, or thousands of points of a
 	// scan would find a bend in every neck, and with the number of places, of
@@ -142,7 +152,7 @@ func (p *plan) add(best *candidate, known, used []neck.Place, fit func([]neck.Pl
 	least := criterion(best) - clear
 	for _, at := range inner {
 		places := []neck.Place{used[0], at, used[len(used)-1]}
-		c, err := fit(places, best.estimate.dropped)
+		c, err := fit(places, best)
 		if err == nil && !c.thin && len(c.held) <= len(best.held) && criterion(c) < least {
 			least, pick = criterion(c), places
 		}
@@ -201,9 +211,10 @@ func (p *plan) pick(places []neck.Place, n int) []neck.Place {
 	return out
 }
 
-// fit fits the readings with depth targets and profile stations at some places,
-// the readings dropped left out; with nil it finds out which do not belong.
-func (p *plan) fit(targets, profiles []neck.Place, dropped []bool) (*candidate, error) {
+// fit fits the readings with depth targets and profile stations at some places.
+// It begins at the fit `from`, without the readings and the numbers that were
+// given up there; with nil it finds out which do not belong.
+func (p *plan) fit(targets, profiles []neck.Place, from *candidate) (*candidate, error) {
 	spec := *p.spec
 	spec.Depth = slices.Clone(spec.Depth)
 	spec.Profile = slices.Clone(spec.Profile)
@@ -231,6 +242,18 @@ func (p *plan) fit(targets, profiles []neck.Place, dropped []bool) (*candidate, 
 		return false
 	}
 	start := m.start()
+	var dropped []bool
+	if from != nil {
+		if start = p.continued(m, from); start == nil {
+			return nil, errStart
+		}
+		dropped = from.estimate.dropped
+		for key := range from.held {
+			if !strings.HasPrefix(key, "profile") { // whose stations are others
+				c.held[key], c.weak[key] = true, from.weak[key]
+			}
+		}
+	}
 	for {
 		var e *estimate
 		var err error
@@ -243,7 +266,11 @@ func (p *plan) fit(targets, profiles []neck.Place, dropped []bool) (*candidate, 
 					out = append(out, i)
 				}
 			}
-			e, err = fitWithout(m, start, len(readings), out)
+			gain := fine
+			if from != nil {
+				gain = rough
+			}
+			e, err = fitWithout(m, start, len(readings), out, gain)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: the readings do not make a neck: %w; look for a wrong unit or a reading at the wrong station", p.set.File, err)
@@ -272,6 +299,51 @@ func (p *plan) fit(targets, profiles []neck.Place, dropped []bool) (*candidate, 
 	}
 	m.lay(c.estimate.p)
 	return c, nil
+}
+
+// continued returns the parameters of m that make the neck of another fit, and
+// takes those out of m that were given up there. It returns nil if that is no
+// neck.
+func (p *plan) continued(m *model, from *candidate) []float64 {
+	was := from.model.spec
+	n, err := neck.Draft(was)
+	if err != nil {
+		return nil
+	}
+	m.spec.Wall = was.Wall
+	m.params = slices.DeleteFunc(m.params, func(q param) bool { return from.held[q.key] && !strings.HasPrefix(q.key, "profile") })
+	start := make([]float64, len(m.params))
+	for i := range m.params {
+		q := &m.params[i]
+		v := q.value
+		k := p.index(q.key)
+		switch {
+		case q.pose > 0:
+			v = from.model.pose[q.pose-1]
+		case q.key == "width.nut":
+			v = was.Width.Nut
+		case q.key == "width.end":
+			v = was.Width.End
+		case q.key == "board.thickness":
+			v = was.Board.Thickness
+		case q.key == "wall.height":
+			v = was.Wall
+		case strings.HasPrefix(q.key, "depth"):
+			v = n.Depth(p.spec.X(m.spec.Depth[k].At)) + was.Board.Thickness
+		case strings.HasPrefix(q.key, "profile"):
+			sec := n.Section(p.spec.X(m.spec.Profile[k].At))
+			switch {
+			case strings.HasSuffix(q.key, "apex"):
+				v = sec.Apex
+			case strings.HasSuffix(q.key, "treble"):
+				v = sec.Fullness(neck.Treble)
+			default:
+				v = sec.Fullness(neck.Bass)
+			}
+		}
+		start[i] = q.toP(v)
+	}
+	return start
 }
 
 // giveUp returns the parameter that the readings say least about, and how

@@ -231,7 +231,7 @@ func (f *found) level(vs []mesh.Vec, long mesh.Vec, band float64) error {
 		}
 	}
 	if len(near) < 20 {
-		return fmt.Errorf("the flat of the scan has %d points; 20 or more are needed to level it", len(near))
+		return fmt.Errorf("the flat of the scan has %d points, and 20 or more are needed to level it; give --origin, --along and --up", len(near))
 	}
 	centre, axes := principal(near)
 	up := axes[2]

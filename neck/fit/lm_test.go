@@ -58,7 +58,7 @@ var misra1a = curve{
 // the residuals against NIST's certified values, from both of NIST's starts.
 func TestCertifiedFit(t *testing.T) {
 	for _, start := range [][]float64{{500, 0.0001}, {250, 0.0005}} {
-		e, err := fitWithout(&misra1a, start, len(misra1a.x), nil)
+		e, err := fitWithout(&misra1a, start, len(misra1a.x), nil, fine)
 		require.NoError(t, err)
 		assert.InEpsilon(t, 2.3894212918e+02, e.p[0], 1e-7)
 		assert.InEpsilon(t, 5.5015643181e-04, e.p[1], 1e-7)
@@ -81,7 +81,7 @@ func TestAgainstLinearRegression(t *testing.T) {
 		x := float64(i)
 		c.x, c.y = append(c.x, x), append(c.y, 3-0.7*x+rng.NormFloat64())
 	}
-	e, err := fitWithout(&c, []float64{0, 0}, len(c.x), nil)
+	e, err := fitWithout(&c, []float64{0, 0}, len(c.x), nil, fine)
 	require.NoError(t, err)
 	a, b := stat.LinearRegression(c.x, c.y, nil, false)
 	assert.InDelta(t, a, e.p[0], 1e-7)
@@ -116,7 +116,7 @@ func TestAgainstOptimize(t *testing.T) {
 	spec := *p.spec
 	m := newModel(&spec, set.Readings)
 	p.addParams(m, p.pick(p.depths, 2), p.pick(p.shapes, 2))
-	e, err := fitWithout(m, m.start(), len(set.Readings), nil)
+	e, err := fitWithout(m, m.start(), len(set.Readings), nil, fine)
 	require.NoError(t, err)
 	r := make([]float64, len(set.Readings))
 	cost := func(x []float64) float64 {
@@ -180,7 +180,7 @@ func TestMedianScale(t *testing.T) {
 // told from those that stand alone.
 func TestOpenCombination(t *testing.T) {
 	c := curve{x: []float64{1, 2, 3, 4, 5}, y: []float64{3, 5, 7, 9, 11.1}, f: func(x float64, p []float64) float64 { return p[0] + p[1] + p[2]*x }}
-	e, err := fitWithout(&c, []float64{0, 0, 0}, 5, nil)
+	e, err := fitWithout(&c, []float64{0, 0, 0}, 5, nil, fine)
 	require.NoError(t, err)
 	assert.Nil(t, e.covariance)
 	share := openShare(e)

@@ -59,14 +59,16 @@ type model struct {
 	secs []neck.Section // at xs
 	pose [2]float64     // a scan's y = offset + turn·x
 
-	// Where the outward normal through each point stood at the last residuals.
+	// Where the outward normal through each point stood at the last residuals,
+	// and whether it is a place to look near again.
 	side []neck.Side
 	phi  []float64
+	near []bool
 }
 
 // newModel returns the model of a spec for readings; x gives their stations.
 func newModel(s *neck.Spec, readings []Reading) *model {
-	m := &model{spec: s, readings: readings, side: make([]neck.Side, len(readings)), phi: make([]float64, len(readings))}
+	m := &model{spec: s, readings: readings, side: make([]neck.Side, len(readings)), phi: make([]float64, len(readings)), near: make([]bool, len(readings))}
 	for _, r := range readings {
 		if !r.Placed {
 			m.place = append(m.place, -1)
@@ -163,9 +165,7 @@ func (m *model) residuals(p, r []float64) bool {
 	for i := range m.readings {
 		q := &m.readings[i]
 		if q.Kind == Point {
-			var d float64
-			d, m.side[i], m.phi[i] = nearest(&m.secs[m.place[i]], m.point(i))
-			r[i] = d / q.Sigma
+			r[i] = m.distance(i) / q.Sigma
 		} else {
 			r[i] = (q.Value - m.expected(i)) / q.Sigma
 		}
@@ -174,6 +174,61 @@ func (m *model) residuals(p, r []float64) bool {
 		}
 	}
 	return true
+}
+
+// distance returns the signed distance of point i from the surface.
+func (m *model) distance(i int) float64 {
+	const deep = 3.0 // mm; farther inside there may be several nearest places
+	s, p := &m.secs[m.place[i]], m.point(i)
+	if m.near[i] {
+		if d, phi, ok := nearby(s, p, m.side[i], m.phi[i]); ok && d > -deep {
+			m.phi[i] = phi
+			return d
+		}
+	}
+	d, side, phi := nearest(s, p)
+	m.side[i], m.phi[i], m.near[i] = side, phi, d > -deep
+	return d
+}
+
+// nearby looks for the nearest place close to where it was before.
+func nearby(s *neck.Section, p neck.YZ, side neck.Side, before float64) (d, phi float64, ok bool) {
+	const reach = 0.06
+	lo, hi := before-reach, before+reach
+	if lo <= 0 || hi >= math.Pi/2 {
+		return 0, 0, false
+	}
+	g := gap{s, p, side}
+	fl, fh := g.slope(lo), g.slope(hi)
+	if !(fl > 0 && fh < 0) {
+		return 0, 0, false
+	}
+	phi = root(g.slope, lo, hi, fl, fh)
+	return g.value(phi), phi, true
+}
+
+// gap is p·n - h(n) as a function of the angle of the normal n on a side: the
+// distance of p from the tangent there. Its largest value is the distance of p
+// from the section.
+type gap struct {
+	s    *neck.Section
+	p    neck.YZ
+	side neck.Side
+}
+
+func (g gap) value(a float64) float64 {
+	q := g.s.Point(g.side, a)
+	sin, cos := math.Sincos(a)
+	return g.side.Sign()*(g.p.Y-q.Y)*cos - (g.p.Z-q.Z)*sin
+}
+
+// slope is the derivative of value: (p - q)·t with the point q of the section
+// at n and the tangent t. Its sign tells the side on which the largest value
+// lies.
+func (g gap) slope(a float64) float64 {
+	q := g.s.Point(g.side, a)
+	sin, cos := math.Sincos(a)
+	return -g.side.Sign()*(g.p.Y-q.Y)*sin - (g.p.Z-q.Z)*cos
 }
 
 // jacobian implements leastSquares, by central differences. The distance of a
@@ -252,42 +307,30 @@ func chords(s *neck.Section) float64 {
 	return sum + f1 - f0
 }
 
-// nearest returns what Section.Nearest does, to about 1e-9 mm: Newton's method
+// nearest returns what Section.Nearest does, to about 1e-9 mm: false position
 // from the best of a few directions, where Nearest takes a golden section
 // search that fits of hundreds of points cannot wait for.
 func nearest(s *neck.Section, p neck.YZ) (dist float64, side neck.Side, phi float64) {
 	const steps = 8
 	dist = math.Inf(-1)
 	for _, sd := range []neck.Side{neck.Bass, neck.Treble} {
-		// The derivative of p·n - h(n) by the angle is (p - q)·t with the point
-		// q of the section at n, and t the tangent: its sign tells the side on
-		// which the largest value lies.
-		slope := func(a float64) float64 {
-			q := s.Point(sd, a)
-			sin, cos := math.Sincos(a)
-			return -sd.Sign()*(p.Y-q.Y)*sin - (p.Z-q.Z)*cos
-		}
-		value := func(a float64) float64 {
-			q := s.Point(sd, a)
-			sin, cos := math.Sincos(a)
-			return sd.Sign()*(p.Y-q.Y)*cos - (p.Z-q.Z)*sin
-		}
+		g := gap{s, p, sd}
 		best, k := math.Inf(-1), 0
 		for i := range steps + 1 {
-			if v := value(math.Pi / 2 * float64(i) / steps); v > best {
+			if v := g.value(math.Pi / 2 * float64(i) / steps); v > best {
 				best, k = v, i
 			}
 		}
 		lo := math.Pi / 2 * float64(max(0, k-1)) / steps
 		hi := math.Pi / 2 * float64(min(steps, k+1)) / steps
-		fl, fh := slope(lo), slope(hi)
+		fl, fh := g.slope(lo), g.slope(hi)
 		a := math.Pi / 2 * float64(k) / steps
 		if fl > 0 && fh < 0 {
-			a = root(slope, lo, hi, fl, fh)
-			best = math.Max(best, value(a))
-		} else if v := value(lo); fl <= 0 && v >= best {
+			a = root(g.slope, lo, hi, fl, fh)
+			best = math.Max(best, g.value(a))
+		} else if v := g.value(lo); fl <= 0 && v >= best {
 			a, best = lo, v
-		} else if v := value(hi); fh >= 0 && v >= best {
+		} else if v := g.value(hi); fh >= 0 && v >= best {
 			a, best = hi, v
 		}
 		if best > dist {

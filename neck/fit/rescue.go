@@ -65,24 +65,23 @@ func Rescue(p *Progress) (*Rescued, error) {
 		return nil, ErrNothingLow
 	}
 	r := newRescuer(p)
-	if r.limit > 0 && p.Cover < r.limit-1e-9 {
+	if r.asked > 0 && p.Cover < r.asked-1e-9 {
 		return nil, &NoRescue{fmt.Sprintf("as carved, %s of wood is left over the channel at %s, and %s is wanted ([limits] cover). A shallower channel, or a lower limit if the rod allows it, would be another spec.",
-			p.length(p.Cover), p.Neck.Where(p.CoverAt), p.length(r.limit))}
+			p.length(p.Cover), p.Neck.Where(p.CoverAt), p.length(r.asked))}
 	}
-	want := r.limit
 	for range 4 {
 		out, err := r.solve()
 		if err != nil {
 			return nil, err
 		}
-		if short := want - out.Cover; want > 0 && short > 1e-9 {
+		if short := r.asked - out.Cover; r.asked > 0 && short > 1e-9 {
 			// The cover is measured in space; the search goes by sections.
 			r.limit += short + 0.005
 			continue
 		}
 		return out, nil
 	}
-	return nil, &NoRescue{fmt.Sprintf("the wood left does not keep %s of cover over the channel", p.length(want))}
+	return nil, &NoRescue{fmt.Sprintf("the wood left does not keep %s of cover over the channel", p.length(r.asked))}
 }
 
 func (p *Progress) length(mm float64) string { return p.Neck.Spec().Units.Rounded(mm) }
@@ -95,7 +94,8 @@ type rescuer struct {
 	params []param
 	old    []float64
 	least  []float64
-	limit  float64 // cover
+	asked  float64 // cover
+	limit  float64 // of the cover in the plane of a section, for that in space to be as asked
 	grows  bool    // the thickness does, toward the body
 	weight float64
 
@@ -127,7 +127,8 @@ func newRescuer(p *Progress) *rescuer {
 		r.grows = r.grows && s.Depth[i].Total >= s.Depth[i-1].Total
 	}
 	if cover, _, ok := p.Neck.LeastCover(); ok {
-		r.limit = math.Min(s.Limits.Cover, cover)
+		r.asked = math.Min(s.Limits.Cover, cover)
+		r.limit = r.asked
 	}
 	r.variables()
 	r.grid()
@@ -510,7 +511,7 @@ func (r *rescuer) judge(p []float64) error {
 				note(h-r.was[k][j], "no depth and fullness that keep the rest of what is wanted stay inside the carved wood near %s", n.Where(x))
 				if channel && r.limit > 0 && x >= from && x <= to {
 					gap := h - channelSupport(r.spec.Rod, a)
-					note(r.limit-gap, "inside the carved wood %s of cover is left over the channel near %s, and %s is wanted ([limits] cover)", r.p.length(gap), n.Where(x), r.p.length(r.limit))
+					note(r.limit-gap, "inside the carved wood the cover over the channel near %s comes to less than %s, which is wanted ([limits] cover)", n.Where(x), r.p.length(r.asked))
 				}
 				j++
 			}

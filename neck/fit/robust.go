@@ -69,8 +69,12 @@ func medianScale(r []float64, n int) float64 {
 }
 
 // fine is the gain at which a fit is done: it is a small share of a standard
-// deviation that the parameters then still move by.
-const fine = 1e-9
+// deviation that the parameters then still move by. One that is only to be
+// compared with another ends at rough.
+const (
+	fine  = 1e-9
+	rough = 1e-5
+)
 
 // outlierLevel is the chance that a set of good readings loses one.
 const outlierLevel = 0.01
@@ -113,7 +117,7 @@ func robustFit(f leastSquares, p []float64, residuals int, keep func(int) bool) 
 	most := max(1, residuals/10)
 	suspects = suspects[:min(len(suspects), most)]
 	for {
-		e, err := fitWithout(f, first.p, residuals, suspects)
+		e, err := fitWithout(f, first.p, residuals, suspects, fine)
 		if err != nil {
 			return nil, err
 		}
@@ -143,7 +147,7 @@ func robustFit(f leastSquares, p []float64, residuals int, keep func(int) bool) 
 }
 
 // fitWithout is the least squares fit with some readings left out.
-func fitWithout(f leastSquares, p []float64, residuals int, out []int) (*estimate, error) {
+func fitWithout(f leastSquares, p []float64, residuals int, out []int, gain float64) (*estimate, error) {
 	e := &estimate{dropped: make([]bool, residuals)}
 	w := make([]float64, residuals)
 	for i := range w {
@@ -153,7 +157,7 @@ func fitWithout(f leastSquares, p []float64, residuals int, out []int) (*estimat
 		w[i], e.dropped[i] = 0, true
 	}
 	var err error
-	if e.solution, err = minimise(f, p, residuals, w, fine, 100); err != nil {
+	if e.solution, err = minimise(f, p, residuals, w, gain, 100); err != nil {
 		return nil, err
 	}
 	e.dof = residuals - len(out) - len(p)

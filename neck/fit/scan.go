@@ -43,7 +43,7 @@ type ScanStation struct {
 
 // slicePoints is the number of points of a slice that are fitted; a scan has
 // more than tell anything new.
-const slicePoints = 48
+const slicePoints = 32
 
 // Scan fits a neck to a scan: a mesh with noise and holes, of a neck alone.
 // The set gives what a scan cannot show, and may give more readings; the base

@@ -1,0 +1,378 @@
+package fit
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+)
+
+// carved returns readings of a work piece whose back lies `left` outside its
+// target, square to the surface: at each of the frets a total, and nine points
+// from side to side, at angles from 0 on the bass side to π on the treble side.
+func carved(n *neck.Neck, frets []float64, left func(fret, angle float64) float64) *Set {
+	s := n.Spec()
+	set := &Set{File: "carve.csv", Units: s.Units}
+	line := 1
+	for _, fret := range frets {
+		at := neck.AtFret(fret)
+		x := s.X(at)
+		sec := n.Section(x)
+		line++
+		set.Readings = append(set.Readings, Reading{Kind: Total, At: at, Placed: true, Line: line, Value: n.Total(x) + left(fret, math.Pi/2), Sigma: 0.1})
+		for i := range 9 {
+			angle := math.Pi * float64(i) / 8
+			side, a := neck.Bass, angle
+			if angle > math.Pi/2 {
+				side, a = neck.Treble, math.Pi-angle
+			}
+			q := sec.Point(side, a)
+			d := left(fret, angle)
+			line++
+			set.Readings = append(set.Readings, Reading{Kind: Point, At: at, Placed: true, Line: line,
+				Y: q.Y + side.Sign()*d*math.Cos(a), Value: -(q.Z - d*math.Sin(a)), Sigma: 0.2})
+		}
+	}
+	return set
+}
+
+var playing = []float64{1, 3, 5, 7, 9, 12}
+
+func followed(t testing.TB, n *neck.Neck, set *Set) *Progress {
+	t.Helper()
+	p, err := Follow(n, set, DefaultTolerance)
+	require.NoError(t, err)
+	return p
+}
+
+func demoNeck(t testing.TB) *neck.Neck {
+	t.Helper()
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	return n
+}
+
+// TestFollow checks what is left against how the readings were made.
+func TestFollow(t *testing.T) {
+	n := demoNeck(t)
+	left := func(fret, angle float64) float64 { return 0.93 - fret/10 + 0.2*math.Sin(angle) }
+	p := followed(t, n, carved(n, playing, left))
+	i := 0
+	for _, fret := range playing {
+		for k := range 10 {
+			angle := math.Pi / 2
+			if k > 0 {
+				angle = math.Pi * float64(k-1) / 8
+			}
+			want := left(fret, angle)
+			c := p.Checks[i]
+			assert.InDelta(t, want, c.Left, 1e-6, "fret %g, angle %g", fret, angle)
+			switch {
+			case want > 0.1:
+				assert.Equal(t, ToComeOff, c.Status)
+			case want < -0.1:
+				assert.Equal(t, Below, c.Status)
+			default:
+				assert.Equal(t, OnTarget, c.Status)
+			}
+			if c.Kind == Point && math.Abs(angle-math.Pi/2) > 0.1 {
+				turn := angle
+				side := neck.Bass
+				if angle > math.Pi/2 {
+					side, turn = neck.Treble, math.Pi-angle
+				}
+				assert.Equal(t, side, c.Side)
+				assert.InDelta(t, turn, c.Phi, 1e-4)
+			}
+			i++
+		}
+	}
+	assert.Equal(t, len(p.Checks), p.Count(OnTarget)+p.Count(ToComeOff)+p.Count(Below))
+}
+
+// TestFollowCover checks the cover as carved against the closed form: with the
+// bottom carved flat at depth d the least distance to a channel of depth r is
+// d - r, and beside its corner that of a point to a corner.
+func TestFollowCover(t *testing.T) {
+	n := demoNeck(t)
+	rod := n.Spec().Rod
+	at := neck.AtFret(5)
+	set := &Set{Readings: []Reading{
+		{Kind: Point, At: at, Placed: true, Y: -6, Value: 13, Line: 2},
+		{Kind: Point, At: at, Placed: true, Y: 5, Value: 13, Line: 3},
+	}}
+	p := followed(t, n, set)
+	assert.InDelta(t, 13-rod.Depth, p.Cover, 1e-12)
+	assert.InDelta(t, n.Spec().FretX(5), p.CoverAt, 1e-9)
+
+	set.Readings = set.Readings[:1]
+	p = followed(t, n, set)
+	assert.InDelta(t, math.Hypot(6-rod.Width/2, 13-rod.Depth), p.Cover, 1e-12)
+
+	set.Readings = []Reading{{Kind: Wood, At: at, Placed: true, Value: 12, Line: 2}, {Kind: Total, At: at, Placed: true, Value: 17.5, Line: 3}}
+	p = followed(t, n, set)
+	assert.InDelta(t, 17.5-5.6-rod.Depth, p.Cover, 1e-9)
+
+	round := *rod
+	round.Floor = neck.FloorRound
+	// A ball-nosed channel: the distance to its centre less its radius.
+	half := rod.Width / 2
+	assert.InDelta(t, math.Hypot(4, 12-(rod.Depth-half))-half, toChannel(&round, neck.YZ{Y: 4, Z: -12}), 1e-12)
+	assert.InDelta(t, 5-half, toChannel(&round, neck.YZ{Y: -5, Z: -2}), 1e-12)
+	assert.InDelta(t, -0.3, toChannel(rod, neck.YZ{Y: 0, Z: -9}), 1e-12)
+
+	// Off the channel nothing is told.
+	set.Readings = []Reading{{Kind: Wood, At: neck.AtX(430), Placed: true, Value: 12, Line: 2}}
+	assert.True(t, math.IsNaN(followed(t, n, set).Cover))
+}
+
+// TestFollowRefuses checks errors with their lines.
+func TestFollowRefuses(t *testing.T) {
+	n := demoNeck(t)
+	_, err := Follow(n, &Set{File: "c.csv", Readings: []Reading{{Kind: Total, At: neck.AtX(900), Placed: true, Value: 20, Line: 7}}}, 0.1)
+	assert.ErrorContains(t, err, "c.csv:7:")
+	assert.ErrorContains(t, err, "off the wood")
+	_, err = Follow(n, &Set{File: "c.csv", Readings: []Reading{{Kind: BoardAt, Value: 5, Line: 2}}}, 0.1)
+	assert.ErrorContains(t, err, "no reading of the wood")
+	_, err = Follow(n, &Set{File: "c.csv", Scale: 648, lines: map[string]int{"scale": 3}, Readings: []Reading{{Kind: Total, At: neck.AtX(90), Placed: true, Value: 20, Line: 7}}}, 0.1)
+	assert.ErrorContains(t, err, "c.csv:3:")
+}
+
+// surface is the support of a neck on a grid of its own, finer than and apart
+// from that of the rescue.
+func surface(n *neck.Neck) []float64 {
+	var h []float64
+	for x := 0.5; x < n.End(); x += 7.3 {
+		sec := n.Section(x)
+		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			for a := 0.0; a <= math.Pi/2+1e-9; a += math.Pi / 40 {
+				h = append(h, sec.Support(side, a))
+			}
+		}
+	}
+	return h
+}
+
+// moved returns the root mean square by which a surface lies inside another,
+// and the most by which it lies outside.
+func moved(was, is []float64) (rms, outside float64) {
+	for i := range was {
+		rms += (was[i] - is[i]) * (was[i] - is[i])
+		outside = math.Max(outside, is[i]-was[i])
+	}
+	return math.Sqrt(rms / float64(len(was))), outside
+}
+
+// lowSpots are work pieces with something below the target.
+var lowSpots = map[string]func(fret, angle float64) float64{
+	"deep at fret 5": func(fret, angle float64) float64 {
+		if fret == 5 && math.Abs(angle-math.Pi/2) < 0.1 {
+			return -0.3
+		}
+		return 0.4
+	},
+	"bass shoulder at fret 5": func(fret, angle float64) float64 {
+		if fret == 5 && math.Abs(angle-math.Pi/4) < 0.1 {
+			return -0.3
+		}
+		return 0.4
+	},
+	"all round at fret 12": func(fret, angle float64) float64 {
+		if fret == 12 {
+			return -0.5
+		}
+		return 0.4
+	},
+	"two shoulders": func(fret, angle float64) float64 {
+		if fret >= 7 && (angle < 1 && angle > 0.2 || angle > 2.5 && angle < 3) {
+			return -0.2
+		}
+		return 0
+	},
+}
+
+// TestRescue checks each condition on a new target by means of its own: inside
+// every reading by the section's own distance, inside the old target, cover by
+// the neck's own, and a spec that can be made and written.
+func TestRescue(t *testing.T) {
+	n := demoNeck(t)
+	limit := n.Spec().Limits.Cover
+	old := surface(n)
+	for name, left := range lowSpots {
+		p := followed(t, n, carved(n, playing, left))
+		r, err := Rescue(p)
+		require.NoError(t, err, name)
+		require.NotEmpty(t, r.Changes, name)
+		got, err := neck.New(r.Spec)
+		require.NoError(t, err, name)
+		for _, c := range p.Checks {
+			sec := got.Section(c.X)
+			switch c.Kind {
+			case Point:
+				assert.GreaterOrEqual(t, sec.Distance(neck.YZ{Y: c.Y, Z: -c.Value}), -1e-6, "%s: line %d", name, c.Line)
+			case Total:
+				assert.LessOrEqual(t, got.Total(c.X), c.Value+1e-9, "%s: line %d", name, c.Line)
+			}
+		}
+		_, outside := moved(old, surface(got))
+		assert.Less(t, outside, 0.004, name)
+		cover, _, ok := got.LeastCover()
+		require.True(t, ok)
+		assert.GreaterOrEqual(t, cover, limit-1e-9, name)
+		assert.InDelta(t, cover, r.Cover, 1e-9)
+		assert.Len(t, r.Spec.Depth, len(n.Spec().Depth), name)
+		assert.LessOrEqual(t, r.Spec.Depth[0].Total, r.Spec.Depth[1].Total, name)
+		again := followed(t, got, p.Set)
+		assert.Zero(t, again.Count(Below), name)
+	}
+}
+
+// TestRescueIsNearest checks by brute force that no other spec that meets the
+// conditions lies nearer: thousands of random ones about the one found.
+func TestRescueIsNearest(t *testing.T) {
+	n := demoNeck(t)
+	old := surface(n)
+	rng := rand.New(rand.NewPCG(3, 3))
+	for _, name := range []string{"deep at fret 5", "bass shoulder at fret 5"} {
+		p := followed(t, n, carved(n, playing, lowSpots[name]))
+		r, err := Rescue(p)
+		require.NoError(t, err)
+		got, err := neck.New(r.Spec)
+		require.NoError(t, err)
+		best, _ := moved(old, surface(got))
+		tried := 0
+		for range 4000 {
+			s := *n.Spec()
+			s.Depth = append([]neck.DepthTarget(nil), s.Depth...)
+			s.Profile = append([]neck.ProfileStation(nil), s.Profile...)
+			// Half of them near the one found, half anywhere.
+			spread := 0.05
+			from := r.Spec
+			if rng.IntN(2) == 0 {
+				spread, from = 0.3, n.Spec()
+			}
+			for i := range s.Depth {
+				s.Depth[i].Total = math.Min(s.Depth[i].Total, from.Depth[i].Total+spread*rng.NormFloat64())
+			}
+			for i := range s.Profile {
+				s.Profile[i].Bass = math.Min(s.Profile[i].Bass, from.Profile[i].Bass+0.5*spread*rng.NormFloat64())
+				s.Profile[i].Treble = math.Min(s.Profile[i].Treble, from.Profile[i].Treble+0.5*spread*rng.NormFloat64())
+			}
+			other, err := neck.Draft(&s)
+			require.NoError(t, err)
+			inside := s.Depth[0].Total <= s.Depth[1].Total
+			for _, c := range p.Checks {
+				if !inside {
+					break
+				}
+				if c.Status == Below {
+					inside = leftOf(other, &c) >= 0
+				}
+			}
+			if !inside {
+				continue
+			}
+			rms, outside := moved(old, surface(other))
+			if outside > 1e-9 {
+				continue
+			}
+			tried++
+			// The rescue keeps a hundredth inside, and rounds.
+			assert.Greater(t, rms, best-0.02, "%s: %+v %+v", name, s.Depth, s.Profile)
+		}
+		assert.Greater(t, tried, 50, name)
+	}
+}
+
+// TestNoRescue checks that a work piece without a way out is called one: cut to
+// less than the cover over the channel, and one whose cover would be lost only
+// by the new target.
+func TestNoRescue(t *testing.T) {
+	n := demoNeck(t)
+	p := followed(t, n, carved(n, playing, func(fret, angle float64) float64 {
+		if fret == 1 {
+			return -1.8
+		}
+		return 0.5
+	}))
+	_, err := Rescue(p)
+	var none *NoRescue
+	require.ErrorAs(t, err, &none)
+	assert.Contains(t, none.Reason, "wood is left over the channel at fret 1")
+
+	// A spec that has its limit already: nothing may go.
+	s := *neck.Demo()
+	c, _, _ := n.LeastCover()
+	s.Limits.Cover = c - 0.02
+	tight, err := neck.New(&s)
+	require.NoError(t, err)
+	p = followed(t, tight, carved(tight, []float64{1, 12}, func(fret, angle float64) float64 {
+		if fret == 1 && math.Abs(angle-math.Pi/2) > 0.3 && math.Abs(angle-math.Pi/2) < 0.5 {
+			return -0.6
+		}
+		return 0.5
+	}))
+	_, err = Rescue(p)
+	require.ErrorAs(t, err, &none)
+	assert.Contains(t, none.Reason, "cover over the channel")
+
+	p = followed(t, n, carved(n, playing, func(float64, float64) float64 { return 0.2 }))
+	_, err = Rescue(p)
+	assert.True(t, errors.Is(err, ErrNothingLow))
+}
+
+// TestRescueElsewhere checks a low heel and a low volute.
+func TestRescueElsewhere(t *testing.T) {
+	n := demoNeck(t)
+	read := func(x, low float64) *Progress {
+		return followed(t, n, &Set{Readings: []Reading{
+			{Kind: Wood, At: neck.AtX(x), Placed: true, Line: 2, Value: n.Depth(x) - low},
+			{Kind: Wood, At: neck.AtX(150), Placed: true, Line: 3, Value: n.Depth(150) + 0.3},
+		}})
+	}
+	for x, key := range map[float64]string{465: "heel.total", -12: "volute.rise"} {
+		p := read(x, 0.5)
+		r, err := Rescue(p)
+		require.NoError(t, err, key)
+		keys := ""
+		for _, c := range r.Changes {
+			keys += c.Key + " "
+		}
+		assert.Contains(t, keys, key)
+		got, err := neck.New(r.Spec)
+		require.NoError(t, err)
+		assert.LessOrEqual(t, got.Depth(x), n.Depth(x)-0.5+1e-9, key)
+		assert.GreaterOrEqual(t, got.Depth(x), n.Depth(x)-0.7, key)
+	}
+}
+
+// TestLowSpot checks how low spots run between readings: straight.
+func TestLowSpot(t *testing.T) {
+	n := demoNeck(t)
+	at := func(x, low float64) Reading {
+		return Reading{Kind: Wood, At: neck.AtX(x), Placed: true, Value: n.Depth(x) - low, Line: int(x)}
+	}
+	p := followed(t, n, &Set{Readings: []Reading{at(100, 0.4), at(140, 0), at(60, -1)}})
+	down := math.Pi / 2
+	spots := p.Stations()
+	assert.InDelta(t, 0.4, lowSpot(spots, 100, neck.Bass, down), 1e-9)
+	assert.InDelta(t, 0.1, lowSpot(spots, 130, neck.Treble, down), 1e-9)
+	assert.InDelta(t, 0.2, lowSpot(spots, 80, neck.Treble, down), 1e-9)
+	assert.Zero(t, lowSpot(spots, 20, neck.Bass, down))
+	assert.InDelta(t, 0.2, lowSpot(spots, 100, neck.Bass, down-math.Pi/12), 1e-9)
+	assert.Zero(t, lowSpot(spots, 100, neck.Bass, 0))
+}
+
+func BenchmarkRescue(b *testing.B) {
+	n := demoNeck(b)
+	p := followed(b, n, carved(n, playing, lowSpots["bass shoulder at fret 5"]))
+	for b.Loop() {
+		_, err := Rescue(p)
+		require.NoError(b, err)
+	}
+}

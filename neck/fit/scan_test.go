@@ -1,0 +1,270 @@
+package fit
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+)
+
+// turned returns the mesh moved and turned in space, every vertex with a
+// normal error of the given size in each coordinate.
+func turned(m *mesh.Mesh, seed uint64, noise float64) *mesh.Mesh {
+	rng := rand.New(rand.NewPCG(seed, 3))
+	axis := mesh.Vec{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()}
+	axis = axis.Scale(1 / axis.Norm())
+	angle := rng.Float64() * 2 * math.Pi
+	shift := mesh.Vec{X: 300 * rng.NormFloat64(), Y: 300 * rng.NormFloat64(), Z: 300 * rng.NormFloat64()}
+	out := &mesh.Mesh{Faces: m.Faces, Vertices: make([]mesh.Vec, len(m.Vertices))}
+	sin, cos := math.Sincos(angle)
+	for i, v := range m.Vertices {
+		// Rodrigues' formula.
+		q := v.Scale(cos).Add(axis.Cross(v).Scale(sin)).Add(axis.Scale(axis.Dot(v) * (1 - cos)))
+		out.Vertices[i] = q.Add(shift).Add(mesh.Vec{X: noise * rng.NormFloat64(), Y: noise * rng.NormFloat64(), Z: noise * rng.NormFloat64()})
+	}
+	return out
+}
+
+// torn returns the mesh with round holes in it, as a scanner leaves where it
+// saw nothing, and specks that float near by.
+func torn(m *mesh.Mesh, seed uint64, holes int) *mesh.Mesh {
+	rng := rand.New(rand.NewPCG(seed, 4))
+	var centres []mesh.Vec
+	for range holes {
+		centres = append(centres, m.Vertices[rng.IntN(len(m.Vertices))])
+	}
+	out := &mesh.Mesh{Vertices: m.Vertices}
+	for i, f := range m.Faces {
+		a, _, _ := m.Triangle(i)
+		in := false
+		for _, c := range centres {
+			in = in || a.Sub(c).Norm() < 6
+		}
+		if !in {
+			out.Faces = append(out.Faces, f)
+		}
+	}
+	for range 20 {
+		k := uint32(len(out.Vertices))
+		p := m.Vertices[rng.IntN(len(m.Vertices))]
+		for range 3 {
+			out.Vertices = append(out.Vertices, p.Add(mesh.Vec{X: 4 * rng.NormFloat64(), Y: 4 * rng.NormFloat64(), Z: 4 * rng.NormFloat64()}))
+		}
+		out.Faces = append(out.Faces, mesh.Face{k, k + 1, k + 2})
+	}
+	return out
+}
+
+// facts returns a set that holds what a scan of the neck does not show.
+func facts(n *neck.Neck) *Set {
+	s := n.Spec()
+	return &Set{File: "scan", Units: s.Units, Scale: s.Scale.Length, Frets: s.Scale.Frets, BoardEnd: s.BoardEnd(),
+		Readings: []Reading{{Kind: BoardAt, Value: s.Board.Thickness, Sigma: 0.1}}}
+}
+
+// checkScan checks that a scan gave back the neck's depths within 0.05 mm and
+// its fullness within 0.05.
+func checkScan(t *testing.T, n *neck.Neck, r *ScanResult) {
+	t.Helper()
+	got, err := neck.New(r.Spec)
+	require.NoError(t, err)
+	for _, fret := range []float64{1, 4, 8, 12} {
+		x := n.Spec().FretX(fret)
+		a, b := n.Section(x), got.Section(x)
+		assert.InDelta(t, n.Depth(x), got.Depth(x), 0.05, "depth at fret %g", fret)
+		assert.InDelta(t, a.Fullness(neck.Bass), b.Fullness(neck.Bass), 0.05, "bass at fret %g", fret)
+		assert.InDelta(t, a.Fullness(neck.Treble), b.Fullness(neck.Treble), 0.05, "treble at fret %g", fret)
+		assert.InDelta(t, a.HalfWidth, b.HalfWidth, 0.1, "half width at fret %g", fret)
+	}
+}
+
+// TestScanRoundTrip checks that the mesh of a known spec, moved, turned and
+// with errors of 0.05 mm in every coordinate, gives its depth and fullness
+// back: bare wood with the rod channel, and with the board on.
+func TestScanRoundTrip(t *testing.T) {
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	for _, part := range []neck.Part{neck.PartWood, neck.PartBoth} {
+		m, err := n.Solid(part, 0.005)
+		require.NoError(t, err)
+		for seed := range uint64(3) {
+			scan := ScanOptions{}
+			if part == neck.PartBoth {
+				scan.Board = n.Spec().Board.Thickness
+			}
+			r, err := Scan(turned(m, seed, 0.05), facts(n), nil, scan, Options{})
+			require.NoError(t, err)
+			checkScan(t, n, r)
+			if part == neck.PartBoth {
+				assert.InDelta(t, 305, r.Spec.Board.RadiusNut, 15)
+				assert.InDelta(t, 406, r.Spec.Board.RadiusEnd, 20)
+			}
+		}
+	}
+}
+
+// TestTornScan checks a scan with holes, specks and a coarser mesh, and one in
+// inches.
+func TestTornScan(t *testing.T) {
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	m, err := n.Solid(neck.PartWood, 0.01)
+	require.NoError(t, err)
+	for seed := range uint64(3) {
+		r, err := Scan(torn(turned(m, 40+seed, 0.05), seed, 60), facts(n), nil, ScanOptions{}, Options{})
+		require.NoError(t, err)
+		checkScan(t, n, r)
+	}
+	small := turned(m, 1, 0.03)
+	for i, v := range small.Vertices {
+		small.Vertices[i] = v.Scale(1 / neck.MillimetresPerInch)
+	}
+	r, err := Scan(small, facts(n), nil, ScanOptions{Millimetres: neck.MillimetresPerInch}, Options{})
+	require.NoError(t, err)
+	checkScan(t, n, r)
+	_, err = Scan(small, facts(n), nil, ScanOptions{}, Options{})
+	assert.ErrorContains(t, err, "are the units of --units those of the scan?")
+}
+
+// TestGivenFrame checks a scan whose place is given, and that the place that is
+// found elsewhere is the one that was hidden.
+func TestGivenFrame(t *testing.T) {
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	m, err := n.Solid(neck.PartWood, 0.01)
+	require.NoError(t, err)
+	frame, err := NewFrame(mesh.Vec{}, mesh.Vec{X: 2}, mesh.Vec{Z: 1})
+	require.NoError(t, err)
+	r, err := Scan(m, facts(n), nil, ScanOptions{Frame: &frame}, Options{})
+	require.NoError(t, err)
+	checkScan(t, n, r)
+
+	f, err := findFrame(m, 0, nil, false)
+	require.NoError(t, err)
+	assert.InDelta(t, 0, f.Origin.X, 0.5)
+	assert.InDelta(t, 0, f.Origin.Y, 0.05)
+	assert.InDelta(t, 0, f.Origin.Z, 0.02)
+	assert.InDelta(t, 1, f.Along.X, 1e-6)
+	assert.InDelta(t, 1, f.Up.Z, 1e-6)
+
+	_, err = NewFrame(mesh.Vec{}, mesh.Vec{X: 1}, mesh.Vec{X: 1})
+	assert.Error(t, err)
+	_, err = NewFrame(mesh.Vec{}, mesh.Vec{}, mesh.Vec{X: 1})
+	assert.Error(t, err)
+}
+
+// TestOtherNecks checks scans of other invented necks, with their own specs as
+// a base for what a scan does not show.
+func TestOtherNecks(t *testing.T) {
+	for _, name := range []string{"heron", "siskin", "redshank", "godwit"} {
+		s, err := neck.ReadFile("../../testdata/specs/" + name + ".toml")
+		require.NoError(t, err)
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		m, err := n.Solid(neck.PartWood, 0.01)
+		require.NoError(t, err)
+		base := *s
+		base.Depth = []neck.DepthTarget{{At: neck.AtFret(1), Total: 20}}
+		base.Profile = []neck.ProfileStation{{At: neck.AtFret(1), Bass: 2, Treble: 2}}
+		if _, problems := neck.Check(&base); problems.Err() != nil {
+			base = *s
+		}
+		r, err := Scan(turned(m, 5, 0.03), facts(n), &base, ScanOptions{}, Options{})
+		if !assert.NoError(t, err, name) {
+			continue
+		}
+		got, err := neck.New(r.Spec)
+		require.NoError(t, err)
+		for _, fret := range []float64{2, 6, 10} {
+			x := s.FretX(fret)
+			a, b := n.Section(x), got.Section(x)
+			if a.Blend() > 0 {
+				continue
+			}
+			assert.InDelta(t, n.Depth(x), got.Depth(x), 0.08, "%s: depth at fret %g", name, fret)
+			assert.InDelta(t, a.Area(), b.Area(), 0.005*a.Area(), "%s: area at fret %g", name, fret)
+		}
+	}
+}
+
+// TestNoScan checks what is said of a mesh that shows no neck.
+func TestNoScan(t *testing.T) {
+	n := known(t)
+	rng := rand.New(rand.NewPCG(1, 2))
+	soup := &mesh.Mesh{}
+	for i := range 3000 {
+		soup.Vertices = append(soup.Vertices, mesh.Vec{X: 500 * rng.Float64(), Y: 60 * rng.Float64(), Z: 60 * rng.Float64()})
+		if i%3 == 2 {
+			soup.Faces = append(soup.Faces, mesh.Face{uint32(i - 2), uint32(i - 1), uint32(i)})
+		}
+	}
+	_, err := Scan(soup, facts(n), nil, ScanOptions{}, Options{})
+	assert.ErrorContains(t, err, "--origin")
+	_, err = Scan(&mesh.Mesh{Vertices: []mesh.Vec{{}, {}, {}}, Faces: []mesh.Face{{0, 1, 2}}}, facts(n), nil, ScanOptions{}, Options{})
+	assert.ErrorContains(t, err, "no area")
+	_, err = Scan(soup, &Set{File: "scan"}, nil, ScanOptions{}, Options{})
+	assert.ErrorContains(t, err, "scale length")
+	far := &Frame{Origin: mesh.Vec{X: 1e5}, Along: mesh.Vec{X: 1}, Up: mesh.Vec{Z: 1}}
+	_, err = Scan(soup, facts(n), nil, ScanOptions{Frame: far}, Options{})
+	assert.ErrorContains(t, err, "no neck in the scan")
+}
+
+// TestScanIsSteady checks that the same scan gives the same neck.
+func TestScanIsSteady(t *testing.T) {
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	m, err := n.Solid(neck.PartWood, 0.02)
+	require.NoError(t, err)
+	m = turned(m, 3, 0.05)
+	var first string
+	for range 2 {
+		r, err := Scan(m, facts(n), nil, ScanOptions{}, Options{})
+		require.NoError(t, err)
+		var b strings.Builder
+		require.NoError(t, r.WriteTOML(&b, strings.Join(r.Found, "\n")))
+		if first == "" {
+			first = b.String()
+		}
+		assert.Equal(t, first, b.String())
+	}
+}
+
+// divided returns the mesh with every triangle cut into four.
+func divided(m *mesh.Mesh) *mesh.Mesh {
+	out := &mesh.Mesh{Vertices: append([]mesh.Vec(nil), m.Vertices...)}
+	mid := make(map[[2]uint32]uint32)
+	half := func(a, b uint32) uint32 {
+		k := [2]uint32{min(a, b), max(a, b)}
+		if i, ok := mid[k]; ok {
+			return i
+		}
+		i := uint32(len(out.Vertices))
+		out.Vertices = append(out.Vertices, m.Vertices[a].Add(m.Vertices[b]).Scale(0.5))
+		mid[k] = i
+		return i
+	}
+	for _, f := range m.Faces {
+		a, b, c := half(f[0], f[1]), half(f[1], f[2]), half(f[2], f[0])
+		out.Faces = append(out.Faces, mesh.Face{f[0], a, c}, mesh.Face{a, f[1], b}, mesh.Face{c, b, f[2]}, mesh.Face{a, b, c})
+	}
+	return out
+}
+
+func BenchmarkScan300k(b *testing.B) {
+	n, err := neck.New(neck.Demo())
+	require.NoError(b, err)
+	m, err := n.Solid(neck.PartWood, 0.0023)
+	require.NoError(b, err)
+	m = turned(divided(m), 1, 0.05)
+	b.ReportMetric(float64(len(m.Faces)), "triangles")
+	for b.Loop() {
+		_, err := Scan(m, facts(n), nil, ScanOptions{}, Options{})
+		require.NoError(b, err)
+	}
+}
