@@ -18,6 +18,11 @@ func (r *Rod) support(d direction) float64 {
 	return half*d.cos + r.Depth*d.sin
 }
 
+// Support returns how far the channel's section reaches, on either side, in
+// the direction phi below the horizontal: its support function, to hold against
+// that of the Section.
+func (r *Rod) Support(phi float64) float64 { return r.support(angleDirection(phi)) }
+
 // gap returns the distance in the section's plane between the channel, taken
 // to run through, and the back's surface at x: negative where the channel cuts
 // through. Both are convex and the channel lies inside, so that it is the least

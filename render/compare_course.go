@@ -1,12 +1,11 @@
 package render
 
 import (
+	"context"
 	"image"
 	"math"
-	"runtime"
 	"sort"
 	"strconv"
-	"sync"
 
 	"gonum.org/v1/plot/vg"
 
@@ -76,7 +75,11 @@ func newCourses(c *neck.Comparison, o CompareOptions) *courses {
 				sort.Float64s(xs)
 			}
 			ys := make([]float64, len(xs))
-			spread(len(xs), func(i int) { ys[i] = m.value(n, xs[i]) })
+			jobs := make([]func(), len(xs))
+			for i, x := range xs {
+				jobs[i] = func() { ys[i] = m.value(n, x) }
+			}
+			_ = inParallel(context.Background(), jobs, func() {}) // nothing to cancel it
 			for i, x := range xs {
 				y := ys[i]
 				if math.IsNaN(y) || x < 0 {
@@ -213,18 +216,4 @@ func cross(a, b vg.Point, foot, top vg.Length) vg.Point {
 	}
 	t := (level - a.Y) / (b.Y - a.Y)
 	return drawing.Pt(a.X+(b.X-a.X)*t, level)
-}
-
-// spread calls f for 0 to k-1 from as many goroutines as there are processors.
-func spread(k int, f func(i int)) {
-	workers := min(runtime.GOMAXPROCS(0), k)
-	var wait sync.WaitGroup
-	for w := range workers {
-		wait.Go(func() {
-			for i := w; i < k; i += workers {
-				f(i)
-			}
-		})
-	}
-	wait.Wait()
 }

@@ -3,7 +3,6 @@ package render
 import (
 	"image"
 	"math"
-	"sort"
 
 	"gonum.org/v1/plot/vg"
 
@@ -83,32 +82,22 @@ func (p *plan) widths() []width {
 func (p *plan) callouts() []drawing.Callout {
 	n, s := p.n, p.n.Spec()
 	num := func(mm float64) string { return number(mm, s.Units) }
-	type item struct {
-		x float64
-		drawing.Callout
-	}
-	var items []item
+	var items []placedCallout
 	for _, w := range p.widths() {
-		items = append(items, item{w.x, drawing.Callout{
+		items = append(items, placedCallout{w.x, drawing.Callout{
 			Lines: []string{w.name, num(w.value) + " wide"},
 			Color: measureColor,
 		}})
 	}
 	if from, to, ok := n.Channel(); ok && p.view != ViewFront {
 		// Off the middle, where fret 12 often lies.
-		items = append(items, item{from + 0.3*(to-from), drawing.Callout{
+		items = append(items, placedCallout{from + 0.3*(to-from), drawing.Callout{
 			Lines: []string{"rod channel", num(s.Rod.Width) + " wide, " + num(s.Rod.Depth) + " deep",
 				"x " + num(from) + " to " + num(to)},
 			Color: featureColor,
 		}})
 	}
-	sort.SliceStable(items, func(i, j int) bool { return items[i].x < items[j].x })
-	out := make([]drawing.Callout, len(items))
-	for i, it := range items {
-		out[i] = it.Callout
-		out[i].Tip = drawing.Pt(p.e.frame.X(it.x), 0)
-	}
-	return out
+	return alongNeck(items, p.e.frame)
 }
 
 func (p *plan) lay(pg *drawing.Page, left, right vg.Length) vg.Length {

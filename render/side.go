@@ -3,7 +3,6 @@ package render
 import (
 	"image"
 	"math"
-	"sort"
 
 	"gonum.org/v1/plot/vg"
 
@@ -81,12 +80,8 @@ func lengths(n *neck.Neck) []length {
 func (s *side) callouts() []drawing.Callout {
 	n, spec := s.n, s.n.Spec()
 	num := func(mm float64) string { return number(mm, spec.Units) }
-	type item struct {
-		x float64
-		drawing.Callout
-	}
-	var items []item
-	add := func(x float64, c drawing.Callout) { items = append(items, item{x, c}) }
+	var items []placedCallout
+	add := func(x float64, c drawing.Callout) { items = append(items, placedCallout{x, c}) }
 	for _, d := range spec.Depth {
 		x := spec.X(d.At)
 		add(x, drawing.Callout{
@@ -113,13 +108,7 @@ func (s *side) callouts() []drawing.Callout {
 			})
 		}
 	}
-	sort.SliceStable(items, func(i, j int) bool { return items[i].x < items[j].x })
-	out := make([]drawing.Callout, len(items))
-	for i, it := range items {
-		out[i] = it.Callout
-		out[i].Tip = drawing.Pt(s.e.frame.X(it.x), 0)
-	}
-	return out
+	return alongNeck(items, s.e.frame)
 }
 
 func (s *side) lay(p *drawing.Page, left, right vg.Length) vg.Length {

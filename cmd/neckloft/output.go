@@ -2,6 +2,8 @@ package main
 
 import (
 	"io"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -24,11 +26,10 @@ func (f *tableFlags) add(cmd *cobra.Command) {
 
 // check judges the flags before any work is done.
 func (f *tableFlags) check() error {
-	switch f.format {
-	case "text", "csv", "json":
-		return nil
+	if formats := export.Formats(); !slices.Contains(formats, f.format) {
+		return wrong("--format %q is unknown; allowed: %s", f.format, strings.Join(formats, ", "))
 	}
-	return wrong("--format %q is unknown; allowed: text, csv, json", f.format)
+	return nil
 }
 
 // unit returns the unit to print: the flag's, or that of the table's columns.

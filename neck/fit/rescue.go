@@ -350,7 +350,7 @@ func (r *rescuer) residuals(p, out []float64) bool {
 				short := 0.0
 				if channel && r.limit > 0 && x >= from && x <= to {
 					// A little more, for the rounding.
-					short = math.Max(0, r.limit+3*inside-(h-channelSupport(r.spec.Rod, a)))
+					short = math.Max(0, r.limit+3*inside-(h-r.spec.Rod.Support(a)))
 				}
 				put(w * short)
 				j++
@@ -379,16 +379,6 @@ func leftOf(n *neck.Neck, c *Check) float64 {
 	p := Progress{Neck: n, Set: &Set{}}
 	d := p.check(c.Reading, c.X)
 	return d.Left
-}
-
-// channelSupport is the support function of the channel's section.
-func channelSupport(rod *neck.Rod, phi float64) float64 {
-	sin, cos := math.Sincos(phi)
-	half := rod.Width / 2
-	if rod.Floor == neck.FloorRound {
-		return half + (rod.Depth-half)*sin
-	}
-	return half*cos + rod.Depth*sin
 }
 
 // jacobian implements leastSquares.
@@ -510,7 +500,7 @@ func (r *rescuer) judge(p []float64) error {
 				h := sec.Support(side, a)
 				note(h-r.was[k][j], "no depth and fullness that keep the rest of what is wanted stay inside the carved wood near %s", n.Where(x))
 				if channel && r.limit > 0 && x >= from && x <= to {
-					gap := h - channelSupport(r.spec.Rod, a)
+					gap := h - r.spec.Rod.Support(a)
 					note(r.limit-gap, "inside the carved wood the cover over the channel near %s comes to less than %s, which is wanted ([limits] cover)", n.Where(x), r.p.length(r.asked))
 				}
 				j++
