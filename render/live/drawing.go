@@ -76,7 +76,7 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 // offCentre says where the deepest line lies.
 func offCentre(u neck.Unit, y float64) string {
 	switch text := u.Rounded(math.Abs(y)); {
-	case text == u.Rounded(0):
+	case math.Abs(y) < 0.005:
 		return "centred"
 	case y < 0:
 		return text + " to bass"

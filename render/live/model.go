@@ -104,7 +104,6 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 		m.Numbers = numbers(n)
 		if req.Fine && ctx.Err() == nil {
 			m.Stations = drawStations(n)
-			m.Numbers = append(m.Numbers, bowNumbers(n)...)
 			for _, p := range s.products(n, j.problems) {
 				m.Products = append(m.Products, productInfo{p.Name, p.What})
 			}
@@ -144,19 +143,6 @@ func numbers(n *neck.Neck) []labelled {
 		out = append(out, labelled{key, strings.ToUpper(h.Name[:1]) + h.Name[1:], h.Value})
 	}
 	return out
-}
-
-// bowNumbers is the estimate of what the strings do, where there are strings.
-func bowNumbers(n *neck.Neck) []labelled {
-	b, ok := n.Bow()
-	if !ok {
-		return nil
-	}
-	u := n.Spec().Units
-	return []labelled{{
-		"bow", "Bow under the strings",
-		fmt.Sprintf("about %s to %s at %s, slack rod, %.0f N", u.Rounded(b.Relief), u.Rounded(b.ReliefWood), n.Where(b.At), b.Tension),
-	}}
 }
 
 // judgement is what reading and checking a text gave.

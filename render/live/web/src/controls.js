@@ -251,7 +251,7 @@ export class Controls {
       el('option', { value: 'fret', text: 'fret' }), el('option', { value: 'x', text: `x, ${this.unit}` }));
     const slider = el('input', { type: 'range', id: id + '-slider', 'aria-label': `${label}, slider` });
     const field = el('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', 'aria-describedby': `${id}-help ${id}-error` });
-    const row = this.frame(path, c, id, [slider, el('span', { class: 'with-unit' }, by, field)], 'from the nut toward the body; x is negative in the headstock');
+    const row = this.frame(path, c, id, [slider, el('span', { class: 'with-unit' }, by, field)], path.startsWith('rod') || path.startsWith('volute') ? 'x counts from the nut; behind it, less than 0' : '');
     const stepFor = () => (by.value === 'fret' ? 0.25 : this.unit === 'in' ? 0.02 : 0.5);
     const k = this.unit === 'in' ? 1 / this.mmPerInch : 1;
     const span = (v) => {

@@ -43,7 +43,8 @@ function edit(edits, gesture, at) {
   }
   work.gesture = gesture;
   work.since ||= at;
-  work.dragging = true;
+  // A pause in typing is rest enough; a slider that is held is not.
+  work.dragging = document.activeElement?.type === 'range';
   refresh();
 }
 
@@ -192,7 +193,6 @@ function showProblems(model) {
 
 function showNumbers(model) {
   const list = byId('numbers');
-  const old = model.stations ? [] : [...list.querySelectorAll('[data-key=bow]')];
   const below = model.problems.some((p) => p.warning && p.key === 'rod');
   list.replaceChildren(...model.numbers.map((n) => {
     // "18.2 mm at fret 3": the number stands out, the rest is small.
@@ -200,7 +200,7 @@ function showNumbers(model) {
     return el('div', { 'data-key': n.key, class: below && n.key === 'least-cover' ? 'low' : null },
       el('dt', { text: n.label }),
       m ? el('dd', {}, el('strong', { text: m[1] }), el('span', { text: m[2] })) : el('dd', {}, el('span', { text: n.text })));
-  }), ...old);
+  }));
 }
 
 function showStations(t) {

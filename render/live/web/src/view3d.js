@@ -156,9 +156,9 @@ export class View3D {
     this.controls.target.set((start + end) / 2, 0, (low + crown) / 2);
     const aspect = this.camera.aspect || 2;
     const half = Math.tan((this.camera.fov * Math.PI) / 360);
-    const long = ((end - start) / 2) * Math.cos(around) * 1.06;
+    const long = ((end - start) / 2) * Math.cos(around) * 1.04;
     const high = Math.max(widest, crown - low) * 0.8 + Math.abs(Math.sin(around)) * (end - start) * 0.2;
-    const distance = Math.max(long / (half * aspect), high / half) + Math.abs(Math.sin(around)) * (end - start) * 0.35;
+    const distance = Math.max(long / (half * aspect), high / half) + Math.abs(Math.sin(around)) * (end - start) * 0.5;
     this.camera.position.copy(this.controls.target).add(this.offset(polar, around, distance));
     this.controls.update();
     this.request();
@@ -209,7 +209,7 @@ export class View3D {
     this.camera.aspect = box.width / box.height;
     this.camera.updateProjectionMatrix();
     if (this.untouched) this.look(this.stand);
-    this.request();
+    this.draw(); // at once: a new size has wiped the picture
   }
 
   request() {

@@ -1,0 +1,271 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"net"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	cdpbrowser "github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/export"
+	"neckloft/neck"
+)
+
+// spot returns the middle of an element in the window, brought into sight.
+func (p *livePage) spot(selector string) (x, y float64) {
+	p.tb.Helper()
+	at := get[[]float64](p, fmt.Sprintf(`(() => {
+		const e = document.querySelector(%q);
+		for (let d = e.closest('details'); d; d = d.parentElement.closest('details')) d.open = true;
+		e.scrollIntoView({ block: 'center' });
+		const r = e.getBoundingClientRect();
+		return [r.left + r.width / 2, r.top + r.height / 2];
+	})()`, selector))
+	return at[0], at[1]
+}
+
+// click presses an element as a pointer does.
+func (p *livePage) click(selector string) {
+	p.tb.Helper()
+	x, y := p.spot(selector)
+	p.do(chromedp.MouseClickXY(x, y))
+}
+
+// drag moves a slider by its thumb in steps, and lets go of it.
+func (p *livePage) drag(selector string, pixels float64, steps int, pause time.Duration) {
+	p.tb.Helper()
+	p.spot(selector)
+	// Where the thumb is: the track keeps half a thumb free at either end.
+	at := get[[]float64](p, fmt.Sprintf(`(() => {
+		const e = document.querySelector(%q);
+		const r = e.getBoundingClientRect();
+		const t = (e.value - e.min) / (e.max - e.min);
+		return [r.left + 9 + t * (r.width - 18), r.top + r.height / 2];
+	})()`, selector))
+	mouse := func(typ input.DispatchMouseEventType, x float64, opts ...chromedp.MouseOption) {
+		p.do(chromedp.MouseEvent(typ, x, at[1], opts...))
+	}
+	mouse(input.DispatchMouseEventTypeMousePressed, at[0], chromedp.ButtonLeft)
+	for i := 1; i <= steps; i++ {
+		mouse(input.DispatchMouseEventTypeMouseMoved, at[0]+pixels*float64(i)/float64(steps), chromedp.ButtonLeft)
+		time.Sleep(pause)
+	}
+	mouse(input.DispatchMouseEventTypeMouseReleased, at[0]+pixels, chromedp.ButtonLeft)
+}
+
+// enter puts text into a field, as typed.
+func (p *livePage) enter(id, text string) {
+	p.tb.Helper()
+	p.click("#" + id)
+	p.do(chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.getElementById(%q).select()`, id)))
+	p.do(chromedp.KeyEvent(text))
+}
+
+func (p *livePage) saved() string {
+	p.tb.Helper()
+	data, err := os.ReadFile(p.file)
+	require.NoError(p.tb, err)
+	return string(data)
+}
+
+func (p *livePage) write(text string) {
+	p.tb.Helper()
+	require.NoError(p.tb, os.WriteFile(p.file, []byte(text), 0o600))
+}
+
+func TestLivePageInBrowser(t *testing.T) {
+	p := openLive(t, neck.Starter())
+	number := `document.querySelector('#numbers [data-key=wood-at-fret-1] strong').textContent`
+
+	t.Run("drag a control and the number changes", func(t *testing.T) {
+		p.tb = t
+		before := get[string](p, number)
+		p.drag("#c-depth-1--total-slider", 40, 8, 30*time.Millisecond)
+		p.rest()
+		total := get[string](p, `document.getElementById('c-depth-1--total').value`)
+		require.NotEqual(t, "20.6", total)
+		require.NotEqual(t, before, get[string](p, number))
+		// The number is that of the library for the text on the page.
+		s, err := neck.Read(strings.NewReader(get[string](p, `neckloft.text`)), "")
+		require.NoError(t, err)
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		require.Equal(t, s.Units.Rounded(n.Depth(s.FretX(1))), get[string](p, number))
+		require.Contains(t, get[string](p, `neckloft.text`), "total = "+total)
+		require.Equal(t, neck.Starter(), p.saved(), "nothing is written unasked")
+	})
+
+	t.Run("undo and redo are whole drags", func(t *testing.T) {
+		p.tb = t
+		after := get[string](p, `neckloft.text`)
+		p.click("#undo")
+		p.rest()
+		require.Equal(t, neck.Starter(), get[string](p, `neckloft.text`))
+		p.click("#redo")
+		p.rest()
+		require.Equal(t, after, get[string](p, `neckloft.text`))
+	})
+
+	t.Run("save keeps comments, and a reload shows the file", func(t *testing.T) {
+		p.tb = t
+		p.click("#save")
+		p.until(`!document.body.classList.contains('unsaved')`)
+		text := p.saved()
+		require.Equal(t, get[string](p, `neckloft.text`), text)
+		was, now := strings.Split(neck.Starter(), "\n"), strings.Split(text, "\n")
+		require.Len(t, now, len(was))
+		differ := 0
+		for i := range was {
+			if was[i] != now[i] {
+				differ++
+				require.True(t, strings.HasPrefix(now[i], "total = "))
+				_, comment, _ := strings.Cut(was[i], "#")
+				require.True(t, strings.HasSuffix(now[i], comment))
+			}
+		}
+		require.Equal(t, 1, differ)
+		p.do(chromedp.Reload())
+		p.rest()
+		require.Equal(t, text, get[string](p, `neckloft.text`))
+	})
+
+	t.Run("the page follows an editor", func(t *testing.T) {
+		p.tb = t
+		p.write(strings.Replace(p.saved(), "nut = 42.8", "nut = 43.4", 1))
+		p.until(`document.getElementById('c-width-nut').value === '43.4'`)
+		p.rest()
+	})
+
+	t.Run("a bad value shows the validator's sentence beside its control", func(t *testing.T) {
+		p.tb = t
+		p.enter("c-width-nut", "900")
+		p.until(`document.getElementById('c-width-nut-error').textContent !== ''`)
+		s := neck.Demo()
+		s.Width.Nut = 900
+		require.Equal(t, s.Validate().Errors()[0].Message, get[string](p, `document.getElementById('c-width-nut-error').textContent`))
+		require.Equal(t, "true", get[string](p, `document.getElementById('c-width-nut').getAttribute('aria-invalid')`))
+		require.False(t, get[bool](p, `document.getElementById('kept').hidden`))
+		p.enter("c-width-nut", "wide")
+		p.until(`document.getElementById('c-width-nut-error').textContent.includes('not a number')`)
+		p.enter("c-width-nut", "43")
+		p.until(`document.getElementById('c-width-nut-error').textContent === ''`)
+		p.rest()
+	})
+
+	t.Run("a conflict is shown and nothing is lost", func(t *testing.T) {
+		p.tb = t
+		theirs := strings.Replace(p.saved(), "frets  = 22", "frets  = 21", 1)
+		p.write(theirs)
+		p.until(`!document.getElementById('conflict').hidden`)
+		require.Equal(t, theirs, p.saved())
+		lines := get[string](p, `document.getElementById('conflict-lines').textContent`)
+		require.Contains(t, lines, "frets  = 21")
+		require.Contains(t, lines, "nut = 43 ")
+		p.click("#keep")
+		p.until(`document.getElementById('conflict').hidden`)
+		require.Equal(t, get[string](p, `neckloft.text`), p.saved())
+		require.Contains(t, p.saved(), "frets  = 22")
+	})
+
+	t.Run("every file of make is downloaded, and the STL is a solid", func(t *testing.T) {
+		p.tb = t
+		dir := t.TempDir()
+		require.NoError(t, chromedp.Do(p.ctx, func(ctx context.Context, _ *chromedp.Target) (chromedp.Void, error) {
+			_, err := chromedp.CallBrowser(ctx, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{
+				Behavior: cdpbrowser.SetDownloadBehaviorBehaviorAllow, DownloadPath: dir,
+			})
+			return chromedp.Void{}, err
+		}))
+		names := get[[]string](p, `[...document.querySelectorAll('#products button')].map((b) => b.dataset.name)`)
+		var want []string
+		for _, pr := range products() {
+			want = append(want, pr.file)
+		}
+		require.Equal(t, append(want, "index.md", "all.zip"), names)
+		p.click(`#products button[data-name="neck.stl"]`)
+		path := filepath.Join(dir, "neck.stl")
+		require.Eventually(t, func() bool {
+			_, err := os.Stat(path)
+			return err == nil
+		}, 30*time.Second, 50*time.Millisecond)
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		m, err := export.ReadSTL(bytes.NewReader(data))
+		require.NoError(t, err)
+		require.NoError(t, m.Validate())
+		// The same bytes as make writes of the saved file.
+		out := t.TempDir()
+		var said bytes.Buffer
+		require.Equal(t, exitDone, run([]string{"mesh", p.file, "-o", filepath.Join(out, "neck.stl")}, nil, &said, &said), said.String())
+		same, err := os.ReadFile(filepath.Join(out, "neck.stl"))
+		require.NoError(t, err)
+		require.True(t, bytes.Equal(same, data))
+	})
+	p.tb = t
+	p.quiet()
+}
+
+// dragTimes drags a control to and fro and returns the times from a move to
+// the finished picture, in ms and in order.
+func dragTimes(p *livePage) []float64 {
+	p.do(chromedp.Evaluate[chromedp.Void](`document.documentElement.dataset.measure = 'on'`))
+	for range 4 {
+		p.drag("#c-depth-1--total-slider", 50, 12, 40*time.Millisecond)
+		p.rest()
+		p.drag("#c-depth-1--total-slider", -50, 12, 40*time.Millisecond)
+		p.rest()
+	}
+	times := get[[]float64](p, `[...neckloft.times]`)
+	slices.Sort(times)
+	return times
+}
+
+// BenchmarkLiveDrag reports the time from a control's move to the end of the
+// drawing of the new picture, in a real browser that draws in software.
+func BenchmarkLiveDrag(b *testing.B) {
+	p := openLive(b, neck.Starter())
+	var times []float64
+	for b.Loop() {
+		times = dragTimes(p)
+	}
+	require.NotEmpty(b, times)
+	b.ReportMetric(times[len(times)/2], "ms/median")
+	b.ReportMetric(times[len(times)*95/100], "ms/95%")
+	b.ReportMetric(float64(len(times)), "moves")
+}
+
+func TestLiveVerbRefusesWhatItCannotServe(t *testing.T) {
+	l, err := net.Listen("tcp4", "127.0.0.1:0")
+	require.NoError(t, err)
+	defer l.Close()
+	port := l.Addr().(*net.TCPAddr).Port
+	for _, c := range []struct {
+		args []string
+		code int
+		want string
+	}{
+		{[]string{"--port", "70000", "--no-open"}, exitUsage, "not a port"},
+		{[]string{"no-such.toml", "--no-open"}, exitUsage, "there is no such file"},
+		{[]string{t.TempDir(), "--no-open"}, exitUsage, ".toml"},
+		{[]string{"a", "b"}, exitUsage, "2 arguments"},
+		{[]string{"--port", fmt.Sprint(port), "--no-open"}, exitFailed, "cannot be used"},
+	} {
+		var out, errs bytes.Buffer
+		verb := (&program{in: strings.NewReader(""), out: &out, err: &errs}).liveVerb()
+		verb.SetArgs(c.args)
+		verb.SilenceErrors, verb.SilenceUsage = true, true
+		err := verb.Execute()
+		require.ErrorContains(t, err, c.want)
+		require.Equal(t, c.code, exitCode(err), c.args)
+	}
+}

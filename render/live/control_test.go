@@ -1,0 +1,109 @@
+package live_test
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+	"neckloft/render/live"
+	"neckloft/render/live/tomledit"
+)
+
+var allowedKeys = regexp.MustCompile(`allowed: (.*)$`)
+
+// TestEveryKeyHasAControl asks the reader of specs which keys it takes, by way
+// of a key that it does not know.
+func TestEveryKeyHasAControl(t *testing.T) {
+	for _, g := range live.Groups() {
+		if g.Table == "" {
+			continue
+		}
+		text := "[" + g.Table + "]\nzzzz = 1\n"
+		if g.List {
+			text = "[" + text[:strings.Index(text, "\n")] + "]\nzzzz = 1\n"
+		}
+		_, err := neck.Read(strings.NewReader(text), "x")
+		require.Error(t, err)
+		var want []string
+		for _, p := range err.(neck.Problems) {
+			if m := allowedKeys.FindStringSubmatch(p.Message); m != nil && strings.Contains(p.Message, "unknown key") {
+				want = strings.Split(m[1], ", ")
+			}
+		}
+		require.NotEmpty(t, want, g.Table)
+		var got []string
+		for _, c := range g.Controls {
+			if c.Key == "" { // a place of a list entry
+				got = append(got, "fret", "x")
+				continue
+			}
+			got = append(got, c.Key)
+		}
+		if g.Table == "strings" {
+			got = append(got, "set") // a group of its own
+		}
+		slices.Sort(got)
+		slices.Sort(want)
+		require.Equal(t, want, got, g.Table)
+		for _, c := range g.Controls {
+			require.NotEmpty(t, c.Label)
+			require.NotEmpty(t, c.Help)
+		}
+	}
+}
+
+// TestLimitsAreTheValidators sets every length to just inside and outside of
+// the limits that the page shows, and reads what the validator says.
+func TestLimitsAreTheValidators(t *testing.T) {
+	for _, g := range live.Groups() {
+		if g.Table == "" || g.Table == "strings.set" {
+			continue
+		}
+		for _, c := range g.Controls {
+			if c.Kind != live.Length && c.Kind != live.Number && c.Kind != live.Whole && c.Kind != live.Angle {
+				continue
+			}
+			path := g.Table + "." + c.Key
+			if g.List {
+				path = g.Table + "[1]." + c.Key
+			}
+			judged := func(v float64) string {
+				d, err := tomledit.Parse(neck.Starter())
+				require.NoError(t, err)
+				if strings.HasPrefix(path, "profile[1]") && c.Key != "apex" {
+					require.NoError(t, d.Remove("profile[1].shape"))
+					require.NoError(t, d.Set("profile[1].bass", "2"))
+					require.NoError(t, d.Set("profile[1].treble", "2"))
+				}
+				require.NoError(t, d.Set(path, tomledit.Number(v)))
+				s, err := neck.Read(strings.NewReader(d.String()), "")
+				require.NoError(t, err)
+				for _, p := range s.Validate() {
+					if p.Key == path && regexp.MustCompile(`is not sensible`).MatchString(p.Message) {
+						return p.Message
+					}
+				}
+				return ""
+			}
+			beyond := 0.001 * max(1, c.Max)
+			if c.Kind == live.Whole {
+				beyond = 1
+			}
+			if c.Kind == live.Angle {
+				beyond = 0.01
+			}
+			require.Empty(t, judged(c.Max), "%s = %g", path, c.Max)
+			require.NotEmpty(t, judged(c.Max+beyond), "%s = %g", path, c.Max+beyond)
+			require.Empty(t, judged(c.Min), "%s = %g", path, c.Min)
+			if low := c.Min - 0.01; c.Kind != live.Whole && !(c.Zero != "" && low == 0) {
+				require.NotEmpty(t, judged(low), "%s = %g", path, low)
+			}
+			require.LessOrEqual(t, c.Min, c.From, path)
+			require.GreaterOrEqual(t, c.Max, c.To, path)
+		}
+	}
+}
