@@ -116,7 +116,7 @@ func decodeSpec(doc *tomlDocument) (*Spec, Problems) {
 	if t := top.section("volute", ""); t.table != nil {
 		v := &Volute{}
 		t.length("rise", &v.Rise, "the wood it adds at its crest")
-		t.place("centre", &v.Centre, "the place where its crest is")
+		t.place("centre", &v.Centre, "the place of its crest")
 		t.length("length", &v.Length, "its whole length along the neck")
 		s.Volute = v
 	}

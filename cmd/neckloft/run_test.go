@@ -215,6 +215,12 @@ func TestMeshFormats(t *testing.T) {
 	assert.Equal(t, a, b)
 	_, err = os.Stat("c.3mf")
 	assert.NoError(t, err)
+
+	file, err := os.ReadFile("a.stl")
+	require.NoError(t, err)
+	r := call("", "mesh", "-o", "-", "--part", "both")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.True(t, r.out == string(file), "standard output differs from the file")
 }
 
 // TestProgressIsSilentInAPipe checks that nothing but messages goes to

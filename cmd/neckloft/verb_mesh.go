@@ -28,8 +28,11 @@ func (p *program) meshVerb() *cobra.Command {
 				return wrong("--part: %w", err)
 			}
 			format := strings.ToLower(filepath.Ext(output))
+			if output == "-" {
+				format = ".stl"
+			}
 			if format != ".stl" && format != ".3mf" {
-				return wrong("-o %q: the file's ending gives its format; allowed: .stl, .3mf", output)
+				return wrong("-o %q: the file's ending gives its format; allowed: .stl, .3mf, or - for STL on standard output", output)
 			}
 			if ascii && format != ".stl" {
 				return wrong("--ascii goes with an .stl file")
@@ -46,7 +49,7 @@ func (p *program) meshVerb() *cobra.Command {
 			if err != nil {
 				return wrong("--tolerance: %w", err)
 			}
-			err = export.File(output, func(w io.Writer) error {
+			err = p.write(output, func(w io.Writer) error {
 				if format == ".3mf" {
 					return write3MF(w, n, m, part)
 				}
@@ -55,11 +58,13 @@ func (p *program) meshVerb() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(p.err, "neckloft: %s: %s, %d triangles\n", output, part, len(m.Faces))
+			if output != "-" {
+				fmt.Fprintf(p.err, "neckloft: %s: %s, %d triangles\n", output, part, len(m.Faces))
+			}
 			return nil
 		},
 	}
-	cmd.Flags().StringVarP(&output, "output", "o", "neck.stl", "file to write, .stl or .3mf")
+	cmd.Flags().StringVarP(&output, "output", "o", "neck.stl", "file to write, .stl or .3mf; - for STL on standard output")
 	cmd.Flags().StringVar(&partName, "part", "wood", "wood, board or both")
 	cmd.Flags().StringVar(&tolerance, "tolerance", fmt.Sprintf("%gmm", neck.DefaultTolerance), "largest distance between surface and mesh")
 	cmd.Flags().BoolVar(&ascii, "ascii", false, "write text STL instead of binary")
