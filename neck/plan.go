@@ -79,6 +79,11 @@ type PlanOptions struct {
 	Facets int     // pairs of flats for carving by hand, 1 to 3
 	Sled   Sled
 	Places []Place // stations to report; nil = nut and frets
+
+	// The builder's own pace, for an estimate of time; 0 = none given, since
+	// there is no published figure that would be honest.
+	Feed     float64 // of the router along the work, mm/min
+	HandRate float64 // wood taken off by hand, mm³/min
 }
 
 // DefaultPlanOptions returns the options that the command line begins with:
@@ -134,8 +139,8 @@ func (s Stretch) Length() float64 { return s.To - s.From }
 // Holds reports whether x lies in the stretch.
 func (s Stretch) Holds(x float64) bool { return x >= s.From-1e-9 && x <= s.To+1e-9 }
 
-// planStretch returns the stretch that a plan works on.
-func (n *Neck) planStretch() Stretch {
+// PlanStretch returns the stretch that a plan works on.
+func (n *Neck) PlanStretch() Stretch {
 	st := Stretch{From: math.Max(0, n.start), To: math.Min(n.end, n.boardEnd)}
 	if n.spec.Headstock != nil {
 		st.FromWhat = "nut"
@@ -154,7 +159,7 @@ func (n *Neck) planStretch() Stretch {
 // Plan works out the carving plan. An error is about the options, or says that
 // there is too little wood.
 func (n *Neck) Plan(o PlanOptions) (*Plan, error) {
-	p := &Plan{Neck: n, Options: o, Stretch: n.planStretch()}
+	p := &Plan{Neck: n, Options: o, Stretch: n.PlanStretch()}
 	if err := p.checkOptions(); err != nil {
 		return nil, err
 	}
@@ -200,6 +205,7 @@ func (p *Plan) checkOptions() error {
 		{"the template's thickness", o.Template, 1, 100, o.Guide != GuideTemplate},
 		{"the depth of a pass", o.Step, 0.2, 50, false},
 		{"the base plate's half width", o.Base, 5, 500, o.Base == 0},
+		{"the router's feed a minute", o.Feed, 10, 20000, o.Feed == 0},
 	} {
 		if c.skip {
 			continue
@@ -207,6 +213,9 @@ func (p *Plan) checkOptions() error {
 		if err := between(c.what, c.v, c.lo, c.hi); err != nil {
 			return err
 		}
+	}
+	if o.HandRate != 0 && !(o.HandRate >= 1 && o.HandRate <= 1e6) {
+		return fmt.Errorf("hand work of %s cm3 a minute; allowed: 0.001 to 1000", formatNumber(o.HandRate/1e3, 4))
 	}
 	if o.Facets < 1 || o.Facets > 3 {
 		return fmt.Errorf("%d pairs of flats; allowed: 1 to 3", o.Facets)

@@ -96,6 +96,16 @@ func (p *Plan) dial(v float64) float64 {
 	return v
 }
 
+// safe prints a height of the bit, rounded to the side of the shallower cut.
+func (p *Plan) safe(u Unit, height float64) string {
+	step := 0.01
+	if u == Inch {
+		step = 0.001 * MillimetresPerInch
+	}
+	// A height that is a whole step but for a rounding error stays.
+	return u.Rounded(p.dial(math.Floor(p.dial(height)/step+1e-6) * step))
+}
+
 // settle returns the deepest setting of the bit that keeps leave from the
 // target all along the stretch. Fine refines between the stations.
 func (p *Plan) settle(b Bit, leave float64, fine bool) Setting {
@@ -235,16 +245,16 @@ func (p *Plan) judgeOwn(h float64) error {
 	if over <= 1e-6 {
 		return nil
 	}
-	if r.Greatest.Touch == ContactLimits {
-		return fmt.Errorf("a bit height of %s is refused: %s; allowed: up to %s", u.Format(h), r.Greatest.Why, u.Rounded(r.Greatest.Height))
-	}
-	deep, x, side := p.gouge(h)
 	order := "up to"
 	if p.Options.Reference == ReferenceGlue {
 		order = "from"
 	}
+	if r.Greatest.Touch == ContactLimits {
+		return fmt.Errorf("a bit height of %s is refused: %s; allowed: %s %s", u.Format(h), r.Greatest.Why, order, p.safe(u, r.Greatest.Height))
+	}
+	deep, x, side := p.gouge(h)
 	return fmt.Errorf("a bit height of %s is refused: it cuts %s into the target at %s, on the %s side; allowed: %s %s",
-		u.Format(h), n.round(deep), n.Where(x), side, order, u.Rounded(r.Greatest.Height))
+		u.Format(h), n.round(deep), n.Where(x), side, order, p.safe(u, r.Greatest.Height))
 }
 
 // gouge returns how deep a height cuts into the target, square to its surface,

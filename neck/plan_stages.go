@@ -39,6 +39,11 @@ type Stage struct {
 	// that is left for rasp and scraper after this stage; NaN for the others.
 	Hand float64
 
+	// Minutes is the time for the stage itself and HandMinutes for what it
+	// leaves to be taken off by hand, at the builder's own pace; NaN where that
+	// is not given.
+	Minutes, HandMinutes float64
+
 	Cover    float64 // least wood over the rod channel; NaN without one
 	CoverAt  float64
 	HasCover bool
@@ -84,7 +89,17 @@ func (p *Plan) planStages() {
 		if (c.kind == StageRound || c.kind == StageFlats) && tapered > target {
 			s.Hand = s.Left / (tapered - target)
 		}
-		if s.Possible {
+		s.Minutes, s.HandMinutes = math.NaN(), math.NaN()
+		if o := p.Options; s.Possible {
+			switch {
+			case c.kind == StageRound && o.Feed > 0:
+				s.Minutes = p.Round.Travel / o.Feed
+			case (c.kind == StageFlats || c.kind == StageFinal) && o.HandRate > 0:
+				s.Minutes = s.Removed / o.HandRate
+			}
+			if c.kind != StageSquare && o.HandRate > 0 {
+				s.HandMinutes = s.Left / o.HandRate
+			}
 			if cover, at, ok := p.leastCover(c.kind); ok {
 				s.Cover, s.CoverAt, s.HasCover = cover, at, true
 			}

@@ -31,6 +31,7 @@ type PlanStation struct {
 	// What the flats leave.
 	FlatsLeft, FlatsLeftY, FlatsHand float64
 	Flats                            []Flat
+	flatsAt                          YZ
 
 	Cover [StageFinal + 1]float64 // by stage
 }
@@ -39,9 +40,10 @@ type PlanStation struct {
 func (p *Plan) planStations() error {
 	n := p.Neck
 	s := n.spec
-	places := p.Options.Places
+	places, ends := p.Options.Places, false
 	if places == nil {
 		places = append(places, AtX(p.Stretch.From))
+		ends = true
 		for _, f := range s.FretPlaces() {
 			x := s.X(f)
 			switch {
@@ -56,16 +58,38 @@ func (p *Plan) planStations() error {
 	k := p.cutter(p.Round.Bit)
 	room := p.dial(p.Round.Setting.Height)
 	p.Round.Most, p.Facets.Most = math.Inf(-1), math.Inf(-1)
-	for _, place := range places {
+	for i, place := range places {
 		x := s.X(place)
+		label := s.Label(place)
+		switch {
+		case !ends || place.ByFret:
+		case i == 0:
+			label = "run begins"
+		case i == len(places)-1:
+			label = "run ends"
+		}
 		if !p.Stretch.Holds(x) {
 			return fmt.Errorf("station %s lies at %s, outside the stretch that the plan works on; allowed: %s to %s",
 				s.Label(place), s.Length(x), n.round(p.Stretch.From), n.round(p.Stretch.To))
 		}
 		x = clamp(x, p.Stretch.From, p.Stretch.To)
-		p.Stations = append(p.Stations, p.station(&k, s.Label(place), x, room))
+		st := p.station(&k, label, x, room)
+		if p.Round.Possible && st.Full && st.Left > p.Round.Most {
+			p.Round.Most, p.Round.MostAt = st.Left, x
+		}
+		if st.FlatsLeft > p.Facets.Most {
+			p.Facets.Most, p.Facets.MostAt, p.Facets.MostX = st.FlatsLeft, st.flatsAt, x
+		}
+		p.Stations = append(p.Stations, st)
 	}
 	return nil
+}
+
+// StationAt returns what the plan says at x, without a label. X must lie in the
+// stretch.
+func (p *Plan) StationAt(x float64) PlanStation {
+	k := p.cutter(p.Round.Bit)
+	return p.station(&k, "", x, p.dial(p.Round.Setting.Height))
 }
 
 func (p *Plan) station(k *cutter, label string, x, room float64) PlanStation {
@@ -94,9 +118,6 @@ func (p *Plan) station(k *cutter, label string, x, room float64) PlanStation {
 		st.LeftY = at.Y
 		st.Ridge, st.Edge = c.ridge(), c.edge()
 		st.Hand = p.tapered(x) - c.removed() - target
-		if st.Full && st.Left > p.Round.Most {
-			p.Round.Most, p.Round.MostAt = st.Left, x
-		}
 	} else {
 		nan := math.NaN()
 		st.Ridge, st.Left, st.LeftY, st.Hand, st.Edge = nan, nan, nan, nan, nan
@@ -110,10 +131,7 @@ func (p *Plan) station(k *cutter, label string, x, room float64) PlanStation {
 			continue
 		}
 		if d := distance(&cs, q); d > st.FlatsLeft {
-			st.FlatsLeft, st.FlatsLeftY = d, q.Y
-			if d > p.Facets.Most {
-				p.Facets.Most, p.Facets.MostAt, p.Facets.MostX = d, q, x
-			}
+			st.FlatsLeft, st.FlatsLeftY, st.flatsAt = d, q.Y, q
 		}
 	}
 	st.Flats = p.FlatsAt(x)

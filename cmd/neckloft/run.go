@@ -118,8 +118,10 @@ func (p *program) verbs() []*cobra.Command {
 		p.previewVerb(),
 		p.compareVerb(),
 		p.gaugesVerb(),
+		p.planVerb(),
 		p.fitVerb(),
 		p.progressVerb(),
+		p.liveVerb(),
 	}
 }
 

@@ -35,6 +35,8 @@ func products() []product {
 		{"gauges.stl", "Carving gauges for frets 1, 3, 5, 7, 9 and 12, labelled, to print flat in one go.", makeGauges},
 		{"gauges.pdf", "The same gauges on A4 at full size, to glue to card or plywood. Print at 100 % and measure the bars.", makeGaugePages},
 		{"templates.pdf", "Side view and plan of the whole neck on A4 at full size, in overlapping sheets. Print at 100 % and measure the bars.", makeTemplates},
+		{"plan.pdf", "The carving plan on two pages for the wall: taper, bit height and passes, stop marks, flats, with boxes to tick.", makePlan},
+		{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", makePlanData},
 	}
 }
 
@@ -167,4 +169,24 @@ func make3MF(j *job) (func(io.Writer) error, error) {
 			{Name: s.Name + ", board", Mesh: board},
 		}, export.Metadata{Title: s.Name, SpecHash: s.Hash()})
 	}, nil
+}
+
+func makePlan(j *job) (func(io.Writer) error, error) {
+	plan, err := j.n.Plan(neck.DefaultPlanOptions())
+	if err != nil {
+		return nil, err
+	}
+	paper, err := render.ParsePlanPaper("A4")
+	if err != nil {
+		return nil, err
+	}
+	return func(w io.Writer) error { return render.WritePlanPDF(w, plan, paper) }, nil
+}
+
+func makePlanData(j *job) (func(io.Writer) error, error) {
+	plan, err := j.n.Plan(neck.DefaultPlanOptions())
+	if err != nil {
+		return nil, err
+	}
+	return func(w io.Writer) error { return export.WritePlanJSON(w, plan, neck.Millimetre) }, nil
 }

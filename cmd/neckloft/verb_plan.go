@@ -1,0 +1,293 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"neckloft/export"
+	"neckloft/neck"
+	"neckloft/render"
+)
+
+// planFlags are the flags of plan as they are typed.
+type planFlags struct {
+	table                              tableFlags
+	which, paper, at, every            string
+	stock, leave, step, height         string
+	radius, bearing, diameter          string
+	bearingHeight, shoulder, base      string
+	guide, template, reference         string
+	span, offset                       string
+	unsupported, thickness, plateWidth string
+	modulus, mass, handRate            float64
+	feed, carries                      string
+	facets                             int
+	bits                               bool
+}
+
+func (p *program) planVerb() *cobra.Command {
+	var f planFlags
+	cmd := &cobra.Command{
+		Use:   "plan [SPEC.toml]",
+		Short: "The carving plan: taper, round-over, stop marks, flats",
+		Long: `Works out the way from the squared blank to the round back: the flat that the back
+is tapered to and what to set on a sled for it, the height of a round-over bit
+and its passes, where the bit has to stop, the pencil lines for carving by flats,
+and what is left for hand tools at every station.
+
+The bit's height is where the end of its quarter circle stands, just over the
+bearing: with --reference back how far it stands out of a base plate that lies on
+the flat back, with --reference glue how far it stands above the glue plane.
+
+The ending of -o chooses pages to print: .pdf, or .png for a picture of the first.
+Otherwise the plan is printed as --format says; csv holds one table, --table.`,
+		Example: `  neckloft plan my-neck.toml --bit-radius 1/2in
+  neckloft plan my-neck.toml --bits
+  neckloft plan my-neck.toml --bit-radius 19mm --guide template --template 12mm -o plan.pdf
+  neckloft plan my-neck.toml --format csv --table flats --at 1,3,5,7`,
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return p.plan(cmd.Flags(), &f, args) },
+	}
+	o := neck.DefaultPlanOptions()
+	mm := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + "mm" }
+	fl := cmd.Flags()
+	fl.StringVar(&f.stock, "stock-depth", "", "present depth of the wood below the glue plane; without it the [blank]'s thickness")
+	fl.StringVar(&f.leave, "leave", mm(o.Leave), "wood that router and flats leave over the finished back")
+	fl.StringVar(&f.radius, "bit-radius", "", "radius of the round-over bit, such as 12.7mm or 1/2in; without it the common size that leaves least")
+	fl.StringVar(&f.bearing, "bearing", "0mm", "how far the bearing holds the arc's end off the guide, outward")
+	fl.StringVar(&f.diameter, "bit-diameter", "", "largest diameter of the bit; without it twice the radius and a bearing of 12.7mm")
+	fl.StringVar(&f.bearingHeight, "bearing-height", mm(o.Bit.BearingHeight), "from the arc's end to the foot of the bearing")
+	fl.StringVar(&f.shoulder, "shoulder", mm(o.Bit.Shoulder), "straight cutting edge above the bit's arc")
+	fl.StringVar(&f.base, "base", "", "half width of the router's base plate, to keep it clear of the wood beyond the run")
+	fl.StringVar(&f.guide, "guide", "edge", "what the bearing runs on: edge (the neck's side) or template (under the glue face)")
+	fl.StringVar(&f.template, "template", "12mm", "thickness of the template")
+	fl.StringVar(&f.reference, "reference", "back", "what carries the router: back (the flat back) or glue (rails parallel to the glue plane)")
+	fl.StringVar(&f.height, "height", "", "your own height of the bit, to see what it leaves; refused if it cuts into the finished back")
+	fl.StringVar(&f.step, "step", mm(o.Step), "depth of a pass")
+	fl.IntVar(&f.facets, "facets", o.Facets, "pairs of flats for carving by hand, 1 to 3")
+	fl.StringVar(&f.span, "sled-span", "", "from the sled's hinge to its shim; without it the offset and the run")
+	fl.StringVar(&f.offset, "sled-offset", "0mm", "from the sled's hinge to the near end of the run")
+	fl.StringVar(&f.unsupported, "sled-unsupported", "", "length of the plate without support, for its sag")
+	fl.StringVar(&f.thickness, "sled-thickness", mm(o.Sled.Thickness), "thickness of the plate")
+	fl.StringVar(&f.plateWidth, "sled-width", mm(o.Sled.Width), "width of the plate")
+	fl.Float64Var(&f.modulus, "sled-modulus", o.Sled.Modulus, "modulus of elasticity of the plate in MPa")
+	fl.Float64Var(&f.mass, "router-mass", o.Sled.RouterMass, "mass of the router in kg")
+	fl.StringVar(&f.carries, "sled-carries", "work", "what the sagging plate carries: work (sags away from the cutter) or router (sags into the wood)")
+	fl.StringVar(&f.feed, "feed", "", "your feed of the router a minute, such as 1500mm, for an estimate of time")
+	fl.Float64Var(&f.handRate, "hand-rate", 0, "wood you take off by hand in cm3 a minute, for an estimate of time")
+	fl.StringVar(&f.at, "at", "", "stations, such as 1,5,12 or x=120mm; without it both ends of the run and every fret")
+	fl.StringVar(&f.every, "every", "", "a station every so far from the nut, such as 25mm or 1in")
+	fl.BoolVar(&f.bits, "bits", false, "compare the common bits in a table")
+	fl.StringVar(&f.which, "table", "", "one table alone: "+strings.Join(export.PlanTables(), ", "))
+	fl.StringVar(&f.paper, "paper", "A4", "paper for .pdf and .png: A4 or Letter")
+	f.table.add(cmd)
+	return cmd
+}
+
+func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error {
+	if err := f.table.check(); err != nil {
+		return err
+	}
+	format := strings.ToLower(filepath.Ext(f.table.output))
+	pages := format == ".pdf" || format == ".png"
+	paper, err := render.ParsePlanPaper(f.paper)
+	switch {
+	case err != nil:
+		return wrong("--paper: %w", err)
+	case given.Changed("paper") && !pages:
+		return wrong("--paper goes with a .pdf or .png file")
+	case pages && (given.Changed("format") || given.Changed("table") || f.bits):
+		return wrong("--format, --table and --bits go with a table, not with a %s file", format)
+	case f.bits && given.Changed("table"):
+		return wrong("--bits is --table bits; give one of them")
+	case f.every != "" && given.Changed("at"):
+		return wrong("--at and --every exclude each other")
+	case given.Changed("template") && f.guide != neck.GuideTemplate.String():
+		return wrong("--template goes with --guide template")
+	}
+	if f.bits {
+		f.which = "bits"
+	}
+	if f.which == "" && f.table.format == "csv" {
+		f.which = "stations"
+	}
+	if f.which != "" && !known(f.which, export.PlanTables()) {
+		return wrong("--table %q is unknown; allowed: %s", f.which, strings.Join(export.PlanTables(), ", "))
+	}
+	s, err := p.readSpec(args)
+	if err != nil {
+		return specError(err)
+	}
+	units := s.Units // of the flags; the plan's words follow --in
+	if f.table.inches {
+		s.Units = neck.Inch
+	}
+	n, problems := neck.Check(s)
+	if err := problems.Err(); err != nil {
+		return err
+	}
+	for _, w := range problems {
+		fmt.Fprintln(p.err, "neckloft:", w.Error())
+	}
+	o, err := f.options(given, n, units)
+	if err != nil {
+		return err
+	}
+	plan, err := n.Plan(o)
+	if err != nil {
+		return usageError{err}
+	}
+	out := s.Units
+	if !f.table.inches && f.table.format != "text" {
+		out = neck.Millimetre
+	}
+	err = p.write(f.table.output, func(w io.Writer) error {
+		switch {
+		case format == ".pdf":
+			return render.WritePlanPDF(w, plan, paper)
+		case format == ".png":
+			return render.WritePlanPNG(w, plan, paper)
+		case f.which != "":
+			t, err := export.PlanTable(plan, f.which)
+			if err != nil {
+				return err
+			}
+			if f.which == "stations" && f.table.format == "text" {
+				t = export.PlanBenchTable(plan)
+			}
+			return t.Write(w, f.table.format, out)
+		case f.table.format == "json":
+			return export.WritePlanJSON(w, plan, out)
+		}
+		return export.WritePlanText(w, plan, out)
+	})
+	if err != nil {
+		return err
+	}
+	if len(plan.Refusals) > 0 {
+		return errors.New("the plan is not complete: " + strings.Join(plan.Refusals, "; "))
+	}
+	return nil
+}
+
+// options reads the flags into the options of a plan.
+func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck, units neck.Unit) (neck.PlanOptions, error) {
+	o := neck.DefaultPlanOptions()
+	for _, l := range []struct {
+		flag, text string
+		into       *float64
+	}{
+		{"stock-depth", f.stock, &o.StockDepth},
+		{"leave", f.leave, &o.Leave},
+		{"bit-radius", f.radius, &o.Bit.Radius},
+		{"bearing", f.bearing, &o.Bit.Offset},
+		{"bit-diameter", f.diameter, &o.Bit.Diameter},
+		{"bearing-height", f.bearingHeight, &o.Bit.BearingHeight},
+		{"shoulder", f.shoulder, &o.Bit.Shoulder},
+		{"base", f.base, &o.Base},
+		{"template", f.template, &o.Template},
+		{"height", f.height, &o.Height},
+		{"step", f.step, &o.Step},
+		{"sled-span", f.span, &o.Sled.Span},
+		{"sled-offset", f.offset, &o.Sled.Offset},
+		{"sled-unsupported", f.unsupported, &o.Sled.Unsupported},
+		{"sled-thickness", f.thickness, &o.Sled.Thickness},
+		{"sled-width", f.plateWidth, &o.Sled.Width},
+		{"feed", f.feed, &o.Feed},
+	} {
+		if l.text == "" && !given.Changed(l.flag) {
+			continue
+		}
+		v, err := parseSize(l.text, units)
+		if err == nil && v == 0 && l.flag != "leave" && l.flag != "bearing" && l.flag != "shoulder" && l.flag != "sled-offset" && l.flag != "height" {
+			err = errors.New("0 is no length here; leave the flag out or give more than 0")
+		}
+		if err != nil {
+			return o, wrong("--%s: %w", l.flag, err)
+		}
+		*l.into = v
+	}
+	var err error
+	if o.Guide, err = neck.ParseGuide(f.guide); err != nil {
+		return o, wrong("--guide: %w", err)
+	}
+	if o.Reference, err = neck.ParseReference(f.reference); err != nil {
+		return o, wrong("--reference: %w", err)
+	}
+	switch f.carries {
+	case "work":
+	case "router":
+		o.Sled.Carries = neck.CarriesRouter
+	default:
+		return o, wrong("--sled-carries %q is unknown; allowed: work, router", f.carries)
+	}
+	o.Sled.Modulus, o.Sled.RouterMass = f.modulus, f.mass
+	if given.Changed("hand-rate") && !(f.handRate > 0) || math.IsInf(f.handRate, 0) {
+		return o, wrong("--hand-rate %g; allowed: more than 0 cm3 a minute", f.handRate)
+	}
+	o.HandRate = f.handRate * 1e3
+	o.Facets = f.facets
+	if f.at == "" && f.every == "" {
+		return o, nil
+	}
+	places, err := stationPlaces(n, f.at, f.every)
+	if err != nil {
+		return o, err
+	}
+	if f.every != "" || f.at == "frets" {
+		st := n.PlanStretch()
+		var on []neck.Place
+		for _, place := range places {
+			if st.Holds(n.Spec().X(place)) {
+				on = append(on, place)
+			}
+		}
+		if len(on) == 0 {
+			return o, wrong("--every: no station lies between %s and %s, where the plan works",
+				n.Spec().Length(st.From), n.Spec().Length(st.To))
+		}
+		places = on
+	}
+	o.Places = places
+	return o, nil
+}
+
+// parseSize reads a length as neck.ParseLength does, and a fraction of an inch
+// as bits are sold by it: 1/2in, 1 1/4in.
+func parseSize(text string, unit neck.Unit) (float64, error) {
+	v, err := neck.ParseLength(text, unit)
+	if err == nil {
+		return v, nil
+	}
+	t, ok := strings.CutSuffix(strings.TrimSpace(text), "in")
+	if !ok {
+		return 0, err
+	}
+	whole := 0.0
+	fields := strings.Fields(t)
+	if len(fields) == 2 {
+		n, e := strconv.ParseUint(fields[0], 10, 16)
+		if e != nil {
+			return 0, err
+		}
+		whole, fields = float64(n), fields[1:]
+	}
+	if len(fields) != 1 {
+		return 0, err
+	}
+	above, below, ok := strings.Cut(fields[0], "/")
+	a, e1 := strconv.ParseUint(above, 10, 16)
+	b, e2 := strconv.ParseUint(below, 10, 16)
+	if !ok || e1 != nil || e2 != nil || b == 0 {
+		return 0, err
+	}
+	return (whole + float64(a)/float64(b)) * neck.MillimetresPerInch, nil
+}

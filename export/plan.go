@@ -1,0 +1,526 @@
+package export
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"neckloft/neck"
+)
+
+// planTables are the tables of a carving plan by name, in order.
+var planTables = []struct {
+	name  string
+	build func(*neck.Plan) *Table
+}{
+	{"taper", PlanTaperTable},
+	{"roundover", PlanRoundOverTable},
+	{"passes", PlanPassTable},
+	{"stops", PlanStopTable},
+	{"stations", PlanStationTable},
+	{"flats", PlanFlatTable},
+	{"lines", PlanLineTable},
+	{"stages", PlanStageTable},
+	{"bits", PlanBitTable},
+}
+
+// PlanTables returns the names of a plan's tables.
+func PlanTables() []string {
+	names := make([]string, len(planTables))
+	for i, t := range planTables {
+		names[i] = t.name
+	}
+	return names
+}
+
+// PlanTable returns the table of a plan of the given name.
+func PlanTable(p *neck.Plan, name string) (*Table, error) {
+	for _, t := range planTables {
+		if t.name == name {
+			return t.build(p), nil
+		}
+	}
+	return nil, fmt.Errorf("table %q is unknown; allowed: %s", name, strings.Join(PlanTables(), ", "))
+}
+
+// WritePlanJSON writes every table of a plan as one JSON object: an array of
+// objects under the name of each table, the plan's refusals and notes beside
+// them.
+func WritePlanJSON(w io.Writer, p *neck.Plan, unit neck.Unit) error {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "{\n\"name\": %s,\n\"unit\": %s,\n", quoteJSON(p.Neck.Spec().Name), quoteJSON(unit.String()))
+	list := func(key string, lines []string) {
+		fmt.Fprintf(&b, "%s: [", quoteJSON(key))
+		for i, l := range lines {
+			if i > 0 {
+				b.WriteString(", ")
+			}
+			b.WriteString(quoteJSON(l))
+		}
+		b.WriteString("],\n")
+	}
+	list("refused", p.Refusals)
+	list("notes", p.Notes)
+	for i, t := range planTables {
+		table := t.build(p)
+		if err := table.check(); err != nil {
+			return err
+		}
+		end := ",\n"
+		if i == len(planTables)-1 {
+			end = "\n"
+		}
+		b.WriteString(quoteJSON(t.name) + ": " + string(bytes.TrimSpace(table.json(unit))) + end)
+	}
+	b.WriteString("}\n")
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// planField is a column of a plan's table with what stands in it.
+type planField[T any] struct {
+	Column
+	cell func(T) Cell
+}
+
+// planTable builds a table from fields and rows.
+func planTable[T any](fields []planField[T], rows []T) *Table {
+	t := &Table{}
+	for _, f := range fields {
+		t.Columns = append(t.Columns, f.Column)
+	}
+	for _, r := range rows {
+		var cells []Cell
+		for _, f := range fields {
+			cells = append(cells, f.cell(r))
+		}
+		t.Add(cells...)
+	}
+	return t
+}
+
+// finite makes an infinite value a blank.
+func finite(v float64) Cell {
+	if math.IsInf(v, 0) {
+		v = math.NaN()
+	}
+	return Number(v)
+}
+
+func words[T any](key string, f func(T) string) planField[T] {
+	return planField[T]{Column{Key: key, Heading: heading(key), Kind: TextKind}, func(r T) Cell { return Text(f(r)) }}
+}
+
+func length[T any](key string, f func(T) float64) planField[T] {
+	return planField[T]{Column{Key: key, Heading: heading(key), Kind: LengthKind}, func(r T) Cell { return finite(f(r)) }}
+}
+
+func area[T any](key string, f func(T) float64) planField[T] {
+	return planField[T]{Column{Key: key, Heading: heading(key), Kind: AreaKind}, func(r T) Cell { return finite(f(r)) }}
+}
+
+// number is a column that is in its own unit whatever the table's.
+func number[T any](key, unit string, f func(T) float64) planField[T] {
+	full := key
+	if unit != "" {
+		full += "_" + unit
+	}
+	return planField[T]{Column{Key: full, Heading: heading(key), Kind: NumberKind, Unit: unit}, func(r T) Cell { return finite(f(r)) }}
+}
+
+func count[T any](key string, f func(T) int) planField[T] {
+	return planField[T]{Column{Key: key, Heading: heading(key), Kind: CountKind}, func(r T) Cell { return Number(float64(f(r))) }}
+}
+
+func heading(key string) string { return strings.ReplaceAll(key, "_", " ") }
+
+const perDegree = 180 / math.Pi
+
+// PlanTaperTable returns the taper and the sled, one row.
+func PlanTaperTable(p *neck.Plan) *Table {
+	type row = *neck.Taper
+	refused := p.Stage(neck.StageTaper).Refused
+	set := func(f func(row) float64) func(row) float64 {
+		return func(t row) float64 {
+			if refused != "" {
+				return math.NaN()
+			}
+			return f(t)
+		}
+	}
+	fields := []planField[row]{
+		length("from_x", func(t row) float64 { return t.From }),
+		length("to_x", func(t row) float64 { return t.To }),
+		length("stock_depth", func(row) float64 { return p.Stock }),
+		length("depth_from", set(func(t row) float64 { return t.DepthFrom })),
+		length("depth_to", set(func(t row) float64 { return t.DepthTo })),
+		length("drop", func(t row) float64 { return t.Drop() }),
+		length("run", func(t row) float64 { return t.Length() }),
+		number("angle", "deg", func(t row) float64 { return t.Angle * perDegree }),
+		length("left_over_target", func(t row) float64 { return t.Over }),
+		words("hinge_at", func(t row) string { return t.Sled.HingeAt }),
+		words("shim_at", func(t row) string { return t.Sled.ShimAt }),
+		length("sled_span", func(t row) float64 { return t.Sled.Span }),
+		length("sled_offset", func(t row) float64 { return t.Sled.Offset }),
+		length("shim", set(func(t row) float64 { return t.Sled.Shim })),
+		length("sag", func(t row) float64 { return t.Sled.Sag }),
+		words("refused", func(row) string { return refused }),
+	}
+	return planTable(fields, []row{&p.Taper})
+}
+
+// PlanRoundOverTable returns the bit and its settings, one row.
+func PlanRoundOverTable(p *neck.Plan) *Table {
+	type row = *neck.RoundOver
+	refused := p.Stage(neck.StageRound).Refused
+	set := func(v float64) float64 {
+		if refused != "" {
+			return math.NaN()
+		}
+		return v
+	}
+	fields := []planField[row]{
+		length("bit_radius", func(r row) float64 { return r.Bit.Radius }),
+		length("bit_diameter", func(r row) float64 { return 2 * r.Bit.BodyRadius() }),
+		length("bearing_offset", func(r row) float64 { return r.Bit.Offset }),
+		words("guide", func(row) string { return p.Options.Guide.String() }),
+		words("reference", func(row) string { return p.Options.Reference.String() }),
+		length("leave", func(row) float64 { return p.Options.Leave }),
+		length("height", func(r row) float64 { return set(r.Setting.Height) }),
+		words("decided_by", func(r row) string { return r.Setting.Why }),
+		length("greatest_height", func(r row) float64 { return set(r.Greatest.Height) }),
+		words("greatest_decided_by", func(r row) string { return r.Greatest.Why }),
+		length("shoulder", func(r row) float64 { return r.Step }),
+		length("bearing_contact", func(r row) float64 { return r.Contact }),
+		words("verdict", func(r row) string { return r.Verdict }),
+		length("best_radius", func(r row) float64 { return r.Best.Radius }),
+		words("refused", func(row) string { return refused }),
+	}
+	return planTable(fields, []row{&p.Round})
+}
+
+// PlanPassTable returns the passes of the round-over.
+func PlanPassTable(p *neck.Plan) *Table {
+	type row struct {
+		n    int
+		pass neck.Pass
+	}
+	var rows []row
+	if p.Stage(neck.StageRound).Refused == "" {
+		for i, pass := range p.Round.Passes {
+			rows = append(rows, row{i + 1, pass})
+		}
+	}
+	return planTable([]planField[row]{
+		count("pass", func(r row) int { return r.n }),
+		length("height", func(r row) float64 { return r.pass.Height }),
+		length("depth_at_side", func(r row) float64 { return r.pass.Edge }),
+		number("removed", "cm3", func(r row) float64 { return r.pass.Removed / 1e3 }),
+	}, rows)
+}
+
+// PlanStopTable returns the stop marks, in millimetres and in inches whatever
+// the unit.
+func PlanStopTable(p *neck.Plan) *Table {
+	type row = neck.Stop
+	inch := neck.Inch.Of
+	bounded := func(r row, v float64) float64 {
+		if r.Feature == "" {
+			return math.NaN()
+		}
+		return v
+	}
+	var rows []row
+	if p.Stage(neck.StageRound).Refused == "" {
+		rows = p.Round.Stops
+	}
+	t := planTable([]planField[row]{
+		words("side", func(r row) string { return r.Side.String() }),
+		words("end", func(r row) string { return r.End }),
+		words("pass", func(r row) string {
+			if r.Begins {
+				return "begins"
+			}
+			return "ends"
+		}),
+		words("before", func(r row) string {
+			if r.Feature == "" {
+				return "free"
+			}
+			return r.Feature
+		}),
+		number("limit_x", "mm", func(r row) float64 { return bounded(r, r.Limit) }),
+		number("from_nut", "mm", func(r row) float64 { return bounded(r, r.Centre) }),
+		number("from_nut", "in", func(r row) float64 { return bounded(r, inch(r.Centre)) }),
+		number("from_board_end", "mm", func(r row) float64 { return bounded(r, r.Board) }),
+		number("from_board_end", "in", func(r row) float64 { return bounded(r, inch(r.Board)) }),
+	}, rows)
+	t.Note = "Marks for the bit's centre; no part of the bit passes limit x. Passes go against the\ncutter's rotation, seen turning clockwise from the router's side."
+	return t
+}
+
+// PlanStationTable returns the table of stations with every column.
+func PlanStationTable(p *neck.Plan) *Table {
+	return planTable(stationFields(p), planStations(p))
+}
+
+func planStations(p *neck.Plan) []*neck.PlanStation {
+	var rows []*neck.PlanStation
+	for i := range p.Stations {
+		rows = append(rows, &p.Stations[i])
+	}
+	return rows
+}
+
+func stationFields(p *neck.Plan) []planField[*neck.PlanStation] {
+	type row = *neck.PlanStation
+	round := p.Stage(neck.StageRound).Refused == ""
+	set := func(f func(row) float64) func(row) float64 {
+		return func(r row) float64 {
+			if !round {
+				return math.NaN()
+			}
+			return f(r)
+		}
+	}
+	cover := func(k neck.StageKind) func(row) float64 {
+		return func(r row) float64 { return r.Cover[k] }
+	}
+	return []planField[row]{
+		words("station", func(r row) string { return r.Label }),
+		length("x", func(r row) float64 { return r.X }),
+		length("width", func(r row) float64 { return r.Width }),
+		length("wood", func(r row) float64 { return r.Wood }),
+		length("flat", func(r row) float64 { return r.Flat }),
+		length("taper_off", func(r row) float64 { return r.Taper }),
+		length("greatest_height", set(func(r row) float64 { return r.Greatest })),
+		length("leaving_height", set(func(r row) float64 { return r.Leaving })),
+		words("whole_profile", func(r row) string {
+			switch {
+			case !round:
+				return ""
+			case r.Full:
+				return "yes"
+			}
+			return "no"
+		}),
+		length("ridge", set(func(r row) float64 { return r.Ridge })),
+		length("left", set(func(r row) float64 { return r.Left })),
+		length("left_y", set(func(r row) float64 { return r.LeftY })),
+		area("hand_area", set(func(r row) float64 { return r.Hand })),
+		length("to_board_edge", set(func(r row) float64 { return r.Edge })),
+		length("flats_left", func(r row) float64 { return r.FlatsLeft }),
+		length("flats_left_y", func(r row) float64 { return r.FlatsLeftY }),
+		area("flats_hand_area", func(r row) float64 { return r.FlatsHand }),
+		length("cover_square", cover(neck.StageSquare)),
+		length("cover_taper", cover(neck.StageTaper)),
+		length("cover_round", set(cover(neck.StageRound))),
+		length("cover_flats", cover(neck.StageFlats)),
+		length("cover_final", cover(neck.StageFinal)),
+	}
+}
+
+// PlanBenchTable returns the table of stations for the bench: what is read
+// while working, narrow enough for a page.
+func PlanBenchTable(p *neck.Plan) *Table {
+	names := map[string]string{
+		"station": "station", "x": "x", "width": "width", "flat": "flat", "taper_off": "off",
+		"greatest_height": "never", "leaving_height": "leaving", "ridge": "ridge", "left": "left", "left_y": "at y",
+		"hand_area": "hand", "to_board_edge": "edge", "cover_round": "cover",
+	}
+	if p.Stage(neck.StageRound).Refused != "" {
+		names["cover_flats"] = "cover"
+		delete(names, "cover_round")
+	}
+	var kept []planField[*neck.PlanStation]
+	for _, f := range stationFields(p) {
+		if h, ok := names[f.Key]; ok {
+			f.Heading = h
+			kept = append(kept, f)
+		}
+	}
+	t := planTable(kept, planStations(p))
+	t.Note = "flat: depth after the taper. off: taken off by the taper. never, leaving: greatest heights of\n" +
+		"the bit here alone, touching and leaving what was asked for. ridge: flat left of the back.\n" +
+		"left: most wood over the target and where across, bass -. hand: area for hand tools.\n" +
+		"edge: from the cut to the board's edge. Past the stops the bit cuts less than its profile."
+	return t
+}
+
+// flatRow is a flat at a station.
+type flatRow struct {
+	st *neck.PlanStation
+	f  *neck.Flat
+}
+
+func flatRows(p *neck.Plan) []flatRow {
+	var rows []flatRow
+	if p.Stage(neck.StageFlats).Refused != "" {
+		return nil
+	}
+	for i := range p.Stations {
+		st := &p.Stations[i]
+		for j := range st.Flats {
+			rows = append(rows, flatRow{st, &st.Flats[j]})
+		}
+	}
+	return rows
+}
+
+// PlanFlatTable returns the flats at every station with both pencil lines of
+// each.
+func PlanFlatTable(p *neck.Plan) *Table {
+	type row = flatRow
+	return planTable([]planField[row]{
+		words("station", func(r row) string { return r.st.Label }),
+		length("x", func(r row) float64 { return r.st.X }),
+		count("pair", func(r row) int { return r.f.Pair }),
+		words("side", func(r row) string { return r.f.Side.String() }),
+		number("angle", "deg", func(r row) float64 { return r.f.Angle * perDegree }),
+		words("back_line_on", func(r row) string { return r.f.BackOn }),
+		length("back_line_from_centre", func(r row) float64 { return math.Abs(r.f.Back.Y) }),
+		length("back_line_depth", func(r row) float64 { return -r.f.Back.Z }),
+		length("back_line_along", func(r row) float64 { return r.f.BackAlong }),
+		words("board_line_on", func(r row) string { return r.f.BoardOn }),
+		length("board_line_from_centre", func(r row) float64 { return math.Abs(r.f.Board.Y) }),
+		length("board_line_depth", func(r row) float64 { return -r.f.Board.Z }),
+		length("board_line_along", func(r row) float64 { return r.f.BoardAlong }),
+		length("width", func(r row) float64 { return r.f.Width }),
+		length("final_width", func(r row) float64 { return r.f.Final }),
+	}, flatRows(p))
+}
+
+// PlanLineTable returns the pencil lines of the flats along the neck, point by
+// point.
+func PlanLineTable(p *neck.Plan) *Table {
+	type row struct {
+		l *neck.FacetLine
+		q neck.XYZ
+	}
+	var rows []row
+	if p.Stage(neck.StageFlats).Refused == "" {
+		lines := p.FacetLines()
+		for i := range lines {
+			for _, q := range lines[i].Points {
+				rows = append(rows, row{&lines[i], q})
+			}
+		}
+	}
+	return planTable([]planField[row]{
+		count("pair", func(r row) int { return r.l.Pair }),
+		words("side", func(r row) string { return r.l.Side.String() }),
+		words("edge", func(r row) string {
+			if r.l.Back {
+				return "back"
+			}
+			return "board"
+		}),
+		words("on", func(r row) string { return r.l.On }),
+		length("x", func(r row) float64 { return r.q.X }),
+		length("y", func(r row) float64 { return r.q.Y }),
+		length("z", func(r row) float64 { return r.q.Z }),
+	}, rows)
+}
+
+// PlanStageTable returns what goes at each stage, and the cover.
+func PlanStageTable(p *neck.Plan) *Table {
+	type row = *neck.Stage
+	var rows []row
+	minutes := false
+	for i := range p.Stages {
+		rows = append(rows, &p.Stages[i])
+		minutes = minutes || !math.IsNaN(p.Stages[i].Minutes) || !math.IsNaN(p.Stages[i].HandMinutes)
+	}
+	fields := []planField[row]{
+		words("stage", func(s row) string { return s.Kind.String() }),
+		number("removed", "cm3", func(s row) float64 { return s.Removed / 1e3 }),
+		number("mass", "g", func(s row) float64 { return s.Mass }),
+		number("left", "cm3", func(s row) float64 { return s.Left / 1e3 }),
+		number("hand_share", "%", func(s row) float64 { return 100 * s.Hand }),
+		length("cover", func(s row) float64 { return s.Cover }),
+		length("cover_x", func(s row) float64 {
+			if !s.HasCover {
+				return math.NaN()
+			}
+			return s.CoverAt
+		}),
+		length("cover_limit", func(s row) float64 {
+			if !s.HasCover {
+				return math.NaN()
+			}
+			return p.Neck.Spec().Limits.Cover
+		}),
+	}
+	fields[4].Key = "hand_share_percent"
+	if minutes {
+		fields = append(fields,
+			number("time", "min", func(s row) float64 { return s.Minutes }),
+			number("hand_time_left", "min", func(s row) float64 { return s.HandMinutes }))
+	}
+	fields = append(fields, words("refused", func(s row) string { return s.Refused }))
+	t := planTable(fields, rows)
+	t.Note = "All between the ends of the run, x = " + p.Neck.Spec().Length(math.Round(p.Stretch.From*100)/100) + " to " +
+		p.Neck.Spec().Length(math.Round(p.Stretch.To*100)/100) + "; mass in " + p.Neck.Spec().Wood.Material().Name + ". Rounding\n" +
+		"over and flats are two ways from the tapered back, and so is the last row, which counts all of it.\n" +
+		"hand share: what is left for rasp and scraper. cover: least wood over the rod channel."
+	return t
+}
+
+// PlanBitTable compares the common bits, and the builder's own, on this neck.
+func PlanBitTable(p *neck.Plan) *Table {
+	type row = *neck.BitResult
+	var rows []row
+	for i := range p.Bits {
+		rows = append(rows, &p.Bits[i])
+	}
+	// No setting is printed for a stage that is refused whatever the bit.
+	refused := p.Stage(neck.StageRound).Refused != "" && p.Round.Possible
+	can := func(f func(row) float64) func(row) float64 {
+		return func(b row) float64 {
+			if !b.Possible || refused {
+				return math.NaN()
+			}
+			return f(b)
+		}
+	}
+	unit := p.Neck.Spec().Units
+	t := planTable([]planField[row]{
+		words("bit", func(b row) string { return b.Bit.Label(unit) }),
+		length("radius", func(b row) float64 { return b.Bit.Radius }),
+		length("height", can(func(b row) float64 { return b.Height })),
+		length("ridge_from", can(func(b row) float64 { return b.Ridge[0] })),
+		length("ridge_to", can(func(b row) float64 { return b.Ridge[1] })),
+		length("shoulder", can(func(b row) float64 { return b.Step })),
+		length("stop", func(b row) float64 { return b.Stop }),
+		number("left", "cm3", can(func(b row) float64 { return b.Left / 1e3 })),
+		{Column{Key: "hand_share_percent", Heading: "hand share", Kind: NumberKind, Unit: "%"}, func(b row) Cell {
+			return Number(can(func(b row) float64 { return 100 * b.Share })(b))
+		}},
+		words("remark", func(b row) string {
+			var out []string
+			if b.Builder {
+				out = append(out, "yours")
+			}
+			if b.Bit.Radius == p.Round.Best.Radius && b.Possible {
+				out = append(out, "leaves least")
+			}
+			switch {
+			case !b.Possible:
+				out = append(out, b.Why)
+			case b.Touch == neck.ContactSide:
+				out = append(out, "held at the side")
+			case b.Touch == neck.ContactCrown:
+				out = append(out, "held at the crown")
+			case b.Touch == neck.ContactLimits:
+				out = append(out, "held by bearing or height")
+			}
+			return strings.Join(out, ", ")
+		}),
+	}, rows)
+	t.Note = "Sizes are common practice, no published source. height: leaves what was asked for everywhere.\n" +
+		"ridge: flat left of the back at both ends of the run. shoulder: straight edge that the bit\n" +
+		"needs above its arc. stop: how far its centre stays off volute, nut and heel."
+	return t
+}

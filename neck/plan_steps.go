@@ -1,0 +1,217 @@
+package neck
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// PlanStep is one step of the plan in words, for paper and terminal.
+type PlanStep struct {
+	Title    string
+	Kind     StageKind // the state of the wood after it
+	Do       []string  // one a line
+	Ticks    []string  // to tick off, such as one pass each
+	Cautions []string  // for this step
+	Refused  string    // why the plan refuses the step: then it has no settings
+}
+
+// Cautions of the steps: common practice, no published source, but for the
+// dust limit (HSE, Wood dust: controlling the risks: 3 mg/m³ for hardwood over
+// 8 hours) and the direction of feed (any router's manual).
+const (
+	cautionScrap  = "Verify every setting on scrap of the same size, and measure the wood, not the drawing."
+	cautionRouter = "Feed against the cutter's rotation, take light passes, keep the guard on and both hands on the tool; unplug before changing or setting a bit."
+	cautionEyes   = "Protect eyes and ears; clamp the work and keep hands out of the bit's way."
+	cautionDust   = "Extract dust at the tool and wear a fitted respirator: hardwood dust is limited to 3 mg/m3 over 8 hours (HSE); your own country's limit prevails."
+	cautionBit    = "A large bit turns slowly: keep to the speed printed on it."
+	cautionKnife  = "Cut away from hands and body; a sharp tool needs less force."
+)
+
+// Steps returns the plan in words, lengths in unit u.
+func (p *Plan) Steps(u Unit) []PlanStep {
+	steps := []PlanStep{p.stepBegin(u), p.stepTaper(u), p.stepStops(u), p.stepRound(u), p.stepFlats(u), p.stepHand(u)}
+	return steps
+}
+
+func (p *Plan) stepBegin(u Unit) PlanStep {
+	return PlanStep{
+		Title: "Square the blank and cut the outline",
+		Kind:  StageSquare,
+		Do: []string{
+			fmt.Sprintf("Wood below the glue plane: %s (%s).", u.Rounded(p.Stock), p.StockHow),
+			"Sides square to the glue face, along the outline; back flat and parallel to the glue face.",
+		},
+		Cautions: []string{cautionScrap},
+	}
+}
+
+func (p *Plan) stepTaper(u Unit) PlanStep {
+	t := p.Taper
+	s := PlanStep{Title: "Taper the back", Kind: StageTaper, Refused: p.Stage(StageTaper).Refused}
+	if s.Refused != "" {
+		return s
+	}
+	s.Do = append(s.Do, fmt.Sprintf("Depth %s at x = %s and %s at x = %s: a drop of %s over %s, %.3f degrees.",
+		u.Rounded(t.DepthFrom), u.Rounded(t.From), u.Rounded(t.DepthTo), u.Rounded(t.To),
+		u.Rounded(math.Abs(t.Drop())), u.Rounded(t.Length()), math.Abs(t.Angle)*180/math.Pi))
+	s.Do = append(s.Do, fmt.Sprintf("Take off %s at the nut end and %s at the body end; the stations list every fret.",
+		u.Rounded(p.Stock-t.DepthFrom), u.Rounded(p.Stock-t.DepthTo)))
+	set := t.Sled
+	if set.Shim < 0.005 {
+		s.Do = append(s.Do, "The flat is parallel to the glue plane: no shim.")
+	} else {
+		line := fmt.Sprintf("Sled, glue face down: hinge at the %s, shim of %s at the %s, %s from the hinge along the bench.",
+			set.HingeAt, u.Rounded(set.Shim), set.ShimAt, u.Rounded(set.Span))
+		if set.Offset != 0 {
+			line += fmt.Sprintf(" The shim lifts the wood by %s at the near end of the run and %s at the far end: zero the cutter after it is in.",
+				u.Rounded(set.LiftNear), u.Rounded(set.LiftFar))
+		}
+		s.Do = append(s.Do, line)
+	}
+	if set.Sag > 0 {
+		sag := u.Rounded(set.Sag)
+		if set.Sag < 0.005 {
+			sag = "less than " + u.Rounded(0.01)
+		}
+		if p.Options.Sled.Carries == CarriesRouter {
+			s.Do = append(s.Do, fmt.Sprintf("The plate sags by %s under the router in the middle of its %s, and the cut is deeper there by as much: set the cutter that much higher.", sag, u.Rounded(p.Options.Sled.Unsupported)))
+		} else {
+			s.Do = append(s.Do, fmt.Sprintf("The sled sags by %s under the router in the middle of its %s, and that much wood is left there.", sag, u.Rounded(p.Options.Sled.Unsupported)))
+		}
+	}
+	if most := p.Stock - math.Min(t.DepthFrom, t.DepthTo); most > 6 {
+		s.Do = append(s.Do, "Saw most of it away first; leave the last millimetres to plane or router.")
+	}
+	if p.Stretch.FromWhat != "" || p.Stretch.ToWhat != "" {
+		s.Do = append(s.Do, "Keep the cutter's rim between the two ends of the run: volute, headstock and heel stand higher.")
+	}
+	s.Cautions = []string{cautionRouter, cautionEyes, cautionDust}
+	return s
+}
+
+func (p *Plan) stepStops(u Unit) PlanStep {
+	s := PlanStep{Title: "Mark the stops on the back", Kind: StageTaper, Refused: p.Stage(StageRound).Refused}
+	if s.Refused != "" {
+		return s
+	}
+	r := p.Round
+	s.Do = append(s.Do, fmt.Sprintf("The bit is %s across. Its centre goes no farther than these marks, on both sides:", u.Rounded(2*r.Bit.BodyRadius())))
+	for _, stop := range r.Stops[:2] {
+		if stop.Feature == "" {
+			s.Do = append(s.Do, fmt.Sprintf("%s: free, the bit runs out over the end of the wood.", stop.End))
+			continue
+		}
+		s.Ticks = append(s.Ticks, fmt.Sprintf("%s, before the %s: %s from the nut, %s from the board's end.",
+			stop.End, stop.Feature, both(stop.Centre), both(stop.Board)))
+	}
+	return s
+}
+
+// both prints a length in both units.
+func both(mm float64) string {
+	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm (" + strconv.FormatFloat(Inch.Of(mm), 'f', 3, 64) + " in)"
+}
+
+func (p *Plan) stepRound(u Unit) PlanStep {
+	r := p.Round
+	s := PlanStep{Title: "Round over with a bit of " + r.Bit.Label(u) + " radius", Kind: StageRound, Refused: p.Stage(StageRound).Refused}
+	if s.Refused != "" {
+		return s
+	}
+	set, top := r.Setting, r.Greatest
+	b := r.Bit
+	guide := "The bearing runs on the neck's own side."
+	bench := 0.0
+	if p.Options.Guide == GuideTemplate {
+		bench = p.Options.Template
+		guide = fmt.Sprintf("The bearing runs on a template %s thick under the glue face, flush with the neck's sides.", u.Rounded(bench))
+	}
+	if p.Options.Reference == ReferenceBack {
+		s.Do = append(s.Do, fmt.Sprintf("Router on the flat back (or back down on a table). End of the arc %s out of the base; its crown then %s; foot of the bearing %s out (bearing %s high).",
+			p.safe(u, set.Height), crownWords(u, set.Height-b.Radius), u.Rounded(set.Height+b.BearingHeight), u.Rounded(b.BearingHeight)))
+		s.Do = append(s.Do, fmt.Sprintf("Never beyond %s: %s.", p.safe(u, top.Height), top.Why))
+	} else {
+		s.Do = append(s.Do, fmt.Sprintf("Router on rails parallel to the glue plane, neck glue face down. End of the arc %s above the bench (%s above the glue plane).",
+			p.safe(u, set.Height+bench), p.safe(u, set.Height)))
+		s.Do = append(s.Do, fmt.Sprintf("Never below %s above the bench: %s.", p.safe(u, top.Height+bench), top.Why))
+	}
+	if r.Own {
+		s.Do = append(s.Do, "The height is the one asked for.")
+	} else if p.Options.Leave > 0 {
+		s.Do = append(s.Do, fmt.Sprintf("It leaves %s or more everywhere: %s.", u.Format(p.Options.Leave), set.Why))
+	}
+	s.Do = append(s.Do, guide+" Bass side from heel to nut, treble side from nut to heel (bit seen turning clockwise from the router's side).")
+	for i, pass := range r.Passes {
+		h := pass.Height
+		if p.Options.Reference == ReferenceGlue {
+			h += bench
+		}
+		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %.1f cm3", i+1, p.safe(u, h), pass.Removed/1e3))
+	}
+	s.Cautions = []string{cautionRouter, cautionEyes, cautionBit, cautionDust}
+	return s
+}
+
+// crownWords says where the arc's crown is from the base.
+func crownWords(u Unit, out float64) string {
+	switch {
+	case out > 0.005:
+		return u.Rounded(out) + " out too"
+	case out < -0.005:
+		return u.Rounded(-out) + " inside it"
+	}
+	return "flush with it"
+}
+
+func (p *Plan) stepFlats(u Unit) PlanStep {
+	f := p.Facets
+	s := PlanStep{Title: "Or cut flats by hand, in place of the router", Kind: StageFlats, Refused: p.Stage(StageFlats).Refused}
+	if s.Refused != "" {
+		return s
+	}
+	at := "tangent to the finished back"
+	if p.Options.Leave > 0 {
+		at = fmt.Sprintf("%s off the finished back", u.Format(p.Options.Leave))
+	}
+	s.Do = append(s.Do, fmt.Sprintf("Draw both lines of a flat from the stations, cut to the lines, then draw the next pair. Each flat ends %s.", at))
+	for pair := range f.Pairs {
+		s.Ticks = append(s.Ticks, fmt.Sprintf("pair %d: bass %s, treble %s degrees to the glue plane", pair+1,
+			formatNumber(f.Angles[Bass][pair]*180/math.Pi, 1), formatNumber(f.Angles[Treble][pair]*180/math.Pi, 1)))
+	}
+	s.Cautions = []string{cautionKnife, cautionDust}
+	return s
+}
+
+func (p *Plan) stepHand(u Unit) PlanStep {
+	n := p.Neck
+	s := PlanStep{Title: "Bring it down by hand", Kind: StageFinal, Refused: p.Stage(StageFinal).Refused}
+	if s.Refused != "" {
+		return s
+	}
+	if st := p.Stage(StageRound); st.Refused == "" {
+		ridge := [2]float64{math.Inf(1), 0}
+		for _, station := range p.Stations {
+			if station.Full {
+				ridge[0], ridge[1] = math.Min(ridge[0], station.Ridge), math.Max(ridge[1], station.Ridge)
+			}
+		}
+		line := fmt.Sprintf("After the router %.1f cm3 are left, %.0f %% of the rounding", st.Left/1e3, 100*st.Hand)
+		if !math.IsInf(ridge[0], 0) {
+			line += fmt.Sprintf(": a ridge %s to %s wide, at most %s over the target, at %s",
+				u.Rounded(ridge[0]), u.Rounded(ridge[1]), u.Rounded(p.Round.Most), n.Where(p.Round.MostAt))
+		}
+		s.Do = append(s.Do, line+".")
+	}
+	if st := p.Stage(StageFlats); st.Refused == "" {
+		s.Do = append(s.Do, fmt.Sprintf("After the flats %.1f cm3 are left, %.0f %% of the rounding, at most %s over the target, at %s.",
+			st.Left/1e3, 100*st.Hand, u.Rounded(p.Facets.Most), n.Where(p.Facets.MostX)))
+	}
+	s.Do = append(s.Do, "Shape volute and heel, blend, and hold gauges at the stations.")
+	if st := p.Stage(StageFinal); st.HasCover {
+		s.Do = append(s.Do, fmt.Sprintf("Least wood over the rod channel at the end: %s, at %s (limit %s).",
+			u.Rounded(st.Cover), n.Where(st.CoverAt), u.Format(n.spec.Limits.Cover)))
+	}
+	s.Cautions = []string{cautionDust, cautionKnife}
+	return s
+}

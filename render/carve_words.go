@@ -1,0 +1,446 @@
+package render
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"gonum.org/v1/plot/vg"
+
+	"neckloft/neck"
+	"neckloft/render/drawing"
+)
+
+// words lays out the second page: the steps with their boxes and cautions on
+// the left, the tables on the right.
+func (s *carveSheet) words(top float64) {
+	const gutter = 6
+	left := (s.w - 2*carveEdge) * 0.43
+	s.steps(carveEdge, top, left, s.h-carveEdge)
+	s.tables(carveEdge+left+gutter, top, s.w-2*carveEdge-left-gutter, s.h-carveEdge)
+}
+
+// stepLine is a line of a step, ready to be set.
+type stepLine struct {
+	text   string
+	t      drawing.Text
+	indent float64
+	box    bool // a box to tick stands before it
+	gap    float64
+}
+
+// steps sets the steps as large as fits.
+func (s *carveSheet) steps(x, top, width, foot float64) {
+	var lines []stepLine
+	for _, scale := range []float64{1, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64, 0.58} {
+		lines = s.stepLines(width, scale)
+		tall := 0.0
+		for _, l := range lines {
+			tall += l.gap + s.lineHeight(l.t)
+		}
+		if top+tall <= foot {
+			break
+		}
+	}
+	y := top
+	for _, l := range lines {
+		y += l.gap
+		if l.box {
+			s.tick(x+l.indent-s.lineHeight(l.t), y, s.lineHeight(l.t))
+		}
+		s.text(x+l.indent, y, l.text, l.t)
+		y += s.lineHeight(l.t)
+	}
+}
+
+func (s *carveSheet) stepLines(width, scale float64) []stepLine {
+	var out []stepLine
+	add := func(text string, t drawing.Text, indent, gap float64, box bool) {
+		for i, l := range s.wrap(text, width-indent, t) {
+			line := stepLine{text: l, t: t, indent: indent}
+			if i == 0 {
+				line.gap, line.box = gap, box
+			}
+			out = append(out, line)
+		}
+	}
+	plain := drawing.Text{Scale: scale}
+	warn := drawing.Text{Scale: scale * 0.94, Color: routerColor}
+	head := drawing.Text{Weight: drawing.Medium, Scale: scale * 1.15}
+	const indent = 4.2
+	for i, step := range s.p.Steps(s.u) {
+		gap := 1.5 * scale
+		if i == 0 {
+			gap = 0
+		}
+		add(strconv.Itoa(i+1)+". "+step.Title, head, indent+0.4, gap, true)
+		if step.Refused != "" {
+			add("Refused: "+step.Refused+".", warn, indent, 0.3, false)
+			continue
+		}
+		for _, l := range step.Do {
+			add(l, plain, indent, 0.25, false)
+		}
+		for _, l := range step.Ticks {
+			add(l, plain, indent+4.2, 0.25, true)
+		}
+		add("Caution. "+strings.Join(step.Cautions, " "), warn, indent, 0.25, false)
+		if len(step.Cautions) == 0 {
+			out = out[:len(out)-1]
+		}
+	}
+	return out
+}
+
+// tick draws a box to tick in a line of the given height.
+func (s *carveSheet) tick(x, y, tall float64) {
+	side := tall * 0.72
+	y += tall * 0.12
+	s.pg.Outline([]vg.Point{s.at(x, y), s.at(x+side, y), s.at(x+side, y+side), s.at(x, y+side)}, drawing.Line{Width: 0.08})
+}
+
+// grid is a table to be set.
+type grid struct {
+	title, note string
+	heads       [][]string // lines of the heading
+	rows        [][]string
+}
+
+// tables sets the tables one under the other; rows are thinned out evenly
+// where there are too many for the page.
+func (s *carveSheet) tables(x, top, width, foot float64) {
+	all := []func(every int) grid{s.stationGrid}
+	if s.p.Stage(neck.StageFlats).Refused == "" {
+		all = append(all, s.flatGrid)
+	}
+	fixed := []grid{s.stageGrid()}
+	for every := 1; ; every++ {
+		var grids []grid
+		for _, f := range all {
+			grids = append(grids, f(every))
+		}
+		grids = append(grids, fixed...)
+		for _, scale := range []float64{0.9, 0.84, 0.78, 0.72} {
+			if top+s.gridsHeight(grids, width, scale) <= foot && s.gridsFit(grids, width, scale) {
+				s.setGrids(grids, x, top, width, scale)
+				return
+			}
+		}
+		if every > 200 { // one row of each is left
+			s.setGrids(grids, x, top, width, 0.6)
+			return
+		}
+	}
+}
+
+// bitTable sets the comparison of the common bits between the levels top and
+// foot, if there is room for it.
+func (s *carveSheet) bitTable(top, foot float64) {
+	p := s.p
+	if p.Stage(neck.StageRound).Refused != "" && p.Round.Possible {
+		return // no bit helps where the stage itself is refused
+	}
+	width := s.w - 2*carveEdge
+	const gutter = 10
+	g := grid{title: "Common bits on this neck", heads: [][]string{{"radius", "", "height", "ridge from", "to", "shoulder", "stop", "left cm³", "hand %", ""}}}
+	for i := range p.Bits {
+		b := &p.Bits[i]
+		if !b.Possible {
+			continue
+		}
+		remark := ""
+		switch {
+		case b.Bit.Radius == p.Round.Bit.Radius:
+			remark = "this plan"
+		case b.Bit.Radius == p.Round.Best.Radius:
+			remark = "leaves least"
+		}
+		g.rows = append(g.rows, []string{b.Bit.Label(s.u), s.cell(b.Bit.Radius), s.cell(b.Height), s.cell(b.Ridge[0]), s.cell(b.Ridge[1]), s.cell(b.Step), s.cell(b.Stop),
+			strconv.FormatFloat(b.Left/1e3, 'f', 1, 64), strconv.FormatFloat(100*b.Share, 'f', 0, 64), remark})
+	}
+	g.note = "Sizes are common practice. height: leaves " + p.Neck.Spec().Length(p.Options.Leave) +
+		" everywhere. shoulder: straight edge needed above the arc. stop: how far the bit's centre stays off volute, nut and heel. left, hand: wood for hand tools, and its share of the rounding."
+	if len(g.rows) == 0 {
+		return
+	}
+	// Two halves side by side, the note under both.
+	half := (len(g.rows) + 1) / 2
+	left, right := g, g
+	left.rows, right.rows = g.rows[:half], g.rows[half:]
+	left.note, right.note = "", ""
+	right.title = ""
+	column := (width - gutter) / 2
+	for _, scale := range []float64{1, 0.9, 0.8, 0.72} {
+		t := drawing.Text{Scale: scale, Color: quietColor}
+		note := s.wrap(g.note, width, t)
+		tall := s.gridsHeight([]grid{left}, column, scale)
+		if top+tall+s.lineHeight(t)*float64(len(note)) > foot || !s.gridsFit([]grid{left, right}, column, scale) {
+			continue
+		}
+		s.setGrids([]grid{left}, carveEdge, top, column, scale)
+		s.setGrids([]grid{right}, carveEdge+column+gutter, top, column, scale)
+		y := top + tall
+		for _, l := range note {
+			s.text(carveEdge, y, l, t)
+			y += s.lineHeight(t)
+		}
+		return
+	}
+}
+
+// gridGap is the room between two tables, in mm.
+const gridGap = 2.4
+
+func (s *carveSheet) gridsHeight(grids []grid, width, scale float64) float64 {
+	cell := s.lineHeight(drawing.Text{Scale: scale})
+	tall := -gridGap
+	for _, g := range grids {
+		tall += gridGap + s.lineHeight(drawing.Text{Scale: 1.05, Weight: drawing.Medium}) + 0.6
+		tall += cell*float64(len(g.heads)+len(g.rows)) + 1.2
+		if g.note != "" {
+			tall += cell * float64(len(s.wrap(g.note, width, drawing.Text{Scale: scale})))
+		}
+	}
+	return tall
+}
+
+// columns returns the widths that the columns need.
+func (s *carveSheet) columns(g grid, scale float64) []float64 {
+	t := drawing.Text{Scale: scale}
+	var need []float64
+	for _, rows := range [][][]string{g.heads, g.rows} {
+		for _, row := range rows {
+			for i, c := range row {
+				if i == len(need) {
+					need = append(need, 0)
+				}
+				need[i] = math.Max(need[i], s.textWidth(c, t))
+			}
+		}
+	}
+	return need
+}
+
+func (s *carveSheet) gridsFit(grids []grid, width, scale float64) bool {
+	for _, g := range grids {
+		total := 0.0
+		for _, w := range s.columns(g, scale) {
+			total += w + 1.1
+		}
+		if total > width {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *carveSheet) setGrids(grids []grid, x, y, width, scale float64) {
+	t := drawing.Text{Scale: scale}
+	head := drawing.Text{Scale: scale, Color: quietColor}
+	cell := s.lineHeight(t)
+	for _, g := range grids {
+		title := drawing.Text{Scale: 1.05, Weight: drawing.Medium}
+		s.text(x, y, g.title, title)
+		y += s.lineHeight(title) + 0.6
+		need := s.columns(g, scale)
+		total := 0.0
+		for _, w := range need {
+			total += w
+		}
+		gap := 0.0
+		if len(need) > 1 {
+			gap = math.Min(6, (width-total)/float64(len(need)-1))
+		}
+		end := x
+		for i, w := range need {
+			if i > 0 {
+				end += gap
+			}
+			end += w
+		}
+		set := func(row []string, t drawing.Text) {
+			right := x
+			for i, c := range row {
+				if i > 0 {
+					right += gap
+				}
+				right += need[i]
+				if i == 0 {
+					t.AlignX = 0
+					s.text(x, y, c, t)
+					continue
+				}
+				t.AlignX = 1
+				s.text(right, y, c, t)
+			}
+			y += cell
+		}
+		for _, row := range g.heads {
+			set(row, head)
+		}
+		s.pg.Stroke(s.at(x, y+0.3), s.at(end, y+0.3), drawing.Line{Width: 0.06})
+		y += 1.2
+		for i, row := range g.rows {
+			if i%2 == 1 {
+				s.pg.Polygon([]vg.Point{s.at(x-0.5, y-0.1), s.at(end+0.5, y-0.1), s.at(end+0.5, y+cell-0.1), s.at(x-0.5, y+cell-0.1)}, stripeColor)
+			}
+			set(row, t)
+		}
+		if g.note != "" {
+			for _, l := range s.wrap(g.note, width, t) {
+				s.text(x, y, l, head)
+				y += cell
+			}
+		}
+		y += gridGap
+	}
+}
+
+// cell prints a length; nothing for a value that does not exist.
+func (s *carveSheet) cell(mm float64) string {
+	if math.IsNaN(mm) || math.IsInf(mm, 0) {
+		return "–"
+	}
+	if s.u == neck.Inch {
+		return number(mm, s.u)
+	}
+	return positive(strconv.FormatFloat(mm, 'f', 2, 64))
+}
+
+// thin returns every n-th station, the first and the last among them.
+func (s *carveSheet) thin(every int) []*neck.PlanStation {
+	var out []*neck.PlanStation
+	all := s.p.Stations
+	for i := range all {
+		if i%every == 0 || i == len(all)-1 {
+			out = append(out, &all[i])
+		}
+	}
+	return out
+}
+
+// thinned says what a table leaves out.
+func thinned(every int, note string) string {
+	if every > 1 {
+		return fmt.Sprintf("Every %d. station; the plan's csv has all. ", every) + note
+	}
+	return note
+}
+
+func (s *carveSheet) stationGrid(every int) grid {
+	p := s.p
+	g := grid{title: "Stations"}
+	routed := p.Stage(neck.StageRound).Refused == ""
+	g.heads = [][]string{{"station", "x", "width", "flat", "take off"}}
+	if routed {
+		g.heads[0] = append(g.heads[0], "never", "leaving", "ridge", "left", "at y", "to edge")
+	}
+	kind := neck.StageFlats
+	if routed {
+		kind = neck.StageRound
+	}
+	_, _, rod := p.Neck.Channel()
+	if rod {
+		g.heads[0] = append(g.heads[0], "cover")
+	}
+	past := false
+	for _, st := range s.thin(every) {
+		row := []string{st.Label, s.cell(st.X), s.cell(st.Width), s.cell(st.Flat), s.cell(st.Taper)}
+		if routed {
+			if !st.Full {
+				past = true
+				row[0] += " *"
+			}
+			row = append(row, s.cell(st.Greatest), s.cell(st.Leaving), s.cell(st.Ridge), s.cell(st.Left), s.cell(st.LeftY), s.cell(st.Edge))
+		}
+		if rod {
+			row = append(row, s.cell(st.Cover[kind]))
+		}
+		g.rows = append(g.rows, row)
+	}
+	g.note = "flat: depth after the taper; take off: by the taper."
+	if routed {
+		g.note += " never, leaving: greatest bit height for this station alone. ridge: flat left of the back. left: most wood over the finished neck, at y (bass –). to edge: from the cut to the board."
+	}
+	if past {
+		g.note += " * past a stop."
+	}
+	g.note = thinned(every, g.note)
+	return g
+}
+
+func (s *carveSheet) flatGrid(every int) grid {
+	p := s.p
+	g := grid{title: "Flats: pencil lines"}
+	on := map[[3]int]string{}
+	for _, l := range p.FacetLines() {
+		k := 0
+		if l.Back {
+			k = 1
+		}
+		on[[3]int{l.Pair, int(l.Side), k}] = l.On
+	}
+	first, second := []string{""}, []string{"station"}
+	for pair := 1; pair <= p.Facets.Pairs; pair++ {
+		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			letter := "B"
+			if side == neck.Treble {
+				letter = "T"
+			}
+			first = append(first, fmt.Sprintf("%d%s", pair, letter), fmt.Sprintf("%d%s", pair, letter), fmt.Sprintf("%d%s", pair, letter))
+			second = append(second, on[[3]int{pair, int(side), 1}], on[[3]int{pair, int(side), 0}], "wide")
+		}
+	}
+	g.heads = [][]string{first, second}
+	for _, st := range s.thin(every) {
+		row := []string{st.Label}
+		for pair := 1; pair <= p.Facets.Pairs; pair++ {
+			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+				cells := []string{"–", "–", "–"}
+				for i := range st.Flats {
+					if f := &st.Flats[i]; f.Pair == pair && f.Side == side {
+						cells = []string{s.cell(pencilMark(f.BackOn, f.Back, f.BackAlong)), s.cell(pencilMark(f.BoardOn, f.Board, f.BoardAlong)), s.cell(f.Width)}
+					}
+				}
+				row = append(row, cells...)
+			}
+		}
+		g.rows = append(g.rows, row)
+	}
+	g.note = thinned(every, "Pair and side (B bass, T treble). back: from the centreline. side: from the glue plane. flat: along that flat from its edge toward the board.")
+	return g
+}
+
+// pencilMark returns the distance at which a line is drawn on its face.
+func pencilMark(on string, q neck.YZ, along float64) float64 {
+	switch on {
+	case "back":
+		return math.Abs(q.Y)
+	case "side":
+		return -q.Z
+	}
+	return along
+}
+
+func (s *carveSheet) stageGrid() grid {
+	p := s.p
+	g := grid{title: "Stages", heads: [][]string{{"stage", "off cm³", "off g", "left cm³", "hand %", "least cover", ""}}}
+	num := func(v float64, decimals int) string {
+		if math.IsNaN(v) {
+			return "–"
+		}
+		return positive(strconv.FormatFloat(v, 'f', decimals, 64))
+	}
+	for i := range p.Stages {
+		st := &p.Stages[i]
+		verdict := ""
+		if st.Refused != "" {
+			verdict = "refused"
+		}
+		g.rows = append(g.rows, []string{st.Kind.String(), num(st.Removed/1e3, 1), num(st.Mass, 0), num(st.Left/1e3, 1), num(100*st.Hand, 0), s.cell(st.Cover), verdict})
+	}
+	g.note = fmt.Sprintf("Between the ends of the run, in %s; limit of cover %s. Rounding over and flats are two ways from the tapered back; the last row counts all of it.",
+		p.Neck.Spec().Wood.Material().Name, p.Neck.Spec().Length(p.Neck.Spec().Limits.Cover))
+	return g
+}
