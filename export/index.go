@@ -12,10 +12,17 @@ import (
 // Headline is one of the numbers a builder looks at first.
 type Headline struct{ Name, Value string }
 
-// Headlines returns the numbers a builder looks at first: the wood's depth at
-// the first and the last depth target, the slope of the back between them, the
-// least cover over the rod channel and where, and the weight of the wood.
+// Headlines returns the numbers a builder looks at first: those of
+// ShapeHeadlines, the stiffness, and the bow under the strings.
 func Headlines(n *neck.Neck) []Headline {
+	return append(ShapeHeadlines(n), stiffnessHeadlines(n)...)
+}
+
+// ShapeHeadlines returns the headlines that follow from the shape alone: the
+// wood's depth at the first and the last depth target, the slope of the back
+// between them, the least cover over the rod channel and where, and the weight
+// of the wood.
+func ShapeHeadlines(n *neck.Neck) []Headline {
 	s := n.Spec()
 	unit := s.Units
 	slope := n.BackSlope()
@@ -43,7 +50,7 @@ func Headlines(n *neck.Neck) []Headline {
 	out = append(out, Headline{
 		"weight", fmt.Sprintf("%.0f g of %s, without board, rod and hardware", n.WoodMass(), m.Name),
 	})
-	return append(out, stiffnessHeadlines(n)...)
+	return out
 }
 
 // Cautions are the usual ones for the work this program leads to.

@@ -1,6 +1,9 @@
 package neck
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // Neck is the exact surface that follows from a spec. Its methods may be
 // called from several goroutines.
@@ -17,6 +20,10 @@ type Neck struct {
 	// Extent of the transition from neck to headstock, each measured from
 	// where it begins: depth and section from the nut, width from the shelf.
 	headDepth, headSection, headWidth, headHang, coveRun float64
+
+	// The least cover, which checks, meshes and tables all ask for.
+	coverOnce           sync.Once
+	coverLeast, coverAt float64
 }
 
 // New builds the neck that s describes. It returns Problems if the spec is

@@ -58,9 +58,11 @@ func (n *Neck) LeastCover() (cover, x float64, ok bool) {
 	if n.spec.Rod == nil {
 		return 0, 0, false
 	}
-	steps := int(clamp(math.Ceil((n.rodTo-n.rodFrom)/3), 12, 400))
-	cover, x = n.cover(n.rodFrom, n.rodTo, steps)
-	return cover, x, true
+	n.coverOnce.Do(func() {
+		steps := int(clamp(math.Ceil((n.rodTo-n.rodFrom)/3), 12, 400))
+		n.coverLeast, n.coverAt = n.cover(n.rodFrom, n.rodTo, steps)
+	})
+	return n.coverLeast, n.coverAt, true
 }
 
 // cover returns the least distance from the channel between from and to to
