@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -51,8 +52,13 @@ func Read(r io.Reader, file string) (*Set, error) {
 	switch {
 	case len(data) > maxFileSize:
 		return whole("this is larger than %d MiB, which no file of readings is; a scan goes to --scan as STL", maxFileSize>>20)
-	case bytes.IndexByte(data, 0) >= 0 || !utf8.Valid(data):
-		return whole("this is not text in UTF-8; save the readings as plain text")
+	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) || bytes.IndexByte(data, 0) >= 0:
+		return whole("this is not text in UTF-8, but UTF-16 or no text at all; save the readings as plain text in UTF-8")
+	case !utf8.Valid(data):
+		return nil, neck.Problems{{File: file, Line: badLine(data), Message: "this is not text in UTF-8; save the readings as plain text in UTF-8"}}
+	}
+	if bytes.IndexByte(data, '\n') < 0 {
+		data = bytes.ReplaceAll(data, []byte("\r"), []byte("\n")) // lines as old spreadsheets end them
 	}
 	var s *Set
 	var problems neck.Problems
@@ -64,10 +70,23 @@ func Read(r io.Reader, file string) (*Set, error) {
 	if len(problems) == 0 && len(s.Readings) == 0 {
 		return whole("there is not one reading in this file")
 	}
+	slices.SortStableFunc(problems, func(a, b neck.Problem) int { return a.Line - b.Line })
 	if err := problems.Err(); err != nil {
 		return nil, err
 	}
 	return s, nil
+}
+
+// badLine returns the line of the first bytes that are no UTF-8.
+func badLine(data []byte) int {
+	line := 1
+	for text := range bytes.Lines(data) {
+		if !utf8.Valid(text) {
+			break
+		}
+		line++
+	}
+	return line
 }
 
 // isTOML tells the two forms apart.
@@ -94,6 +113,9 @@ func number(text string) (float64, error) {
 		if v, err := strconv.ParseFloat(text, 64); err == nil && !math.IsInf(v, 0) {
 			return v, nil
 		}
+	}
+	if text == "" {
+		return 0, errors.New("is blank; allowed: a plain decimal number")
 	}
 	hint := ""
 	if strings.Contains(text, ",") {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"neckloft/neck"
@@ -29,7 +30,7 @@ func readCSV(data []byte, file string) (*Set, neck.Problems) {
 	r.Comma = separator(data)
 	r.Comment = '#'
 	r.FieldsPerRecord = -1
-	r.TrimLeadingSpace = true
+	r.TrimLeadingSpace = r.Comma != '\t' // which it takes for space
 	header := true
 	for {
 		row, err := r.Read()
@@ -49,6 +50,8 @@ func readCSV(data []byte, file string) (*Set, neck.Problems) {
 			row[i] = strings.TrimSpace(row[i])
 		}
 		switch {
+		case header && strings.Join(row, "") == "":
+			// A line of blanks.
 		case header:
 			c.header(row, line)
 			if len(c.problems) > 0 {
@@ -60,7 +63,7 @@ func readCSV(data []byte, file string) (*Set, neck.Problems) {
 		default:
 			c.row(row, line)
 		}
-		if len(c.problems) >= maxProblems {
+		if len(c.problems) >= maxProblems || len(c.set.Readings) > maxReadings {
 			break
 		}
 	}
@@ -94,6 +97,11 @@ func (c *csvReader) problem(line int, format string, args ...any) {
 // header reads the names of the columns and with them the unit.
 func (c *csvReader) header(row []string, line int) {
 	c.fields = len(row)
+	const wanted = "a header such as kind,station,y_mm,value_mm"
+	if !slices.ContainsFunc(row, isColumn) {
+		c.problem(line, "the first line, which begins with %s, is no header; wanted: %s, or with _in for inches", quote(row[0]), wanted)
+		return
+	}
 	unitOf := "" // the column that set the unit
 	for i, full := range row {
 		name, unit := strings.ToLower(full), ""
@@ -101,12 +109,8 @@ func (c *csvReader) header(row []string, line int) {
 			name, unit = name[:k], name[k+1:]
 		}
 		length := name == "y" || name == "value" || name == "sigma"
-		known := false
-		for _, n := range csvColumns {
-			known = known || n == name
-		}
 		switch {
-		case !known || !length && unit != "":
+		case !slices.Contains(csvColumns, name) || !length && unit != "":
 			c.problem(line, "the column %s is unknown; allowed: kind, station, y_mm, value_mm, sigma_mm, note, or with _in for inches", quote(full))
 			return
 		case length && unit == "":
@@ -136,16 +140,26 @@ func (c *csvReader) header(row []string, line int) {
 	}
 	for _, name := range []string{"kind", "value"} {
 		if _, ok := c.column[name]; !ok {
-			c.problem(line, "the header has no column for the %s; wanted: a header such as kind,station,y_mm,value_mm", name)
+			c.problem(line, "the header has no column for the %s; wanted: %s", name, wanted)
 			return
 		}
 	}
 }
 
+// isColumn reports whether a field is the name of a column, its unit aside.
+func isColumn(text string) bool {
+	name, _, _ := strings.Cut(strings.ToLower(text), "_")
+	return slices.Contains(csvColumns, name)
+}
+
 // row reads one reading.
 func (c *csvReader) row(row []string, line int) {
 	if len(row) != c.fields {
-		c.problem(line, "this line has %s, the header has %d; a field left blank still has its comma", count(len(row), "field"), c.fields)
+		advice := "a field left blank still has its comma"
+		if len(row) > c.fields {
+			advice = "is there a comma in a number? The decimal point is a dot"
+		}
+		c.problem(line, "this line has %s, the header has %d; %s", count(len(row), "field"), c.fields, advice)
 		return
 	}
 	cell := func(name string) string {

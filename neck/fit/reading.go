@@ -128,7 +128,7 @@ func (s *Set) add(r Reading) error {
 	case r.Kind != Point && r.Value <= 0:
 		return s.Problem(r.Line, "the %s is %s; allowed: more than 0", k.what, s.Units.Format(r.Value))
 	case r.Value > k.most:
-		return s.Problem(r.Line, "the %s is %s, which is not sensible; allowed: up to %s (are the units those of the header?)", k.what, s.Units.Format(r.Value), s.Units.Format(k.most))
+		return s.Problem(r.Line, "the %s is %s, which is not sensible; allowed: up to %s (is the unit of the file right?)", k.what, s.Units.Format(r.Value), s.Units.Format(k.most))
 	case math.Abs(r.Y) > 150:
 		return s.Problem(r.Line, "the point lies %s from the centreline, which is not sensible; allowed: up to %s", s.Units.Format(math.Abs(r.Y)), s.Units.Format(150))
 	case r.Sigma < 0 || r.Sigma > 50 && r.Kind != RadiusAt:
@@ -141,10 +141,10 @@ func (s *Set) add(r Reading) error {
 	if r.Sigma == 0 {
 		r.Sigma = k.sigma
 	}
-	if len(s.Readings) >= maxReadings {
+	s.Readings = append(s.Readings, r)
+	if len(s.Readings) > maxReadings {
 		return s.Problem(r.Line, "there are more than %d readings; a scan goes to --scan as STL", maxReadings)
 	}
-	s.Readings = append(s.Readings, r)
 	return nil
 }
 
@@ -159,7 +159,7 @@ func (s *Set) fact(name string, v float64, line int) error {
 	s.lines[name] = line
 	length := func(lo, hi float64) error {
 		if v < lo || v > hi {
-			return s.Problem(line, "%q is %s, which is not sensible; allowed: %s to %s (are the units those of the header?)", name, s.Units.Format(v), s.Units.Format(lo), s.Units.Format(hi))
+			return s.Problem(line, "%q is %s, which is not sensible; allowed: %s to %s (is the unit of the file right?)", name, s.Units.Format(v), s.Units.Format(lo), s.Units.Format(hi))
 		}
 		return nil
 	}

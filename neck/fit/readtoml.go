@@ -2,8 +2,10 @@ package fit
 
 import (
 	"errors"
+	"fmt"
 	"sort"
 	"strings"
+	"unicode"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -48,10 +50,6 @@ type tomlTable struct {
 
 func readTOML(data []byte, file string) (*Set, neck.Problems) {
 	t := tomlReader{set: &Set{File: file}}
-	if strings.TrimSpace(string(data)) == "" {
-		t.problem(0, "this is empty; wanted: units, and a table such as [[total]] for each reading")
-		return t.set, t.problems
-	}
 	var all map[string]any
 	if err := toml.Unmarshal(data, &all); err != nil {
 		p := neck.Problem{File: file, Message: "not valid TOML: " + strings.TrimPrefix(err.Error(), "toml: ")}
@@ -59,7 +57,14 @@ func readTOML(data []byte, file string) (*Set, neck.Problems) {
 		if errors.As(err, &derr) {
 			p.Line, _ = derr.Position()
 		}
+		if strings.Contains(p.Message, "','") {
+			p.Message += "; is there a comma in a number? The decimal point is a dot"
+		}
 		return t.set, neck.Problems{p}
+	}
+	if len(all) == 0 {
+		t.problem(0, "this is empty; wanted: units, and a table such as [[total]] for each reading")
+		return t.set, t.problems
 	}
 	for i, c := range data {
 		if c == '\n' {
@@ -67,10 +72,14 @@ func readTOML(data []byte, file string) (*Set, neck.Problems) {
 		}
 	}
 	// The unit comes first, wherever it stands: every length needs it.
-	if u, ok := all["units"]; ok && u == "in" {
+	switch u, ok := all["units"]; {
+	case !ok:
+		t.problem(0, `the file does not say its unit; wanted at the top: units = "mm" or units = "in"`)
+		return t.set, t.problems
+	case u == "in":
 		t.set.Units = neck.Inch
-	} else if u != "mm" {
-		t.problem(0, `the units are missing or unknown; allowed: units = "mm" or units = "in", at the top`)
+	case u != "mm":
+		t.problem(t.unitsLine(data), `the units are %s; allowed: "mm" or "in"`, quote(fmt.Sprint(u)))
 		return t.set, t.problems
 	}
 	t.top = newTable("", 0)
@@ -89,7 +98,12 @@ func readTOML(data []byte, file string) (*Set, neck.Problems) {
 				t.problem(line, "the table [[%s]] is unknown; allowed: %s", key, tableNames())
 			}
 		case unstable.Table:
+			t.finish()
+			t.table = newTable(key, line)
 			t.problem(line, "the table [%s] stands in single brackets; every reading is written as [[%s]]", key, key)
+		}
+		if len(t.set.Readings) > maxReadings {
+			break
 		}
 	}
 	if err := t.parser.Error(); err != nil && len(t.problems) == 0 {
@@ -97,6 +111,19 @@ func readTOML(data []byte, file string) (*Set, neck.Problems) {
 	}
 	t.finish()
 	return t.set, t.problems
+}
+
+// unitsLine returns the line of the key units.
+func (t *tomlReader) unitsLine(data []byte) int {
+	t.parser.Reset(data)
+	for t.parser.NextExpression() {
+		if node := t.parser.Expression(); node.Kind == unstable.KeyValue {
+			if key, line := t.key(node); key == "units" {
+				return line
+			}
+		}
+	}
+	return 0
 }
 
 func newTable(name string, line int) tomlTable {
@@ -111,7 +138,7 @@ func (t *tomlReader) problem(line int, format string, args ...any) {
 
 func (t *tomlReader) keep(err error) {
 	var p neck.Problem
-	if errors.As(err, &p) {
+	if errors.As(err, &p) && len(t.problems) < maxProblems {
 		t.problems = append(t.problems, p)
 	}
 }
@@ -129,7 +156,11 @@ func (t *tomlReader) key(node *unstable.Node) (string, int) {
 		if len(parts) == 0 {
 			line = t.line(it.Node().Raw.Offset)
 		}
-		parts = append(parts, string(it.Node().Data))
+		part := string(it.Node().Data)
+		if strings.ContainsFunc(part, unicode.IsControl) {
+			part = quote(part)
+		}
+		parts = append(parts, part)
 	}
 	return strings.Join(parts, "."), line
 }
@@ -160,6 +191,10 @@ func (t *tomlReader) value(table *tomlTable, key string, line int, node *unstabl
 	known := false
 	for _, k := range tomlKeys(table.name) {
 		known = known || k == key
+	}
+	if _, reading := kindOf(key); !known && table.name == "" && (reading || key == "contour") {
+		t.problem(line, "readings of kind %q are written as tables of their own, under [[%s]]", key, key)
+		return
 	}
 	if !known {
 		t.problem(line, "the key %s is unknown; allowed: %s", quote(key), strings.Join(tomlKeys(table.name), ", "))
@@ -262,8 +297,12 @@ func (t *tomlReader) finish() {
 		return
 	}
 	r := Reading{Kind: kind, Note: table.values["note"], Line: table.line}
+	before := len(t.problems)
 	fret, byFret := t.number(table, "fret")
 	x, byX := t.length(table, "x")
+	if len(t.problems) > before {
+		return
+	}
 	switch {
 	case byFret && byX:
 		t.problem(table.line, "[[%s]] has both fret and x; allowed: one of them", table.name)
@@ -288,6 +327,9 @@ func (t *tomlReader) finish() {
 			t.problem(table.line, "[[contour]] has no points")
 		}
 		for _, p := range table.points {
+			if len(t.set.Readings) > maxReadings {
+				break
+			}
 			r.Y, r.Value, r.Line = p[0], p[1], int(p[2])
 			t.keep(t.set.add(r))
 		}
