@@ -151,7 +151,7 @@ func (c *Column) number(v float64, unit neck.Unit, decimals int) string {
 	case CountKind:
 		decimals = 0
 	}
-	if unit == neck.Inch && (c.Kind == LengthKind || c.Kind == AreaKind) {
+	if unit == neck.Inch && (c.Kind == LengthKind || c.Kind == AreaKind) || c.Unit == neck.Inch.String() {
 		decimals++
 	}
 	s := strconv.FormatFloat(v, 'f', decimals, 64)

@@ -24,14 +24,14 @@ func (p *Plan) notes() {
 	}
 	if r.Step > 0.05 {
 		add("The arc's crown cuts up to %s below the flat back and leaves a straight shoulder: the bit needs a straight cutting edge at least as high above its arc (%s assumed; measure it).",
-			n.round(r.Step), s.Length(r.Bit.Shoulder))
+			n.round(r.Step), n.round(r.Bit.Shoulder))
 	}
 	if r.Contact < r.Bit.BearingHeight/2 {
 		if p.Options.Guide == GuideTemplate {
 			add("The bearing has only %s of neck and template to run on, less than half its height: take a thicker template.", n.round(r.Contact))
 		} else {
 			add("The bearing has only %s of the neck's side to run on, less than half its height of %s: put a template of the outline under the glue face, or rout with the board's edge as a guide too.",
-				n.round(r.Contact), s.Length(r.Bit.BearingHeight))
+				n.round(r.Contact), n.round(r.Bit.BearingHeight))
 		}
 	}
 	least := -1.0

@@ -51,6 +51,10 @@ type Stage struct {
 	Refused  string // why the plan refuses the stage; "" if it does not
 }
 
+// BreaksCover reports whether the stage leaves less wood over the rod channel
+// than the spec's limit.
+func (s *Stage) BreaksCover(limit float64) bool { return s.HasCover && s.Cover < limit-1e-6 }
+
 // Areas of the section at x, in mm².
 func (p *Plan) square(x float64) float64  { return p.Neck.Width(x) * p.Stock }
 func (p *Plan) tapered(x float64) float64 { return p.Neck.Width(x) * p.Taper.Depth(x) }
@@ -116,13 +120,25 @@ func (p *Plan) refuse(s *Stage) {
 	switch {
 	case !s.Possible:
 		s.Refused = p.Round.Why
-	case s.HasCover && s.Cover < limit-1e-6:
+	case s.BreaksCover(limit):
 		s.Refused = fmt.Sprintf("it leaves %s of wood over the rod channel at %s, below the limit of %s ([limits] cover)",
 			n.round(s.Cover), n.Where(s.CoverAt), n.spec.Length(limit))
 	}
 	if s.Refused != "" {
 		p.Refusals = append(p.Refusals, fmt.Sprintf("%s: refused: %s", s.Kind, s.Refused))
 	}
+}
+
+// BreaksCover returns the first stage that leaves less wood over the rod
+// channel than the spec's limit, and nil if none does. A plan that has one is
+// no permission to cut.
+func (p *Plan) BreaksCover() *Stage {
+	for i := range p.Stages {
+		if p.Stages[i].BreaksCover(p.Neck.spec.Limits.Cover) {
+			return &p.Stages[i]
+		}
+	}
+	return nil
 }
 
 // Stage returns the stage of the given kind.

@@ -135,9 +135,27 @@ func (s *carveSheet) draw(page int) {
 	}
 	s.text(s.w-carveEdge, carveEdge+1.2, fmt.Sprintf("page %d of 2 · lengths in %s · x from the nut toward the body", page+1, unit), quiet)
 	top := carveEdge + s.lineHeight(title) + 1
+	if st := s.p.BreaksCover(); st != nil {
+		top = s.refusal(top, st)
+	}
 	if page == 0 {
 		s.drawings(top)
 		return
 	}
 	s.words(top)
+}
+
+// refusal sets across the page that the plan is none to cut by, and why, and
+// returns where it ends.
+func (s *carveSheet) refusal(y float64, st *neck.Stage) float64 {
+	t := drawing.Text{Weight: drawing.Medium, Scale: 1.3, Color: color.White}
+	const pad = 1.6
+	width := s.w - 2*carveEdge
+	lines := s.wrap(fmt.Sprintf("REFUSED. Do not cut by this sheet. %s: %s.", strings.ToUpper(st.Kind.String()[:1])+st.Kind.String()[1:], st.Refused), width-2*pad, t)
+	tall := float64(len(lines))*s.lineHeight(t) + 2*pad
+	s.pg.Fill(drawing.Rect(s.at(carveEdge, y).X, s.at(0, y).Y, s.at(s.w-carveEdge, y).X, s.at(0, y+tall).Y).Path(), routerColor)
+	for i, l := range lines {
+		s.text(carveEdge+pad, y+pad+float64(i)*s.lineHeight(t), l, t)
+	}
+	return y + tall + 1.5
 }

@@ -147,6 +147,10 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 		s.ridge(f)
 		s.stops(f, mid, half*scale, bearing)
 	}
+	s.fretNumbers(f)
+	if routed {
+		s.feed(f, half*scale, bearing)
+	}
 	// What the ends of the run are, under the drawing, with the frets.
 	names := []string{"run begins" + after(st.FromWhat) + ", x " + number(st.From, u), "run ends" + after(st.ToWhat) + ", x " + number(st.To, u)}
 	t := drawing.Text{Scale: 0.95, AlignY: 1}
@@ -180,7 +184,7 @@ func clampTo(x float64, n *neck.Neck) float64 {
 	return math.Max(n.Start(), math.Min(n.End(), x))
 }
 
-// fretTicks draws the frets over the wood, and numbers that help to find them.
+// fretTicks draws the frets over the wood.
 func (s *carveSheet) fretTicks(f drawing.Frame) {
 	n := s.p.Neck
 	spec := n.Spec()
@@ -191,7 +195,13 @@ func (s *carveSheet) fretTicks(f drawing.Frame) {
 		}
 		s.pg.Stroke(f.At(x, -n.Width(x)/2), f.At(x, n.Width(x)/2), drawing.Line{Width: 0.05, Color: fretColor})
 	}
-	t := drawing.Text{Scale: 0.72, Color: quietColor, AlignX: 0.5, AlignY: 0.5}
+}
+
+// fretNumbers sets numbers below the edge that help to find the frets.
+func (s *carveSheet) fretNumbers(f drawing.Frame) {
+	n := s.p.Neck
+	spec := n.Spec()
+	t := drawing.Text{Scale: 0.76, Color: quietColor, AlignX: 0.5, AlignY: 0.5, Halo: s.pg.Paper}
 	for _, i := range fretOrder(spec.Scale.Frets) {
 		x := spec.FretX(float64(i))
 		if x > n.End() {
@@ -202,7 +212,7 @@ func (s *carveSheet) fretTicks(f drawing.Frame) {
 			name = "nut"
 		}
 		at := f.At(x, n.Width(x)/2)
-		s.pg.TryText(name, t, drawing.Pt(at.X, at.Y-s.pg.TextHeight(t)*6/10))
+		s.pg.TryText(name, t, drawing.Pt(at.X, at.Y-s.pg.TextHeight(t)*7/10))
 	}
 }
 
@@ -266,7 +276,13 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 		t.Weight = drawing.Regular
 		s.pg.DrawText(at, dual(stop.Board)+" from the board's end", t)
 	}
-	// Against the rotation: bass toward the nut, treble toward the body.
+}
+
+// feed draws which way to feed on either side, against the rotation: on the
+// bass side toward the nut, on the treble side toward the body.
+func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
+	p, n := s.p, s.p.Neck
+	r := &p.Round
 	x0, x1 := math.Max(r.From, p.Stretch.From), math.Min(r.To, p.Stretch.To)
 	c, l := (x0+x1)/2, (x1-x0)*0.3
 	off := bearing
@@ -282,14 +298,16 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 			a, b = b, a
 			name = "treble side: feed toward the body"
 		}
-		w := s.pg.TextWidth(name, arrow)
-		if w < (max(a.X, b.X)-min(a.X, b.X))*8/10 {
-			s.pg.Stroke(a, b, drawing.Line{Width: 0.09, Color: routerColor})
-			s.pg.Arrow(b, a, routerColor)
+		s.pg.Stroke(a, b, drawing.Line{Width: 0.09, Color: routerColor})
+		// A head that is seen from across the bench.
+		l := vg.Length(2.6 * s.k)
+		if b.X < a.X {
+			l = -l
+		}
+		w := vg.Length(0.9 * s.k)
+		s.pg.Polygon([]vg.Point{b, drawing.Pt(b.X-l, b.Y-w), drawing.Pt(b.X-l, b.Y+w)}, routerColor)
+		if s.pg.TextWidth(name, arrow) < (max(a.X, b.X)-min(a.X, b.X))*8/10 {
 			s.pg.TryText(name, arrow, drawing.Pt((a.X+b.X)/2, a.Y))
-		} else {
-			s.pg.Stroke(a, b, drawing.Line{Width: 0.09, Color: routerColor})
-			s.pg.Arrow(b, a, routerColor)
 		}
 	}
 }
@@ -389,8 +407,28 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	return zero + low*scale + 0.8 + s.lineHeight(lab)
 }
 
-// remarks sets verdict, refusals and notes at the foot of the page and returns
-// where they begin.
+// checkBar draws a bar of known length in the lower right corner, and returns
+// the width that it takes. Drawings to scale are worth as much as the printer's
+// settings.
+func (s *carveSheet) checkBar() float64 {
+	bar := drawing.ScaleBar{Length: 60, Divided: 6, Width: vg.Length(60 * s.k), UnitName: "mm"}
+	if s.u == neck.Inch {
+		const long = 2 * neck.MillimetresPerInch
+		bar = drawing.ScaleBar{Length: 2, Divided: 4, Width: vg.Length(long * s.k), UnitName: "in"}
+	}
+	const tail = 7 // the unit after the last figure
+	wide := float64(bar.Width) / s.k
+	x := s.w - carveEdge - tail - wide
+	t := drawing.Text{Scale: 0.95}
+	bar.Draw(s.pg, s.at(x, s.h-carveEdge), t)
+	t.Color = quietColor
+	line := "Print at 100 %, then measure this bar:"
+	s.text(x, s.h-carveEdge-2*s.lineHeight(t)-2.2, line, t)
+	return tail + math.Max(wide, s.textWidth(line, t)) + 6
+}
+
+// remarks sets verdict, refusals and notes at the foot of the page, beside the
+// check bar, and returns where they begin.
 func (s *carveSheet) remarks() float64 {
 	p := s.p
 	var lines []string
@@ -399,7 +437,8 @@ func (s *carveSheet) remarks() float64 {
 	}
 	lines = append(lines, "Bit of "+p.Round.Bit.Label(s.u)+" radius: "+p.Round.Verdict+".")
 	lines = append(lines, p.Notes...)
-	width := s.w - 2*carveEdge
+	width := s.w - 2*carveEdge - s.checkBar()
+	const least = 11 // the check bar's height
 	for _, scale := range []float64{1, 0.9, 0.8} {
 		t := drawing.Text{Scale: scale}
 		var set []string
@@ -411,7 +450,7 @@ func (s *carveSheet) remarks() float64 {
 			continue
 		}
 		y := s.h - carveEdge - tall
-		begin := y
+		begin := math.Min(y, s.h-carveEdge-least)
 		for _, l := range set {
 			t.Color = nil
 			if strings.HasPrefix(l, "! ") {

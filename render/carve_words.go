@@ -74,7 +74,7 @@ func (s *carveSheet) stepLines(width, scale float64) []stepLine {
 		if i == 0 {
 			gap = 0
 		}
-		add(strconv.Itoa(i+1)+". "+step.Title, head, indent+0.4, gap, true)
+		add(strconv.Itoa(i+1)+". "+step.Title, head, indent+0.4, gap, step.Refused == "")
 		if step.Refused != "" {
 			add("Refused: "+step.Refused+".", warn, indent, 0.3, false)
 			continue

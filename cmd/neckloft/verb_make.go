@@ -36,6 +36,7 @@ func products() []product {
 		{"gauges.pdf", "The same gauges on A4 at full size, to glue to card or plywood. Print at 100 % and measure the bars.", makeGaugePages},
 		{"templates.pdf", "Side view and plan of the whole neck on A4 at full size, in overlapping sheets. Print at 100 % and measure the bars.", makeTemplates},
 		{"plan.pdf", "The carving plan on two pages for the wall: taper, bit height and passes, stop marks, flats, with boxes to tick.", makePlan},
+		{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood left, cover at every stage.", makePlanTable},
 		{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", makePlanData},
 	}
 }
@@ -45,13 +46,15 @@ type job struct {
 	n     *neck.Neck
 	wood  func() (*mesh.Mesh, error) // the wood at the default tolerance
 	board func() (*mesh.Mesh, error)
+	plan  func() (*neck.Plan, error)
 }
 
 func newJob(n *neck.Neck) *job {
 	solid := func(part neck.Part) func() (*mesh.Mesh, error) {
 		return sync.OnceValues(func() (*mesh.Mesh, error) { return n.Solid(part, neck.DefaultTolerance) })
 	}
-	return &job{n: n, wood: solid(neck.PartWood), board: solid(neck.PartBoard)}
+	plan := sync.OnceValues(func() (*neck.Plan, error) { return n.Plan(neck.DefaultPlanOptions()) })
+	return &job{n: n, wood: solid(neck.PartWood), board: solid(neck.PartBoard), plan: plan}
 }
 
 func (p *program) makeVerb() *cobra.Command {
@@ -172,7 +175,7 @@ func make3MF(j *job) (func(io.Writer) error, error) {
 }
 
 func makePlan(j *job) (func(io.Writer) error, error) {
-	plan, err := j.n.Plan(neck.DefaultPlanOptions())
+	plan, err := j.plan()
 	if err != nil {
 		return nil, err
 	}
@@ -183,8 +186,16 @@ func makePlan(j *job) (func(io.Writer) error, error) {
 	return func(w io.Writer) error { return render.WritePlanPDF(w, plan, paper) }, nil
 }
 
+func makePlanTable(j *job) (func(io.Writer) error, error) {
+	plan, err := j.plan()
+	if err != nil {
+		return nil, err
+	}
+	return func(w io.Writer) error { return export.PlanStationTable(plan).Write(w, "csv", neck.Millimetre) }, nil
+}
+
 func makePlanData(j *job) (func(io.Writer) error, error) {
-	plan, err := j.n.Plan(neck.DefaultPlanOptions())
+	plan, err := j.plan()
 	if err != nil {
 		return nil, err
 	}

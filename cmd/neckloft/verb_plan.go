@@ -20,7 +20,7 @@ import (
 // planFlags are the flags of plan as they are typed.
 type planFlags struct {
 	table                              tableFlags
-	which, paper, at, every            string
+	which, paper, pdf, at, every       string
 	stock, leave, step, height         string
 	radius, bearing, diameter          string
 	bearingHeight, shoulder, base      string
@@ -28,7 +28,7 @@ type planFlags struct {
 	span, offset                       string
 	unsupported, thickness, plateWidth string
 	modulus, mass, handRate            float64
-	feed, carries                      string
+	feed, carries, species             string
 	facets                             int
 	bits                               bool
 }
@@ -48,11 +48,17 @@ bearing: with --reference back how far it stands out of a base plate that lies o
 the flat back, with --reference glue how far it stands above the glue plane.
 
 The ending of -o chooses pages to print: .pdf, or .png for a picture of the first.
-Otherwise the plan is printed as --format says; csv holds one table, --table.`,
+Otherwise the plan is printed as --format says; csv holds one table, --table. With
+--pdf the pages are written besides.
+
+A stage that would leave less wood over the rod channel than [limits] cover is
+refused: the plan names it and the station, prints no settings for it, writes no
+pages, and the exit code is 1.`,
 		Example: `  neckloft plan my-neck.toml --bit-radius 1/2in
   neckloft plan my-neck.toml --bits
   neckloft plan my-neck.toml --bit-radius 19mm --guide template --template 12mm -o plan.pdf
-  neckloft plan my-neck.toml --format csv --table flats --at 1,3,5,7`,
+  neckloft plan my-neck.toml --format csv --table flats --at 1,3,5,7
+  neckloft plan my-neck.toml --pdf plan.pdf --paper letter --in`,
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return p.plan(cmd.Flags(), &f, args) },
 	}
@@ -87,7 +93,9 @@ Otherwise the plan is printed as --format says; csv holds one table, --table.`,
 	fl.StringVar(&f.every, "every", "", "a station every so far from the nut, such as 25mm or 1in")
 	fl.BoolVar(&f.bits, "bits", false, "compare the common bits in a table")
 	fl.StringVar(&f.which, "table", "", "one table alone: "+strings.Join(export.PlanTables(), ", "))
-	fl.StringVar(&f.paper, "paper", "A4", "paper for .pdf and .png: A4 or Letter")
+	fl.StringVar(&f.species, "species", "", "wood for the masses, such as \"black walnut\"; without it that of the spec")
+	fl.StringVar(&f.pdf, "pdf", "", "write the pages to this file too")
+	fl.StringVar(&f.paper, "paper", "A4", "paper for the pages: A4 or Letter")
 	f.table.add(cmd)
 	return cmd
 }
@@ -102,13 +110,17 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 	switch {
 	case err != nil:
 		return wrong("--paper: %w", err)
-	case given.Changed("paper") && !pages:
+	case given.Changed("paper") && !pages && f.pdf == "":
 		return wrong("--paper goes with a .pdf or .png file")
 	case pages && (given.Changed("format") || given.Changed("table") || f.bits):
 		return wrong("--format, --table and --bits go with a table, not with a %s file", format)
+	case given.Changed("pdf") && strings.ToLower(filepath.Ext(f.pdf)) != ".pdf":
+		return wrong("--pdf %q; allowed: the name of a .pdf file", f.pdf)
+	case pages && f.pdf != "":
+		return wrong("-o %s and --pdf exclude each other", f.table.output)
 	case f.bits && given.Changed("table"):
 		return wrong("--bits is --table bits; give one of them")
-	case f.every != "" && given.Changed("at"):
+	case given.Changed("every") && given.Changed("at"):
 		return wrong("--at and --every exclude each other")
 	case given.Changed("template") && f.guide != neck.GuideTemplate.String():
 		return wrong("--template goes with --guide template")
@@ -119,40 +131,89 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 	if f.which == "" && f.table.format == "csv" {
 		f.which = "stations"
 	}
-	if f.which != "" && !known(f.which, export.PlanTables()) {
+	if (f.which != "" || given.Changed("table")) && !known(f.which, export.PlanTables()) {
 		return wrong("--table %q is unknown; allowed: %s", f.which, strings.Join(export.PlanTables(), ", "))
 	}
-	s, err := p.readSpec(args)
+	n, err := p.readNeck(args)
 	if err != nil {
-		return specError(err)
-	}
-	units := s.Units // of the flags; the plan's words follow --in
-	if f.table.inches {
-		s.Units = neck.Inch
-	}
-	n, problems := neck.Check(s)
-	if err := problems.Err(); err != nil {
 		return err
 	}
-	for _, w := range problems {
-		fmt.Fprintln(p.err, "neckloft:", w.Error())
-	}
-	o, err := f.options(given, n, units)
+	o, err := f.options(given, n)
 	if err != nil {
+		return err
+	}
+	if n, err = f.adapt(given, n); err != nil {
 		return err
 	}
 	plan, err := n.Plan(o)
 	if err != nil {
 		return usageError{err}
 	}
-	out := s.Units
-	if !f.table.inches && f.table.format != "text" {
-		out = neck.Millimetre
+	return p.writePlan(f, plan, format, paper)
+}
+
+// adapt returns the neck with the unit and the wood that the flags ask for.
+// Flags without a unit are in the spec's unit all the same, so that they are
+// read before.
+func (f *planFlags) adapt(given *pflag.FlagSet, n *neck.Neck) (*neck.Neck, error) {
+	if !f.table.inches && !given.Changed("species") {
+		return n, nil
 	}
-	err = p.write(f.table.output, func(w io.Writer) error {
+	s := *n.Spec()
+	if f.table.inches {
+		s.Units = neck.Inch
+	}
+	if given.Changed("species") {
+		wood, ok := neck.FindSpecies(f.species)
+		if !ok {
+			var names []string
+			for _, w := range neck.AllSpecies() {
+				names = append(names, w.Name)
+			}
+			return nil, wrong("--species %q is not in the table of woods; allowed: %s; or give density under [wood] in the spec",
+				f.species, strings.Join(names, ", "))
+		}
+		s.Wood = neck.Wood{Species: wood.Name}
+	}
+	return neck.New(&s)
+}
+
+// writePlan writes a plan where the flags say. Pages go on a wall and outlive
+// the message on a terminal, so that a plan that breaks the limit of cover has
+// none.
+func (p *program) writePlan(f *planFlags, plan *neck.Plan, format string, paper render.PlanPaper) error {
+	var failed error
+	if len(plan.Refusals) > 0 {
+		failed = errors.New("the plan is not complete: " + strings.Join(plan.Refusals, "; "))
+	}
+	unit := plan.Neck.Spec().Units
+	if !f.table.inches && f.table.format != "text" {
+		unit = neck.Millimetre
+	}
+	output, pdf := f.table.output, f.pdf
+	if format == ".pdf" {
+		output, pdf = "", output
+	}
+	if plan.BreaksCover() != nil {
+		for _, name := range []string{pdf, output} {
+			if name == "" || name == output && format != ".png" {
+				continue
+			}
+			failed = fmt.Errorf("%s is not written: %w", name, failed)
+			pdf, output, format = "", "-", ""
+			break
+		}
+	}
+	if pdf != "" {
+		if err := p.write(pdf, func(w io.Writer) error { return render.WritePlanPDF(w, plan, paper) }); err != nil {
+			return err
+		}
+	}
+	if output == "" {
+		return failed
+	}
+	err := p.write(output, func(w io.Writer) error {
 		switch {
-		case format == ".pdf":
-			return render.WritePlanPDF(w, plan, paper)
 		case format == ".png":
 			return render.WritePlanPNG(w, plan, paper)
 		case f.which != "":
@@ -163,24 +224,22 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 			if f.which == "stations" && f.table.format == "text" {
 				t = export.PlanBenchTable(plan)
 			}
-			return t.Write(w, f.table.format, out)
+			return t.Write(w, f.table.format, unit)
 		case f.table.format == "json":
-			return export.WritePlanJSON(w, plan, out)
+			return export.WritePlanJSON(w, plan, unit)
 		}
-		return export.WritePlanText(w, plan, out)
+		return export.WritePlanText(w, plan, unit)
 	})
 	if err != nil {
 		return err
 	}
-	if len(plan.Refusals) > 0 {
-		return errors.New("the plan is not complete: " + strings.Join(plan.Refusals, "; "))
-	}
-	return nil
+	return failed
 }
 
 // options reads the flags into the options of a plan.
-func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck, units neck.Unit) (neck.PlanOptions, error) {
+func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (neck.PlanOptions, error) {
 	o := neck.DefaultPlanOptions()
+	units := n.Spec().Units
 	for _, l := range []struct {
 		flag, text string
 		into       *float64
@@ -235,7 +294,7 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck, units neck.Unit)
 	}
 	o.HandRate = f.handRate * 1e3
 	o.Facets = f.facets
-	if f.at == "" && f.every == "" {
+	if !given.Changed("at") && !given.Changed("every") {
 		return o, nil
 	}
 	places, err := stationPlaces(n, f.at, f.every)
@@ -251,8 +310,7 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck, units neck.Unit)
 			}
 		}
 		if len(on) == 0 {
-			return o, wrong("--every: no station lies between %s and %s, where the plan works",
-				n.Spec().Length(st.From), n.Spec().Length(st.To))
+			return o, wrong("no station lies between %s and %s, where the plan works", units.Rounded(st.From), units.Rounded(st.To))
 		}
 		places = on
 	}

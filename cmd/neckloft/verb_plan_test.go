@@ -1,0 +1,384 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/export"
+	"neckloft/neck"
+)
+
+// planRows runs plan and returns one of its tables from csv, one map a row.
+func planRows(t *testing.T, table string, args ...string) []map[string]string {
+	t.Helper()
+	r := call("", append([]string{"plan", "--format", "csv", "--table", table}, args...)...)
+	require.Equal(t, exitDone, r.code, r.err)
+	all, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()
+	require.NoError(t, err)
+	require.Greater(t, len(all), 1)
+	var rows []map[string]string
+	for _, line := range all[1:] {
+		row := map[string]string{}
+		for i, cell := range line {
+			row[all[0][i]] = cell
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func value(t *testing.T, row map[string]string, key string) float64 {
+	t.Helper()
+	text, ok := row[key]
+	require.True(t, ok, "no column %q", key)
+	v, err := strconv.ParseFloat(text, 64)
+	require.NoError(t, err, key)
+	return v
+}
+
+// unbroken returns a text with every run of blanks and line ends as one blank.
+func unbroken(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// TestPlanTaper checks the sled by similar triangles from the demo's spec:
+// wood 15 mm deep at fret 1 and 16.8 mm at fret 12, on a scale of 636 mm.
+func TestPlanTaper(t *testing.T) {
+	x1 := 636 * (1 - math.Pow(2, -1.0/12))
+	slope := (16.8 - 15) / (318 - x1)
+	row := planRows(t, "taper", "--sled-span", "600mm", "--sled-offset", "2in", "--sled-unsupported", "400")[0]
+	assert.InDelta(t, slope*600, value(t, row, "shim_mm"), 6e-4)
+	assert.InDelta(t, math.Atan(slope)*180/math.Pi, value(t, row, "angle_deg"), 6e-4)
+	assert.InDelta(t, 50.8, value(t, row, "sled_offset_mm"), 1e-9)
+	// 3.5 kg on a plate of 150 by 18 mm and 9000 MPa over 400 mm: P L³/48EI.
+	assert.InDelta(t, 3.5*9.80665*400*400*400/(48*9000*150*18*18*18/12), value(t, row, "sag_mm"), 6e-4)
+	// Eight times as thick, half as wide, ten times as stiff.
+	row = planRows(t, "taper", "--sled-unsupported", "400", "--sled-thickness", "36mm", "--sled-width", "75mm",
+		"--sled-modulus", "900", "--router-mass", "7")[0]
+	assert.InDelta(t, 7*9.80665*400*400*400/(48*900*75*36*36*36/12), value(t, row, "sag_mm"), 6e-4)
+
+	row = planRows(t, "stations", "--at", "1,12", "--stock-depth", "20mm")[1]
+	assert.Equal(t, "fret 12", row["station"])
+	assert.InDelta(t, 20-16.8, value(t, row, "taper_off_mm"), 1e-3)
+
+	text := unbroken(call("", "plan", "--sled-unsupported", "400", "--sled-carries", "router").out)
+	assert.Contains(t, text, "The plate sags by 0.07 mm under the router")
+	assert.Contains(t, text, "the cut is deeper there by as much")
+}
+
+// TestPlanRoundOver checks the flags of the bit against each other: a height
+// follows from the guide's geometry.
+func TestPlanRoundOver(t *testing.T) {
+	base := planRows(t, "roundover", "--bit-radius", "10mm")[0]
+	// What is left must be at least what was asked for, so that more to leave is
+	// a lower bit.
+	more := planRows(t, "roundover", "--bit-radius", "10mm", "--leave", "1mm")[0]
+	none := planRows(t, "roundover", "--bit-radius", "10mm", "--leave", "0mm")[0]
+	assert.Less(t, value(t, more, "height_mm"), value(t, base, "height_mm"))
+	assert.Equal(t, none["height_mm"], none["greatest_height_mm"])
+	assert.Equal(t, base["greatest_height_mm"], none["height_mm"])
+	// A bearing that holds the cutter off leaves more at the same height, and
+	// the bit may come deeper.
+	off := planRows(t, "roundover", "--bit-radius", "10mm", "--bearing", "0.5mm")[0]
+	assert.Greater(t, value(t, off, "greatest_height_mm"), value(t, base, "greatest_height_mm"))
+	// A template lengthens the guide: the bearing has all of it to run on.
+	tpl := planRows(t, "roundover", "--bit-radius", "10mm", "--guide", "template", "--template", "9mm")[0]
+	assert.Equal(t, "template", tpl["guide"])
+	assert.Equal(t, base["height_mm"], tpl["height_mm"])
+	assert.GreaterOrEqual(t, value(t, tpl, "bearing_contact_mm"), value(t, base, "bearing_contact_mm"))
+	// Inches in, inches out, and a fraction as bits are sold.
+	inch := planRows(t, "roundover", "--bit-radius", "1/2in", "--in")[0]
+	mm := planRows(t, "roundover", "--bit-radius", "12.7")[0]
+	assert.Equal(t, "0.5000", inch["bit_radius_in"])
+	assert.InDelta(t, value(t, mm, "height_mm"), 25.4*value(t, inch, "height_in"), 2e-3)
+
+	// Passes of 2 mm end at the height.
+	passes := planRows(t, "passes", "--bit-radius", "10mm", "--step", "2mm")
+	require.Len(t, passes, int(math.Ceil(value(t, base, "height_mm")/2)))
+	assert.Equal(t, base["height_mm"], passes[len(passes)-1]["height_mm"])
+
+	// The builder's own height.
+	own := planRows(t, "roundover", "--bit-radius", "10mm", "--height", "8mm")[0]
+	assert.Equal(t, "8.000", own["height_mm"])
+}
+
+// TestPlanBits checks that the comparison has the common sizes and the
+// builder's, and that none leaves less than the one it calls best.
+func TestPlanBits(t *testing.T) {
+	r := call("", "plan", "--bits", "--bit-radius", "11mm", "--format", "csv")
+	require.Equal(t, exitDone, r.code, r.err)
+	rows := planRows(t, "bits", "--bit-radius", "11mm")
+	require.Len(t, rows, len(neck.CommonBits())+1)
+	best, least, mine := math.NaN(), math.Inf(1), 0
+	for _, row := range rows {
+		least = math.Min(least, value(t, row, "left_cm3"))
+		if strings.Contains(row["remark"], "leaves least") {
+			best = value(t, row, "left_cm3")
+		}
+		if strings.Contains(row["remark"], "yours") {
+			mine++
+			assert.Equal(t, "11.000", row["radius_mm"])
+		}
+	}
+	assert.Equal(t, least, best)
+	assert.Equal(t, 1, mine)
+	assert.Equal(t, strings.Count(r.out, "\n"), len(rows)+1)
+}
+
+// TestPlanFacets counts the flats' lines for one to three pairs.
+func TestPlanFacets(t *testing.T) {
+	before := math.Inf(1)
+	for pairs := 1; pairs <= 3; pairs++ {
+		n := strconv.Itoa(pairs)
+		assert.Len(t, planRows(t, "flats", "--facets", n, "--at", "3,9"), 2*2*pairs)
+		lines := map[string]bool{}
+		for _, row := range planRows(t, "lines", "--facets", n) {
+			lines[row["pair"]+row["side"]+row["edge"]] = true
+		}
+		assert.Len(t, lines, 4*pairs)
+		left := value(t, planRows(t, "stages", "--facets", n)[neck.StageFlats], "left_cm3")
+		assert.Less(t, left, before, "another pair leaves no less")
+		before = left
+	}
+}
+
+// TestPlanMass checks the masses with the handbook's specific gravity and 12 %
+// of moisture.
+func TestPlanMass(t *testing.T) {
+	for wood, gravity := range map[string]float64{"sugar maple": 0.63, "Black Walnut": 0.55} {
+		row := planRows(t, "stages", "--species", wood)[neck.StageTaper]
+		assert.InDelta(t, value(t, row, "removed_cm3")*gravity*1.12, value(t, row, "mass_g"), 2e-3)
+	}
+	rows := planRows(t, "stages", "--feed", "1000mm", "--hand-rate", "2")
+	round := rows[neck.StageRound]
+	travel := 2 * 4 * (361.856 - 24.35) // four passes on both sides between the stops
+	assert.InDelta(t, travel/1000, value(t, round, "time_min"), 2e-3)
+	assert.InDelta(t, value(t, round, "left_cm3")/2, value(t, round, "hand_time_left_min"), 1e-3)
+}
+
+// TestPlanText looks for what a builder reads, in both units.
+func TestPlanText(t *testing.T) {
+	r := call("", "plan")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.err, "built-in demo neck")
+	for _, want := range []string{
+		"Carving plan: Tern 636", "1. Square the blank", "2. Taper the back", "3. Mark the stops", "4. Round over",
+		"5. Or cut flats", "6. Bring it down by hand", "against the cutter's rotation", "light passes", "guard", "eyes and ears",
+		"dust", "on scrap", "[ ] pass 1", "24.4 mm (0.959 in) from the nut", "shim of 2.33 mm at the nut end",
+		"Stations", "Stops", "Flats", "Stages", "fret 12",
+	} {
+		assert.Contains(t, r.out, want)
+	}
+	for _, line := range strings.Split(r.out, "\n") {
+		assert.LessOrEqual(t, len([]rune(line)), 130, line)
+		assert.Equal(t, strings.TrimRight(line, " "), line, "blanks at a line's end")
+	}
+	in := call("", "plan", "--in")
+	require.Equal(t, exitDone, in.code, in.err)
+	assert.Contains(t, in.out, "shim of 0.092 in at the nut end")
+	assert.NotRegexp(t, `\d mm (out|deep|wide|over)`, unbroken(in.out))
+	// A bare number stays in the spec's unit.
+	a := call("", "plan", "--in", "--bit-radius", "10", "--at", "x=120", "--table", "stations", "--format", "csv")
+	require.Equal(t, exitDone, a.code, a.err)
+	assert.Contains(t, a.out, ",4.7244,")
+}
+
+// TestPlanJSON reads everything back and compares it with the csv.
+func TestPlanJSON(t *testing.T) {
+	r := call("", "plan", "--format", "json", "--facets", "3")
+	require.Equal(t, exitDone, r.code, r.err)
+	var all map[string]any
+	require.NoError(t, json.Unmarshal([]byte(r.out), &all))
+	assert.Equal(t, "Tern 636", all["name"])
+	assert.Equal(t, "mm", all["unit"])
+	assert.Empty(t, all["refused"])
+	for _, table := range export.PlanTables() {
+		rows, ok := all[table].([]any)
+		require.True(t, ok, table)
+		lines := planRows(t, table, "--facets", "3")
+		require.Len(t, rows, len(lines), table)
+		for i, line := range lines {
+			object := rows[i].(map[string]any)
+			require.Len(t, object, len(line))
+			for key, text := range line {
+				switch v := object[key].(type) {
+				case string:
+					assert.Equal(t, text, v)
+				case float64:
+					w, err := strconv.ParseFloat(text, 64)
+					require.NoError(t, err)
+					assert.Equal(t, w, v)
+				case nil:
+					assert.Empty(t, text)
+				}
+			}
+		}
+	}
+}
+
+// TestPlanFiles writes pages and tables, the same twice, and through pipes.
+func TestPlanFiles(t *testing.T) {
+	inFolder(t)
+	var first []byte
+	for range 2 {
+		r := call("", "plan", "-o", "plan.pdf", "--paper", "letter")
+		require.Equal(t, exitDone, r.code, r.err)
+		assert.Empty(t, r.out)
+		b, err := os.ReadFile("plan.pdf")
+		require.NoError(t, err)
+		assert.True(t, bytes.HasPrefix(b, []byte("%PDF-")))
+		if first != nil {
+			assert.Equal(t, first, b)
+		}
+		first = b
+	}
+	r := call("", "plan", "--pdf", "both.pdf", "--paper", "Letter")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "2. Taper the back")
+	b, err := os.ReadFile("both.pdf")
+	require.NoError(t, err)
+	assert.Equal(t, first, b)
+	r = call("", "plan", "-o", "plan.png")
+	require.Equal(t, exitDone, r.code, r.err)
+	b, err = os.ReadFile("plan.png")
+	require.NoError(t, err)
+	assert.True(t, bytes.HasPrefix(b, []byte("\x89PNG")))
+
+	piped := call(neck.Starter(), "plan", "-", "--format", "csv")
+	require.Equal(t, exitDone, piped.code, piped.err)
+	r = call("", "plan", "--format", "csv", "-o", "plan.csv")
+	require.Equal(t, exitDone, r.code, r.err)
+	b, err = os.ReadFile("plan.csv")
+	require.NoError(t, err)
+	assert.Equal(t, string(b), piped.out)
+	assert.Equal(t, []string{"both.pdf", "plan.csv", "plan.pdf", "plan.png"}, files(t))
+}
+
+// TestPlanRefuses breaks the limit of cover: everything that is known is
+// printed, and no page is written.
+func TestPlanRefuses(t *testing.T) {
+	inFolder(t)
+	// The demo's channel leaves 5.54 mm at the tapered back and 5.36 mm at last.
+	for _, c := range []struct {
+		limit, stage string
+		without      []string
+	}{
+		{"5.45", "finished back", []string{"Shape volute and heel"}},
+		{"5.6", "tapered back", []string{"Shape volute and heel", "shim of", "[ ] pass 1", "[ ] pair 1", "from the nut,"}},
+	} {
+		spec := strings.Replace(neck.Starter(), "cover = 4.0 ", "cover = "+c.limit+" ", 1)
+		require.NotEqual(t, neck.Starter(), spec)
+		for _, args := range [][]string{{}, {"-o", "p.pdf"}, {"-o", "p.png"}, {"--pdf", "p.pdf"}} {
+			r := call(spec, append([]string{"plan", "-"}, args...)...)
+			r.out = unbroken(r.out)
+			assert.Equal(t, exitFailed, r.code)
+			assert.Contains(t, r.err, c.stage+": refused")
+			assert.Contains(t, r.err, "at fret ")
+			assert.Contains(t, r.err, "below the limit of "+c.limit+" mm")
+			assert.Contains(t, r.out, "! "+strings.ToUpper(c.stage[:1])+c.stage[1:]+": refused")
+			assert.Contains(t, r.out, "Stages")
+			for _, setting := range c.without {
+				assert.NotContains(t, r.out, setting)
+			}
+			if len(args) > 0 {
+				assert.Contains(t, r.err, args[1]+" is not written")
+			}
+			assert.Empty(t, files(t))
+		}
+		r := call(spec, "plan", "-", "--format", "json")
+		assert.Equal(t, exitFailed, r.code)
+		var all struct{ Refused []string }
+		require.NoError(t, json.Unmarshal([]byte(r.out), &all))
+		assert.Contains(t, strings.Join(all.Refused, "\n"), c.stage)
+	}
+	// A bit that finds no room is refused too; flats remain.
+	r := call("", "plan", "--base", "200mm", "-o", "flats.pdf")
+	assert.Equal(t, exitFailed, r.code)
+	assert.Contains(t, r.err, "rounded over: refused: the bit")
+	assert.Equal(t, []string{"flats.pdf"}, files(t))
+}
+
+// TestPlanRefusesFlags holds every message to what is wrong and what is
+// allowed.
+func TestPlanRefusesFlags(t *testing.T) {
+	dir := inFolder(t)
+	for _, c := range []struct {
+		args, want string
+		code       int
+	}{
+		{"--bit-radius 10kg", "--bit-radius:", exitUsage},
+		{"--bit-radius 0", "--bit-radius: 0 is no length here", exitUsage},
+		{"--bit-radius 1/0in", "--bit-radius:", exitUsage},
+		{"--bit-radius 0.5mm", "the bit's radius is 0.5 mm; allowed: 1 mm to 150 mm", exitUsage},
+		{"--bit-radius 10mm --bearing 10mm", "allowed: less than the radius", exitUsage},
+		{"--bit-radius 10mm --bit-diameter 15mm", "cannot be 15 mm in diameter", exitUsage},
+		{"--bit-diameter 30mm", "the bit's diameter goes with its radius", exitUsage},
+		{"--bit-radius 10mm --height 14mm", "into the target", exitUsage},
+		{"--leave -1mm", "", exitUsage},
+		{"--leave 11mm", "the wood to leave is 11 mm; allowed: 0 mm to 10 mm", exitUsage},
+		{"--step 0.1mm", "the depth of a pass is 0.1 mm; allowed: 0.2 mm to 50 mm", exitUsage},
+		{"--stock-depth 10mm", "the wood is 10 mm deep and the flat back needs 17.17 mm", exitUsage},
+		{"--guide fence", `--guide: guide "fence" is unknown; allowed: edge, template`, exitUsage},
+		{"--template 9mm", "--template goes with --guide template", exitUsage},
+		{"--guide template --template 0.5mm", "the template's thickness is 0.5 mm; allowed: 1 mm to 100 mm", exitUsage},
+		{"--reference bench", `reference "bench" is unknown; allowed: back, glue`, exitUsage},
+		{"--facets 0", "0 pairs of flats; allowed: 1 to 3", exitUsage},
+		{"--facets 4", "4 pairs of flats; allowed: 1 to 3", exitUsage},
+		{"--sled-span 5mm", "the sled's span is 5 mm; allowed: 10 mm to 5000 mm", exitUsage},
+		{"--sled-unsupported 400 --sled-modulus 5", "the sled's modulus is 5 MPa; allowed: 100 to 300000 MPa", exitUsage},
+		{"--sled-unsupported 400 --router-mass 0", "the router's mass is 0 kg", exitUsage},
+		{"--sled-carries hope", `--sled-carries "hope" is unknown; allowed: work, router`, exitUsage},
+		{"--species oak", `--species "oak" is not in the table of woods; allowed: sugar maple, `, exitUsage},
+		{"--hand-rate -2", "--hand-rate -2; allowed: more than 0", exitUsage},
+		{"--paper A3 -o p.pdf", `--paper: paper "A3" is unknown; allowed: A4, Letter`, exitUsage},
+		{"--paper A4", "--paper goes with", exitUsage},
+		{"--format xml", `--format "xml" is unknown`, exitUsage},
+		{"--table screws", `--table "screws" is unknown; allowed: taper, `, exitUsage},
+		{"--bits --table flats", "give one of them", exitUsage},
+		{"--bits -o p.pdf", "go with a table", exitUsage},
+		{"--pdf p.txt", "allowed: the name of a .pdf file", exitUsage},
+		{"--pdf a.pdf -o b.pdf", "exclude each other", exitUsage},
+		{"--at 1 --every 20mm", "--at and --every exclude each other", exitUsage},
+		{"--at 22", "station fret 22 lies at", exitUsage},
+		{"--every 900mm", "", exitUsage},
+		{"missing.toml", "missing.toml", exitUsage},
+		{"a.toml b.toml", "at most 1", exitUsage},
+		{"-o none/p.pdf", "none", exitFailed},
+	} {
+		r := call("", append([]string{"plan"}, strings.Fields(c.args)...)...)
+		assert.Equal(t, c.code, r.code, c.args)
+		assert.Contains(t, r.err, c.want, c.args)
+		assert.Empty(t, r.out, c.args)
+		left, err := os.ReadDir(dir)
+		require.NoError(t, err)
+		assert.Empty(t, left, c.args)
+	}
+}
+
+// TestPlanOfEverySpec plans every test neck, with both guides and odd bits.
+func TestPlanOfEverySpec(t *testing.T) {
+	specs, err := filepath.Glob("../../testdata/specs/*.toml")
+	require.NoError(t, err)
+	require.NotEmpty(t, specs)
+	for _, name := range specs {
+		for _, args := range []string{"", "--guide template", "--bit-radius 3mm --reference glue --in", "--bit-radius 1.5in --facets 3"} {
+			r := call("", append([]string{"plan", name}, strings.Fields(args)...)...)
+			label := fmt.Sprintf("%s %s", name, args)
+			assert.Contains(t, []int{exitDone, exitFailed}, r.code, label)
+			if r.code == exitFailed {
+				assert.Contains(t, r.err, "refused", label)
+			}
+			assert.NotContains(t, r.out, "NaN", label)
+			assert.NotContains(t, r.out, "Inf", label)
+		}
+	}
+}
