@@ -104,6 +104,7 @@ type elevation struct {
 	End      float64  `json:"end"`
 	BoardEnd float64  `json:"boardEnd"`
 	Crown    float64  `json:"crown"` // height of the board
+	Low      float64  `json:"low"`   // lowest z of the wood
 	Back     []point  `json:"back"`
 	Top      []point  `json:"top"`
 	Channel  []point  `json:"channel"`
@@ -152,7 +153,9 @@ func drawElevation(n *neck.Neck) *elevation {
 	sort.Float64s(xs)
 	for _, x := range xs {
 		if x >= n.Start() && x <= n.End() {
-			e.Back = append(e.Back, point{fine(x), fine(-n.Depth(x))})
+			z := fine(-n.Depth(x))
+			e.Low = math.Min(e.Low, z)
+			e.Back = append(e.Back, point{fine(x), z})
 			e.Top = append(e.Top, point{fine(x), fine(n.Top(x))})
 			if x >= 0 {
 				e.Widest = math.Max(e.Widest, n.Width(x))

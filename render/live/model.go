@@ -86,35 +86,35 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 	m.OK = true
 	parts := []neck.Part{neck.PartWood, neck.PartBoard}
 	solids := make([]*buffers, len(parts))
-	var solidErr error
-	both := parallel{}
-	both.run(func() {
-		for i, part := range parts {
-			var solid *mesh.Mesh
-			solid, m.Fine, solidErr = drawnSolid(ctx, n, part, req.Fine)
-			if solidErr != nil {
-				return
-			}
-			solids[i] = newBuffers(solid)
+	fine := make([]bool, len(parts))
+	errs := make([]error, len(parts)+1)
+	solid := func(i int) {
+		var mesh *mesh.Mesh
+		if mesh, fine[i], errs[i] = drawnSolid(ctx, n, parts[i], req.Fine); errs[i] == nil {
+			solids[i] = newBuffers(mesh)
 		}
-	})
+	}
+	both := parallel{}
+	both.run(func() { solid(0) })
 	both.run(func() {
+		solid(1)
 		m.Elevation = drawElevation(n)
 		m.Section = drawSection(n, req.X)
-		m.Numbers = numbers(n)
-		if req.Fine && ctx.Err() == nil {
+		if !req.Fine {
+			m.Numbers = numbers(export.ShapeHeadlines(n))
+		} else if ctx.Err() == nil {
+			m.Numbers = numbers(export.Headlines(n))
 			m.Stations = drawStations(n)
 			for _, p := range s.products(n, j.problems) {
 				m.Products = append(m.Products, productInfo{p.Name, p.What})
 			}
 		}
 	})
-	if err := both.wait(); err != nil {
+	errs[len(parts)] = both.wait()
+	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}
-	if solidErr != nil {
-		return nil, solidErr
-	}
+	m.Fine = fine[0] && fine[1]
 	for i, b := range solids {
 		m.buffers = append(m.buffers, b)
 		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices)})
@@ -136,9 +136,9 @@ func drawnSolid(ctx context.Context, n *neck.Neck, part neck.Part, fine bool) (*
 }
 
 // numbers are what a builder looks at first.
-func numbers(n *neck.Neck) []labelled {
+func numbers(headlines []export.Headline) []labelled {
 	var out []labelled
-	for _, h := range export.Headlines(n) {
+	for _, h := range headlines {
 		key := strings.ReplaceAll(h.Name, " ", "-")
 		out = append(out, labelled{key, strings.ToUpper(h.Name[:1]) + h.Name[1:], h.Value})
 	}

@@ -27,10 +27,28 @@ export class Controls {
         this.built = signature;
         this.build();
       } else {
-        for (const [path, bound] of this.bound) bound.update(values[path]);
+        for (const [path, bound] of this.bound) {
+          const now = JSON.stringify(values[path]);
+          if (bound.shown === now && !this.fresh) continue;
+          bound.shown = now;
+          bound.update(values[path]);
+        }
       }
+      this.fresh = false;
     }
     this.showProblems(problems);
+  }
+
+  // anew makes the next show fill in every control, also the one in hand: its
+  // value has come from somewhere else.
+  anew() {
+    this.fresh = true;
+    this.typed.clear();
+  }
+
+  // inHand reports whether a hand is on an input, so that it is left alone.
+  inHand(input) {
+    return !this.fresh && document.activeElement === input && (input.type !== 'range' || input.dataset.held === 'yes' || this.hooks.more());
   }
 
   counts(values, table) {
@@ -53,6 +71,7 @@ export class Controls {
     const focused = document.activeElement?.id;
     for (const d of this.root.querySelectorAll('details')) (d.open ? open.add(d.dataset.table) : open.delete(d.dataset.table));
     this.bound.clear();
+    this.shownProblems = '';
     this.root.replaceChildren(...this.groups.filter((g) => g.table !== 'strings.set').map((g) => this.group(g)));
     for (const [path, bound] of this.bound) bound.update(this.values[path]);
     if (focused) byId(focused)?.focus({ preventScroll: true });
@@ -164,11 +183,11 @@ export class Controls {
     this.bound.set(path, {
       row,
       update: (v) => {
-        if (document.activeElement !== field) {
+        if (!this.inHand(field)) {
           field.value = plain(v);
           this.typed.delete(path);
         }
-        if (document.activeElement !== slider) {
+        if (!this.inHand(slider)) {
           fit(slider, v ?? c.from * k, c.from * k, c.to * k, step);
         }
         slider.setAttribute('aria-valuetext', `${plain(v)} ${this.unitOf(c)}`);
@@ -179,17 +198,16 @@ export class Controls {
 
   // sliding makes everything between pressing and letting go one gesture.
   sliding(slider, move) {
-    let active = false;
     slider.addEventListener('input', (event) => {
-      if (!active) {
-        active = true;
+      if (slider.dataset.held !== 'yes') {
+        slider.dataset.held = 'yes';
         this.gesture++;
       }
       move(event);
     });
     slider.addEventListener('change', () => {
-      active = false;
       this.hooks.gestureEnd();
+      slider.dataset.held = 'no';
     });
   }
 
@@ -235,11 +253,9 @@ export class Controls {
     field.addEventListener('change', end);
     field.addEventListener('blur', () => {
       end();
-      if (this.typed.has(path)) {
-        this.typed.delete(path);
-        this.bound.get(path)?.update(this.values[path]);
-        this.showProblems(this.problems);
-      }
+      const wrong = this.typed.delete(path);
+      if (wrong || !this.hooks.more()) this.bound.get(path)?.update(this.values[path]);
+      if (wrong) this.showProblems(this.problems);
     });
   }
 
@@ -283,13 +299,13 @@ export class Controls {
     this.bound.set(path, {
       row,
       update: (v) => {
-        if (document.activeElement !== by && v) by.value = v.by;
+        if (!this.inHand(by) && v) by.value = v.by;
         const value = v ? (v.by === 'fret' ? v.fret : v.x) : undefined;
-        if (document.activeElement !== field) {
+        if (!this.inHand(field)) {
           field.value = plain(value);
           this.typed.delete(path);
         }
-        if (document.activeElement !== slider) span(value ?? 0);
+        if (!this.inHand(slider)) span(value ?? 0);
       },
     });
     return row;
@@ -346,7 +362,7 @@ export class Controls {
     this.bound.set(path, {
       row,
       update: (v) => {
-        if (document.activeElement === input && c.kind === 'text') return;
+        if (c.kind === 'text' && this.inHand(input)) return;
         if (c.kind !== 'text' && v && ![...input.options].some((o) => o.value === v)) input.append(el('option', { value: v, text: v }));
         input.value = v ?? '';
       },
@@ -377,6 +393,9 @@ export class Controls {
 
   showProblems(problems) {
     this.problems = problems;
+    const now = JSON.stringify([problems, [...this.typed]]);
+    if (now === this.shownProblems) return;
+    this.shownProblems = now;
     for (const box of this.root.querySelectorAll('.sentences')) box.replaceChildren();
     for (const field of this.root.querySelectorAll('[aria-invalid]')) field.removeAttribute('aria-invalid');
     for (const mark of this.root.querySelectorAll('.mark')) mark.hidden = true;

@@ -18,6 +18,25 @@ export const el = (tag, attributes, ...children) => fill(document.createElement(
 export const svg = (tag, attributes, ...children) => fill(document.createElementNS(SVG, tag), attributes, children);
 export const byId = (id) => document.getElementById(id);
 
+// setWords sets the text of an element, if it is another one.
+export function setWords(node, text) {
+  if (node.textContent !== text) node.textContent = text;
+}
+
+// widthOf returns the width of an element as it was last laid out. To ask the
+// element itself would lay the page out anew in the middle of a change.
+const widths = new WeakMap();
+const watcher = new ResizeObserver((entries) => {
+  for (const e of entries) widths.set(e.target, e.contentRect.width);
+});
+export function widthOf(node) {
+  if (!widths.has(node)) {
+    widths.set(node, node.clientWidth);
+    watcher.observe(node);
+  }
+  return widths.get(node);
+}
+
 // idOf makes an element id of a path such as depth[2].total.
 export const idOf = (path) => 'c-' + path.replace(/[^A-Za-z0-9_]/g, '-');
 

@@ -1,6 +1,6 @@
 // The side view, on the same axis as the slider of the section plane.
 
-import { byId, svg } from './dom.js';
+import { byId, svg, widthOf } from './dom.js';
 
 // inset is half the width of the slider's thumb, which keeps inside its track.
 export const inset = 9;
@@ -8,14 +8,17 @@ export const inset = 9;
 // range returns the extent along the neck.
 export const range = (e) => [Math.min(e.start, 0), Math.max(e.end, e.boardEnd)];
 
+// What was drawn, for the next drawing to change only what moves.
+let drawn = null;
+
 // drawElevation draws the side view from the bass side.
 export function drawElevation(e, x, stretch, ghost, hooks) {
   const holder = byId('side-drawing');
-  const wide = Math.max(240, Math.round(holder.clientWidth) || 600);
+  const wide = Math.max(240, Math.round(widthOf(holder)) || 600);
   const [from, to] = range(e);
   const scale = (wide - 2 * inset) / (to - from);
   const k = stretch ? 4 : 1;
-  const low = Math.min(...e.back.map((p) => p[1]), ...(ghost ? ghost.back.map((p) => p[1]) : []));
+  const low = Math.min(e.low, ghost ? ghost.low : 0);
   const high = Math.max(e.crown, 0);
   const head = 22;
   const foot = 44;
@@ -24,6 +27,18 @@ export function drawElevation(e, x, stretch, ghost, hooks) {
   const xy = (points) => points.map(([a, b]) => `${f.x(a).toFixed(2)} ${f.y(b).toFixed(2)}`);
   const shape = (v) => 'M' + [...xy(v.back), ...xy([...v.top].reverse())].join('L') + 'Z';
 
+  const place = (h, target) => h.setAttribute('transform', `translate(${f.x(target.x).toFixed(2)} ${f.y(-target.depth).toFixed(2)})`);
+  const channel = e.channel.length ? 'M' + xy(e.channel).join('L') : 'M0 0';
+  const fixed = JSON.stringify([wide, tall, from, to, e.crown, e.boardEnd, e.frets.map((v) => v.x), e.targets.map((t) => t.path), ghost ? ghost.back : 0]);
+  if (drawn?.fixed === fixed && drawn.wood.isConnected) {
+    drawn.wood.setAttribute('d', shape(e));
+    drawn.channel.setAttribute('d', channel);
+    drawn.handles.forEach((h, i) => place(h, e.targets[i]));
+    drawn.e = e;
+    movePlane(e, x);
+    return;
+  }
+  drawn = { fixed, e, wood: svg('path', { class: 'wood', d: shape(e) }), channel: svg('path', { class: 'hidden-line', d: channel }), handles: [] };
   const drawing = svg('svg', { viewBox: `0 0 ${wide} ${tall.toFixed(1)}`, width: wide, height: tall, role: 'img' });
   drawing.append(svg('title', { text: 'Side view of the neck from the bass side' + (stretch ? ', depth drawn four times' : ', to scale') }));
   const line = (name, x1, y1, x2, y2) => drawing.append(svg('line', { class: name, x1, y1, x2, y2 }));
@@ -39,22 +54,22 @@ export function drawElevation(e, x, stretch, ghost, hooks) {
       last = at;
     }
   }
-  drawing.append(svg('path', { class: 'wood', d: shape(e) }));
+  drawing.append(drawn.wood);
   const crown = [[0, 0], [0, e.crown], [e.boardEnd, e.crown], [e.boardEnd, 0]];
   drawing.append(svg('path', { class: 'board', d: 'M' + xy(crown).join('L') + 'Z' }));
-  if (e.channel.length) drawing.append(svg('path', { class: 'hidden-line', d: 'M' + xy(e.channel).join('L') }));
+  drawing.append(drawn.channel);
   if (ghost) drawing.append(svg('path', { class: 'ghost', d: shape(ghost) }));
 
-  for (const target of e.targets) {
-    const cx = f.x(target.x);
-    const cy = f.y(-target.depth);
+  e.targets.forEach((target, i) => {
     const handle = svg('g', { class: 'handle', 'aria-hidden': 'true' },
-      svg('circle', { class: 'reach', cx, cy, r: 16 }),
-      svg('circle', { class: 'knob', cx, cy, r: 5.5 }),
-      svg('title', { text: `${target.text}. Drag up or down: 0.1 mm for each step of the pointer.` }));
-    handle.addEventListener('pointerdown', (event) => hooks.grab(event, target));
+      svg('circle', { class: 'reach', r: 16 }),
+      svg('circle', { class: 'knob', r: 5.5 }),
+      svg('title', { text: 'A thickness target. Drag up or down: 0.1 mm for each step of the pointer.' }));
+    place(handle, target);
+    handle.addEventListener('pointerdown', (event) => hooks.grab(event, drawn.e.targets[i]));
+    drawn.handles.push(handle);
     drawing.append(handle);
-  }
+  });
   const plane = svg('g', { class: 'plane' },
     svg('line', { x1: 0, x2: 0, y1: 6, y2: axis }),
     svg('path', { d: 'M-5 2h10l-5 8Z' }));
@@ -76,6 +91,6 @@ export function movePlane(e, x) {
   const plane = holder.querySelector('.plane');
   if (!plane) return;
   const [from, to] = range(e);
-  const wide = holder.querySelector('svg').viewBox.baseVal.width;
+  const wide = parseFloat(holder.querySelector('svg').getAttribute('width'));
   plane.setAttribute('transform', `translate(${inset + ((x - from) / (to - from)) * (wide - 2 * inset)} 0)`);
 }

@@ -4,7 +4,7 @@
 import { ask, askBytes, askModel, Refused } from './api.js';
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
-import { byId, el } from './dom.js';
+import { byId, el, setWords } from './dom.js';
 import { drawElevation, movePlane, range } from './elevation.js';
 import { History } from './history.js';
 import { drawSection } from './section.js';
@@ -29,7 +29,7 @@ const history = new History(() => showHistory());
 
 // --- asking for models
 
-const work = { edits: [], gesture: 0, since: 0, dirty: false, busy: false, epoch: 0, dragging: false, last: -1, idle: 0, fine: null };
+const work = { edits: [], gesture: 0, since: 0, dirty: false, busy: false, epoch: 0, last: -1, idle: 0, fine: null };
 
 // edit takes changes that controls ask for. Changes of one key that wait for
 // the program replace each other.
@@ -43,13 +43,10 @@ function edit(edits, gesture, at) {
   }
   work.gesture = gesture;
   work.since ||= at;
-  // A pause in typing is rest enough; a slider that is held is not.
-  work.dragging = document.activeElement?.type === 'range';
   refresh();
 }
 
 function gestureEnd() {
-  work.dragging = false;
   rest();
 }
 
@@ -74,25 +71,33 @@ async function pump() {
       history.remember(state.text);
     }
     const epoch = work.epoch;
+    const took = { since, asked: performance.now() };
     try {
-      const model = await askModel({ text: state.text, edits, x: state.x, fine: false });
+      const answer = askModel({ text: state.text, edits, x: state.x, fine: false });
+      if (since) view?.hurry(true);
+      const model = await answer;
       if (epoch !== work.epoch) continue; // another text took its place
+      took.answered = performance.now();
       if (edits.length) setText(model.text);
-      show(model, since);
+      show(model, took);
     } catch (error) {
       if (epoch !== work.epoch) continue;
       say(error.message, 'error');
-      if (state.model) controls.show(state.model.values, state.model.problems);
+      if (state.model) {
+        controls.anew();
+        controls.show(state.model.values, state.model.problems);
+      }
     }
   }
   work.busy = false;
+  view?.hurry(false);
   rest();
 }
 
 // rest asks for the fine neck when nothing has moved for a moment.
 function rest() {
   clearTimeout(work.idle);
-  if (work.busy || work.dirty || work.dragging) return;
+  if (work.busy || work.dirty) return;
   work.idle = setTimeout(async () => {
     const epoch = work.epoch;
     const text = state.text;
@@ -102,7 +107,7 @@ function rest() {
     try {
       const model = await askModel({ text, edits: [], x: state.x, fine: true }, abort.signal);
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
-      show(model, 0);
+      show(model);
     } catch (error) {
       if (error.name !== 'AbortError') say(error.message, 'error');
     }
@@ -115,42 +120,51 @@ function replaceText(text, keep = true) {
   work.epoch++;
   work.edits = [];
   work.last = -1;
-  work.dragging = false;
+  controls.anew();
   setText(text);
   refresh();
 }
 
 function setText(text) {
   state.text = text;
-  const box = byId('text');
-  if (document.activeElement !== box) box.value = text;
+  showText();
   showFile();
+}
+
+// showText fills the box with the spec's text, if it can be seen.
+function showText() {
+  const box = byId('text');
+  if (byId('text-part').open && document.activeElement !== box && box.value !== state.text) box.value = state.text;
 }
 
 // --- showing a model
 
-const times = []; // from a control's move to the picture, ms
+const times = []; // of the last moves of a control, ms
 
-function show(model, since) {
+// show shows an answer: first the picture, then all that stands around it.
+function show(model, took) {
   state.model = model;
+  if (model.ok) {
+    state.drawn = model;
+    state.section = model.section;
+    state.x = model.section.x;
+    view?.setMeshes(model.meshes);
+    view?.setElevation(model.elevation);
+    view?.setSection(model.section);
+    if (took?.since) measure(took);
+  }
   controls.show(model.values, model.problems);
   showProblems(model);
   document.body.classList.toggle('unsound', !model.ok);
   if (model.values) {
-    byId('title').textContent = model.values.name;
-    document.title = `${model.values.name} · neckloft`;
+    setWords(byId('title'), model.values.name);
+    setWords(document.querySelector('title'), `${model.values.name} · neckloft`);
   }
   if (!model.ok) return;
-  state.drawn = model;
   const [from, to] = range(model.elevation);
   const slider = byId('plane');
-  slider.min = Math.ceil(model.elevation.start * 10) / 10;
-  slider.max = Math.floor(model.elevation.end * 10) / 10;
-  slider.min = Math.min(from, slider.min);
-  slider.max = Math.max(to, slider.max);
-  view?.setMeshes(model.meshes);
-  view?.setElevation(model.elevation);
-  state.section = model.section;
+  slider.min = Math.min(from, Math.ceil(model.elevation.start * 10) / 10);
+  slider.max = Math.max(to, Math.floor(model.elevation.end * 10) / 10);
   if (document.activeElement !== slider) slider.value = model.section.x;
   drawSide();
   drawCut();
@@ -159,48 +173,64 @@ function show(model, since) {
   if (model.products) showProducts(model.products);
   document.body.classList.toggle('coarse', !model.stations);
   if (state.ghost) ghostSection();
-  if (since) measure(since);
+  if (took?.since) {
+    took.page = performance.now() - took.drawn;
+    setWords(byId('latency'), `Last move drawn in ${took.all.toFixed(0)} ms`);
+  }
 }
 
-// measure takes the time until the new picture is drawn: through its frame,
-// and to the end of the drawing itself.
-function measure(since) {
-  requestAnimationFrame(() => {
-    if (view?.waiting) {
-      cancelAnimationFrame(view.waiting);
-      view.waiting = 0;
-      view.draw();
-    }
-    if (document.documentElement.dataset.measure) view?.finish();
-    const took = performance.now() - since;
-    times.push(took);
-    if (times.length > 1000) times.shift();
-    byId('latency').textContent = `Last move drawn in ${took.toFixed(0)} ms`;
-  });
+// measure draws a move's picture and keeps how long it took from the move
+// until the drawing was done: waiting for the browser's own turn and for the
+// answer before, the answer, and the drawing.
+function measure(took) {
+  const ready = performance.now();
+  view?.draw();
+  if (document.documentElement.dataset.measure) view?.finish();
+  took.drawn = performance.now();
+  took.wait = took.asked - took.since;
+  took.answer = took.answered - took.asked;
+  took.draw = took.drawn - ready;
+  took.all = took.drawn - took.since;
+  times.push(took);
+  if (times.length > 1000) times.shift();
 }
+
+let shownProblems = '';
 
 function showProblems(model) {
-  const list = byId('problems');
-  list.replaceChildren(...model.problems.map((p) => {
+  byId('kept').hidden = model.ok || !state.drawn;
+  const now = JSON.stringify([model.problems, Boolean(model.values)]);
+  if (now === shownProblems) return;
+  shownProblems = now;
+  byId('problems').replaceChildren(...model.problems.map((p) => {
     const where = [p.line ? `line ${p.line}` : '', p.key].filter(Boolean).join(', ');
     return el('li', { class: p.warning ? 'warning' : 'error' },
       el('span', { class: 'what', text: p.warning ? 'Look at this' : 'Wrong' }),
       el('span', { text: (where ? where + ': ' : '') + p.message }),
       p.key && model.values ? el('button', { type: 'button', text: 'Go there', 'aria-label': `Go to ${p.key}`, onclick: () => controls.reveal(p.key) }) : null);
   }));
-  byId('kept').hidden = model.ok || !state.drawn;
 }
 
+// showNumbers shows the headline numbers. A coarse answer has only some of
+// them; the others stay, and are faint until they are reckoned again.
 function showNumbers(model) {
   const list = byId('numbers');
   const below = model.problems.some((p) => p.warning && p.key === 'rod');
-  list.replaceChildren(...model.numbers.map((n) => {
+  const keys = model.numbers.map((n) => n.key);
+  const there = [...list.children].map((d) => d.dataset.key);
+  const same = keys.every((k, i) => k === there[i]) && (!model.stations || keys.length === there.length);
+  if (!same) list.replaceChildren(...keys.map((k) => el('div', { 'data-key': k }, el('dt'), el('dd', {}, el('strong'), el('span')))));
+  [...list.children].forEach((row, i) => {
+    const n = model.numbers[i];
+    row.classList.toggle('old', !n);
+    if (!n) return;
     // "18.2 mm at fret 3": the number stands out, the rest is small.
-    const m = /^([-\d.]+ (?:mm|in|g))(.*)$/.exec(n.text);
-    return el('div', { 'data-key': n.key, class: below && n.key === 'least-cover' ? 'low' : null },
-      el('dt', { text: n.label }),
-      m ? el('dd', {}, el('strong', { text: m[1] }), el('span', { text: m[2] })) : el('dd', {}, el('span', { text: n.text })));
-  }));
+    const m = /^([-\d.]+ (?:mm|in|g))(.*)$/.exec(n.text) ?? ['', '', n.text];
+    setWords(row.firstChild, n.label);
+    setWords(row.querySelector('strong'), m[1]);
+    setWords(row.querySelector('span'), m[2]);
+    row.classList.toggle('low', below && n.key === 'least-cover');
+  });
 }
 
 function showStations(t) {
@@ -236,7 +266,6 @@ function drawCut() {
   const s = state.section;
   if (!s) return;
   state.x = s.x;
-  view?.setSection(s);
   movePlane(state.drawn.elevation, s.x);
   const g = state.ghost?.section;
   drawSection(s, state.drawn.elevation.widest, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units);
@@ -261,6 +290,7 @@ async function moveTo(x) {
       const section = await ask('section', { text: state.drawn.text, x: at });
       if (plane.x === null) {
         state.section = section;
+        view?.setSection(section);
         drawCut();
         ghostSection();
       }
@@ -600,6 +630,7 @@ function wire() {
       view.look(b.dataset.look);
     };
   }
+  byId('text-part').ontoggle = showText;
   const text = byId('text');
   let typing = 0;
   let began = '';
@@ -656,7 +687,7 @@ async function begin() {
     byId('barred').hidden = false;
     return;
   }
-  controls = new Controls(start, { edit, gestureEnd });
+  controls = new Controls(start, { edit, gestureEnd, more: () => work.dirty });
   byId('cautions').replaceChildren(...start.cautions.map((c) => el('li', { text: c })));
   adopt(start.file);
   setText(start.file.text);

@@ -1,13 +1,13 @@
 // The section, to scale, with its dimensions.
 
-import { byId, el, svg } from './dom.js';
+import { byId, el, setWords, svg, widthOf } from './dom.js';
 
 const path = (points, f) => points.map(([y, z], i) => `${i ? 'L' : 'M'}${f.x(y).toFixed(2)} ${f.y(z).toFixed(2)}`).join('') + 'Z';
 
 // drawSection draws a section and, dashed, the ghost's at the same place.
 export function drawSection(s, widest, ghost, unit) {
   const holder = byId('section-drawing');
-  const wide = Math.max(240, Math.round(holder.clientWidth) || 300);
+  const wide = Math.max(240, Math.round(widthOf(holder)) || 300);
   const side = 58;
   const most = Math.max(widest, 2 * s.halfWidth, ghost ? 2 * ghost.halfWidth : 0);
   const scale = (wide - 2 * side) / most;
@@ -78,8 +78,14 @@ export function drawSection(s, widest, ghost, unit) {
   text('quiet', x0 - 5, bar + 1, inch ? '0.5 in' : '10 mm', 'end');
   holder.replaceChildren(drawing);
 
-  byId('section-where').textContent = s.where;
-  byId('section-numbers').replaceChildren(...s.numbers.map((n) => el('div', { 'data-key': n.key }, el('dt', { text: n.label }), el('dd', { text: n.text }))));
+  setWords(byId('section-where'), s.where);
+  const list = byId('section-numbers');
+  const keys = s.numbers.map((n) => n.key).join();
+  if (list.dataset.keys !== keys) {
+    list.dataset.keys = keys;
+    list.replaceChildren(...s.numbers.map((n) => el('div', { 'data-key': n.key }, el('dt', { text: n.label }), el('dd'))));
+  }
+  s.numbers.forEach((n, i) => setWords(list.children[i].lastChild, n.text));
 }
 
 function arrow(drawing, x1, y1, x2, y2) {

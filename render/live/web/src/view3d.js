@@ -1,11 +1,47 @@
 // The neck in space. Everything drawn here comes from the program as buffers.
 
 import {
-  AmbientLight, BufferAttribute, BufferGeometry, Color, DirectionalLight, DoubleSide, Group, Line, LineBasicMaterial,
-  LineLoop, LineSegments, Mesh, MeshBasicMaterial, MeshLambertMaterial, PerspectiveCamera, PlaneGeometry, Scene,
-  Spherical, Vector3, WebGLRenderer,
+  BufferAttribute, BufferGeometry, Color, DoubleSide, DynamicDrawUsage, Line, LineBasicMaterial, LineLoop,
+  LineSegments, Mesh, MeshBasicMaterial, PerspectiveCamera, PlaneGeometry, Scene, ShaderMaterial, Spherical,
+  Vector3, WebGLRenderer,
 } from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
+
+// Three lamps that move with the camera, one of them low, so that the
+// roundness of the back shows from any side. They are reckoned at the vertices:
+// the mesh has enough of them where it bends, and a machine that draws without
+// a graphics card has far fewer vertices than points to colour.
+const lit = {
+  vertexShader: `
+    uniform vec3 colour;
+    varying vec3 shade;
+    void main() {
+      vec3 n = normalize(normalMatrix * normal);
+      float light = 0.334 + 0.605 * max(0.0, dot(n, normalize(vec3(-0.6, 0.8, 0.7))))
+        + 0.223 * max(0.0, dot(n, normalize(vec3(0.9, 0.2, 0.5)))) + 0.111 * max(0.0, dot(n, normalize(vec3(0.0, -1.0, 0.35))));
+      shade = pow(colour * light, vec3(1.0 / 2.2));
+      gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+    }`,
+  fragmentShader: `
+    uniform float opacity;
+    varying vec3 shade;
+    void main() { gl_FragColor = vec4(shade, opacity); }`,
+};
+
+const material = (opacity) => new ShaderMaterial({
+  ...lit, uniforms: { colour: { value: new Color() }, opacity: { value: opacity } }, transparent: opacity < 1, depthWrite: opacity === 1,
+});
+
+// drawnInSoftware reports whether this browser has no graphics card to draw
+// with.
+function drawnInSoftware() {
+  const gl = document.createElement('canvas').getContext('webgl2');
+  if (!gl) return false;
+  const info = gl.getExtension('WEBGL_debug_renderer_info');
+  const name = String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER));
+  gl.getExtension('WEBGL_lose_context')?.loseContext();
+  return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(name);
+}
 
 // Where the camera stands: angle from straight above, and around.
 const stands = {
@@ -18,8 +54,12 @@ const stands = {
 export class View3D {
   constructor(canvas) {
     this.canvas = canvas;
-    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
-    this.renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
+    // Without a graphics card every point costs: smooth edges come from a finer
+    // picture at rest instead.
+    this.software = drawnInSoftware();
+    this.ratio = Math.min(window.devicePixelRatio || 1, 2);
+    this.renderer = new WebGLRenderer({ canvas, antialias: !this.software, alpha: false });
+    this.renderer.setPixelRatio(this.ratio);
     this.scene = new Scene();
     this.camera = new PerspectiveCamera(18, 1, 10, 20000);
     this.camera.up.set(0, 0, 1);
@@ -29,36 +69,26 @@ export class View3D {
     this.controls.minDistance = 60;
     this.controls.maxDistance = 12000;
     this.controls.addEventListener('change', () => this.request());
+    this.controls.addEventListener('start', () => {
+      this.untouched = false;
+      this.hurry(true);
+    });
+    this.controls.addEventListener('end', () => this.hurry(false));
 
-    this.scene.add(new AmbientLight(0xffffff, 1.05));
-    // Three lamps that move with the camera, one of them low, so that the
-    // roundness of the back shows from any side.
-    this.lamps = new Group();
-    for (const [x, y, z, power] of [[-0.6, 0.8, 0.7, 1.9], [0.9, 0.2, 0.5, 0.7], [0, -1, 0.35, 0.35]]) {
-      const lamp = new DirectionalLight(0xffffff, power);
-      lamp.position.set(x, y, z);
-      this.lamps.add(lamp, lamp.target);
-    }
-    this.camera.add(this.lamps);
-    this.scene.add(this.camera);
-
-    this.materials = {
-      wood: new MeshLambertMaterial(),
-      board: new MeshLambertMaterial(),
-      ghost: new MeshLambertMaterial({ transparent: true, opacity: 0.4, depthWrite: false }),
-    };
+    this.materials = { wood: material(1), board: material(1), ghost: material(0.4) };
     this.meshes = {};
     this.fretLines = new LineSegments(new BufferGeometry(), new LineBasicMaterial());
+    this.fretLines.frustumCulled = false;
     this.scene.add(this.fretLines);
     this.plane = new Mesh(new PlaneGeometry(1, 1), new MeshBasicMaterial({ transparent: true, opacity: 0.16, side: DoubleSide, depthWrite: false }));
     this.plane.rotation.set(Math.PI / 2, Math.PI / 2, 0);
     this.frame = new LineLoop(new BufferGeometry(), new LineBasicMaterial());
     this.outline = new Line(new BufferGeometry(), new LineBasicMaterial());
     this.outline.renderOrder = 2;
+    for (const m of [this.plane, this.frame, this.outline]) m.frustumCulled = false;
     this.scene.add(this.plane, this.frame, this.outline);
     this.stand = 'three-quarter';
     this.untouched = true;
-    this.controls.addEventListener('start', () => { this.untouched = false; });
 
     canvas.addEventListener('keydown', (e) => this.key(e));
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
@@ -69,9 +99,10 @@ export class View3D {
   paint() {
     const style = getComputedStyle(document.documentElement);
     const colour = (name) => new Color(style.getPropertyValue(name).trim());
-    this.materials.wood.color = colour('--wood-3d');
-    this.materials.board.color = colour('--board-3d');
-    this.materials.ghost.color = colour('--measure');
+    this.materials.wood.uniforms.colour.value = colour('--wood-3d');
+    this.materials.board.uniforms.colour.value = colour('--board-3d');
+    this.materials.ghost.uniforms.colour.value = colour('--measure');
+    this.renderer.setClearColor(colour('--stage'));
     this.fretLines.material.color = colour('--fret-3d');
     for (const m of [this.plane, this.frame, this.outline]) m.material.color = colour('--feature');
     this.request();
@@ -81,21 +112,15 @@ export class View3D {
   setMeshes(meshes, prefix = '') {
     for (const m of meshes) {
       const name = prefix + m.part;
-      const geometry = new BufferGeometry();
-      geometry.setAttribute('position', new BufferAttribute(m.positions, 3));
-      geometry.setAttribute('normal', new BufferAttribute(m.normals, 4, true));
-      geometry.setIndex(new BufferAttribute(m.index, 1));
       let mesh = this.meshes[name];
       if (!mesh) {
-        mesh = new Mesh(geometry, prefix ? this.materials.ghost : this.materials[m.part]);
+        mesh = new Mesh(new BufferGeometry(), prefix ? this.materials.ghost : this.materials[m.part]);
         mesh.frustumCulled = false;
         if (prefix) mesh.renderOrder = 1;
         this.meshes[name] = mesh;
         this.scene.add(mesh);
-      } else {
-        mesh.geometry.dispose();
-        mesh.geometry = geometry;
       }
+      fill(mesh, m);
     }
     this.request();
   }
@@ -114,18 +139,18 @@ export class View3D {
   // setElevation takes the frets and the size of the neck.
   setElevation(e) {
     const points = [];
-    for (const fret of e.frets) {
-      for (let i = 0; i + 1 < fret.line.length; i++) {
-        for (const [x, y, z] of [fret.line[i], fret.line[i + 1]]) points.push(x, y, z + 0.08);
+    for (const { line } of e.frets) {
+      for (let i = 0; i + 1 < line.length; i++) {
+        for (const [x, y, z] of [line[i], line[i + 1]]) points.push(x, y, z + 0.08);
       }
     }
-    this.fretLines.geometry.dispose();
-    this.fretLines.geometry = new BufferGeometry();
-    this.fretLines.geometry.setAttribute('position', new BufferAttribute(new Float32Array(points), 3));
+    if (e.frets.length) put(this.fretLines, points);
     const start = Math.min(e.start, 0);
     const end = Math.max(e.end, e.boardEnd);
-    const low = Math.min(...e.back.map((p) => p[1]));
-    this.size = { start, end, low, crown: e.crown, widest: e.widest };
+    const size = { start, end, low: e.low, crown: e.crown, widest: e.widest };
+    const same = this.size && Object.keys(size).every((k) => Math.abs(size[k] - this.size[k]) < 0.05);
+    if (same) return;
+    this.size = size;
     if (this.untouched) this.look(this.stand);
   }
 
@@ -137,14 +162,9 @@ export class View3D {
     this.plane.position.set(s.x, 0, (top + bottom) / 2);
     this.plane.scale.set(2 * half, top - bottom, 1);
     const corners = [[-half, top], [half, top], [half, bottom], [-half, bottom]];
-    const put = (line, points) => {
-      line.geometry.dispose();
-      line.geometry = new BufferGeometry();
-      const flat = points.flatMap(([y, z]) => [s.x, y, z]);
-      line.geometry.setAttribute('position', new BufferAttribute(new Float32Array(flat), 3));
-    };
-    put(this.frame, corners);
-    put(this.outline, [...s.wood, s.wood[0]]);
+    const flat = (points) => points.flatMap(([y, z]) => [s.x, y, z]);
+    put(this.frame, flat(corners));
+    put(this.outline, flat([...s.wood, s.wood[0]]));
     this.request();
   }
 
@@ -213,14 +233,28 @@ export class View3D {
   }
 
   request() {
-    if (this.waiting) return;
-    this.waiting = requestAnimationFrame(() => {
-      this.waiting = 0;
-      this.draw();
-    });
+    this.waiting ||= requestAnimationFrame(() => this.draw());
+  }
+
+  // hurry says whether the picture is drawn again and again; then it may be
+  // coarser where it is drawn in software.
+  hurry(on) {
+    if (!this.software) return;
+    clearTimeout(this.calm);
+    if (on) this.sharpness(1);
+    else this.calm = setTimeout(() => this.sharpness(2), 250);
+  }
+
+  sharpness(times) {
+    const ratio = times * this.ratio;
+    if (this.renderer.getPixelRatio() === ratio) return;
+    this.renderer.setPixelRatio(ratio);
+    this.draw(); // at once: a new size has wiped the picture
   }
 
   draw() {
+    cancelAnimationFrame(this.waiting);
+    this.waiting = 0;
     this.renderer.render(this.scene, this.camera);
   }
 
@@ -235,4 +269,48 @@ export class View3D {
     this.draw();
     return this.canvas.toDataURL('image/png');
   }
+}
+
+// fill puts a model's mesh into one of the scene, in the buffers it has if they
+// are large enough.
+function fill(mesh, m) {
+  const was = mesh.geometry;
+  const fits = (name, data) => {
+    const there = name === 'index' ? was.index : was.attributes[name];
+    return there && there.array.length >= data.length && there.array.length <= 4 * data.length;
+  };
+  const parts = [['position', m.positions, 3, false], ['normal', m.normals, 4, true], ['index', m.index, 1, false]];
+  if (!parts.every(([name, data]) => fits(name, data))) {
+    was.dispose();
+    const room = mesh.geometry = new BufferGeometry();
+    for (const [name, data, size, unit] of parts) {
+      // Some room to grow in, in whole vertices and triangles.
+      const array = new data.constructor(Math.ceil(data.length / 12 * 1.15) * 12);
+      const attribute = new BufferAttribute(array, size, unit).setUsage(DynamicDrawUsage);
+      if (name === 'index') room.setIndex(attribute);
+      else room.setAttribute(name, attribute);
+    }
+  }
+  const g = mesh.geometry;
+  for (const [name, data] of parts) {
+    const attribute = name === 'index' ? g.index : g.attributes[name];
+    attribute.array.set(data);
+    attribute.clearUpdateRanges();
+    attribute.addUpdateRange(0, data.length);
+    attribute.needsUpdate = true;
+  }
+  g.setDrawRange(0, m.index.length);
+}
+
+// put gives a line its points, [x, y, z, x, ...].
+function put(line, points) {
+  const there = line.geometry.attributes.position;
+  if (there?.array.length === points.length) {
+    there.array.set(points);
+    there.needsUpdate = true;
+    return;
+  }
+  line.geometry.dispose();
+  line.geometry = new BufferGeometry();
+  line.geometry.setAttribute('position', new BufferAttribute(new Float32Array(points), 3).setUsage(DynamicDrawUsage));
 }
