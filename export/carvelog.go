@@ -68,7 +68,11 @@ func NewCarveEntry(p *fit.Progress, date time.Time) CarveEntry {
 // folder keeps two that append at once from losing a line. A file that is not a
 // carving log is left alone.
 func AppendCarveLog(path string, e CarveEntry) error {
-	unlock, err := lockFolder(filepath.Dir(path))
+	target, err := resolve(path)
+	if err != nil {
+		return refusal(path, err)
+	}
+	unlock, err := lockFolder(filepath.Dir(target))
 	if err != nil {
 		return refusal(path, err)
 	}
@@ -172,7 +176,11 @@ func parseCarveLog(path string, data []byte) ([]CarveEntry, error) {
 			break
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: this is not a carving log: %w", path, err)
+			var perr *csv.ParseError
+			if !errors.As(err, &perr) {
+				return nil, fmt.Errorf("%s: the carving log cannot be read: %w", path, err)
+			}
+			return nil, damaged(path, perr.StartLine, perr.Err)
 		}
 		line, _ := r.FieldPos(0)
 		if first {
@@ -183,11 +191,17 @@ func parseCarveLog(path string, data []byte) ([]CarveEntry, error) {
 		}
 		e, err := carveEntry(row)
 		if err != nil {
-			return nil, fmt.Errorf("%s:%d: this line of the carving log is damaged: %w", path, line, err)
+			return nil, damaged(path, line, err)
 		}
 		out = append(out, e)
 	}
 	return out, nil
+}
+
+// damaged says which line of a log cannot be read. Nothing is added to such a
+// log, nor is anything taken from it: only its owner knows what it said.
+func damaged(path string, line int, err error) error {
+	return fmt.Errorf("%s:%d: this line of the carving log is damaged: %w; mend or delete it in a text editor", path, line, err)
 }
 
 func carveEntry(row []string) (CarveEntry, error) {
@@ -200,33 +214,58 @@ func carveEntry(row []string) (CarveEntry, error) {
 		return e, fmt.Errorf("%q is not a date such as 2026-03-14T15:09:26+01:00", row[0])
 	}
 	e.Neck, e.Spec = row[1], row[2]
-	for i, p := range []*int{&e.OnTarget, &e.ToComeOff, &e.Down} {
-		if *p, err = strconv.Atoi(row[4+i]); err != nil || *p < 0 {
-			return e, fmt.Errorf("%s is %q, not a count", carveColumns[4+i], row[4+i])
+	var all int
+	for i, p := range []*int{&all, &e.OnTarget, &e.ToComeOff, &e.Down} {
+		if *p, err = strconv.Atoi(row[3+i]); err != nil || *p < 0 {
+			return e, fmt.Errorf("%s is %q, not a count", carveColumns[3+i], row[3+i])
 		}
+	}
+	if n := e.OnTarget + e.ToComeOff + e.Down; n != all {
+		return e, fmt.Errorf("%s is %d where on_target, to_come_off and below make %d", carveColumns[3], all, n)
 	}
 	e.Cover = math.NaN()
 	if row[7] != "" {
-		if e.Cover, err = strconv.ParseFloat(row[7], 64); err != nil {
+		if e.Cover, err = parseFinite(row[7]); err != nil {
 			return e, fmt.Errorf("%s is %q, not a number", carveColumns[7], row[7])
 		}
 	}
 	for part := range strings.SplitSeq(row[8], "; ") {
-		if part == "" {
-			continue
-		}
-		var s CarveStation
-		label, rest, ok := strings.Cut(part, " @ ")
-		if ok {
-			_, err = fmt.Sscanf(rest, "%f: %f to %f", &s.X, &s.Most, &s.Least)
-		}
-		if !ok || err != nil {
+		s, ok := carveStation(part)
+		if !ok {
 			return e, fmt.Errorf("%q is not a station such as \"fret 5 @ 159.571: 0.800 to 0.100\"", part)
 		}
-		s.Label = label
 		e.Stations = append(e.Stations, s)
 	}
 	return e, nil
+}
+
+// carveStation reads a station of a line.
+func carveStation(text string) (CarveStation, bool) {
+	label, rest, _ := strings.Cut(text, " @ ")
+	place, rest, _ := strings.Cut(rest, ": ")
+	most, least, _ := strings.Cut(rest, " to ")
+	s := CarveStation{Label: label}
+	for _, v := range []struct {
+		text string
+		to   *float64
+	}{{place, &s.X}, {most, &s.Most}, {least, &s.Least}} {
+		// Three decimals, as they are written: fewer are the torn end of a line.
+		_, decimals, _ := strings.Cut(v.text, ".")
+		var err error
+		if *v.to, err = parseFinite(v.text); err != nil || len(decimals) != 3 {
+			return s, false
+		}
+	}
+	return s, label != "" && s.Least <= s.Most
+}
+
+// parseFinite reads a finite number.
+func parseFinite(text string) (float64, error) {
+	v, err := strconv.ParseFloat(text, 64)
+	if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
+		err = strconv.ErrRange
+	}
+	return v, err
 }
 
 // CarveHistory returns the table of how each station came down: a row for
@@ -260,15 +299,22 @@ func CarveHistory(entries []CarveEntry) *Table {
 		}
 		return a.e.Date.Compare(b.e.Date)
 	})
-	for i, r := range rows {
+	type target struct {
+		place int
+		spec  string
+	}
+	last := make(map[target]float64)
+	for _, r := range rows {
+		k := target{place(r), r.e.Spec}
 		off := math.NaN()
-		if i > 0 && place(rows[i-1]) == place(r) && rows[i-1].e.Spec == r.e.Spec {
-			off = rows[i-1].Most - r.Most
+		if most, ok := last[k]; ok {
+			off = most - r.Most
 		}
+		last[k] = r.Most
 		t.Add(Text(r.Label), Text(r.e.Date.Format("2006-01-02 15:04")), Number(r.Most), Number(r.Least), Number(off), Number(r.e.Cover), Text(r.e.Spec))
 	}
 	t.Note = "most left, least left: of the readings at the station, - below the target. came off: since\n" +
-		"the line above, by the most left; blank where the spec is another. cover: the least over\n" +
+		"the station was last read against the same spec, by the most left. cover: the least over\n" +
 		"the channel in the whole set."
 	return t
 }

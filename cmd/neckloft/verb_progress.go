@@ -59,7 +59,7 @@ came down; --history --log carve.csv alone only prints it.`,
 	fs.Lookup("rescue").NoOptDefVal = "-"
 	fs.StringVar(&f.log, "log", "", "carving log to add a line to")
 	fs.BoolVar(&f.history, "history", false, "print how each station of the log came down")
-	fs.StringVar(&f.date, "date", "", "date of the readings for the log, such as 2026-03-14T15:09:26+01:00 (default now)")
+	fs.StringVar(&f.date, "date", "", "date of the readings for the log, such as 2026-03-14 or \"2026-03-14 15:09\" (default now)")
 	fs.StringVar(&f.picture, "picture", "", "PNG file for the sections with target, readings and what is left")
 	return cmd
 }
@@ -79,8 +79,8 @@ func (p *program) follow(f progressFlags, args []string) error {
 		return wrong("--rescue prints a spec, which does not go with --format %s on one terminal; allowed: --rescue=rescued.toml", f.table.format)
 	case f.date != "":
 		var err error
-		if date, err = time.Parse(time.RFC3339, f.date); err != nil {
-			return wrong("--date %q is not understood; allowed: a date such as 2026-03-14T15:09:26+01:00", f.date)
+		if date, err = parseDate(f.date); err != nil {
+			return err
 		}
 	}
 	if len(args) == 0 {
@@ -134,6 +134,17 @@ func (p *program) follow(f progressFlags, args []string) error {
 		return p.history(f)
 	}
 	return nil
+}
+
+// parseDate reads a date, with the time of day or without, in the zone of the
+// clock where it names none.
+func parseDate(text string) (time.Time, error) {
+	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02"} {
+		if date, err := time.ParseInLocation(layout, text, time.Local); err == nil {
+			return date, nil
+		}
+	}
+	return time.Time{}, wrong("--date %q is not understood; allowed: 2026-03-14, \"2026-03-14 15:09\" or 2026-03-14T15:09:26+01:00", text)
 }
 
 // history prints the carving log.
