@@ -32,7 +32,7 @@ var (
 
 // lengthScales are the scales that a builder can measure on a drawing with a
 // rule, from large to small.
-var lengthScales = []float64{5, 4, 2, 1, 1 / 1.5, 1 / 2.0, 1 / 2.5, 1 / 3.0, 1 / 4.0, 1 / 5.0, 1 / 7.5, 1 / 10.0, 1 / 15.0, 1 / 20.0}
+var lengthScales = []float64{5, 4, 2, 1, 1 / 1.5, 1 / 2.0, 1 / 2.5, 1 / 3.0, 1 / 4.0, 1 / 5.0, 1 / 7.5, 1 / 10.0, 1 / 15.0, 1 / 20.0, 1 / 30.0, 1 / 50.0, 1 / 100.0}
 
 // fitScale returns the largest scale at which size mm fit into room mm.
 func fitScale(size, room float64) float64 {
@@ -41,7 +41,7 @@ func fitScale(size, room float64) float64 {
 			return k
 		}
 	}
-	return room / size
+	return lengthScales[len(lengthScales)-1]
 }
 
 // scaleName names a scale: "1:2.5", "2:1".
@@ -58,14 +58,32 @@ func scaleName(k float64) string {
 func (s *carveSheet) drawings(top float64) {
 	n := s.p.Neck
 	x0, x1 := math.Min(n.Start(), 0), math.Max(n.End(), n.BoardEnd())
-	scale := fitScale(x1-x0, s.w-2*carveEdge-4)
-	left := (s.w - (x1-x0)*scale) / 2
-	originX := left - x0*scale
-	y := s.backView(top, originX, scale)
-	y = s.sideView(y+3, originX, scale)
 	foot := s.remarks()
-	y = s.sectionViews(y+3, foot)
+	views := func(s *carveSheet, scale float64) float64 {
+		left := (s.w - (x1-x0)*scale) / 2
+		originX := left - x0*scale
+		y := s.backView(top, originX, scale)
+		return s.sideView(y+3, originX, scale) + 3
+	}
+	// The largest scale that fits across and leaves room for the sections.
+	const sections = 46
+	scale := lengthScales[len(lengthScales)-1]
+	for _, k := range lengthScales {
+		if (x1-x0)*k <= s.w-2*carveEdge-4 && views(s.blank(), k) <= foot-sections {
+			scale = k
+			break
+		}
+	}
+	y := s.sectionViews(views(s, scale), foot)
 	s.bitTable(y+3, foot-2)
+}
+
+// blank returns a sheet like s that draws nothing, to measure with.
+func (s *carveSheet) blank() *carveSheet {
+	b := *s
+	b.pg = drawing.NewBlank(s.pg.Width, s.pg.Height, s.pg.Em)
+	b.pg.Ink, b.pg.Paper = s.pg.Ink, s.pg.Paper
+	return &b
 }
 
 // frame maps the model with its origin at (x, y) mm on the page; v runs down.

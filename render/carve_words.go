@@ -28,6 +28,7 @@ type stepLine struct {
 	indent float64
 	box    bool // a box to tick stands before it
 	gap    float64
+	beside bool // on the line of the one before it
 }
 
 // steps sets the steps as large as fits.
@@ -37,21 +38,47 @@ func (s *carveSheet) steps(x, top, width, foot float64) {
 		lines = s.stepLines(width, scale)
 		tall := 0.0
 		for _, l := range lines {
-			tall += l.gap + s.lineHeight(l.t)
+			if !l.beside {
+				tall += l.gap + s.lineHeight(l.t)
+			}
 		}
 		if top+tall <= foot {
 			break
 		}
 	}
-	y := top
+	y, next := top, top
 	for _, l := range lines {
-		y += l.gap
+		if !l.beside {
+			y = next + l.gap
+		}
 		if l.box {
 			s.tick(x+l.indent-s.lineHeight(l.t), y, s.lineHeight(l.t))
 		}
 		s.text(x+l.indent, y, l.text, l.t)
-		y += s.lineHeight(l.t)
+		next = y + s.lineHeight(l.t)
 	}
+}
+
+// tickLines sets short things to tick in columns where they are many.
+func (s *carveSheet) tickLines(ticks []string, t drawing.Text, indent, width float64) []stepLine {
+	const few = 5
+	widest := 0.0
+	for _, l := range ticks {
+		widest = math.Max(widest, s.textWidth(l, t))
+	}
+	step := widest + s.lineHeight(t) + 3
+	columns := int((width - indent + 3) / step)
+	if len(ticks) <= few || columns < 2 {
+		return nil
+	}
+	var out []stepLine
+	for i, l := range ticks {
+		line := stepLine{text: l, t: t, box: true, gap: 0.25}
+		line.indent = indent + step*float64(i%columns)
+		line.beside = i%columns > 0
+		out = append(out, line)
+	}
+	return out
 }
 
 func (s *carveSheet) stepLines(width, scale float64) []stepLine {
@@ -82,8 +109,12 @@ func (s *carveSheet) stepLines(width, scale float64) []stepLine {
 		for _, l := range step.Do {
 			add(l, plain, indent, 0.25, false)
 		}
-		for _, l := range step.Ticks {
-			add(l, plain, indent+4.2, 0.25, true)
+		if columns := s.tickLines(step.Ticks, plain, indent+4.2, width); columns != nil {
+			out = append(out, columns...)
+		} else {
+			for _, l := range step.Ticks {
+				add(l, plain, indent+4.2, 0.25, true)
+			}
 		}
 		add("Caution. "+strings.Join(step.Cautions, " "), warn, indent, 0.25, false)
 		if len(step.Cautions) == 0 {

@@ -1,0 +1,254 @@
+package render
+
+import (
+	"bytes"
+	"fmt"
+	"image/color"
+	"image/png"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sort"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/plot/vg"
+
+	"neckloft/neck"
+	"neckloft/render/drawing"
+)
+
+func planFor(t testing.TB, n *neck.Neck, change func(o *neck.PlanOptions)) *neck.Plan {
+	t.Helper()
+	o := neck.DefaultPlanOptions()
+	if change != nil {
+		change(&o)
+	}
+	p, err := n.Plan(o)
+	require.NoError(t, err)
+	return p
+}
+
+// carveLabels lays a page of the plan out and returns its labels, in mm.
+func carveLabels(p *neck.Plan, paper PlanPaper, page int) []drawing.Label {
+	pg := drawing.NewBlank(vg.Length(paper.Width), vg.Length(paper.Height), carveText)
+	pg.Ink, pg.Paper = inkColor, color.White
+	newCarveSheet(p, pg, paper, 1).draw(page)
+	return pg.Labels()
+}
+
+// TestCarveLabelsKeepClear lays out both pages for every test neck, with many
+// tools, on both papers: no label may touch another, or reach into the margin
+// that a printer needs.
+func TestCarveLabelsKeepClear(t *testing.T) {
+	necks := testNecks(t)
+	inches := neck.Demo()
+	inches.Units, inches.Name = neck.Inch, "A very long name that a builder gave to a neck for no good reason at all"
+	refused := neck.Demo()
+	refused.Limits.Cover = 5.6
+	for name, s := range map[string]*neck.Spec{"in inches": inches, "refused": refused} {
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		necks[name] = n
+	}
+	names := make([]string, 0, len(necks))
+	for name := range necks {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	for _, name := range names {
+		for label, change := range map[string]func(o *neck.PlanOptions){
+			"plain":    nil,
+			"template": func(o *neck.PlanOptions) { o.Guide, o.Template, o.Facets = neck.GuideTemplate, 12, 3 },
+			"small": func(o *neck.PlanOptions) {
+				o.Bit, o.Reference, o.Step, o.Facets = neck.DefaultBit(3), neck.ReferenceGlue, 1, 1
+			},
+			"big":         func(o *neck.PlanOptions) { o.Bit = neck.DefaultBit(38.1); o.Facets = 3 },
+			"many passes": func(o *neck.PlanOptions) { o.Step, o.Facets = 0.2, 3 },
+			"words": func(o *neck.PlanOptions) {
+				o.Bit = neck.DefaultBit(25.4)
+				o.Guide, o.Template, o.Reference = neck.GuideTemplate, 6, neck.ReferenceGlue
+				o.Sled.Offset, o.Sled.Span, o.Sled.Unsupported, o.Sled.Carries = 40, 100, 300, neck.CarriesRouter
+				o.StockDepth = 150
+			},
+			"base": func(o *neck.PlanOptions) { o.Base = 75 },
+		} {
+			p := planFor(t, necks[name], change)
+			for _, paper := range planPapers {
+				for page := range 2 {
+					got := carveLabels(p, paper, page)
+					assert.Empty(t, collisions(got, int(paper.Width), int(paper.Height)), "%s, %s, %s page %d", name, label, paper.Name, page+1)
+					for _, l := range got {
+						const edge = carveEdge - 0.5
+						assert.True(t, float64(l.Box.Min.X) >= edge && float64(l.Box.Max.X) <= paper.Width-edge &&
+							float64(l.Box.Min.Y) >= edge && float64(l.Box.Max.Y) <= paper.Height-edge,
+							"%s, %s, %s page %d: %q at %v is in the margin", name, label, paper.Name, page+1, l.Text, l.Box)
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestCarvePagesToScale measures the back view by its labels: the ends of the
+// run stand as far apart as the scale in the heading says.
+func TestCarvePagesToScale(t *testing.T) {
+	for name, n := range testNecks(t) {
+		p := planFor(t, n, nil)
+		for _, paper := range planPapers {
+			var scale float64
+			var begins, ends vg.Rectangle
+			for _, l := range carveLabels(p, paper, 0) {
+				var a, b float64
+				if k, _ := fmt.Sscanf(l.Text, "%g:%g", &a, &b); k == 2 && strings.Contains(l.Text, "seen from behind") {
+					scale = a / b
+				}
+				switch {
+				case strings.HasPrefix(l.Text, "run begins"):
+					begins = l.Box
+				case strings.HasPrefix(l.Text, "run ends"):
+					ends = l.Box
+				}
+			}
+			require.Positive(t, scale, name)
+			// The labels stand inside the run, or outside where it is short.
+			inside, outside := float64(ends.Max.X-begins.Min.X), float64(ends.Min.X-begins.Max.X)
+			long := p.Stretch.Length() * scale
+			assert.Less(t, min(math.Abs(inside-long), math.Abs(outside-long)), 1e-6, "%s on %s", name, paper.Name)
+		}
+	}
+}
+
+// poppler returns the path of a program of poppler-utils.
+func poppler(t *testing.T, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		t.Skip(name + " is missing: install poppler-utils to look at pages")
+	}
+	return path
+}
+
+// TestCarvePDF reads the pages with poppler: their number, their size, the
+// words that a builder needs, and the check bar's length in pixels; and the
+// same plan gives the same bytes.
+func TestCarvePDF(t *testing.T) {
+	info, text, draw := poppler(t, "pdfinfo"), poppler(t, "pdftotext"), poppler(t, "pdftoppm")
+	n := demo(t)
+	for _, c := range []struct {
+		paper string
+		size  string
+		units neck.Unit
+		bar   float64 // mm
+	}{
+		{"A4", "841.89 x 595.28 pts (A4)", neck.Millimetre, 60},
+		{"letter", "792 x 612 pts (letter)", neck.Inch, 50.8},
+	} {
+		paper, err := ParsePlanPaper(c.paper)
+		require.NoError(t, err)
+		s := *n.Spec()
+		s.Units = c.units
+		m, err := neck.New(&s)
+		require.NoError(t, err)
+		var a, b bytes.Buffer
+		require.NoError(t, WritePlanPDF(&a, planFor(t, m, nil), paper))
+		require.NoError(t, WritePlanPDF(&b, planFor(t, m, nil), paper))
+		require.True(t, bytes.Equal(a.Bytes(), b.Bytes()), "the same plan gives other bytes")
+		path := filepath.Join(t.TempDir(), "plan.pdf")
+		require.NoError(t, os.WriteFile(path, a.Bytes(), 0o666))
+
+		out, err := exec.Command(info, path).Output()
+		require.NoError(t, err)
+		assert.Regexp(t, `Pages: +2\n`, string(out))
+		assert.Contains(t, string(out), c.size)
+
+		out, err = exec.Command(text, "-layout", path, "-").Output()
+		require.NoError(t, err)
+		words := strings.Join(strings.Fields(string(out)), " ")
+		for _, want := range []string{
+			"Carving plan: Tern 636", "page 1 of 2", "page 2 of 2", "stop: 24.4 mm / 0.959 in from the nut",
+			"bass side: feed toward the nut", "treble side: feed toward the body", "Common bits on this neck",
+			"2. Taper the back", "against the cutter's rotation", "Protect eyes and ears", "respirator", "on scrap",
+			"pass 1 at", "pair 2: bass", "Flats: pencil lines", "fret 15 *", "cut into flats",
+		} {
+			assert.Contains(t, words, want)
+		}
+
+		// Ten pixels to a millimetre.
+		stem := filepath.Join(t.TempDir(), "page")
+		require.NoError(t, exec.Command(draw, "-r", "254", "-f", "1", "-l", "1", "-singlefile", "-png", path, stem).Run())
+		f, err := os.Open(stem + ".png")
+		require.NoError(t, err)
+		img, err := png.Decode(f)
+		f.Close()
+		require.NoError(t, err)
+		assert.InDelta(t, paper.Width*10, img.Bounds().Dx(), 1)
+		assert.InDelta(t, paper.Height*10, img.Bounds().Dy(), 1)
+		row := int(math.Round((paper.Height - carveEdge) * 10))
+		longest := 0
+		for y := row - 3; y <= row+3; y++ {
+			run := 0
+			for x := img.Bounds().Dx() / 2; x < img.Bounds().Dx(); x++ {
+				if r, _, _, _ := img.At(x, y).RGBA(); r > 0xc000 {
+					run = 0
+					continue
+				}
+				run++
+				longest = max(longest, run)
+			}
+		}
+		assert.InDelta(t, c.bar*10, longest, 3, "the check bar is as long as it says")
+	}
+}
+
+// TestCarveRefused looks for the warning across both pages of a plan that
+// breaks the limit of cover, and for settings that must not be there.
+func TestCarveRefused(t *testing.T) {
+	s := neck.Demo()
+	s.Limits.Cover = 5.6
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	p := planFor(t, n, nil)
+	for page := range 2 {
+		var all []string
+		for _, l := range carveLabels(p, planPapers[0], page) {
+			all = append(all, l.Text)
+		}
+		words := strings.Join(all, " ")
+		assert.Contains(t, words, "REFUSED. Do not cut by this sheet. Tapered back: it leaves 5.54 mm of wood")
+		for _, setting := range []string{"pass 1", "stop:", "shim of", "pair 1", "take off 1", "ridge 2"} {
+			assert.NotContains(t, words, setting, "page %d", page+1)
+		}
+	}
+}
+
+// TestCarvePicture checks that the picture of the first page has the size
+// asked for and draws in its colours.
+func TestCarvePicture(t *testing.T) {
+	img, _ := planPicture(planFor(t, demo(t), nil), planPapers[0], 0, 1200)
+	assert.Equal(t, 1200, img.Bounds().Dx())
+	assert.InDelta(t, 1200*210/297.0, img.Bounds().Dy(), 1)
+	seen := map[color.Color]int{}
+	for y := range img.Bounds().Dy() {
+		for x := range img.Bounds().Dx() {
+			seen[color.NRGBAModel.Convert(img.At(x, y))]++
+		}
+	}
+	for _, c := range []color.Color{routerColor, pencilColor, woodFill} {
+		assert.Positive(t, seen[color.NRGBAModel.Convert(c)], "%v", c)
+	}
+}
+
+func BenchmarkPlanPDF(b *testing.B) {
+	n, err := neck.New(neck.Demo())
+	require.NoError(b, err)
+	p := planFor(b, n, nil)
+	b.ReportAllocs()
+	for b.Loop() {
+		require.NoError(b, WritePlanPDF(io.Discard, p, planPapers[0]))
+	}
+}
