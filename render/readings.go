@@ -21,6 +21,9 @@ var (
 	goodColor  = color.NRGBA{38, 118, 72, 255}
 )
 
+// leftOut marks a reading that does not belong to the rest.
+const leftOut = "left out"
+
 // maxReadingCells is the number of stations that a picture of readings shows.
 const maxReadingCells = 24
 
@@ -60,6 +63,7 @@ type readingSheet struct {
 	unit    neck.Unit
 	line    string // what the outline is
 	keys    []caption
+	silent  int // figures for which there was no room
 
 	magnify       float64
 	columns       int
@@ -71,12 +75,17 @@ type readingSheet struct {
 	half          float64
 	up, deep      float64 // mm above and below the glue plane
 	captionHeight vg.Length
-	most          int // captions of a cell
+	room          vg.Length // below the lowest bar, for its figure
+	most          int       // captions of a cell
 }
 
 // ProgressPicture draws the sections that were read while carving: the target,
 // each reading, and what is left. The width is in pixels, 0 for the default.
 func ProgressPicture(p *fit.Progress, width int) (image.Image, error) {
+	return progressSheet(p).draw(width)
+}
+
+func progressSheet(p *fit.Progress) *readingSheet {
 	s := p.Neck.Spec()
 	sheet := &readingSheet{
 		title: s.Name + ": what is left to carve",
@@ -115,7 +124,7 @@ func ProgressPicture(p *fit.Progress, width int) (image.Image, error) {
 		}
 		sheet.cells = append(sheet.cells, c)
 	}
-	return sheet.draw(width)
+	return sheet
 }
 
 // deepest returns the mark of a thickness, which stands at the deepest point.
@@ -129,6 +138,14 @@ func deepest(n *neck.Neck, x, off float64, ink color.Color, label string) mark {
 // FitPicture draws the sections of a fitted neck where it was read, with the
 // readings and how far they lie off. The width is in pixels, 0 for the default.
 func FitPicture(r *fit.Result, width int) (image.Image, error) {
+	sheet, err := fitSheet(r)
+	if err != nil {
+		return nil, err
+	}
+	return sheet.draw(width)
+}
+
+func fitSheet(r *fit.Result) (*readingSheet, error) {
 	n, err := neck.New(r.Spec)
 	if err != nil {
 		return nil, err
@@ -138,7 +155,7 @@ func FitPicture(r *fit.Result, width int) (image.Image, error) {
 		title: s.Name + ": readings and fitted neck",
 		unit:  s.Units,
 		line:  "fitted",
-		keys:  []caption{{"reading outside", leftColor}, {"reading inside", featureColor}, {"left out", belowColor}},
+		keys:  []caption{{"reading outside", leftColor}, {"reading inside", featureColor}, {leftOut, belowColor}},
 	}
 	used := 0
 	by := make(map[float64]*readingCell)
@@ -167,7 +184,7 @@ func FitPicture(r *fit.Result, width int) (image.Image, error) {
 		if q.Kind != fit.Point {
 			text := fmt.Sprintf("%s %s, fitted %s", q.Kind, number(q.Value, s.Units), number(q.Model, s.Units))
 			if q.Dropped {
-				text += ": left out"
+				text += ": " + leftOut
 			} else {
 				ink = inkColor
 			}
@@ -180,7 +197,7 @@ func FitPicture(r *fit.Result, width int) (image.Image, error) {
 		m := mark{at: at, side: side, phi: phi, off: off, ink: ink, crossed: q.Dropped}
 		m.foot = neck.YZ{Y: at.Y - off*side.Sign()*math.Cos(phi), Z: at.Z + off*math.Sin(phi)}
 		if q.Dropped {
-			m.label = "left out"
+			m.label = leftOut
 		}
 		c.marks = append(c.marks, m)
 	}
@@ -189,7 +206,7 @@ func FitPicture(r *fit.Result, width int) (image.Image, error) {
 		sheet.cells = append(sheet.cells, *by[x])
 	}
 	sheet.facts = []string{fmt.Sprintf("%s used, %d left out", count(used, "reading"), len(r.Residuals)-used)}
-	return sheet.draw(width)
+	return sheet, nil
 }
 
 // lay fixes the arrangement of the page.
@@ -252,7 +269,15 @@ func (s *readingSheet) lay(width int) (height int) {
 	line := probe.TextHeight(labelText) * leading
 	s.captionHeight = line
 	s.head = probe.TextHeight(titleText)*1.3 + s.em*0.6
-	s.high = whole(s.head + s.scale*vg.Length(s.up+s.deep) + s.em*2.6 + line*vg.Length(s.most) + s.em*0.4)
+	s.room = s.em * 1.4
+	for _, c := range s.cells {
+		for _, m := range c.marks {
+			if m.label != "" {
+				s.room = s.em * 3.4
+			}
+		}
+	}
+	s.high = whole(s.head + s.scale*vg.Length(s.up+s.deep) + s.em*0.6 + s.room + line*vg.Length(s.most) + s.em*0.4)
 	s.foot = whole(s.em * 4)
 	rows := (len(s.cells) + s.columns - 1) / s.columns
 	top := s.top(probe)
@@ -282,15 +307,21 @@ func (s *readingSheet) top(p *drawing.Page) vg.Length {
 }
 
 func (s *readingSheet) draw(width int) (image.Image, error) {
+	_, img, err := s.page(width)
+	return img, err
+}
+
+// page draws the sheet.
+func (s *readingSheet) page(width int) (*drawing.Page, image.Image, error) {
 	if width == 0 {
 		width = DefaultWidth
 	}
 	if err := checkSize(width, 0); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	height := s.lay(width)
 	if height > MaxSide || width*height > maxPixels {
-		return nil, fmt.Errorf("these stations need a picture of %d x %d pixels, which is too large; give a smaller width", width, height)
+		return nil, nil, fmt.Errorf("these stations need a picture of %d x %d pixels, which is too large; give a smaller width", width, height)
 	}
 	p, img := drawing.NewPicture(width, height, s.em, inkColor, paperColor)
 	y := p.Height - s.edge
@@ -314,7 +345,7 @@ func (s *readingSheet) draw(width int) (image.Image, error) {
 		s.drawCell(p, &s.cells[i], s.edge+(s.cell+s.gap)*vg.Length(col), y-(s.high+s.gap)*vg.Length(row))
 	}
 	s.legend(p)
-	return img, nil
+	return p, img, nil
 }
 
 // drawCell draws a section with its upper left corner at (left, top).
@@ -352,9 +383,7 @@ func (s *readingSheet) drawCell(p *drawing.Page, c *readingCell, left, top vg.Le
 		}
 		p.Stroke(a, b, bar)
 		if m.crossed {
-			d := p.Em * 0.28
-			p.Stroke(drawing.Pt(b.X-d, b.Y-d), drawing.Pt(b.X+d, b.Y+d), drawing.Line{Width: 0.14, Color: m.ink})
-			p.Stroke(drawing.Pt(b.X-d, b.Y+d), drawing.Pt(b.X+d, b.Y-d), drawing.Line{Width: 0.14, Color: m.ink})
+			strike(p, b, m.ink)
 		} else {
 			p.Dot(b, p.Em*0.17, m.ink)
 		}
@@ -379,7 +408,15 @@ func (s *readingSheet) drawCell(p *drawing.Page, c *readingCell, left, top vg.Le
 			at := f.At(m.foot.Y, m.foot.Z)
 			places = append(places, drawing.Pt(at.X+out*vg.Length(m.side.Sign()*cos), at.Y-out*vg.Length(sin)))
 		}
-		p.TryText(m.label, t, places...)
+		// Or inside, past the bar's foot.
+		for _, less := range []float64{0.5, 1.2} {
+			at := f.At(m.foot.Y, m.foot.Z)
+			in := vg.Length(math.Max(0, -s.long(m)))*s.scale + p.Em*vg.Length(less+0.9)
+			places = append(places, drawing.Pt(at.X-in*vg.Length(m.side.Sign()*cos), at.Y+in*vg.Length(sin)))
+		}
+		if !p.TryText(m.label, t, places...) {
+			s.silent++
+		}
 	}
 	y := top - s.high + s.captionHeight*vg.Length(s.most) + p.Em*0.4
 	for _, line := range c.captions {
@@ -388,6 +425,13 @@ func (s *readingSheet) drawCell(p *drawing.Page, c *readingCell, left, top vg.Le
 		p.DrawText(drawing.Pt(left, y), p.Shorten(line.text, s.cell, t), t)
 		y -= s.captionHeight
 	}
+}
+
+// strike draws the cross at the end of the bar of a reading that was left out.
+func strike(p *drawing.Page, at vg.Point, ink color.Color) {
+	d := p.Em * 0.28
+	p.Stroke(drawing.Pt(at.X-d, at.Y-d), drawing.Pt(at.X+d, at.Y+d), drawing.Line{Width: 0.14, Color: ink})
+	p.Stroke(drawing.Pt(at.X-d, at.Y+d), drawing.Pt(at.X+d, at.Y-d), drawing.Line{Width: 0.14, Color: ink})
 }
 
 // legend draws the scale bar and the key.
@@ -411,9 +455,19 @@ func (s *readingSheet) legend(p *drawing.Page) {
 	add(s.line, w, func(x, y vg.Length) { p.Stroke(drawing.Pt(x, y), drawing.Pt(x+w, y), drawing.Line{Width: 0.12}) })
 	for _, k := range s.keys {
 		add(k.text, w, func(x, y vg.Length) {
-			p.Stroke(drawing.Pt(x, y), drawing.Pt(x+w, y), drawing.Line{Width: 0.22, Color: k.ink})
+			bar := drawing.Line{Width: 0.22, Color: k.ink}
+			if k.text == leftOut {
+				bar.Dash = drawing.HiddenDash
+				p.Stroke(drawing.Pt(x, y), drawing.Pt(x+w, y), bar)
+				strike(p, drawing.Pt(x+w, y), k.ink)
+				return
+			}
+			p.Stroke(drawing.Pt(x, y), drawing.Pt(x+w, y), bar)
 			p.Dot(drawing.Pt(x+w, y), p.Em*0.17, k.ink)
 		})
+	}
+	if s.silent > 0 {
+		add(fmt.Sprintf("%s without room: see the table", count(s.silent, "figure")), 0, func(vg.Length, vg.Length) {})
 	}
 	if s.magnify > 1 {
 		add(fmt.Sprintf("bars drawn %g times as long as they are", s.magnify), 0, func(vg.Length, vg.Length) {})

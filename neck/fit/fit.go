@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -492,10 +493,32 @@ func (p *plan) result(c *candidate) (*Result, error) {
 	}
 	r.Notes = append(r.Notes, p.notes...)
 	r.Notes = append(r.Notes, p.held(c)...)
+	r.scattered(p)
 	if e.known {
 		r.Notes = append(r.Notes, fmt.Sprintf("there are %s more than numbers to find: the ranges rest on the usual accuracy of such readings, and no bad reading can be told.", count(max(0, e.dof), "reading")))
 	}
 	return r, nil
+}
+
+// scatterLimit is how many times the usual scatter is worth a note: with ten
+// readings to spare chance alone does not reach it once in a thousand sets
+// (the chi-square distribution).
+const scatterLimit = 1.8
+
+// scattered says which readings to look at first where all lie farther from the
+// fitted neck than such readings should.
+func (r *Result) scattered(p *plan) {
+	if r.Assumed || r.Scale < scatterLimit || p.opts.pose {
+		return
+	}
+	worst := slices.DeleteFunc(slices.Clone(r.Residuals), func(q Residual) bool { return q.Dropped })
+	slices.SortStableFunc(worst, func(a, b Residual) int { return cmp.Compare(math.Abs(b.Standard), math.Abs(a.Standard)) })
+	var names []string
+	for _, q := range worst[:min(3, len(worst))] {
+		names = append(names, fmt.Sprintf("%s (line %d, off by %s)", q.Label, q.Line, p.spec.Units.Rounded(q.Off)))
+	}
+	r.Notes = append(r.Notes, fmt.Sprintf("the readings lie %.1f times as far from the fitted neck as such readings usually do: they contradict each other, or the back is of another kind than a spec can describe. Look first at %s.",
+		r.Scale, strings.Join(names, ", ")))
 }
 
 // rounded rounds to what is printed: thousandths of a millimetre or ten

@@ -200,8 +200,11 @@ func (p *plan) comment(r *Result, c *candidate) {
 		} else if _, ok := r.comments[key]; ok {
 			return // fitted
 		}
-		if source == kept {
-			r.comments[key] = kept
+		if source == kept && c.held[key] && !p.based {
+			source = "default, not determined"
+		}
+		if source != "given" {
+			r.comments[key] = source
 		}
 		r.Ranges = append(r.Ranges, Range{Key: key, Value: value, Low: math.NaN(), High: math.NaN(), Length: length, Source: source})
 	}
@@ -234,9 +237,6 @@ func (p *plan) comment(r *Result, c *candidate) {
 		p.notes = append(p.notes, fmt.Sprintf("the shape of the back cannot be told from these readings: it is %s. Trace contours at %s and %s, 2 points or more on each shoulder: at %s %s and %s.",
 			map[bool]string{true: "kept from the base spec", false: "kept at the default, an ellipse (C)"}[p.based],
 			p.label(first), p.label(last), p.label(first), p.zone(neck.Bass, s.X(first)), p.zone(neck.Treble, s.X(first))))
-	}
-	for key := range c.held {
-		r.comments[key] = kept
 	}
 	if p.set.count(WallAt) == 0 {
 		if _, ok := c.weak["wall.height"]; !ok && p.set.count(Point) < 12 {

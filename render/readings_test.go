@@ -1,0 +1,243 @@
+package render
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+	"neckloft/neck/fit"
+)
+
+// carvedSet returns readings of a work piece at some frets: a total each, and
+// points points from side to side, with left(fret, angle) still to come off.
+func carvedSet(n *neck.Neck, frets []float64, points int, left func(fret, angle float64) float64) *fit.Set {
+	s := n.Spec()
+	set := &fit.Set{File: "carve.csv", Units: s.Units}
+	add := func(r fit.Reading) {
+		r.Placed, r.Sigma, r.Line = true, r.Kind.Sigma(), len(set.Readings)+2
+		set.Readings = append(set.Readings, r)
+	}
+	for _, fret := range frets {
+		at := neck.AtFret(fret)
+		x := s.X(at)
+		sec := n.Section(x)
+		add(fit.Reading{Kind: fit.Total, At: at, Value: n.Total(x) + left(fret, math.Pi/2)})
+		add(fit.Reading{Kind: fit.Width, At: at, Value: n.Width(x) + 0.2})
+		for i := range points {
+			angle := math.Pi * (float64(i) + 0.5) / float64(points)
+			side, a := neck.Bass, angle
+			if angle > math.Pi/2 {
+				side, a = neck.Treble, math.Pi-angle
+			}
+			q, d := sec.Point(side, a), left(fret, angle)
+			add(fit.Reading{Kind: fit.Point, At: at, Y: q.Y + side.Sign()*d*math.Cos(a), Value: math.Max(0, -(q.Z - d*math.Sin(a)))})
+		}
+	}
+	return set
+}
+
+// readingSheets are pages of every kind: few and many stations, dense points,
+// wild readings, a spec in inches, a long name.
+func readingSheets(t *testing.T) map[string]func() *readingSheet {
+	t.Helper()
+	rng := rand.New(rand.NewPCG(8, 1))
+	noise := make([]float64, 4000)
+	for i := range noise {
+		noise[i] = rng.NormFloat64()
+	}
+	out := make(map[string]func() *readingSheet)
+	follow := func(name string, n *neck.Neck, set *fit.Set) {
+		p, err := fit.Follow(n, set, fit.DefaultTolerance)
+		require.NoError(t, err, name)
+		out[name] = func() *readingSheet { return progressSheet(p) }
+	}
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	k := 0
+	rough := func(size, mean float64) func(float64, float64) float64 {
+		return func(float64, float64) float64 { k++; return mean + size*noise[k%len(noise)] }
+	}
+	follow("one station", n, carvedSet(n, []float64{5}, 9, rough(0.2, 0.3)))
+	follow("dense", n, carvedSet(n, []float64{1, 5, 12}, 31, rough(0.3, 0.2)))
+	follow("wild", n, carvedSet(n, []float64{1, 3, 5, 7, 9, 12}, 7, rough(3, 0)))
+	follow("on target", n, carvedSet(n, []float64{1, 12}, 9, rough(0, 0)))
+	var every []float64
+	for f := range 23 {
+		every = append(every, float64(f))
+	}
+	follow("every fret", n, carvedSet(n, every, 7, rough(0.3, 0.4)))
+	s := *neck.Demo()
+	s.Units, s.Name = neck.Inch, strings.Repeat("A long name ", 8)
+	inches, err := neck.New(&s)
+	require.NoError(t, err)
+	follow("inches", inches, carvedSet(inches, []float64{1, 2, 3, 4, 5, 6, 7, 8, 9}, 7, rough(0.3, 0.4)))
+
+	set, err := fit.ReadFile("../testdata/readings/old-flat-top.csv")
+	require.NoError(t, err)
+	r, err := fit.Fit(set, nil, fit.Options{})
+	require.NoError(t, err)
+	out["fit"] = func() *readingSheet {
+		sheet, err := fitSheet(r)
+		require.NoError(t, err)
+		return sheet
+	}
+	set, err = fit.ReadFile("../testdata/readings/tern-third-evening.csv")
+	require.NoError(t, err)
+	follow("example", n, set)
+	return out
+}
+
+// TestReadingLabelsKeepClear checks that no figure or caption leaves the page
+// or touches another, at several sizes, and that a figure is left out only
+// where points lie as dense as figures.
+func TestReadingLabelsKeepClear(t *testing.T) {
+	for name, sheet := range readingSheets(t) {
+		for _, w := range []int{MinWidth, 900, DefaultWidth} {
+			s := sheet()
+			p, img, err := s.page(w)
+			require.NoError(t, err, "%s, %d wide", name, w)
+			h := img.Bounds().Dy()
+			assert.Empty(t, collisions(p.Labels(), w, h), "%s, %d x %d", name, w, h)
+			if w == DefaultWidth && name != "dense" {
+				assert.Zero(t, s.silent, name)
+			}
+		}
+	}
+}
+
+// TestReadingFigures checks that the pictures say what the tables say.
+func TestReadingFigures(t *testing.T) {
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	set := carvedSet(n, []float64{5}, 3, func(_, angle float64) float64 {
+		return map[bool]float64{true: 0.47, false: -0.83}[angle < 1]
+	})
+	p, err := fit.Follow(n, set, 0.1)
+	require.NoError(t, err)
+	page, img, err := progressSheet(p).page(0)
+	require.NoError(t, err)
+	var text []string
+	for _, l := range page.Labels() {
+		text = append(text, l.Text)
+	}
+	all := strings.Join(text, "\n")
+	for _, want := range []string{
+		"Tern 636: what is left to carve", "2 to come off, 0 on target, 3 below", "fret 5",
+		"0.47", "0.83", "total 20.56, target 21.39: 0.83 below", "half off each side",
+		"target", "to come off", "below target", "bars drawn", "bass", "treble", "lengths in millimetres",
+	} {
+		assert.Contains(t, all, want)
+	}
+	assert.NotContains(t, all, "without room")
+	// Both colours are on the page, and none of what is on target but the key.
+	assert.Greater(t, inked(img, leftColor), 100)
+	assert.Greater(t, inked(img, belowColor), 100)
+}
+
+// TestBarsStandOnTheSurface looks at the pixels where a bar of a known length
+// must end: so many times its length outside the target as the key says.
+func TestBarsStandOnTheSurface(t *testing.T) {
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	set := carvedSet(n, []float64{5}, 0, func(float64, float64) float64 { return 0.6 })
+	set.Readings = set.Readings[:1]
+	p, err := fit.Follow(n, set, 0.1)
+	require.NoError(t, err)
+	s := progressSheet(p)
+	_, img, err := s.page(1200)
+	require.NoError(t, err)
+	require.Greater(t, s.magnify, 1.0)
+	// The rows that the bar's colour reaches in its column, from the foot down.
+	sec := n.Section(n.Spec().FretX(5))
+	f0, f1 := sec.Flat()
+	x := float64(s.edge+s.cell/2) + float64(s.scale)*(f0+f1)/2
+	top := float64(img.Bounds().Dy()) // find the extent of the colour
+	bottom := 0.0
+	line, gap := 0, 0
+	for y := range img.Bounds().Dy() {
+		if !near(img.At(int(math.Round(x)), y), leftColor) {
+			gap++
+			continue
+		}
+		if line == 0 || gap < 3 { // the figure stands apart
+			line, gap = line+1, 0
+			top, bottom = math.Min(top, float64(y)), math.Max(bottom, float64(y))
+		}
+	}
+	want := 0.6 * s.magnify * float64(s.scale)
+	assert.InDelta(t, want, bottom-top, 0.5*float64(s.em), "from the target to the reading")
+}
+
+func near(c color.Color, want color.NRGBA) bool {
+	r, g, b, _ := c.RGBA()
+	d := func(a uint32, b uint8) int { return int(math.Abs(float64(a>>8) - float64(b))) }
+	return d(r, want.R)+d(g, want.G)+d(b, want.B) < 12
+}
+
+func inked(img image.Image, want color.NRGBA) int {
+	n := 0
+	b := img.Bounds()
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			if near(img.At(x, y), want) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// TestReadingPicturesAreSteady checks that the same readings give the same
+// bytes.
+func TestReadingPicturesAreSteady(t *testing.T) {
+	for name, sheet := range readingSheets(t) {
+		if name == "every fret" || name == "dense" {
+			continue
+		}
+		var first []byte
+		for range 2 {
+			img, err := sheet().draw(700)
+			require.NoError(t, err)
+			var b bytes.Buffer
+			require.NoError(t, WritePNG(&b, img))
+			if first == nil {
+				first = b.Bytes()
+			}
+			assert.True(t, bytes.Equal(first, b.Bytes()), name)
+		}
+	}
+}
+
+// TestReadingPictureSizes checks the widths that are refused, and the stations
+// that are not shown.
+func TestReadingPictureSizes(t *testing.T) {
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	set := &fit.Set{}
+	for i := range 40 {
+		at := neck.AtX(10 + 10*float64(i))
+		set.Readings = append(set.Readings, fit.Reading{Kind: fit.Wood, At: at, Placed: true, Value: n.Depth(at.X) + 0.3, Line: i})
+	}
+	p, err := fit.Follow(n, set, 0.1)
+	require.NoError(t, err)
+	for _, w := range []int{-1, 1, MaxSide + 1} {
+		_, err := ProgressPicture(p, w)
+		assert.ErrorContains(t, err, "allowed", "%d", w)
+	}
+	page, _, err := progressSheet(p).page(900)
+	require.NoError(t, err)
+	found := false
+	for _, l := range page.Labels() {
+		found = found || strings.Contains(l.Text, fmt.Sprintf("%d stations more not shown", 40-maxReadingCells))
+	}
+	assert.True(t, found, "what is not shown is said")
+}
