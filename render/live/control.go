@@ -110,11 +110,11 @@ func Groups() []Group {
 			{Key: "units", Label: "Unit", Help: "Changing it converts every length in the file, rounded to 0.001 mm or 0.0001 in.", Kind: Units, Choices: []string{"mm", "in"}},
 		}},
 		{Table: "depth", Title: "Thickness", Help: "On the centreline, board included. One station is an even neck, two a straight line, more a smooth curve.", List: true, Item: "Station", Controls: []Control{
-			place("", "Place", "Where along the neck."),
+			place("", "Place", "From the nut to the start of the heel, the stations in order."),
 			length("total", "Total", "Thickness here, board included.", 2, 200, 14, 32),
 		}},
 		{Table: "profile", Title: "Shape of the back", Help: "Fullness 2 is an ellipse, less has slimmer shoulders, more has fuller ones. The letters are our names for numbers.", List: true, Item: "Station", Controls: []Control{
-			place("", "Place", "Where along the neck."),
+			place("", "Place", "From the nut to the full heel, or to the end of the board; the stations in order."),
 			{Key: "shape", Label: "Shape", Help: "Sets both sides at once.", Kind: Shape, Choices: shapes},
 			number("bass", "Fullness, bass side", "", "Of the bass side's shoulder.", 1.05, 40, 1.2, 4, 0.01),
 			number("treble", "Fullness, treble side", "", "Of the treble side's shoulder.", 1.05, 40, 1.2, 4, 0.01),
@@ -141,12 +141,12 @@ func Groups() []Group {
 			length("width", "Width", "Across.", 0.5, 50, 3, 14),
 			length("depth", "Depth", "Below the glue plane.", 0.5, 100, 3, 18),
 			place("from", "Begins", "Not before the headstock's shelf ends."),
-			place("to", "Ends", "Up to the end of the wood."),
+			place("to", "Ends", "Past where it begins, up to the end of the wood."),
 			{Key: "floor", Label: "Floor", Help: "Round as a ball-nose cutter leaves it.", Kind: Choice, Choices: []string{"flat", "round"}},
 		}},
 		{Table: "volute", Title: "Volute", Help: "The swelling on the back behind the nut. It needs a headstock.", Optional: true, Controls: []Control{
 			length("rise", "Rise", "Depth it adds at its crest.", 0.1, 50, 0.5, 10),
-			place("centre", "Crest", "Where its crest is."),
+			place("centre", "Crest", "Where its crest is; all of it ends before the first thickness station."),
 			length("length", "Length", "Its whole length along the neck.", 5, 500, 15, 100),
 		}},
 		{Table: "headstock", Title: "Headstock", Help: "A plain paddle to cut the outline from.", Optional: true, Controls: []Control{
@@ -160,11 +160,11 @@ func Groups() []Group {
 			length("corner", "Corner", "Radius on the edges of its back.", 0, 50, 0, 6),
 		}},
 		{Table: "heel", Title: "Heel", Help: "The block at the body.", Optional: true, Controls: []Control{
-			place("start", "Begins", "Where the neck begins to leave its profile."),
-			place("full", "Full", "Where it is the full block."),
+			place("start", "Begins", "Where the neck begins to leave its profile: past the nut, up to the end of the board."),
+			place("full", "Full", "Where it is the full block, past where it begins."),
 			length("total", "Total", "Thickness of the block, board included.", 2, 200, 15, 60),
 			length("width", "Width", "Of the block.", 2, 300, 30, 80),
-			place("end", "End of the wood", "Where the wood ends."),
+			place("end", "End of the wood", "Where the wood ends, past the start of the full block."),
 			length("corner", "Corner", "Corner radius of the block's section.", 0, 100, 0, 15),
 		}},
 		{Table: "blank", Title: "Blank", Help: "The wood that the neck is cut from, only checked for room.", Optional: true, Controls: []Control{

@@ -191,6 +191,7 @@ function measure(took) {
   took.answer = took.answered - took.asked;
   took.draw = took.drawn - ready;
   took.all = took.drawn - took.since;
+  requestAnimationFrame(() => { took.frame = performance.now() - took.since; }); // it is shown with this frame
   times.push(took);
   if (times.length > 1000) times.shift();
 }
@@ -698,6 +699,12 @@ async function begin() {
 }
 
 // What a test may look at.
-window.neckloft = { times, get text() { return state.text; }, get x() { return state.x; }, get resting() { return !work.busy && !work.dirty && Boolean(state.model?.stations || (state.model && !state.model.ok)); } };
+window.neckloft = {
+  times,
+  get view() { return { software: view.software, camera: view.camera.position.toArray(), target: view.controls.target.toArray(), ghost: Boolean(view.meshes['ghost-wood']) }; },
+  get text() { return state.text; }, 
+  get x() { return state.x; },
+  get resting() { return !work.busy && !work.dirty && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+};
 
 begin();

@@ -264,10 +264,27 @@ export class View3D {
     gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4));
   }
 
-  // picture returns the view as an image for print.
+  // picture returns the whole neck as an image for print, on white.
   picture() {
+    const [wide, high] = [1600, 480];
+    const ratio = this.renderer.getPixelRatio();
+    const camera = this.camera.position.clone();
+    const target = this.controls.target.clone();
+    this.renderer.setPixelRatio(1);
+    this.renderer.setSize(wide, high, false);
+    this.renderer.setClearColor(0xffffff);
+    this.camera.aspect = wide / high;
+    this.camera.updateProjectionMatrix();
+    this.look(this.stand);
     this.draw();
-    return this.canvas.toDataURL('image/png');
+    const url = this.canvas.toDataURL('image/png');
+    this.camera.position.copy(camera);
+    this.controls.target.copy(target);
+    this.controls.update();
+    this.renderer.setPixelRatio(ratio);
+    this.paint();
+    this.resize();
+    return url;
   }
 }
 
