@@ -40,6 +40,16 @@ func Templates(n *neck.Neck) []Sheet {
 	return []Sheet{TemplateSheet(n.SideTemplate(), name), TemplateSheet(n.PlanTemplate(), name)}
 }
 
+// MarkedTemplates returns the sheets of both full-length templates with the
+// pencil lines of the plan's flats on them.
+func MarkedTemplates(p *neck.Plan) []Sheet {
+	name := p.Neck.Spec().Name
+	side, plan := p.Neck.SideTemplate(), p.Neck.PlanTemplate()
+	p.MarkSide(&side)
+	p.MarkPlan(&plan)
+	return []Sheet{TemplateSheet(side, name), TemplateSheet(plan, name)}
+}
+
 // Stack returns one sheet with all of the sheets, the first at the top.
 func Stack(title string, sheets []Sheet) Sheet {
 	out := Sheet{Title: title}

@@ -163,7 +163,7 @@ func (p *Plan) settle(b Bit, leave float64, fine bool) Setting {
 	}
 	best.Why = fmt.Sprintf("%s touches at %s, %s side", best.Touch, n.Where(best.X), best.Side)
 	if leave > 0 {
-		best.Why = fmt.Sprintf("%s comes within %s at %s, %s side", best.Touch, n.spec.Length(leave), n.Where(best.X), best.Side)
+		best.Why = fmt.Sprintf("%s comes within %s at %s, %s side", best.Touch, n.round(leave), n.Where(best.X), best.Side)
 	}
 	if best.Touch == ContactNone {
 		best.Why = "the bit does not reach the wood"

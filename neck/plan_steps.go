@@ -139,7 +139,7 @@ func (p *Plan) stepRound(u Unit) PlanStep {
 	if r.Own {
 		s.Do = append(s.Do, "The height is the one asked for.")
 	} else if p.Options.Leave > 0 {
-		s.Do = append(s.Do, fmt.Sprintf("It leaves %s or more everywhere: %s.", u.Format(p.Options.Leave), set.Why))
+		s.Do = append(s.Do, fmt.Sprintf("It leaves %s or more everywhere: %s.", u.Rounded(p.Options.Leave), set.Why))
 	}
 	s.Do = append(s.Do, guide+" Bass side from heel to nut, treble side from nut to heel (bit seen turning clockwise from the router's side).")
 	for i, pass := range r.Passes {
@@ -172,7 +172,7 @@ func (p *Plan) stepFlats(u Unit) PlanStep {
 	}
 	at := "tangent to the finished back"
 	if p.Options.Leave > 0 {
-		at = fmt.Sprintf("%s off the finished back", u.Format(p.Options.Leave))
+		at = fmt.Sprintf("%s off the finished back", u.Rounded(p.Options.Leave))
 	}
 	s.Do = append(s.Do, fmt.Sprintf("Draw both lines of a flat from the stations, cut to the lines, then draw the next pair. Each flat ends %s.", at))
 	for pair := range f.Pairs {

@@ -165,10 +165,6 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 		s.ridge(f)
 		s.stops(f, mid, half*scale, bearing)
 	}
-	s.fretNumbers(f)
-	if routed {
-		s.feed(f, half*scale, bearing)
-	}
 	// What the ends of the run are, under the drawing, with the frets.
 	names := []string{"run begins" + after(st.FromWhat) + ", x " + number(st.From, u), "run ends" + after(st.ToWhat) + ", x " + number(st.To, u)}
 	t := drawing.Text{Scale: 0.95, AlignY: 1}
@@ -180,6 +176,10 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 			t.AlignX = 1 - t.AlignX
 		}
 		s.pg.DrawText(drawing.Pt(f.X(x), s.at(0, below).Y), names[i], t)
+	}
+	s.fretNumbers(f)
+	if routed {
+		s.feed(f, half*scale, bearing)
 	}
 	return below + label
 }

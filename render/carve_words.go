@@ -190,7 +190,7 @@ func (s *carveSheet) bitTable(top, foot float64) {
 		g.rows = append(g.rows, []string{b.Bit.Label(s.u), s.cell(b.Bit.Radius), s.cell(b.Height), s.cell(b.Ridge[0]), s.cell(b.Ridge[1]), s.cell(b.Step), s.cell(b.Stop),
 			strconv.FormatFloat(b.Left/1e3, 'f', 1, 64), strconv.FormatFloat(100*b.Share, 'f', 0, 64), remark})
 	}
-	g.note = "Sizes are common practice. height: leaves " + p.Neck.Spec().Length(p.Options.Leave) +
+	g.note = "Sizes are common practice. height: leaves " + s.u.Rounded(p.Options.Leave) +
 		" everywhere. shoulder: straight edge needed above the arc. stop: how far the bit's centre stays off volute, nut and heel. left, hand: wood for hand tools, and its share of the rounding."
 	if len(g.rows) == 0 {
 		return
@@ -205,7 +205,7 @@ func (s *carveSheet) bitTable(top, foot float64) {
 	for _, scale := range []float64{1, 0.9, 0.8, 0.72} {
 		t := drawing.Text{Scale: scale, Color: quietColor}
 		note := s.wrap(g.note, width, t)
-		tall := s.gridsHeight([]grid{left}, column, scale)
+		tall := s.gridsHeight([]grid{left}, column, scale) + noteGap
 		if top+tall+s.lineHeight(t)*float64(len(note)) > foot || !s.gridsFit([]grid{left, right}, column, scale) {
 			continue
 		}
@@ -223,6 +223,9 @@ func (s *carveSheet) bitTable(top, foot float64) {
 // gridGap is the room between two tables, in mm.
 const gridGap = 2.4
 
+// noteGap is the room between a table and its note.
+const noteGap = 0.5
+
 func (s *carveSheet) gridsHeight(grids []grid, width, scale float64) float64 {
 	cell := s.lineHeight(drawing.Text{Scale: scale})
 	tall := -gridGap
@@ -230,7 +233,7 @@ func (s *carveSheet) gridsHeight(grids []grid, width, scale float64) float64 {
 		tall += gridGap + s.lineHeight(drawing.Text{Scale: 1.05, Weight: drawing.Medium}) + 0.6
 		tall += cell*float64(len(g.heads)+len(g.rows)) + 1.2
 		if g.note != "" {
-			tall += cell * float64(len(s.wrap(g.note, width, drawing.Text{Scale: scale})))
+			tall += noteGap + cell*float64(len(s.wrap(g.note, width, drawing.Text{Scale: scale})))
 		}
 	}
 	return tall
@@ -319,6 +322,7 @@ func (s *carveSheet) setGrids(grids []grid, x, y, width, scale float64) {
 			set(row, t)
 		}
 		if g.note != "" {
+			y += noteGap
 			for _, l := range s.wrap(g.note, width, t) {
 				s.text(x, y, l, head)
 				y += cell

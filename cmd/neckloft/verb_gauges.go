@@ -23,6 +23,8 @@ type gaugeFlags struct {
 	margin, corner, footCorner    string
 	thickness, letters            string
 	bed, spacing, paper, template string
+	leave                         string
+	facets                        int
 	overBoard, separate           bool
 }
 
@@ -45,7 +47,9 @@ The ending of -o chooses the format: .stl and .3mf to print, .svg and .dxf to cu
 .pdf to glue on card, .png for a picture of the first bed. Beds beyond the first
 go to files with numbers.
 
---template makes full-length templates of the neck instead.`,
+--template makes full-length templates of the neck instead. They carry the pencil
+lines of the flats that "neckloft plan" works out for carving by hand: on the side
+view those of the sides, on the plan those of the back.`,
 		Example: `  neckloft gauges my-neck.toml -o gauges.stl
   neckloft gauges my-neck.toml --at 1,5,x=180 --oversize 0,1 -o rough.3mf
   neckloft gauges my-neck.toml --half both --bed 300x200 -o halves.svg
@@ -75,6 +79,8 @@ go to files with numbers.
 	fl.BoolVar(&f.separate, "separate", false, "one file a gauge instead of one a bed")
 	fl.StringVar(&f.paper, "paper", "A4", "paper for .pdf: A4 or Letter")
 	fl.StringVar(&f.template, "template", "", "full-length templates instead of gauges: side, plan or both")
+	fl.IntVar(&f.facets, "facets", neck.DefaultPlanOptions().Facets, "pairs of flats whose lines a template carries, 0 to 3")
+	fl.StringVar(&f.leave, "leave", mm(neck.DefaultPlanOptions().Leave), "wood that the flats of a template leave over the finished back")
 	return cmd
 }
 
@@ -92,6 +98,11 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 	}
 	if f.template != "" {
 		return p.templates(given, f, format, paper, args)
+	}
+	for _, name := range []string{"facets", "leave"} {
+		if given.Changed(name) {
+			return wrong("--%s goes with --template", name)
+		}
 	}
 	bed := export.DefaultBed()
 	if bed.Width, bed.Depth, err = export.ParseBed(f.bed); err != nil {
@@ -302,7 +313,7 @@ func (p *program) templates(given *pflag.FlagSet, f gaugeFlags, format string, p
 	}
 	var misplaced []string
 	given.Visit(func(fl *pflag.Flag) {
-		if !known(fl.Name, []string{"template", "output", "paper"}) {
+		if !known(fl.Name, []string{"template", "output", "paper", "facets", "leave"}) {
 			misplaced = append(misplaced, "--"+fl.Name)
 		}
 	})
@@ -320,12 +331,32 @@ func (p *program) templates(given *pflag.FlagSet, f gaugeFlags, format string, p
 	default:
 		return wrong("--template %q is unknown; allowed: side, plan, both", f.template)
 	}
+	if f.facets < 0 || f.facets > 3 {
+		return wrong("--facets %d; allowed: 0 to 3", f.facets)
+	}
 	n, err := p.readNeck(args)
 	if err != nil {
 		return err
 	}
 	title := n.Spec().Name + ", templates"
-	sheets := export.Templates(n)[first:last]
+	sheets := export.Templates(n)
+	if f.facets != 0 {
+		o := neck.DefaultPlanOptions()
+		o.Facets = f.facets
+		o.StockDepth = 500 // the most: the lines do not depend on it
+		if o.Leave, err = neck.ParseLength(f.leave, n.Spec().Units); err != nil {
+			return wrong("--leave: %w", err)
+		}
+		plan, err := n.Plan(o)
+		if err != nil {
+			return usageError{err}
+		}
+		if why := plan.Stage(neck.StageFlats).Refused; why != "" {
+			fmt.Fprintf(p.err, "neckloft: the templates carry no lines for flats: %s\n", why)
+		}
+		sheets = export.MarkedTemplates(plan)
+	}
+	sheets = sheets[first:last]
 	err = p.write(f.output, func(w io.Writer) error {
 		switch format {
 		case ".pdf":
@@ -385,7 +416,11 @@ func makeGaugePages(j *job) (func(io.Writer) error, error) {
 
 // makeTemplates returns the full-length templates on paper.
 func makeTemplates(j *job) (func(io.Writer) error, error) {
+	plan, err := j.plan()
+	if err != nil {
+		return nil, err
+	}
 	return func(w io.Writer) error {
-		return export.WriteSheetPDF(w, j.n.Spec().Name+", templates", export.Templates(j.n), export.Papers()[0])
+		return export.WriteSheetPDF(w, j.n.Spec().Name+", templates", export.MarkedTemplates(plan), export.Papers()[0])
 	}, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"sort"
 	"strings"
@@ -134,6 +135,16 @@ func TestGaugesTemplates(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, string(svg), "<title>plan</title>")
 	assert.NotContains(t, string(svg), "<title>side elevation</title>")
+	// Lines of flats as asked for.
+	for facets, lines := range map[string]int{"0": 0, "1": 1, "3": 3} {
+		r := call("", "gauges", "--template", "plan", "--facets", facets, "--leave", "0.3mm", "-o", "flats.svg")
+		require.Equal(t, exitDone, r.code, r.err)
+		svg, err := os.ReadFile("flats.svg")
+		require.NoError(t, err)
+		for pair := 1; pair <= 3; pair++ {
+			assert.Equal(t, pair <= lines, strings.Contains(string(svg), fmt.Sprintf(">%dB<", pair)), "%s pairs", facets)
+		}
+	}
 	r := call("", "gauges", "--template", "both", "--paper", "letter", "-o", "letter.pdf")
 	require.Equal(t, exitDone, r.code, r.err)
 }
@@ -173,6 +184,10 @@ func TestGaugesErrors(t *testing.T) {
 		{"--template front -o g.pdf", `--template "front" is unknown`, exitUsage},
 		{"--template side -o g.stl", "--template goes with .svg, .dxf and .pdf", exitUsage},
 		{"--template side --at 3 --half both -o g.pdf", "--at, --half has no meaning with --template", exitUsage},
+		{"--facets 2 -o g.stl", "--facets goes with --template", exitUsage},
+		{"--leave 1mm -o g.stl", "--leave goes with --template", exitUsage},
+		{"--template side --facets 4 -o g.pdf", "--facets 4; allowed: 0 to 3", exitUsage},
+		{"--template side --leave 1kg -o g.pdf", "--leave: length", exitUsage},
 		{"nowhere.toml", "nowhere.toml", exitUsage},
 		{"--bogus", "--bogus", exitUsage},
 	} {
