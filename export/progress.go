@@ -10,8 +10,9 @@ import (
 )
 
 // ProgressTable returns the table of readings taken while carving against their
-// targets, one row each.
-func ProgressTable(p *fit.Progress) *Table {
+// targets, one row each. Its note, which tells how the whole stands, is in the
+// given unit.
+func ProgressTable(p *fit.Progress, unit neck.Unit) *Table {
 	t := &Table{Columns: []Column{
 		{Key: "station", Heading: "station"},
 		{Key: "kind", Heading: "reading"},
@@ -32,14 +33,15 @@ func ProgressTable(p *fit.Progress) *Table {
 		}
 		t.Add(Text(c.Station), Text(c.Kind.String()), Number(y), Number(c.Value), Number(c.Target), Number(c.Left), Text(c.Status.String()), Text(direction))
 	}
-	t.Note = ProgressSummary(p, p.Neck.Spec().Units)
+	t.Note = fmt.Sprintf("left: still to come off, - where it is below the target already; of a point, square to the\n"+
+		"target's surface. target: blank where a point lies beside the neck. On target is within\n%s.\n\n", unit.Format(p.Tolerance)) +
+		ProgressSummary(p, unit)
 	return t
 }
 
 // ProgressSummary says in a few lines how a work piece stands.
 func ProgressSummary(p *fit.Progress, unit neck.Unit) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "left: still to come off, - where it is below the target already; of a point, square to the\ntarget's surface. On target is within %s.\n\n", unit.Format(p.Tolerance))
 	fmt.Fprintf(&b, "%d readings: %d on target, %d to come off, %d below.\n", len(p.Checks), p.Count(fit.OnTarget), p.Count(fit.ToComeOff), p.Count(fit.Below))
 	limit := p.Neck.Spec().Limits.Cover
 	switch {

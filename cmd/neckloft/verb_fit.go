@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -86,6 +87,9 @@ func (p *program) fit(cmd *cobra.Command, f fitFlags, args []string) error {
 	if err := f.check(args); err != nil {
 		return err
 	}
+	if f.scan == "" && cmd.Flags().Changed("units") {
+		return wrong("--units goes with --scan; the unit of readings stands in their file")
+	}
 	base, err := f.readBase(p)
 	if err != nil {
 		return err
@@ -154,9 +158,13 @@ func (f *fitFlags) check(args []string) error {
 		return wrong("--targets and --profiles: allowed: 1 to 9, or 0 for as the readings ask for")
 	case given != 0 && given != 3:
 		return wrong("--origin, --along and --up go together")
+	case !isPNG(f.picture):
+		return wrong("--picture %q: the picture is a PNG; allowed: a name that ends in .png", f.picture)
+	case f.base == "-" && len(args) > 0 && args[0] == "-":
+		return wrong("fit: the readings and --spec cannot both be standard input")
 	case f.scan == "" && (given > 0 || f.nut != "" || f.flip || f.from != 0 || f.to != 0 || f.part != "wood"):
 		return wrong("--part, --nut, --flip, --origin, --along, --up, --from and --to go with --scan")
-	case f.from < 0 || f.to < 0 || f.to > 0 && f.to < f.from+3:
+	case !(f.from >= 0 && f.from <= 60 && f.to >= 0 && f.to <= 60) || f.to > 0 && f.to < f.from+3:
 		return wrong("--from %g --to %g: allowed: frets, 3 or more apart", f.from, f.to)
 	case f.from > 0 && f.to == 0:
 		return wrong("--from goes with --to")
@@ -166,11 +174,14 @@ func (f *fitFlags) check(args []string) error {
 	return nil
 }
 
+// isPNG reports whether a picture may have this name. Empty is no picture.
+func isPNG(name string) bool { return name == "" || strings.EqualFold(filepath.Ext(name), ".png") }
+
 func (f *fitFlags) readBase(p *program) (*neck.Spec, error) {
 	if f.base == "" {
 		return nil, nil
 	}
-	s, err := neck.ReadFile(f.base)
+	s, err := p.readSpec([]string{f.base})
 	if err != nil {
 		return nil, specError(err)
 	}
@@ -371,14 +382,14 @@ func fitReport(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) (s
 	if scan != nil {
 		b.WriteString("Found in the scan:\n")
 		for _, t := range scan.Found {
-			fmt.Fprintf(&b, "- %s\n", t)
+			writeNote(&b, t)
 		}
 		b.WriteString("\n")
 	}
 	if len(r.Notes) > 0 {
 		b.WriteString("What to know:\n")
 		for _, n := range r.Notes {
-			fmt.Fprintf(&b, "- %s\n", n)
+			writeNote(&b, n)
 		}
 		b.WriteString("\n")
 	}
@@ -393,9 +404,32 @@ func fitReport(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) (s
 	if err := table.Write(&b, "text", unit); err != nil {
 		return "", err
 	}
-	fmt.Fprintf(&b, "\nThe residuals are %.2f times as large as the readings' standard deviations, with %d readings to spare.\n", r.Scale, max(0, r.DOF))
+	fmt.Fprintf(&b, "\nThe residuals are %.2f times as large as the readings' standard deviations, with %d readings\nto spare.\n", r.Scale, max(0, r.DOF))
 	if scan != nil {
 		b.WriteString("The ranges of a scan take the errors of its points for independent; a scanner that is off by the\nsame everywhere, or a wrong unit, they do not show.\n")
 	}
 	return b.String(), nil
+}
+
+// writeNote writes a point of a list, in lines of no more than 92 characters.
+func writeNote(b *strings.Builder, text string) {
+	const most = 92
+	lead, long := "- ", 0
+	for word := range strings.FieldsSeq(text) {
+		n := len([]rune(word))
+		switch {
+		case long == 0:
+			b.WriteString(lead)
+			long = len(lead)
+		case long+1+n > most:
+			b.WriteString("\n  ")
+			long = 2
+		default:
+			b.WriteByte(' ')
+			long++
+		}
+		b.WriteString(word)
+		long += n
+	}
+	b.WriteByte('\n')
 }

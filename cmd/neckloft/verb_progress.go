@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -43,6 +44,9 @@ came down; --history --log carve.csv alone only prints it.`,
   neckloft progress my-neck.toml today.csv --log carve.csv --history`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 && !(f.history && len(args) == 0) {
+				if len(args) == 3 && f.rescue == "-" {
+					return wrong("progress: 3 arguments; wanted: SPEC.toml and READINGS (a file for --rescue stands after an equals sign: --rescue=%s)", args[2])
+				}
 				return wrong("progress: %d arguments; wanted: SPEC.toml and READINGS", len(args))
 			}
 			return nil
@@ -77,6 +81,16 @@ func (p *program) follow(f progressFlags, args []string) error {
 		return wrong("--rescue=: a file's name is wanted after the equals sign")
 	case f.rescueToScreen && f.table.format != "text":
 		return wrong("--rescue prints a spec, which does not go with --format %s on one terminal; allowed: --rescue=rescued.toml", f.table.format)
+	case f.history && len(args) > 0 && f.table.format != "text" && f.table.output == "-":
+		return wrong("--history prints a second table, which does not go with --format %s on one terminal; allowed: -o for the first, or --history --log alone", f.table.format)
+	case f.log == "" && f.date != "":
+		return wrong("--date goes with --log")
+	case len(args) == 0 && (f.rescueAsked || f.picture != "" || f.date != ""):
+		return wrong("--rescue, --picture and --date go with SPEC.toml and READINGS")
+	case !isPNG(f.picture):
+		return wrong("--picture %q: the picture is a PNG; allowed: a name that ends in .png", f.picture)
+	}
+	switch {
 	case f.date != "":
 		var err error
 		if date, err = parseDate(f.date); err != nil {
@@ -108,8 +122,19 @@ func (p *program) follow(f progressFlags, args []string) error {
 	if err != nil {
 		return usage(err)
 	}
-	if err := p.writeTable(export.ProgressTable(pr), f.table); err != nil {
+	unit := f.table.unit()
+	if set.Units == neck.Inch && f.table.format == "text" {
+		unit = neck.Inch
+	}
+	table := export.ProgressTable(pr, unit)
+	if err := p.write(f.table.output, func(w io.Writer) error { return table.Write(w, f.table.format, unit) }); err != nil {
 		return err
+	}
+	if f.table.format != "text" || f.table.output != "-" {
+		// What must not be missed goes to the terminal too.
+		for line := range strings.SplitSeq(export.ProgressSummary(pr, unit), "\n") {
+			fmt.Fprintln(p.err, "neckloft:", line)
+		}
 	}
 	if f.picture != "" {
 		img, err := render.ProgressPicture(pr, 0)
@@ -126,7 +151,7 @@ func (p *program) follow(f progressFlags, args []string) error {
 		}
 	}
 	if f.rescueAsked {
-		if err := p.rescue(f, pr); err != nil {
+		if err := p.rescue(f, pr, unit); err != nil {
 			return err
 		}
 	}
@@ -163,7 +188,7 @@ func (p *program) history(f progressFlags) error {
 }
 
 // rescue looks for a new target and writes its spec.
-func (p *program) rescue(f progressFlags, pr *fit.Progress) error {
+func (p *program) rescue(f progressFlags, pr *fit.Progress, unit neck.Unit) error {
 	r, err := fit.Rescue(pr)
 	if errors.Is(err, fit.ErrNothingLow) {
 		fmt.Fprintln(p.err, "neckloft: --rescue:", err)
@@ -172,7 +197,6 @@ func (p *program) rescue(f progressFlags, pr *fit.Progress) error {
 	if err != nil {
 		return fmt.Errorf("--rescue: %w", err)
 	}
-	unit := f.table.unit()
 	out := p.err // beside a table for another program
 	if f.table.format == "text" && f.table.output == "-" {
 		out = p.out
