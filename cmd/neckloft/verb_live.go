@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"os/signal"
 	"runtime"
+	"runtime/debug"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -82,6 +83,9 @@ func (p *program) live(ctx context.Context, opts live.Options, port int, open bo
 	if err != nil {
 		return err
 	}
+	// Every move of a control makes a mesh and drops the last one: memory is
+	// cheaper here than the pauses to collect it.
+	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	url := s.URL(l)
 	fmt.Fprintf(p.out, "the live page is at %s\nCtrl-C ends it\n", url)
 	if open {

@@ -73,9 +73,7 @@ async function pump() {
     const epoch = work.epoch;
     const took = { since, asked: performance.now() };
     try {
-      const answer = askModel({ text: state.text, edits, x: state.x, fine: false });
-      if (since) view?.hurry(true);
-      const model = await answer;
+      const model = await askModel({ text: state.text, edits, x: state.x, fine: false });
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
       if (edits.length) setText(model.text);
@@ -90,7 +88,6 @@ async function pump() {
     }
   }
   work.busy = false;
-  view?.hurry(false);
   rest();
 }
 
@@ -701,7 +698,7 @@ async function begin() {
 // What a test may look at.
 window.neckloft = {
   times,
-  get view() { return { software: view.software, camera: view.camera.position.toArray(), target: view.controls.target.toArray(), ghost: Boolean(view.meshes['ghost-wood']) }; },
+  get view() { return { camera: view.camera.position.toArray(), target: view.controls.target.toArray(), ghost: Boolean(view.meshes['ghost-wood']) }; },
   get text() { return state.text; }, 
   get x() { return state.x; },
   get resting() { return !work.busy && !work.dirty && Boolean(state.model?.stations || (state.model && !state.model.ok)); },

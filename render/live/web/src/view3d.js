@@ -32,17 +32,6 @@ const material = (opacity) => new ShaderMaterial({
   ...lit, uniforms: { colour: { value: new Color() }, opacity: { value: opacity } }, transparent: opacity < 1, depthWrite: opacity === 1,
 });
 
-// drawnInSoftware reports whether this browser has no graphics card to draw
-// with.
-function drawnInSoftware() {
-  const gl = document.createElement('canvas').getContext('webgl2');
-  if (!gl) return false;
-  const info = gl.getExtension('WEBGL_debug_renderer_info');
-  const name = String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER));
-  gl.getExtension('WEBGL_lose_context')?.loseContext();
-  return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(name);
-}
-
 // Where the camera stands: angle from straight above, and around.
 const stands = {
   'three-quarter': [2.18, -0.42],
@@ -54,12 +43,8 @@ const stands = {
 export class View3D {
   constructor(canvas) {
     this.canvas = canvas;
-    // Without a graphics card every point costs: smooth edges come from a finer
-    // picture at rest instead.
-    this.software = drawnInSoftware();
-    this.ratio = Math.min(window.devicePixelRatio || 1, 2);
-    this.renderer = new WebGLRenderer({ canvas, antialias: !this.software, alpha: false });
-    this.renderer.setPixelRatio(this.ratio);
+    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: false });
+    this.renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
     this.scene = new Scene();
     this.camera = new PerspectiveCamera(18, 1, 10, 20000);
     this.camera.up.set(0, 0, 1);
@@ -69,11 +54,7 @@ export class View3D {
     this.controls.minDistance = 60;
     this.controls.maxDistance = 12000;
     this.controls.addEventListener('change', () => this.request());
-    this.controls.addEventListener('start', () => {
-      this.untouched = false;
-      this.hurry(true);
-    });
-    this.controls.addEventListener('end', () => this.hurry(false));
+    this.controls.addEventListener('start', () => { this.untouched = false; });
 
     this.materials = { wood: material(1), board: material(1), ghost: material(0.4) };
     this.meshes = {};
@@ -234,22 +215,6 @@ export class View3D {
 
   request() {
     this.waiting ||= requestAnimationFrame(() => this.draw());
-  }
-
-  // hurry says whether the picture is drawn again and again; then it may be
-  // coarser where it is drawn in software.
-  hurry(on) {
-    if (!this.software) return;
-    clearTimeout(this.calm);
-    if (on) this.sharpness(1);
-    else this.calm = setTimeout(() => this.sharpness(2), 250);
-  }
-
-  sharpness(times) {
-    const ratio = times * this.ratio;
-    if (this.renderer.getPixelRatio() === ratio) return;
-    this.renderer.setPixelRatio(ratio);
-    this.draw(); // at once: a new size has wiped the picture
   }
 
   draw() {
