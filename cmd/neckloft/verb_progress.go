@@ -100,6 +100,9 @@ func (p *program) follow(f progressFlags, args []string) error {
 	if len(args) == 0 {
 		return p.history(f)
 	}
+	if args[0] == "-" && args[1] == "-" {
+		return wrong("progress: the spec and the readings cannot both be standard input")
+	}
 	n, err := p.readNeck(args[:1])
 	if err != nil {
 		return err
@@ -110,9 +113,6 @@ func (p *program) follow(f progressFlags, args []string) error {
 	}
 	if tolerance < 0 || tolerance > 5 {
 		return wrong("--tolerance %s is not sensible; allowed: 0 to 5 mm", f.tolerance)
-	}
-	if args[0] == "-" && args[1] == "-" {
-		return wrong("progress: the spec and the readings cannot both be standard input")
 	}
 	set, err := p.readSet(args[1:], nil)
 	if err != nil {
