@@ -121,6 +121,16 @@ func area[T any](key string, f func(T) float64) planField[T] {
 	return planField[T]{Column{Key: key, Heading: heading(key), Kind: AreaKind}, func(r T) Cell { return finite(f(r)) }}
 }
 
+// height is a column of bit heights, rounded to the side of the shallower cut.
+func height[T any](p *neck.Plan, key string, f func(T) float64) planField[T] {
+	c := length(key, f)
+	c.Toward = -1
+	if p.Options.Reference == neck.ReferenceGlue {
+		c.Toward = 1
+	}
+	return c
+}
+
 // number is a column that is in its own unit whatever the table's.
 func number[T any](key, unit string, f func(T) float64) planField[T] {
 	full := key
@@ -165,7 +175,12 @@ func PlanTaperTable(p *neck.Plan) *Table {
 		length("sled_span", func(t row) float64 { return t.Sled.Span }),
 		length("sled_offset", func(t row) float64 { return t.Sled.Offset }),
 		length("shim", set(func(t row) float64 { return t.Sled.Shim })),
-		length("sag", func(t row) float64 { return t.Sled.Sag }),
+		length("sag", func(t row) float64 {
+			if p.Options.Sled.Unsupported == 0 {
+				return math.NaN()
+			}
+			return t.Sled.Sag
+		}),
 		words("refused", func(row) string { return refused }),
 	}
 	return planTable(fields, []row{&p.Taper})
@@ -188,9 +203,9 @@ func PlanRoundOverTable(p *neck.Plan) *Table {
 		words("guide", func(row) string { return p.Options.Guide.String() }),
 		words("reference", func(row) string { return p.Options.Reference.String() }),
 		length("leave", func(row) float64 { return p.Options.Leave }),
-		length("height", func(r row) float64 { return set(r.Setting.Height) }),
+		height(p, "height", func(r row) float64 { return set(r.Setting.Height) }),
 		words("decided_by", func(r row) string { return r.Setting.Why }),
-		length("greatest_height", func(r row) float64 { return set(r.Greatest.Height) }),
+		height(p, "greatest_height", func(r row) float64 { return set(r.Greatest.Height) }),
 		words("greatest_decided_by", func(r row) string { return r.Greatest.Why }),
 		length("shoulder", func(r row) float64 { return r.Step }),
 		length("bearing_contact", func(r row) float64 { return r.Contact }),
@@ -215,7 +230,7 @@ func PlanPassTable(p *neck.Plan) *Table {
 	}
 	return planTable([]planField[row]{
 		count("pass", func(r row) int { return r.n }),
-		length("height", func(r row) float64 { return r.pass.Height }),
+		height(p, "height", func(r row) float64 { return r.pass.Height }),
 		length("depth_at_side", func(r row) float64 { return r.pass.Edge }),
 		number("removed", "cm3", func(r row) float64 { return r.pass.Removed / 1e3 }),
 	}, rows)
@@ -295,8 +310,8 @@ func stationFields(p *neck.Plan) []planField[*neck.PlanStation] {
 		length("wood", func(r row) float64 { return r.Wood }),
 		length("flat", func(r row) float64 { return r.Flat }),
 		length("taper_off", func(r row) float64 { return r.Taper }),
-		length("greatest_height", set(func(r row) float64 { return r.Greatest })),
-		length("leaving_height", set(func(r row) float64 { return r.Leaving })),
+		height(p, "greatest_height", set(func(r row) float64 { return r.Greatest })),
+		height(p, "leaving_height", set(func(r row) float64 { return r.Leaving })),
 		words("whole_profile", func(r row) string {
 			switch {
 			case !round:
@@ -489,7 +504,7 @@ func PlanBitTable(p *neck.Plan) *Table {
 	t := planTable([]planField[row]{
 		words("bit", func(b row) string { return b.Bit.Label(unit) }),
 		length("radius", func(b row) float64 { return b.Bit.Radius }),
-		length("height", can(func(b row) float64 { return b.Height })),
+		height(p, "height", can(func(b row) float64 { return b.Height })),
 		length("ridge_from", can(func(b row) float64 { return b.Ridge[0] })),
 		length("ridge_to", can(func(b row) float64 { return b.Ridge[1] })),
 		length("shoulder", can(func(b row) float64 { return b.Step })),

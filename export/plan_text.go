@@ -67,6 +67,35 @@ func WritePlanText(w io.Writer, p *neck.Plan, unit neck.Unit) error {
 	return err
 }
 
+// WriteRecord writes the only row of a table as text, a line a column: a row
+// of many columns is wider than a terminal. Blank cells are left out.
+func WriteRecord(w io.Writer, t *Table, unit neck.Unit) error {
+	if err := t.check(); err != nil {
+		return err
+	}
+	if len(t.Rows) != 1 {
+		return fmt.Errorf("a record is one row, not %d", len(t.Rows))
+	}
+	wide := 0
+	for _, c := range t.Columns {
+		wide = max(wide, len(c.Heading))
+	}
+	var b bytes.Buffer
+	for i, cell := range t.Rows[0] {
+		c := &t.Columns[i]
+		text := oneLine(cell.text)
+		if cell.number && cell.filled {
+			text = strings.TrimSpace(c.number(cell.value, unit, 2) + " " + c.unit(unit))
+		}
+		if text == "" {
+			continue
+		}
+		paragraph(&b, fmt.Sprintf("%-*s  ", wide, c.Heading), text)
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
 // PlanPencilTable returns the pencil lines as a carver draws them: for each
 // pair and side the distance of the line on the back from the centreline, and
 // of the line on the side from the glue plane; a line on an earlier flat is

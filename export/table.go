@@ -31,6 +31,11 @@ type Column struct {
 	// itself names a length in mm. Empty means the same key.
 	InchKey string
 
+	// Toward is where a number goes that has more decimals than are printed: to
+	// the nearest for 0, down for -1, up for 1. A limit that is not to be passed
+	// is rounded to its safe side.
+	Toward int
+
 	// Unit is what text shows below the heading of a column that is neither a
 	// length nor an area, such as "deg" or "g".
 	Unit string
@@ -153,6 +158,11 @@ func (c *Column) number(v float64, unit neck.Unit, decimals int) string {
 	}
 	if unit == neck.Inch && (c.Kind == LengthKind || c.Kind == AreaKind) || c.Unit == neck.Inch.String() {
 		decimals++
+	}
+	if c.Toward != 0 {
+		// A number that is whole but for a rounding error stays.
+		unit, side := math.Pow10(decimals), float64(c.Toward)
+		v = side * math.Ceil(side*v*unit-1e-6) / unit
 	}
 	s := strconv.FormatFloat(v, 'f', decimals, 64)
 	if strings.Trim(s, "-0.") == "" {

@@ -182,3 +182,27 @@ func TestTableRoundTrip(t *testing.T) {
 		require.Equal(t, len(texts)+3, bytes.Count(b.Bytes(), []byte("\n")))
 	})
 }
+
+// TestTableToward checks that a limit is rounded to its safe side in every
+// format, and that a number that fits is left alone.
+func TestTableToward(t *testing.T) {
+	table := &Table{Columns: []Column{
+		{Key: "down", Heading: "down", Kind: LengthKind, Toward: -1},
+		{Key: "up", Heading: "up", Kind: LengthKind, Toward: 1},
+		{Key: "nearest", Heading: "nearest", Kind: LengthKind},
+	}}
+	table.Add(Number(1.2399), Number(1.2301), Number(1.2399))
+	table.Add(Number(-1.2301), Number(-1.2399), Number(-1.2399))
+	table.Add(Number(0.1+0.2), Number(0.3), Number(0.3))
+	for format, want := range map[string][]string{
+		"text": {"1.23 1.24 1.24", "-1.24 -1.23 -1.24", "0.30 0.30 0.30"},
+		"csv":  {"1.239,1.231,1.240", "-1.231,-1.239,-1.240", "0.300,0.300,0.300"},
+	} {
+		var b strings.Builder
+		require.NoError(t, table.Write(&b, format, neck.Millimetre))
+		text := strings.Join(strings.Fields(strings.ReplaceAll(b.String(), "\n", " ")), " ")
+		for _, w := range want {
+			assert.Contains(t, text, w, format)
+		}
+	}
+}

@@ -96,15 +96,19 @@ func (p *Plan) dial(v float64) float64 {
 	return v
 }
 
-// safe prints a height of the bit, rounded to the side of the shallower cut.
-func (p *Plan) safe(u Unit, height float64) string {
+// SafeHeight returns a height of the bit, rounded to the side of the shallower
+// cut: to hundredths of a millimetre or thousandths of an inch.
+func (p *Plan) SafeHeight(u Unit, height float64) float64 {
 	step := 0.01
 	if u == Inch {
 		step = 0.001 * MillimetresPerInch
 	}
 	// A height that is a whole step but for a rounding error stays.
-	return u.Rounded(p.dial(math.Floor(p.dial(height)/step+1e-6) * step))
+	return p.dial(math.Floor(p.dial(height)/step+1e-6) * step)
 }
+
+// safe prints a height of the bit so rounded.
+func (p *Plan) safe(u Unit, height float64) string { return u.Rounded(p.SafeHeight(u, height)) }
 
 // settle returns the deepest setting of the bit that keeps leave from the
 // target all along the stretch. Fine refines between the stations.

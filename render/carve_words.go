@@ -187,7 +187,7 @@ func (s *carveSheet) bitTable(top, foot float64) {
 		case b.Bit.Radius == p.Round.Best.Radius:
 			remark = "leaves least"
 		}
-		g.rows = append(g.rows, []string{b.Bit.Label(s.u), s.cell(b.Bit.Radius), s.cell(b.Height), s.cell(b.Ridge[0]), s.cell(b.Ridge[1]), s.cell(b.Step), s.cell(b.Stop),
+		g.rows = append(g.rows, []string{b.Bit.Label(s.u), s.cell(b.Bit.Radius), s.cell(p.SafeHeight(s.u, b.Height)), s.cell(b.Ridge[0]), s.cell(b.Ridge[1]), s.cell(b.Step), s.cell(b.Stop),
 			strconv.FormatFloat(b.Left/1e3, 'f', 1, 64), strconv.FormatFloat(100*b.Share, 'f', 0, 64), remark})
 	}
 	g.note = "Sizes are common practice. height: leaves " + s.u.Rounded(p.Options.Leave) +
@@ -387,7 +387,7 @@ func (s *carveSheet) stationGrid(every int) grid {
 				past = true
 				row[0] += " *"
 			}
-			row = append(row, s.cell(st.Greatest), s.cell(st.Leaving), s.cell(st.Ridge), s.cell(st.Left), s.cell(st.LeftY), s.cell(st.Edge))
+			row = append(row, s.cell(p.SafeHeight(s.u, st.Greatest)), s.cell(p.SafeHeight(s.u, st.Leaving)), s.cell(st.Ridge), s.cell(st.Left), s.cell(st.LeftY), s.cell(st.Edge))
 		}
 		if rod {
 			row = append(row, s.cell(st.Cover[kind]))

@@ -224,6 +224,9 @@ func (p *program) writePlan(f *planFlags, plan *neck.Plan, format string, paper 
 			if f.which == "stations" && f.table.format == "text" {
 				t = export.PlanBenchTable(plan)
 			}
+			if (f.which == "taper" || f.which == "roundover") && f.table.format == "text" {
+				return export.WriteRecord(w, t, unit)
+			}
 			return t.Write(w, f.table.format, unit)
 		case f.table.format == "json":
 			return export.WritePlanJSON(w, plan, unit)

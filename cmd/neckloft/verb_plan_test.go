@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -99,12 +100,42 @@ func TestPlanRoundOver(t *testing.T) {
 	inch := planRows(t, "roundover", "--bit-radius", "1/2in", "--in")[0]
 	mm := planRows(t, "roundover", "--bit-radius", "12.7")[0]
 	assert.Equal(t, "0.5000", inch["bit_radius_in"])
-	assert.InDelta(t, value(t, mm, "height_mm"), 25.4*value(t, inch, "height_in"), 2e-3)
+	assert.InDelta(t, value(t, mm, "height_mm"), 25.4*value(t, inch, "height_in"), 4e-3)
 
 	// Passes of 2 mm end at the height.
 	passes := planRows(t, "passes", "--bit-radius", "10mm", "--step", "2mm")
 	require.Len(t, passes, int(math.Ceil(value(t, base, "height_mm")/2)))
 	assert.Equal(t, base["height_mm"], passes[len(passes)-1]["height_mm"])
+
+	// A limit is printed on its safe side, in text and in csv, in both units and
+	// from both references.
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	for _, ref := range []neck.Reference{neck.ReferenceBack, neck.ReferenceGlue} {
+		o := neck.DefaultPlanOptions()
+		o.Reference = ref
+		p, err := n.Plan(o)
+		require.NoError(t, err)
+		side := 1.0
+		if ref == neck.ReferenceGlue {
+			side = -1
+		}
+		for unit, flag := range map[neck.Unit]string{neck.Millimetre: "--in=false", neck.Inch: "--in"} {
+			args := []string{"--reference", ref.String(), flag}
+			csv := planRows(t, "roundover", args...)[0]
+			check := func(v, step float64) {
+				assert.GreaterOrEqual(t, side*(p.Round.Greatest.Height-unit.Millimetres(v)), -1e-5, "%s %s", ref, unit)
+				assert.Less(t, side*(p.Round.Greatest.Height-unit.Millimetres(v)), unit.Millimetres(step)+1e-5)
+			}
+			check(value(t, csv, "greatest_height_"+unit.String()), map[neck.Unit]float64{neck.Millimetre: 0.001, neck.Inch: 0.0001}[unit])
+			text := call("", append([]string{"plan", "--table", "roundover"}, args...)...).out
+			found := regexp.MustCompile(`(?m)^greatest height +([0-9.]+) `).FindStringSubmatch(text)
+			require.NotNil(t, found)
+			v, err := strconv.ParseFloat(found[1], 64)
+			require.NoError(t, err)
+			check(v, map[neck.Unit]float64{neck.Millimetre: 0.01, neck.Inch: 0.001}[unit])
+		}
+	}
 
 	// The builder's own height.
 	own := planRows(t, "roundover", "--bit-radius", "10mm", "--height", "8mm")[0]
@@ -186,6 +217,13 @@ func TestPlanText(t *testing.T) {
 	require.Equal(t, exitDone, in.code, in.err)
 	assert.Contains(t, in.out, "shim of 0.092 in at the nut end")
 	assert.NotRegexp(t, `\d mm (out|deep|wide|over)`, unbroken(in.out))
+	// A row of many columns stands upright.
+	r = call("", "plan", "--table", "roundover", "--bit-radius", "12.7")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Regexp(t, `(?m)^bit radius +12\.70 mm$`, r.out)
+	assert.Regexp(t, `(?m)^guide +edge$`, r.out)
+	assert.NotContains(t, r.out, "refused")
+	assert.Contains(t, call("", "plan", "--table", "taper", "--in").out, " 0.37 deg\n")
 	// A bare number stays in the spec's unit.
 	a := call("", "plan", "--in", "--bit-radius", "10", "--at", "x=120", "--table", "stations", "--format", "csv")
 	require.Equal(t, exitDone, a.code, a.err)
