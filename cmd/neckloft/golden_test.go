@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
 )
 
 var update = flag.Bool("update", false, "write the golden tables anew")
@@ -22,8 +24,10 @@ func TestGoldenTables(t *testing.T) {
 		"stations-demo-in.txt": {"stations", "--at", "1,5,12,x=-12", "--in"},
 		"stations-siskin.csv":  {"stations", "../../testdata/specs/siskin.toml", "--format", "csv"},
 		"check-demo.txt":       {"check"},
+		"fit-old-flat-top.txt": {"fit", "../../testdata/readings/old-flat-top.csv", "--name", "Old flat-top"},
+		"progress-tern.txt":    {"progress", "-", "../../testdata/readings/tern-third-evening.csv"},
 	} {
-		r := call("", args...)
+		r := call(neck.Starter(), args...)
 		require.Equal(t, exitDone, r.code, r.err)
 		path := filepath.Join("../../testdata/golden", name)
 		if *update {

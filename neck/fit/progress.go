@@ -159,11 +159,24 @@ func (p *Progress) Stations() [][]Check {
 	return out
 }
 
-// Direction says in words which way the wood of a check is to come off.
+// Direction says in words which way the wood of a check is to come off, or
+// where it is missing.
 func (c *Check) Direction() string {
+	back := "off the back"
+	if c.Status == Below {
+		back = "the back"
+		switch c.Kind {
+		case Total, Wood:
+			return back
+		case Width:
+			return "the sides"
+		case Girth:
+			return "the whole back"
+		}
+	}
 	switch c.Kind {
 	case Total, Wood:
-		return "off the back"
+		return back
 	case Width:
 		return "half off each side"
 	case Girth:
@@ -172,7 +185,7 @@ func (c *Check) Direction() string {
 	a := math.Round(c.Phi * 180 / math.Pi)
 	switch {
 	case a >= 80:
-		return "off the back"
+		return back
 	case a <= 10:
 		return c.Side.String() + " side, level"
 	}
