@@ -50,7 +50,7 @@ func WritePlanPDF(w io.Writer, p *neck.Plan, paper PlanPaper) error {
 // picture.
 func WritePlanPNG(w io.Writer, p *neck.Plan, paper PlanPaper) error {
 	img, _ := planPicture(p, paper, 0, 1800)
-	return WritePNG(w, img)
+	return WritePNG(w, indexed(img))
 }
 
 // planPicture draws a page of the plan as a picture of the given width in

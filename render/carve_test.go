@@ -3,6 +3,7 @@ package render
 import (
 	"bytes"
 	"fmt"
+	"image"
 	"image/color"
 	"image/png"
 	"io"
@@ -251,4 +252,34 @@ func BenchmarkPlanPDF(b *testing.B) {
 	for b.Loop() {
 		require.NoError(b, WritePlanPDF(io.Discard, p, planPapers[0]))
 	}
+}
+
+// TestIndexed checks that a picture of few colours comes back as it is, and
+// one of many with colours close by.
+func TestIndexed(t *testing.T) {
+	few := image.NewRGBA(image.Rect(3, 5, 40, 30))
+	for i := range few.Pix {
+		few.Pix[i] = 255
+	}
+	few.Set(7, 9, color.RGBA{200, 10, 30, 255})
+	got := indexed(few)
+	assert.Equal(t, few.Bounds(), got.Bounds())
+	assert.Len(t, got.Palette, 2)
+	assert.Equal(t, color.RGBA{200, 10, 30, 255}, got.At(7, 9))
+
+	img, _ := planPicture(planFor(t, demo(t), nil), planPapers[0], 0, 900)
+	got = indexed(img)
+	require.LessOrEqual(t, len(got.Palette), 256)
+	far := 0
+	for y := range 600 {
+		for x := range 900 {
+			r, g, b, _ := img.At(x, y).RGBA()
+			p, q, s, _ := got.At(x, y).RGBA()
+			d := max(math.Abs(float64(r)-float64(p)), math.Abs(float64(g)-float64(q)), math.Abs(float64(b)-float64(s)))
+			if d > 0x4000 {
+				far++
+			}
+		}
+	}
+	assert.Less(t, far, 900*600/1000, "pixels of another colour")
 }
