@@ -1,12 +1,15 @@
 package main
 
 import (
+	"archive/zip"
 	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"net"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -86,6 +89,22 @@ func (p *livePage) write(text string) {
 func TestLivePageInBrowser(t *testing.T) {
 	p := openLive(t, neck.Starter())
 	number := `document.querySelector('#numbers [data-key=wood-at-fret-1] strong').textContent`
+
+	t.Run("a move is drawn soon", func(t *testing.T) {
+		p.tb = t
+		times := dragTimes(p)
+		require.NotEmpty(t, times)
+		var report []string
+		reportTimes(times, func(what string, ms float64) { report = append(report, fmt.Sprintf("%s %.1f", what, ms)) })
+		t.Logf("%d moves at 0.1 mm on %d cores, drawn in software; ms: %s", len(times), runtime.NumCPU(), strings.Join(report, ", "))
+		p.run(`delete document.documentElement.dataset.measure`)
+		p.click("#undo")
+		p.rest()
+		for get[bool](p, `document.body.classList.contains('unsaved')`) {
+			p.click("#undo")
+			p.rest()
+		}
+	})
 
 	t.Run("drag a control and the number changes", func(t *testing.T) {
 		p.tb = t
@@ -192,24 +211,42 @@ func TestLivePageInBrowser(t *testing.T) {
 			want = append(want, pr.file)
 		}
 		require.Equal(t, append(want, "index.md", "all.zip"), names)
-		p.click(`#products button[data-name="neck.stl"]`)
-		path := filepath.Join(dir, "neck.stl")
-		require.Eventually(t, func() bool {
-			_, err := os.Stat(path)
-			return err == nil
-		}, 30*time.Second, 50*time.Millisecond)
-		data, err := os.ReadFile(path)
-		require.NoError(t, err)
-		m, err := export.ReadSTL(bytes.NewReader(data))
+		// The same bytes as make writes of the saved file.
+		out := filepath.Join(t.TempDir(), "out")
+		var said bytes.Buffer
+		require.Equal(t, exitDone, run([]string{"make", p.file, "-o", out}, nil, &said, &said), said.String())
+		fetch := func(name, file string) []byte {
+			p.click(fmt.Sprintf(`#products button[data-name=%q]`, name))
+			path := filepath.Join(dir, file)
+			require.Eventually(t, func() bool {
+				_, err := os.Stat(path)
+				return err == nil
+			}, 30*time.Second, 20*time.Millisecond, name)
+			data, err := os.ReadFile(path)
+			require.NoError(t, err)
+			return data
+		}
+		made := map[string][]byte{}
+		for _, name := range append(want, "index.md") {
+			same, err := os.ReadFile(filepath.Join(out, name))
+			require.NoError(t, err)
+			made[name] = same
+			require.True(t, bytes.Equal(same, fetch(name, name)), name)
+		}
+		m, err := export.ReadSTL(bytes.NewReader(made["neck.stl"]))
 		require.NoError(t, err)
 		require.NoError(t, m.Validate())
-		// The same bytes as make writes of the saved file.
-		out := t.TempDir()
-		var said bytes.Buffer
-		require.Equal(t, exitDone, run([]string{"mesh", p.file, "-o", filepath.Join(out, "neck.stl")}, nil, &said, &said), said.String())
-		same, err := os.ReadFile(filepath.Join(out, "neck.stl"))
+		data := fetch("all.zip", "neck.zip")
+		z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 		require.NoError(t, err)
-		require.True(t, bytes.Equal(same, data))
+		require.Len(t, z.File, len(made))
+		for _, f := range z.File {
+			r, err := f.Open()
+			require.NoError(t, err)
+			inside, err := io.ReadAll(r)
+			require.NoError(t, err)
+			require.True(t, bytes.Equal(made[f.Name], inside), f.Name)
+		}
 	})
 	p.tb = t
 	p.quiet()
@@ -221,6 +258,7 @@ type moveTimes struct {
 	Answer float64 // until the answer is there, as typed arrays
 	Draw   float64 // until the picture is drawn, to its last point
 	All    float64 // the sum of these, and of putting the buffers in place
+	Frame  float64 // from the move to the next frame of the screen, with which it is seen
 	Page   float64 // what the page does to all that stands around the picture
 }
 
@@ -233,7 +271,7 @@ func dragTimes(p *livePage) []moveTimes {
 		p.drag("#c-depth-1--total-slider", -50, 15, 40*time.Millisecond)
 		p.rest()
 	}
-	return get[[]moveTimes](p, `neckloft.times.map((t) => ({ Wait: t.wait, Answer: t.answer, Draw: t.draw, All: t.all, Page: t.page }))`)
+	return get[[]moveTimes](p, `neckloft.times.map((t) => ({ Wait: t.wait, Answer: t.answer, Draw: t.draw, All: t.all, Frame: t.frame, Page: t.page }))`)
 }
 
 // ranked returns one of the times of all moves in order.
@@ -257,6 +295,7 @@ func reportTimes(times []moveTimes, say func(what string, ms float64)) {
 		{"answer", func(t moveTimes) float64 { return t.Answer }},
 		{"draw", func(t moveTimes) float64 { return t.Draw }},
 		{"page", func(t moveTimes) float64 { return t.Page }},
+		{"frame", func(t moveTimes) float64 { return t.Frame }},
 	} {
 		v := ranked(times, c.pick)
 		say(c.what, v[len(v)/2])

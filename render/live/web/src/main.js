@@ -232,13 +232,17 @@ function showNumbers(model) {
 }
 
 function showStations(t) {
+  const now = JSON.stringify(t);
+  const table = byId('stations');
+  if (table.shown === now) return markStation();
+  table.shown = now;
   const head = el('tr', {}, ...t.columns.map((c) => el('th', { scope: 'col', text: c })));
   const rows = t.rows.map((row, i) => el('tr', { 'data-x': t.x[i] }, ...row.map((cell, k) =>
     k === 0
       ? el('th', { scope: 'row' }, el('button', { type: 'button', class: 'link', text: cell, title: 'Move the section plane here', onclick: () => moveTo(t.x[i]) }))
       : el('td', { text: cell || '–' }))));
-  byId('stations').replaceChildren(el('caption', { text: `Lengths in ${t.unit}` }), el('thead', {}, head), el('tbody', {}, ...rows));
-  markStation();
+  table.replaceChildren(el('caption', { text: `Lengths in ${t.unit}` }), el('thead', {}, head), el('tbody', {}, ...rows));
+  return markStation();
 }
 
 function markStation() {
@@ -248,8 +252,12 @@ function markStation() {
 }
 
 function showProducts(products) {
+  const now = JSON.stringify(products);
+  const list = byId('products');
+  if (list.shown === now) return;
+  list.shown = now;
   const everything = { name: 'all.zip', what: 'All of these in one file.' };
-  byId('products').replaceChildren(...[...products, everything].map((p) =>
+  list.replaceChildren(...[...products, everything].map((p) =>
     el('li', {}, el('button', { type: 'button', 'data-name': p.name, text: p.name, onclick: (e) => download(p.name, e.currentTarget) }), el('span', { text: p.what }))));
 }
 
