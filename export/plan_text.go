@@ -132,6 +132,7 @@ func PlanPencilTable(p *neck.Plan) *Table {
 				Column{Key: fmt.Sprintf("pair_%d_%s_width", pair, side), Heading: fmt.Sprintf("%d%s wide", pair, letter), Kind: LengthKind})
 		}
 	}
+	t.Columns = append(t.Columns, Column{Key: "left", Heading: "left", Kind: LengthKind})
 	for i := range p.Stations {
 		st := &p.Stations[i]
 		cells := []Cell{Text(st.Label)}
@@ -145,10 +146,11 @@ func PlanPencilTable(p *neck.Plan) *Table {
 			}
 			cells = append(cells, row...)
 		}
-		t.Add(cells...)
+		t.Add(append(cells, Number(st.FlatsLeft))...)
 	}
 	t.Note = "Pencil lines by pair and side (B bass, T treble) and the face each is drawn on. back: from the\n" +
-		"centreline. side: from the glue plane. flat: along that flat from its edge toward the board."
+		"centreline. side: from the glue plane. flat: along that flat from its edge toward the board.\n" +
+		"left: most wood over the target when all are cut."
 	return t
 }
 

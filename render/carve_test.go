@@ -76,6 +76,13 @@ func TestCarveLabelsKeepClear(t *testing.T) {
 				o.Sled.Offset, o.Sled.Span, o.Sled.Unsupported, o.Sled.Carries = 40, 100, 300, neck.CarriesRouter
 				o.StockDepth = 150
 			},
+			"places": func(o *neck.PlanOptions) {
+				st := necks[name].PlanStretch()
+				o.Facets = 3
+				for i := range 81 {
+					o.Places = append(o.Places, neck.AtX(st.From+st.Length()*float64(i)/80))
+				}
+			},
 			"base": func(o *neck.PlanOptions) { o.Base = 75 },
 		} {
 			p := planFor(t, necks[name], change)

@@ -146,13 +146,17 @@ func (s *carveSheet) tables(x, top, width, foot float64) {
 		all = append(all, s.flatGrid)
 	}
 	fixed := []grid{s.stageGrid()}
+	const easy = 0.72 // text smaller than this is for columns that need it
 	for every := 1; ; every++ {
 		var grids []grid
 		for _, f := range all {
 			grids = append(grids, f(every))
 		}
 		grids = append(grids, fixed...)
-		for _, scale := range []float64{0.9, 0.84, 0.78, 0.72} {
+		for _, scale := range []float64{0.9, 0.84, 0.78, 0.72, 0.66, 0.6} {
+			if scale < easy && s.gridsFit(grids, width, easy) {
+				break // wide enough, only too long
+			}
 			if top+s.gridsHeight(grids, width, scale) <= foot && s.gridsFit(grids, width, scale) {
 				s.setGrids(grids, x, top, width, scale)
 				return
@@ -358,7 +362,7 @@ func (s *carveSheet) thin(every int) []*neck.PlanStation {
 // thinned says what a table leaves out.
 func thinned(every int, note string) string {
 	if every > 1 {
-		return fmt.Sprintf("Every %d. station; the plan's csv has all. ", every) + note
+		return fmt.Sprintf("One station in %d; the csv table has all. ", every) + note
 	}
 	return note
 }
@@ -427,6 +431,7 @@ func (s *carveSheet) flatGrid(every int) grid {
 			second = append(second, on[[3]int{pair, int(side), 1}], on[[3]int{pair, int(side), 0}], "wide")
 		}
 	}
+	first, second = append(first, ""), append(second, "left")
 	g.heads = [][]string{first, second}
 	for _, st := range s.thin(every) {
 		row := []string{st.Label}
@@ -441,9 +446,10 @@ func (s *carveSheet) flatGrid(every int) grid {
 				row = append(row, cells...)
 			}
 		}
+		row = append(row, s.cell(st.FlatsLeft))
 		g.rows = append(g.rows, row)
 	}
-	g.note = thinned(every, "Pair and side (B bass, T treble). back: from the centreline. side: from the glue plane. flat: along that flat from its edge toward the board.")
+	g.note = thinned(every, "Pair and side (B bass, T treble). back: from the centreline. side: from the glue plane. flat: along that flat from its edge toward the board. left: most wood over the finished neck when all are cut.")
 	return g
 }
 
