@@ -415,7 +415,13 @@ func fitReport(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) (s
 func writeNote(b *strings.Builder, text string) {
 	const most = 92
 	lead, long := "- ", 0
-	for word := range strings.FieldsSeq(text) {
+	words := strings.Fields(text)
+	for i := 0; i < len(words); i++ {
+		word := words[i]
+		if i+1 < len(words) && isNumber(word) {
+			i++ // a number and its unit stay together
+			word += " " + words[i]
+		}
 		n := len([]rune(word))
 		switch {
 		case long == 0:
@@ -432,4 +438,10 @@ func writeNote(b *strings.Builder, text string) {
 		long += n
 	}
 	b.WriteByte('\n')
+}
+
+// isNumber reports whether a word ends in a digit, as a number before its unit.
+func isNumber(word string) bool {
+	c := word[len(word)-1]
+	return c >= '0' && c <= '9'
 }

@@ -354,10 +354,14 @@ func (p *plan) giveUp(m *model, e *estimate) (int, string) {
 		// Some combination is open: of the parameters that take part in it,
 		// the one that can best be spared.
 		share := openShare(e)
-		best, score := -1, 0.0
+		least := 0.15 * slices.Max(share)
+		best := -1
 		for i, q := range m.params {
-			if s := share[i] * float64(q.rank); q.rank > 0 && s > score {
-				best, score = i, s
+			if q.rank == 0 || share[i] < least {
+				continue
+			}
+			if best < 0 || q.rank > m.params[best].rank || q.rank == m.params[best].rank && share[i] > share[best] {
+				best = i
 			}
 		}
 		if best < 0 {
@@ -491,11 +495,23 @@ func (p *plan) result(c *candidate) (*Result, error) {
 			r.Notes = append(r.Notes, p.outlier(res))
 		}
 	}
+	// First what makes a spec unfit for carving.
+	if err := r.contradiction(p); err != nil {
+		return nil, err
+	}
+	r.oddShapes(p)
+	r.scattered(p)
 	r.Notes = append(r.Notes, p.notes...)
 	r.Notes = append(r.Notes, p.held(c)...)
-	r.scattered(p)
 	if e.known {
-		r.Notes = append(r.Notes, fmt.Sprintf("there are %s more than numbers to find: the ranges rest on the usual accuracy of such readings, and no bad reading can be told.", count(max(0, e.dof), "reading")))
+		spare := "there are no more readings than numbers to find"
+		switch {
+		case e.dof == 1:
+			spare = "there is 1 reading more than numbers to find"
+		case e.dof > 1:
+			spare = fmt.Sprintf("there are %d readings more than numbers to find", e.dof)
+		}
+		r.Notes = append(r.Notes, spare+": the ranges rest on the usual accuracy of such readings, and which of them is bad cannot be told.")
 	}
 	return r, nil
 }
@@ -504,6 +520,46 @@ func (p *plan) result(c *candidate) (*Result, error) {
 // readings to spare chance alone does not reach it once in a thousand sets
 // (the chi-square distribution).
 const scatterLimit = 1.8
+
+// Where there are too few readings to tell the bad one, a fit would settle
+// between it and the good ones. Beyond so many standard deviations of the
+// instruments that is said, and beyond so many more there is no spec at all.
+const (
+	oddReading        = 4
+	impossibleReading = 10
+)
+
+// contradiction judges readings that are too few for their scatter to be
+// known: it notes or, as an error, refuses such as no neck can have together.
+func (r *Result) contradiction(p *plan) error {
+	if !r.Assumed || len(r.Residuals) == 0 {
+		return nil
+	}
+	worst := slices.MaxFunc(r.Residuals, func(a, b Residual) int { return cmp.Compare(math.Abs(a.Standard), math.Abs(b.Standard)) })
+	if math.Abs(worst.Standard) < oddReading {
+		return nil
+	}
+	text := fmt.Sprintf("the readings contradict each other: %s was read as %s, which is %s off a neck that fits the rest as well as it can. Measure it and its neighbours again, and look for a wrong unit or station; more readings would tell which one is bad",
+		worst.Label, p.spec.Units.Rounded(worst.Value), p.spec.Units.Rounded(math.Abs(worst.Off)))
+	if math.Abs(worst.Standard) > impossibleReading {
+		return neck.Problems{p.set.Problem(worst.Line, "%s", text)}
+	}
+	r.Notes = append(r.Notes, fmt.Sprintf("line %d: %s. Do not carve by this spec before that.", worst.Line, text))
+	return nil
+}
+
+// oddShapes says where a fitted fullness is one that hardly any back has:
+// common practice, no published source.
+func (r *Result) oddShapes(p *plan) {
+	for _, st := range r.Spec.Profile {
+		for _, v := range []float64{st.Bass, st.Treble} {
+			if v > 6 || v < 1.25 {
+				r.Notes = append(r.Notes, fmt.Sprintf("the fullness at %s comes to %.2f, which hardly any neck has: one or more of the readings there are off. Do not carve by this spec before you have measured again.", p.label(st.At), v))
+				break
+			}
+		}
+	}
+}
 
 // scattered says which readings to look at first where all lie farther from the
 // fitted neck than such readings should.

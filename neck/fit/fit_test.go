@@ -337,7 +337,7 @@ func TestTooFew(t *testing.T) {
 		assert.Equal(t, 2.0, r.Spec.Profile[0].Treble)
 		assert.Contains(t, notes, "the shape of the back cannot be told")
 		assert.Contains(t, notes, "2 points or more on each shoulder")
-		assert.Contains(t, notes, "no bad reading can be told")
+		assert.Contains(t, notes, "which of them is bad cannot be told")
 		assert.True(t, r.Assumed)
 		assert.Equal(t, "default, not measured", value(t, r, "profile[1].bass").Source)
 	})
@@ -358,6 +358,74 @@ func TestTooFew(t *testing.T) {
 		assert.NotEqual(t, 2.0, r.Spec.Profile[0].Bass)
 		assert.Zero(t, r.Spec.Profile[0].Apex)
 		assert.Contains(t, notes, "two sides cannot be told apart")
+	})
+	t.Run("a girth that no neck has", func(t *testing.T) {
+		b := frame()
+		b.total(1)
+		b.total(12)
+		b.girth(5)
+		last := &b.set.Readings[len(b.set.Readings)-1]
+		last.Value += 25 // beyond the rectangle around the section
+		_, err := Fit(b.set, nil, Options{})
+		var problems neck.Problems
+		require.ErrorAs(t, err, &problems)
+		assert.Equal(t, last.Line, problems[0].Line)
+		assert.ErrorContains(t, err, "the readings contradict each other: girth at fret 5 was read as")
+		last.Value -= 14 // a box, nearly
+		_, notes := fitted(t, b)
+		assert.Contains(t, notes, "which hardly any neck has")
+		assert.Contains(t, notes, "Do not carve by this spec")
+	})
+	t.Run("totals that an even neck cannot have", func(t *testing.T) {
+		b := frame()
+		b.total(12)
+		b.total(13)
+		b.set.Readings[4].Value = b.set.Readings[3].Value + 1
+		_, notes := fitted(t, b)
+		assert.Contains(t, notes, "the readings contradict each other: total at fret 1")
+		assert.Contains(t, notes, "the thickness is known from fret 12 to fret 13 alone")
+		assert.Contains(t, notes, "say at fret 1.")
+	})
+	t.Run("a contour alone tells thickness and shape at one place", func(t *testing.T) {
+		b := frame()
+		b.contour(7, 11)
+		r, notes := fitted(t, b)
+		x := n.Spec().FretX(7)
+		got, err := neck.New(r.Spec)
+		require.NoError(t, err)
+		assert.InDelta(t, n.Depth(x), got.Depth(x), 0.4)
+		assert.Len(t, r.Spec.Depth, 1)
+		assert.Len(t, r.Spec.Profile, 1)
+		assert.Contains(t, notes, "the thickness is known at fret 7 alone")
+		assert.Contains(t, notes, "the shape is known at fret 7 alone")
+	})
+	t.Run("a contour too short has no shape", func(t *testing.T) {
+		b := frame()
+		b.total(1)
+		b.total(12)
+		sec := n.Section(n.Spec().FretX(5))
+		for _, y := range []float64{-4, -2, 0, 2, 4} {
+			d, _ := sec.DepthAt(y)
+			b.add(Point, neck.AtFret(5), y, d)
+		}
+		r, notes := fitted(t, b)
+		assert.Equal(t, 2.0, r.Spec.Profile[0].Bass)
+		assert.Equal(t, 2.0, r.Spec.Profile[0].Treble)
+		assert.Zero(t, r.Spec.Profile[0].Apex)
+		assert.Contains(t, notes, "0 of 2 points on the bass shoulder. Measure 2 more points there, between y = -")
+		assert.Contains(t, notes, "the shape of the back cannot be told")
+	})
+	t.Run("widths alone", func(t *testing.T) {
+		b := frame()
+		_, err := Fit(b.set, nil, Options{})
+		assert.EqualError(t, err, "readings.csv: the thickness is missing: 2 readings of kind total, at fret 1 and at fret 12, or a contour of 4 or more points across the centreline")
+	})
+	t.Run("girths alone", func(t *testing.T) {
+		b := frame()
+		b.girth(1)
+		b.girth(12)
+		_, err := Fit(b.set, nil, Options{})
+		assert.ErrorContains(t, err, "the thickness is missing: 2 readings of kind total")
 	})
 	t.Run("one side", func(t *testing.T) {
 		b := frame()

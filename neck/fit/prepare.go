@@ -277,7 +277,14 @@ func (p *plan) findDepths(miss func(string, ...any)) {
 	case len(p.depths) == 0:
 		miss("the thickness is missing: 2 readings of kind total, at fret 1 and at fret 12, or a contour of 4 or more points across the centreline")
 	case p.spread(p.depths) < apart:
-		p.notes = append(p.notes, fmt.Sprintf("the thickness is known at %s alone: the neck is taken to be even along. Measure the total once more, %s or farther away, say at fret 12.", p.label(p.depths[0]), p.spec.Length(apart)))
+		where, far := "at "+p.label(p.depths[0]), "fret 12"
+		if n := len(p.depths); n > 1 {
+			where = "from " + p.label(p.depths[0]) + " to " + p.label(p.depths[n-1])
+		}
+		if p.spec.X(p.depths[0]) > p.spec.FretX(7) {
+			far = "fret 1"
+		}
+		p.notes = append(p.notes, fmt.Sprintf("the thickness is known %s alone: the neck is taken to be even along. Measure the total once more, %s or farther away, say at %s.", where, p.spec.Length(apart), far))
 		p.depths = p.depths[:1]
 	}
 }
@@ -298,10 +305,37 @@ func (p *plan) shoulders(x float64) [2]int {
 	return n
 }
 
-// zone says where the shoulder points of a side are to be measured at x.
+// zone says where the shoulder points of a side are to be measured at x: in the
+// widest gap between those that there are.
 func (p *plan) zone(side neck.Side, x float64) string {
 	a := p.half(x)
 	lo, hi := 0.35*a, 0.9*a
+	var ys []float64
+	for _, r := range p.at(Point, x) {
+		if y := r.Y * side.Sign(); y > lo && y < hi {
+			ys = append(ys, y)
+		}
+	}
+	if len(ys) > 0 {
+		slices.Sort(ys)
+		away := 0.12 * a
+		from, wide := lo, 0.0
+		for i := range len(ys) + 1 {
+			low, high := lo, hi
+			if i > 0 {
+				low = ys[i-1] + away
+			}
+			if i < len(ys) {
+				high = ys[i] - away
+			}
+			if high-low > wide {
+				from, wide = low, high-low
+			}
+		}
+		if wide > 0.1*a {
+			lo, hi = from, from+wide
+		}
+	}
 	if side == neck.Bass {
 		lo, hi = -hi, -lo
 	}

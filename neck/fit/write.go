@@ -30,7 +30,11 @@ func (r *Result) WriteTOML(w io.Writer, head string) error {
 		} else if name, ok := strings.CutPrefix(line, "["); ok {
 			table = strings.TrimSuffix(name, "]") + "."
 		} else if key, _, ok := strings.Cut(line, " = "); ok {
-			if c := r.comments[table+key]; c != "" {
+			name := table + key
+			if key == "shape" {
+				name = table + "bass" // which it stands for
+			}
+			if c := r.comments[name]; c != "" {
 				line = fmt.Sprintf("%-28s # %s", line, c)
 			}
 		}
