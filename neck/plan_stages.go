@@ -89,6 +89,9 @@ func (p *Plan) planStages() {
 	} {
 		s := Stage{Kind: c.kind, Volume: c.after, Removed: c.before - c.after, Left: c.after - target,
 			Hand: math.NaN(), Cover: math.NaN(), Possible: c.kind != StageRound || p.Round.Possible}
+		if c.kind == StageFlats && tapered > target && s.Removed < 1e-6 {
+			s.Possible = false
+		}
 		s.Mass = s.Removed * 1e-9 * density * 1e3
 		if (c.kind == StageRound || c.kind == StageFlats) && tapered > target {
 			s.Hand = s.Left / (tapered - target)
@@ -118,6 +121,8 @@ func (p *Plan) refuse(s *Stage) {
 	n := p.Neck
 	limit := n.spec.Limits.Cover
 	switch {
+	case !s.Possible && s.Kind == StageFlats:
+		s.Refused = fmt.Sprintf("no flat takes off anything and leaves %s", n.round(p.Options.Leave))
 	case !s.Possible:
 		s.Refused = p.Round.Why
 	case s.BreaksCover(limit):

@@ -47,9 +47,10 @@ func (p *Plan) planStations() error {
 		for _, f := range s.FretPlaces() {
 			x := s.X(f)
 			switch {
-			case math.Abs(x-p.Stretch.From) < 0.05:
+			case !p.Stretch.Holds(x):
+			case x < p.Stretch.From+0.05:
 				places[0] = f
-			case p.Stretch.Holds(x) && x < p.Stretch.To-0.05:
+			case x < p.Stretch.To-0.05:
 				places = append(places, f)
 			}
 		}

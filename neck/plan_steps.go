@@ -96,7 +96,12 @@ func (p *Plan) stepStops(u Unit) PlanStep {
 		return s
 	}
 	r := p.Round
-	s.Do = append(s.Do, fmt.Sprintf("The bit is %s across. Its centre goes no farther than these marks, on both sides:", u.Rounded(2*r.Bit.BodyRadius())))
+	across := fmt.Sprintf("The bit is %s across.", u.Rounded(2*r.Bit.BodyRadius()))
+	if r.Stops[0].Feature == "" && r.Stops[1].Feature == "" {
+		s.Do = append(s.Do, across+" No stops: it runs out over both ends of the wood.")
+		return s
+	}
+	s.Do = append(s.Do, across+" Its centre goes no farther than these marks, on both sides:")
 	for _, stop := range r.Stops[:2] {
 		if stop.Feature == "" {
 			s.Do = append(s.Do, fmt.Sprintf("%s: free, the bit runs out over the end of the wood.", stop.End))
@@ -176,11 +181,26 @@ func (p *Plan) stepFlats(u Unit) PlanStep {
 	}
 	s.Do = append(s.Do, fmt.Sprintf("Draw both lines of a flat from the stations, cut to the lines, then draw the next pair. Each flat ends %s.", at))
 	for pair := range f.Pairs {
+		if !p.cuts(pair + 1) {
+			continue
+		}
 		s.Ticks = append(s.Ticks, fmt.Sprintf("pair %d: bass %s, treble %s degrees to the glue plane", pair+1,
 			formatNumber(f.Angles[Bass][pair]*180/math.Pi, 1), formatNumber(f.Angles[Treble][pair]*180/math.Pi, 1)))
 	}
 	s.Cautions = []string{cautionKnife, cautionDust}
 	return s
+}
+
+// cuts reports whether a pair of flats takes anything off at any station.
+func (p *Plan) cuts(pair int) bool {
+	for i := range p.Stations {
+		for _, f := range p.Stations[i].Flats {
+			if f.Pair == pair {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (p *Plan) stepHand(u Unit) PlanStep {

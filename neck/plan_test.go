@@ -660,3 +660,39 @@ func BenchmarkPlan(b *testing.B) {
 		}
 	}
 }
+
+// TestFretAtTheRunsEnd puts a fret close to where the run begins, on either
+// side of it.
+func TestFretAtTheRunsEnd(t *testing.T) {
+	for _, off := range []float64{-0.2, -0.04, -1e-12, 0, 0.03, 0.2} {
+		s := Demo()
+		x := s.FretX(1)
+		s.Depth[0].At = AtFret(4)
+		s.Volute.Centre, s.Volute.Length = AtX(x-off-22), 44
+		n, err := New(s)
+		require.NoError(t, err)
+		require.InDelta(t, x-off, n.PlanStretch().From, 1e-9)
+		p, err := n.Plan(DefaultPlanOptions())
+		require.NoError(t, err, "%g", off)
+		first := p.Stations[0]
+		if off > -1e-9 && off < 0.05 {
+			assert.Equal(t, "fret 1", first.Label, "%g", off)
+		} else {
+			assert.Equal(t, "run begins", first.Label, "%g", off)
+		}
+	}
+}
+
+// TestNothingToCut asks for more wood to be left than there is: neither way
+// takes off anything, and both are refused.
+func TestNothingToCut(t *testing.T) {
+	p := planOf(t, ellipticNeck(20, 18, 1), func(o *PlanOptions) { o.Leave = 9.5 })
+	assert.Contains(t, p.Stage(StageRound).Refused, "takes off anything")
+	assert.Equal(t, "no flat takes off anything and leaves 9.5 mm", p.Stage(StageFlats).Refused)
+	assert.Nil(t, p.BreaksCover())
+	assert.Len(t, p.Refusals, 2)
+	// A corner of the rectangle stands out (√2 - 1) 20 mm: less than that leaves
+	// work for one pair.
+	p = planOf(t, ellipticNeck(20, 20, 1), func(o *PlanOptions) { o.Leave = 8; o.Facets = 3 })
+	assert.Empty(t, p.Stage(StageFlats).Refused)
+}
