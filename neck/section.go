@@ -303,8 +303,9 @@ func (s *Section) Nearest(p YZ) (dist float64, side Side, phi float64) {
 }
 
 // maximize returns the largest value of f on [a, b] and where it lies: the
-// best of n+1 equal steps, refined by golden-section search in the two steps
-// around it.
+// best of n+1 equal steps, refined in the two steps around it by Brent's method
+// (R. P. Brent, Algorithms for Minimization without Derivatives, 1973, chapter
+// 5): steps of golden section, and to the top of a parabola where that helps.
 func maximize(f func(float64) float64, a, b float64, n int) (best, at float64) {
 	best, at = f(a), a
 	k := 0
@@ -317,24 +318,70 @@ func maximize(f func(float64) float64, a, b float64, n int) (best, at float64) {
 	h := (b - a) / float64(n)
 	lo := math.Max(a, a+h*float64(k-1))
 	hi := math.Min(b, a+h*float64(k+1))
-	const g = 0.6180339887498949
-	x1, x2 := hi-g*(hi-lo), lo+g*(hi-lo)
-	f1, f2 := f(x1), f(x2)
-	for hi-lo > 1e-9*(b-a) {
-		if f1 > f2 {
-			hi, x2, f2 = x2, x1, f1
-			x1 = hi - g*(hi-lo)
-			f1 = f(x1)
+	const golden = 0.3819660112501051
+	x := lo + golden*(hi-lo)
+	fx := f(x)
+	w, fw, v, fv := x, fx, x, fx // the second best, and the one before
+	var step, last float64       // of this turn, and of the turn before the last
+	tol := 1e-9 * (b - a)
+	for range 100 {
+		mid := (lo + hi) / 2
+		if math.Abs(x-mid) <= 2*tol-(hi-lo)/2 {
+			break
+		}
+		parabola := false
+		if math.Abs(last) > tol {
+			r := (x - w) * (fx - fv)
+			q := (x - v) * (fx - fw)
+			p := (x-v)*q - (x-w)*r
+			q = 2 * (q - r)
+			if q > 0 {
+				p = -p
+			}
+			q = math.Abs(q)
+			if math.Abs(p) < math.Abs(q*last/2) && p > q*(lo-x) && p < q*(hi-x) {
+				parabola = true
+				last, step = step, p/q
+				if u := x + step; u-lo < 2*tol || hi-u < 2*tol {
+					step = math.Copysign(tol, mid-x)
+				}
+			}
+		}
+		if !parabola {
+			last = hi - x
+			if x >= mid {
+				last = lo - x
+			}
+			step = golden * last
+		}
+		u := x + step
+		if math.Abs(step) < tol {
+			u = x + math.Copysign(tol, step)
+		}
+		fu := f(u)
+		if fu >= fx {
+			if u >= x {
+				lo = x
+			} else {
+				hi = x
+			}
+			v, fv, w, fw, x, fx = w, fw, x, fx, u, fu
+			continue
+		}
+		if u < x {
+			lo = u
 		} else {
-			lo, x1, f1 = x1, x2, f2
-			x2 = lo + g*(hi-lo)
-			f2 = f(x2)
+			hi = u
+		}
+		switch {
+		case fu >= fw || w == x:
+			v, fv, w, fw = w, fw, u, fu
+		case fu >= fv || v == x || v == w:
+			v, fv = u, fu
 		}
 	}
-	for _, c := range []struct{ v, x float64 }{{f1, x1}, {f2, x2}} {
-		if c.v > best {
-			best, at = c.v, c.x
-		}
+	if fx > best {
+		best, at = fx, x
 	}
 	return best, at
 }
