@@ -125,7 +125,7 @@ func TestProgressTable(t *testing.T) {
 	apex := (f0 + f1) / 2
 	set := &fit.Set{File: "r.csv", Readings: []fit.Reading{
 		{Kind: fit.Total, At: one, Placed: true, Value: 20.35, Line: 2},
-		{Kind: fit.Width, At: one, Placed: true, Value: n.Width(s.FretX(1)) + 0.5, Line: 3},
+		{Kind: fit.Width, At: twelve, Placed: true, Value: n.Width(x) + 0.5, Line: 3},
 		{Kind: fit.Girth, At: twelve, Placed: true, Value: sec.Girth() + 0.04, Line: 4},
 		{Kind: fit.Point, At: twelve, Placed: true, Y: apex, Value: sec.Depth + 0.7, Line: 5},
 		{Kind: fit.BoardAt, Value: 5.6, Line: 6},
@@ -142,16 +142,19 @@ func TestProgressTable(t *testing.T) {
 	text := tabled(t, ProgressTable(p, neck.Millimetre), "text", neck.Millimetre)
 	for _, want := range []string{
 		"4 readings: 1 on target, 2 to come off, 1 below.",
-		// 20.35 less the board's 5.6 and the channel's 9.3.
-		"Least cover as carved, where it was read: 5.45 mm at fret 1", "the limit is 4 mm",
+		"Least cover as carved, where it was read: 5.28 mm at fret 1", "the limit is 4 mm",
 		"1 reading of board, wall or radius left aside", "On target is within\n0.1 mm.",
 	} {
 		assert.Contains(t, text, want)
 	}
-	assert.Contains(t, ProgressSummary(p, neck.Inch), "0.215 in at fret 1")
+	assert.Contains(t, ProgressSummary(p, neck.Inch), "0.208 in at fret 1")
 
+	// The target has 5.534 mm at fret 1, as the table of stations says.
+	target, _ := n.Cover(s.FretX(1))
+	assert.InDelta(t, 5.534, target, 0.001)
+	assert.InDelta(t, target-0.25, p.Cover, 0.002)
 	for value, want := range map[float64]string{
-		18.4: "Least cover as carved, where it was read: 3.5 mm at fret 1 (x = 35.7 mm), BELOW the limit of 4 mm.",
+		18.4: "Least cover as carved, where it was read: 3.33 mm at fret 1 (x = 35.7 mm), BELOW the limit of 4 mm.",
 		14.2: "STOP: as read, the channel is cut through at fret 1",
 	} {
 		set.Readings[0].Value = value

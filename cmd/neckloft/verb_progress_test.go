@@ -36,8 +36,9 @@ func TestProgressTable(t *testing.T) {
 	r := call("", "progress", "tern.toml", "today.csv")
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, r.out, "35 readings: 8 on target, 26 to come off, 1 below.")
-	// 20.7 at fret 1 less board 5.6 and channel 9.3.
-	assert.Contains(t, r.out, "Least cover as carved, where it was read: 5.8 mm at fret 1 (x = 35.7 mm); the limit is 4 mm.")
+	// The target's 5.53, and 0.06 at the channel's corner: less than the 0.1 in
+	// the middle, since the bass shoulder is low.
+	assert.Contains(t, r.out, "Least cover as carved, where it was read: 5.59 mm at fret 1 (x = 35.7 mm); the limit is 4 mm.")
 	assert.Contains(t, r.out, "--rescue looks for a new target")
 	for line := range strings.Lines(r.out) {
 		assert.LessOrEqual(t, len([]rune(line)), 100, line)
@@ -172,8 +173,8 @@ func TestProgressRescue(t *testing.T) {
 func TestProgressNoRescue(t *testing.T) {
 	carving(t)
 	for value, want := range map[string][2]string{
-		// Total less board 5.6 less channel 9.3: less than the limit of 4.
-		"18.5": {"Least cover as carved, where it was read: 3.6 mm at fret 1 (x = 35.7 mm), BELOW the limit of 4 mm.", "3.6 mm of wood is left over the channel at fret 1"},
+		// The target's 5.53 less the 2.1 that are missing.
+		"18.5": {"Least cover as carved, where it was read: 3.43 mm at fret 1 (x = 35.7 mm), BELOW the limit of 4 mm.", "3.43 mm of wood is left over the channel at fret 1"},
 		"14":   {"STOP: as read, the channel is cut through at fret 1", "of wood is left over the channel at fret 1"},
 	} {
 		text := fmt.Sprintf("kind,station,value_mm\ntotal,1,%s\ntotal,12,23\n", value)

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -192,9 +193,15 @@ func (c *Check) Direction() string {
 	return fmt.Sprintf("%s side, %.0f° from level", c.Side, a)
 }
 
-// cover finds the least wood over the channel as carved, from the depths and
-// the contour points that were read: the points themselves, the straight lines
-// between neighbours, and the depth under the channel's floor.
+// untold is the angle beyond the outermost reading of a station at which
+// nothing is known of the wood any more.
+const untold = math.Pi / 6
+
+// cover finds the least wood over the channel as carved, at the stations whose
+// readings tell of the wood under it. Between readings the wood is taken to lie
+// as far outside the target as a straight line by angle says: a total alone
+// tells of the channel's corners too, which often lie nearer to the back than
+// its floor does.
 func (p *Progress) cover() {
 	rod := p.Neck.Spec().Rod
 	from, to, ok := p.Neck.Channel()
@@ -211,34 +218,94 @@ func (p *Progress) cover() {
 		if x < from || x > to {
 			continue
 		}
-		var pts []neck.YZ
+		spots := spotsOf(checks)
+		// Sides alone say nothing of what lies under the channel, but may lie
+		// too near to it themselves.
+		told := slices.ContainsFunc(spots, func(s spot) bool { return math.Abs(s.angle) <= untold })
+		target, _ := p.Neck.Cover(x)
 		for _, c := range checks {
-			switch c.Kind {
-			case Total:
-				take(c.Value-p.Neck.Spec().Board.Thickness-rod.Depth, x)
-			case Wood:
-				take(c.Value-rod.Depth, x)
-			case Point:
-				pts = append(pts, neck.YZ{Y: c.Y, Z: -c.Value})
-			}
-		}
-		slices.SortFunc(pts, func(a, b neck.YZ) int {
-			if a.Y < b.Y {
-				return -1
-			}
-			return 1
-		})
-		for i, q := range pts {
-			take(toChannel(rod, q), x)
-			if i == 0 || math.Hypot(q.Y-pts[i-1].Y, q.Z-pts[i-1].Z) > 12 {
+			if c.Kind != Point {
 				continue
 			}
-			for k := 1; k < 8; k++ {
-				u := float64(k) / 8
-				take(toChannel(rod, neck.YZ{Y: pts[i-1].Y + u*(q.Y-pts[i-1].Y), Z: pts[i-1].Z + u*(q.Z-pts[i-1].Z)}), x)
+			if d := toChannel(rod, neck.YZ{Y: c.Y, Z: -c.Value}); told || d < target {
+				take(d, x)
+			}
+		}
+		if !told {
+			continue
+		}
+		sec := p.Neck.Section(x)
+		const steps = 90
+		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			for i := range steps + 1 {
+				phi := math.Pi / 2 * float64(i) / steps
+				if left, beyond := leftAt(spots, turn(side, phi)); beyond <= untold {
+					take(sec.Support(side, phi)+left-rod.Support(phi), x)
+				}
 			}
 		}
 	}
+}
+
+// spot is what a reading of a station says of a direction: the angle from
+// straight down, in radians and negative on the bass side, and what is left
+// there, in mm.
+type spot struct{ angle, left float64 }
+
+// turn returns the angle of a spot.
+func turn(side neck.Side, phi float64) float64 { return side.Sign() * (math.Pi/2 - phi) }
+
+// spotsOf returns the spots of a station, by angle. A girth tells of no place.
+func spotsOf(checks []Check) []spot {
+	var out []spot
+	for _, c := range checks {
+		switch c.Kind {
+		case Total, Wood:
+			out = append(out, spot{0, c.Left})
+		case Width:
+			out = append(out, spot{-math.Pi / 2, c.Left / 2}, spot{math.Pi / 2, c.Left / 2})
+		case Point:
+			out = append(out, spot{turn(c.Side, c.Phi), c.Left})
+		}
+	}
+	slices.SortFunc(out, func(a, b spot) int {
+		return cmp.Or(cmp.Compare(a.angle, b.angle), cmp.Compare(a.left, b.left))
+	})
+	return out
+}
+
+// leftAt returns what is left at an angle, straight between the spots on either
+// side and held beyond the outermost, and how far beyond them it is. Of several
+// spots at one angle the lowest counts.
+func leftAt(spots []spot, angle float64) (left, beyond float64) {
+	if len(spots) == 0 {
+		return 0, math.Inf(1)
+	}
+	first, last := spots[0], spots[len(spots)-1]
+	switch {
+	case angle < first.angle:
+		return first.left, first.angle - angle
+	case angle > last.angle:
+		left, beyond = last.left, angle-last.angle
+		for _, s := range spots {
+			if s.angle == last.angle {
+				left = math.Min(left, s.left)
+			}
+		}
+		return left, beyond
+	}
+	left = math.Inf(1)
+	for i, s := range spots {
+		if s.angle == angle {
+			left = math.Min(left, s.left)
+		}
+		if i > 0 {
+			if p := spots[i-1]; angle > p.angle && angle < s.angle {
+				left = math.Min(left, p.left+(s.left-p.left)*(angle-p.angle)/(s.angle-p.angle))
+			}
+		}
+	}
+	return left, 0
 }
 
 // toChannel returns the distance from the channel's section to a point below

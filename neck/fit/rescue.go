@@ -233,7 +233,7 @@ func lowSpot(spots [][]Check, x float64, side neck.Side, phi float64) float64 {
 	type station struct{ x, low float64 }
 	var at []station
 	for _, checks := range spots {
-		at = append(at, station{checks[0].X, lowAt(checks, side, phi)})
+		at = append(at, station{checks[0].X, lowAt(spotsOf(checks), side, phi)})
 	}
 	switch first, last := at[0], at[len(at)-1]; {
 	case x <= first.x:
@@ -250,54 +250,18 @@ func lowSpot(spots [][]Check, x float64, side neck.Side, phi float64) float64 {
 }
 
 // lowAt is lowSpot at a station.
-func lowAt(checks []Check, side neck.Side, phi float64) float64 {
-	const out = math.Pi / 6
-	turn := func(side neck.Side, phi float64) float64 { return side.Sign() * (math.Pi/2 - phi) }
-	type reading struct{ angle, low float64 }
-	var rs []reading
-	for _, c := range checks {
-		low := math.Max(0, -c.Left)
-		switch c.Kind {
-		case Total, Wood:
-			rs = append(rs, reading{0, low})
-		case Width:
-			rs = append(rs, reading{-math.Pi / 2, low / 2}, reading{math.Pi / 2, low / 2})
-		case Point:
-			rs = append(rs, reading{turn(c.Side, c.Phi), low})
-		}
+func lowAt(spots []spot, side neck.Side, phi float64) float64 {
+	// The low spots run straight among themselves; wood that is still to come
+	// off beside them does not make them higher.
+	low := slices.Clone(spots)
+	for i := range low {
+		low[i].left = math.Min(0, low[i].left)
 	}
-	if len(rs) == 0 {
+	left, beyond := leftAt(low, turn(side, phi))
+	if math.IsInf(beyond, 1) {
 		return 0
 	}
-	slices.SortFunc(rs, func(a, b reading) int {
-		switch {
-		case a.angle < b.angle:
-			return -1
-		case a.angle > b.angle:
-			return 1
-		}
-		return 0
-	})
-	a := turn(side, phi)
-	first, last := rs[0], rs[len(rs)-1]
-	switch {
-	case a < first.angle:
-		return first.low * math.Max(0, 1-(first.angle-a)/out)
-	case a > last.angle:
-		return last.low * math.Max(0, 1-(a-last.angle)/out)
-	}
-	low := 0.0
-	for i, q := range rs {
-		if q.angle == a {
-			low = math.Max(low, q.low)
-		}
-		if i > 0 {
-			if p := rs[i-1]; a >= p.angle && a <= q.angle && q.angle > p.angle {
-				low = math.Max(low, p.low+(q.low-p.low)*(a-p.angle)/(q.angle-p.angle))
-			}
-		}
-	}
-	return low
+	return -left * math.Max(0, 1-beyond/untold)
 }
 
 // size returns the number of residuals.
