@@ -168,7 +168,7 @@ func (s *Server) routes(mux *http.ServeMux) {
 		})
 	})
 	handle(mux, "/api/make", func(ctx context.Context, req *named) (any, error) {
-		return do(ctx, s.making, mostMaking, func(context.Context) (any, error) {
+		return do(ctx, s.making, s.mostMaking, func(context.Context) (any, error) {
 			j := s.judged(req.Text)
 			if j.neck == nil {
 				return nil, refusal{errNoNeck}

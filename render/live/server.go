@@ -45,6 +45,7 @@ type Server struct {
 	// does not hold up the picture.
 	drawing, making *limiter
 	watching        *limiter
+	mostMaking      time.Duration
 
 	mu   sync.Mutex
 	kept []keptJudgement
@@ -62,6 +63,7 @@ func New(o Options) (*Server, error) {
 	s := &Server{
 		products: o.Products, cautions: o.Cautions, text: o.Text,
 		drawing: newLimiter(2), making: newLimiter(1), watching: newLimiter(16),
+		mostMaking: mostMaking,
 	}
 	if s.products == nil {
 		s.products = func(*neck.Neck, neck.Problems) []Product { return nil }
