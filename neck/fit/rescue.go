@@ -224,12 +224,26 @@ func (r *rescuer) grid() {
 	}
 }
 
+// runOut is how far beyond the outermost station a low spot is taken to run, in
+// mm.
+const runOut = 25.0
+
+// beyond says, for a place outside the stations that were read, that the low
+// spot there is only taken to be one.
+func (r *rescuer) beyond(x float64) string {
+	spots := r.p.Stations()
+	if first, last := spots[0][0].X, spots[len(spots)-1][0].X; x >= first && x <= last {
+		return ""
+	}
+	return fmt.Sprintf(", which was not read: the low spot beside it is taken to run out over %s. Read there too", r.spec.Length(runOut))
+}
+
 // lowSpot returns how far the carved wood is taken to lie below the target at
 // x, in a direction: straight between the readings of a station by angle, and
 // between stations by distance; beyond the outermost reading it runs out over
 // 30 degrees, beyond the outermost station over 25 mm.
 func lowSpot(spots [][]Check, x float64, side neck.Side, phi float64) float64 {
-	const out = 25.0
+	const out = runOut
 	type station struct{ x, low float64 }
 	var at []station
 	for _, checks := range spots {
@@ -462,7 +476,7 @@ func (r *rescuer) judge(p []float64) error {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 			for _, a := range r.dirs {
 				h := sec.Support(side, a)
-				note(h-r.was[k][j], "no depth and fullness that keep the rest of what is wanted stay inside the carved wood near %s", n.Where(x))
+				note(h-r.was[k][j], "no depth and fullness that keep the rest of what is wanted stay inside the carved wood near %s%s", n.Where(x), r.beyond(x))
 				if channel && r.limit > 0 && x >= from && x <= to {
 					gap := h - r.spec.Rod.Support(a)
 					note(r.limit-gap, "inside the carved wood the cover over the channel near %s comes to less than %s, which is wanted ([limits] cover)", n.Where(x), r.p.length(r.asked))
