@@ -63,7 +63,7 @@ func (t *tomlWriter) strings(g *Strings) {
 	for _, s := range g.Set {
 		t.header("[[strings.set]]")
 		if s.Pitch != "" {
-			t.line("pitch", tomlText(s.Pitch))
+			t.line("pitch", TOMLText(s.Pitch))
 		}
 		for _, v := range []struct {
 			key    string

@@ -44,8 +44,8 @@ type tomlWriter struct {
 }
 
 func (t *tomlWriter) spec(s *Spec) {
-	t.line("name", tomlText(s.Name))
-	t.line("units", tomlText(s.Units.String()))
+	t.line("name", TOMLText(s.Name))
+	t.line("units", TOMLText(s.Units.String()))
 	t.header("[scale]")
 	t.length("length", s.Scale.Length)
 	t.line("frets", strconv.Itoa(s.Scale.Frets))
@@ -77,7 +77,7 @@ func (t *tomlWriter) spec(s *Spec) {
 		t.length("depth", r.Depth)
 		t.inlinePlace("from", r.From)
 		t.inlinePlace("to", r.To)
-		t.line("floor", tomlText(r.Floor.String()))
+		t.line("floor", TOMLText(r.Floor.String()))
 	}
 	if v := s.Volute; v != nil {
 		t.header("[volute]")
@@ -127,7 +127,7 @@ func (t *tomlWriter) spec(s *Spec) {
 // wood writes what is given of a material.
 func (t *tomlWriter) wood(w Wood) {
 	if w.Species != "" {
-		t.line("species", tomlText(w.Species))
+		t.line("species", TOMLText(w.Species))
 	}
 	if w.Density != 0 {
 		t.line("density", t.plain(w.Density))
@@ -143,7 +143,7 @@ func (t *tomlWriter) sides(p ProfileStation) {
 	n, named := ShapeFullness(p.Shape)
 	named = named && (p.Bass == n || p.Treble == n)
 	if named {
-		t.line("shape", tomlText(p.Shape))
+		t.line("shape", TOMLText(p.Shape))
 	}
 	if !named || p.Bass != n {
 		t.line("bass", t.plain(p.Bass))
@@ -193,39 +193,8 @@ func (t *tomlWriter) number(v, want float64, read func(float64) float64) string 
 	for digits := 1; digits <= 17; digits++ {
 		text := strconv.FormatFloat(best, 'e', digits-1, 64)
 		if short, err := strconv.ParseFloat(text, 64); err == nil && read(short) == read(best) {
-			return tomlNumber(short)
+			return TOMLNumber(short)
 		}
 	}
-	return tomlNumber(best)
-}
-
-// tomlNumber prints a finite number; TOML takes an integer where Read wants a
-// number.
-func tomlNumber(v float64) string {
-	if v == 0 {
-		return "0" // not -0, which an integer cannot be
-	}
-	if size := math.Abs(v); size < 1e-6 || size >= 1e15 {
-		return strconv.FormatFloat(v, 'e', -1, 64)
-	}
-	return strconv.FormatFloat(v, 'f', -1, 64)
-}
-
-// tomlText prints a basic string of TOML.
-func tomlText(text string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range text {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r < 0x20 || r == 0x7f:
-			fmt.Fprintf(&b, `\u%04X`, r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
+	return TOMLNumber(best)
 }

@@ -191,6 +191,6 @@ func TestTOMLNumber(t *testing.T) {
 	for v, want := range map[float64]string{
 		0: "0", 636: "636", -1: "-1", 0.1: "0.1", 1e6: "1000000", 1e20: "1e+20", 2.5e-9: "2.5e-09",
 	} {
-		assert.Equal(t, want, tomlNumber(v))
+		assert.Equal(t, want, TOMLNumber(v))
 	}
 }
