@@ -131,7 +131,7 @@ func (c *curve) deepest(k *cutter, leave float64, rough bool) (depth float64, to
 		return d - v
 	}
 	// The curve counts where it is within the wood and short of the crown.
-	crown := a - (k.Radius-k.Offset)*k.wide
+	crown := a - k.reach()
 	best, at := math.Inf(-1), -1
 	for i := range c.kept {
 		v, _ := c.kept[i].off(leave)

@@ -141,6 +141,9 @@ func (c *cutter) above(l float64) (depth float64, cut bool) {
 	return v * c.rise, true
 }
 
+// reach returns the distance of the arc's crown from the guide.
+func (c *cutter) reach() float64 { return (c.Radius-c.Offset)*c.wide - c.Radius*c.shear }
+
 // travel is where the bit's axis comes, seen from a section: the section's x
 // less the x of the axis lies between Lo and Hi.
 type travel struct{ lo, hi float64 }

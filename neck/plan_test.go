@@ -696,3 +696,30 @@ func TestNothingToCut(t *testing.T) {
 	p = planOf(t, ellipticNeck(20, 20, 1), func(o *PlanOptions) { o.Leave = 8; o.Facets = 3 })
 	assert.Empty(t, p.Stage(StageFlats).Refused)
 }
+
+// TestCrownOfSkewedCut cuts a steep, tapering V that gets thinner toward the
+// body, where slope and taper push the crown a little beyond the bit's radius:
+// no point of the cut may lie in the target.
+func TestCrownOfSkewedCut(t *testing.T) {
+	s := straightNeck()
+	s.Scale = Scale{Length: 150, Frets: 8}
+	s.Width = Width{Nut: 10, End: 18, PastLastFret: 1}
+	s.Wall = 0
+	s.Depth = []DepthTarget{{At: AtFret(2), Total: 20}, {At: AtFret(6), Total: 17}}
+	s.Profile = []ProfileStation{{At: AtFret(1), Bass: 1.35, Treble: 1.35}, {At: AtFret(6), Bass: 1.15, Treble: 1.15}}
+	for _, radius := range []float64{2, 3.5} {
+		p := planOf(t, s, func(o *PlanOptions) {
+			o.Leave, o.Bit = 0, DefaultBit(radius)
+			o.Bit.Shoulder = 60
+			o.Guide, o.Template = GuideTemplate, 40
+		})
+		require.Equal(t, ContactCrown, p.Round.Greatest.Touch)
+		for i := range 41 {
+			x := lerp(p.Stretch.From, p.Stretch.To, float64(i)/40)
+			sec := p.Neck.Section(x)
+			for _, q := range p.Outline(StageRound, x) {
+				assert.GreaterOrEqual(t, sec.Distance(q), -1e-6, "R %g at %g", radius, x)
+			}
+		}
+	}
+}
