@@ -184,6 +184,7 @@ func TestDerivatives(t *testing.T) {
 // numbers together 0.95 within 0.015, of each 0.95 within four standard
 // deviations of a share of 200, 0.015.
 func TestCoverage(t *testing.T) {
+	t.Parallel()
 	const runs = 200
 	n := known(t)
 	want := truth(n.Spec())
@@ -225,6 +226,7 @@ func TestCoverage(t *testing.T) {
 // TestBadReading checks that one gross error of each kind is found, named with
 // its line, and does not move the fit by more than its range.
 func TestBadReading(t *testing.T) {
+	t.Parallel()
 	n := known(t)
 	clean := whole(n, 21, 1)
 	want := truth(n.Spec())
@@ -264,6 +266,7 @@ func TestBadReading(t *testing.T) {
 // level is one in a hundred sets, and 60 sets lose more than four with a chance
 // below one in a thousand (binomial).
 func TestGoodReadingsStay(t *testing.T) {
+	t.Parallel()
 	n := known(t)
 	lost := 0
 	for seed := range uint64(60) {

@@ -100,11 +100,11 @@ func newPlan(set *Set, base *neck.Spec, opts Options) (*plan, error) {
 	if err := missing.Err(); err != nil {
 		return nil, err
 	}
+	lo, hi := p.extent()
 	for _, r := range set.Readings {
 		if !r.Placed {
 			continue
 		}
-		lo, hi := p.extent()
 		if x := s.X(r.At); x < lo-1e-6 || x > hi+1e-6 {
 			return nil, neck.Problems{set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", set.Label(r), s.Length(x), s.Length(lo), s.Length(hi))}
 		}
@@ -138,8 +138,10 @@ total = 21
 
 // extent returns the ends of the wood that can be measured.
 func (p *plan) extent() (lo, hi float64) {
-	if n, err := neck.New(p.spec); err == nil && p.based {
-		return n.Start(), n.End()
+	if p.based {
+		if n, err := neck.New(p.spec); err == nil {
+			return n.Start(), n.End()
+		}
 	}
 	return 0, p.spec.BoardEnd()
 }

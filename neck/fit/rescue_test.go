@@ -314,6 +314,7 @@ func TestRescue(t *testing.T) {
 // TestRescueIsNearest checks by brute force that no other spec that meets the
 // conditions lies nearer: thousands of random ones about the one found.
 func TestRescueIsNearest(t *testing.T) {
+	t.Parallel()
 	n := demoNeck(t)
 	old := surface(n)
 	rng := rand.New(rand.NewPCG(3, 3))
@@ -463,6 +464,7 @@ func BenchmarkRescue(b *testing.B) {
 // asked how far outside the old target they lie by the section's own distance.
 // Cover, thickness toward the body and shoulders are looked at likewise.
 func TestRescueInside(t *testing.T) {
+	t.Parallel()
 	n := demoNeck(t)
 	s := n.Spec()
 	saved, refused := 0, 0

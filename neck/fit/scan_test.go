@@ -88,12 +88,13 @@ func checkScan(t *testing.T, n *neck.Neck, r *ScanResult) {
 // with errors of 0.05 mm in every coordinate, gives its depth and fullness
 // back: bare wood with the rod channel, and with the board on.
 func TestScanRoundTrip(t *testing.T) {
+	t.Parallel()
 	n, err := neck.New(neck.Demo())
 	require.NoError(t, err)
 	for _, part := range []neck.Part{neck.PartWood, neck.PartBoth} {
 		m, err := n.Solid(part, 0.005)
 		require.NoError(t, err)
-		for seed := range uint64(3) {
+		for seed := range uint64(2) {
 			scan := ScanOptions{}
 			if part == neck.PartBoth {
 				scan.Board = n.Spec().Board.Thickness
@@ -112,11 +113,12 @@ func TestScanRoundTrip(t *testing.T) {
 // TestTornScan checks a scan with holes, specks and a coarser mesh, and one in
 // inches.
 func TestTornScan(t *testing.T) {
+	t.Parallel()
 	n, err := neck.New(neck.Demo())
 	require.NoError(t, err)
 	m, err := n.Solid(neck.PartWood, 0.01)
 	require.NoError(t, err)
-	for seed := range uint64(3) {
+	for seed := range uint64(2) {
 		r, err := Scan(torn(turned(m, 40+seed, 0.05), seed, 60), facts(n), nil, ScanOptions{}, Options{})
 		require.NoError(t, err)
 		checkScan(t, n, r)
@@ -162,6 +164,7 @@ func TestGivenFrame(t *testing.T) {
 // TestOtherNecks checks scans of other invented necks, with their own specs as
 // a base for what a scan does not show.
 func TestOtherNecks(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"heron", "siskin", "redshank", "godwit"} {
 		s, err := neck.ReadFile("../../testdata/specs/" + name + ".toml")
 		require.NoError(t, err)
@@ -217,6 +220,7 @@ func TestNoScan(t *testing.T) {
 
 // TestScanIsSteady checks that the same scan gives the same neck.
 func TestScanIsSteady(t *testing.T) {
+	t.Parallel()
 	n, err := neck.New(neck.Demo())
 	require.NoError(t, err)
 	m, err := n.Solid(neck.PartWood, 0.02)
