@@ -170,7 +170,7 @@ func TestOtherNecks(t *testing.T) {
 		require.NoError(t, err)
 		n, err := neck.New(s)
 		require.NoError(t, err)
-		m, err := n.Solid(neck.PartWood, 0.01)
+		m, err := n.Solid(neck.PartWood, 0.02)
 		require.NoError(t, err)
 		base := *s
 		base.Depth = []neck.DepthTarget{{At: neck.AtFret(1), Total: 20}}
@@ -223,7 +223,7 @@ func TestScanIsSteady(t *testing.T) {
 	t.Parallel()
 	n, err := neck.New(neck.Demo())
 	require.NoError(t, err)
-	m, err := n.Solid(neck.PartWood, 0.02)
+	m, err := n.Solid(neck.PartWood, 0.05)
 	require.NoError(t, err)
 	m = turned(m, 3, 0.05)
 	var first string
