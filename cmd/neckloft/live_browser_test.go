@@ -203,7 +203,8 @@ func TestLiveShots(t *testing.T) {
 	}{
 		{"phone-light", 360, 780, "light"}, {"phone-dark", 360, 780, "dark"},
 		{"tablet-light", 820, 1180, "light"}, {"tablet-dark", 820, 1180, "dark"},
-		{"wide-light", 1400, 1000, "light"}, {"wide-dark", 1400, 1000, "dark"},
+		{"wide-dark", 1400, 1000, "dark"}, {"wide-light", 1400, 1000, "light"},
+		{"live", 1240, 900, "light"}, // of the README
 	} {
 		p.size(s.width, s.height, s.scheme)
 		p.rest()

@@ -89,15 +89,15 @@ func (p *program) live(ctx context.Context, opts live.Options, port int, open bo
 	url := s.URL(l)
 	fmt.Fprintf(p.out, "the live page is at %s\nCtrl-C ends it\n", url)
 	if open {
-		if err := openBrowser(url); err != nil {
+		openBrowser(url, func(err error) {
 			fmt.Fprintf(p.err, "neckloft: the browser could not be opened (%v); open the address by hand\n", err)
-		}
+		})
 	}
 	return s.Serve(ctx, l)
 }
 
-// openBrowser asks the system to show a page.
-func openBrowser(url string) error {
+// openBrowser asks the system to show a page, and reports if it cannot.
+func openBrowser(url string, report func(error)) {
 	name, args := "xdg-open", []string{url}
 	switch runtime.GOOS {
 	case "darwin":
@@ -107,10 +107,14 @@ func openBrowser(url string) error {
 	}
 	cmd := exec.Command(name, args...)
 	if err := cmd.Start(); err != nil {
-		return err
+		report(err)
+		return
 	}
-	go func() { _ = cmd.Wait() }() // only to let the system forget it
-	return nil
+	go func() {
+		if err := cmd.Wait(); err != nil {
+			report(fmt.Errorf("%s: %w", name, err))
+		}
+	}()
 }
 
 // liveProducts returns all that make writes of a neck, index included.

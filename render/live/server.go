@@ -82,6 +82,9 @@ func New(o Options) (*Server, error) {
 			}
 			return nil, fmt.Errorf("%s: the file cannot be read: %w", o.File, err)
 		}
+		if info, err := os.Stat(real); err == nil && info.IsDir() {
+			return nil, fmt.Errorf("%s is a folder; allowed: a spec, a file whose name ends in .toml", o.File)
+		}
 		dir, s.name = filepath.Split(real)
 		if dir == "" {
 			dir = "."
@@ -117,6 +120,10 @@ func Listen(port int) (net.Listener, error) {
 	var op *net.OpError
 	if errors.As(err, &op) {
 		err = op.Err
+	}
+	var sys *os.SyscallError
+	if errors.As(err, &sys) {
+		err = sys.Err
 	}
 	return nil, fmt.Errorf("port %d of this machine cannot be used: %w", port, err)
 }
