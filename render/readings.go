@@ -458,8 +458,9 @@ func (s *readingSheet) legend(p *drawing.Page) {
 			bar := drawing.Line{Width: 0.22, Color: k.ink}
 			if k.text == leftOut {
 				bar.Dash = drawing.HiddenDash
-				p.Stroke(drawing.Pt(x, y), drawing.Pt(x+w, y), bar)
-				strike(p, drawing.Pt(x+w, y), k.ink)
+				end := drawing.Pt(x+w-p.Em*0.25, y)
+				p.Stroke(drawing.Pt(x, y), end, bar)
+				strike(p, end, k.ink)
 				return
 			}
 			p.Stroke(drawing.Pt(x, y), drawing.Pt(x+w, y), bar)

@@ -191,11 +191,14 @@ func (f *fitFlags) readBase(p *program) (*neck.Spec, error) {
 	return s, nil
 }
 
+// noReadings stands for the file of readings where there is a scan alone.
+const noReadings = "scan"
+
 // readSet returns the readings named by the arguments, or none.
 func (p *program) readSet(args []string, base *neck.Spec) (*fit.Set, error) {
 	switch {
 	case len(args) == 0:
-		set := &fit.Set{File: "scan"}
+		set := &fit.Set{File: noReadings}
 		if base != nil {
 			set.Units = base.Units
 		}
@@ -374,11 +377,14 @@ func fitReport(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) (s
 		unit = neck.Inch
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s, fitted by neckloft to %s", r.Spec.Name, set.File)
-	if scan != nil {
-		fmt.Fprintf(&b, " and %s", f.scan)
+	sources := []string{}
+	if set.File != noReadings {
+		sources = append(sources, set.File)
 	}
-	b.WriteString(".\n\n")
+	if scan != nil {
+		sources = append(sources, f.scan)
+	}
+	fmt.Fprintf(&b, "%s, fitted by neckloft to %s.\n\n", r.Spec.Name, strings.Join(sources, " and "))
 	if scan != nil {
 		b.WriteString("Found in the scan:\n")
 		for _, t := range scan.Found {

@@ -265,6 +265,7 @@ func TestFitScan(t *testing.T) {
 	r := call("", "fit", "--scan", "bin.stl", "--scale", "636", "--frets", "22", "--board", "5.6", "-o", "a.toml")
 	require.Equal(t, exitDone, r.code, r.err)
 	check("a.toml")
+	assert.Contains(t, r.out, "fitted neck, fitted by neckloft to bin.stl.\n")
 	assert.Contains(t, r.out, "Found in the scan:")
 	assert.Contains(t, r.out, "a flat ")
 
