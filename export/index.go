@@ -70,6 +70,7 @@ type Index struct {
 	Neck     *neck.Neck
 	Warnings []neck.Problem
 	Entries  []IndexEntry
+	Missing  []IndexEntry // files that could not be made, and why
 }
 
 // Write writes the index as Markdown that reads well as plain text too.
@@ -90,6 +91,9 @@ func (x Index) Write(w io.Writer) error {
 	fmt.Fprintf(&b, "\n## Files\n\n")
 	for _, e := range x.Entries {
 		fmt.Fprintf(&b, "- [%s](%s): %s\n", e.File, e.File, e.What)
+	}
+	for _, e := range x.Missing {
+		fmt.Fprintf(&b, "- %s is missing: %s\n", e.File, e.What)
 	}
 	fmt.Fprintf(&b, "\n## Before you cut\n\n")
 	for _, c := range Cautions {

@@ -306,6 +306,10 @@ func writePlate(w io.Writer, n *neck.Neck, plate export.Plate, format, title str
 	return export.WriteSTL(w, m, export.STLOptions{Name: title + ", gauges"})
 }
 
+// anyStock is a depth of wood that every neck has room in: the lines of the
+// flats do not depend on it.
+const anyStock = 500 // mm
+
 // templates writes full-length templates.
 func (p *program) templates(given *pflag.FlagSet, f gaugeFlags, format string, paper export.Paper, args []string) error {
 	if !known(format, []string{".svg", ".dxf", ".pdf"}) {
@@ -343,7 +347,7 @@ func (p *program) templates(given *pflag.FlagSet, f gaugeFlags, format string, p
 	if f.facets != 0 {
 		o := neck.DefaultPlanOptions()
 		o.Facets = f.facets
-		o.StockDepth = 500 // the most: the lines do not depend on it
+		o.StockDepth = anyStock
 		if o.Leave, err = neck.ParseLength(f.leave, n.Spec().Units); err != nil {
 			return wrong("--leave: %w", err)
 		}
@@ -416,7 +420,9 @@ func makeGaugePages(j *job) (func(io.Writer) error, error) {
 
 // makeTemplates returns the full-length templates on paper.
 func makeTemplates(j *job) (func(io.Writer) error, error) {
-	plan, err := j.plan()
+	o := neck.DefaultPlanOptions()
+	o.StockDepth = anyStock
+	plan, err := j.n.Plan(o)
 	if err != nil {
 		return nil, err
 	}

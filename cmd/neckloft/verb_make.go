@@ -49,11 +49,23 @@ type job struct {
 	plan  func() (*neck.Plan, error)
 }
 
+// missing says why a product cannot be made though the neck can.
+type missing struct{ why error }
+
+func (m missing) Error() string { return m.why.Error() }
+
 func newJob(n *neck.Neck) *job {
 	solid := func(part neck.Part) func() (*mesh.Mesh, error) {
 		return sync.OnceValues(func() (*mesh.Mesh, error) { return n.Solid(part, neck.DefaultTolerance) })
 	}
-	plan := sync.OnceValues(func() (*neck.Plan, error) { return n.Plan(neck.DefaultPlanOptions()) })
+	// A blank that is too thin is a warning elsewhere, but nothing to plan with.
+	plan := sync.OnceValues(func() (*neck.Plan, error) {
+		plan, err := n.Plan(neck.DefaultPlanOptions())
+		if err != nil {
+			return nil, missing{err}
+		}
+		return plan, nil
+	})
 	return &job{n: n, wood: solid(neck.PartWood), board: solid(neck.PartBoard), plan: plan}
 }
 
@@ -93,12 +105,21 @@ func (p *program) make(n *neck.Neck, warnings neck.Problems, dir string) error {
 	j := newJob(n)
 	all := products()
 	bar := p.progress("making")
-	var entries []export.IndexEntry
+	var entries, lost []export.IndexEntry
 	for i, pr := range all {
 		bar.to(i, len(all)+1)
 		write, err := pr.make(j)
 		if err == nil {
 			err = export.File(filepath.Join(dir, pr.file), write)
+		}
+		if m := (missing{}); errors.As(err, &m) {
+			// One from an earlier run would belong to another neck.
+			if err := os.Remove(filepath.Join(dir, pr.file)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+				bar.done()
+				return err
+			}
+			lost = append(lost, export.IndexEntry{File: pr.file, What: m.Error()})
+			continue
 		}
 		if err != nil {
 			bar.done()
@@ -106,19 +127,22 @@ func (p *program) make(n *neck.Neck, warnings neck.Problems, dir string) error {
 		}
 		entries = append(entries, export.IndexEntry{File: pr.file, What: pr.what})
 	}
-	index := export.Index{Neck: n, Warnings: warnings, Entries: entries}
+	index := export.Index{Neck: n, Warnings: warnings, Entries: entries, Missing: lost}
 	err := export.File(filepath.Join(dir, "index.md"), index.Write)
 	bar.done()
 	if err != nil {
 		return err
 	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "%s: %d files in %s, begin with %s\n", n.Spec().Name, len(all)+1, dir, filepath.Join(dir, "index.md"))
+	fmt.Fprintf(&b, "%s: %d files in %s, begin with %s\n", n.Spec().Name, len(entries)+1, dir, filepath.Join(dir, "index.md"))
 	for _, h := range export.Headlines(n) {
 		fmt.Fprintf(&b, "  %-18s %s\n", h.Name, h.Value)
 	}
 	for _, w := range warnings {
 		fmt.Fprintln(&b, "  "+w.Error())
+	}
+	for _, e := range lost {
+		fmt.Fprintf(&b, "  %s is not made: %s\n", e.File, e.What)
 	}
 	_, err = p.out.Write(b.Bytes())
 	return err

@@ -345,6 +345,30 @@ func TestPlanRefuses(t *testing.T) {
 	assert.Equal(t, []string{"flats.pdf"}, files(t))
 }
 
+// TestMakeWithoutRoom makes a neck whose blank is too thin: everything but the
+// plan is there, none from an earlier run is left, and both terminal and index
+// say why.
+func TestMakeWithoutRoom(t *testing.T) {
+	inFolder(t)
+	require.Equal(t, exitDone, call("", "make", "-o", ".").code)
+	require.FileExists(t, "plan.pdf")
+	spec := strings.Replace(neck.Starter(), "thickness = 32", "thickness = 16", 1)
+	require.NotEqual(t, neck.Starter(), spec)
+	r := call(spec, "make", "-", "-o", ".")
+	require.Equal(t, exitDone, r.code, r.err)
+	index, err := os.ReadFile("index.md")
+	require.NoError(t, err)
+	for _, name := range []string{"plan.pdf", "plan.csv", "plan.json"} {
+		assert.NoFileExists(t, name)
+		assert.Contains(t, r.out, name+" is not made: ")
+		assert.Contains(t, string(index), name+" is missing: ")
+		assert.NotContains(t, string(index), "["+name+"]")
+	}
+	assert.Contains(t, r.out, "the wood is 16 mm deep and the flat back needs 17.17 mm")
+	assert.FileExists(t, "templates.pdf")
+	assert.FileExists(t, "neck.stl")
+}
+
 // TestPlanRefusesFlags holds every message to what is wrong and what is
 // allowed.
 func TestPlanRefusesFlags(t *testing.T) {
