@@ -45,6 +45,11 @@ type ScanStation struct {
 // more than tell anything new.
 const slicePoints = 32
 
+// poorScan is the root mean square distance in mm between the points of a scan
+// and the fitted neck beyond which something else was taken for the neck:
+// common practice, no published source; hand scanners are off by a tenth.
+const poorScan = 0.3
+
 // Scan fits a neck to a scan: a mesh with noise and holes, of a neck alone.
 // The set gives what a scan cannot show, and may give more readings; the base
 // is that of Fit. The board's thickness of bare wood is taken from them.
@@ -121,6 +126,7 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 	if out.Result, err = Fit(&whole, base, opts); err != nil {
 		return nil, err
 	}
+	sum, points := 0.0, 0
 	for _, at := range places {
 		st := ScanStation{At: at}
 		for _, r := range out.Residuals {
@@ -130,11 +136,16 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 				st.RMS += r.Off * r.Off
 			}
 		}
+		sum, points = sum+st.RMS, points+st.Points
 		if st.Points > 0 {
 			st.Mean /= float64(st.Points)
 			st.RMS = math.Sqrt(st.RMS / float64(st.Points))
 		}
 		out.Stations = append(out.Stations, st)
+	}
+	if rms := math.Sqrt(sum / float64(max(1, points))); rms > poorScan {
+		out.Notes = slices.Insert(out.Notes, 0, fmt.Sprintf("the scan lies %s from the fitted neck in the mean, which is far: do not carve by this spec. Is the nut at the end that was taken for it (--flip, --nut)? Does the heel begin before the last fret (--to, or --spec with the heel)? Does the scan show the board too (--part both)?",
+			set.Units.Rounded(rms)))
 	}
 	return out, nil
 }
