@@ -116,8 +116,11 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 	body := r.Bit.BodyRadius()
 	bearing := body - r.Bit.Radius + r.Bit.Offset
 	if routed {
-		for _, x := range []float64{clampTo(r.From, n), clampTo(r.To, n)} {
-			half = math.Max(half, n.Width(x)/2+bearing+body)
+		half += 5 / scale // for the way to feed
+		for _, stop := range r.Stops {
+			if stop.Feature != "" {
+				half = math.Max(half, n.Width(stop.Centre)/2+bearing+body)
+			}
 		}
 	}
 	half = math.Max(half, widestIn(n, p.Stretch.From, n.End())/2+3/scale) // for the fret numbers
