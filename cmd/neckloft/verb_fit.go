@@ -46,7 +46,24 @@ what the readings cannot tell, and which reading does not belong to the rest.
 
 With -o the spec goes to a file and the report to the terminal; without, the
 report stands as comments in front of the spec. --format csv or json prints the
-table that --report names instead.`,
+table that --report names instead.
+
+A file of readings, in millimetres or with _in for inches, y negative on the
+bass side and depths of points from the glue plane down:
+
+  kind,station,y_mm,value_mm
+  scale,,,636                 facts: scale, frets, end (nut to the board's end)
+  board,,,5.6                 thickness of the board; wall: straight side below it
+  width,nut,,42.8             across the board's edges
+  total,5,,21.4               board and wood, at fret 5; wood: without the board
+  girth,x=120,,66.5           around the back, 120 mm from the nut
+  point,5,-14,9.8             a point of a contour
+  radius,12,,355              of the board's face
+
+(The words on the right are no part of the file.) A column sigma_mm says how
+good a reading is, a column note is kept. The same in TOML has units, the facts
+and board and wall on top, and tables such as [[total]] with fret or x and value,
+or [[contour]] with points = [[y, depth], ...].`,
 		Example: `  neckloft fit readings.csv -o fitted.toml
   neckloft fit readings.csv --spec my-neck.toml --picture fit.png
   neckloft fit --scan scan.stl --units mm --scale 636 --frets 22 --board 5.6`,
@@ -228,9 +245,15 @@ func (f *fitFlags) facts(set *fit.Set, base *neck.Spec) error {
 		if v < 50 || v > 3000 {
 			return wrong("--scale %s is not sensible; allowed: 50 mm to 3000 mm", f.scale)
 		}
+		if set.Scale > 0 {
+			return wrong("--scale: the readings give the scale length too; allowed: one of them")
+		}
 		set.Scale = v
 	}
 	if f.frets > 0 {
+		if set.Frets > 0 {
+			return wrong("--frets: the readings give the number of frets too; allowed: one of them")
+		}
 		set.Frets = f.frets
 	}
 	if f.board != "" {

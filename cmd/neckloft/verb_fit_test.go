@@ -19,6 +19,7 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/fit"
 )
 
 // oldNeck and evening are the readings of the README.
@@ -345,6 +346,8 @@ func TestFitErrors(t *testing.T) {
 		{"- --from NaN", old, "--from", exitUsage},
 		{"- --frets 99", old, "--frets 99: allowed: 1 to 60", exitUsage},
 		{"- --board 5", old, "--board: the readings give the board's thickness too, on line 7", exitUsage},
+		{"- --frets 22", old, "--frets: the readings give the number of frets too", exitUsage},
+		{"- --scale 640", old, "--scale: the readings give the scale length too", exitUsage},
 		{"- --scale long", old, "--scale: ", exitUsage},
 		{"- --picture fit.jpg", old, "a name that ends in .png", exitUsage},
 		{"- --bogus", old, "unknown flag", exitUsage},
@@ -361,4 +364,23 @@ func TestFitErrors(t *testing.T) {
 		assert.Empty(t, r.out, c.args)
 	}
 	assert.Empty(t, files(t), "nothing is left behind")
+}
+
+// TestFitHelp checks that the readings that the help shows are such as fit
+// takes.
+func TestFitHelp(t *testing.T) {
+	r := call("", "fit", "--help")
+	require.Equal(t, exitDone, r.code)
+	var text strings.Builder
+	for line := range strings.Lines(r.out) {
+		if cell, _, ok := strings.Cut(strings.TrimSpace(line), "  "); ok || strings.HasPrefix(cell, "kind,") {
+			if strings.Count(cell, ",") == 3 && strings.HasPrefix(line, "  ") {
+				text.WriteString(cell + "\n")
+			}
+		}
+	}
+	set, err := fit.Read(strings.NewReader(text.String()), "help.csv")
+	require.NoError(t, err, text.String())
+	assert.Len(t, set.Readings, 6)
+	assert.Equal(t, 636.0, set.Scale)
 }

@@ -36,6 +36,8 @@ func (p *program) progressVerb() *cobra.Command {
 for each, whether it is on target, what is still to come off and which way, or
 how far it is below already; and the least cover over the rod channel as carved.
 
+Readings are a file such as "neckloft fit" takes; its --help shows one.
+
 --rescue looks for the nearest new target inside the wood that is left.
 --log adds a dated line to a carving log, and --history prints how each station
 came down; --history --log carve.csv alone only prints it.`,
