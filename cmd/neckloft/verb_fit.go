@@ -366,6 +366,10 @@ func (p *program) fitOutput(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.S
 		return func(w io.Writer) error { return r.WriteTOML(w, head) }
 	}
 	if f.table.format != "text" {
+		// What must not be missed goes beside a table for another program.
+		for _, n := range r.Notes {
+			fmt.Fprintln(p.err, "neckloft:", n)
+		}
 		if f.table.output != "-" {
 			if err := p.write(f.table.output, spec("Fitted by neckloft.")); err != nil {
 				return err

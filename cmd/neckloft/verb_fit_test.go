@@ -168,6 +168,7 @@ func TestFitTables(t *testing.T) {
 	require.Equal(t, exitDone, r.code, r.err)
 	rows, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()
 	require.NoError(t, err)
+	assert.Contains(t, r.err, "neckloft: line 18: total at fret 7 was read as 23.6 mm", "said beside the table")
 	assert.Equal(t, "line,reading,read_mm,fitted_mm,off_mm,deviations,remark", strings.Join(rows[0], ","))
 	assert.Len(t, rows, 1+53)
 	for _, row := range rows[1:] {
