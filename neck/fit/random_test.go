@@ -1,0 +1,146 @@
+package fit
+
+import (
+	"bytes"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+)
+
+// TestRandomReadings fits sets of any make-up, good and bad: every one gives a
+// neck that can be made, written and read again, with its numbers inside their
+// ranges, or an error in words.
+func TestRandomReadings(t *testing.T) {
+	t.Parallel()
+	n := known(t)
+	base := neck.Demo()
+	fitted, refused := 0, 0
+	runs := 160
+	if testing.Short() {
+		runs = 40
+	}
+	for seed := range uint64(runs) {
+		rng := rand.New(rand.NewPCG(seed, 41))
+		b := newBench(n, seed, []float64{0, 0.5, 1, 1, 3, 10}[rng.IntN(6)])
+		fret := func() float64 { return float64(rng.IntN(29)) / 2 }
+		if rng.IntN(5) > 0 {
+			b.board()
+		}
+		if rng.IntN(3) == 0 {
+			b.add(WallAt, neck.Place{}, 0, n.Spec().Wall)
+		}
+		if rng.IntN(5) > 0 {
+			b.width(0)
+			b.width(21)
+		}
+		for range rng.IntN(7) {
+			b.total(fret())
+		}
+		for range rng.IntN(3) {
+			b.girth(fret())
+		}
+		for range rng.IntN(4) {
+			b.contour(fret(), 1+rng.IntN(14))
+		}
+		for i := range b.set.Readings {
+			r := &b.set.Readings[i]
+			if rng.IntN(25) == 0 {
+				r.Value *= 0.2 + 2*rng.Float64() // a slip
+			}
+			r.Value = math.Max(r.Value, 0.01)
+		}
+		opts := Options{}
+		if rng.IntN(4) == 0 {
+			opts = Options{Targets: rng.IntN(4), Profiles: rng.IntN(4)}
+		}
+		var on *neck.Spec
+		if rng.IntN(3) == 0 {
+			on = base
+		}
+		r, err := Fit(b.set, on, opts)
+		if err != nil {
+			refused++
+			assert.NotEmpty(t, err.Error())
+			continue
+		}
+		fitted++
+		_, problems := neck.Check(r.Spec)
+		require.NoError(t, problems.Err(), "seed %d", seed)
+		for _, g := range r.Ranges {
+			assert.False(t, math.IsNaN(g.Value) || math.IsInf(g.Value, 0), "seed %d: %+v", seed, g)
+			if g.Source == "fitted" {
+				const rounding = 0.001
+				assert.True(t, g.Low <= g.Value+rounding && g.Value <= g.High+rounding, "seed %d: %+v", seed, g)
+			}
+		}
+		for _, q := range r.Residuals {
+			assert.False(t, math.IsNaN(q.Off) || math.IsInf(q.Standard, 0), "seed %d: %+v", seed, q)
+		}
+		var text bytes.Buffer
+		require.NoError(t, r.WriteTOML(&text, "random"))
+		s, err := neck.Read(&text, "random.toml")
+		require.NoError(t, err, "seed %d", seed)
+		assert.Equal(t, r.Spec.Depth, s.Depth, "seed %d", seed)
+	}
+	t.Logf("%d fitted, %d refused", fitted, refused)
+	assert.Greater(t, fitted, runs/4)
+	assert.Greater(t, refused, 0)
+}
+
+// TestRandomProgress follows and rescues work pieces of any make-up: what is
+// left agrees with the target whatever was read, and a rescue is a neck inside
+// every reading, or none.
+func TestRandomProgress(t *testing.T) {
+	t.Parallel()
+	n := demoNeck(t)
+	s := n.Spec()
+	rescued := 0
+	for seed := range uint64(25) {
+		rng := rand.New(rand.NewPCG(seed, 43))
+		set := &Set{File: "r.csv", Units: s.Units}
+		for range 1 + rng.IntN(8) {
+			at := neck.AtX(n.Start() + rng.Float64()*(n.End()-n.Start()))
+			left := 0.8*rng.Float64() - 0.3
+			sec := n.Section(at.X)
+			r := Reading{At: at, Placed: true, Line: len(set.Readings) + 2, Sigma: 0.1}
+			switch rng.IntN(4) {
+			case 0:
+				r.Kind, r.Value = Total, n.Total(at.X)+left
+			case 1:
+				r.Kind, r.Value = Wood, sec.Depth+left
+			case 2:
+				r.Kind, r.Value = Width, 2*sec.HalfWidth+left
+			default:
+				side, a := neck.Side(rng.IntN(2)), math.Pi/2*rng.Float64()
+				q := sec.Point(side, a)
+				r.Kind, r.Y = Point, q.Y+side.Sign()*left*math.Cos(a)
+				r.Value = math.Max(0, -(q.Z - left*math.Sin(a)))
+			}
+			set.Readings = append(set.Readings, r)
+		}
+		p, err := Follow(n, set, DefaultTolerance)
+		require.NoError(t, err, "seed %d", seed)
+		r, err := Rescue(p)
+		var none *NoRescue
+		switch {
+		case errors.Is(err, ErrNothingLow):
+			assert.Zero(t, p.Count(Below))
+		case errors.As(err, &none):
+			t.Logf("seed %d: %s", seed, none.Reason)
+			assert.NotEmpty(t, none.Reason)
+		default:
+			require.NoError(t, err, "seed %d", seed)
+			got, err := neck.New(r.Spec)
+			require.NoError(t, err, "seed %d", seed)
+			assert.Zero(t, followed(t, got, set).Count(Below), "seed %d", seed)
+			rescued++
+		}
+	}
+	assert.Greater(t, rescued, 3)
+}
