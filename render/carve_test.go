@@ -85,6 +85,9 @@ func TestCarveLabelsKeepClear(t *testing.T) {
 			},
 			"base": func(o *neck.PlanOptions) { o.Base = 75 },
 		} {
+			if testing.Short() && label != "plain" && label != "words" {
+				continue
+			}
 			p := planFor(t, necks[name], change)
 			for _, paper := range planPapers {
 				for page := range 2 {
