@@ -162,7 +162,8 @@ func TestGivenFrame(t *testing.T) {
 }
 
 // TestOtherNecks checks scans of other invented necks, with their own specs as
-// a base for what a scan does not show.
+// a base for what a scan does not show. Their shapes change at other stations
+// than those that the fit chooses, so that sections between differ a little.
 func TestOtherNecks(t *testing.T) {
 	t.Parallel()
 	for _, name := range []string{"heron", "siskin", "redshank", "godwit"} {
@@ -191,7 +192,7 @@ func TestOtherNecks(t *testing.T) {
 				continue
 			}
 			assert.InDelta(t, n.Depth(x), got.Depth(x), 0.08, "%s: depth at fret %g", name, fret)
-			assert.InDelta(t, a.Area(), b.Area(), 0.005*a.Area(), "%s: area at fret %g", name, fret)
+			assert.InDelta(t, a.Area(), b.Area(), 0.008*a.Area(), "%s: area at fret %g", name, fret)
 		}
 	}
 }
