@@ -140,8 +140,10 @@ func (p *Plan) judgeBit(r *RoundOver) {
 	default:
 		r.Verdict = fmt.Sprintf("the bit is too small for this profile: %s, and it leaves the wood beyond its reach", touchWords(mine.Touch))
 	}
-	r.Verdict += fmt.Sprintf("; %s radius leaves least of the common sizes, %.1f cm3 where this one leaves %.1f cm3",
-		r.Best.Label(u), best.Left/1e3, mine.Left/1e3)
+	r.Verdict += fmt.Sprintf("; %s radius leaves least of the common sizes, %.1f cm3", r.Best.Label(u), best.Left/1e3)
+	if r.Possible {
+		r.Verdict += fmt.Sprintf(" where this one leaves %.1f cm3", mine.Left/1e3)
+	}
 }
 
 func touchWords(c Contact) string {

@@ -41,8 +41,12 @@ func (p *Plan) planStops(r *RoundOver) {
 	r.Stops = nil
 	if !r.Possible {
 		n := p.Neck
-		r.Why = fmt.Sprintf("the bit, %s across, has no room between %s and %s, %s apart",
-			n.round(2*keep), orEnd(st.FromWhat), orEnd(st.ToWhat), n.round(st.Length()))
+		what := "bit"
+		if keep > body {
+			what = "router's base"
+		}
+		r.Why = fmt.Sprintf("the %s, %s across, has no room between %s and %s, %s apart",
+			what, n.round(2*keep), orEnd(st.FromWhat), orEnd(st.ToWhat), n.round(st.Length()))
 		mid := (st.From + st.To) / 2
 		r.From, r.To = mid, mid
 		return

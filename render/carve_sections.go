@@ -45,7 +45,13 @@ func (s *carveSheet) sectionViews(top, foot float64) float64 {
 		under = math.Max(0, p.Round.Bit.BearingHeight-least(places[:], func(x float64) float64 { return edgeAt(p, x) }))
 	}
 	scale := math.Min(fitScale(widest+2*bearing, column-11), fitScale(deepest+under, room))
-	rest := fmt.Sprintf("%s, back up as under the router, bass left, seen from the nut. Tan: the finished neck. Red: cut by the router. Blue: flats.", scaleName(scale))
+	rest := fmt.Sprintf("%s, back up as under the router, bass left, seen from the nut. Tan: the finished neck.", scaleName(scale))
+	if routed {
+		rest += " Red: cut by the router."
+	}
+	if p.Stage(neck.StageFlats).Refused == "" {
+		rest += " Blue: flats."
+	}
 	y := s.heading(top, "Sections", rest)
 	base := y + 2.1*label + deepest*scale
 	for i, x := range places {

@@ -106,7 +106,7 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 	rest := scaleName(scale) + ", seen from behind, bass side up"
 	if r.Travel > 0 && routed {
 		rest += ". Red: stops and ridge of the router. Blue: pencil lines of the flats, full on back and side, dashed on earlier flats."
-	} else {
+	} else if p.Stage(neck.StageFlats).Refused == "" {
 		rest += ". Blue: pencil lines of the flats, full on back and side, dashed on earlier flats."
 	}
 	y = s.heading(y, "Back", rest)

@@ -341,7 +341,7 @@ func TestPlanRefuses(t *testing.T) {
 	// A bit that finds no room is refused too; flats remain.
 	r := call("", "plan", "--base", "200mm", "-o", "flats.pdf")
 	assert.Equal(t, exitFailed, r.code)
-	assert.Contains(t, r.err, "rounded over: refused: the bit")
+	assert.Contains(t, r.err, "rounded over: refused: the router's base, 400 mm across, has no room between volute and heel")
 	assert.Equal(t, []string{"flats.pdf"}, files(t))
 }
 
