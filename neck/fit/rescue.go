@@ -486,7 +486,11 @@ func (r *rescuer) judge(p []float64) error {
 		}
 	}
 	for k := range p {
-		note(r.least[k]-p[k], "%s would have to go below %.2f", r.params[k].key, r.least[k])
+		if q := r.params[k]; q.length {
+			note(r.least[k]-p[k], "%s would have to go below %s, much less than it is to be", q.key, r.p.length(r.least[k]))
+		} else {
+			note(r.least[k]-p[k], "%s would have to go below %.3g, the slimmest shoulder that a new target is given", q.key, r.least[k])
+		}
 	}
 	if text != "" {
 		return &NoRescue{text + "."}
