@@ -52,13 +52,17 @@ func Check(s *Spec) (*Neck, Problems) {
 func (n *Neck) where(x float64) string {
 	s := n.spec
 	if f := s.FretAt(x); f >= 0 && f <= float64(s.Scale.Frets)+0.5 {
-		return "fret " + formatNumber(math.Abs(f), 1) + " (x = " + s.Length(x) + ")"
+		at := "fret " + formatNumber(f, 1)
+		if f < 0.05 {
+			at = "the nut"
+		}
+		return at + " (x = " + s.Length(x) + ")"
 	}
 	return "x = " + s.Length(x)
 }
 
 // Where names the station at x in words, in the spec's unit: "fret 3.5
-// (x = 116.4 mm)", or the distance alone off the frets.
+// (x = 116.4 mm)", "the nut (x = 0 mm)", or the distance alone off the frets.
 func (n *Neck) Where(x float64) string {
 	round := 10.0
 	if n.spec.Units == Inch {
