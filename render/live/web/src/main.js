@@ -709,7 +709,7 @@ window.neckloft = {
   get view() { return { camera: view.camera.position.toArray(), target: view.controls.target.toArray(), ghost: Boolean(view.meshes['ghost-wood']) }; },
   get text() { return state.text; }, 
   get x() { return state.x; },
-  get resting() { return !work.busy && !work.dirty && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+  get resting() { return !work.busy && !work.dirty && !plane.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };
 
 begin();
