@@ -12,6 +12,7 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
@@ -35,30 +36,60 @@ func chromium(tb testing.TB) string {
 	return ""
 }
 
-// browser starts a browser without a window. Its profile is new and empty.
+// shared is the one browser of all tests. It has no window, and its profile is
+// new and empty.
+var shared struct {
+	sync.Mutex
+	ctx context.Context
+	end func()
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if shared.end != nil {
+		shared.end()
+	}
+	os.Exit(code)
+}
+
+// browser returns a new tab.
 func browser(tb testing.TB) context.Context {
+	tb.Helper()
 	path := chromium(tb)
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path),
-		chromedp.UserDataDir(tb.TempDir()),
-		chromedp.NoSandbox,
-		chromedp.Flag("disable-gpu", true),
-		chromedp.Flag("use-gl", "angle"),
-		chromedp.Flag("use-angle", "swiftshader"),
-		chromedp.Flag("enable-unsafe-swiftshader", true),
-		chromedp.Flag("disable-quic", true),
-		chromedp.Flag("no-first-run", true),
-		chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-sync", true),
-		chromedp.Flag("disable-dev-shm-usage", true),
-		chromedp.WindowSize(1400, 1000),
-	)
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+	shared.Lock()
+	defer shared.Unlock()
+	if shared.ctx == nil {
+		profile, err := os.MkdirTemp("", "neckloft-browser")
+		require.NoError(tb, err)
+		options := append(chromedp.DefaultExecAllocatorOptions[:],
+			chromedp.ExecPath(path),
+			chromedp.UserDataDir(profile),
+			chromedp.NoSandbox,
+			chromedp.Flag("disable-gpu", true),
+			chromedp.Flag("use-gl", "angle"),
+			chromedp.Flag("use-angle", "swiftshader"),
+			chromedp.Flag("enable-unsafe-swiftshader", true),
+			chromedp.Flag("disable-quic", true),
+			chromedp.Flag("no-first-run", true),
+			chromedp.Flag("disable-background-networking", true),
+			chromedp.Flag("disable-component-update", true),
+			chromedp.Flag("disable-sync", true),
+			chromedp.Flag("disable-dev-shm-usage", true),
+			chromedp.WindowSize(1400, 1000),
+		)
+		allocated, stop := chromedp.NewExecAllocator(context.Background(), options...)
+		ctx, cancel := chromedp.NewContext(allocated)
+		shared.end = func() {
+			cancel()
+			stop()
+			os.RemoveAll(profile)
+		}
+		require.NoError(tb, chromedp.Do(ctx))
+		shared.ctx = ctx
+	}
+	ctx, cancel := chromedp.NewContext(shared.ctx)
 	tb.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	tb.Cleanup(cancel)
-	require.NoError(tb, chromedp.Do(ctx))
+	require.NoError(tb, chromedp.Do(ctx, chromedp.EmulateViewport(1400, 1000)))
 	return ctx
 }
 
@@ -69,13 +100,15 @@ type livePage struct {
 	url  string
 	dir  string
 	file string
+	end  func() // of the program that serves it
 
 	mu      sync.Mutex
 	trouble []string // errors of the console, exceptions, failed loads
 }
 
-// openLive serves a spec in a folder of its own and opens the page.
-func openLive(tb testing.TB, text string) *livePage {
+// openLive serves a spec in a folder of its own and opens the page. Scripts are
+// run before the page's own.
+func openLive(tb testing.TB, text string, before ...string) *livePage {
 	tb.Helper()
 	p := &livePage{tb: tb, ctx: browser(tb), dir: tb.TempDir()}
 	p.file = filepath.Join(p.dir, "neck.toml")
@@ -90,14 +123,15 @@ func openLive(tb testing.TB, text string) *livePage {
 	p.url = s.URL(l)
 	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- s.Serve(ctx, l) }()
-	tb.Cleanup(func() {
+	go func() { ended <- serveLive(ctx, s, l) }()
+	p.end = sync.OnceFunc(func() {
 		stop()
 		if err := <-ended; err != nil {
 			tb.Errorf("serving: %v", err)
 		}
 		s.Close()
 	})
+	tb.Cleanup(p.end)
 	messages := chromedp.Console(p.ctx)
 	go func() {
 		for m, err := range messages {
@@ -107,6 +141,10 @@ func openLive(tb testing.TB, text string) *livePage {
 			p.note(m)
 		}
 	}()
+	for _, script := range before {
+		_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
+		require.NoError(tb, err)
+	}
 	p.do(chromedp.Navigate(p.url))
 	p.rest()
 	return p

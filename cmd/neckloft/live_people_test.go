@@ -213,7 +213,9 @@ func TestLivePageForPeople(t *testing.T) {
 			}); window.scrollTo(0, 0)`)
 		n := get[int](p, `[...document.querySelectorAll('a[href], input, select, textarea, button, summary, [tabindex="0"]')].filter((e) => e.checkVisibility() && !e.disabled).length`)
 		for range n + 3 {
-			p.keys(kb.Tab)
+			command(p, input.DispatchKeyEvent, input.DispatchKeyEventParams{
+				Type: input.DispatchKeyEventTypeRawKeyDown, Key: "Tab", Code: "Tab", WindowsVirtualKeyCode: 9,
+			})
 		}
 		require.Empty(t, get[[]string](p, `[...document.querySelectorAll('a[href], input, select, textarea, button, summary, [tabindex="0"]')]
 			.filter((e) => e.checkVisibility() && !e.disabled && !reached.has(e)).map((e) => e.outerHTML.slice(0, 90))`))
@@ -378,4 +380,19 @@ func TestLivePageForPeople(t *testing.T) {
 
 	p.tb = t
 	p.quiet()
+}
+
+// TestLivePageWithoutSpace opens the page where the browser draws nothing in
+// space, and ends the program under it.
+func TestLivePageWithoutSpace(t *testing.T) {
+	p := openLive(t, neck.Starter(), `HTMLCanvasElement.prototype.getContext = () => null`)
+	require.True(t, get[bool](p, `document.getElementById('no-view').checkVisibility()`))
+	require.False(t, get[bool](p, `document.querySelector('.looks').checkVisibility()`))
+	p.enter("c-depth-1--total", "21")
+	p.rest()
+	require.Equal(t, "15.4 mm", get[string](p, `document.querySelector('#numbers [data-key=wood-at-fret-1] strong').textContent`))
+	p.end()
+	p.enter("c-depth-1--total", "22")
+	p.until(`document.getElementById('note').textContent.includes('Is neckloft live still running?')`)
+	require.Contains(t, p.text(), "total = 21 ", "nothing is lost")
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"net"
 	"os"
 	"os/exec"
 	"os/signal"
@@ -83,9 +84,6 @@ func (p *program) live(ctx context.Context, opts live.Options, port int, open bo
 	if err != nil {
 		return err
 	}
-	// Every move of a control makes a mesh and drops the last one: memory is
-	// cheaper here than the pauses to collect it.
-	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	url := s.URL(l)
 	fmt.Fprintf(p.out, "the live page is at %s\nCtrl-C ends it\n", url)
 	if open {
@@ -93,6 +91,13 @@ func (p *program) live(ctx context.Context, opts live.Options, port int, open bo
 			fmt.Fprintf(p.err, "neckloft: the browser could not be opened (%v); open the address by hand\n", err)
 		})
 	}
+	return serveLive(ctx, s, l)
+}
+
+// serveLive answers the page. Every move of a control makes a mesh and drops
+// the last one: memory is cheaper here than the time to collect it so often.
+func serveLive(ctx context.Context, s *live.Server, l net.Listener) error {
+	defer debug.SetGCPercent(debug.SetGCPercent(800))
 	return s.Serve(ctx, l)
 }
 

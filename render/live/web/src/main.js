@@ -681,6 +681,8 @@ async function begin() {
     view = new View3D(byId('view'));
   } catch {
     byId('no-view').hidden = false;
+    byId('view').hidden = true;
+    document.querySelector('.looks').hidden = true;
   }
   byId('stretch').checked = window.innerWidth < 700;
   wire();
@@ -706,7 +708,7 @@ async function begin() {
 // What a test may look at.
 window.neckloft = {
   times,
-  get view() { return { camera: view.camera.position.toArray(), target: view.controls.target.toArray(), ghost: Boolean(view.meshes['ghost-wood']) }; },
+  get view() { return view && { camera: view.camera.position.toArray(), target: view.controls.target.toArray(), ghost: Boolean(view.meshes['ghost-wood']) }; },
   get text() { return state.text; }, 
   get x() { return state.x; },
   get resting() { return !work.busy && !work.dirty && !plane.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
