@@ -2,15 +2,48 @@ package neck
 
 import "math"
 
-// peak returns the largest value of f on [a, b] near m, where f is greater
+// maximize returns the largest value of f on [a, b] and where it lies, to a
+// billionth of the interval: the best of n+1 equal steps and the peak beside
+// it.
+func maximize(f func(float64) float64, a, b float64, n int) (best, at float64) {
+	return climbWithin(f, a, b, n, 1e-9*(b-a))
+}
+
+// climb is maximize to a millionth of the steps, which for a smooth peak is as
+// good as exact and takes fewer evaluations.
+func climb(f func(float64) float64, a, b float64, n int) (best, at float64) {
+	return climbWithin(f, a, b, n, 1e-6*(b-a)/float64(n))
+}
+
+func climbWithin(f func(float64) float64, a, b float64, n int, tol float64) (best, at float64) {
+	best, at = f(a), a
+	i := 0
+	for j := 1; j <= n; j++ {
+		x := lerp(a, b, float64(j)/float64(n))
+		if v := f(x); v > best {
+			best, at, i = v, x, j
+		}
+	}
+	h := (b - a) / float64(n)
+	lo, hi := math.Max(a, a+h*float64(i-1)), math.Min(b, a+h*float64(i+1))
+	if v, x := peakWithin(f, lo, at, hi, tol); v > best {
+		best, at = v, x
+	}
+	return best, at
+}
+
+// peak is peakWithin to a millionth of the interval.
+func peak(f func(float64) float64, a, m, b float64) (best, at float64) {
+	return peakWithin(f, a, m, b, 1e-6*(b-a))
+}
+
+// peakWithin returns the largest value of f on [a, b] near m, where f is greater
 // than at both ends or m is one of them, and where it lies. It is Brent's
 // method: parabolas through the best three points, and golden sections where
 // they mislead (R. P. Brent, Algorithms for Minimization without Derivatives,
-// 1973, chapter 5). It ends within a millionth of the interval, which for a
-// smooth peak is as good as exact.
-func peak(f func(float64) float64, a, m, b float64) (best, at float64) {
+// 1973, chapter 5). It ends within tol of the place.
+func peakWithin(f func(float64) float64, a, m, b, tol float64) (best, at float64) {
 	const gold = 0.3819660112501051
-	tol := 1e-6 * (b - a)
 	if !(tol > 0) {
 		return f(m), m
 	}
@@ -21,7 +54,7 @@ func peak(f func(float64) float64, a, m, b float64) (best, at float64) {
 	fx := f(x)
 	fw, fv := fx, fx
 	var d, e float64
-	for range 60 {
+	for range 100 {
 		mid := (a + b) / 2
 		if math.Abs(x-mid) <= 2*tol-(b-a)/2 {
 			break
@@ -80,45 +113,4 @@ func peak(f func(float64) float64, a, m, b float64) (best, at float64) {
 		}
 	}
 	return fx, x
-}
-
-// climb returns the largest value of f on [a, b] and where it lies: the best
-// of k+1 equal steps and the peak beside it.
-func climb(f func(float64) float64, a, b float64, k int) (best, at float64) {
-	best, at = f(a), a
-	i := 0
-	for j := 1; j <= k; j++ {
-		x := lerp(a, b, float64(j)/float64(k))
-		if v := f(x); v > best {
-			best, at, i = v, x, j
-		}
-	}
-	h := (b - a) / float64(k)
-	lo, hi := math.Max(a, a+h*float64(i-1)), math.Min(b, a+h*float64(i+1))
-	if v, x := peak(f, lo, at, hi); v > best {
-		best, at = v, x
-	}
-	return best, at
-}
-
-// crossing returns where f, of opposite signs at a and b, passes zero: regula
-// falsi in the Illinois variant, with the values at the ends given.
-func crossing(f func(float64) float64, a, b, fa, fb float64) float64 {
-	for range 60 {
-		if math.Abs(b-a) <= 1e-14 || fb == 0 {
-			break
-		}
-		c := b - fb*(b-a)/(fb-fa)
-		fc := f(c)
-		if math.Abs(fc) < 1e-13 {
-			return c
-		}
-		if (fc > 0) != (fb > 0) {
-			a, fa = b, fb
-		} else {
-			fa /= 2
-		}
-		b, fb = c, fc
-	}
-	return b
 }
