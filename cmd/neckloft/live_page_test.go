@@ -92,6 +92,8 @@ func TestLivePageInBrowser(t *testing.T) {
 
 	t.Run("a move is drawn soon", func(t *testing.T) {
 		p.tb = t
+		p.drag("#c-depth-1--total-slider", 20, 5, 40*time.Millisecond) // for the browser to have compiled what it needs
+		p.rest()
 		times := dragTimes(p)
 		require.NotEmpty(t, times)
 		var report []string

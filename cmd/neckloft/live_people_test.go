@@ -304,6 +304,16 @@ func TestLivePageForPeople(t *testing.T) {
 				const r = e.getBoundingClientRect();
 				return r.width > 1 && (r.right > innerWidth + 1 || r.left < -11);
 			}).map((e) => e.tagName + '#' + e.id + '.' + e.className)`), width)
+			// No part lies over another one, but for the picture, which stays
+			// in sight: also at the very end of the page.
+			for _, at := range []string{"0", "1500", "document.body.scrollHeight"} {
+				p.run(`scrollTo(0, ` + at + `)`)
+				require.Empty(t, get[[]string](p, `(() => {
+					const boxes = [...document.querySelectorAll('main > section:not(#picture), #section .follow')].map((e) => [e, e.getBoundingClientRect()]);
+					return boxes.flatMap(([a, r], i) => boxes.slice(i + 1).filter(([b, s]) => !a.contains(b) && !b.contains(a) &&
+						r.left < s.right - 9 && s.left < r.right - 9 && r.top < s.bottom - 1 && s.top < r.bottom - 1).map(([b]) => a.id + ' and ' + b.id + b.className));
+				})()`), "%d at %s", width, at)
+			}
 			// WCAG 2.2, 2.5.8: 24 by 24 px at least.
 			require.Empty(t, get[[]string](p, `[...document.querySelectorAll('button, select, input, summary, textarea')].filter((e) => {
 				if (!e.checkVisibility()) return false;

@@ -30,6 +30,8 @@ const lit = {
 
 const material = (opacity) => new ShaderMaterial({
   ...lit, uniforms: { colour: { value: new Color() }, opacity: { value: opacity } }, transparent: opacity < 1, depthWrite: opacity === 1,
+  // Where the ghost is the same as the neck, the neck is seen.
+  polygonOffset: opacity < 1, polygonOffsetFactor: 4, polygonOffsetUnits: 64,
 });
 
 // Where the camera stands: angle from straight above, and around.
