@@ -7,6 +7,8 @@ import {
 } from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
 
+import { byId } from './dom.js';
+
 // Three lamps that move with the camera, one of them low, so that the
 // roundness of the back shows from any side. They are reckoned at the vertices:
 // the mesh has enough of them where it bends, and a machine that draws without
@@ -34,6 +36,15 @@ const material = (opacity) => new ShaderMaterial({
   polygonOffset: opacity < 1, polygonOffsetFactor: 4, polygonOffsetUnits: 64,
 });
 
+// inSoftware reports whether this browser has no graphics card to draw with.
+function inSoftware() {
+  const gl = document.createElement('canvas').getContext('webgl2');
+  const info = gl?.getExtension('WEBGL_debug_renderer_info');
+  const name = String(gl?.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER));
+  gl?.getExtension('WEBGL_lose_context')?.loseContext();
+  return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(name);
+}
+
 // Where the camera stands: angle from straight above, and around.
 const stands = {
   'three-quarter': [2.18, -0.42],
@@ -45,7 +56,11 @@ const stands = {
 export class View3D {
   constructor(canvas) {
     this.canvas = canvas;
-    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: false });
+    // Without a graphics card every point costs. Then the edges are rough while
+    // the picture moves, and at rest a still of it that is drawn finer lies over
+    // it.
+    this.still = inSoftware() ? byId('still') : null;
+    this.renderer = new WebGLRenderer({ canvas, antialias: !this.still, alpha: false });
     this.renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
     this.scene = new Scene();
     this.camera = new PerspectiveCamera(18, 1, 10, 20000);
@@ -223,6 +238,25 @@ export class View3D {
     cancelAnimationFrame(this.waiting);
     this.waiting = 0;
     this.renderer.render(this.scene, this.camera);
+    if (!this.still) return;
+    this.still.hidden = true;
+    clearTimeout(this.calm);
+    this.calm = setTimeout(() => this.rest(), 250);
+  }
+
+  // rest lays a fine still over the picture.
+  rest() {
+    const { canvas, still } = this;
+    const ratio = this.renderer.getPixelRatio();
+    [still.width, still.height] = [canvas.width, canvas.height];
+    this.renderer.setPixelRatio(2 * ratio);
+    this.renderer.render(this.scene, this.camera);
+    const flat = still.getContext('2d');
+    flat.imageSmoothingQuality = 'high';
+    flat.drawImage(canvas, 0, 0, still.width, still.height);
+    still.hidden = false;
+    this.renderer.setPixelRatio(ratio);
+    this.renderer.render(this.scene, this.camera);
   }
 
   // finish waits until the picture is really drawn, for measuring.
@@ -237,13 +271,13 @@ export class View3D {
     const ratio = this.renderer.getPixelRatio();
     const camera = this.camera.position.clone();
     const target = this.controls.target.clone();
-    this.renderer.setPixelRatio(1);
+    this.renderer.setPixelRatio(2);
     this.renderer.setSize(wide, high, false);
     this.renderer.setClearColor(0xffffff);
     this.camera.aspect = wide / high;
     this.camera.updateProjectionMatrix();
     this.look(this.stand);
-    this.draw();
+    this.renderer.render(this.scene, this.camera);
     const url = this.canvas.toDataURL('image/png');
     this.camera.position.copy(camera);
     this.controls.target.copy(target);
