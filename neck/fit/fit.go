@@ -117,7 +117,7 @@ func (p *plan) choose() (*candidate, error) {
 		if best, err = p.fit(targets, profiles, nil); err != nil {
 			return nil, err
 		}
-		p.notes = append(p.notes, "the readings do not tell how the thickness changes along the neck: it is taken to be even.")
+		p.notes = append(p.notes, "the readings do not tell how the thickness changes along the neck: "+p.taken()+".")
 	}
 	if p.opts.Targets == 0 && len(targets) == 2 && len(p.depths) >= 4 {
 		best, targets = p.add(best, p.depths, targets, func(t []neck.Place, from *candidate) (*candidate, error) { return p.fit(t, profiles, from) })
@@ -464,6 +464,9 @@ func (p *plan) result(c *candidate) (*Result, error) {
 		q.set(m.spec, g.Value)
 		r.Ranges = append(r.Ranges, g)
 		r.comments[q.key] = fmt.Sprintf("fitted; 95 %%: %s to %s", p.number(q.length, g.Low), p.number(q.length, g.High))
+	}
+	for i := range m.spec.Depth {
+		m.spec.Depth[i].Total = p.rounded(true, m.spec.Depth[i].Total)
 	}
 	p.comment(r, c)
 	r.Spec = m.spec

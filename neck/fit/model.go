@@ -56,8 +56,10 @@ type model struct {
 	place    []int     // of each reading in xs, or -1
 	xs       []float64 // distinct stations
 
-	secs []neck.Section // at xs
-	pose [2]float64     // a scan's y = offset + turn·x
+	secs  []neck.Section // at xs
+	wide  []float64      // across the board's edges at xs, which is not the wood's where that is a block
+	shift bool           // the thickness is that of a base, moved as a whole
+	pose  [2]float64     // a scan's y = offset + turn·x
 
 	// Where the outward normal through each point stood at the last residuals,
 	// and whether it is a place to look near again.
@@ -113,7 +115,7 @@ func (m *model) lay(p []float64) bool {
 	if err != nil {
 		return false
 	}
-	m.secs = m.secs[:0]
+	m.secs, m.wide = m.secs[:0], m.wide[:0]
 	for _, x := range m.xs {
 		// Judged before the section is made, which takes sound values only.
 		if !(n.Width(x) > 1) || !(n.Depth(x) > m.spec.Wall+0.2) {
@@ -124,6 +126,7 @@ func (m *model) lay(p []float64) bool {
 			return false
 		}
 		m.secs = append(m.secs, s)
+		m.wide = append(m.wide, 2*n.BoardHalfWidth(x))
 	}
 	return true
 }
@@ -144,7 +147,7 @@ func (m *model) expected(i int) float64 {
 	case Wood:
 		return s.Depth
 	case Width:
-		return 2 * s.HalfWidth
+		return m.wide[m.place[i]]
 	case Girth:
 		return s.Girth()
 	}
@@ -250,8 +253,12 @@ func (m *model) jacobian(p []float64, j *mat.Dense) {
 	q := slices.Clone(p)
 	up := make([]float64, len(m.readings))
 	here := slices.Clone(m.secs)
-	// Most numbers change some sections only.
-	moved := func(i int) bool { return m.place[i] < 0 || m.secs[m.place[i]] != here[m.place[i]] }
+	// Most numbers change some sections only. A total has the board in it, and a
+	// width is that of the board.
+	moved := func(i int) bool {
+		k := m.readings[i].Kind
+		return k == Total || k == Width || m.place[i] < 0 || m.secs[m.place[i]] != here[m.place[i]]
+	}
 	for k := range m.params {
 		if pose := m.params[k].pose; pose > 0 {
 			for i, r := range m.readings {
@@ -270,7 +277,7 @@ func (m *model) jacobian(p []float64, j *mat.Dense) {
 		q[k] = p[k] + h
 		ok := m.lay(q)
 		for i := range m.readings {
-			if ok && (moved(i) || m.readings[i].Kind == Total) {
+			if ok && moved(i) {
 				up[i] = at(i)
 			}
 		}
@@ -278,7 +285,7 @@ func (m *model) jacobian(p []float64, j *mat.Dense) {
 		ok = m.lay(q) && ok
 		for i, r := range m.readings {
 			d := 0.0
-			if ok && (moved(i) || r.Kind == Total) {
+			if ok && moved(i) {
 				d = -(up[i] - at(i)) / (2 * h) / r.Sigma
 			}
 			j.Set(i, k, d)

@@ -75,6 +75,22 @@ func (p *plan) depthParams(m *model, places []neck.Place) {
 	if len(places) == 0 {
 		return
 	}
+	if n, err := neck.Draft(p.spec); err == nil && p.based && len(places) == 1 && p.opts.Targets == 0 {
+		// One thickness does not tell the taper, but the base does.
+		m.shift = true
+		x := p.spec.X(places[0])
+		was := slices.Clone(p.spec.Depth)
+		m.params = append(m.params, param{
+			key: "depth[1].total", length: true, lo: 2, hi: 200, weak: 1.5,
+			value: was[0].Total + p.thickness(x) - n.Depth(x) - p.spec.Board.Thickness,
+			set: func(s *neck.Spec, v float64) {
+				for i := range s.Depth {
+					s.Depth[i].Total = was[i].Total + v - was[0].Total
+				}
+			},
+		})
+		return
+	}
 	m.spec.Depth = nil
 	for i, at := range places {
 		total := p.thickness(p.spec.X(at))
@@ -199,6 +215,9 @@ func (p *plan) comment(r *Result, c *candidate) {
 			source = "given"
 		} else if _, ok := r.comments[key]; ok {
 			return // fitted
+		}
+		if c.model.shift && strings.HasPrefix(key, "depth") {
+			source = "moved as depth[1] is"
 		}
 		if source == kept && c.held[key] && !p.based {
 			source = "default, not determined"

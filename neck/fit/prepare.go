@@ -92,6 +92,10 @@ func newPlan(set *Set, base *neck.Spec, opts Options) (*plan, error) {
 			return nil, err
 		}
 	}
+	if len(missing) == 0 {
+		p.setAside()
+		set = p.set
+	}
 	p.widths(miss)
 	if set.count(BoardAt) == 0 && !p.based {
 		miss("the board's thickness is missing: 1 reading of kind board, at its edge or end, plus what its crown rises above that")
@@ -134,6 +138,65 @@ total = 21
 	}
 	s.Source = nil
 	return s
+}
+
+// setAside takes out the readings that tell nothing of what is fitted: of the
+// back where it is the heel's, the volute's or the headstock's, which are kept
+// from the base, and of a width where there is no board.
+func (p *plan) setAside() {
+	s := p.spec
+	lo, hi := math.Inf(-1), math.Inf(1)
+	var kept []string
+	if p.based && s.Heel != nil {
+		hi = s.X(s.Heel.Start)
+		kept = append(kept, "heel")
+	}
+	if p.based && s.Headstock != nil {
+		lo = 0
+		kept = append(kept, "headstock")
+	}
+	if p.based && s.Volute != nil {
+		lo = math.Max(lo, s.X(s.Volute.Centre)+s.Volute.Length/2)
+		kept = append(kept, "volute")
+	}
+	const grain = 1e-6
+	whole := *p.set
+	whole.Readings = nil
+	var back, sides []string
+	from, to := p.extent()
+	for _, r := range p.set.Readings {
+		x := 0.0
+		if r.Placed {
+			x = s.X(r.At)
+		}
+		name := fmt.Sprintf("%s (line %d)", p.set.Label(r), r.Line)
+		switch {
+		case !r.Placed, r.Kind == RadiusAt, x < from-grain, x > to+grain: // the last two are refused yet
+		case r.Kind == Width && (x < -grain || x > s.BoardEnd()+grain):
+			sides = append(sides, name)
+			continue
+		case r.Kind != Width && (x < lo-grain || x > hi+grain):
+			back = append(back, name)
+			continue
+		}
+		whole.Readings = append(whole.Readings, r)
+	}
+	p.set = &whole
+	if len(back) > 0 {
+		p.notes = append(p.notes, fmt.Sprintf("left out: %s. There the back is that of the %s, kept from the base spec.", some(back), strings.Join(kept, " or ")))
+	}
+	if len(sides) > 0 {
+		p.notes = append(p.notes, fmt.Sprintf("left out: %s. [width] is across the board's edges, and there is no board.", some(sides)))
+	}
+}
+
+// some lists the first few of some names.
+func some(names []string) string {
+	const most = 4
+	if len(names) > most {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+	}
+	return strings.Join(names, ", ")
 }
 
 // extent returns the ends of the wood that can be measured.
@@ -264,14 +327,6 @@ func (p *plan) findDepths(miss func(string, ...any)) {
 			p.depths = append(p.depths, at)
 		}
 	}
-	if h := p.spec.Heel; p.based && h != nil {
-		// A depth target stands before the heel.
-		p.depths = slices.DeleteFunc(p.depths, func(at neck.Place) bool { return p.spec.X(at) > p.spec.X(h.Start) })
-	}
-	if v := p.spec.Volute; p.based && v != nil {
-		end := p.spec.X(v.Centre) + v.Length/2
-		p.depths = slices.DeleteFunc(p.depths, func(at neck.Place) bool { return p.spec.X(at) < end })
-	}
 	p.depths = slices.DeleteFunc(p.depths, func(at neck.Place) bool { return p.spec.X(at) < 0 })
 	switch {
 	case len(p.depths) == 0 && p.based:
@@ -286,9 +341,18 @@ func (p *plan) findDepths(miss func(string, ...any)) {
 		if p.spec.X(p.depths[0]) > p.spec.FretX(7) {
 			far = "fret 1"
 		}
-		p.notes = append(p.notes, fmt.Sprintf("the thickness is known %s alone: the neck is taken to be even along. Measure the total once more, %s or farther away, say at %s.", where, p.spec.Length(apart), far))
+		p.notes = append(p.notes, fmt.Sprintf("the thickness is known %s alone: %s. Measure the total once more, %s or farther away, say at %s.", where, p.taken(), p.spec.Length(apart), far))
 		p.depths = p.depths[:1]
 	}
+}
+
+// taken says how the thickness is taken to run along where it is known at one
+// place.
+func (p *plan) taken() string {
+	if p.based && p.opts.Targets == 0 {
+		return "along the neck it changes as in the base spec, whose depths are all moved by the same"
+	}
+	return "the neck is taken to be even along"
 }
 
 // shoulders counts the shoulder points a side at x.

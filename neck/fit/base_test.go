@@ -1,0 +1,78 @@
+package fit
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+)
+
+// starterSpec is the starter file, which has heel, volute and headstock.
+func starterSpec(t testing.TB) *neck.Spec {
+	t.Helper()
+	s, err := neck.Read(strings.NewReader(neck.Starter()), "starter")
+	require.NoError(t, err)
+	return s
+}
+
+// readingsOf reads readings from text.
+func readingsOf(t testing.TB, text string) *Set {
+	t.Helper()
+	set, err := Read(strings.NewReader("kind,station,y_mm,value_mm\n"+text), "readings.csv")
+	require.NoError(t, err)
+	return set
+}
+
+// TestBaseWithHeel checks that a width beside the heel is held against the
+// board's taper, [width] being across the board's edges and straight between
+// its ends, and that readings of the heel itself are left out by name.
+func TestBaseWithHeel(t *testing.T) {
+	s := starterSpec(t)
+	end := s.BoardEnd()
+	for _, heel := range []float64{s.Heel.Width, s.Heel.Width + 4} {
+		s.Heel.Width = heel
+		r, err := Fit(readingsOf(t, "board,,,5.6\nwidth,nut,,42.8\nwidth,22,,56.2\ntotal,1,,20.6\ntotal,12,,22.4\n"), s, Options{})
+		require.NoError(t, err)
+		// The line through (0, 42.8) and (fret 22, 56.2).
+		x := 636 * (1 - 1/3.5635948725613571) // 2^(22/12)
+		assert.InDelta(t, 42.8, value(t, r, "width.nut").Value, 1e-3)
+		assert.InDelta(t, 42.8+(56.2-42.8)*end/x, value(t, r, "width.end").Value, 1e-3)
+		assert.InDelta(t, 22.4, value(t, r, "depth[2].total").Value, 1e-3)
+		for _, q := range r.Residuals {
+			assert.InDelta(t, 0, q.Off, 1e-3, q.Label)
+		}
+	}
+	r, err := Fit(readingsOf(t, "board,,,5.6\ntotal,1,,20.6\ntotal,12,,22.4\ntotal,19,,31\ngirth,18,,99\npoint,17,-14,15\ntotal,x=-12,,27\nwidth,x=-60,,70\nwidth,nut,,42.8\nwidth,x=470,,58\nwidth,12,,50\n"), s, Options{})
+	require.NoError(t, err)
+	notes := strings.Join(r.Notes, "\n")
+	for _, name := range []string{"total at fret 19 (line 5)", "girth at fret 18 (line 6)", "point at fret 17, y -14 mm (line 7)", "total at x=-12 (line 8)", "width at x=-60 (line 9)", "width at x=470 (line 11)"} {
+		assert.Contains(t, notes, name)
+	}
+	assert.InDelta(t, 22.4, value(t, r, "depth[2].total").Value, 1e-3)
+	assert.Len(t, r.Residuals, 5)
+}
+
+// TestBaseTaper checks that one total moves the depths of the base spec and
+// keeps their taper.
+func TestBaseTaper(t *testing.T) {
+	s := starterSpec(t)
+	n, err := neck.Draft(s)
+	require.NoError(t, err)
+	was := n.Total(s.FretX(5))
+	r, err := Fit(readingsOf(t, "total,5,,22\n"), s, Options{})
+	require.NoError(t, err)
+	for i, key := range []string{"depth[1].total", "depth[2].total"} {
+		assert.InDelta(t, s.Depth[i].Total+22-was, value(t, r, key).Value, 1e-3)
+		assert.InDelta(t, s.Depth[i].Total+22-was, r.Spec.Depth[i].Total, 1e-3)
+	}
+	// The 95 % range of a normal error of 0.1 mm, the usual one of a total.
+	g := value(t, r, "depth[1].total")
+	assert.InDelta(t, 1.96*0.1, (g.High-g.Low)/2, 1e-3)
+	fitted, err := neck.Draft(r.Spec)
+	require.NoError(t, err)
+	assert.InDelta(t, 22, fitted.Total(s.FretX(5)), 1e-3)
+	assert.Contains(t, strings.Join(r.Notes, "\n"), "all moved by the same")
+}
