@@ -41,6 +41,7 @@ function edit(edits, gesture, at) {
     if (i >= 0 && i === work.edits.length - 1) work.edits[i] = e;
     else work.edits.push(e);
   }
+  view?.stir();
   work.gesture = gesture;
   work.since ||= at;
   refresh();

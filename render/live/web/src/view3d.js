@@ -59,7 +59,7 @@ export class View3D {
     // Without a graphics card every point costs. Then the edges are rough while
     // the picture moves, and at rest a still of it that is drawn finer lies over
     // it.
-    this.still = inSoftware() ? byId('still') : null;
+    this.still = inSoftware() ? byId('still') : null; // hidden while rough
     this.renderer = new WebGLRenderer({ canvas, antialias: !this.still, alpha: false });
     this.renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
     this.scene = new Scene();
@@ -238,8 +238,13 @@ export class View3D {
     cancelAnimationFrame(this.waiting);
     this.waiting = 0;
     this.renderer.render(this.scene, this.camera);
-    if (!this.still) return;
-    this.still.hidden = true;
+    if (this.still) this.still.hidden = true;
+    this.stir();
+  }
+
+  // stir puts off the still, which would hold up what is to come.
+  stir() {
+    if (!this.still?.hidden) return;
     clearTimeout(this.calm);
     this.calm = setTimeout(() => this.rest(), 250);
   }
