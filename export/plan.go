@@ -63,6 +63,7 @@ func WritePlanJSON(w io.Writer, p *neck.Plan, unit neck.Unit) error {
 	}
 	list("refused", p.Refusals)
 	list("notes", p.Notes)
+	fmt.Fprintf(&b, "\"heights_count\": %s,\n", quoteJSON(p.HeightFrom()))
 	for i, t := range planTables {
 		table := t.build(p)
 		if err := table.check(); err != nil {
@@ -113,6 +114,12 @@ func words[T any](key string, f func(T) string) planField[T] {
 	return planField[T]{Column{Key: key, Heading: heading(key), Kind: TextKind}, func(r T) Cell { return Text(f(r)) }}
 }
 
+// titled gives a column another heading.
+func titled[T any](f planField[T], heading string) planField[T] {
+	f.Heading = heading
+	return f
+}
+
 func length[T any](key string, f func(T) float64) planField[T] {
 	return planField[T]{Column{Key: key, Heading: heading(key), Kind: LengthKind}, func(r T) Cell { return finite(f(r)) }}
 }
@@ -160,27 +167,35 @@ func PlanTaperTable(p *neck.Plan) *Table {
 			return f(t)
 		}
 	}
+	say := func(f func(row) string) func(row) string {
+		return func(t row) string {
+			if refused != "" {
+				return ""
+			}
+			return f(t)
+		}
+	}
 	fields := []planField[row]{
 		length("from_x", func(t row) float64 { return t.From }),
 		length("to_x", func(t row) float64 { return t.To }),
 		length("stock_depth", func(row) float64 { return p.Stock }),
 		length("depth_from", set(func(t row) float64 { return t.DepthFrom })),
 		length("depth_to", set(func(t row) float64 { return t.DepthTo })),
-		length("drop", func(t row) float64 { return t.Drop() }),
+		length("drop", set(func(t row) float64 { return t.Drop() })),
 		length("run", func(t row) float64 { return t.Length() }),
-		number("angle", "deg", func(t row) float64 { return t.Angle * perDegree }),
-		length("left_over_target", func(t row) float64 { return t.Over }),
-		words("hinge_at", func(t row) string { return t.Sled.HingeAt }),
-		words("shim_at", func(t row) string { return t.Sled.ShimAt }),
-		length("sled_span", func(t row) float64 { return t.Sled.Span }),
-		length("sled_offset", func(t row) float64 { return t.Sled.Offset }),
+		number("angle", "deg", set(func(t row) float64 { return t.Angle * perDegree })),
+		length("left_over_target", set(func(t row) float64 { return t.Over })),
+		words("hinge_at", say(func(t row) string { return t.Sled.HingeAt })),
+		words("shim_at", say(func(t row) string { return t.Sled.ShimAt })),
+		length("sled_span", set(func(t row) float64 { return t.Sled.Span })),
+		length("sled_offset", set(func(t row) float64 { return t.Sled.Offset })),
 		length("shim", set(func(t row) float64 { return t.Sled.Shim })),
-		length("sag", func(t row) float64 {
+		length("sag", set(func(t row) float64 {
 			if p.Options.Sled.Unsupported == 0 {
 				return math.NaN()
 			}
 			return t.Sled.Sag
-		}),
+		})),
 		words("refused", func(row) string { return refused }),
 	}
 	return planTable(fields, []row{&p.Taper})
@@ -196,6 +211,12 @@ func PlanRoundOverTable(p *neck.Plan) *Table {
 		}
 		return v
 	}
+	say := func(text string) string {
+		if refused != "" {
+			return ""
+		}
+		return text
+	}
 	fields := []planField[row]{
 		length("bit_radius", func(r row) float64 { return r.Bit.Radius }),
 		length("bit_diameter", func(r row) float64 { return 2 * r.Bit.BodyRadius() }),
@@ -203,14 +224,20 @@ func PlanRoundOverTable(p *neck.Plan) *Table {
 		words("guide", func(row) string { return p.Options.Guide.String() }),
 		words("reference", func(row) string { return p.Options.Reference.String() }),
 		length("leave", func(row) float64 { return p.Options.Leave }),
+		words("height_counts", func(row) string { return p.HeightFrom() }),
 		height(p, "height", func(r row) float64 { return set(r.Setting.Height) }),
-		words("decided_by", func(r row) string { return r.Setting.Why }),
-		height(p, "greatest_height", func(r row) float64 { return set(r.Greatest.Height) }),
-		words("greatest_decided_by", func(r row) string { return r.Greatest.Why }),
-		length("shoulder", func(r row) float64 { return r.Step }),
-		length("bearing_contact", func(r row) float64 { return r.Contact }),
+		words("decided_by", func(r row) string { return say(r.Setting.Why) }),
+		titled(height(p, "greatest_height", func(r row) float64 { return set(r.Greatest.Height) }), p.Extreme()+" height"),
+		titled(words("greatest_decided_by", func(r row) string { return say(r.Greatest.Why) }), p.Extreme()+" decided by"),
+		length("shoulder", func(r row) float64 { return set(r.Step) }),
+		length("bearing_contact", func(r row) float64 { return set(r.Contact) }),
 		words("verdict", func(r row) string { return r.Verdict }),
-		length("best_radius", func(r row) float64 { return r.Best.Radius }),
+		length("best_radius", func(r row) float64 {
+			if refused != "" && r.Possible {
+				return math.NaN() // no bit helps
+			}
+			return r.Best.Radius
+		}),
 		words("refused", func(row) string { return refused }),
 	}
 	return planTable(fields, []row{&p.Round})
@@ -228,12 +255,14 @@ func PlanPassTable(p *neck.Plan) *Table {
 			rows = append(rows, row{i + 1, pass})
 		}
 	}
-	return planTable([]planField[row]{
+	t := planTable([]planField[row]{
 		count("pass", func(r row) int { return r.n }),
 		height(p, "height", func(r row) float64 { return r.pass.Height }),
 		length("depth_at_side", func(r row) float64 { return r.pass.Edge }),
 		number("removed", "cm3", func(r row) float64 { return r.pass.Removed / 1e3 }),
 	}, rows)
+	t.Note = "height: of the arc's end " + p.HeightFrom() + "."
+	return t
 }
 
 // PlanStopTable returns the stop marks, in millimetres and in inches whatever
@@ -300,16 +329,24 @@ func stationFields(p *neck.Plan) []planField[*neck.PlanStation] {
 			return f(r)
 		}
 	}
+	unless := func(k neck.StageKind, f func(row) float64) func(row) float64 {
+		if p.Stage(k).Refused != "" {
+			return func(row) float64 { return math.NaN() }
+		}
+		return f
+	}
+	taper := func(f func(row) float64) func(row) float64 { return unless(neck.StageTaper, f) }
+	flats := func(f func(row) float64) func(row) float64 { return unless(neck.StageFlats, f) }
 	cover := func(k neck.StageKind) func(row) float64 {
-		return func(r row) float64 { return r.Cover[k] }
+		return unless(k, func(r row) float64 { return r.Cover[k] })
 	}
 	return []planField[row]{
 		words("station", func(r row) string { return r.Label }),
 		length("x", func(r row) float64 { return r.X }),
 		length("width", func(r row) float64 { return r.Width }),
 		length("wood", func(r row) float64 { return r.Wood }),
-		length("flat", func(r row) float64 { return r.Flat }),
-		length("taper_off", func(r row) float64 { return r.Taper }),
+		length("flat", taper(func(r row) float64 { return r.Flat })),
+		length("taper_off", taper(func(r row) float64 { return r.Taper })),
 		height(p, "greatest_height", set(func(r row) float64 { return r.Greatest })),
 		height(p, "leaving_height", set(func(r row) float64 { return r.Leaving })),
 		words("whole_profile", func(r row) string {
@@ -326,12 +363,12 @@ func stationFields(p *neck.Plan) []planField[*neck.PlanStation] {
 		length("left_y", set(func(r row) float64 { return r.LeftY })),
 		area("hand_area", set(func(r row) float64 { return r.Hand })),
 		length("to_board_edge", set(func(r row) float64 { return r.Edge })),
-		length("flats_left", func(r row) float64 { return r.FlatsLeft }),
-		length("flats_left_y", func(r row) float64 { return r.FlatsLeftY }),
-		area("flats_hand_area", func(r row) float64 { return r.FlatsHand }),
+		length("flats_left", flats(func(r row) float64 { return r.FlatsLeft })),
+		length("flats_left_y", flats(func(r row) float64 { return r.FlatsLeftY })),
+		area("flats_hand_area", flats(func(r row) float64 { return r.FlatsHand })),
 		length("cover_square", cover(neck.StageSquare)),
 		length("cover_taper", cover(neck.StageTaper)),
-		length("cover_round", set(cover(neck.StageRound))),
+		length("cover_round", cover(neck.StageRound)),
 		length("cover_flats", cover(neck.StageFlats)),
 		length("cover_final", cover(neck.StageFinal)),
 	}
@@ -341,26 +378,48 @@ func stationFields(p *neck.Plan) []planField[*neck.PlanStation] {
 // while working, narrow enough for a page.
 func PlanBenchTable(p *neck.Plan) *Table {
 	names := map[string]string{
-		"station": "station", "x": "x", "width": "width", "flat": "flat", "taper_off": "off",
+		"station": "station", "x": "x", "width": "width", "wood": "final", "flat": "flat", "taper_off": "off",
 		"greatest_height": "never", "leaving_height": "leaving", "ridge": "ridge", "left": "left", "left_y": "at y",
-		"hand_area": "hand", "to_board_edge": "edge", "cover_round": "cover",
+		"hand_area": "hand", "to_board_edge": "edge",
 	}
-	if p.Stage(neck.StageRound).Refused != "" {
-		names["cover_flats"] = "cover"
-		delete(names, "cover_round")
+	if _, _, rod := p.Neck.Channel(); rod {
+		names["cover_taper"], names["cover_final"] = "cover flat", "cover final"
+		if p.Stage(neck.StageRound).Refused == "" {
+			names["cover_round"] = "cover routed"
+			delete(names, "cover_taper")
+		}
+	}
+	blank := map[string]bool{}
+	if p.Stage(neck.StageTaper).Refused != "" {
+		blank["flat"], blank["taper_off"], blank["cover_taper"] = true, true, true
+	}
+	if p.Stage(neck.StageFinal).Refused != "" {
+		blank["cover_final"] = true
 	}
 	var kept []planField[*neck.PlanStation]
 	for _, f := range stationFields(p) {
-		if h, ok := names[f.Key]; ok {
+		if h, ok := names[f.Key]; ok && !blank[f.Key] {
 			f.Heading = h
 			kept = append(kept, f)
 		}
 	}
 	t := planTable(kept, planStations(p))
-	t.Note = "flat: depth after the taper. off: taken off by the taper. never, leaving: greatest heights of\n" +
-		"the bit here alone, touching and leaving what was asked for. ridge: flat left of the back.\n" +
-		"left: most wood over the target and where across, bass -. hand: area for hand tools.\n" +
-		"edge: from the cut to the board's edge. Past the stops the bit cuts less than its profile."
+	t.Note = "final: depth of the finished neck. flat: depth after the taper. off: taken off by the taper.\n"
+	if p.Stage(neck.StageRound).Refused == "" {
+		t.Note += "never, leaving: " + p.Extreme() + " heights of the bit, " + p.HeightFrom() + ", for this station alone:\n" +
+			"touching, or held by bearing or straight edge, and leaving what was asked for; the one height\n" +
+			"for the whole neck is in step 4. ridge: flat left of the back. left: most wood over the target\n" +
+			"and where across, bass -. hand: area for hand tools. edge: from the cut to the board's edge.\n" +
+			"Past the stops the bit cuts less than its profile.\n"
+	}
+	switch {
+	case names["cover_final"] == "":
+	case p.Stage(neck.StageRound).Refused == "":
+		t.Note += "cover: least wood over the rod channel, after the router and on the finished back, the least of all.\n"
+	default:
+		t.Note += "cover: least wood over the rod channel, on the flat and on the finished back, where not refused.\n"
+	}
+	t.Note = strings.TrimSuffix(t.Note, "\n")
 	return t
 }
 
@@ -448,12 +507,21 @@ func PlanStageTable(p *neck.Plan) *Table {
 		rows = append(rows, &p.Stages[i])
 		minutes = minutes || !math.IsNaN(p.Stages[i].Minutes) || !math.IsNaN(p.Stages[i].HandMinutes)
 	}
+	// Of a refused stage only the cover is told, which is why.
+	kept := func(f func(row) float64) func(row) float64 {
+		return func(s row) float64 {
+			if s.Refused != "" {
+				return math.NaN()
+			}
+			return f(s)
+		}
+	}
 	fields := []planField[row]{
 		words("stage", func(s row) string { return s.Kind.String() }),
-		number("removed", "cm3", func(s row) float64 { return s.Removed / 1e3 }),
-		number("mass", "g", func(s row) float64 { return s.Mass }),
-		number("left", "cm3", func(s row) float64 { return s.Left / 1e3 }),
-		number("hand_share", "%", func(s row) float64 { return 100 * s.Hand }),
+		number("removed", "cm3", kept(func(s row) float64 { return s.Removed / 1e3 })),
+		number("mass", "g", kept(func(s row) float64 { return s.Mass })),
+		number("left", "cm3", kept(func(s row) float64 { return s.Left / 1e3 })),
+		number("hand_share", "%", kept(func(s row) float64 { return 100 * s.Hand })),
 		length("cover", func(s row) float64 { return s.Cover }),
 		length("cover_x", func(s row) float64 {
 			if !s.HasCover {
@@ -471,8 +539,8 @@ func PlanStageTable(p *neck.Plan) *Table {
 	fields[4].Key = "hand_share_percent"
 	if minutes {
 		fields = append(fields,
-			number("time", "min", func(s row) float64 { return s.Minutes }),
-			number("hand_time_left", "min", func(s row) float64 { return s.HandMinutes }))
+			number("time", "min", kept(func(s row) float64 { return s.Minutes })),
+			number("hand_time_left", "min", kept(func(s row) float64 { return s.HandMinutes })))
 	}
 	fields = append(fields, words("refused", func(s row) string { return s.Refused }))
 	t := planTable(fields, rows)
@@ -518,10 +586,11 @@ func PlanBitTable(p *neck.Plan) *Table {
 			if b.Builder {
 				out = append(out, "yours")
 			}
-			if b.Bit.Radius == p.Round.Best.Radius && b.Possible {
+			if b.Bit.Radius == p.Round.Best.Radius && b.Possible && !refused {
 				out = append(out, "leaves least")
 			}
 			switch {
+			case refused && b.Possible:
 			case !b.Possible:
 				out = append(out, b.Why)
 			case b.Touch == neck.ContactSide:
@@ -534,7 +603,8 @@ func PlanBitTable(p *neck.Plan) *Table {
 			return strings.Join(out, ", ")
 		}),
 	}, rows)
-	t.Note = "Sizes are common practice, no published source. height: leaves what was asked for everywhere.\n" +
+	t.Note = "Sizes are common practice, no published source. height: of the arc's end " + p.HeightFrom() + ",\n" +
+		"leaves what was asked for everywhere.\n" +
 		"ridge: flat left of the back at both ends of the run. shoulder: straight edge that the bit\n" +
 		"needs above its arc. stop: how far its centre stays off volute, nut and heel."
 	return t

@@ -37,8 +37,10 @@ func WritePlanText(w io.Writer, p *neck.Plan, unit neck.Unit) error {
 			paragraph(&b, "   Caution: ", l)
 		}
 	}
-	fmt.Fprintf(&b, "\nThe bit\n")
-	paragraph(&b, "   ", strings.ToUpper(p.Round.Verdict[:1])+p.Round.Verdict[1:]+".")
+	if v := p.Round.Verdict; v != "" {
+		fmt.Fprintf(&b, "\nThe bit\n")
+		paragraph(&b, "   ", strings.ToUpper(v[:1])+v[1:]+".")
+	}
 	if len(p.Notes) > 0 {
 		fmt.Fprintf(&b, "\nNotes\n")
 		for _, l := range p.Notes {

@@ -177,6 +177,7 @@ func (n *Neck) Plan(o PlanOptions) (*Plan, error) {
 	if err := p.planStations(); err != nil {
 		return nil, err
 	}
+	p.planExtremes()
 	p.notes()
 	return p, nil
 }
@@ -256,9 +257,14 @@ func (p *Plan) setStock() error {
 	default:
 		p.Stock, p.StockHow = need, "assumed: no [blank] in the spec and no stock depth given"
 	}
-	if p.Stock < need-1e-6 {
-		return s.Problem("blank", "the wood is %s deep and the flat back needs %s at %s; allowed: a stock depth of %s or more",
-			s.Length(p.Stock), n.round(need), n.Where(at), n.round(need))
+	if p.Stock >= need-1e-6 {
+		return nil
 	}
-	return nil
+	least := s.Units.formatLimit(need, math.Ceil)
+	if p.Options.StockDepth != 0 {
+		return fmt.Errorf("a stock depth of %s is too little: the flat back needs %s at %s; allowed: %s or more",
+			s.Units.Format(p.Stock), least, n.Where(at), least)
+	}
+	return s.Problem("blank", "the wood is %s deep and the flat back needs %s at %s; allowed: a thickness, or a stock depth, of %s or more",
+		s.Length(p.Stock), least, n.Where(at), least)
 }

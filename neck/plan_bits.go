@@ -57,9 +57,9 @@ func (p *Plan) compareBits() {
 		p.bands(&r)
 		res.Possible, res.Why = r.Possible, r.Why
 		s := p.settle(b, o.Leave, false)
-		res.Height, res.Touch = s.Height, s.Touch
+		res.Height, res.Touch = p.SafeHeight(p.Neck.spec.Units, s.Height), s.Touch
 		k := p.cutter(b)
-		room := p.dial(s.Height)
+		room := p.dial(res.Height)
 		removed := 0.0
 		if r.Possible {
 			removed = p.removedBy(&k, &r, room)

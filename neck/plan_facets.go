@@ -19,10 +19,9 @@ type Facets struct {
 	Pairs  int
 	Angles [2][]float64 // by side and pair: between flat and glue plane, radians
 
-	Left   float64 // wood over the target in the stretch when all are cut, mm³
-	Most   float64 // most wood over the target at the stations, and where
-	MostAt YZ
-	MostX  float64
+	Left  float64 // wood over the target in the stretch when all are cut, mm³
+	Most  float64 // most wood over the target anywhere in the stretch, and where
+	MostX float64
 
 	Lines []FacetLine
 }

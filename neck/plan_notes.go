@@ -6,20 +6,31 @@ import "fmt"
 // to tip: common practice, no published source.
 const narrowRidge = 25
 
+// muchToScrape is more wood, in mm, than a scraper takes off in good time:
+// common practice, no published source.
+const muchToScrape = 0.3
+
 // notes collects what a builder should know besides the numbers.
 func (p *Plan) notes() {
 	n, t, r := p.Neck, p.Taper, &p.Round
 	add := func(format string, args ...any) { p.Notes = append(p.Notes, fmt.Sprintf(format, args...)) }
 	s := n.spec
+	if p.Stage(StageTaper).Refused != "" {
+		return
+	}
 	if t.Over > 0.02 {
-		add("The depth line is not straight: the flat back leaves up to %s over its deepest line, at %s; scrape it out at the end.",
-			n.round(t.Over), n.Where(t.OverAt))
+		how := "scrape it out at the end"
+		if t.Over > muchToScrape {
+			how = "plane it down to the finished depth that the stations give, before the last shaping"
+		}
+		add("The depth line is not straight: the flat back leaves up to %s over its deepest line, at %s; %s.",
+			n.round(t.Over), n.Where(t.OverAt), how)
 	}
 	if sled := t.Sled; sled.Span < sled.Offset+t.Length()-0.5 {
 		add("The sled's span of %s is shorter than hinge offset and run together, %s: the neck overhangs the shim and must be held down.",
 			s.Length(sled.Span), n.round(sled.Offset+t.Length()))
 	}
-	if !r.Possible {
+	if p.Stage(StageRound).Refused != "" {
 		return
 	}
 	if r.Step > 0.05 {
@@ -34,13 +45,8 @@ func (p *Plan) notes() {
 				n.round(r.Contact), n.round(r.Bit.BearingHeight))
 		}
 	}
-	least := -1.0
-	for _, st := range p.Stations {
-		if st.Full && (least < 0 || st.Ridge < least) {
-			least = st.Ridge
-		}
-	}
-	if p.Options.Reference == ReferenceBack && least >= 0 && least < narrowRidge {
+	least := r.RidgeLeast
+	if p.Options.Reference == ReferenceBack && least < narrowRidge {
 		add("The second side is routed with the base on a ridge only %s wide in places: support the router on a block of the neck's height, or use a table.", n.round(least))
 	}
 	if p.Options.Reference == ReferenceBack && p.Options.Base == 0 && (p.Stretch.FromWhat != "" || p.Stretch.ToWhat != "") {

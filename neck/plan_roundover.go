@@ -52,8 +52,13 @@ type RoundOver struct {
 	Best    Bit     // the common size that leaves least
 	Travel  float64 // length of cut in all passes on both sides, mm
 	Left    float64 // wood that it leaves over the target in the stretch, mm³
-	Most    float64 // the most it leaves anywhere between the stops
-	MostAt  float64
+
+	// Between the stops: the most wood that it leaves over the target anywhere,
+	// and the width of the flat left of the back. Past the stops: the most that
+	// stands; 0 where nothing lies past them.
+	Most, MostAt          float64
+	RidgeLeast, RidgeMost float64
+	PastMost, PastAt      float64
 
 	bands []float64 // of the stretch, for integrals
 }
@@ -107,11 +112,31 @@ func (p *Plan) SafeHeight(u Unit, height float64) float64 {
 	return p.dial(math.Floor(p.dial(height)/step+1e-6) * step)
 }
 
+// HeightFrom names the plane that every height of the bit counts from, as it
+// follows a figure: "out of the base" or "above the glue plane". There is one
+// for whatever is dialled or printed, whatever the bearing runs on.
+func (p *Plan) HeightFrom() string {
+	if p.Options.Reference == ReferenceGlue {
+		return "above the glue plane"
+	}
+	return "out of the base"
+}
+
+// Extreme names the limit of the bit's height: the "greatest" that may be
+// dialled, or the "least" where the height counts from the glue plane.
+func (p *Plan) Extreme() string {
+	if p.Options.Reference == ReferenceGlue {
+		return "least"
+	}
+	return "greatest"
+}
+
 // safe prints a height of the bit so rounded.
 func (p *Plan) safe(u Unit, height float64) string { return u.Rounded(p.SafeHeight(u, height)) }
 
 // settle returns the deepest setting of the bit that keeps leave from the
-// target all along the stretch. Fine refines between the stations.
+// target all along the stretch. Fine refines between all stations, and not only
+// beside the one that decides.
 func (p *Plan) settle(b Bit, leave float64, fine bool) Setting {
 	k := p.cutter(b)
 	n := p.Neck
@@ -137,11 +162,21 @@ func (p *Plan) settle(b Bit, leave float64, fine bool) Setting {
 	}
 	if !fine {
 		const rough = 0.05
+		near := 0
 		for i := range p.curves {
 			if rooms[i] <= least+rough {
-				take(&p.curves[i])
+				if v := take(&p.curves[i]); v <= best.Height {
+					near = i
+				}
 			}
 		}
+		// The dip beside the deciding station is all that is looked for.
+		lo, hi := max(near-2, near%2), min(near+2, len(p.curves)-2+near%2)
+		peak(func(x float64) float64 {
+			s := n.Section(x)
+			c := newCurve(&s, p.curves[near].side, leave)
+			return -take(&c)
+		}, p.curves[lo].s.X, p.curves[near].s.X, p.curves[hi].s.X)
 	}
 	if fine {
 		// Refine around every station that could still be beaten by a dip
@@ -200,6 +235,16 @@ func (p *Plan) limit(s *Setting, k *cutter) {
 	}
 }
 
+// toolLimit returns the room that bearing and straight edge leave the bit at x,
+// whatever the target.
+func (p *Plan) toolLimit(k *cutter, x float64) float64 {
+	guide := 0.0
+	if p.Options.Guide == GuideTemplate {
+		guide = p.Options.Template
+	}
+	return math.Min(p.room(k, x, leastContact-guide), p.room(k, x, p.Taper.Depth(x)-(k.Radius+k.Shoulder)*k.rise))
+}
+
 // planRoundOver fills in the round-over.
 func (p *Plan) planRoundOver() error {
 	p.compareBits()
@@ -218,6 +263,11 @@ func (p *Plan) planRoundOver() error {
 	if o.Leave > 0 {
 		r.Setting = p.settle(r.Bit, o.Leave, true)
 	}
+	// What is printed is what the rest of the plan is worked out with.
+	r.Setting.Height = p.SafeHeight(p.Neck.spec.Units, r.Setting.Height)
+	if row := p.result(r.Bit); row != nil {
+		row.Height = r.Setting.Height
+	}
 	if h := o.Height; !math.IsNaN(h) {
 		if err := p.judgeOwn(h); err != nil {
 			return err
@@ -233,6 +283,9 @@ func (p *Plan) planRoundOver() error {
 		if p.dial(r.Setting.Height) <= deepest+0.01 {
 			r.Possible = false
 			r.Why = "no height of this bit takes off anything and stays clear of the target"
+			if r.Own {
+				r.Why = fmt.Sprintf("a height of %s %s cuts nothing: the bit stays clear of the wood", p.Neck.spec.Units.Format(o.Height), p.HeightFrom())
+			}
 		}
 	}
 	p.bands(r)
@@ -256,28 +309,42 @@ func (p *Plan) judgeOwn(h float64) error {
 	if r.Greatest.Touch == ContactLimits {
 		return fmt.Errorf("a bit height of %s is refused: %s; allowed: %s %s", u.Format(h), r.Greatest.Why, order, p.safe(u, r.Greatest.Height))
 	}
+	height := u.Format(h) + " " + p.HeightFrom()
 	deep, x, side := p.gouge(h)
+	if deep < 0.01 {
+		return fmt.Errorf("a bit height of %s is refused: with it the bit already touches the target: %s; allowed: %s %s",
+			height, r.Greatest.Why, order, p.safe(u, r.Greatest.Height))
+	}
 	return fmt.Errorf("a bit height of %s is refused: it cuts %s into the target at %s, on the %s side; allowed: %s %s",
-		u.Format(h), n.round(deep), n.Where(x), side, order, p.safe(u, r.Greatest.Height))
+		height, u.Rounded(deep), n.Where(x), side, order, p.safe(u, r.Greatest.Height))
 }
 
 // gouge returns how deep a height cuts into the target, square to its surface,
 // and where.
 func (p *Plan) gouge(h float64) (deep, x float64, side Side) {
 	k := p.cutter(p.Round.Bit)
-	for i := range p.curves {
-		c := &p.curves[i]
+	top := p.Round.Greatest
+	x, side = top.X, top.Side
+	try := func(c *curve) {
 		e := p.level(&k, c.s.X, p.dial(h))
-		for j := range 25 {
-			l, d := k.arc(float64(j)/24*math.Pi/2, through)
-			q := YZ{c.side.Sign() * (c.s.HalfWidth - l), -(e + d)}
-			if q.Z > 0 || l > 2*c.s.HalfWidth {
-				continue
+		in, _ := climb(func(beta float64) float64 {
+			l, d := k.arc(beta, through)
+			if e+d < 0 || l > 2*c.s.HalfWidth {
+				return -1e6 // off the wood
 			}
-			if in := -c.distance(c.side.Sign()*q.Y, -q.Z); in > deep {
-				deep, x, side = in, c.s.X, c.side
-			}
+			return -c.distance(c.s.HalfWidth-l, e+d)
+		}, 0, math.Pi/2, 24)
+		if in > deep {
+			deep, x, side = in, c.s.X, c.side
 		}
+	}
+	// The station that decides the greatest height may lie between the others.
+	s := p.Neck.Section(top.X)
+	for _, c := range curves(&s, 0) {
+		try(&c)
+	}
+	for i := range p.curves {
+		try(&p.curves[i])
 	}
 	return deep, x, side
 }

@@ -287,7 +287,9 @@ func TestCutByGrid(t *testing.T) {
 			st := p.station(ptr(p.cutter(p.Round.Bit)), "", x, p.dial(h))
 			label := fmt.Sprintf("R %g at x = %g", c.bit.Radius, x)
 			assert.InDelta(t, hand*dy*dz, st.Hand, 0.6, label)
-			assert.InDelta(t, ridge, st.Ridge, 0.15, label)
+			// Where the arc comes out of the back nearly level, a cell's height
+			// counts several times across.
+			assert.InDelta(t, ridge, st.Ridge, 0.2, label)
 			if !math.IsNaN(st.Edge) {
 				// The outermost cells lie half a cell inside, where the arc, vertical
 				// at its end, has already come up by √(2 R dy/2).
@@ -336,7 +338,11 @@ func TestLeave(t *testing.T) {
 				}
 			}
 			assert.GreaterOrEqual(t, least, leave-1e-5)
-			assert.InDelta(t, leave, least, 1e-3)
+			// The setting is rounded to hundredths, to the shallower side.
+			assert.InDelta(t, leave, least, 0.0101)
+			exact := p.settle(p.Round.Bit, leave, true).Height
+			assert.InDelta(t, 0, exact-p.Round.Setting.Height, 0.01)
+			assert.GreaterOrEqual(t, exact, p.Round.Setting.Height)
 		}
 	}
 }

@@ -99,9 +99,7 @@ func (s Sled) check(u Unit) error {
 		return errors.New("the sled's span is " + u.Format(s.Span) + "; allowed: " + u.Format(10) + " to " + u.Format(5000))
 	case bad(s.Offset, -1000, 5000):
 		return errors.New("the sled's offset is " + u.Format(s.Offset) + "; allowed: " + u.Format(-1000) + " to " + u.Format(5000))
-	case s.Unsupported == 0:
-		return nil
-	case bad(s.Unsupported, 10, 5000):
+	case s.Unsupported != 0 && bad(s.Unsupported, 10, 5000):
 		return errors.New("the sled's unsupported length is " + u.Format(s.Unsupported) + "; allowed: " + u.Format(10) + " to " + u.Format(5000))
 	case bad(s.Thickness, 1, 200):
 		return errors.New("the sled is " + u.Format(s.Thickness) + " thick; allowed: " + u.Format(1) + " to " + u.Format(200))

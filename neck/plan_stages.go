@@ -114,6 +114,10 @@ func (p *Plan) planStages() {
 		p.refuse(&s)
 		p.Stages = append(p.Stages, s)
 	}
+	// A bit suits nothing where its stage is refused for another reason.
+	if p.Round.Possible && p.Stage(StageRound).Refused != "" {
+		p.Round.Verdict = ""
+	}
 }
 
 // refuse marks a stage that leaves too little wood over the channel.

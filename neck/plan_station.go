@@ -15,9 +15,9 @@ type PlanStation struct {
 	Flat  float64 // depth of the tapered back
 	Taper float64 // removed by the taper
 
-	// Greatest and Leaving are the greatest heights of the bit here alone, to
+	// Greatest and Leaving are the deepest heights of the bit here alone, to
 	// touch the target and to leave what was asked for, counted as in
-	// Setting.Height.
+	// Setting.Height; bearing and straight edge may hold it before.
 	Greatest, Leaving float64
 
 	// What the round-over leaves with the plan's setting.
@@ -31,7 +31,6 @@ type PlanStation struct {
 	// What the flats leave.
 	FlatsLeft, FlatsLeftY, FlatsHand float64
 	Flats                            []Flat
-	flatsAt                          YZ
 
 	Cover [StageFinal + 1]float64 // by stage
 }
@@ -58,7 +57,6 @@ func (p *Plan) planStations() error {
 	}
 	k := p.cutter(p.Round.Bit)
 	room := p.dial(p.Round.Setting.Height)
-	p.Round.Most, p.Facets.Most = math.Inf(-1), math.Inf(-1)
 	for i, place := range places {
 		x := s.X(place)
 		label := s.Label(place)
@@ -75,12 +73,6 @@ func (p *Plan) planStations() error {
 		}
 		x = clamp(x, p.Stretch.From, p.Stretch.To)
 		st := p.station(&k, label, x, room)
-		if p.Round.Possible && st.Full && st.Left > p.Round.Most {
-			p.Round.Most, p.Round.MostAt = st.Left, x
-		}
-		if st.FlatsLeft > p.Facets.Most {
-			p.Facets.Most, p.Facets.MostAt, p.Facets.MostX = st.FlatsLeft, st.flatsAt, x
-		}
 		p.Stations = append(p.Stations, st)
 	}
 	return nil
@@ -96,11 +88,12 @@ func (p *Plan) StationAt(x float64) PlanStation {
 func (p *Plan) station(k *cutter, label string, x, room float64) PlanStation {
 	n := p.Neck
 	sec := n.Section(x)
+	limit := p.toolLimit(k, x)
 	st := PlanStation{
 		Label: label, X: x,
 		Width: 2 * sec.HalfWidth, Wood: sec.Depth,
 		Flat: p.Taper.Depth(x), Taper: p.Stock - p.Taper.Depth(x),
-		Greatest: math.Inf(1), Leaving: math.Inf(1),
+		Greatest: limit, Leaving: limit,
 		Full: x >= p.Round.From-1e-9 && x <= p.Round.To+1e-9,
 	}
 	cs := curves(&sec, p.Options.Leave)
@@ -123,18 +116,7 @@ func (p *Plan) station(k *cutter, label string, x, room float64) PlanStation {
 		nan := math.NaN()
 		st.Ridge, st.Left, st.LeftY, st.Hand, st.Edge = nan, nan, nan, nan, nan
 	}
-	g := p.cutFlats(x, p.Facets.normals())
-	last := g[len(g)-1]
-	st.FlatsHand = last.area() - target
-	st.FlatsLeft = math.Inf(-1)
-	for _, q := range last.at {
-		if q.Z == 0 {
-			continue
-		}
-		if d := distance(&cs, q); d > st.FlatsLeft {
-			st.FlatsLeft, st.FlatsLeftY, st.flatsAt = d, q.Y, q
-		}
-	}
+	st.FlatsLeft, st.FlatsLeftY, st.FlatsHand = p.flatsLeft(x, &cs, target)
 	st.Flats = p.FlatsAt(x)
 	for kind := StageSquare; kind <= StageFinal; kind++ {
 		st.Cover[kind] = math.NaN()
@@ -146,4 +128,66 @@ func (p *Plan) station(k *cutter, label string, x, room float64) PlanStation {
 		}
 	}
 	return st
+}
+
+// flatsLeft returns the most wood that the flats leave over the target at x,
+// where across, and the area.
+func (p *Plan) flatsLeft(x float64, cs *[2]curve, target float64) (left, y, area float64) {
+	g := p.cutFlats(x, p.Facets.normals())
+	last := g[len(g)-1]
+	left = math.Inf(-1)
+	for _, q := range last.at {
+		if q.Z == 0 {
+			continue
+		}
+		if d := distance(cs, q); d > left {
+			left, y = d, q.Y
+		}
+	}
+	return left, y, last.area() - target
+}
+
+// planExtremes finds what router and flats leave at most, and the ridge's
+// width, anywhere along the run: the stations that are reported have no part in
+// it.
+func (p *Plan) planExtremes() {
+	n := p.Neck
+	const steps, tol = 16, 0.02 // mm along the neck, where a peak is level
+	at := func(x float64) [2]curve {
+		s := n.Section(x)
+		return curves(&s, p.Options.Leave)
+	}
+	p.Facets.Most, p.Facets.MostX = climbWithin(func(x float64) float64 {
+		cs := at(x)
+		left, _, _ := p.flatsLeft(x, &cs, 0)
+		return left
+	}, p.Stretch.From, p.Stretch.To, steps, tol)
+	r := &p.Round
+	if !r.Possible {
+		return
+	}
+	k := p.cutter(r.Bit)
+	room := p.dial(r.Setting.Height)
+	left := func(x float64) float64 {
+		c, cs := p.cutAt(&k, r, x, room), at(x)
+		v, _ := c.most(&cs)
+		return v
+	}
+	ridge := func(x float64) float64 {
+		c := p.cutAt(&k, r, x, room)
+		return c.ridge()
+	}
+	a, b := math.Max(r.From, p.Stretch.From), math.Min(r.To, p.Stretch.To)
+	r.Most, r.MostAt = climbWithin(left, a, b, steps, tol)
+	r.RidgeMost, _ = climbWithin(ridge, a, b, steps, tol)
+	least, _ := climbWithin(func(x float64) float64 { return -ridge(x) }, a, b, steps, tol)
+	r.RidgeLeast = -least
+	for _, past := range [][2]float64{{p.Stretch.From, a}, {b, p.Stretch.To}} {
+		if past[1]-past[0] < 1e-6 {
+			continue
+		}
+		if v, x := climbWithin(left, past[0], past[1], 4, tol); v > r.PastMost {
+			r.PastMost, r.PastAt = v, x
+		}
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // PlanStep is one step of the plan in words, for paper and terminal.
@@ -64,8 +65,14 @@ func (p *Plan) stepTaper(u Unit) PlanStep {
 		line := fmt.Sprintf("Sled, glue face down: hinge at the %s, shim of %s at the %s, %s from the hinge along the bench.",
 			set.HingeAt, u.Rounded(set.Shim), set.ShimAt, u.Rounded(set.Span))
 		if set.Offset != 0 {
-			line += fmt.Sprintf(" The shim lifts the wood by %s at the near end of the run and %s at the far end: zero the cutter after it is in.",
-				u.Rounded(set.LiftNear), u.Rounded(set.LiftFar))
+			way := func(v float64) string {
+				if v < 0 {
+					return "lowers the wood by " + u.Rounded(-v)
+				}
+				return "lifts the wood by " + u.Rounded(v)
+			}
+			line += fmt.Sprintf(" The shim %s at the near end of the run and %s at the far end: zero the cutter after it is in.",
+				way(set.LiftNear), way(set.LiftFar))
 		}
 		s.Do = append(s.Do, line)
 	}
@@ -81,10 +88,14 @@ func (p *Plan) stepTaper(u Unit) PlanStep {
 		}
 	}
 	if most := p.Stock - math.Min(t.DepthFrom, t.DepthTo); most > 6 {
-		s.Do = append(s.Do, "Saw most of it away first; leave the last millimetres to plane or router.")
+		s.Do = append(s.Do, "Saw most of it away first; leave the last of it to plane or router.")
 	}
-	if p.Stretch.FromWhat != "" || p.Stretch.ToWhat != "" {
-		s.Do = append(s.Do, "Keep the cutter's rim between the two ends of the run: volute, headstock and heel stand higher.")
+	switch f := p.features(); len(f) {
+	case 0:
+	case 1:
+		s.Do = append(s.Do, "Keep the cutter's rim between the two ends of the run: the "+f[0]+" stands higher.")
+	default:
+		s.Do = append(s.Do, "Keep the cutter's rim between the two ends of the run: "+list(f)+" stand higher.")
 	}
 	s.Cautions = []string{cautionRouter, cautionEyes, cautionDust}
 	return s
@@ -97,19 +108,23 @@ func (p *Plan) stepStops(u Unit) PlanStep {
 	}
 	r := p.Round
 	across := fmt.Sprintf("The bit is %s across.", u.Rounded(2*r.Bit.BodyRadius()))
+	if b := p.Options.Base; b > r.Bit.BodyRadius() {
+		across += fmt.Sprintf(" The router's base sets the marks: it is %s across and stays clear of what stands beyond the run.", u.Rounded(2*b))
+	}
 	if r.Stops[0].Feature == "" && r.Stops[1].Feature == "" {
 		s.Do = append(s.Do, across+" No stops: it runs out over both ends of the wood.")
 		return s
 	}
-	s.Do = append(s.Do, across+" Its centre goes no farther than these marks, on both sides:")
+	free, marks := "", "these marks"
 	for _, stop := range r.Stops[:2] {
 		if stop.Feature == "" {
-			s.Do = append(s.Do, fmt.Sprintf("%s: free, the bit runs out over the end of the wood.", stop.End))
+			free, marks = " At the "+stop.End+" it runs out over the end of the wood.", "this mark"
 			continue
 		}
 		s.Ticks = append(s.Ticks, fmt.Sprintf("%s, before the %s: %s from the nut, %s from the board's end.",
 			stop.End, stop.Feature, both(stop.Centre), both(stop.Board)))
 	}
+	s.Do = append(s.Do, across+free+" Its centre goes no farther than "+marks+", on both sides:")
 	return s
 }
 
@@ -127,35 +142,141 @@ func (p *Plan) stepRound(u Unit) PlanStep {
 	set, top := r.Setting, r.Greatest
 	b := r.Bit
 	guide := "The bearing runs on the neck's own side."
-	bench := 0.0
+	foot, bench := "glue face", "the bench"
 	if p.Options.Guide == GuideTemplate {
-		bench = p.Options.Template
-		guide = fmt.Sprintf("The bearing runs on a template %s thick under the glue face, flush with the neck's sides.", u.Rounded(bench))
+		guide = fmt.Sprintf("The bearing runs on a template %s thick under the glue face, flush with the neck's sides.", u.Rounded(p.Options.Template))
+		foot = "template"
 	}
 	if p.Options.Reference == ReferenceBack {
 		s.Do = append(s.Do, fmt.Sprintf("Router on the flat back (or back down on a table). End of the arc %s out of the base; its crown then %s; foot of the bearing %s out (bearing %s high).",
-			p.safe(u, set.Height), crownWords(u, set.Height-b.Radius), u.Rounded(set.Height+b.BearingHeight), u.Rounded(b.BearingHeight)))
-		s.Do = append(s.Do, fmt.Sprintf("Never beyond %s: %s.", p.safe(u, top.Height), top.Why))
+			p.safe(u, set.Height), crownWords(u, p.SafeHeight(u, set.Height-b.Radius)), p.safe(u, set.Height+b.BearingHeight), u.Rounded(b.BearingHeight)))
+		s.Do = append(s.Do, fmt.Sprintf("Never beyond %s out of the base: %s.", p.safe(u, top.Height), top.Why))
 	} else {
-		s.Do = append(s.Do, fmt.Sprintf("Router on rails parallel to the glue plane, neck glue face down. End of the arc %s above the bench (%s above the glue plane).",
-			p.safe(u, set.Height+bench), p.safe(u, set.Height)))
-		s.Do = append(s.Do, fmt.Sprintf("Never below %s above the bench: %s.", p.safe(u, top.Height+bench), top.Why))
+		line := "Router on rails parallel to the glue plane, neck glue face down. Every height counts from the glue plane, where the glue face lies"
+		if p.Options.Guide == GuideTemplate {
+			line += fmt.Sprintf("; to measure from under the template add its %s", u.Rounded(p.Options.Template))
+		}
+		s.Do = append(s.Do, line+"; on a block add the block. "+p.railWords(u))
+		s.Do = append(s.Do, fmt.Sprintf("End of the arc %s above the glue plane; its crown then %s above it; foot of the bearing %s (bearing %s high).",
+			p.safe(u, set.Height), p.safe(u, set.Height+b.Radius), aboveWords(u, p.SafeHeight(u, set.Height-b.BearingHeight)), u.Rounded(b.BearingHeight)))
+		s.Do = append(s.Do, fmt.Sprintf("Never below %s above the glue plane: %s.", p.safe(u, top.Height), top.Why))
 	}
 	if r.Own {
 		s.Do = append(s.Do, "The height is the one asked for.")
 	} else if p.Options.Leave > 0 {
 		s.Do = append(s.Do, fmt.Sprintf("It leaves %s or more everywhere: %s.", u.Rounded(p.Options.Leave), set.Why))
 	}
-	s.Do = append(s.Do, guide+" Bass side from heel to nut, treble side from nut to heel (bit seen turning clockwise from the router's side).")
-	for i, pass := range r.Passes {
-		h := pass.Height
-		if p.Options.Reference == ReferenceGlue {
-			h += bench
+	if room := p.bearingRoom(); room < screwRoom {
+		if p.Options.Reference == ReferenceBack {
+			bench = "a bench"
 		}
-		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %.1f cm3", i+1, p.safe(u, h), pass.Removed/1e3))
+		raise := fmt.Sprintf("raise the neck on a block narrower than it, or let the edge that is cut hang over %s", bench)
+		if room < -0.005 {
+			s.Do = append(s.Do, fmt.Sprintf("The bearing's foot reaches up to %s past the %s, and its screw farther, into %s that the neck lies on: %s.", u.Rounded(-room), foot, bench, raise))
+		} else {
+			s.Do = append(s.Do, fmt.Sprintf("The bearing's foot stays only %s short of the foot of the %s: measure its screw; if that reaches %s, %s.", u.Rounded(math.Max(0, room)), foot, bench, raise))
+		}
+	}
+	s.Do = append(s.Do, guide+" "+travelWords)
+	if p.Options.Reference == ReferenceBack {
+		s.Do = append(s.Do, tableWords)
+	}
+	for i, pass := range r.Passes {
+		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s %s, %.1f cm3", i+1, p.safe(u, pass.Height), p.HeightFrom(), pass.Removed/1e3))
 	}
 	s.Cautions = []string{cautionRouter, cautionEyes, cautionBit, cautionDust}
 	return s
+}
+
+// Which way to go, against the rotation of a bit that turns clockwise seen from
+// the router, by hand-held router and by table: what moves there is the work,
+// and it moves the other way.
+const (
+	travelWords = "Bass side: the router travels toward the nut; treble side: toward the body (bit seen turning clockwise from the router's side)."
+	tableWords  = "On a router table the router stands still and the neck is pushed the opposite way: with its bass side on the bit it moves body end first, with its treble side nut end first."
+)
+
+// screwRoom is what the screw or nut that holds a bearing takes below its foot,
+// in mm: common practice, no published source.
+const screwRoom = 4
+
+// bearingRoom returns the least distance of the bearing's foot from the plane
+// that the neck lies on, glue face down, without a block: the glue plane, or
+// the template's foot. It is negative where the bearing reaches through.
+func (p *Plan) bearingRoom() float64 {
+	k := p.cutter(p.Round.Bit)
+	guide := 0.0
+	if p.Options.Guide == GuideTemplate {
+		guide = p.Options.Template
+	}
+	least := math.Inf(1)
+	for _, x := range []float64{p.Round.From, p.Round.To} {
+		x = clamp(x, p.Stretch.From, p.Stretch.To)
+		least = math.Min(least, p.level(&k, x, p.dial(p.Round.Setting.Height))+guide-k.BearingHeight)
+	}
+	return least
+}
+
+// railWords says how high rails must be for the router to pass over what
+// stands: the blank, and with it what is deeper than the blank.
+func (p *Plan) railWords(u Unit) string {
+	n := p.Neck
+	deepest := 0.0
+	lo, hi := n.start, n.end
+	if b := p.Options.Base; b > 0 {
+		lo, hi = math.Max(lo, p.Round.From-b), math.Min(hi, p.Round.To+b)
+	}
+	for i := range 201 {
+		deepest = math.Max(deepest, n.Depth(lerp(lo, hi, float64(i)/200)))
+	}
+	unit := 0.01
+	if u == Inch {
+		unit = 0.001 * MillimetresPerInch
+	}
+	up := func(v float64) string { return u.Rounded(math.Ceil(v/unit-1e-6) * unit) }
+	line := fmt.Sprintf("Rails at least %s above the glue plane clear the blank", up(math.Max(p.Stock, deepest)))
+	if f := p.features(); len(f) > 0 {
+		line += " with " + list(f)
+	}
+	if deepest > p.Stock+0.005 {
+		line += fmt.Sprintf(", which stand up to %s deep", up(deepest))
+	}
+	return line + "."
+}
+
+// features names what the neck has beyond the run.
+func (p *Plan) features() []string {
+	s := p.Neck.spec
+	var out []string
+	if s.Volute != nil {
+		out = append(out, "volute")
+	}
+	if s.Headstock != nil {
+		out = append(out, "headstock")
+	}
+	if s.Heel != nil {
+		out = append(out, "heel")
+	}
+	return out
+}
+
+// list joins names: "volute, headstock and heel".
+func list(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// aboveWords says where a height is from the glue plane.
+func aboveWords(u Unit, height float64) string {
+	switch {
+	case height > 0.005:
+		return u.Rounded(height) + " above it"
+	case height < -0.005:
+		return u.Rounded(-height) + " below it"
+	}
+	return "level with it"
 }
 
 // crownWords says where the arc's crown is from the base.
@@ -210,16 +331,12 @@ func (p *Plan) stepHand(u Unit) PlanStep {
 		return s
 	}
 	if st := p.Stage(StageRound); st.Refused == "" {
-		ridge := [2]float64{math.Inf(1), 0}
-		for _, station := range p.Stations {
-			if station.Full {
-				ridge[0], ridge[1] = math.Min(ridge[0], station.Ridge), math.Max(ridge[1], station.Ridge)
-			}
-		}
-		line := fmt.Sprintf("After the router %.1f cm3 are left, %.0f %% of the rounding", st.Left/1e3, 100*st.Hand)
-		if !math.IsInf(ridge[0], 0) {
-			line += fmt.Sprintf(": a ridge %s to %s wide, at most %s over the target, at %s",
-				u.Rounded(ridge[0]), u.Rounded(ridge[1]), u.Rounded(p.Round.Most), n.Where(p.Round.MostAt))
+		line := fmt.Sprintf("After the router %.1f cm3 are left, %.0f %% of the rounding: ", st.Left/1e3, 100*st.Hand)
+		r := p.Round
+		line += fmt.Sprintf("between the stops a ridge %s to %s wide and at most %s over the target, at %s",
+			u.Rounded(r.RidgeLeast), u.Rounded(r.RidgeMost), u.Rounded(r.Most), n.Where(r.MostAt))
+		if r.PastMost > r.Most+0.005 {
+			line += fmt.Sprintf("; past the stops up to %s stand, at %s", u.Rounded(r.PastMost), n.Where(r.PastAt))
 		}
 		s.Do = append(s.Do, line+".")
 	}
@@ -227,7 +344,11 @@ func (p *Plan) stepHand(u Unit) PlanStep {
 		s.Do = append(s.Do, fmt.Sprintf("After the flats %.1f cm3 are left, %.0f %% of the rounding, at most %s over the target, at %s.",
 			st.Left/1e3, 100*st.Hand, u.Rounded(p.Facets.Most), n.Where(p.Facets.MostX)))
 	}
-	s.Do = append(s.Do, "Shape volute and heel, blend, and hold gauges at the stations.")
+	if f := p.features(); len(f) > 0 {
+		s.Do = append(s.Do, "Shape "+list(f)+", blend, and hold gauges at the stations.")
+	} else {
+		s.Do = append(s.Do, "Blend, and hold gauges at the stations.")
+	}
 	if st := p.Stage(StageFinal); st.HasCover {
 		s.Do = append(s.Do, fmt.Sprintf("Least wood over the rod channel at the end: %s, at %s (limit %s).",
 			u.Rounded(st.Cover), n.Where(st.CoverAt), u.Format(n.spec.Limits.Cover)))

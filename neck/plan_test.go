@@ -542,7 +542,7 @@ func TestPlanRefuses(t *testing.T) {
 		change func(o *PlanOptions)
 		say    string
 	}{
-		"thin stock":        {func(o *PlanOptions) { o.StockDepth = 15 }, "the flat back needs 17.17 mm"},
+		"thin stock":        {func(o *PlanOptions) { o.StockDepth = 15 }, "the flat back needs 17.172 mm"},
 		"bit":               {func(o *PlanOptions) { o.Bit.Radius = -3 }, "radius"},
 		"nan":               {func(o *PlanOptions) { o.Leave = math.NaN() }, "leave"},
 		"facets":            {func(o *PlanOptions) { o.Facets = 4 }, "1 to 3"},

@@ -27,9 +27,8 @@ type planFlags struct {
 	guide, template, reference         string
 	span, offset                       string
 	unsupported, thickness, plateWidth string
-	modulus, mass, handRate            float64
-	feed, carries, species             string
-	facets                             int
+	modulus, mass, handRate            string
+	feed, carries, species, facets     string
 	bits                               bool
 }
 
@@ -45,11 +44,12 @@ and what is left for hand tools at every station.
 
 The bit's height is where the end of its quarter circle stands, just over the
 bearing: with --reference back how far it stands out of a base plate that lies on
-the flat back, with --reference glue how far it stands above the glue plane.
+the flat back, with --reference glue how far it stands above the glue plane, with
+a template too. Everything printed counts from that one plane, and so does --height.
 
-The ending of -o chooses pages to print: .pdf, or .png for a picture of the first.
-Otherwise the plan is printed as --format says; csv holds one table, --table. With
---pdf the pages are written besides.
+The ending of -o chooses pages to print: .pdf, or .png for a picture of the first;
+.csv, .json and .txt are written as such. Otherwise the plan is printed as --format
+says; csv holds one table, --table. With --pdf the pages are written besides.
 
 A stage that would leave less wood over the rod channel than [limits] cover is
 refused: the plan names it and the station, prints no settings for it, writes no
@@ -63,7 +63,8 @@ pages, and the exit code is 1.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return p.plan(cmd.Flags(), &f, args) },
 	}
 	o := neck.DefaultPlanOptions()
-	mm := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + "mm" }
+	plain := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	mm := func(v float64) string { return plain(v) + "mm" }
 	fl := cmd.Flags()
 	fl.StringVar(&f.stock, "stock-depth", "", "present depth of the wood below the glue plane; without it the [blank]'s thickness")
 	fl.StringVar(&f.leave, "leave", mm(o.Leave), "wood that router and flats leave over the finished back")
@@ -76,19 +77,19 @@ pages, and the exit code is 1.`,
 	fl.StringVar(&f.guide, "guide", "edge", "what the bearing runs on: edge (the neck's side) or template (under the glue face)")
 	fl.StringVar(&f.template, "template", "12mm", "thickness of the template")
 	fl.StringVar(&f.reference, "reference", "back", "what carries the router: back (the flat back) or glue (rails parallel to the glue plane)")
-	fl.StringVar(&f.height, "height", "", "your own height of the bit, to see what it leaves; refused if it cuts into the finished back")
+	fl.StringVar(&f.height, "height", "", "your own height of the bit, counted as the plan prints it, to see what it leaves; refused if it cuts into the finished back")
 	fl.StringVar(&f.step, "step", mm(o.Step), "depth of a pass")
-	fl.IntVar(&f.facets, "facets", o.Facets, "pairs of flats for carving by hand, 1 to 3")
+	fl.StringVar(&f.facets, "facets", strconv.Itoa(o.Facets), "pairs of flats for carving by hand, 1 to 3")
 	fl.StringVar(&f.span, "sled-span", "", "from the sled's hinge to its shim; without it the offset and the run")
 	fl.StringVar(&f.offset, "sled-offset", "0mm", "from the sled's hinge to the near end of the run")
 	fl.StringVar(&f.unsupported, "sled-unsupported", "", "length of the plate without support, for its sag")
 	fl.StringVar(&f.thickness, "sled-thickness", mm(o.Sled.Thickness), "thickness of the plate")
 	fl.StringVar(&f.plateWidth, "sled-width", mm(o.Sled.Width), "width of the plate")
-	fl.Float64Var(&f.modulus, "sled-modulus", o.Sled.Modulus, "modulus of elasticity of the plate in MPa")
-	fl.Float64Var(&f.mass, "router-mass", o.Sled.RouterMass, "mass of the router in kg")
+	fl.StringVar(&f.modulus, "sled-modulus", plain(o.Sled.Modulus), "modulus of elasticity of the plate in MPa")
+	fl.StringVar(&f.mass, "router-mass", plain(o.Sled.RouterMass), "mass of the router in kg")
 	fl.StringVar(&f.carries, "sled-carries", "work", "what the sagging plate carries: work (sags away from the cutter) or router (sags into the wood)")
 	fl.StringVar(&f.feed, "feed", "", "your feed of the router a minute, such as 1500mm, for an estimate of time")
-	fl.Float64Var(&f.handRate, "hand-rate", 0, "wood you take off by hand in cm3 a minute, for an estimate of time")
+	fl.StringVar(&f.handRate, "hand-rate", "", "wood you take off by hand in cm3 a minute, for an estimate of time")
 	fl.StringVar(&f.at, "at", "", "stations, such as 1,5,12 or x=120mm; without it both ends of the run and every fret")
 	fl.StringVar(&f.every, "every", "", "a station every so far from the nut, such as 25mm or 1in")
 	fl.BoolVar(&f.bits, "bits", false, "compare the common bits in a table")
@@ -99,6 +100,9 @@ pages, and the exit code is 1.`,
 	f.table.add(cmd)
 	return cmd
 }
+
+// textEndings are the endings of files that hold a plan as text or numbers.
+var textEndings = []string{"", ".txt", ".csv", ".json"}
 
 func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error {
 	if err := f.table.check(); err != nil {
@@ -118,12 +122,19 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 		return wrong("--pdf %q; allowed: the name of a .pdf file", f.pdf)
 	case pages && f.pdf != "":
 		return wrong("-o %s and --pdf exclude each other", f.table.output)
+	case (format == ".csv" || format == ".json") && given.Changed("format") && f.table.format != format[1:]:
+		return wrong("-o %s and --format %s exclude each other", f.table.output, f.table.format)
+	case f.table.output != "-" && !pages && !known(format, textEndings):
+		return wrong("-o %q: the plan has no %s files; allowed: .pdf, .png, .csv, .json, .txt", f.table.output, format)
 	case f.bits && given.Changed("table"):
 		return wrong("--bits is --table bits; give one of them")
 	case given.Changed("every") && given.Changed("at"):
 		return wrong("--at and --every exclude each other")
 	case given.Changed("template") && f.guide != neck.GuideTemplate.String():
 		return wrong("--template goes with --guide template")
+	}
+	if format == ".csv" || format == ".json" {
+		f.table.format = format[1:]
 	}
 	if f.bits {
 		f.which = "bits"
@@ -291,12 +302,32 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (neck.PlanOption
 	default:
 		return o, wrong("--sled-carries %q is unknown; allowed: work, router", f.carries)
 	}
-	o.Sled.Modulus, o.Sled.RouterMass = f.modulus, f.mass
-	if given.Changed("hand-rate") && !(f.handRate > 0) || math.IsInf(f.handRate, 0) {
-		return o, wrong("--hand-rate %g; allowed: more than 0 cm3 a minute", f.handRate)
+	rate := 0.0
+	for _, v := range []struct {
+		flag, text, unit string
+		into             *float64
+	}{
+		{"sled-modulus", f.modulus, "MPa", &o.Sled.Modulus},
+		{"router-mass", f.mass, "kg", &o.Sled.RouterMass},
+		{"hand-rate", f.handRate, "cm3 a minute", &rate},
+	} {
+		if v.text == "" && !given.Changed(v.flag) {
+			continue
+		}
+		x, err := strconv.ParseFloat(strings.TrimSpace(v.text), 64)
+		if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
+			return o, wrong("--%s %q is no number; allowed: a number in %s, such as %s", v.flag, v.text, v.unit, map[string]string{
+				"sled-modulus": "9000", "router-mass": "3.5", "hand-rate": "2.5"}[v.flag])
+		}
+		*v.into = x
 	}
-	o.HandRate = f.handRate * 1e3
-	o.Facets = f.facets
+	if given.Changed("hand-rate") && !(rate > 0) {
+		return o, wrong("--hand-rate %g; allowed: more than 0 cm3 a minute", rate)
+	}
+	o.HandRate = rate * 1e3
+	if o.Facets, err = strconv.Atoi(strings.TrimSpace(f.facets)); err != nil {
+		return o, wrong("--facets %q; allowed: 1, 2 or 3 pairs of flats", f.facets)
+	}
 	if !given.Changed("at") && !given.Changed("every") {
 		return o, nil
 	}
@@ -322,18 +353,26 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (neck.PlanOption
 }
 
 // parseSize reads a length as neck.ParseLength does, and a fraction of an inch
-// as bits are sold by it: 1/2in, 1 1/4in.
+// as bits are sold by it: 1/2in, 1 1/4in, 1-1/4in, 1/2". A fraction without a
+// unit is one of inches only where bare numbers are inches.
 func parseSize(text string, unit neck.Unit) (float64, error) {
 	v, err := neck.ParseLength(text, unit)
 	if err == nil {
 		return v, nil
 	}
-	t, ok := strings.CutSuffix(strings.TrimSpace(text), "in")
-	if !ok {
-		return 0, err
+	t := strings.TrimSpace(text)
+	marked := false
+	for _, mark := range []string{"in", "\"", "\u2033"} {
+		if rest, ok := strings.CutSuffix(t, mark); ok {
+			t, marked = strings.TrimSpace(rest), true
+			break
+		}
+	}
+	if v, e := neck.ParseLength(t+"in", unit); marked && e == nil {
+		return v, nil
 	}
 	whole := 0.0
-	fields := strings.Fields(t)
+	fields := strings.FieldsFunc(t, func(r rune) bool { return r == ' ' || r == '-' })
 	if len(fields) == 2 {
 		n, e := strconv.ParseUint(fields[0], 10, 16)
 		if e != nil {
@@ -341,14 +380,17 @@ func parseSize(text string, unit neck.Unit) (float64, error) {
 		}
 		whole, fields = float64(n), fields[1:]
 	}
-	if len(fields) != 1 {
+	if len(fields) != 1 || strings.HasPrefix(t, "-") {
 		return 0, err
 	}
 	above, below, ok := strings.Cut(fields[0], "/")
 	a, e1 := strconv.ParseUint(above, 10, 16)
 	b, e2 := strconv.ParseUint(below, 10, 16)
-	if !ok || e1 != nil || e2 != nil || b == 0 {
+	switch {
+	case !ok || e1 != nil || e2 != nil || b == 0:
 		return 0, err
+	case !marked && unit != neck.Inch:
+		return 0, fmt.Errorf("%q has no unit, and bare numbers are %s here; a fraction of an inch is written %sin", text, unit, t)
 	}
 	return (whole + float64(a)/float64(b)) * neck.MillimetresPerInch, nil
 }

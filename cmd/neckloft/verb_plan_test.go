@@ -100,7 +100,7 @@ func TestPlanRoundOver(t *testing.T) {
 	inch := planRows(t, "roundover", "--bit-radius", "1/2in", "--in")[0]
 	mm := planRows(t, "roundover", "--bit-radius", "12.7")[0]
 	assert.Equal(t, "0.5000", inch["bit_radius_in"])
-	assert.InDelta(t, value(t, mm, "height_mm"), 25.4*value(t, inch, "height_in"), 4e-3)
+	assert.InDelta(t, value(t, mm, "height_mm"), 25.4*value(t, inch, "height_in"), 0.026) // rounded to a thousandth
 
 	// Passes of 2 mm end at the height.
 	passes := planRows(t, "passes", "--bit-radius", "10mm", "--step", "2mm")
@@ -129,7 +129,7 @@ func TestPlanRoundOver(t *testing.T) {
 			}
 			check(value(t, csv, "greatest_height_"+unit.String()), map[neck.Unit]float64{neck.Millimetre: 0.001, neck.Inch: 0.0001}[unit])
 			text := call("", append([]string{"plan", "--table", "roundover"}, args...)...).out
-			found := regexp.MustCompile(`(?m)^greatest height +([0-9.]+) `).FindStringSubmatch(text)
+			found := regexp.MustCompile(`(?m)^(?:greatest|least) height +([0-9.]+) `).FindStringSubmatch(text)
 			require.NotNil(t, found)
 			v, err := strconv.ParseFloat(found[1], 64)
 			require.NoError(t, err)
@@ -140,6 +140,151 @@ func TestPlanRoundOver(t *testing.T) {
 	// The builder's own height.
 	own := planRows(t, "roundover", "--bit-radius", "10mm", "--height", "8mm")[0]
 	assert.Equal(t, "8.000", own["height_mm"])
+}
+
+// TestPlanHeights types the height that is printed back in, from both
+// references with both guides and in both units: it is accepted, and gives the
+// same plan. Every height counts from the one plane that is named.
+func TestPlanHeights(t *testing.T) {
+	for _, reference := range []string{"back", "glue"} {
+		from := map[string]string{"back": "out of the base", "glue": "above the glue plane"}[reference]
+		for _, guide := range []string{"edge", "template"} {
+			for _, unit := range []string{"mm", "in"} {
+				args := []string{"plan", "--reference", reference, "--guide", guide, "--bit-radius", "8mm", "--in=" + strconv.FormatBool(unit == "in")}
+				label := strings.Join(args, " ")
+				r := call("", args...)
+				require.Equal(t, exitDone, r.code, r.err)
+				text := unbroken(r.out)
+				found := regexp.MustCompile(`End of the arc ([0-9.]+) ` + unit + ` ` + from).FindStringSubmatch(text)
+				require.NotNil(t, found, label)
+				passes := regexp.MustCompile(`pass \d+ at ([0-9.]+) `+unit+` `+from).FindAllStringSubmatch(text, -1)
+				require.NotEmpty(t, passes, label)
+				assert.Equal(t, found[1], passes[len(passes)-1][1], label)
+				assert.NotContains(t, text, "above the bench", label)
+				assert.Contains(t, text, "heights of the bit, "+from, label)
+				if reference == "glue" && guide == "template" {
+					assert.Contains(t, text, "to measure from under the template add its ", label)
+				}
+				again := call("", append(args, "--height", found[1]+unit)...)
+				require.Equal(t, exitDone, again.code, again.err)
+				same := unbroken(again.out)
+				why := regexp.MustCompile(`The height is the one asked for\.|It leaves [0-9.]+ ..? or more everywhere: .*? side\.`)
+				assert.Equal(t, why.ReplaceAllString(text, ""), why.ReplaceAllString(same, ""), label)
+
+				// csv and json say the same, and so does the row of the bit.
+				row := planRows(t, "roundover", args[1:]...)[0]
+				assert.Equal(t, from, row["height_counts"], label)
+				v, err := strconv.ParseFloat(found[1], 64)
+				require.NoError(t, err)
+				assert.InDelta(t, v, value(t, row, "height_"+unit), 1e-9, label)
+				for _, bit := range planRows(t, "bits", args[1:]...) {
+					if strings.Contains(bit["remark"], "yours") {
+						assert.InDelta(t, v, value(t, bit, "height_"+unit), 1e-9, label)
+					}
+				}
+				js := call("", append(args, "--format", "json")...)
+				assert.Contains(t, js.out, `"heights_count": "`+from+`"`)
+
+				// The limit that is printed is allowed, and 0.2 mm more is not.
+				never := regexp.MustCompile(`Never (?:beyond|below) ([0-9.]+) ` + unit + ` ` + from).FindStringSubmatch(text)
+				require.NotNil(t, never, label)
+				assert.Equal(t, exitDone, call("", append(args, "--height", never[1]+unit)...).code, label)
+				v, err = strconv.ParseFloat(never[1], 64)
+				require.NoError(t, err)
+				more := neck.Millimetre
+				if unit == "in" {
+					more = neck.Inch
+				}
+				deeper := more.Millimetres(v) + map[string]float64{"back": 0.2, "glue": -0.2}[reference]
+				bad := call("", append(args, "--height", strconv.FormatFloat(deeper, 'f', 3, 64)+"mm")...)
+				assert.Equal(t, exitUsage, bad.code, label)
+				assert.Contains(t, bad.err, from, label)
+				assert.Regexp(t, `it cuts 0\.\d+ (mm|in) into the target at fret`, bad.err, label)
+				touch := more.Millimetres(v) + map[string]float64{"back": 0.0255, "glue": -0.0255}[reference]
+				bad = call("", append(args, "--height", strconv.FormatFloat(touch, 'f', 4, 64)+"mm")...)
+				assert.Equal(t, exitUsage, bad.code, label)
+				assert.NotContains(t, bad.err, "it cuts 0 ", label)
+			}
+		}
+	}
+	// A height that stays off the wood cuts nothing; the bit is not to blame.
+	for _, h := range []string{"0", "-5mm"} {
+		r := call("", "plan", "--bit-radius", "8mm", "--height="+h)
+		assert.Equal(t, exitFailed, r.code)
+		assert.Contains(t, r.err, "out of the base cuts nothing: the bit stays clear of the wood")
+		assert.NotContains(t, r.out+r.err, "no height of this bit")
+	}
+	// A hair past the limit touches.
+	r := call("", "plan", "--bit-radius", "38.1mm", "--height", "17mm")
+	assert.Equal(t, exitUsage, r.code)
+	assert.NotContains(t, r.err, "(x = 0)")
+}
+
+// TestPlanFeed holds the words for the way to feed: by router against the
+// rotation, counterclockwise round the back, and on a table, where the work
+// moves, the other way along both sides.
+func TestPlanFeed(t *testing.T) {
+	text := unbroken(call("", "plan").out)
+	assert.Contains(t, text, "Bass side: the router travels toward the nut; treble side: toward the body (bit seen turning clockwise from the router's side).")
+	assert.Contains(t, text, "On a router table the router stands still and the neck is pushed the opposite way: with its bass side on the bit it moves body end first, with its treble side nut end first.")
+	assert.NotContains(t, unbroken(call("", "plan", "--reference", "glue").out), "router table")
+}
+
+// TestPlanStations checks that the figures of step 6 do not hang on the
+// stations that are asked for, and which cover the table shows.
+func TestPlanStations(t *testing.T) {
+	hand := regexp.MustCompile(`After the router .*? \(x = [^)]*\); past the stops .*?\)\. After the flats .*?\)\.`)
+	a, b := call("", "plan"), call("", "plan", "--at", "5")
+	found := hand.FindString(unbroken(a.out))
+	require.NotEmpty(t, found)
+	assert.Equal(t, found, hand.FindString(unbroken(b.out)))
+	assert.Regexp(t, `edge +cover routed +cover final\n`, a.out)
+	assert.Regexp(t, `width +final +flat`, a.out)
+	row := planRows(t, "stations", "--at", "5")[0]
+	for _, stage := range []string{"square", "taper", "round", "flats"} {
+		assert.LessOrEqual(t, value(t, row, "cover_final_mm"), value(t, row, "cover_"+stage+"_mm"))
+	}
+	assert.Contains(t, b.out, row["cover_final_mm"][:4])
+}
+
+// TestPlanWays checks marks that the base sets, rails, a hinge inside the run,
+// and files whose ending says their format.
+func TestPlanWays(t *testing.T) {
+	text := unbroken(call("", "plan", "--base", "75mm").out)
+	assert.Contains(t, text, "The router's base sets the marks: it is 150 mm across")
+	assert.NotContains(t, unbroken(call("", "plan", "--base", "10mm").out), "base sets the marks")
+	text = unbroken(call("", "plan", "--reference", "glue").out)
+	assert.Regexp(t, `Rails at least [0-9.]+ mm above the glue plane clear the blank with volute, headstock and heel`, text)
+	text = unbroken(call("", "plan", "--sled-offset=-100mm").out)
+	assert.Contains(t, text, "The shim lowers the wood by 0.64 mm at the near end of the run and lifts the wood by 1.7 mm at the far end")
+	assert.NotContains(t, text, "-0.64")
+	plain := unbroken(call("", "plan", "../../testdata/specs/siskin.toml").out)
+	spec, err := neck.ReadFile("../../testdata/specs/siskin.toml")
+	require.NoError(t, err)
+	assert.Equal(t, spec.Volute != nil, strings.Contains(plain, "volute"))
+
+	inFolder(t)
+	for _, name := range []string{"p.csv", "p.json", "p.txt"} {
+		require.Equal(t, exitDone, call("", "plan", "-o", name).code)
+		b, err := os.ReadFile(name)
+		require.NoError(t, err)
+		switch name {
+		case "p.csv":
+			assert.True(t, strings.HasPrefix(string(b), "station,x_mm,"))
+		case "p.json":
+			assert.True(t, json.Valid(b))
+		default:
+			assert.True(t, strings.HasPrefix(string(b), "Carving plan: "))
+		}
+	}
+	for text, want := range map[string]float64{"1/2in": 12.7, `1/2"`: 12.7, "1 1/4in": 31.75, "1-1/4in": 31.75, `0.5"`: 12.7, "12.7": 12.7} {
+		v, err := parseSize(text, neck.Millimetre)
+		require.NoError(t, err, text)
+		assert.InDelta(t, want, v, 1e-12, text)
+	}
+	v, err := parseSize("1/2", neck.Inch)
+	require.NoError(t, err)
+	assert.InDelta(t, 12.7, v, 1e-12)
 }
 
 // TestPlanBits checks that the comparison has the common sizes and the
@@ -364,7 +509,7 @@ func TestMakeWithoutRoom(t *testing.T) {
 		assert.Contains(t, string(index), name+" is missing: ")
 		assert.NotContains(t, string(index), "["+name+"]")
 	}
-	assert.Contains(t, r.out, "the wood is 16 mm deep and the flat back needs 17.17 mm")
+	assert.Contains(t, r.out, "the wood is 16 mm deep and the flat back needs 17.172 mm")
 	assert.FileExists(t, "templates.pdf")
 	assert.FileExists(t, "neck.stl")
 }
@@ -388,7 +533,19 @@ func TestPlanRefusesFlags(t *testing.T) {
 		{"--leave -1mm", "", exitUsage},
 		{"--leave 11mm", "the wood to leave is 11 mm; allowed: 0 mm to 10 mm", exitUsage},
 		{"--step 0.1mm", "the depth of a pass is 0.1 mm; allowed: 0.2 mm to 50 mm", exitUsage},
-		{"--stock-depth 10mm", "the wood is 10 mm deep and the flat back needs 17.17 mm", exitUsage},
+		{"--stock-depth 10mm", "a stock depth of 10 mm is too little: the flat back needs 17.172 mm at fret 15.5 (x = 376.2 mm); allowed: 17.172 mm or more", exitUsage},
+		{"--stock-depth 17.171mm", "allowed: 17.172 mm or more", exitUsage},
+		{"--facets 1.5", `--facets "1.5"; allowed: 1, 2 or 3 pairs of flats`, exitUsage},
+		{"--hand-rate abc", `--hand-rate "abc" is no number; allowed: a number in cm3 a minute, such as 2.5`, exitUsage},
+		{"--sled-modulus stiff", `--sled-modulus "stiff" is no number; allowed: a number in MPa`, exitUsage},
+		{"--bit-radius 1/2", `"1/2" has no unit, and bare numbers are mm here; a fraction of an inch is written 1/2in`, exitUsage},
+		{"--bit-radius -1/2in", "--bit-radius:", exitUsage},
+		{"-o p.svg", `-o "p.svg": the plan has no .svg files; allowed: .pdf, .png, .csv, .json, .txt`, exitUsage},
+		{"-o p.csv --format json", "-o p.csv and --format json exclude each other", exitUsage},
+		{"--sled-thickness 0.5mm", "the sled is 0.5 mm thick; allowed: 1 mm to 200 mm", exitUsage},
+		{"--sled-modulus 5", "the sled's modulus is 5 MPa", exitUsage},
+		{"--router-mass 0", "the router's mass is 0 kg", exitUsage},
+		{"--bit-radius 10mm --reference glue --height 3mm", "a bit height of 3 mm above the glue plane is refused: it cuts ", exitUsage},
 		{"--guide fence", `--guide: guide "fence" is unknown; allowed: edge, template`, exitUsage},
 		{"--template 9mm", "--template goes with --guide template", exitUsage},
 		{"--guide template --template 0.5mm", "the template's thickness is 0.5 mm; allowed: 1 mm to 100 mm", exitUsage},
