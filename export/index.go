@@ -71,6 +71,7 @@ type Index struct {
 	Warnings []neck.Problem
 	Entries  []IndexEntry
 	Missing  []IndexEntry // files that could not be made, and why
+	Refused  []string     // stages that the carving plan refuses, and why
 }
 
 // Write writes the index as Markdown that reads well as plain text too.
@@ -82,8 +83,11 @@ func (x Index) Write(w io.Writer) error {
 	for _, h := range Headlines(x.Neck) {
 		fmt.Fprintf(&b, "- %s: %s\n", h.Name, h.Value)
 	}
-	if len(x.Warnings) > 0 {
+	if len(x.Warnings)+len(x.Refused) > 0 {
 		fmt.Fprintf(&b, "\n## Look at this first\n\n")
+		for _, r := range x.Refused {
+			fmt.Fprintf(&b, "- carving plan: %s\n", r)
+		}
 		for _, p := range x.Warnings {
 			fmt.Fprintf(&b, "- %s: %s\n", p.Key, p.Message)
 		}

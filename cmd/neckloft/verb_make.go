@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 
 	"github.com/spf13/cobra"
@@ -74,6 +75,9 @@ func (p *program) makeVerb() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "make [SPEC.toml]",
 		Short: "Everything for the bench, into one folder",
+		Long: `Makes everything for the bench, with an index. Where the carving plan leaves too
+little wood over the rod channel, all files are written all the same, the plan's
+with a red bar, and the exit code is 1. A blank too thin to plan with is a warning.`,
 		Example: `  neckloft make
   neckloft make my-neck.toml -o my-neck`,
 		Args: atMost(1),
@@ -127,7 +131,19 @@ func (p *program) make(n *neck.Neck, warnings neck.Problems, dir string) error {
 		}
 		entries = append(entries, export.IndexEntry{File: pr.file, What: pr.what})
 	}
-	index := export.Index{Neck: n, Warnings: warnings, Entries: entries, Missing: lost}
+	var refused []string
+	forbidden := false
+	if plan, err := j.plan(); err == nil {
+		refused, forbidden = plan.Refusals, plan.BreaksCover() != nil
+	}
+	if forbidden {
+		for i := range entries {
+			if strings.HasPrefix(entries[i].File, "plan.") {
+				entries[i].What = "**Refused: do not cut by it.** " + entries[i].What
+			}
+		}
+	}
+	index := export.Index{Neck: n, Warnings: warnings, Entries: entries, Missing: lost, Refused: refused}
 	err := export.File(filepath.Join(dir, "index.md"), index.Write)
 	bar.done()
 	if err != nil {
@@ -141,11 +157,28 @@ func (p *program) make(n *neck.Neck, warnings neck.Problems, dir string) error {
 	for _, w := range warnings {
 		fmt.Fprintln(&b, "  "+w.Error())
 	}
-	for _, e := range lost {
-		fmt.Fprintf(&b, "  %s is not made: %s\n", e.File, e.What)
+	if _, err := p.out.Write(b.Bytes()); err != nil {
+		return err
 	}
-	_, err = p.out.Write(b.Bytes())
-	return err
+	for i := 0; i < len(lost); {
+		names := []string{lost[i].File}
+		why := lost[i].What
+		for i++; i < len(lost) && lost[i].What == why; i++ {
+			names = append(names, lost[i].File)
+		}
+		is := "is"
+		if len(names) > 1 {
+			is = "are"
+		}
+		fmt.Fprintf(p.err, "neckloft: warning: %s %s not made: %s\n", strings.Join(names, ", "), is, why)
+	}
+	if forbidden {
+		return errors.New("the carving plan is refused, do not cut by plan.pdf, plan.csv or plan.json; all other files are made: " + strings.Join(refused, "; "))
+	}
+	if len(refused) > 0 {
+		fmt.Fprintf(p.err, "neckloft: warning: the carving plan is not complete: %s\n", strings.Join(refused, "; "))
+	}
+	return nil
 }
 
 func makePreview(j *job) (func(io.Writer) error, error) {

@@ -482,6 +482,50 @@ func TestPlanRefuses(t *testing.T) {
 		var all struct{ Refused []string }
 		require.NoError(t, json.Unmarshal([]byte(r.out), &all))
 		assert.Contains(t, strings.Join(all.Refused, "\n"), c.stage)
+		// What belongs to a refused stage is blank, in every form.
+		rows := func(table string) []map[string]any {
+			var all map[string]json.RawMessage
+			require.NoError(t, json.Unmarshal([]byte(r.out), &all))
+			var rows []map[string]any
+			require.NoError(t, json.Unmarshal(all[table], &rows))
+			return rows
+		}
+		blank := map[string][]string{"finished back": {"cover_final_mm"}, "tapered back": {
+			"flat_mm", "taper_off_mm", "greatest_height_mm", "leaving_height_mm", "ridge_mm", "left_mm", "hand_area_mm2", "to_board_edge_mm",
+			"flats_left_mm", "flats_left_y_mm", "flats_hand_area_mm2", "cover_taper_mm", "cover_round_mm", "cover_flats_mm", "cover_final_mm"}}[c.stage]
+		for _, row := range rows("stations") {
+			for _, key := range blank {
+				v, ok := row[key]
+				assert.True(t, ok, key)
+				assert.Nil(t, v, key)
+			}
+			assert.NotNil(t, row["cover_square_mm"])
+		}
+		if c.stage == "tapered back" {
+			for _, table := range []string{"passes", "stops", "flats", "lines"} {
+				assert.Empty(t, rows(table), table)
+			}
+			for key, v := range rows("taper")[0] {
+				switch key {
+				case "from_x_mm", "to_x_mm", "run_mm", "stock_depth_mm", "refused":
+				default:
+					assert.Contains(t, []any{nil, ""}, v, key)
+				}
+			}
+			for _, key := range []string{"height_mm", "decided_by", "greatest_height_mm", "greatest_decided_by", "shoulder_mm", "bearing_contact_mm", "verdict", "best_radius_mm"} {
+				assert.Contains(t, []any{nil, ""}, rows("roundover")[0][key], key)
+			}
+			for _, row := range rows("bits") {
+				assert.Nil(t, row["height_mm"])
+				assert.Empty(t, row["remark"])
+			}
+			assert.Nil(t, rows("stages")[1]["removed_cm3"])
+			assert.NotNil(t, rows("stages")[1]["cover_mm"])
+			text := call(spec, "plan", "-").out
+			assert.NotContains(t, text, "suits this profile")
+			assert.NotRegexp(t, `station .*flat`, text)
+			assert.NotContains(t, text, "Notes")
+		}
 	}
 	// A bit that finds no room is refused too; flats remain.
 	r := call("", "plan", "--base", "200mm", "-o", "flats.pdf")
@@ -505,13 +549,33 @@ func TestMakeWithoutRoom(t *testing.T) {
 	require.NoError(t, err)
 	for _, name := range []string{"plan.pdf", "plan.csv", "plan.json"} {
 		assert.NoFileExists(t, name)
-		assert.Contains(t, r.out, name+" is not made: ")
+		assert.NotContains(t, r.out, name)
 		assert.Contains(t, string(index), name+" is missing: ")
 		assert.NotContains(t, string(index), "["+name+"]")
 	}
-	assert.Contains(t, r.out, "the wood is 16 mm deep and the flat back needs 17.172 mm")
+	assert.Contains(t, r.err, "neckloft: warning: plan.pdf, plan.csv, plan.json are not made: ")
+	assert.Contains(t, r.err, "the wood is 16 mm deep and the flat back needs 17.172 mm")
 	assert.FileExists(t, "templates.pdf")
 	assert.FileExists(t, "neck.stl")
+}
+
+// TestMakeRefusedPlan makes a neck whose plan breaks the limit of cover: every
+// file is there, terminal and index say not to cut by the plan's, and the exit
+// code says that something is wrong.
+func TestMakeRefusedPlan(t *testing.T) {
+	inFolder(t)
+	spec := strings.Replace(neck.Starter(), "cover = 4.0 ", "cover = 5.45 ", 1)
+	require.NotEqual(t, neck.Starter(), spec)
+	r := call(spec, "make", "-", "-o", ".")
+	assert.Equal(t, exitFailed, r.code)
+	assert.Contains(t, r.err, "the carving plan is refused, do not cut by plan.pdf, plan.csv or plan.json; all other files are made: finished back: refused: it leaves 5.36 mm")
+	index, err := os.ReadFile("index.md")
+	require.NoError(t, err)
+	assert.Contains(t, string(index), "- carving plan: finished back: refused: it leaves 5.36 mm")
+	for _, p := range products() {
+		assert.FileExists(t, p.file)
+		assert.Equal(t, strings.HasPrefix(p.file, "plan."), strings.Contains(string(index), "]("+p.file+"): **Refused: do not cut by it.** "), p.file)
+	}
 }
 
 // TestPlanRefusesFlags holds every message to what is wrong and what is
