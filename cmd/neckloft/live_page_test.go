@@ -225,7 +225,9 @@ func TestLivePageInBrowser(t *testing.T) {
 			// which the page has made and handed over, until it is
 			// asked for once more.
 			for again, end := time.Now().Add(3*time.Second), time.Now().Add(30*time.Second); ; time.Sleep(20 * time.Millisecond) {
-				if _, err := os.Stat(path); err == nil {
+				// The browser holds the name with an empty file until the whole
+				// one takes its place.
+				if info, err := os.Stat(path); err == nil && info.Size() > 0 {
 					break
 				}
 				if now := time.Now(); now.After(end) {
