@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -75,4 +76,48 @@ func TestBaseTaper(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, 22, fitted.Total(s.FretX(5)), 1e-3)
 	assert.Contains(t, strings.Join(r.Notes, "\n"), "all moved by the same")
+}
+
+// TestLoneReadings checks that a bad reading that is alone of its kind is left
+// out where the others tell that it is off, and is named where they only make
+// one doubt it.
+func TestLoneReadings(t *testing.T) {
+	n := known(t)
+	for seed := range uint64(6) {
+		for kind, off := range map[Kind]float64{BoardAt: 0.9, WallAt: 2, Width: 1.5} {
+			for _, sign := range []float64{-1, 1} {
+				set := whole(n, 70+seed, 0.7)
+				set.Readings = append(set.Readings, Reading{Kind: WallAt, Value: 1.2, Sigma: 0.2, Line: 99})
+				name := ""
+				for i := range set.Readings {
+					if q := &set.Readings[i]; q.Kind == kind && name == "" {
+						q.Value = math.Max(0.1, q.Value+sign*off)
+						name = set.Label(*q)
+					}
+				}
+				r, err := Fit(set, nil, Options{})
+				require.NoError(t, err)
+				notes := strings.Join(r.Notes, "\n")
+				if kind == WallAt && sign < 0 {
+					continue // its value cannot fall below 0
+				}
+				assert.Regexp(t, "(by the rest|else|readings|line [0-9]+:) "+name, notes, "%s %g", name, sign)
+			}
+		}
+	}
+}
+
+// TestGoodReadingsRaiseNoDoubt checks that few good sets are doubted.
+func TestGoodReadingsRaiseNoDoubt(t *testing.T) {
+	doubted := 0
+	for seed := range uint64(40) {
+		r, err := Fit(whole(known(t), 8000+seed, 1), nil, Options{})
+		require.NoError(t, err)
+		notes := strings.Join(r.Notes, "\n")
+		if strings.Contains(notes, "by the other readings") || strings.Contains(notes, "do not go together") {
+			doubted++
+		}
+	}
+	// One or two in a hundred are; 5 of 40 come with a chance of 2 in 1000.
+	assert.Less(t, doubted, 5)
 }

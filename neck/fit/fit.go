@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"neckloft/neck"
 )
@@ -231,17 +232,6 @@ func (p *plan) fit(targets, profiles []neck.Place, from *candidate) (*candidate,
 	if len(m.params) == 0 {
 		return nil, neck.Problems{{File: p.set.File, Message: "the readings determine nothing of the neck; measure totals at frets 1 and 12, widths, and a contour"}}
 	}
-	// A reading that alone tells something must not be dropped; the deleted
-	// fit would have no value for it.
-	alone := func(i int) bool {
-		switch k := readings[i].Kind; k {
-		case BoardAt, WallAt:
-			return p.set.count(k) == 1
-		case Width:
-			return p.set.count(k) == 2
-		}
-		return false
-	}
 	start := m.start()
 	var dropped []bool
 	if from != nil {
@@ -259,7 +249,7 @@ func (p *plan) fit(targets, profiles []neck.Place, from *candidate) (*candidate,
 		var e *estimate
 		var err error
 		if dropped == nil {
-			e, err = robustFit(m, start, len(readings), alone)
+			e, err = robustFit(m, start, len(readings), !p.opts.pose)
 		} else {
 			var out []int
 			for i, d := range dropped {
@@ -476,6 +466,7 @@ func (p *plan) result(c *candidate) (*Result, error) {
 		return nil, fmt.Errorf("%s: the neck that fits the readings cannot be made: %s", p.set.File, strings.ReplaceAll(err.Error(), "\n", "; "))
 	}
 	r.Warnings = problems.Warnings()
+	doubts := p.doubts(m, e)
 	params := m.params
 	m.params = nil
 	ok := m.residuals(nil, e.r)
@@ -498,6 +489,7 @@ func (p *plan) result(c *candidate) (*Result, error) {
 			r.Notes = append(r.Notes, p.outlier(res))
 		}
 	}
+	r.Notes = append(r.Notes, doubts...)
 	// First what makes a spec unfit for carving.
 	if err := r.contradiction(p); err != nil {
 		return nil, err
@@ -602,6 +594,65 @@ func (p *plan) outlier(r Residual) string {
 		text += " If the heel begins before it, the reading may be right: the fit knows of no heel without a base spec."
 	}
 	return text
+}
+
+// doubtStudent is the deleted residual, over its standard error as the rest
+// scatter, below which a reading is not doubted although it lies farther off
+// than its instrument should let it.
+const doubtStudent = 2.8
+
+// doubts names the reading that the others contradict most, or two, where they
+// do but are too few or too scattered to convict it.
+func (p *plan) doubts(m *model, e *estimate) []string {
+	if p.opts.pose || e.dof < 2 {
+		return nil
+	}
+	// Few readings of a kind bear more of the fit each, and are allowed for by
+	// themselves.
+	const few = 3
+	lone := 0
+	for _, q := range m.readings {
+		if p.set.count(q.Kind) <= few {
+			lone++
+		}
+	}
+	chance := func(i int) float64 {
+		n := len(e.r)
+		if p.set.count(m.readings[i].Kind) <= few {
+			n = lone
+		}
+		return distuv.UnitNormal.Quantile(1 - outlierLevel/2/float64(n))
+	}
+	var odd []int
+	student := func(i int) float64 {
+		_, t, _, _ := e.deleted(i)
+		return math.Abs(t)
+	}
+	for i := range e.r {
+		if _, _, own, ok := e.deleted(i); ok && math.Abs(own) > chance(i) && student(i) > doubtStudent {
+			odd = append(odd, i)
+		}
+	}
+	if len(odd) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(odd, func(a, b int) int { return cmp.Compare(student(b), student(a)) })
+	say := func(i int) string {
+		q := m.readings[i]
+		off, _, _, _ := e.deleted(i)
+		text := fmt.Sprintf("%s (line %d, %s)", p.set.Label(q), q.Line, p.spec.Units.Rounded(q.Value))
+		if q.Kind == Point {
+			return text + fmt.Sprintf(" lies %s off the surface", p.spec.Units.Rounded(math.Abs(off*q.Sigma)))
+		}
+		return text + fmt.Sprintf(" would be %s", p.spec.Units.Rounded(math.Max(0, q.Value-off*q.Sigma)))
+	}
+	if twin := e.twin(odd[0]); twin >= 0 {
+		odd = []int{odd[0], twin}
+	}
+	if len(odd) > 1 {
+		return []string{fmt.Sprintf("two readings do not go together with the others, which cannot tell which of them is off: by the rest %s, or else %s. Measure both again before you carve.", say(odd[0]), say(odd[1]))}
+	}
+	return []string{fmt.Sprintf("by the other readings %s. That is more than such a reading is usually off, but not enough to leave it out: measure it again before you carve.", say(odd[0]))}
 }
 
 // held says what was kept at its default although there are readings about it.

@@ -99,15 +99,19 @@ const leastScaleDOF = 3
 // standard error, exceeds Student's t at outlierLevel over the number of
 // readings (the deleted residual of Belsley, Kuh and Welsch 1980, with
 // Bonferroni's allowance). The remaining ones are fitted by plain least
-// squares. keep, if not nil, tells which readings must not be dropped.
-func robustFit(f leastSquares, p []float64, residuals int, keep func(int) bool) (*estimate, error) {
+// squares.
+//
+// With search set, those that drew the fit toward themselves are sought too: a
+// reading that is alone of its kind stands out from no fit that has it. Each
+// step leaves out the one with the largest deleted residual.
+func robustFit(f leastSquares, p []float64, residuals int, search bool) (*estimate, error) {
 	first, scale, err := huber(f, p, residuals)
 	if err != nil {
 		return nil, err
 	}
 	var suspects []int
 	for i, r := range first.r {
-		if math.Abs(r) > 3*scale && (keep == nil || !keep(i)) {
+		if math.Abs(r) > 3*scale {
 			suspects = append(suspects, i)
 		}
 	}
@@ -116,8 +120,37 @@ func robustFit(f leastSquares, p []float64, residuals int, keep func(int) bool) 
 	})
 	most := max(1, residuals/10)
 	suspects = suspects[:min(len(suspects), most)]
+	e, err := convict(f, first.p, residuals, suspects)
+	if err != nil || !search {
+		return e, err
+	}
+	for range most {
+		i, t := e.oddest()
+		if i < 0 || t <= e.limit(e.dof-1) || e.dof-1 < leastScaleDOF || e.twin(i) >= 0 {
+			break
+		}
+		var out []int
+		for k, d := range e.dropped {
+			if d || k == i {
+				out = append(out, k)
+			}
+		}
+		next, err := convict(f, e.p, residuals, out)
+		if err != nil {
+			return nil, err
+		}
+		if !next.dropped[i] {
+			break
+		}
+		e = next
+	}
+	return e, nil
+}
+
+// convict leaves out those suspects that do not belong to the rest.
+func convict(f leastSquares, p []float64, residuals int, suspects []int) (*estimate, error) {
 	for {
-		e, err := fitWithout(f, first.p, residuals, suspects, fine)
+		e, err := fitWithout(f, p, residuals, suspects, fine)
 		if err != nil {
 			return nil, err
 		}
@@ -129,8 +162,7 @@ func robustFit(f leastSquares, p []float64, residuals int, keep func(int) bool) 
 			suspects = suspects[:len(suspects)-1]
 			continue
 		}
-		t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(e.dof)}
-		limit := t.Quantile(1 - outlierLevel/2/float64(residuals))
+		limit := e.limit(e.dof)
 		var out []int
 		for _, i := range suspects {
 			row := mat.NewVecDense(len(e.p), e.j.RawRowView(i))
@@ -169,6 +201,77 @@ func fitWithout(f leastSquares, p []float64, residuals int, out []int, gain floa
 		e.covariance, _ = inverseNormal(e.j, w)
 	}
 	return e, nil
+}
+
+// limit returns the deleted residual, in its standard errors, that one of a set
+// of good readings exceeds with the chance outlierLevel.
+func (e *estimate) limit(dof int) float64 {
+	if dof < 1 {
+		return math.Inf(1)
+	}
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(dof)}
+	return t.Quantile(1 - outlierLevel/2/float64(len(e.r)))
+}
+
+// common returns the element of the hat matrix J (JᵀWJ)⁻¹ Jᵀ for two readings:
+// how much the one draws what is fitted to the other.
+func (e *estimate) common(i, k int) float64 {
+	return mat.Inner(mat.NewVecDense(len(e.p), e.j.RawRowView(i)), e.covariance, mat.NewVecDense(len(e.p), e.j.RawRowView(k)))
+}
+
+// leastFree is the share of a reading that the others must be able to tell for
+// it to be judged by them.
+const leastFree = 1e-4
+
+// deleted returns how far reading i lies from the fit to the others, in its own
+// standard deviations, and the same over the standard errors: of the scatter as
+// it came out without the reading (Student's t), and of the readings' own
+// standard deviations. It is false where the others do not tell.
+func (e *estimate) deleted(i int) (off, student, own float64, ok bool) {
+	if e.covariance == nil || e.dropped[i] {
+		return 0, 0, 0, false
+	}
+	free := 1 - e.common(i, i)
+	if free < leastFree {
+		return 0, 0, 0, false
+	}
+	off, own = e.r[i]/free, e.r[i]/math.Sqrt(free)
+	student = own
+	if e.dof > 1 {
+		rest := math.Max(e.cost-e.r[i]*e.r[i]/free, 1e-18*e.cost+1e-300) / float64(e.dof-1)
+		student = own / math.Sqrt(rest)
+	}
+	return off, student, own, true
+}
+
+// oddest returns the reading with the largest deleted residual, and that.
+func (e *estimate) oddest() (i int, t float64) {
+	i = -1
+	for k := range e.r {
+		if _, s, _, ok := e.deleted(k); ok && (i < 0 || math.Abs(s) > t) {
+			i, t = k, math.Abs(s)
+		}
+	}
+	return i, t
+}
+
+// twin returns a reading that a bad reading i cannot be told from, since either
+// of them being off leaves the same residuals, or -1.
+func (e *estimate) twin(i int) int {
+	const alike = 0.97 // correlation of the residuals
+	twin, most := -1, alike
+	free := 1 - e.common(i, i)
+	for k := range e.r {
+		if k == i || e.dropped[k] {
+			continue
+		}
+		if f := 1 - e.common(k, k); f > leastFree {
+			if c := math.Abs(e.common(i, k)) / math.Sqrt(free*f); c > most {
+				twin, most = k, c
+			}
+		}
+	}
+	return twin
 }
 
 // half returns the half width of the 95 % range of parameter i.
