@@ -445,7 +445,8 @@ func fitReport(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) (s
 }
 
 // writeNote writes a point of a list, in lines of no more than 92 characters.
-func writeNote(b *strings.Builder, text string) {
+func writeNote(w io.Writer, text string) {
+	var b strings.Builder
 	const most = 92
 	lead, long := "- ", 0
 	words := strings.Fields(text)
@@ -471,6 +472,7 @@ func writeNote(b *strings.Builder, text string) {
 		long += n
 	}
 	b.WriteByte('\n')
+	io.WriteString(w, b.String())
 }
 
 // isNumber reports whether a word ends in a digit, as a number before its unit.

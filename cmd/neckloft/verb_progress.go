@@ -207,6 +207,10 @@ func (p *program) rescue(f progressFlags, pr *fit.Progress, unit neck.Unit) erro
 	if err := export.RescueTable(r).Write(out, "text", unit); err != nil {
 		return err
 	}
+	for _, n := range r.Notes {
+		fmt.Fprintln(out)
+		writeNote(out, n)
+	}
 	if r.Cover == r.Cover {
 		fmt.Fprintf(out, "\nLeast cover over the rod channel: %s.\n", unit.Rounded(r.Cover))
 	}

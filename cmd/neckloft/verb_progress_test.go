@@ -161,6 +161,12 @@ func TestProgressRescue(t *testing.T) {
 	require.NoError(t, err, "nothing but the table")
 	assert.Contains(t, r.err, "A new target inside the wood that is left")
 
+	// A girth alone tells that wood is missing but not where.
+	r = call("kind,station,value_mm\ngirth,5,60\n", "progress", "tern.toml", "-", "--rescue=c.toml")
+	assert.Equal(t, exitFailed, r.code)
+	assert.Contains(t, r.err, "A girth tells that wood is missing but not where: read the total and points")
+	assert.NoFileExists(t, "c.toml")
+
 	// Nothing is low: there is nothing to rescue, which is no failure.
 	r = call("kind,station,value_mm\ntotal,1,21\n", "progress", "tern.toml", "-", "--rescue=c.toml")
 	assert.Equal(t, exitDone, r.code, r.err)
@@ -175,13 +181,13 @@ func TestProgressNoRescue(t *testing.T) {
 	for value, want := range map[string][2]string{
 		// The target's 5.53 less the 2.1 that are missing.
 		"18.5": {"Least cover as carved, where it was read: 3.43 mm at fret 1 (x = 35.7 mm), BELOW the limit of 4 mm.", "3.43 mm of wood is left over the channel at fret 1"},
-		"14":   {"STOP: as read, the channel is cut through at fret 1", "of wood is left over the channel at fret 1"},
+		"14":   {"STOP: as read, the channel is cut through at fret 1", "no wood is left over the channel at fret 1"},
 	} {
 		text := fmt.Sprintf("kind,station,value_mm\ntotal,1,%s\ntotal,12,23\n", value)
 		r := call(text, "progress", "tern.toml", "-", "--rescue=none.toml")
 		assert.Equal(t, exitFailed, r.code)
 		assert.Contains(t, r.out, want[0])
-		assert.Contains(t, r.err, "--rescue: no new target exists: ")
+		assert.Contains(t, r.err, "--rescue: no new target was found: ")
 		assert.Contains(t, r.err, want[1])
 		assert.NoFileExists(t, "none.toml")
 		r = call(text, "progress", "tern.toml", "-", "--format", "csv")

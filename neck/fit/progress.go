@@ -250,7 +250,10 @@ func (p *Progress) cover() {
 // spot is what a reading of a station says of a direction: the angle from
 // straight down, in radians and negative on the bass side, and what is left
 // there, in mm.
-type spot struct{ angle, left float64 }
+type spot struct {
+	angle, left float64
+	width       bool // read across both sides
+}
 
 // turn returns the angle of a spot.
 func turn(side neck.Side, phi float64) float64 { return side.Sign() * (math.Pi/2 - phi) }
@@ -261,11 +264,11 @@ func spotsOf(checks []Check) []spot {
 	for _, c := range checks {
 		switch c.Kind {
 		case Total, Wood:
-			out = append(out, spot{0, c.Left})
+			out = append(out, spot{angle: 0, left: c.Left})
 		case Width:
-			out = append(out, spot{-math.Pi / 2, c.Left / 2}, spot{math.Pi / 2, c.Left / 2})
+			out = append(out, spot{-math.Pi / 2, c.Left / 2, true}, spot{math.Pi / 2, c.Left / 2, true})
 		case Point:
-			out = append(out, spot{turn(c.Side, c.Phi), c.Left})
+			out = append(out, spot{angle: turn(c.Side, c.Phi), left: c.Left})
 		}
 	}
 	slices.SortFunc(out, func(a, b spot) int {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -17,6 +18,9 @@ type Rescued struct {
 	Changes []Change
 	Moved   float64 // largest distance between the old target's surface and the new one, mm
 	Cover   float64 // least wood over the channel, mm; NaN without one
+	Notes   []string
+
+	lost float64 // mean distance between the two surfaces, mm
 }
 
 // Change is a number of the spec that is new.
@@ -26,10 +30,10 @@ type Change struct {
 	Length   bool
 }
 
-// NoRescue is the error where no new target exists. Its text says why.
+// NoRescue is the error where no new target was found. Its text says why.
 type NoRescue struct{ Reason string }
 
-func (e *NoRescue) Error() string { return "no new target exists: " + e.Reason }
+func (e *NoRescue) Error() string { return "no new target was found: " + e.Reason }
 
 // ErrNothingLow is returned where nothing is below its target.
 var ErrNothingLow = errors.New("nothing is below its target: the spec stands as it is")
@@ -50,24 +54,215 @@ const (
 //   - lie nowhere outside the old target, since the wood there may be carved,
 //   - keep the cover of the spec's limits over the channel, or what the old
 //     target had where that is less, and
-//   - are as smooth: the same stations and no more of them, a thickness that
-//     grows toward the body if it did, and no side slimmer than a V.
+//   - are as smooth: the same stations, a thickness that grows toward the body
+//     if it did, and no side slimmer than a V.
 //
 // It changes depths and fullness, the width where a width is low, and heel,
-// volute or headstock where a reading there is low. The apex stays. The error
-// is a *NoRescue where there is none, and ErrNothingLow where none is needed.
+// volute or headstock where a reading there is low. The apex stays. One depth
+// target more, at the lowest station, is taken where that saves clearly more
+// wood. A low width, which says nothing of the back, narrows the neck first;
+// the rest is then held against the narrower one.
+//
+// A low girth tells that wood is missing but not where: unless the other
+// readings of its station account for it, there is no safe target. The error is
+// a *NoRescue where none is found, and ErrNothingLow where none is needed.
 func Rescue(p *Progress) (*Rescued, error) {
-	low := false
-	for _, c := range p.Checks {
-		low = low || c.Status == Below
-	}
-	if !low {
+	if p.Count(Below) == 0 {
 		return nil, ErrNothingLow
 	}
+	if err := p.girths(); err != nil {
+		return nil, err
+	}
+	from := p
+	var narrowed *Rescued
+	if slices.ContainsFunc(p.Checks, func(c Check) bool { return c.Kind == Width && c.Status == Below }) {
+		var err error
+		if narrowed, err = newRescuer(p).narrow(); err != nil {
+			return nil, err
+		}
+		n, err := neck.Draft(narrowed.Spec)
+		if err != nil {
+			return nil, &NoRescue{err.Error()}
+		}
+		if from, err = Follow(n, p.Set, p.Tolerance); err != nil {
+			return nil, err
+		}
+		if from.Count(Below) == 0 {
+			return narrowed, nil
+		}
+	}
+	out, err := rescueDepths(from, p.Neck)
+	if err != nil {
+		return nil, err
+	}
+	if narrowed != nil {
+		var changes []Change
+		for _, c := range narrowed.Changes {
+			if !slices.ContainsFunc(out.Changes, func(d Change) bool { return d.Key == c.Key }) {
+				changes = append(changes, c)
+			}
+		}
+		for i := range out.Changes {
+			for _, c := range narrowed.Changes {
+				if c.Key == out.Changes[i].Key {
+					out.Changes[i].Old = c.Old
+				}
+			}
+		}
+		out.Changes = append(changes, out.Changes...)
+	}
+	out.boardFollows(p.Neck.Spec())
+	return out, nil
+}
+
+// rescueDepths is Rescue without low widths: near the goal, inside what was
+// found against the target of p.
+func rescueDepths(p *Progress, goal *neck.Neck) (*Rescued, error) {
 	r := newRescuer(p)
+	r.aim(goal)
+	out, err := r.search()
+	var none *NoRescue
+	if err != nil && !errors.As(err, &none) {
+		return nil, err
+	}
+	more := newRescuer(p)
+	at, ok := more.addTarget()
+	if !ok {
+		return out, err
+	}
+	more.aim(goal)
+	// So much of the wood must one target more save, to be worth a line that
+	// is less straight.
+	const worth = 0.85
+	if other, failed := more.search(); failed == nil && (out == nil || other.lost < worth*out.lost) {
+		other.Notes = append(other.Notes, fmt.Sprintf("depth has one target more, at %s: with the old ones alone %s.", p.Neck.Spec().Label(at),
+			map[bool]string{true: "there is no way inside the wood", false: "more wood would be lost"}[out == nil]))
+		return other, nil
+	}
+	return out, err
+}
+
+// boardFollows says what else a new width asks for.
+func (r *Rescued) boardFollows(old *neck.Spec) {
+	s := r.Spec
+	if s.Width == old.Width {
+		return
+	}
+	text := fmt.Sprintf("the width is that across the board's edges: the board must be cut down to %s at the nut and %s at its end too.", s.Length(s.Width.Nut), s.Length(s.Width.End))
+	if s.Heel != nil && old.Heel != nil && s.Heel.Width == old.Heel.Width {
+		text += fmt.Sprintf(" The heel keeps its width of %s.", s.Length(s.Heel.Width))
+	}
+	r.Notes = append(r.Notes, text)
+}
+
+// girths refuses low girths that the other readings of their station do not
+// account for.
+func (p *Progress) girths() error {
+	for _, checks := range p.Stations() {
+		for _, c := range checks {
+			if c.Kind != Girth || c.Status != Below {
+				continue
+			}
+			// The length of a convex curve is the integral of its support
+			// function over the directions (Cauchy), and so is what it loses.
+			const steps = 90
+			told := 0.0
+			spots := spotsOf(checks)
+			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+				for i := range steps {
+					told += lowAt(spots, side, math.Pi/2*(float64(i)+0.5)/steps) * math.Pi / 2 / steps
+				}
+			}
+			if told > 0 && -c.Left-told <= math.Max(c.Sigma, math.Pi*p.Tolerance) {
+				continue
+			}
+			text := fmt.Sprintf("%s (line %d) is %s below the target", p.Set.Label(c.Reading), c.Line, p.length(-c.Left))
+			if told > 0 {
+				text += fmt.Sprintf(", of which the other readings there account for %s", p.length(told))
+			}
+			return &NoRescue{text + fmt.Sprintf(". A girth tells that wood is missing but not where: read the total and points on both shoulders at %s, and try again.", c.Station)}
+		}
+	}
+	return nil
+}
+
+// narrow finds the widths that low readings of the width leave.
+func (r *rescuer) narrow() (*Rescued, error) {
+	var params []param
+	var old, least []float64
+	for i, q := range r.params {
+		if strings.Contains(q.key, "width") {
+			params, old, least = append(params, q), append(old, r.old[i]), append(least, r.least[i])
+		}
+	}
+	r.params, r.old, r.least = params, old, least
+	r.low = slices.DeleteFunc(r.low, func(c Check) bool { return c.Kind != Width })
+	r.was = r.goal
+	out, err := r.search()
+	if err == nil {
+		out.boardFollows(r.p.Neck.Spec())
+	}
+	return out, err
+}
+
+// aim sets what the new target is to be near to.
+func (r *rescuer) aim(n *neck.Neck) {
+	for k, x := range r.xs {
+		r.goal[k] = r.supports(n, x)
+	}
+}
+
+// supports returns the support function of a section in the directions of the
+// grid.
+func (r *rescuer) supports(n *neck.Neck, x float64) []float64 {
+	sec := n.Section(x)
+	var out []float64
+	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, a := range r.dirs {
+			out = append(out, sec.Support(side, a))
+		}
+	}
+	return out
+}
+
+// addTarget adds a depth target at the lowest station, as thick as the neck is
+// there, if there is none near.
+func (r *rescuer) addTarget() (neck.Place, bool) {
+	const near = 20.0 // mm
+	s, n := r.spec, r.p.Neck
+	end := s.FretX(float64(s.Scale.Frets))
+	if s.Heel != nil {
+		end = s.X(s.Heel.Start)
+	}
+	var at *Check
+	for i, c := range r.low {
+		if c.Kind == Width || c.X < near || c.X > end-near || len(s.Depth) < 2 || len(s.Depth) > 8 ||
+			slices.ContainsFunc(s.Depth, func(d neck.DepthTarget) bool { return math.Abs(s.X(d.At)-c.X) < near }) {
+			continue
+		}
+		if at == nil || c.Left < at.Left {
+			at = &r.low[i]
+		}
+	}
+	if at == nil {
+		return neck.Place{}, false
+	}
+	i := 0
+	for i < len(s.Depth) && s.X(s.Depth[i].At) < at.X {
+		i++
+	}
+	s.Depth = slices.Insert(slices.Clone(s.Depth), i, neck.DepthTarget{At: at.At, Total: n.Total(at.X)})
+	r.params, r.old, r.least = nil, nil, nil
+	r.variables()
+	return at.At, true
+}
+
+// search finds the nearest target.
+func (r *rescuer) search() (*Rescued, error) {
+	p := r.p
 	if r.asked > 0 && p.Cover < r.asked-1e-9 {
-		return nil, &NoRescue{fmt.Sprintf("as carved, %s of wood is left over the channel at %s, and %s is wanted ([limits] cover). A shallower channel, or a lower limit if the rod allows it, would be another spec.",
-			p.length(p.Cover), p.Neck.Where(p.CoverAt), p.length(r.asked))}
+		return nil, &NoRescue{fmt.Sprintf("as carved, %s is left over the channel at %s, and %s is wanted ([limits] cover). A shallower channel, or a lower limit if the rod allows it, would be another spec.",
+			woodLeft(p.length(math.Max(0, p.Cover))), p.Neck.Where(p.CoverAt), p.length(r.asked))}
 	}
 	for range 4 {
 		out, err := r.solve()
@@ -82,6 +277,14 @@ func Rescue(p *Progress) (*Rescued, error) {
 		return out, nil
 	}
 	return nil, &NoRescue{fmt.Sprintf("the wood left does not keep %s of cover over the channel", p.length(r.asked))}
+}
+
+// woodLeft puts a length of wood into words.
+func woodLeft(length string) string {
+	if strings.HasPrefix(length, "0 ") {
+		return "no wood"
+	}
+	return length + " of wood"
 }
 
 func (p *Progress) length(mm float64) string { return p.Neck.Spec().Units.Rounded(mm) }
@@ -216,9 +419,9 @@ func (r *rescuer) grid() {
 		r.was, r.goal = append(r.was, was), append(r.goal, goal)
 	}
 	for _, c := range r.p.Checks {
-		// What lies inside the old target lies inside every reading above it.
-		// A girth tells of no place.
-		if c.Left < 0 && c.Kind != Girth {
+		// What lies inside the old target lies inside every reading above it. A
+		// girth tells of no place, and a low width is seen to before, by narrow.
+		if c.Left < 0 && c.Kind != Girth && (c.Kind != Width || c.Status == Below) {
 			r.low = append(r.low, c)
 		}
 	}
@@ -247,7 +450,13 @@ func lowSpot(spots [][]Check, x float64, side neck.Side, phi float64) float64 {
 	type station struct{ x, low float64 }
 	var at []station
 	for _, checks := range spots {
-		at = append(at, station{checks[0].X, lowAt(spotsOf(checks), side, phi)})
+		low := spotsOf(checks)
+		for i := range low {
+			if low[i].width {
+				low[i].left = 0 // low ones have narrowed the neck already
+			}
+		}
+		at = append(at, station{checks[0].X, lowAt(low, side, phi)})
 	}
 	switch first, last := at[0], at[len(at)-1]; {
 	case x <= first.x:
@@ -404,7 +613,7 @@ func (r *rescuer) solve() (*Rescued, error) {
 	}
 	n := r.lay(p)
 	if n == nil {
-		return nil, &NoRescue{"the numbers run out of what makes a neck"}
+		return nil, &NoRescue{"what would have to come off makes no neck any more"}
 	}
 	spec := *r.spec
 	spec.Depth, spec.Profile = slices.Clone(spec.Depth), slices.Clone(spec.Profile)
@@ -428,13 +637,9 @@ func (r *rescuer) solve() (*Rescued, error) {
 		}
 	}
 	for k, x := range r.xs {
-		sec := n.Section(x)
-		j := 0
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			for _, a := range r.dirs {
-				out.Moved = math.Max(out.Moved, r.goal[k][j]-sec.Support(side, a))
-				j++
-			}
+		for j, h := range r.supports(n, x) {
+			out.Moved = math.Max(out.Moved, r.goal[k][j]-h)
+			out.lost += (r.goal[k][j] - h) / float64(len(r.xs)*2*len(r.dirs))
 		}
 	}
 	return out, nil
@@ -453,7 +658,7 @@ func (r *rescuer) roundDown(k int, v float64) float64 {
 func (r *rescuer) judge(p []float64) error {
 	n := r.lay(p)
 	if n == nil {
-		return &NoRescue{"the numbers run out of what makes a neck"}
+		return &NoRescue{"what would have to come off makes no neck any more"}
 	}
 	const slack = 0.003 // mm, where places between readings are concerned
 	worst, text := slack, ""

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -304,7 +305,7 @@ func TestRescue(t *testing.T) {
 		require.True(t, ok)
 		assert.GreaterOrEqual(t, cover, limit-1e-9, name)
 		assert.InDelta(t, cover, r.Cover, 1e-9)
-		assert.Len(t, r.Spec.Depth, len(n.Spec().Depth), name)
+		assert.LessOrEqual(t, len(r.Spec.Depth), len(n.Spec().Depth)+1, name)
 		assert.LessOrEqual(t, r.Spec.Depth[0].Total, r.Spec.Depth[1].Total, name)
 		again := followed(t, got, p.Set)
 		assert.Zero(t, again.Count(Below), name)
@@ -543,4 +544,115 @@ func TestRescueInside(t *testing.T) {
 	}
 	t.Logf("%d saved, %d refused", saved, refused)
 	assert.GreaterOrEqual(t, saved, 4)
+}
+
+// TestRescueOneTargetMore checks that a slip at one station, beside wood that is
+// still there, costs wood at that station only, where the spec's own targets
+// alone would lower the whole neck.
+func TestRescueOneTargetMore(t *testing.T) {
+	n := demoNeck(t)
+	s := n.Spec()
+	set := &Set{}
+	for i, fret := range playing {
+		left := 0.3
+		if fret == 5 {
+			left = -0.5
+		}
+		set.Readings = append(set.Readings, Reading{Kind: Total, At: neck.AtFret(fret), Placed: true, Line: i + 2, Sigma: 0.1, Value: n.Total(s.FretX(fret)) + left})
+	}
+	p := followed(t, n, set)
+	r, err := Rescue(p)
+	require.NoError(t, err)
+	require.Len(t, r.Spec.Depth, len(s.Depth)+1)
+	assert.Equal(t, neck.AtFret(5), r.Spec.Depth[1].At)
+	assert.Contains(t, strings.Join(r.Notes, " "), "one target more, at fret 5")
+	got, err := neck.New(r.Spec)
+	require.NoError(t, err)
+	assert.InDelta(t, n.Total(s.FretX(5))-0.5, got.Total(s.FretX(5)), 0.03)
+	// A straight line through the slip and no thicker at either end than before
+	// would take some 1 mm off both ends together.
+	ends := 0.0
+	for _, fret := range []float64{1, 12} {
+		ends += n.Total(s.FretX(fret)) - got.Total(s.FretX(fret))
+	}
+	assert.Less(t, ends, 0.7)
+	assert.Zero(t, followed(t, got, set).Count(Below))
+	_, outside := moved(surface(n), surface(got))
+	assert.Less(t, outside, 0.004)
+}
+
+// TestRescueGirth checks that a low girth is not passed over: it tells that wood
+// is missing but not where, unless points account for it.
+func TestRescueGirth(t *testing.T) {
+	n := demoNeck(t)
+	s := n.Spec()
+	x := s.FretX(5)
+	sec := n.Section(x)
+	girth := func(low float64) Reading {
+		return Reading{Kind: Girth, At: neck.AtFret(5), Placed: true, Line: 2, Sigma: 0.5, Value: sec.Girth() - low}
+	}
+	for name, more := range map[string][]Reading{
+		"alone":               nil,
+		"with a good total":   {{Kind: Total, At: neck.AtFret(5), Placed: true, Line: 3, Value: n.Total(x)}},
+		"with a total to cut": {{Kind: Total, At: neck.AtFret(5), Placed: true, Line: 3, Value: n.Total(x) + 1}},
+		"with one low point":  {{Kind: Total, At: neck.AtFret(5), Placed: true, Line: 3, Value: n.Total(x) - 0.3}},
+	} {
+		_, err := Rescue(followed(t, n, &Set{Readings: append([]Reading{girth(4.11)}, more...)}))
+		var none *NoRescue
+		require.ErrorAs(t, err, &none, name)
+		assert.Contains(t, none.Reason, "girth at fret 5 (line 2) is 4.11 mm below the target", name)
+		assert.Contains(t, none.Reason, "read the total and points on both shoulders at fret 5", name)
+	}
+	// An even layer of 0.3 mm all round shortens a convex curve by that times
+	// the angle by which it turns, a half turn (Steiner's formula).
+	p := followed(t, n, carved(n, []float64{5}, func(float64, float64) float64 { return -0.3 }))
+	p.Set.Readings = append(p.Set.Readings, girth(0.3*math.Pi))
+	r, err := Rescue(followed(t, n, p.Set))
+	require.NoError(t, err)
+	got, err := neck.New(r.Spec)
+	require.NoError(t, err)
+	after := got.Section(x)
+	assert.LessOrEqual(t, after.Girth(), sec.Girth()-0.3*math.Pi+0.05)
+}
+
+// TestRescueWidth checks that a low width narrows the neck and leaves its
+// thickness alone, and that the board and the heel are spoken of.
+func TestRescueWidth(t *testing.T) {
+	n := demoNeck(t)
+	s := n.Spec()
+	x := s.FretX(5)
+	set := &Set{Readings: []Reading{
+		{Kind: Width, At: neck.AtFret(5), Placed: true, Line: 2, Value: n.Width(x) - 0.8},
+		{Kind: Total, At: neck.AtFret(5), Placed: true, Line: 3, Value: n.Total(x) + 0.2},
+	}}
+	r, err := Rescue(followed(t, n, set))
+	require.NoError(t, err)
+	assert.Equal(t, s.Depth, r.Spec.Depth)
+	assert.Equal(t, s.Profile, r.Spec.Profile)
+	got, err := neck.New(r.Spec)
+	require.NoError(t, err)
+	assert.InDelta(t, n.Width(x)-0.8, got.Width(x), 0.05)
+	assert.LessOrEqual(t, got.Width(x), n.Width(x)-0.8)
+	notes := strings.Join(r.Notes, "\n")
+	assert.Contains(t, notes, "the board must be cut down")
+	assert.Contains(t, notes, "The heel keeps its width of 56.2 mm")
+
+	// A thickness that is low too is seen to beside it.
+	set.Readings[1].Value -= 0.7
+	r, err = Rescue(followed(t, n, set))
+	require.NoError(t, err)
+	got, err = neck.New(r.Spec)
+	require.NoError(t, err)
+	assert.LessOrEqual(t, got.Total(x), n.Total(x)-0.5)
+	assert.LessOrEqual(t, got.Width(x), n.Width(x)-0.8)
+	keys := ""
+	for _, c := range r.Changes {
+		keys += c.Key + " "
+		assert.Less(t, c.New, c.Old, c.Key)
+	}
+	assert.Contains(t, keys, "width")
+	assert.Contains(t, keys, "depth")
+	assert.Contains(t, strings.Join(r.Notes, "\n"), "the board must be cut down")
+	_, outside := moved(surface(n), surface(got))
+	assert.Less(t, outside, 0.004)
 }
