@@ -170,7 +170,7 @@ func (p *Plan) stepRound(u Unit) PlanStep {
 		if p.Options.Reference == ReferenceBack {
 			bench = "a bench"
 		}
-		raise := fmt.Sprintf("raise the neck on a block narrower than it, or let the edge that is cut hang over %s", bench)
+		raise := fmt.Sprintf("raise the neck on a block narrower than it, or let the side that is cut overhang %s", bench)
 		if room < -0.005 {
 			s.Do = append(s.Do, fmt.Sprintf("The bearing's foot reaches up to %s past the %s, and its screw farther, into %s that the neck lies on: %s.", u.Rounded(-room), foot, bench, raise))
 		} else {
@@ -181,8 +181,9 @@ func (p *Plan) stepRound(u Unit) PlanStep {
 	if p.Options.Reference == ReferenceBack {
 		s.Do = append(s.Do, tableWords)
 	}
+	s.Do = append(s.Do, "Passes, by the height of the arc's end "+p.HeightFrom()+":")
 	for i, pass := range r.Passes {
-		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s %s, %.1f cm3", i+1, p.safe(u, pass.Height), p.HeightFrom(), pass.Removed/1e3))
+		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %.1f cm3", i+1, p.safe(u, pass.Height), pass.Removed/1e3))
 	}
 	s.Cautions = []string{cautionRouter, cautionEyes, cautionBit, cautionDust}
 	return s

@@ -44,10 +44,17 @@ func (s *carveSheet) sectionViews(top, foot float64) float64 {
 	if routed {
 		under = math.Max(0, p.Round.Bit.BearingHeight-least(places[:], func(x float64) float64 { return edgeAt(p, x) }))
 	}
-	scale := math.Min(fitScale(widest+2*bearing, column-11), fitScale(deepest+under, room))
+	if p.Options.Guide == neck.GuideTemplate && routed {
+		under = math.Max(under, p.Options.Template)
+	}
+	beside := 20.0 // for the figures on either side
+	if p.Options.Reference == neck.ReferenceGlue {
+		beside = 26
+	}
+	scale := math.Min(fitScale(widest+bearing, column-beside), fitScale(deepest+under, room))
 	rest := fmt.Sprintf("%s, back up as under the router, bass left, seen from the nut. Tan: the finished neck.", scaleName(scale))
 	if routed {
-		rest += " Red: cut by the router."
+		rest += " Red: cut by the router. set: the height to dial, " + p.HeightFrom() + "."
 	}
 	if p.Stage(neck.StageFlats).Refused == "" {
 		rest += " Blue: flats."
@@ -59,7 +66,10 @@ func (s *carveSheet) sectionViews(top, foot float64) float64 {
 		s.section(x, cx, base, scale, routed)
 		t := drawing.Text{Weight: drawing.Medium, AlignX: 0.5}
 		s.text(cx, base+under*scale+1.2*label, n.Where(x), t)
-		rest := fmt.Sprintf("flat %s deep, finished %s", number(p.Taper.Depth(x), u), number(n.Depth(x), u))
+		rest := "finished " + number(n.Depth(x), u) + " deep"
+		if p.Stage(neck.StageTaper).Refused == "" {
+			rest = fmt.Sprintf("flat %s deep, finished %s", number(p.Taper.Depth(x), u), number(n.Depth(x), u))
+		}
 		s.text(cx, base+under*scale+2.25*label, rest, drawing.Text{AlignX: 0.5, Color: quietColor})
 	}
 	return base + under*scale + 3.3*label
@@ -102,7 +112,9 @@ func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 		s.pg.Polygon(line([]neck.YZ{{Y: -w}, {Y: -w, Z: -deep}, {Y: w, Z: -deep}, {Y: w}}), s.pg.Paper)
 		s.pg.Polyline(line([]neck.YZ{{Y: -w}, {Y: -w, Z: -deep}, {Y: w, Z: -deep}, {Y: w}}), thinLine)
 	}
-	s.pg.Polyline(line(p.Outline(neck.StageTaper, x)), thinLine)
+	if p.Stage(neck.StageTaper).Refused == "" {
+		s.pg.Polyline(line(p.Outline(neck.StageTaper, x)), thinLine)
+	}
 	s.pg.Polyline(target, edgeLine)
 	s.pg.Stroke(f.At(-a-1.5/scale, 0), f.At(a+1.5/scale, 0), edgeLine)
 	s.pg.Stroke(f.At(0, 1.5/scale), f.At(0, -d-1.5/scale), axisLine)
@@ -112,24 +124,32 @@ func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 		}
 	}
 	small := drawing.Text{Scale: 0.9}
+	if t := p.Options.Template; routed && p.Options.Guide == neck.GuideTemplate {
+		s.pg.Polygon(line([]neck.YZ{{Y: -a}, {Y: -a, Z: t}, {Y: a, Z: t}, {Y: a}}), stripeColor)
+		s.pg.Outline(line([]neck.YZ{{Y: -a}, {Y: -a, Z: t}, {Y: a, Z: t}, {Y: a}}), edgeLine)
+		s.pg.TryText("template "+number(t, u), drawing.Text{Scale: 0.9, AlignX: 0.5, AlignY: 0.5, Color: quietColor}, f.At(0, t/2))
+	}
 	if routed {
 		s.pg.Polyline(line(p.Outline(neck.StageRound, x)), routerLine)
 		e := edgeAt(p, x)
 		b := p.Round.Bit
 		w := 2 * (b.BodyRadius() - b.Radius + b.Offset)
+		half := w / 2 // of the bearing, up to the bit's axis
 		for _, sign := range []float64{-1, 1} {
-			s.pg.Outline(line([]neck.YZ{
-				{Y: sign * a, Z: -e}, {Y: sign * (a + w), Z: -e},
-				{Y: sign * (a + w), Z: b.BearingHeight - e}, {Y: sign * a, Z: b.BearingHeight - e},
+			s.pg.Polyline(line([]neck.YZ{
+				{Y: sign * (a + half), Z: -e}, {Y: sign * a, Z: -e},
+				{Y: sign * a, Z: b.BearingHeight - e}, {Y: sign * (a + half), Z: b.BearingHeight - e},
 			}), drawing.Line{Width: 0.05, Color: routerColor})
+			s.pg.Polyline(line([]neck.YZ{{Y: sign * (a + half), Z: b.BearingHeight - e + 1/scale}, {Y: sign * (a + half), Z: -e - 1/scale}}),
+				drawing.Line{Width: 0.05, Color: routerColor, Dash: drawing.ChainDash})
 		}
 		if st := s.stationAt(x); st != nil {
 			small.Color = routerColor
 			small.AlignX, small.AlignY = 0.5, 0
 			ridge := "ridge " + number(st.Ridge, u)
-			half := st.Ridge / 2
+			wide := st.Ridge / 2
 			level := f.Y(-d) + vg.Length(1.2*s.k)
-			s.pg.Span(drawing.Pt(f.X(-half), level), drawing.Pt(f.X(half), level), drawing.Line{Width: 0.05, Color: routerColor})
+			s.pg.Span(drawing.Pt(f.X(-wide), level), drawing.Pt(f.X(wide), level), drawing.Line{Width: 0.05, Color: routerColor})
 			s.pg.TryText(ridge, small, drawing.Pt(f.X(0), level+vg.Length(0.6*s.k)))
 			// The highest wood, and how close the cut comes to the board.
 			q := f.At(st.LeftY, -leftDepth(p, x, st))
@@ -144,18 +164,65 @@ func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 			small.AlignY = 0.5
 			out.X += vg.Length(math.Copysign(0.5*s.k, st.LeftY))
 			s.pg.TryText("left "+number(st.Left, u), small, out)
-			if !math.IsNaN(st.Edge) {
-				small.AlignX, small.Color = 0, nil
-				if st.LeftY > 0 {
-					small.AlignX = 1
-				}
-				side := -math.Copysign(1, st.LeftY)
-				at := drawing.Pt(f.X(side*(a+w))+vg.Length(side*0.8*s.k), f.Y(-st.Edge/2))
-				s.pg.Span(drawing.Pt(f.X(side*(a+w)), f.Y(0)), drawing.Pt(f.X(side*(a+w)), f.Y(-st.Edge)), drawing.Line{Width: 0.05})
-				s.pg.TryText(number(st.Edge, u), small, at)
+			// What is dialled, beside the cutter, and what can be measured on the
+			// wood.
+			side := -math.Copysign(1, st.LeftY)
+			s.dialled(f, side, a, half, d, e)
+			if !math.IsNaN(st.Edge) && !(p.Options.Reference == neck.ReferenceGlue && math.Abs(st.Edge-e) < 0.005) {
+				s.toEdge(f, side, a+half+1/scale, st.Edge)
 			}
 		}
 	}
+}
+
+// dialled draws the height that is set on the tool, from its reference to the
+// arc's end at the depth e, beside a bit whose bearing is half across to its
+// axis.
+func (s *carveSheet) dialled(f drawing.Frame, side, a, half, d, e float64) {
+	from, at := d, side*(a+math.Min(half*0.6, 2.5*s.k/float64(f.Scale)))
+	if s.p.Options.Reference == neck.ReferenceGlue {
+		from, at = 0, side*(a+half)+side*1.8*s.k/float64(f.Scale)
+	}
+	l := drawing.Line{Width: 0.07, Color: routerColor}
+	s.pg.Span(drawing.Pt(f.X(at), f.Y(-e)), drawing.Pt(f.X(at), f.Y(-from)), l)
+	// From the plane and the arc's end to the dimension.
+	over := at + side*0.8*s.k/float64(f.Scale)
+	for _, depth := range []float64{from, e} {
+		s.pg.Stroke(f.At(side*a, -depth), f.At(over, -depth), thinLine)
+	}
+	t := drawing.Text{Scale: 0.9, AlignY: 0.5, Color: routerColor, Weight: drawing.Medium}
+	if side < 0 {
+		t.AlignX = 1
+	}
+	text := "set " + number(s.p.SafeHeight(s.u, s.p.Round.Setting.Height), s.u)
+	x := f.X(at) + vg.Length(side*0.9*s.k)
+	mid := (f.Y(-e) + f.Y(-from)) / 2
+	// Where the dimension is too short for its figure, above and below it.
+	step := s.pg.TextHeight(t) * 12 / 10
+	s.pg.TryText(text, t, drawing.Pt(x, mid), drawing.Pt(x, mid+step), drawing.Pt(x, mid-step), drawing.Pt(x, mid-2*step), drawing.Pt(x, mid+2*step))
+}
+
+// toEdge draws how far the cut stays from the board's edge, at y off the
+// centreline.
+func (s *carveSheet) toEdge(f drawing.Frame, side, y, edge float64) {
+	x := f.X(side * y)
+	l := drawing.Line{Width: 0.05}
+	s.pg.Stroke(drawing.Pt(x, f.Y(0)), drawing.Pt(x, f.Y(-edge)), l)
+	for _, y := range []vg.Length{f.Y(0), f.Y(-edge)} {
+		tick := vg.Length(0.7 * s.k)
+		s.pg.Stroke(drawing.Pt(x-tick, y), drawing.Pt(x+tick, y), l)
+	}
+	t := drawing.Text{Scale: 0.9, AlignY: 0.5}
+	if side < 0 {
+		t.AlignX = 1
+	}
+	step := s.pg.TextHeight(t) * 11 / 10
+	at := drawing.Pt(x+vg.Length(side*0.8*s.k), f.Y(-edge/2))
+	if s.pg.Free(s.pg.TextBox(drawing.Pt(at.X, at.Y+step/2), "to edge", t)) {
+		s.pg.TryText("to edge", t, drawing.Pt(at.X, at.Y+step/2))
+		at.Y -= step / 2
+	}
+	s.pg.TryText(number(edge, s.u), t, at)
 }
 
 // stationAt returns what the plan says at x.

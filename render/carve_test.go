@@ -83,7 +83,8 @@ func TestCarveLabelsKeepClear(t *testing.T) {
 					o.Places = append(o.Places, neck.AtX(st.From+st.Length()*float64(i)/80))
 				}
 			},
-			"base": func(o *neck.PlanOptions) { o.Base = 75 },
+			"base":  func(o *neck.PlanOptions) { o.Base = 75 },
+			"times": func(o *neck.PlanOptions) { o.Feed, o.HandRate = 1000, 2000 },
 		} {
 			if testing.Short() && label != "plain" && label != "words" {
 				continue
@@ -155,9 +156,10 @@ func TestCarvePDF(t *testing.T) {
 		size  string
 		units neck.Unit
 		bar   float64 // mm
+		set   string  // the height on the sections
 	}{
-		{"A4", "841.89 x 595.28 pts (A4)", neck.Millimetre, 60},
-		{"letter", "792 x 612 pts (letter)", neck.Inch, 50.8},
+		{"A4", "841.89 x 595.28 pts (A4)", neck.Millimetre, 60, "10.1"},
+		{"letter", "792 x 612 pts (letter)", neck.Inch, 50.8, "0.397"},
 	} {
 		paper, err := ParsePlanPaper(c.paper)
 		require.NoError(t, err)
@@ -182,8 +184,9 @@ func TestCarvePDF(t *testing.T) {
 		words := strings.Join(strings.Fields(string(out)), " ")
 		for _, want := range []string{
 			"Carving plan: Tern 636", "page 1 of 2", "page 2 of 2", "stop: 24.4 mm / 0.959 in from the nut",
-			"bass side: feed toward the nut", "treble side: feed toward the body", "Common bits on this neck",
+			"bass side: router travels toward the nut", "treble side: router travels toward the body", "Common bits on this neck",
 			"2. Taper the back", "against the cutter's rotation", "Protect eyes and ears", "respirator", "on scrap",
+			"On a router table the router stands still and the neck is pushed the opposite way", "set " + c.set, "to edge",
 			"pass 1 at", "pair 2: bass", "Flats: pencil lines", "fret 15 *", "cut into flats",
 		} {
 			assert.Contains(t, words, want)
@@ -231,9 +234,53 @@ func TestCarveRefused(t *testing.T) {
 		}
 		words := strings.Join(all, " ")
 		assert.Contains(t, words, "REFUSED. Do not cut by this sheet. Tapered back: it leaves 5.54 mm of wood")
-		for _, setting := range []string{"pass 1", "stop:", "shim of", "pair 1", "take off 1", "ridge 2"} {
+		for _, setting := range []string{"pass 1", "stop:", "shim of", "pair 1", "take off 1", "ridge 2", "flat 1", "suits this profile"} {
 			assert.NotContains(t, words, setting, "page %d", page+1)
 		}
+	}
+}
+
+// TestCarveBoxes counts the boxes to tick: there are none on a sheet that is
+// refused, whatever stage breaks the limit.
+func TestCarveBoxes(t *testing.T) {
+	boxes := func(limit float64) int {
+		spec := neck.Demo()
+		spec.Limits.Cover = limit
+		n, err := neck.New(spec)
+		require.NoError(t, err)
+		pg := drawing.NewBlank(vg.Length(planPapers[0].Width), vg.Length(planPapers[0].Height), carveText)
+		pg.Ink, pg.Paper = inkColor, color.White
+		count := 0
+		for _, l := range newCarveSheet(planFor(t, n, nil), pg, planPapers[0], 1).stepLines(110, 1) {
+			if l.box {
+				count++
+			}
+		}
+		return count
+	}
+	assert.Greater(t, boxes(4), 10)
+	assert.Zero(t, boxes(5.45), "the finished back is refused")
+	assert.Zero(t, boxes(5.6), "the taper is refused")
+}
+
+// TestCarveSet looks for the height to dial and for the template, from either
+// reference, on the sections.
+func TestCarveSet(t *testing.T) {
+	for _, ref := range []neck.Reference{neck.ReferenceBack, neck.ReferenceGlue} {
+		p := planFor(t, demo(t), func(o *neck.PlanOptions) {
+			o.Reference, o.Guide, o.Template = ref, neck.GuideTemplate, 12
+		})
+		count := map[string]int{}
+		heading := ""
+		for _, l := range carveLabels(p, planPapers[0], 0) {
+			count[l.Text]++
+			if strings.Contains(l.Text, "set: the height to dial") {
+				heading = l.Text
+			}
+		}
+		assert.Contains(t, heading, "set: the height to dial, "+p.HeightFrom())
+		assert.Equal(t, 3, count["set "+number(p.Round.Setting.Height, neck.Millimetre)])
+		assert.Equal(t, 3, count["template 12.0"])
 	}
 }
 

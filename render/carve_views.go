@@ -105,9 +105,9 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 	routed := p.Stage(neck.StageRound).Refused == ""
 	rest := scaleName(scale) + ", seen from behind, bass side up"
 	if r.Travel > 0 && routed {
-		rest += ". Red: stops and ridge of the router. Blue: pencil lines of the flats, full on back and side, dashed on earlier flats."
+		rest += ". Red: stops and ridge; arrows: the router's travel. Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
 	} else if p.Stage(neck.StageFlats).Refused == "" {
-		rest += ". Blue: pencil lines of the flats, full on back and side, dashed on earlier flats."
+		rest += ". Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
 	}
 	y = s.heading(y, "Back", rest)
 
@@ -239,13 +239,14 @@ func (s *carveSheet) fretNumbers(f drawing.Frame) {
 
 // ridge draws the edges of the flat that the router leaves.
 func (s *carveSheet) ridge(f drawing.Frame) {
+	st, r := s.p.Stretch, &s.p.Round
+	from, to := math.Max(st.From, r.From), math.Min(st.To, r.To)
 	for _, sign := range []float64{-1, 1} {
 		var points []vg.Point
-		for i := range s.p.Stations {
-			st := &s.p.Stations[i]
-			if st.Full {
-				points = append(points, f.At(st.X, sign*st.Ridge/2))
-			}
+		const steps = 40
+		for i := range steps + 1 {
+			st := s.p.StationAt(from + (to-from)*float64(i)/steps)
+			points = append(points, f.At(st.X, sign*st.Ridge/2))
 		}
 		s.pg.Polyline(points, ridgeLine)
 	}
@@ -314,10 +315,14 @@ func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 		y := side.Sign() * (n.Width(c)/2 + math.Max(off, 4.2/float64(f.Scale)*s.k))
 		a, b := f.At(c+l, y), f.At(c-l, y)
-		name := "bass side: feed toward the nut"
+		name := "bass side: router travels toward the nut"
+		// Long enough for its words, where the bits leave room.
+		if need := (float64(s.pg.TextWidth(name, arrow))/2 + 4.5*s.k) / float64(f.Scale); need > l && need < (x1-x0)/2-r.Bit.BodyRadius() {
+			a, b = f.At(c+need, y), f.At(c-need, y)
+		}
 		if side == neck.Treble {
 			a, b = b, a
-			name = "treble side: feed toward the body"
+			name = "treble side: router travels toward the body"
 		}
 		s.pg.Stroke(a, b, drawing.Line{Width: 0.09, Color: routerColor})
 		// A head that is seen from across the bench.
@@ -327,8 +332,20 @@ func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 		}
 		w := vg.Length(0.9 * s.k)
 		s.pg.Polygon([]vg.Point{b, drawing.Pt(b.X-l, b.Y-w), drawing.Pt(b.X-l, b.Y+w)}, routerColor)
-		if s.pg.TextWidth(name, arrow) < (max(a.X, b.X)-min(a.X, b.X))*8/10 {
+		if s.pg.TextWidth(name, arrow)+vg.Length(8*s.k) < max(a.X, b.X)-min(a.X, b.X) {
 			s.pg.TryText(name, arrow, drawing.Pt((a.X+b.X)/2, a.Y))
+			continue
+		}
+		// Beside a short arrow, clear of the bits.
+		beside := arrow
+		body := vg.Length(r.Bit.BodyRadius()) * f.Scale
+		a.X, b.X = min(a.X, b.X, f.X(x0)-body), max(a.X, b.X, f.X(x1)+body)
+		for _, end := range []struct{ at, align float64 }{{float64(max(a.X, b.X)), 0}, {float64(min(a.X, b.X)), 1}} {
+			beside.AlignX = end.align
+			gap := vg.Length((1 - 2*end.align) * 1.2 * s.k)
+			if s.pg.TryText(name, beside, drawing.Pt(vg.Length(end.at)+gap, a.Y)) {
+				break
+			}
 		}
 	}
 }
@@ -390,10 +407,16 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	if p.Stock <= low {
 		s.pg.Stroke(f.At(st.From, p.Stock), f.At(st.To, p.Stock), thinLine)
 		for _, x := range []float64{st.From, st.To} {
-			s.pg.Stroke(f.At(x, p.Stock), f.At(x, t.Depth(x)), thinLine)
+			low := n.Depth(x)
+			if p.Stage(neck.StageTaper).Refused == "" {
+				low = t.Depth(x)
+			}
+			s.pg.Stroke(f.At(x, p.Stock), f.At(x, low), thinLine)
 		}
 	}
-	s.pg.Stroke(f.At(t.From, t.DepthFrom), f.At(t.To, t.DepthTo), routerLine)
+	if p.Stage(neck.StageTaper).Refused == "" {
+		s.pg.Stroke(f.At(t.From, t.DepthFrom), f.At(t.To, t.DepthTo), routerLine)
+	}
 	if p.Stage(neck.StageFlats).Refused == "" {
 		for _, l := range p.FacetLines() {
 			if l.On != "side" || l.Side != neck.Bass {
@@ -456,7 +479,9 @@ func (s *carveSheet) remarks() float64 {
 	for _, r := range p.Refusals {
 		lines = append(lines, "! "+strings.ToUpper(r[:1])+r[1:]+".")
 	}
-	lines = append(lines, "Bit of "+p.Round.Bit.Label(s.u)+" radius: "+p.Round.Verdict+".")
+	if p.Round.Verdict != "" {
+		lines = append(lines, "Bit of "+p.Round.Bit.Label(s.u)+" radius: "+p.Round.Verdict+".")
+	}
 	lines = append(lines, p.Notes...)
 	width := s.w - 2*carveEdge - s.checkBar()
 	const least = 11 // the check bar's height

@@ -96,12 +96,14 @@ func (s *carveSheet) stepLines(width, scale float64) []stepLine {
 	warn := drawing.Text{Scale: scale * 0.94, Color: routerColor}
 	head := drawing.Text{Weight: drawing.Medium, Scale: scale * 1.15}
 	const indent = 4.2
+	// Nothing is ticked off a plan that is none to cut by.
+	boxes := s.p.BreaksCover() == nil
 	for i, step := range s.p.Steps(s.u) {
 		gap := 1.5 * scale
 		if i == 0 {
 			gap = 0
 		}
-		add(strconv.Itoa(i+1)+". "+step.Title, head, indent+0.4, gap, step.Refused == "")
+		add(strconv.Itoa(i+1)+". "+step.Title, head, indent+0.4, gap, boxes && step.Refused == "")
 		if step.Refused != "" {
 			add("Refused: "+step.Refused+".", warn, indent, 0.3, false)
 			continue
@@ -109,11 +111,11 @@ func (s *carveSheet) stepLines(width, scale float64) []stepLine {
 		for _, l := range step.Do {
 			add(l, plain, indent, 0.25, false)
 		}
-		if columns := s.tickLines(step.Ticks, plain, indent+4.2, width); columns != nil {
+		if columns := s.tickLines(step.Ticks, plain, indent+4.2, width); columns != nil && boxes {
 			out = append(out, columns...)
 		} else {
 			for _, l := range step.Ticks {
-				add(l, plain, indent+4.2, 0.25, true)
+				add(l, plain, indent+4.2, 0.25, boxes)
 			}
 		}
 		add("Caution. "+strings.Join(step.Cautions, " "), warn, indent, 0.25, false)
@@ -179,9 +181,11 @@ func (s *carveSheet) bitTable(top, foot float64) {
 	width := s.w - 2*carveEdge
 	const gutter = 10
 	g := grid{title: "Common bits on this neck", heads: [][]string{{"radius", "", "height", "ridge from", "to", "shoulder", "stop", "left cm³", "hand %", ""}}}
+	var without []string // no room, or nothing to take off
 	for i := range p.Bits {
 		b := &p.Bits[i]
 		if !b.Possible {
+			without = append(without, b.Bit.Label(s.u))
 			continue
 		}
 		remark := ""
@@ -194,10 +198,13 @@ func (s *carveSheet) bitTable(top, foot float64) {
 		g.rows = append(g.rows, []string{b.Bit.Label(s.u), s.cell(b.Bit.Radius), s.cell(p.SafeHeight(s.u, b.Height)), s.cell(b.Ridge[0]), s.cell(b.Ridge[1]), s.cell(b.Step), s.cell(b.Stop),
 			strconv.FormatFloat(b.Left/1e3, 'f', 1, 64), strconv.FormatFloat(100*b.Share, 'f', 0, 64), remark})
 	}
-	g.note = "Sizes are common practice. height: leaves " + s.u.Rounded(p.Options.Leave) +
+	g.note = "Sizes are common practice. height: " + p.HeightFrom() + ", leaves " + s.u.Rounded(p.Options.Leave) +
 		" everywhere. shoulder: straight edge needed above the arc. stop: how far the bit's centre stays off volute, nut and heel. left, hand: wood for hand tools, and its share of the rounding."
 	if len(g.rows) == 0 {
 		return
+	}
+	if len(without) > 0 {
+		g.note += " Of no use here or without room: " + strings.Join(without, ", ") + "."
 	}
 	// Two halves side by side, the note under both.
 	half := (len(g.rows) + 1) / 2
@@ -371,21 +378,43 @@ func (s *carveSheet) stationGrid(every int) grid {
 	p := s.p
 	g := grid{title: "Stations"}
 	routed := p.Stage(neck.StageRound).Refused == ""
-	g.heads = [][]string{{"station", "x", "width", "flat", "take off"}}
-	if routed {
-		g.heads[0] = append(g.heads[0], "never", "leaving", "ridge", "left", "at y", "to edge")
+	tapered := p.Stage(neck.StageTaper).Refused == ""
+	heads := []string{"station", "x", "width", "final"}
+	if tapered {
+		heads = append(heads, "flat", "take off")
 	}
-	kind := neck.StageFlats
 	if routed {
-		kind = neck.StageRound
+		heads = append(heads, "never", "leaving", "ridge", "left", "at y", "to edge")
 	}
-	_, _, rod := p.Neck.Channel()
-	if rod {
-		g.heads[0] = append(g.heads[0], "cover")
+	// The cover after the stage that is worked to, and at last.
+	var covers []neck.StageKind
+	if _, _, rod := p.Neck.Channel(); rod {
+		for _, c := range []struct {
+			kind neck.StageKind
+			name string
+		}{{neck.StageRound, "cover routed"}, {neck.StageTaper, "cover flat"}, {neck.StageFinal, "cover final"}} {
+			if p.Stage(c.kind).Refused == "" && (c.kind != neck.StageTaper || !routed) {
+				covers = append(covers, c.kind)
+				heads = append(heads, c.name)
+			}
+		}
+	}
+	g.heads = [][]string{make([]string, len(heads)), heads}
+	two := false
+	for i, h := range heads {
+		if first, second, ok := strings.Cut(h, " "); ok && i > 0 && first != "at" {
+			g.heads[0][i], heads[i], two = first, second, true
+		}
+	}
+	if !two {
+		g.heads = g.heads[1:]
 	}
 	past := false
 	for _, st := range s.thin(every) {
-		row := []string{st.Label, s.cell(st.X), s.cell(st.Width), s.cell(st.Flat), s.cell(st.Taper)}
+		row := []string{st.Label, s.cell(st.X), s.cell(st.Width), s.cell(st.Wood)}
+		if tapered {
+			row = append(row, s.cell(st.Flat), s.cell(st.Taper))
+		}
 		if routed {
 			if !st.Full {
 				past = true
@@ -393,14 +422,20 @@ func (s *carveSheet) stationGrid(every int) grid {
 			}
 			row = append(row, s.cell(p.SafeHeight(s.u, st.Greatest)), s.cell(p.SafeHeight(s.u, st.Leaving)), s.cell(st.Ridge), s.cell(st.Left), s.cell(st.LeftY), s.cell(st.Edge))
 		}
-		if rod {
-			row = append(row, s.cell(st.Cover[kind]))
+		for _, k := range covers {
+			row = append(row, s.cell(st.Cover[k]))
 		}
 		g.rows = append(g.rows, row)
 	}
-	g.note = "flat: depth after the taper; take off: by the taper."
+	g.note = "final: depth of the finished neck."
+	if tapered {
+		g.note += " flat: depth after the taper; take off: by the taper."
+	}
 	if routed {
-		g.note += " never, leaving: greatest bit height for this station alone. ridge: flat left of the back. left: most wood over the finished neck, at y (bass –). to edge: from the cut to the board."
+		g.note += " never, leaving: " + p.Extreme() + " bit height, " + p.HeightFrom() + ", for this station alone. ridge: flat left of the back. left: most wood over the finished neck, at y (bass –). to edge: from the cut to the board."
+	}
+	if len(covers) > 0 {
+		g.note += " cover: least wood over the rod channel."
 	}
 	if past {
 		g.note += " * past a stop."
@@ -466,7 +501,13 @@ func pencilMark(on string, q neck.YZ, along float64) float64 {
 
 func (s *carveSheet) stageGrid() grid {
 	p := s.p
-	g := grid{title: "Stages", heads: [][]string{{"stage", "off cm³", "off g", "left cm³", "hand %", "least cover", ""}}}
+	g := grid{title: "Stages"}
+	heads := []string{"stage", "off cm³", "off g", "left cm³", "hand %"}
+	times := p.Options.Feed > 0 || p.Options.HandRate > 0
+	if times {
+		heads = append(heads, "min", "left min")
+	}
+	g.heads = [][]string{append(heads, "least cover", "")}
 	num := func(v float64, decimals int) string {
 		if math.IsNaN(v) {
 			return "–"
@@ -476,12 +517,24 @@ func (s *carveSheet) stageGrid() grid {
 	for i := range p.Stages {
 		st := &p.Stages[i]
 		verdict := ""
-		if st.Refused != "" {
-			verdict = "refused"
+		numbers := []float64{st.Removed / 1e3, st.Mass, st.Left / 1e3, 100 * st.Hand}
+		decimals := []int{1, 0, 1, 0, 0, 0}
+		if times {
+			numbers = append(numbers, st.Minutes, st.HandMinutes)
 		}
-		g.rows = append(g.rows, []string{st.Kind.String(), num(st.Removed/1e3, 1), num(st.Mass, 0), num(st.Left/1e3, 1), num(100*st.Hand, 0), s.cell(st.Cover), verdict})
+		row := []string{st.Kind.String()}
+		for i, v := range numbers {
+			if st.Refused != "" {
+				v, verdict = math.NaN(), "refused"
+			}
+			row = append(row, num(v, decimals[i]))
+		}
+		g.rows = append(g.rows, append(row, s.cell(st.Cover), verdict))
 	}
 	g.note = fmt.Sprintf("Between the ends of the run, in %s; limit of cover %s. Rounding over and flats are two ways from the tapered back; the last row counts all of it.",
 		p.Neck.Spec().Wood.Material().Name, p.Neck.Spec().Length(p.Neck.Spec().Limits.Cover))
+	if times {
+		g.note += " min: at the pace that was given, for the stage; left min: for the hand work that it leaves."
+	}
 	return g
 }

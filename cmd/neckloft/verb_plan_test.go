@@ -157,9 +157,10 @@ func TestPlanHeights(t *testing.T) {
 				text := unbroken(r.out)
 				found := regexp.MustCompile(`End of the arc ([0-9.]+) ` + unit + ` ` + from).FindStringSubmatch(text)
 				require.NotNil(t, found, label)
-				passes := regexp.MustCompile(`pass \d+ at ([0-9.]+) `+unit+` `+from).FindAllStringSubmatch(text, -1)
+				passes := regexp.MustCompile(`pass \d+ at ([0-9.]+) `+unit+`,`).FindAllStringSubmatch(text, -1)
 				require.NotEmpty(t, passes, label)
 				assert.Equal(t, found[1], passes[len(passes)-1][1], label)
+				assert.Contains(t, text, "Passes, by the height of the arc's end "+from+": [ ] pass 1 at", label)
 				assert.NotContains(t, text, "above the bench", label)
 				assert.Contains(t, text, "heights of the bit, "+from, label)
 				if reference == "glue" && guide == "template" {
