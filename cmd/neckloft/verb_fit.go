@@ -283,7 +283,7 @@ func (f *fitFlags) readScan(p *program, set *fit.Set, base *neck.Spec) (*fit.Sca
 	if !ok {
 		return nil, wrong("--units %q is unknown; allowed: mm, cm, m, in", f.units)
 	}
-	scan := fit.ScanOptions{Millimetres: unit, Flip: f.flip, From: f.from, To: f.to}
+	scan := fit.ScanOptions{Millimetres: unit, Unit: f.units, Flip: f.flip, From: f.from, To: f.to}
 	if f.part == "both" {
 		for _, r := range set.Readings {
 			if r.Kind == fit.BoardAt {

@@ -276,6 +276,29 @@ func TestFitScan(t *testing.T) {
 	i := strings.Index(flat, "--origin ")
 	require.Positive(t, i)
 	given := strings.Fields(flat[i:])[:6]
+	for name, unit := range map[string]float64{"m": 1000, "cm": 10, "in": 25.4} {
+		scanFile(t, name+".stl", false, unit, neck.PartWood)
+		args := []string{"fit", "--scan", name + ".stl", "--scale", "636mm", "--frets", "22", "--board", "5.6mm", "--units", name}
+		r := call("", append(args, "-o", name+".toml")...)
+		require.Equal(t, exitDone, r.code, r.err)
+		check(name + ".toml")
+		flat := strings.Join(strings.Fields(r.out), " ")
+		i := strings.Index(flat, "--units "+name+" --origin ")
+		require.Positive(t, i, flat)
+		again := strings.Fields(flat[i:])[:8]
+		r = call("", append(append(args[:9:9], again...), "-o", name+"2.toml")...)
+		require.Equal(t, exitDone, r.code, r.err)
+		check(name + "2.toml")
+		// The same place, but for the last digits.
+		before, err := neck.ReadFile(name + ".toml")
+		require.NoError(t, err)
+		after, err := neck.ReadFile(name + "2.toml")
+		require.NoError(t, err)
+		for k := range before.Depth {
+			assert.InDelta(t, before.Depth[k].Total, after.Depth[k].Total, 0.005, name)
+		}
+		assert.InDelta(t, before.Profile[0].Apex, after.Profile[0].Apex, 0.01, name)
+	}
 	r = call("", append([]string{"fit", "--scan", "bin.stl", "--scale", "636mm", "--frets", "22", "--board", "5.6", "-o", "b.toml"}, given...)...)
 	require.Equal(t, exitDone, r.code, r.err)
 	check("b.toml")

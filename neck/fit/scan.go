@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/mat"
+
 	"neckloft/mesh"
 	"neckloft/neck"
 )
@@ -13,6 +15,7 @@ import (
 // ScanOptions says what a scan shows.
 type ScanOptions struct {
 	Millimetres float64 // in a unit of the scan; 0 is 1
+	Unit        string  // its name, for messages
 	Board       float64 // thickness of the board that the scan shows too; 0 for bare wood
 	Frame       *Frame  // where the neck lies, in mm; nil to find it
 	Nut         *float64
@@ -50,6 +53,10 @@ const slicePoints = 32
 // common practice, no published source; hand scanners are off by a tenth.
 const poorScan = 0.3
 
+// tallWall is the height in mm of a straight side that tells of a board on it:
+// common practice, no published source; boards are 4 to 8 mm thick.
+const tallWall = 4
+
 // Scan fits a neck to a scan: a mesh with noise and holes, of a neck alone.
 // The set gives what a scan cannot show, and may give more readings; the base
 // is that of Fit. The board's thickness of bare wood is taken from them.
@@ -86,6 +93,11 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 			return nil, err
 		}
 		out.Found = f.describe(set.Units, scan)
+	}
+	if scan.Board == 0 {
+		if radius, ok := f.crowned(m); ok {
+			return nil, fmt.Errorf("what was taken for the glue plane is crowned to a radius of about %s: the scan seems to show the board too, and bare wood is asked for; give --part both and the board's thickness with --board", set.Units.Rounded(radius))
+		}
 	}
 	out.Frame = f.Frame
 
@@ -126,6 +138,10 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 	if out.Result, err = Fit(&whole, base, opts); err != nil {
 		return nil, err
 	}
+	if scan.Board == 0 && out.Spec.Wall > tallWall {
+		out.Notes = slices.Insert(out.Notes, 0, fmt.Sprintf("the sides run straight down for %s, which hardly any bare neck has: does the scan show the board too? Do not carve by this spec before you know; give --part both and the board's thickness with --board if it does.",
+			set.Units.Rounded(out.Spec.Wall)))
+	}
 	sum, points := 0.0, 0
 	for _, at := range places {
 		st := ScanStation{At: at}
@@ -161,9 +177,79 @@ func (f *found) describe(u neck.Unit, scan ScanOptions) []string {
 	default:
 		out = append(out, "the nut's front is taken to be where the flat begins; give --nut if it is not")
 	}
-	o := f.Origin
-	return append(out, fmt.Sprintf("--origin %.3f,%.3f,%.3f --along %.6f,%.6f,%.6f --up %.6f,%.6f,%.6f (mm) would say the same",
-		o.X, o.Y, o.Z, f.Along.X, f.Along.Y, f.Along.Z, f.Up.X, f.Up.Y, f.Up.Z))
+	// In the scan's unit, as --origin is read, to about a thousandth of a
+	// millimetre.
+	k := scan.Millimetres
+	if k == 0 {
+		k = 1
+	}
+	o := f.Origin.Scale(1 / k)
+	decimals := 3 + int(math.Ceil(math.Log10(k)-1e-9))
+	unit := scan.Unit
+	if unit == "" {
+		unit = "mm"
+	}
+	return append(out, fmt.Sprintf("--units %s --origin %.*f,%.*f,%.*f --along %.6f,%.6f,%.6f --up %.6f,%.6f,%.6f would say the same",
+		unit, decimals, o.X, decimals, o.Y, decimals, o.Z, f.Along.X, f.Along.Y, f.Along.Z, f.Up.X, f.Up.Y, f.Up.Z))
+}
+
+// crowned reports whether the face that was taken for the glue plane is curved
+// across, as that of a board is, and how: the least squares parabola
+// z = c + a x + b y - k y²/2, whose radius is 1/k.
+func (f *found) crowned(m *mesh.Mesh) (radius float64, ok bool) {
+	const (
+		band = 2.5  // mm about the plane
+		most = 1500 // mm; flatter ones are taken for a flat
+		min  = 100  // mm; no board is rounder
+		rise = 0.25 // mm from edge to middle; less may be the scan's errors
+	)
+	var k float64
+	var model [4]float64
+	for pass := range 4 {
+		var rows [][4]float64
+		var zs []float64
+		var spread [3]int // by thirds from the middle to the edge
+		for _, v := range m.Vertices {
+			p := f.to(v)
+			half := f.width(p.X) / 2
+			if p.X < 10 || p.X > 400 || !(math.Abs(p.Y) < 0.88*half) {
+				continue
+			}
+			limit := band
+			if pass > 0 {
+				limit = 0.4
+			}
+			row := [4]float64{1, p.X / 100, p.Y, -p.Y * p.Y / 2}
+			off := p.Z
+			for i, c := range model {
+				off -= c * row[i]
+			}
+			if math.Abs(off) > limit {
+				continue
+			}
+			rows = append(rows, row)
+			zs = append(zs, p.Z)
+			spread[int(math.Abs(p.Y)/half/0.88*3)]++
+		}
+		if slices.Min(spread[:]) < 20 {
+			return 0, false
+		}
+		var a mat.Dense
+		a.ReuseAs(len(rows), 4)
+		for i, r := range rows {
+			a.SetRow(i, r[:])
+		}
+		var c mat.VecDense
+		if c.SolveVec(&a, mat.NewVecDense(len(zs), zs)) != nil {
+			return 0, false
+		}
+		for i := range model {
+			model[i] = c.AtVec(i)
+		}
+		k = model[3]
+	}
+	half := f.width(200) / 2
+	return 1 / k, k > 1.0/most && k < 1.0/min && k*half*half/2 > rise
 }
 
 // measure finds the taper of the sides in a frame that is given.

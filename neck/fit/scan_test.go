@@ -288,3 +288,35 @@ func BenchmarkScan300k(b *testing.B) {
 	}
 	b.ReportMetric(float64(len(m.Faces)), "triangles")
 }
+
+// TestBoardOn checks that a scan with the board on is not taken for bare wood: a
+// crowned board is refused, a flat one spoken of first.
+func TestBoardOn(t *testing.T) {
+	t.Parallel()
+	s := *neck.Demo()
+	for _, radius := range []float64{184, 305, 508, 0} {
+		s.Board.RadiusNut, s.Board.RadiusEnd = radius, radius
+		n, err := neck.New(&s)
+		require.NoError(t, err)
+		m, err := n.Solid(neck.PartBoth, 0.01)
+		require.NoError(t, err)
+		if radius == 0 {
+			m = divided(m) // a scan has points all over a flat
+		}
+		r, err := Scan(turned(m, 3, 0.04), facts(n), nil, ScanOptions{}, Options{})
+		if radius > 0 {
+			require.ErrorContains(t, err, "give --part both and the board's thickness with --board", "radius %g", radius)
+			continue
+		}
+		require.NoError(t, err)
+		assert.Contains(t, r.Notes[0], "does the scan show the board too?")
+	}
+	// Bare wood is not taken for a board, dense as its flat may be.
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	m, err := n.Solid(neck.PartWood, 0.01)
+	require.NoError(t, err)
+	r, err := Scan(turned(divided(m), 4, 0.08), facts(n), nil, ScanOptions{}, Options{})
+	require.NoError(t, err)
+	assert.NotContains(t, strings.Join(r.Notes, " "), "--part both")
+}
