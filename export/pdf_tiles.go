@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"neckloft/mesh"
 )
@@ -103,6 +104,7 @@ func (p *pages) tile(t tiling, column, row int) {
 		p.text(x, y+l.Height/2, l.Height, 0.5, l.Text)
 	}
 	p.pdf.ClipEnd()
+	p.note(t.sheet.Note)
 
 	// The seams, by the name of the pages that they join.
 	half := float64(tileOverlap) / 2
@@ -140,5 +142,26 @@ func (p *pages) seam(x, y, dx, dy float64, name string) {
 		p.pdf.Line(cx, cy-arm, cx, cy+arm)
 		p.pdf.Circle(cx, cy, radius, "D")
 		p.text(cx+1, cy-arm-0.8, 1.8, 0, name)
+	}
+}
+
+// note sets a paragraph beside the check bars.
+func (p *pages) note(text string) {
+	const left, height, line, capitals = 192, 1.9, 3.3, 0.723
+	p.pdf.SetFont("go", "", 1)
+	p.pdf.SetFontUnitSize(height / capitals)
+	y := p.y + p.h + 5.5
+	set := ""
+	for _, word := range append(strings.Fields(text), "") {
+		next := strings.TrimSpace(set + " " + word)
+		if word != "" && p.pdf.GetStringWidth(next) <= p.w-left {
+			set = next
+			continue
+		}
+		if set != "" {
+			p.text(p.x+left, y, height, 0, set)
+		}
+		y += line
+		set = word
 	}
 }

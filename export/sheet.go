@@ -14,6 +14,7 @@ type Sheet struct {
 	Cuts          []SheetCut
 	Marks         []SheetLine
 	Texts         []SheetText
+	Note          string // from where it is seen and what its lines mean, for every page
 }
 
 // SheetCut is an area to cut out, holes included.

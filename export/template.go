@@ -14,7 +14,7 @@ const (
 // TemplateSheet returns a template as a sheet: its outline to cut, and lines and
 // names to mark.
 func TemplateSheet(t neck.Template, title string) Sheet {
-	s := Sheet{Title: title + ", " + t.Name}
+	s := Sheet{Title: title + ", " + t.Name, Note: t.Note}
 	s.Cuts = []SheetCut{{t.Name, mesh.Region{Outer: t.Outline}}}
 	for _, m := range t.Marks {
 		s.Marks = append(s.Marks, SheetLine{m.Points, m.Dashed})
@@ -50,12 +50,19 @@ func MarkedTemplates(p *neck.Plan) []Sheet {
 	return []Sheet{TemplateSheet(side, name), TemplateSheet(plan, name)}
 }
 
-// Stack returns one sheet with all of the sheets, the first at the top.
+// noteRow is the room for a sheet's note under it, in mm.
+const noteRow = 6.0
+
+// Stack returns one sheet with all of the sheets, the first at the top, and
+// under each its note.
 func Stack(title string, sheets []Sheet) Sheet {
 	out := Sheet{Title: title}
 	for _, s := range sheets {
 		out.Width = max(out.Width, s.Width)
 		out.Height += s.Height
+		if s.Note != "" {
+			out.Height += noteRow
+		}
 	}
 	y := out.Height
 	for _, s := range sheets {
@@ -65,6 +72,14 @@ func Stack(title string, sheets []Sheet) Sheet {
 		out.Cuts = append(out.Cuts, s.Cuts...)
 		out.Marks = append(out.Marks, s.Marks...)
 		out.Texts = append(out.Texts, s.Texts...)
+		if s.Note == "" {
+			continue
+		}
+		// Letters are less wide than tall; a short sheet has small ones.
+		width := s.Width - 2*templateEdge
+		y -= noteRow
+		out.Texts = append(out.Texts, SheetText{mesh.Vec2{X: templateEdge + width/2, Y: y + noteRow/2}, s.Note,
+			min(templateText, width/(0.8*float64(len(s.Note))))})
 	}
 	return out
 }

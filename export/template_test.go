@@ -54,6 +54,11 @@ func TestMarkedTemplates(t *testing.T) {
 	}
 	assert.Greater(t, long(dxf(marked)), long(dxf(bare)))
 
+	// Every page and every drawing says from where it is seen.
+	for _, s := range MarkedTemplates(p) {
+		assert.Contains(t, svg(marked), strings.ReplaceAll(s.Note, "'", "&#39;"))
+	}
+
 	poppler := tool(t, "pdftotext", "poppler-utils")
 	path := filepath.Join(t.TempDir(), "t.pdf")
 	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "t", MarkedTemplates(p), Papers()[0]) }))
@@ -62,4 +67,24 @@ func TestMarkedTemplates(t *testing.T) {
 	for _, name := range names {
 		assert.Regexp(t, `\b`+name+`\b`, string(out))
 	}
+	words := strings.Join(strings.Fields(string(out)), " ")
+	assert.Equal(t, 3, strings.Count(words, "Seen from the bass side, glue face up."))
+	assert.Equal(t, 3, strings.Count(words, "Seen from the board's side, treble side up; on the back it lies the other way round, bass side up."))
+	assert.Equal(t, 6, strings.Count(words, "Pencil lines of the flats, which leave 0.5 mm: 1B is pair 1"))
+	assert.NotContains(t, words, "nearer the centreline")
+
+	// With three pairs both edges of the last are drawn, and named apart.
+	o.Facets = 3
+	p, err = n.Plan(o)
+	require.NoError(t, err)
+	plan := MarkedTemplates(p)[1]
+	count := map[string]int{}
+	for _, text := range plan.Texts {
+		count[text.Text]++
+	}
+	for _, name := range []string{"1B", "2T", "3Bc", "3Bs", "3Tc", "3Ts"} {
+		assert.Equal(t, 1, count[name], name)
+	}
+	assert.Zero(t, count["3B"])
+	assert.Contains(t, plan.Note, "c: the flat's edge nearer the centreline; s: nearer the side.")
 }

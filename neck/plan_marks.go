@@ -12,7 +12,7 @@ import (
 // mm: to an upright line, and to another name across and along.
 const (
 	nameToLine = 3.4
-	nameAcross = 5.0
+	nameAcross = 6.5
 	nameAlong  = 3.4
 )
 
@@ -22,7 +22,8 @@ const (
 func (p *Plan) MarkSide(t *Template) {
 	p.markFlats(t, func(l FacetLine) (dashed, ok bool) {
 		return l.Side == Treble, l.On == "side"
-	}, func(q XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Z} })
+	}, func(q XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Z} },
+		"1B is pair 1 on the bass side, full; 1T on the treble side, dashed where it lies elsewhere.")
 }
 
 // MarkPlan adds the pencil lines that the flats have on the back to a plan, and
@@ -30,17 +31,25 @@ func (p *Plan) MarkSide(t *Template) {
 func (p *Plan) MarkPlan(t *Template) {
 	p.markFlats(t, func(l FacetLine) (dashed, ok bool) {
 		return l.On != "back", l.On == "back" || strings.HasPrefix(l.On, "flat")
-	}, func(q XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Y} })
+	}, func(q XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Y} },
+		"1B is pair 1, bass half of the back; full on the back, dashed on a flat that is cut by then.")
 }
 
 // markFlats adds the lines that pick chooses, as at projects them, with their
-// names: "1B" is the first pair's line on the bass side.
-func (p *Plan) markFlats(t *Template, pick func(FacetLine) (dashed, ok bool), at func(XYZ) mesh.Vec2) {
+// names: "1B" is the first pair's line on the bass side. Where both edges of a
+// flat are drawn, "3Bc" is the one nearer the centreline and "3Bs" the other.
+func (p *Plan) markFlats(t *Template, pick func(FacetLine) (dashed, ok bool), at func(XYZ) mesh.Vec2, meaning string) {
 	if p.Stage(StageFlats).Refused != "" {
 		return
 	}
+	type flatLine struct {
+		name   string
+		back   bool
+		points []mesh.Vec2
+	}
+	var lines []flatLine
 	var drawn [][]mesh.Vec2
-	var names []mesh.Vec2
+	often := map[string]int{}
 	for _, l := range p.FacetLines() {
 		dashed, ok := pick(l)
 		if !ok || len(l.Points) < 2 {
@@ -56,11 +65,29 @@ func (p *Plan) markFlats(t *Template, pick func(FacetLine) (dashed, ok bool), at
 		}
 		drawn = append(drawn, points)
 		name := fmt.Sprintf("%d%s", l.Pair, strings.ToUpper(l.Side.String()[:1]))
+		often[name]++
+		lines = append(lines, flatLine{name, l.Back, points})
 		t.Marks = append(t.Marks, TemplateMark{Name: "flat " + name, Points: points, Dashed: dashed})
-		if spot, ok := p.nameSpot(t, points, names); ok {
+	}
+	two := false
+	var names []mesh.Vec2
+	for _, l := range lines {
+		name := l.name
+		if often[name] > 1 { // both edges of a flat
+			two = true
+			name += map[bool]string{true: "c", false: "s"}[l.back]
+		}
+		if spot, ok := p.nameSpot(t, l.points, names); ok {
 			names = append(names, spot)
 			t.Labels = append(t.Labels, TemplateLabel{spot, name})
 		}
+	}
+	if len(lines) == 0 {
+		return
+	}
+	t.Note += fmt.Sprintf(" Pencil lines of the flats, which leave %s: %s", p.Neck.round(p.Options.Leave), meaning)
+	if two {
+		t.Note += " c: the flat's edge nearer the centreline; s: nearer the side."
 	}
 }
 

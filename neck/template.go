@@ -16,6 +16,7 @@ type Template struct {
 	Outline []mesh.Vec2 // closed, counter-clockwise
 	Marks   []TemplateMark
 	Labels  []TemplateLabel
+	Note    string // from where it is seen, and what its lines mean
 }
 
 // TemplateMark is a line of a template that is not its outline.
@@ -46,7 +47,8 @@ const labelRow = 5.0
 // points, with volute and heel, below. It marks the board, the rod channel, the
 // nut and the frets, and where the depth is given.
 func (n *Neck) SideTemplate() Template {
-	t := Template{Name: "side elevation"}
+	t := Template{Name: "side elevation", Note: "Seen from the bass side, glue face up. Full: outline, nut and frets. " +
+		"Dashed: what is hidden or off the wood, and where volute and heel lie."}
 	bottom := n.trace(func(x float64) float64 { return -n.Depth(x) })
 	top := n.trace(n.Top)
 	slices.Reverse(top)
@@ -84,7 +86,8 @@ func (n *Neck) SideTemplate() Template {
 // frets, the rod channel, the board's edges, and the deepest line where it
 // leaves the centreline.
 func (n *Neck) PlanTemplate() Template {
-	t := Template{Name: "plan"}
+	t := Template{Name: "plan", Note: "Seen from the board's side, treble side up; on the back it lies the other way round, " +
+		"bass side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie."}
 	half := func(x float64) float64 { return n.Width(x) / 2 }
 	bass := n.trace(func(x float64) float64 { return -half(x) })
 	treble := n.trace(half)

@@ -168,7 +168,7 @@ func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 			// wood.
 			side := -math.Copysign(1, st.LeftY)
 			s.dialled(f, side, a, half, d, e)
-			if !math.IsNaN(st.Edge) && !(p.Options.Reference == neck.ReferenceGlue && math.Abs(st.Edge-e) < 0.005) {
+			if !math.IsNaN(st.Edge) && !(p.Options.Reference == neck.ReferenceGlue && math.Abs(st.Edge-e) < 0.1) {
 				s.toEdge(f, side, a+half+1/scale, st.Edge)
 			}
 		}
