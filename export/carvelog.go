@@ -55,7 +55,7 @@ func NewCarveEntry(p *fit.Progress, date time.Time) CarveEntry {
 	for _, checks := range p.Stations() {
 		st := CarveStation{Label: checks[0].Station, X: checks[0].X, Most: math.Inf(-1), Least: math.Inf(1)}
 		for _, c := range checks {
-			st.Most, st.Least = math.Max(st.Most, c.Left), math.Min(st.Least, c.Left)
+			st.Most, st.Least = math.Max(st.Most, c.Wood), math.Min(st.Least, c.Wood)
 		}
 		e.Stations = append(e.Stations, st)
 	}
@@ -313,7 +313,8 @@ func CarveHistory(entries []CarveEntry) *Table {
 		last[k] = r.Most
 		t.Add(Text(r.Label), Text(r.e.Date.Format("2006-01-02 15:04")), Number(r.Most), Number(r.Least), Number(off), Number(r.e.Cover), Text(r.e.Spec))
 	}
-	t.Note = "most left, least left: of the readings at the station, - below the target. came off: since\n" +
+	t.Note = "most left, least left: of the readings at the station, as thickness of wood, - below the\n" +
+		"target. came off: since\n" +
 		"the station was last read against the same spec, by the most left. cover: the least over\n" +
 		"the channel in the whole set."
 	return t

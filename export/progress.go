@@ -29,12 +29,14 @@ func ProgressTable(p *fit.Progress, unit neck.Unit) *Table {
 			y = c.Y
 		}
 		if c.Status != fit.OnTarget {
-			direction = c.Direction()
+			direction = c.Direction(unit)
 		}
 		t.Add(Text(c.Station), Text(c.Kind.String()), Number(y), Number(c.Value), Number(c.Target), Number(c.Left), Text(c.Status.String()), Text(direction))
 	}
 	t.Note = fmt.Sprintf("left: still to come off, - where it is below the target already; of a point, square to the\n"+
-		"target's surface. target: blank where a point lies beside the neck. On target is within\n%s.\n\n", unit.Format(p.Tolerance)) +
+		"target's surface; of a width over both sides, of a girth of its length, which an even layer\n"+
+		"shortens by 3.14 times its thickness; which way tells the wood itself. target: blank where\n"+
+		"a point lies beside the neck. On target is within %s.\n\n", unit.Format(p.Tolerance)) +
 		ProgressSummary(p, unit)
 	return t
 }
@@ -48,11 +50,11 @@ func ProgressSummary(p *fit.Progress, unit neck.Unit) string {
 	case math.IsNaN(p.Cover):
 		b.WriteString("Cover over the rod channel: not told by these readings.")
 	case p.Cover < 0:
-		fmt.Fprintf(&b, "STOP: as read, the channel is cut through at %s.", p.Neck.Where(p.CoverAt))
+		fmt.Fprintf(&b, "STOP: as read, the channel is cut through at %s.", coverPlace(p, unit))
 	case p.Cover < limit:
-		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s, BELOW the limit of %s.", unit.Rounded(p.Cover), p.Neck.Where(p.CoverAt), unit.Rounded(limit))
+		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s, BELOW the limit of %s.", unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
 	default:
-		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s; the limit is %s.", unit.Rounded(p.Cover), p.Neck.Where(p.CoverAt), unit.Rounded(limit))
+		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s; the limit is %s.", unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
 	}
 	if p.Count(fit.Below) > 0 {
 		b.WriteString("\nSomething is below its target: --rescue looks for a new target inside the wood that is left.")
@@ -61,6 +63,16 @@ func ProgressSummary(p *fit.Progress, unit neck.Unit) string {
 		b.WriteString("\n" + n)
 	}
 	return b.String()
+}
+
+// coverPlace names where the least cover was read, in the given unit.
+func coverPlace(p *fit.Progress, unit neck.Unit) string {
+	for _, c := range p.Checks {
+		if c.X == p.CoverAt {
+			return fmt.Sprintf("%s (x = %s)", c.Station, unit.Rounded(p.CoverAt))
+		}
+	}
+	return p.Neck.Where(p.CoverAt)
 }
 
 // RescueTable returns the table of what a rescue changes in the spec.

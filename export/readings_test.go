@@ -136,14 +136,14 @@ func TestProgressTable(t *testing.T) {
 	require.Len(t, rows, 5)
 	assert.Equal(t, []string{"fret 1", "total", "", "20.350", "20.600", "-0.250", "below", "the back"}, rows[1])
 	assert.Equal(t, "0.500", rows[2][5])
-	assert.Equal(t, "half off each side", rows[2][7])
+	assert.Equal(t, "0.25 off each side", rows[2][7])
 	assert.Equal(t, []string{"0.040", "on target", ""}, rows[3][5:])
 	assert.Equal(t, []string{"0.700", "to come off", "off the back"}, rows[4][5:])
 	text := tabled(t, ProgressTable(p, neck.Millimetre), "text", neck.Millimetre)
 	for _, want := range []string{
 		"4 readings: 1 on target, 2 to come off, 1 below.",
 		"Least cover as carved, where it was read: 5.28 mm at fret 1", "the limit is 4 mm",
-		"1 reading of board, wall or radius left aside", "On target is within\n0.1 mm.",
+		"1 reading of board, wall or radius left aside", "On target is within 0.1 mm.",
 	} {
 		assert.Contains(t, text, want)
 	}

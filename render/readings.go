@@ -24,6 +24,9 @@ var (
 // leftOut marks a reading that does not belong to the rest.
 const leftOut = "left out"
 
+// emphasis is the text of a warning in the head of a picture.
+var emphasis = drawing.Text{Weight: drawing.Medium, Scale: 1, Color: belowColor, AlignY: 1}
+
 // maxReadingCells is the number of stations that a picture of readings shows.
 const maxReadingCells = 24
 
@@ -58,6 +61,7 @@ type readingCell struct {
 type readingSheet struct {
 	title   string
 	facts   []string
+	warning string // a fact that must not be missed
 	cells   []readingCell
 	dropped int // stations for which there was no room
 	unit    neck.Unit
@@ -80,45 +84,59 @@ type readingSheet struct {
 }
 
 // ProgressPicture draws the sections that were read while carving: the target,
-// each reading, and what is left. The width is in pixels, 0 for the default.
-func ProgressPicture(p *fit.Progress, width int) (image.Image, error) {
-	return progressSheet(p).draw(width)
+// each reading, and what is left, in the given unit. The width is in pixels, 0 for the default.
+func ProgressPicture(p *fit.Progress, unit neck.Unit, width int) (image.Image, error) {
+	return progressSheet(p, unit).draw(width)
 }
 
-func progressSheet(p *fit.Progress) *readingSheet {
+func progressSheet(p *fit.Progress, unit neck.Unit) *readingSheet {
 	s := p.Neck.Spec()
 	sheet := &readingSheet{
 		title: s.Name + ": what is left to carve",
-		unit:  s.Units,
+		unit:  unit,
 		line:  "target",
 		keys:  []caption{{"to come off", leftColor}, {"on target", goodColor}, {"below target", belowColor}},
 	}
 	sheet.facts = []string{fmt.Sprintf("%d to come off, %d on target, %d below", p.Count(fit.ToComeOff), p.Count(fit.OnTarget), p.Count(fit.Below))}
-	if !math.IsNaN(p.Cover) {
-		sheet.facts = append(sheet.facts, fmt.Sprintf("least cover as read %s at x %s, limit %s", number(p.Cover, s.Units), number(p.CoverAt, s.Units), plain(s.Limits.Cover, s.Units)))
+	limit := p.Neck.Spec().Limits.Cover
+	switch cover := fmt.Sprintf("least cover as read %s at x %s, limit %s", number(p.Cover, unit), number(p.CoverAt, unit), plain(limit, unit)); {
+	case math.IsNaN(p.Cover):
+	case p.Cover < 0:
+		sheet.warning = fmt.Sprintf("STOP: as read, the channel is cut through at x %s", number(p.CoverAt, unit))
+	case p.Cover < limit:
+		sheet.warning = cover + ": TOO LITTLE"
+	default:
+		sheet.facts = append(sheet.facts, cover)
 	}
 	for _, checks := range p.Stations() {
-		c := readingCell{title: checks[0].Station, sub: "x " + number(checks[0].X, s.Units), n: p.Neck, x: checks[0].X}
+		c := readingCell{title: checks[0].Station, sub: "x " + number(checks[0].X, unit), n: p.Neck, x: checks[0].X}
 		for _, q := range checks {
 			ink := [...]color.Color{fit.OnTarget: goodColor, fit.ToComeOff: leftColor, fit.Below: belowColor}[q.Status]
 			if q.Kind == fit.Point {
 				c.marks = append(c.marks, mark{
 					at: neck.YZ{Y: q.Y, Z: -q.Value}, foot: q.Foot, side: q.Side, phi: q.Phi, off: q.Left,
-					ink: ink, label: number(math.Abs(q.Left), s.Units),
+					ink: ink, label: number(math.Abs(q.Left), unit),
 				})
 				continue
 			}
 			if q.Kind == fit.Total || q.Kind == fit.Wood {
-				c.marks = append(c.marks, deepest(p.Neck, q.X, q.Left, ink, number(math.Abs(q.Left), s.Units)))
+				c.marks = append(c.marks, deepest(p.Neck, q.X, q.Left, ink, number(math.Abs(q.Left), unit)))
 			}
-			text := fmt.Sprintf("%s %s, target %s: ", q.Kind, number(q.Value, s.Units), number(q.Target, s.Units))
+			left := number(math.Abs(q.Left), unit)
+			switch {
+			case q.Kind == fit.Girth || q.Kind == fit.Width:
+				left = q.Direction(unit)
+			case q.Status == fit.ToComeOff:
+				left += " " + q.Direction(unit)
+			}
+			text := fmt.Sprintf("%s %s, target %s: ", q.Kind, number(q.Value, unit), number(q.Target, unit))
 			switch q.Status {
 			case fit.OnTarget:
 				text += "on target"
 			case fit.ToComeOff:
-				text += number(q.Left, s.Units) + " " + q.Direction()
+				text += left
 			default:
-				text += number(-q.Left, s.Units) + " below"
+				text += left + " below"
 			}
 			c.captions = append(c.captions, caption{text, ink})
 		}
@@ -136,16 +154,16 @@ func deepest(n *neck.Neck, x, off float64, ink color.Color, label string) mark {
 }
 
 // FitPicture draws the sections of a fitted neck where it was read, with the
-// readings and how far they lie off. The width is in pixels, 0 for the default.
-func FitPicture(r *fit.Result, width int) (image.Image, error) {
-	sheet, err := fitSheet(r)
+// readings and how far they lie off, in the given unit. The width is in pixels, 0 for the default.
+func FitPicture(r *fit.Result, unit neck.Unit, width int) (image.Image, error) {
+	sheet, err := fitSheet(r, unit)
 	if err != nil {
 		return nil, err
 	}
 	return sheet.draw(width)
 }
 
-func fitSheet(r *fit.Result) (*readingSheet, error) {
+func fitSheet(r *fit.Result, unit neck.Unit) (*readingSheet, error) {
 	n, err := neck.New(r.Spec)
 	if err != nil {
 		return nil, err
@@ -153,7 +171,7 @@ func fitSheet(r *fit.Result) (*readingSheet, error) {
 	s := r.Spec
 	sheet := &readingSheet{
 		title: s.Name + ": readings and fitted neck",
-		unit:  s.Units,
+		unit:  unit,
 		line:  "fitted",
 		keys:  []caption{{"reading outside", leftColor}, {"reading inside", featureColor}, {leftOut, belowColor}},
 	}
@@ -170,7 +188,7 @@ func fitSheet(r *fit.Result) (*readingSheet, error) {
 		x := s.X(q.At)
 		c := by[x]
 		if c == nil {
-			c = &readingCell{title: s.Label(q.At), sub: "x " + number(x, s.Units), n: n, x: x}
+			c = &readingCell{title: s.Label(q.At), sub: "x " + number(x, unit), n: n, x: x}
 			by[x] = c
 			xs = append(xs, x)
 		}
@@ -182,7 +200,7 @@ func fitSheet(r *fit.Result) (*readingSheet, error) {
 			ink = featureColor
 		}
 		if q.Kind != fit.Point {
-			text := fmt.Sprintf("%s %s, fitted %s", q.Kind, number(q.Value, s.Units), number(q.Model, s.Units))
+			text := fmt.Sprintf("%s %s, fitted %s", q.Kind, number(q.Value, unit), number(q.Model, unit))
 			if q.Dropped {
 				text += ": " + leftOut
 			} else {
@@ -303,7 +321,11 @@ func (s *readingSheet) long(m mark) float64 {
 
 // top is the height of the header.
 func (s *readingSheet) top(p *drawing.Page) vg.Length {
-	return whole(p.TextHeight(nameText)*1.25 + p.TextHeight(factText)*leading + s.em*1.4)
+	warning := vg.Length(0)
+	if s.warning != "" {
+		warning = p.TextHeight(emphasis)*leading + s.em*0.4
+	}
+	return whole(p.TextHeight(nameText)*1.25 + p.TextHeight(factText)*leading + warning + s.em*1.4)
 }
 
 func (s *readingSheet) draw(width int) (image.Image, error) {
@@ -339,6 +361,10 @@ func (s *readingSheet) page(width int) (*drawing.Page, image.Image, error) {
 	}
 	facts += "  ·  " + map[neck.Unit]string{neck.Millimetre: "lengths in millimetres", neck.Inch: "lengths in inches"}[s.unit]
 	p.DrawText(drawing.Pt(s.edge, y), p.Shorten(facts, p.Width-2*s.edge, factText), factText)
+	if s.warning != "" {
+		y -= p.TextHeight(factText)*leading + s.em*0.2
+		p.DrawText(drawing.Pt(s.edge, y), p.Shorten(s.warning, p.Width-2*s.edge, emphasis), emphasis)
+	}
 	y = p.Height - s.edge - s.top(p)
 	for i := range s.cells {
 		col, row := i%s.columns, i/s.columns

@@ -58,7 +58,7 @@ func readingSheets(t *testing.T) map[string]func() *readingSheet {
 	follow := func(name string, n *neck.Neck, set *fit.Set) {
 		p, err := fit.Follow(n, set, fit.DefaultTolerance)
 		require.NoError(t, err, name)
-		out[name] = func() *readingSheet { return progressSheet(p) }
+		out[name] = func() *readingSheet { return progressSheet(p, p.Neck.Spec().Units) }
 	}
 	n, err := neck.New(neck.Demo())
 	require.NoError(t, err)
@@ -86,7 +86,7 @@ func readingSheets(t *testing.T) map[string]func() *readingSheet {
 	r, err := fit.Fit(set, nil, fit.Options{})
 	require.NoError(t, err)
 	out["fit"] = func() *readingSheet {
-		sheet, err := fitSheet(r)
+		sheet, err := fitSheet(r, r.Spec.Units)
 		require.NoError(t, err)
 		return sheet
 	}
@@ -123,7 +123,7 @@ func TestReadingFigures(t *testing.T) {
 	})
 	p, err := fit.Follow(n, set, 0.1)
 	require.NoError(t, err)
-	page, img, err := progressSheet(p).page(0)
+	page, img, err := progressSheet(p, p.Neck.Spec().Units).page(0)
 	require.NoError(t, err)
 	var text []string
 	for _, l := range page.Labels() {
@@ -132,7 +132,7 @@ func TestReadingFigures(t *testing.T) {
 	all := strings.Join(text, "\n")
 	for _, want := range []string{
 		"Tern 636: what is left to carve", "2 to come off, 0 on target, 3 below", "fret 5",
-		"0.47", "0.83", "total 20.56, target 21.39: 0.83 below", "half off each side",
+		"0.47", "0.83", "total 20.56, target 21.39: 0.83 below", "0.10 off each side",
 		"target", "to come off", "below target", "bars drawn", "bass", "treble", "lengths in millimetres",
 	} {
 		assert.Contains(t, all, want)
@@ -152,7 +152,7 @@ func TestBarsStandOnTheSurface(t *testing.T) {
 	set.Readings = set.Readings[:1]
 	p, err := fit.Follow(n, set, 0.1)
 	require.NoError(t, err)
-	s := progressSheet(p)
+	s := progressSheet(p, p.Neck.Spec().Units)
 	_, img, err := s.page(1200)
 	require.NoError(t, err)
 	require.Greater(t, s.magnify, 1.0)
@@ -230,10 +230,10 @@ func TestReadingPictureSizes(t *testing.T) {
 	p, err := fit.Follow(n, set, 0.1)
 	require.NoError(t, err)
 	for _, w := range []int{-1, 1, MaxSide + 1} {
-		_, err := ProgressPicture(p, w)
+		_, err := ProgressPicture(p, neck.Millimetre, w)
 		assert.ErrorContains(t, err, "allowed", "%d", w)
 	}
-	page, _, err := progressSheet(p).page(900)
+	page, _, err := progressSheet(p, p.Neck.Spec().Units).page(900)
 	require.NoError(t, err)
 	found := false
 	for _, l := range page.Labels() {

@@ -130,7 +130,7 @@ func (p *program) fit(cmd *cobra.Command, f fitFlags, args []string) error {
 		return usage(err)
 	}
 	if f.picture != "" {
-		img, err := render.FitPicture(result, 0)
+		img, err := render.FitPicture(result, f.unitOf(set), 0)
 		if err != nil {
 			return err
 		}
@@ -387,6 +387,15 @@ func (p *program) fitOutput(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.S
 	return err
 }
 
+// unitOf returns the unit of a report: that of the readings, or inches if they
+// are asked for.
+func (f *fitFlags) unitOf(set *fit.Set) neck.Unit {
+	if set.Units == neck.Inch {
+		return neck.Inch
+	}
+	return f.table.unit()
+}
+
 func fitTable(name string, r *fit.Result, scan *fit.ScanResult) *export.Table {
 	switch name {
 	case "ranges":
@@ -399,10 +408,7 @@ func fitTable(name string, r *fit.Result, scan *fit.ScanResult) *export.Table {
 
 // fitReport is the report in text.
 func fitReport(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) (string, error) {
-	unit := f.table.unit()
-	if set.Units == neck.Inch {
-		unit = neck.Inch
-	}
+	unit := f.unitOf(set)
 	var b strings.Builder
 	sources := []string{}
 	if set.File != noReadings {

@@ -139,7 +139,7 @@ func (p *program) follow(f progressFlags, args []string) error {
 		}
 	}
 	if f.picture != "" {
-		img, err := render.ProgressPicture(pr, 0)
+		img, err := render.ProgressPicture(pr, unit, 0)
 		if err != nil {
 			return err
 		}

@@ -30,6 +30,7 @@ type Check struct {
 	Station string
 	Target  float64 // what the reading is to become; of a point, the depth at its y, NaN beside the neck
 	Left    float64 // still to come off, negative where it is below; of a point, square to the target's surface
+	Wood    float64 // Left as thickness of wood: of a width per side, of a girth an even layer all round
 	Status  Status
 
 	// Of a point: the side and the direction, in radians below level, in which
@@ -95,6 +96,20 @@ func Follow(n *neck.Neck, set *Set, tolerance float64) (*Progress, error) {
 	return p, nil
 }
 
+// layers returns how much a reading changes by where an even layer of the
+// thickness 1 comes off the back: of a width twice as much, and of a girth the
+// angle by which the back turns from wall to wall, since the length of a convex
+// curve changes by that times its offset (Steiner's formula).
+func (k Kind) layers() float64 {
+	switch k {
+	case Width:
+		return 2
+	case Girth:
+		return math.Pi
+	}
+	return 1
+}
+
 // check compares one reading.
 func (p *Progress) check(r Reading, x float64) Check {
 	sec := p.Neck.Section(x)
@@ -108,6 +123,7 @@ func (p *Progress) check(r Reading, x float64) Check {
 		if d, ok := sec.DepthAt(r.Y); ok {
 			c.Target = d
 		}
+		c.Wood = c.Left
 	default:
 		switch r.Kind {
 		case Total:
@@ -120,14 +136,27 @@ func (p *Progress) check(r Reading, x float64) Check {
 			c.Target = sec.Girth()
 		}
 		c.Left = r.Value - c.Target
+		c.Wood = c.Left / r.Kind.layers()
+	}
+	left := c.Left
+	if r.Kind == Girth {
+		left = c.Wood
 	}
 	switch {
-	case c.Left > p.Tolerance:
+	case left > p.Tolerance:
 		c.Status = ToComeOff
-	case c.Left < -p.Tolerance:
+	case left < -p.Tolerance:
 		c.Status = Below
 	}
 	return c
+}
+
+// decimals prints a length as tables do.
+func decimals(mm float64, unit neck.Unit) string {
+	if unit == neck.Inch {
+		return fmt.Sprintf("%.3f", neck.Inch.Of(mm))
+	}
+	return fmt.Sprintf("%.2f", mm)
 }
 
 // Count returns how many readings have a status.
@@ -161,27 +190,19 @@ func (p *Progress) Stations() [][]Check {
 }
 
 // Direction says in words which way the wood of a check is to come off, or
-// where it is missing.
-func (c *Check) Direction() string {
-	back := "off the back"
-	if c.Status == Below {
-		back = "the back"
-		switch c.Kind {
-		case Total, Wood:
-			return back
-		case Width:
-			return "the sides"
-		case Girth:
-			return "the whole back"
-		}
+// where it is missing. Lengths are in the given unit.
+func (c *Check) Direction(unit neck.Unit) string {
+	back, off := "the back", ""
+	if c.Status != Below {
+		back, off = "off the back", "off "
 	}
 	switch c.Kind {
 	case Total, Wood:
 		return back
 	case Width:
-		return "half off each side"
+		return fmt.Sprintf("%s %seach side", decimals(math.Abs(c.Wood), unit), off)
 	case Girth:
-		return "off the whole back"
+		return fmt.Sprintf("%s %sall round, if even", decimals(math.Abs(c.Wood), unit), off)
 	}
 	a := math.Round(c.Phi * 180 / math.Pi)
 	switch {

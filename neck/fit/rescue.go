@@ -176,7 +176,7 @@ func (p *Progress) girths() error {
 			if told > 0 && -c.Left-told <= math.Max(c.Sigma, math.Pi*p.Tolerance) {
 				continue
 			}
-			text := fmt.Sprintf("%s (line %d) is %s below the target", p.Set.Label(c.Reading), c.Line, p.length(-c.Left))
+			text := fmt.Sprintf("%s (line %d) is %s below the target, an even layer of %s all round", p.Set.Label(c.Reading), c.Line, p.length(-c.Left), p.length(-c.Wood))
 			if told > 0 {
 				text += fmt.Sprintf(", of which the other readings there account for %s", p.length(told))
 			}

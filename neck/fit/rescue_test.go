@@ -546,6 +546,41 @@ func TestRescueInside(t *testing.T) {
 	assert.GreaterOrEqual(t, saved, 4)
 }
 
+// TestFollowGirth checks that a girth to come off is told as the even layer that
+// it is: brute force, by the length of the back drawn so far outside.
+func TestFollowGirth(t *testing.T) {
+	n := demoNeck(t)
+	x := n.Spec().FretX(5)
+	sec := n.Section(x)
+	for _, layer := range []float64{0.8, -0.4, 0.05} {
+		length := 0.0
+		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			last := sec.Edge(side)
+			last.Y += side.Sign() * layer
+			for i := range 2001 {
+				q := sec.Offset(side, math.Pi/2*float64(i)/2000, layer)
+				length += math.Hypot(q.Y-last.Y, q.Z-last.Z)
+				last = q
+			}
+		}
+		p := followed(t, n, &Set{Readings: []Reading{
+			{Kind: Girth, At: neck.AtFret(5), Placed: true, Line: 2, Value: length},
+			{Kind: Width, At: neck.AtFret(5), Placed: true, Line: 3, Value: n.Width(x) + 2*layer},
+		}})
+		assert.InDelta(t, layer, p.Checks[0].Wood, 0.002)
+		assert.InDelta(t, layer, p.Checks[1].Wood, 1e-9)
+		switch {
+		case layer > DefaultTolerance:
+			assert.Equal(t, "0.80 off all round, if even", p.Checks[0].Direction(neck.Millimetre))
+			assert.Equal(t, "0.031 off each side", p.Checks[1].Direction(neck.Inch))
+		case layer < 0:
+			assert.Equal(t, "0.40 all round, if even", p.Checks[0].Direction(neck.Millimetre))
+		default:
+			assert.Equal(t, OnTarget, p.Checks[0].Status)
+		}
+	}
+}
+
 // TestRescueOneTargetMore checks that a slip at one station, beside wood that is
 // still there, costs wood at that station only, where the spec's own targets
 // alone would lower the whole neck.
