@@ -77,3 +77,40 @@ func TestReadmeReadings(t *testing.T) {
 	assert.Equal(t, exitDone, r.code, r.err)
 	assert.Equal(t, 5, run(carves[0]))
 }
+
+// TestReadingsFilesApart checks that no file that was given is written over, by
+// its own name or another, and that no two outputs are one file.
+func TestReadingsFilesApart(t *testing.T) {
+	carving(t)
+	old := readingsText(t, "today.csv")
+	require.NoError(t, os.Link("today.csv", "hard.csv"))
+	require.NoError(t, os.Symlink("tern.toml", "soft.toml"))
+	require.NoError(t, os.Mkdir("sub", 0o777))
+	for _, c := range []struct{ args, want string }{
+		{"progress tern.toml today.csv -o today.csv", "-o today.csv would write over the readings"},
+		{"progress tern.toml today.csv -o ./sub/../hard.csv", "would write over the readings"},
+		{"progress tern.toml today.csv --rescue=soft.toml", "--rescue soft.toml would write over the spec"},
+		{"progress tern.toml today.csv --log today.csv", "--log today.csv would write over the readings"},
+		{"progress tern.toml today.csv --log new.csv -o sub/../new.csv", "-o and --log are both new.csv"},
+		{"progress tern.toml today.csv --rescue=a.png --picture a.png", "--picture and --rescue are both a.png"},
+		{"fit today.csv --spec tern.toml -o tern.toml", "-o tern.toml would write over the base spec"},
+		{"fit today.csv --spec tern.toml -o hard.csv", "-o hard.csv would write over the readings"},
+		{"fit --scan today.csv -o today.csv", "-o today.csv would write over the scan"},
+	} {
+		r := call("", strings.Fields(c.args)...)
+		assert.Equal(t, exitUsage, r.code, c.args)
+		assert.Contains(t, r.err, c.want, c.args)
+		assert.Empty(t, r.out, c.args)
+	}
+	assert.Equal(t, old, readingsText(t, "today.csv"))
+	assert.NoFileExists(t, "new.csv")
+
+	// A call that fails leaves no line in the log, so that it can be made again.
+	r := call("", "progress", "tern.toml", "today.csv", "--log", "carve.csv", "--rescue=nowhere/a.toml")
+	assert.Equal(t, exitFailed, r.code)
+	assert.Contains(t, r.err, "nothing was added to carve.csv")
+	assert.NoFileExists(t, "carve.csv")
+	r = call("", "progress", "tern.toml", "today.csv", "--log", "carve.csv", "--rescue=a.toml", "-o", os.DevNull)
+	assert.Equal(t, exitDone, r.code, r.err)
+	assert.Equal(t, 2, strings.Count(readingsText(t, "carve.csv"), "\n"))
+}

@@ -107,6 +107,13 @@ func (p *program) fit(cmd *cobra.Command, f fitFlags, args []string) error {
 	if f.scan == "" && cmd.Flags().Changed("units") {
 		return wrong("--units goes with --scan; the unit of readings stands in their file")
 	}
+	in := []namedFile{{"the base spec", f.base}, {"the scan", f.scan}}
+	if len(args) > 0 {
+		in = append(in, namedFile{"the readings", args[0]})
+	}
+	if err := keepApart(in, []namedFile{{"-o", f.table.output}, {"--picture", f.picture}}); err != nil {
+		return err
+	}
 	base, err := f.readBase(p)
 	if err != nil {
 		return err

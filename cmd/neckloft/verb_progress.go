@@ -105,6 +105,11 @@ func (p *program) follow(f progressFlags, args []string) error {
 	if args[0] == "-" && args[1] == "-" {
 		return wrong("progress: the spec and the readings cannot both be standard input")
 	}
+	err := keepApart([]namedFile{{"the spec", args[0]}, {"the readings", args[1]}},
+		[]namedFile{{"-o", f.table.output}, {"--picture", f.picture}, {"--rescue", f.rescue}, {"--log", f.log}})
+	if err != nil {
+		return err
+	}
 	n, err := p.readNeck(args[:1])
 	if err != nil {
 		return err
@@ -147,13 +152,18 @@ func (p *program) follow(f progressFlags, args []string) error {
 			return err
 		}
 	}
-	if f.log != "" {
-		if err := export.AppendCarveLog(f.log, export.NewCarveEntry(pr, date)); err != nil {
+	if f.rescueAsked {
+		if err := p.rescue(f, pr, unit); err != nil {
+			if f.log != "" {
+				err = fmt.Errorf("%w (nothing was added to %s)", err, f.log)
+			}
 			return err
 		}
 	}
-	if f.rescueAsked {
-		if err := p.rescue(f, pr, unit); err != nil {
+	if f.log != "" {
+		// The last thing that can fail, so that a call made again after another
+		// failure adds no second line.
+		if err := export.AppendCarveLog(f.log, export.NewCarveEntry(pr, date)); err != nil {
 			return err
 		}
 	}

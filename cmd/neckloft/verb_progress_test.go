@@ -240,10 +240,11 @@ func TestProgressLog(t *testing.T) {
 
 	// A log that is not one is left alone.
 	before := readingsText(t, "today.csv")
-	r = call("", "progress", "tern.toml", "today.csv", "--log", "today.csv")
+	require.NoError(t, os.WriteFile("other.csv", []byte(before), 0o666))
+	r = call("", "progress", "tern.toml", "today.csv", "--log", "other.csv")
 	assert.Equal(t, exitFailed, r.code)
 	assert.Contains(t, r.err, "this is not a carving log")
-	assert.Equal(t, before, readingsText(t, "today.csv"))
+	assert.Equal(t, before, readingsText(t, "other.csv"))
 }
 
 // TestProgressErrors checks calls that are wrong.
