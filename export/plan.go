@@ -606,6 +606,6 @@ func PlanBitTable(p *neck.Plan) *Table {
 	t.Note = "Sizes are common practice, no published source. height: of the arc's end " + p.HeightFrom() + ",\n" +
 		"leaves what was asked for everywhere.\n" +
 		"ridge: flat left of the back at both ends of the run. shoulder: straight edge that the bit\n" +
-		"needs above its arc. stop: how far its centre stays off volute, nut and heel."
+		"needs above its arc. stop: how far its centre stays off what bounds the run."
 	return t
 }

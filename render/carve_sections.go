@@ -209,8 +209,7 @@ func (s *carveSheet) toEdge(f drawing.Frame, side, y, edge float64) {
 	l := drawing.Line{Width: 0.05}
 	s.pg.Stroke(drawing.Pt(x, f.Y(0)), drawing.Pt(x, f.Y(-edge)), l)
 	for _, y := range []vg.Length{f.Y(0), f.Y(-edge)} {
-		tick := vg.Length(0.7 * s.k)
-		s.pg.Stroke(drawing.Pt(x-tick, y), drawing.Pt(x+tick, y), l)
+		s.pg.Stroke(drawing.Pt(x-vg.Length(side*1.2*s.k), y), drawing.Pt(x, y), l)
 	}
 	t := drawing.Text{Scale: 0.9, AlignY: 0.5}
 	if side < 0 {

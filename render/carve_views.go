@@ -315,14 +315,13 @@ func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 		y := side.Sign() * (n.Width(c)/2 + math.Max(off, 4.2/float64(f.Scale)*s.k))
 		a, b := f.At(c+l, y), f.At(c-l, y)
-		name := "bass side: router travels toward the nut"
+		name := map[neck.Side]string{neck.Bass: "bass side: router travels toward the nut", neck.Treble: "treble side: router travels toward the body"}[side]
 		// Long enough for its words, where the bits leave room.
 		if need := (float64(s.pg.TextWidth(name, arrow))/2 + 4.5*s.k) / float64(f.Scale); need > l && need < (x1-x0)/2-r.Bit.BodyRadius() {
 			a, b = f.At(c+need, y), f.At(c-need, y)
 		}
 		if side == neck.Treble {
 			a, b = b, a
-			name = "treble side: router travels toward the body"
 		}
 		s.pg.Stroke(a, b, drawing.Line{Width: 0.09, Color: routerColor})
 		// A head that is seen from across the bench.

@@ -199,7 +199,7 @@ func (s *carveSheet) bitTable(top, foot float64) {
 			strconv.FormatFloat(b.Left/1e3, 'f', 1, 64), strconv.FormatFloat(100*b.Share, 'f', 0, 64), remark})
 	}
 	g.note = "Sizes are common practice. height: " + p.HeightFrom() + ", leaves " + s.u.Rounded(p.Options.Leave) +
-		" everywhere. shoulder: straight edge needed above the arc. stop: how far the bit's centre stays off volute, nut and heel. left, hand: wood for hand tools, and its share of the rounding."
+		" everywhere. shoulder: straight edge needed above the arc. stop: how far the bit's centre stays off what bounds the run. left, hand: wood for hand tools, and its share of the rounding."
 	if len(g.rows) == 0 {
 		return
 	}
@@ -228,6 +228,19 @@ func (s *carveSheet) bitTable(top, foot float64) {
 			y += s.lineHeight(t)
 		}
 		return
+	}
+	// No room for the table.
+	line := "The common bits are compared by neckloft plan --bits, and in plan.json."
+	if len(without) > 0 {
+		line += " Of no use here or without room: " + strings.Join(without, ", ") + "."
+	}
+	t := drawing.Text{Color: quietColor}
+	lines := s.wrap(line, width, t)
+	if top+float64(len(lines))*s.lineHeight(t) > foot {
+		return
+	}
+	for i, l := range lines {
+		s.text(carveEdge, top+float64(i)*s.lineHeight(t), l, t)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"runtime/debug"
 	"strings"
 
@@ -101,10 +102,28 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.`,
 	root.SetOut(p.out)
 	root.SetErr(p.err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return wrong("%s: %v; \"neckloft %s --help\" lists the flags", cmd.Name(), err, cmd.Name())
+		return wrong("%s: %s; \"neckloft %s --help\" lists the flags", cmd.Name(), plainFlagError(err), cmd.Name())
 	})
 	root.AddCommand(p.verbs()...)
 	return root
+}
+
+// parserError is how the flag parser says that a value is none of its kind.
+var parserError = regexp.MustCompile(`strconv\.Parse(\w+): parsing "[^"]*": (invalid syntax|value out of range)`)
+
+// plainFlagError says in plain words what is wrong with a flag's value.
+func plainFlagError(err error) string {
+	return parserError.ReplaceAllStringFunc(err.Error(), func(text string) string {
+		m := parserError.FindStringSubmatch(text)
+		kind := map[string]string{"Int": "a whole number", "Uint": "a whole number, 0 or more", "Float": "a number", "Bool": "true or false"}[m[1]]
+		switch {
+		case kind == "":
+			return "not understood"
+		case m[2] == "value out of range":
+			return "too large a number"
+		}
+		return "allowed: " + kind
+	})
 }
 
 // verbs returns the commands, in the order of a builder's work.

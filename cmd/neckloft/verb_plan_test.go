@@ -602,6 +602,7 @@ func TestPlanRefusesFlags(t *testing.T) {
 		{"--stock-depth 17.171mm", "allowed: 17.172 mm or more", exitUsage},
 		{"--facets 1.5", `--facets "1.5"; allowed: 1, 2 or 3 pairs of flats`, exitUsage},
 		{"--hand-rate abc", `--hand-rate "abc" is no number; allowed: a number in cm3 a minute, such as 2.5`, exitUsage},
+		{"--in=perhaps", "allowed: true or false", exitUsage},
 		{"--sled-modulus stiff", `--sled-modulus "stiff" is no number; allowed: a number in MPa`, exitUsage},
 		{"--bit-radius 1/2", `"1/2" has no unit, and bare numbers are mm here; a fraction of an inch is written 1/2in`, exitUsage},
 		{"--bit-radius -1/2in", "--bit-radius:", exitUsage},
@@ -641,6 +642,7 @@ func TestPlanRefusesFlags(t *testing.T) {
 		r := call("", append([]string{"plan"}, strings.Fields(c.args)...)...)
 		assert.Equal(t, c.code, r.code, c.args)
 		assert.Contains(t, r.err, c.want, c.args)
+		assert.NotContains(t, r.err, "strconv", c.args)
 		assert.Empty(t, r.out, c.args)
 		left, err := os.ReadDir(dir)
 		require.NoError(t, err)
