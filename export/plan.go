@@ -396,6 +396,11 @@ func PlanBenchTable(p *neck.Plan) *Table {
 	if p.Stage(neck.StageFinal).Refused != "" {
 		blank["cover_final"] = true
 	}
+	if p.Stage(neck.StageRound).Refused != "" {
+		for _, key := range []string{"greatest_height", "leaving_height", "ridge", "left", "left_y", "hand_area", "to_board_edge"} {
+			blank[key] = true
+		}
+	}
 	var kept []planField[*neck.PlanStation]
 	for _, f := range stationFields(p) {
 		if h, ok := names[f.Key]; ok && !blank[f.Key] {

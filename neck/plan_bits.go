@@ -123,6 +123,9 @@ func (p *Plan) judgeBit(r *RoundOver) {
 	u := n.spec.Units
 	mine, best := p.result(r.Bit), p.result(r.Best)
 	switch {
+	case !r.Possible && r.Own:
+		r.Verdict = r.Why // the height is to blame, or the room, and no other bit helps
+		return
 	case !r.Possible:
 		r.Verdict = "this bit cannot be used: " + r.Why
 		if mine == nil || best == nil || !best.Possible {

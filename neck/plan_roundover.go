@@ -311,6 +311,10 @@ func (p *Plan) judgeOwn(h float64) error {
 	}
 	height := u.Format(h) + " " + p.HeightFrom()
 	deep, x, side := p.gouge(h)
+	if deep < 0.01 && over > 0.05 { // past the glue plane, or all off the wood
+		return fmt.Errorf("a bit height of %s is refused: it lies %s beyond the height at which %s; allowed: %s %s",
+			height, u.Rounded(over), r.Greatest.Why, order, p.safe(u, r.Greatest.Height))
+	}
 	if deep < 0.01 {
 		return fmt.Errorf("a bit height of %s is refused: with it the bit already touches the target: %s; allowed: %s %s",
 			height, r.Greatest.Why, order, p.safe(u, r.Greatest.Height))

@@ -85,6 +85,14 @@ func (p *Plan) StationAt(x float64) PlanStation {
 	return p.station(&k, "", x, p.dial(p.Round.Setting.Height))
 }
 
+// RidgeAt returns the width of the flat that the round-over leaves of the back
+// at x.
+func (p *Plan) RidgeAt(x float64) float64 {
+	k := p.cutter(p.Round.Bit)
+	c := p.cutAt(&k, &p.Round, x, p.dial(p.Round.Setting.Height))
+	return c.ridge()
+}
+
 func (p *Plan) station(k *cutter, label string, x, room float64) PlanStation {
 	n := p.Neck
 	sec := n.Section(x)

@@ -245,8 +245,8 @@ func (s *carveSheet) ridge(f drawing.Frame) {
 		var points []vg.Point
 		const steps = 40
 		for i := range steps + 1 {
-			st := s.p.StationAt(from + (to-from)*float64(i)/steps)
-			points = append(points, f.At(st.X, sign*st.Ridge/2))
+			x := from + (to-from)*float64(i)/steps
+			points = append(points, f.At(x, sign*s.p.RidgeAt(x)/2))
 		}
 		s.pg.Polyline(points, ridgeLine)
 	}

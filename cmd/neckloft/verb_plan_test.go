@@ -214,6 +214,8 @@ func TestPlanHeights(t *testing.T) {
 		assert.Equal(t, exitFailed, r.code)
 		assert.Contains(t, r.err, "out of the base cuts nothing: the bit stays clear of the wood")
 		assert.NotContains(t, r.out+r.err, "no height of this bit")
+		assert.NotContains(t, r.out, "bit cannot be used")
+		assert.NotContains(t, r.out, "leaving")
 	}
 	// A hair past the limit touches.
 	r := call("", "plan", "--bit-radius", "38.1mm", "--height", "17mm")
@@ -611,6 +613,8 @@ func TestPlanRefusesFlags(t *testing.T) {
 		{"--sled-thickness 0.5mm", "the sled is 0.5 mm thick; allowed: 1 mm to 200 mm", exitUsage},
 		{"--sled-modulus 5", "the sled's modulus is 5 MPa", exitUsage},
 		{"--router-mass 0", "the router's mass is 0 kg", exitUsage},
+		{"--height 400mm", "it lies 389.34 mm beyond the height at which the arc's crown touches at fret 9.9", exitUsage},
+		{"--height 10.66mm", "with it the bit already touches the target: the arc's crown touches at fret 9.9", exitUsage},
 		{"--bit-radius 10mm --reference glue --height 3mm", "a bit height of 3 mm above the glue plane is refused: it cuts ", exitUsage},
 		{"--guide fence", `--guide: guide "fence" is unknown; allowed: edge, template`, exitUsage},
 		{"--template 9mm", "--template goes with --guide template", exitUsage},
