@@ -219,10 +219,10 @@ func (c *Check) Direction(unit neck.Unit) string {
 const untold = math.Pi / 6
 
 // cover finds the least wood over the channel as carved, at the stations whose
-// readings tell of the wood under it. Between readings the wood is taken to lie
-// as far outside the target as a straight line by angle says: a total alone
-// tells of the channel's corners too, which often lie nearer to the back than
-// its floor does.
+// readings tell of the wood under it. A total alone tells of the channel's
+// corners too, which often lie nearer to the back than its floor does: beside
+// the outermost reading the wood is taken to lie as far outside the target as
+// it does there.
 func (p *Progress) cover() {
 	rod := p.Neck.Spec().Rod
 	from, to, ok := p.Neck.Channel()
@@ -255,17 +255,64 @@ func (p *Progress) cover() {
 		if !told {
 			continue
 		}
-		sec := p.Neck.Section(x)
-		const steps = 90
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			for i := range steps + 1 {
-				phi := math.Pi / 2 * float64(i) / steps
-				if left, beyond := leftAt(spots, turn(side, phi)); beyond <= untold {
-					take(sec.Support(side, phi)+left-rod.Support(phi), x)
-				}
-			}
-		}
+		take(between(p.Neck.Section(x), rod, spots), x)
 	}
+}
+
+// between returns the least distance from the channel to the back as carved at
+// a station, between its readings and beside them as far as they tell.
+//
+// Nothing is known of the wood between two readings but that a carved back is
+// hardly ever hollow: it lies at or outside the chord from the one to the
+// other. Inside the target it is taken to lie where a straight line by angle
+// says, or at the chord if that leaves more. Outside, where a facet may run from
+// the one to the other, only the chord and the target count.
+func between(sec neck.Section, rod *neck.Rod, spots []spot) float64 {
+	place := func(angle float64, left float64) neck.YZ {
+		side, phi := neck.Treble, math.Pi/2-angle
+		if angle < 0 {
+			side, phi = neck.Bass, math.Pi/2+angle
+		}
+		q := sec.Point(side, phi)
+		return neck.YZ{Y: q.Y + side.Sign()*left*math.Cos(phi), Z: q.Z - left*math.Sin(phi)}
+	}
+	// curve is the least distance along the line by angle from a to b, which may
+	// be kept to no more than `most` outside the target, and chord that along
+	// the straight line.
+	curve := func(a, b spot, most float64) float64 {
+		steps := 1 + int(math.Ceil((b.angle-a.angle)/(math.Pi/360)))
+		d := math.Inf(1)
+		for i := range steps + 1 {
+			u := float64(i) / float64(steps)
+			d = math.Min(d, toChannel(rod, place(a.angle+(b.angle-a.angle)*u, min(most, a.left+(b.left-a.left)*u))))
+		}
+		return d
+	}
+	chord := func(a, b spot) float64 {
+		const steps = 100
+		p, q := place(a.angle, a.left), place(b.angle, b.left)
+		d := math.Inf(1)
+		for i := range steps + 1 {
+			u := float64(i) / steps
+			d = math.Min(d, toChannel(rod, neck.YZ{Y: p.Y + (q.Y-p.Y)*u, Z: p.Z + (q.Z-p.Z)*u}))
+		}
+		return d
+	}
+	first, last := spots[0], spots[len(spots)-1]
+	reach := func(angle, left float64) spot {
+		return spot{angle: min(max(angle, -math.Pi/2), math.Pi/2), left: left}
+	}
+	whole := math.Inf(1)
+	d := math.Min(curve(reach(first.angle-untold, first.left), first, whole), curve(last, reach(last.angle+untold, last.left), whole))
+	for i := 1; i < len(spots); i++ {
+		a, b := spots[i-1], spots[i]
+		if b.angle-a.angle < 1e-9 {
+			d = math.Min(d, toChannel(rod, place(a.angle, a.left)))
+			continue
+		}
+		d = math.Min(d, math.Max(curve(a, b, 0), chord(a, b)))
+	}
+	return d
 }
 
 // spot is what a reading of a station says of a direction: the angle from

@@ -121,7 +121,13 @@ func TestFollowCover(t *testing.T) {
 			"bass side only": all.Readings[1:6],
 		} {
 			p := followed(t, n, &Set{Readings: readings})
-			assert.InDelta(t, target+d, p.Cover, 0.003, "%s, %g", name, d)
+			if d > 0 && len(readings) > 1 {
+				// A facet may run from reading to reading.
+				assert.GreaterOrEqual(t, p.Cover, target-0.003, "%s, %g", name, d)
+				assert.LessOrEqual(t, p.Cover, target+d+0.003, "%s, %g", name, d)
+			} else {
+				assert.InDelta(t, target+d, p.Cover, 0.003, "%s, %g", name, d)
+			}
 			assert.InDelta(t, x, p.CoverAt, 1e-9)
 		}
 		// The sides do not tell what lies under the channel.
@@ -203,12 +209,107 @@ func TestFollowCoverByBruteForce(t *testing.T) {
 					least = math.Min(least, math.Hypot(c.Y-q.Y, c.Z-q.Z))
 				}
 			}
-			// By directions it is never more than it is, and a little less where
-			// the carved section is hollow.
-			assert.Less(t, p.Cover, least+0.01, "%s, %d", name, k)
-			assert.Greater(t, p.Cover, least-0.12, "%s, %d", name, k)
+			// Outside the target, chords count: less by what an arc of 22.5° of a
+			// back rises over its chord. Where the section is hollow, more by
+			// what it lies inside its chord.
+			assert.Less(t, p.Cover, least+0.03, "%s, %d", name, k)
+			assert.Greater(t, p.Cover, least-25*(1-math.Cos(math.Pi/16)), "%s, %d", name, k)
 		}
 	}
+}
+
+// TestFollowCoverBetween checks the cover both ways against convex work pieces,
+// facets with corners at the readings and smooth sections, by rows of points:
+// never less than the nearest reading or chord is, and never more than there is
+// of a piece with all its readings outside the target.
+func TestFollowCoverBetween(t *testing.T) {
+	n := demoNeck(t)
+	rod := n.Spec().Rod
+	x := n.Spec().FretX(5)
+	sec := n.Section(x)
+	rng := rand.New(rand.NewPCG(41, 5))
+	for k := range 60 {
+		// A larger neck, its readings at random directions; in half of the
+		// pieces some lie inside the target.
+		low := k%2 == 1
+		var pts []neck.YZ
+		for i := range 7 {
+			a := math.Pi * (float64(i) + 0.1 + 0.8*rng.Float64()) / 7
+			side := neck.Bass
+			if a > math.Pi/2 {
+				side, a = neck.Treble, math.Pi-a
+			}
+			q := sec.Point(side, a)
+			d := 0.2 + 1.5*rng.Float64()
+			if low && rng.IntN(3) == 0 {
+				d = -1.5 * rng.Float64()
+			}
+			pts = append(pts, neck.YZ{Y: q.Y + side.Sign()*d*math.Cos(a), Z: q.Z - d*math.Sin(a)})
+		}
+		set := &Set{}
+		for i, q := range pts {
+			set.Readings = append(set.Readings, Reading{Kind: Point, At: neck.AtFret(5), Placed: true, Y: q.Y, Value: -q.Z, Line: i + 2})
+		}
+		p := followed(t, n, set)
+		chords := math.Inf(1)
+		for i := 1; i < len(pts); i++ {
+			a, b := pts[i-1], pts[i]
+			for j := range 501 {
+				u := float64(j) / 500
+				y, depth := math.Abs(a.Y+(b.Y-a.Y)*u), -(a.Z + (b.Z-a.Z)*u)
+				chords = math.Min(chords, math.Hypot(math.Max(0, y-rod.Width/2), math.Max(0, depth-rod.Depth)))
+			}
+		}
+		assert.GreaterOrEqual(t, p.Cover, chords-1e-3, "piece %d", k)
+		if !low {
+			// The facets, or the target where they cut into it, which was not
+			// seen there: along rays from inside the channel.
+			most := math.Inf(1)
+			for j := range 301 {
+				a := 0.3 + (math.Pi-0.6)*float64(j)/300
+				dir := neck.YZ{Y: -math.Cos(a), Z: -math.Sin(a)}
+				from := neck.YZ{Z: -4}
+				lo, hi := 0.0, 60.0
+				for range 22 {
+					m := (lo + hi) / 2
+					if d, _, _ := nearest(&sec, neck.YZ{Y: from.Y + m*dir.Y, Z: from.Z + m*dir.Z}); d < 0 {
+						lo = m
+					} else {
+						hi = m
+					}
+				}
+				seen := false
+				for i := 1; i < len(pts); i++ {
+					e := neck.YZ{Y: pts[i].Y - pts[i-1].Y, Z: pts[i].Z - pts[i-1].Z}
+					det := dir.Y*e.Z - dir.Z*e.Y
+					w := neck.YZ{Y: pts[i-1].Y - from.Y, Z: pts[i-1].Z - from.Z}
+					if r := (w.Y*e.Z - w.Z*e.Y) / det; r > 0 {
+						q := neck.YZ{Y: from.Y + r*dir.Y, Z: from.Z + r*dir.Z}
+						t := ((q.Y-pts[i-1].Y)*e.Y + (q.Z-pts[i-1].Z)*e.Z) / (e.Y*e.Y + e.Z*e.Z)
+						if t >= 0 && t <= 1 {
+							seen = true
+							lo = math.Max(lo, r)
+						}
+					}
+				}
+				if seen {
+					most = math.Min(most, toChannel(rod, neck.YZ{Y: from.Y + lo*dir.Y, Z: from.Z + lo*dir.Z}))
+				}
+			}
+			assert.LessOrEqual(t, p.Cover, most+0.01, "piece %d", k)
+		}
+	}
+	// A slip on the shoulder, beside wood that is proud: the flat from the one
+	// to the other is what is left, and no line by angle that dips inside it.
+	p := followed(t, n, &Set{Readings: []Reading{
+		{Kind: Point, At: neck.AtFret(5), Placed: true, Line: 2, Y: -4, Value: 17},
+		{Kind: Point, At: neck.AtFret(5), Placed: true, Line: 3, Y: -17, Value: 8},
+		{Kind: Point, At: neck.AtFret(5), Placed: true, Line: 4, Y: 4, Value: 17},
+		{Kind: Point, At: neck.AtFret(5), Placed: true, Line: 5, Y: 20, Value: 13},
+	}})
+	// The corner (-3.1, 9.3) from the line through (-4, 17) and (-17, 8).
+	corner := ((17-4)*(17-9.3) + (17-8)*(4-3.1)) / math.Hypot(13, 9)
+	assert.InDelta(t, corner, p.Cover, 0.01)
 }
 
 // TestFollowRefuses checks errors with their lines.
