@@ -36,9 +36,8 @@ func TestProgressTable(t *testing.T) {
 	r := call("", "progress", "tern.toml", "today.csv")
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, r.out, "35 readings: 8 on target, 26 to come off, 1 below.")
-	// The target's 5.53, and 0.06 at the channel's corner: less than the 0.1 in
-	// the middle, since the bass shoulder is low.
-	assert.Contains(t, r.out, "Least cover as carved, where it was read: 5.59 mm at fret 1 (x = 35.7 mm); the limit is 4 mm.")
+	// The target's 5.53: between the readings a facet may come down to it.
+	assert.Contains(t, r.out, "Least cover as carved, where it was read: 5.53 mm at fret 1 (x = 35.7 mm); the limit is 4 mm.")
 	assert.Contains(t, r.out, "--rescue looks for a new target")
 	for line := range strings.Lines(r.out) {
 		assert.LessOrEqual(t, len([]rune(line)), 100, line)

@@ -280,7 +280,7 @@ func between(sec neck.Section, rod *neck.Rod, spots []spot) float64 {
 	// be kept to no more than `most` outside the target, and chord that along
 	// the straight line.
 	curve := func(a, b spot, most float64) float64 {
-		steps := 1 + int(math.Ceil((b.angle-a.angle)/(math.Pi/360)))
+		steps := 1 + int(math.Ceil((b.angle-a.angle)/(math.Pi/1440)))
 		d := math.Inf(1)
 		for i := range steps + 1 {
 			u := float64(i) / float64(steps)
