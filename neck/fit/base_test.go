@@ -121,3 +121,59 @@ func TestGoodReadingsRaiseNoDoubt(t *testing.T) {
 	// One or two in a hundred are; 5 of 40 come with a chance of 2 in 1000.
 	assert.Less(t, doubted, 5)
 }
+
+// TestShiftedContours checks that contours whose depths all count from a wrong
+// face are told as that: one by its station, all of them as measured from the
+// board's face.
+func TestShiftedContours(t *testing.T) {
+	n := known(t)
+	for seed := range uint64(3) {
+		shifted := func(by float64, in func(Reading) bool) *Set {
+			set := whole(n, 300+seed, 1)
+			for i := range set.Readings {
+				if q := &set.Readings[i]; q.Kind == Point && in(*q) {
+					q.Value += by
+				}
+			}
+			return set
+		}
+		r, err := Fit(shifted(1.2, func(q Reading) bool { return q.At == neck.AtFret(7) }), nil, Options{})
+		require.NoError(t, err)
+		assert.Regexp(t, `the contour at fret 7: the points there lie about 1(\.[0-9]+)? mm deeper`, strings.Join(r.Notes, "\n"))
+
+		_, err = Fit(shifted(n.Spec().Board.Thickness, func(Reading) bool { return true }), nil, Options{})
+		require.Error(t, err)
+		assert.ErrorContains(t, err, "they seem to be measured from the board's face")
+		assert.ErrorContains(t, err, "Depths of points count from the glue plane: take the board off each")
+
+		r, err = Fit(shifted(0, func(Reading) bool { return true }), nil, Options{})
+		require.NoError(t, err)
+		assert.NotContains(t, strings.Join(r.Notes, "\n"), "the points there lie")
+	}
+}
+
+// TestAtBound checks that a number that ran to the end of what is sought is not
+// given a range, and that the others keep theirs.
+func TestAtBound(t *testing.T) {
+	n := known(t)
+	set := whole(n, 9, 0.5)
+	set.Readings = append(set.Readings, Reading{Kind: WallAt, Value: 0.001, Sigma: 0.01, Line: 80})
+	// The points stand as on a neck without a wall, and more so.
+	for i := range set.Readings {
+		if q := &set.Readings[i]; q.Kind == Point && math.Abs(q.Y) > 15 {
+			q.Value = math.Max(0.2, q.Value-0.9)
+		}
+	}
+	r, err := Fit(set, nil, Options{})
+	require.NoError(t, err)
+	g := value(t, r, "wall.height")
+	if g.Value == 0 {
+		assert.True(t, math.IsNaN(g.Low) && math.IsNaN(g.High))
+		assert.Equal(t, "not determined", g.Source)
+	}
+	for _, q := range r.Ranges {
+		if q.Source == "fitted" {
+			assert.Less(t, q.High-q.Low, 30.0, q.Key)
+		}
+	}
+}

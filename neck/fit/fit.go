@@ -73,11 +73,61 @@ func Fit(set *Set, base *neck.Spec, opts Options) (*Result, error) {
 	if opts.Profiles > max(1, len(p.shapes)) {
 		return nil, neck.Problems{{File: set.File, Message: fmt.Sprintf("%d profile stations are asked for, %s enough points for one; allowed: up to that", opts.Profiles, countHave(len(p.shapes)))}}
 	}
+	var r *Result
 	best, err := p.choose()
-	if err != nil {
-		return nil, err
+	if err == nil {
+		r, err = p.result(best)
 	}
-	return p.result(best)
+	if err != nil || !r.Assumed && (r.Scale > scatterLimit || r.dropped() > 2 || slices.ContainsFunc(r.Residuals, func(q Residual) bool { return q.Dropped && q.Kind == BoardAt })) {
+		if fault := p.fromTheFace(r, base); fault != nil {
+			return nil, fault
+		}
+	}
+	return r, err
+}
+
+// dropped returns how many readings were left out.
+func (r *Result) dropped() int {
+	n := 0
+	for _, q := range r.Residuals {
+		if q.Dropped {
+			n++
+		}
+	}
+	return n
+}
+
+// fromTheFace returns an error if the points make a neck, but only once the
+// board is taken off their depths: they were measured from its face. r is the
+// fit to them as they are, or nil.
+func (p *plan) fromTheFace(r *Result, base *neck.Spec) error {
+	board := p.mean(BoardAt, p.spec.Board.Thickness)
+	if p.opts.pose || p.opts.faced || p.set.count(Point) < 4 {
+		return nil
+	}
+	set := *p.set
+	set.Readings = slices.Clone(set.Readings)
+	var first *Reading
+	for i := range set.Readings {
+		if q := &set.Readings[i]; q.Kind == Point {
+			if first == nil {
+				first = &p.set.Readings[i]
+			}
+			if q.Value -= board; q.Value < 0 {
+				return nil // it lies above the glue plane then
+			}
+		}
+	}
+	opts := p.opts
+	opts.faced = true
+	other, err := Fit(&set, base, opts)
+	if err != nil || other.Assumed || other.Scale > scatterLimit {
+		return nil
+	}
+	if r != nil && other.Scale > r.Scale/2 && (other.dropped() >= r.dropped() || other.Scale > 1.2*r.Scale) {
+		return nil // no clear gain
+	}
+	return neck.Problems{p.set.Problem(first.Line, "the contour points lie deeper than the other readings allow, all by about the board's %s: they seem to be measured from the board's face. Depths of points count from the glue plane: take the board off each", p.spec.Units.Rounded(board))}
 }
 
 func countHave(n int) string {
@@ -267,10 +317,19 @@ func (p *plan) fit(targets, profiles []neck.Place, from *candidate) (*candidate,
 			return nil, fmt.Errorf("%s: the readings do not make a neck: %w; look for a wrong unit or a reading at the wrong station", p.set.File, err)
 		}
 		c.estimate = e
-		if e.covariance != nil {
+		spare := -1 // a number that ran to a bound and can be spared
+		for i, q := range m.params {
+			if e.bound[i] && q.rank > 0 && (spare < 0 || q.rank > m.params[spare].rank) {
+				spare = i
+			}
+		}
+		if e.covariance != nil && spare < 0 {
 			dropped = e.dropped
 		}
 		i, why := p.giveUp(m, e)
+		if spare >= 0 {
+			i, why = spare, "the readings do not determine it"
+		}
 		if i < 0 {
 			c.thin = why != ""
 			break
@@ -452,6 +511,13 @@ func (p *plan) result(c *candidate) (*Result, error) {
 		g := Range{Key: q.key, Length: q.length, Source: "fitted",
 			Value: p.rounded(q.length, q.toV(e.p[i])), Low: q.toV(e.p[i] - h), High: q.toV(e.p[i] + h)}
 		q.set(m.spec, g.Value)
+		if math.IsNaN(h) {
+			g.Source = "not determined"
+			r.Ranges = append(r.Ranges, g)
+			r.comments[q.key] = "not determined: at the end of what is sought"
+			p.notes = append(p.notes, fmt.Sprintf("%s ran to %s, the end of what is sought: it is not determined, and one or more of the readings about it are off.", q.key, p.number(q.length, g.Value)))
+			continue
+		}
 		r.Ranges = append(r.Ranges, g)
 		r.comments[q.key] = fmt.Sprintf("fitted; 95 %%: %s to %s", p.number(q.length, g.Low), p.number(q.length, g.High))
 	}
@@ -460,12 +526,6 @@ func (p *plan) result(c *candidate) (*Result, error) {
 	}
 	p.comment(r, c)
 	r.Spec = m.spec
-	// Judged as fitted: what is printed is what make will read.
-	_, problems := neck.Check(r.Spec)
-	if err := problems.Err(); err != nil {
-		return nil, fmt.Errorf("%s: the neck that fits the readings cannot be made: %s", p.set.File, strings.ReplaceAll(err.Error(), "\n", "; "))
-	}
-	r.Warnings = problems.Warnings()
 	doubts := p.doubts(m, e)
 	params := m.params
 	m.params = nil
@@ -489,6 +549,19 @@ func (p *plan) result(c *candidate) (*Result, error) {
 			r.Notes = append(r.Notes, p.outlier(res))
 		}
 	}
+	if shifts := p.shifts(m, e); len(shifts) > 0 {
+		doubts = shifts // which is the reason for them
+	}
+	if err := r.hopeless(p, doubts); err != nil {
+		return nil, err
+	}
+	// Judged as fitted: what is printed is what make will read.
+	_, problems := neck.Check(r.Spec)
+	if err := problems.Err(); err != nil {
+		text := strings.Join(append([]string{strings.ReplaceAll(err.Error(), "\n", "; ")}, doubts...), "; ")
+		return nil, neck.Problems{{File: p.set.File, Message: "the neck that fits the readings cannot be made: " + text}}
+	}
+	r.Warnings = problems.Warnings()
 	r.Notes = append(r.Notes, doubts...)
 	// First what makes a spec unfit for carving.
 	if err := r.contradiction(p); err != nil {
@@ -594,6 +667,113 @@ func (p *plan) outlier(r Residual) string {
 		text += " If the heel begins before it, the reading may be right: the fit knows of no heel without a base spec."
 	}
 	return text
+}
+
+// hopelessScatter is how many times their instruments' usual scatter readings
+// may have for a spec to be made of them at all.
+const hopelessScatter = 5
+
+// hopeless refuses readings that no neck comes near to, with the reasons that
+// were found.
+func (r *Result) hopeless(p *plan, reasons []string) error {
+	if r.Assumed || p.opts.pose {
+		return nil // contradiction judges these, or Scan
+	}
+	sum := 0.0
+	var worst *Residual
+	size := func(q *Residual) float64 { return math.Abs(q.Off) / math.Max(q.Sigma, q.Kind.Sigma()) }
+	for i := range r.Residuals {
+		if q := &r.Residuals[i]; !q.Dropped {
+			sum += size(q) * size(q)
+			if worst == nil || size(q) > size(worst) {
+				worst = q
+			}
+		}
+	}
+	scatter := math.Sqrt(sum / float64(r.DOF))
+	if scatter < hopelessScatter {
+		return nil
+	}
+	text := fmt.Sprintf("no neck comes near to these readings: they lie %.0f times as far off as such readings usually do, %s the farthest, by %s", scatter, worst.Label, p.spec.Units.Rounded(math.Abs(worst.Off)))
+	if len(reasons) > 0 {
+		text += "; " + strings.Join(reasons, " ")
+	} else {
+		text += "; look for a wrong unit, a wrong station, or depths of points that were not measured from the glue plane."
+	}
+	return neck.Problems{p.set.Problem(worst.Line, "%s", text)}
+}
+
+// shifts names the contours that lie as a whole deeper, or less deep, than the
+// other readings make them: each by itself, and all together, as those measured
+// from the board's face do. An offset of the depths is tried beside the numbers
+// that were fitted (the added variable's t).
+func (p *plan) shifts(m *model, e *estimate) []string {
+	const (
+		fewest = 4
+		least  = 0.4 // mm; less comes of a gauge's thickness or the like
+		far    = 3   // mm; the derivatives tell no figure for more
+		share  = 0.3 // of the sum of squares that an offset must explain
+	)
+	if p.opts.pose || e.covariance == nil || e.dof < leastScaleDOF+1 {
+		return nil
+	}
+	rows, cols := e.j.Dims()
+	try := func(in func(i int) bool) (offset, t, gain float64, n int) {
+		var c2, cr float64
+		jc := mat.NewVecDense(cols, nil)
+		for i := range rows {
+			q := m.readings[i]
+			if q.Kind != Point || e.dropped[i] || !in(i) {
+				continue
+			}
+			n++
+			c := math.Sin(m.phi[i]) / q.Sigma
+			c2, cr = c2+c*c, cr+c*e.r[i]
+			for k := range cols {
+				jc.SetVec(k, jc.AtVec(k)+e.j.At(i, k)*c)
+			}
+		}
+		free := c2 - mat.Inner(jc, e.covariance, jc)
+		if n < fewest || !(free > 1e-3*c2) {
+			return 0, 0, 0, n
+		}
+		won := math.Min(cr*cr/free, e.cost*(1-1e-9))
+		rest := (e.cost - won) / float64(e.dof-1)
+		return cr / free, math.Abs(cr) / math.Sqrt(free*rest), won / e.cost, n
+	}
+	say := func(what string, offset float64) string {
+		way := "deeper"
+		if offset < 0 {
+			way = "less deep"
+		}
+		size := "about " + p.spec.Units.Rounded(math.Abs(offset))
+		if math.Abs(offset) > far {
+			size = "far"
+		}
+		text := fmt.Sprintf("%s: the points there lie %s %s than the other readings make them, most by about the same. Measure that contour again before you carve.", what, size, way)
+		return text
+	}
+	places := p.stations(Point)
+	limit := func(n int) float64 {
+		return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(e.dof - 1)}.Quantile(1 - outlierLevel/2/float64(n+1))
+	}
+	var best string
+	most := 0.0
+	for _, at := range places {
+		x := p.spec.X(at)
+		offset, t, gain, _ := try(func(i int) bool { return math.Abs(m.xs[m.place[i]]-x) < 0.01 })
+		if len(places) > 1 && t > limit(len(places)) && gain > share && math.Abs(offset) > least && gain > most {
+			best, most = say("the contour at "+p.label(at), offset), gain
+		}
+	}
+	if offset, t, gain, _ := try(func(int) bool { return true }); t > limit(len(places)) && gain > share && math.Abs(offset) > least && gain > most {
+		best = say("all contours", offset)
+		best = strings.Replace(best, "that contour", "the contours", 1)
+	}
+	if best == "" {
+		return nil
+	}
+	return []string{best}
 }
 
 // doubtStudent is the deleted residual, over its standard error as the rest

@@ -160,6 +160,13 @@ func (m *model) point(i int) neck.YZ {
 	return neck.YZ{Y: r.Y - m.pose[0] - m.pose[1]*m.xs[m.place[i]], Z: -r.Value}
 }
 
+// atBound implements bounded.
+func (m *model) atBound(k int, p float64) bool {
+	q := &m.params[k]
+	v := q.toV(p)
+	return q.pose == 0 && (v <= q.lo || v >= q.hi)
+}
+
 // residuals implements leastSquares.
 func (m *model) residuals(p, r []float64) bool {
 	if !m.lay(p) {

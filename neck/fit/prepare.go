@@ -17,6 +17,7 @@ type Options struct {
 	// stations; 0 has as many as the readings ask for.
 	Targets, Profiles int
 
+	faced bool       // the board has been taken off the points
 	pose  bool       // the points are a scan's, whose place across is fitted too
 	width [2]float64 // of a scan, at the nut and at the board's end, to begin with
 }

@@ -86,6 +86,7 @@ type estimate struct {
 	scale      float64       // standard deviation of the residuals, in units of the readings' own
 	dof        int
 	dropped    []bool // readings that do not belong
+	bound      []bool // numbers that ran to the end of what is sought, of which nothing is known
 	known      bool   // the scale is the readings' own: too few are left over to estimate it
 }
 
@@ -198,9 +199,53 @@ func fitWithout(f leastSquares, p []float64, residuals int, out []int, gain floa
 		e.scale, e.known = math.Sqrt(e.cost/float64(e.dof)), false
 	}
 	if len(p) > 0 {
-		e.covariance, _ = inverseNormal(e.j, w)
+		e.bound = make([]bool, len(p))
+		if b, ok := f.(bounded); ok {
+			for k := range e.bound {
+				e.bound[k] = b.atBound(k, e.p[k])
+			}
+		}
+		e.covariance, _ = inverseFree(e.j, w, e.bound)
 	}
 	return e, nil
+}
+
+// bounded is a problem some of whose parameters stay within bounds.
+type bounded interface {
+	// atBound reports whether p is the lowest or highest of parameter k.
+	atBound(k int, p float64) bool
+}
+
+// inverseFree is inverseNormal for the parameters that are not at a bound; the
+// others have rows and columns of zeros.
+func inverseFree(j *mat.Dense, w []float64, bound []bool) (*mat.SymDense, bool) {
+	var free []int
+	for k, b := range bound {
+		if !b {
+			free = append(free, k)
+		}
+	}
+	if len(free) == len(bound) || len(free) == 0 {
+		return inverseNormal(j, w)
+	}
+	m, _ := j.Dims()
+	part := mat.NewDense(m, len(free), nil)
+	for i := range m {
+		for a, k := range free {
+			part.Set(i, a, j.At(i, k))
+		}
+	}
+	c, ok := inverseNormal(part, w)
+	if !ok {
+		return nil, false
+	}
+	out := mat.NewSymDense(len(bound), nil)
+	for a, k := range free {
+		for b, l := range free[:a+1] {
+			out.SetSym(k, l, c.At(a, b))
+		}
+	}
+	return out, true
 }
 
 // limit returns the deleted residual, in its standard errors, that one of a set
@@ -274,8 +319,12 @@ func (e *estimate) twin(i int) int {
 	return twin
 }
 
-// half returns the half width of the 95 % range of parameter i.
+// half returns the half width of the 95 % range of parameter i, NaN where it ran
+// to a bound.
 func (e *estimate) half(i int) float64 {
+	if e.bound[i] {
+		return math.NaN()
+	}
 	if e.covariance == nil {
 		return math.Inf(1)
 	}
