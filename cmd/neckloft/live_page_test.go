@@ -22,6 +22,7 @@ import (
 
 	"neckloft/export"
 	"neckloft/neck"
+	"neckloft/render/live"
 )
 
 // spot returns the middle of an element in the window, brought into sight.
@@ -336,6 +337,47 @@ func BenchmarkLiveDrag(b *testing.B) {
 	require.NotEmpty(b, times)
 	reportTimes(times, func(what string, ms float64) { b.ReportMetric(ms, "ms-"+what) })
 	b.ReportMetric(float64(len(times)), "moves")
+}
+
+// TestLiveKeyIsShownToTheOwnerOnly starts the verb with a stand-in for the
+// system's opener, which keeps what it was started with.
+func TestLiveKeyIsShownToTheOwnerOnly(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		t.Skip("the stand-in is that of xdg-open")
+	}
+	dir := t.TempDir()
+	seen := filepath.Join(dir, "seen")
+	script := "#!/bin/sh\nprintf '%s\\n' \"$@\" > " + seen + ".part && mv " + seen + ".part " + seen + "\n"
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "xdg-open"), []byte(script), 0o700))
+	t.Setenv("PATH", dir+string(os.PathListSeparator)+os.Getenv("PATH"))
+	t.Setenv("TMPDIR", dir)
+	ctx, stop := context.WithCancel(context.Background())
+	defer stop()
+	var out, errs bytes.Buffer
+	p := &program{in: strings.NewReader(""), out: &out, err: &errs}
+	ended := make(chan error, 1)
+	go func() { ended <- p.live(ctx, live.Options{Text: neck.Starter(), Folder: dir}, 0, true) }()
+	require.Eventually(t, func() bool { _, err := os.Stat(seen); return err == nil }, 10*time.Second, 5*time.Millisecond)
+	args, err := os.ReadFile(seen)
+	require.NoError(t, err)
+	door := strings.TrimSpace(string(args))
+	page, err := os.ReadFile(door)
+	require.NoError(t, err)
+	for path, mode := range map[string]os.FileMode{door: 0o600, filepath.Dir(door): 0o700} {
+		info, err := os.Stat(path)
+		require.NoError(t, err)
+		require.Equal(t, mode, info.Mode().Perm(), path)
+	}
+	stop()
+	require.NoError(t, <-ended)
+	require.Empty(t, errs.String())
+	url := strings.Fields(out.String())[5]
+	_, key, ok := strings.Cut(url, "#")
+	require.True(t, ok)
+	require.Len(t, key, 48)
+	require.NotContains(t, string(args), key)
+	require.Contains(t, string(page), "0;url="+url+"\"")
+	require.NoFileExists(t, door)
 }
 
 func TestLiveVerbRefusesWhatItCannotServe(t *testing.T) {

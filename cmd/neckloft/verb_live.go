@@ -3,11 +3,13 @@ package main
 import (
 	"context"
 	"fmt"
+	"html"
 	"io"
 	"net"
 	"os"
 	"os/exec"
 	"os/signal"
+	"path/filepath"
 	"runtime"
 	"runtime/debug"
 	"syscall"
@@ -87,9 +89,15 @@ func (p *program) live(ctx context.Context, opts live.Options, port int, open bo
 	url := s.URL(l)
 	fmt.Fprintf(p.out, "the live page is at %s\nCtrl-C ends it\n", url)
 	if open {
-		openBrowser(url, func(err error) {
+		report := func(err error) {
 			fmt.Fprintf(p.err, "neckloft: the browser could not be opened (%v); open the address by hand\n", err)
-		})
+		}
+		if door, err := newDoor(url); err != nil {
+			report(err)
+		} else {
+			defer door.remove()
+			openBrowser(door.file, report)
+		}
 	}
 	return serveLive(ctx, s, l)
 }
@@ -101,14 +109,38 @@ func serveLive(ctx context.Context, s *live.Server, l net.Listener) error {
 	return s.Serve(ctx, l)
 }
 
-// openBrowser asks the system to show a page, and reports if it cannot.
-func openBrowser(url string, report func(error)) {
-	name, args := "xdg-open", []string{url}
+// door is a file that leads a browser to the page. What a program is started
+// with can be seen by everybody on the machine, and the address lets in whoever
+// has it: so the browser is given the name of a file that only its owner reads.
+type door struct{ dir, file string }
+
+func newDoor(url string) (*door, error) {
+	dir, err := os.MkdirTemp("", "neckloft-live-") // for the owner only
+	if err != nil {
+		return nil, err
+	}
+	d := &door{dir, filepath.Join(dir, "neckloft.html")}
+	to := html.EscapeString(url)
+	page := "<!doctype html>\n<meta charset=\"utf-8\">\n<meta name=\"referrer\" content=\"no-referrer\">\n<meta http-equiv=\"refresh\" content=\"0;url=" + to +
+		"\">\n<title>neckloft</title>\n<a href=\"" + to + "\">To the live page</a>\n"
+	if err := os.WriteFile(d.file, []byte(page), 0o600); err != nil {
+		d.remove()
+		return nil, err
+	}
+	return d, nil
+}
+
+func (d *door) remove() { os.RemoveAll(d.dir) }
+
+// openBrowser asks the system to show a file in the browser, and reports if it
+// cannot.
+func openBrowser(file string, report func(error)) {
+	name, args := "xdg-open", []string{file}
 	switch runtime.GOOS {
 	case "darwin":
 		name = "open"
 	case "windows":
-		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", url}
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", file}
 	}
 	cmd := exec.Command(name, args...)
 	if err := cmd.Start(); err != nil {

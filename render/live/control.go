@@ -107,7 +107,7 @@ func Groups() []Group {
 	return []Group{
 		{Title: "Name and unit", Help: "What is printed on what is made, and the one unit of every length in the file.", Controls: []Control{
 			{Key: "name", Label: "Name", Help: "Printed on what is made.", Kind: Text},
-			{Key: "units", Label: "Unit", Help: "Changing it converts every length in the file, rounded to 0.001 mm or 0.0001 in.", Kind: Units, Choices: []string{"mm", "in"}},
+			{Key: "units", Label: "Unit", Help: "Changing it converts every length in the file, so that changing back gives the same numbers. Comments stay as they are.", Kind: Units, Choices: []string{"mm", "in"}},
 		}},
 		{Table: "depth", Title: "Thickness", Help: "On the centreline, board included. One station is an even neck, two a straight line, more a smooth curve.", List: true, Item: "Station", Controls: []Control{
 			place("", "Place", "From the nut to the start of the heel, the stations in order."),

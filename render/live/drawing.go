@@ -27,7 +27,7 @@ type sectionDrawing struct {
 	Apex      float64 `json:"apex"`
 
 	Numbers []labelled `json:"numbers"`
-	Short   struct {
+	Short   struct {   // Total and Cover are "" where there is none
 		Width, Wood, Total, Cover string
 	} `json:"short"`
 }
@@ -51,20 +51,34 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 		HalfWidth: sec.HalfWidth, Top: sec.Top, Depth: sec.Depth, Apex: st.ApexY,
 		Crown: n.Total(x) - n.Depth(x),
 	}
-	d.Short.Width, d.Short.Wood, d.Short.Total = u.Rounded(st.Width), u.Rounded(st.Wood), u.Rounded(st.Total)
 	add := func(key, label, text string) { d.Numbers = append(d.Numbers, labelled{key, label, text}) }
+	d.Short.Width = exactly(u, st.Width)
 	add("width", "Width", d.Short.Width)
-	add("total", "Total, with board", d.Short.Total)
-	add("wood", "Wood", d.Short.Wood)
+	if len(d.Board) > 0 {
+		d.Short.Total = exactly(u, st.Total)
+		add("total", "Total, with board", d.Short.Total)
+	}
+	// A face below the glue plane takes away from the depth.
+	thick := sec.Depth + sec.Top
+	d.Short.Wood = exactly(u, thick)
+	if sec.Top < 0 {
+		add("wood", "Wood, in this plane", d.Short.Wood)
+		if square, ok := squareThickness(n, x); ok {
+			add("square", "Wood, square to the face", exactly(u, square))
+		}
+		add("depth", "Back below the glue plane", exactly(u, sec.Depth))
+	} else {
+		add("wood", "Wood", d.Short.Wood)
+	}
 	if !math.IsNaN(st.Cover) {
-		d.Short.Cover = u.Rounded(st.Cover)
+		d.Short.Cover = exactly(u, st.Cover)
 		add("cover", "Cover over the rod", d.Short.Cover)
 	}
 	add("apex", "Deepest line", offCentre(u, st.ApexY))
 	if sec.Blend() == 0 {
 		add("fullness", "Fullness, bass and treble", decimal(sec.Fullness(neck.Bass), 2)+" and "+decimal(sec.Fullness(neck.Treble), 2))
 	}
-	add("girth", "Girth, edge to edge", u.Rounded(st.Girth))
+	add("girth", "Girth, edge to edge", exactly(u, st.Girth))
 	area, unit := st.Area, " mm²"
 	if u == neck.Inch {
 		area, unit = area/(neck.MillimetresPerInch*neck.MillimetresPerInch), " in²"
@@ -73,9 +87,36 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 	return d
 }
 
+// squareThickness returns the thickness of an angled headstock square to its
+// face, where its back runs parallel to that.
+func squareThickness(n *neck.Neck, x float64) (float64, bool) {
+	h := n.Spec().Headstock
+	const about = 0.5 // mm either way
+	if h == nil || h.Angle == 0 || x-about < n.Start() {
+		return 0, false
+	}
+	at := func(x float64) float64 { return n.Depth(x) + n.Top(x) }
+	t := at(x)
+	for _, near := range []float64{x - about, x + about} {
+		if n.Top(near) >= 0 || math.Abs(at(near)-t) > 1e-6 {
+			return 0, false
+		}
+	}
+	return t * math.Cos(h.Angle), true
+}
+
+// exactly prints a length with its zeros, so that numbers which are compared
+// stand one under the other.
+func exactly(u neck.Unit, mm float64) string {
+	if u == neck.Inch {
+		return decimal(u.Of(mm), 3) + " in"
+	}
+	return decimal(mm, 2) + " mm"
+}
+
 // offCentre says where the deepest line lies.
 func offCentre(u neck.Unit, y float64) string {
-	switch text := u.Rounded(math.Abs(y)); {
+	switch text := exactly(u, math.Abs(y)); {
 	case math.Abs(y) < 0.005:
 		return "centred"
 	case y < 0:
@@ -215,6 +256,9 @@ func drawStations(n *neck.Neck) *stationTable {
 			break
 		}
 		st := n.Station(s.Label(p), x)
+		if x > n.BoardEnd() {
+			st.Total = math.NaN() // no board
+		}
 		t.X = append(t.X, x)
 		t.Rows = append(t.Rows, []string{st.Label, text(st.X), text(st.Width), text(st.Total), text(st.Wood), text(st.Cover), text(st.Girth), text(st.ApexY)})
 	}

@@ -31,7 +31,13 @@ func applyEdits(text string, edits []Edit) (string, error) {
 	if len(edits) > maxEdits {
 		return "", fmt.Errorf("%d edits at once; allowed: up to %d", len(edits), maxEdits)
 	}
-	d, err := tomledit.Parse(text)
+	// The mark that some editors put in front is no TOML, and stays.
+	rest, marked := strings.CutPrefix(text, "\ufeff")
+	mark := ""
+	if marked {
+		mark = "\ufeff"
+	}
+	d, err := tomledit.Parse(rest)
 	if err != nil {
 		return "", fmt.Errorf("the spec's text cannot be edited before it is put right: %w", err)
 	}
@@ -40,7 +46,7 @@ func applyEdits(text string, edits []Edit) (string, error) {
 			return "", err
 		}
 	}
-	return d.String(), nil
+	return mark + d.String(), nil
 }
 
 func (e Edit) apply(d *tomledit.Document) error {
@@ -202,8 +208,8 @@ func cutLast(path string) (at, name string, ok bool) {
 	return path[:i], path[i+1:], true
 }
 
-// units converts every length of the file to another unit, rounded to what
-// that unit is read in.
+// units converts every length of the file to another unit, with as many digits
+// as it takes to come back to the very same number.
 func (e Edit) units(d *tomledit.Document) error {
 	if e.Text == nil || *e.Text != "mm" && *e.Text != "in" {
 		return errors.New(`units: allowed: "mm" or "in"`)
@@ -212,9 +218,9 @@ func (e Edit) units(d *tomledit.Document) error {
 	if err != nil {
 		return fmt.Errorf("the unit cannot be changed before the spec is put right: %w", err)
 	}
-	to, grain := neck.Millimetre, 1e3
+	to := neck.Millimetre
 	if *e.Text == "in" {
-		to, grain = neck.Inch, 1e4
+		to = neck.Inch
 	}
 	if to == s.Units {
 		return nil
@@ -229,12 +235,34 @@ func (e Edit) units(d *tomledit.Document) error {
 		if !ok || !d.Has(path) {
 			continue
 		}
-		converted := to.Of(s.Units.Millimetres(in))
-		if err := d.Set(path, tomledit.Number(math.Round(converted*grain)/grain)); err != nil {
+		if err := d.Set(path, tomledit.Number(converted(in, s.Units, to))); err != nil {
 			return err
 		}
 	}
 	return d.Set("units", tomledit.Text(*e.Text))
+}
+
+// converted returns a length v of unit from in unit to: to 0.001 mm or
+// 0.0001 in, or as much finer as it must be for v to be had back from it.
+func converted(v float64, from, to neck.Unit) float64 {
+	usual := map[neck.Unit]int{neck.Millimetre: 3, neck.Inch: 4}
+	as := func(v float64, from, to neck.Unit, places int) float64 {
+		return roundTo(to.Of(from.Millimetres(v)), places)
+	}
+	back := usual[from]
+	for back < 9 && math.Abs(roundTo(v, back)-v) > 1e-10 {
+		back++
+	}
+	places := usual[to]
+	for places < 9 && as(as(v, from, to, places), to, from, back) != roundTo(v, back) {
+		places++
+	}
+	return as(v, from, to, places)
+}
+
+func roundTo(v float64, places int) float64 {
+	grain := math.Pow10(places)
+	return math.Round(v*grain) / grain
 }
 
 // isLength reports whether a path is that of a length.

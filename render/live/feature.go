@@ -38,7 +38,8 @@ func addFeature(d *tomledit.Document, table string) error {
 		if s.Heel != nil {
 			end = math.Min(end, s.X(s.Heel.Start))
 		}
-		return d.AddTable(table, length("width", 6), length("depth", math.Max(1, wood-6)), x("from", 6), x("to", end-10))
+		rod := neck.Rod{Width: 6, From: neck.AtX(6), To: neck.AtX(end - 10)}
+		return d.AddTable(table, length("width", rod.Width), length("depth", roomyDepth(s, rod, math.Max(1, wood-6))), x("from", 6), x("to", end-10))
 	case "volute":
 		return d.AddTable(table, length("rise", 2.5), x("centre", -12), length("length", 40))
 	case "headstock":
@@ -51,12 +52,13 @@ func addFeature(d *tomledit.Document, table string) error {
 		if n == nil {
 			return fmt.Errorf("a blank can be added when the neck can be built: %w", problems.Err())
 		}
-		width := 0.0
-		for i := range 101 {
-			width = math.Max(width, n.Width(n.Start()+(n.End()-n.Start())*float64(i)/100))
+		width, deep := 0.0, wood
+		for i := range 401 {
+			x := n.Start() + (n.End()-n.Start())*float64(i)/400
+			width, deep = math.Max(width, n.Width(x)), math.Max(deep, n.Depth(x))
 		}
 		up := func(v, grain float64) float64 { return math.Ceil(v/grain) * grain }
-		return d.AddTable(table, length("thickness", up(wood+4, 5)), length("width", up(width+4, 5)), length("length", up(n.End()-n.Start()+20, 10)))
+		return d.AddTable(table, length("thickness", up(deep+1, 5)), length("width", up(width+4, 5)), length("length", up(n.End()-n.Start()+20, 10)))
 	case "strings":
 		if err := d.AddTable(table, length("height_nut", 1.6), length("height_12", 3)); err != nil {
 			return err
@@ -65,6 +67,24 @@ func addFeature(d *tomledit.Document, table string) error {
 		return d.Set("strings.set", "[ "+set+" ]")
 	}
 	return fmt.Errorf("%s is not a table that can be added", table)
+}
+
+// roomyDepth returns a depth of the rod's channel, at most deepest, that leaves
+// the least cover of the spec's limits wherever the channel runs.
+func roomyDepth(s *neck.Spec, rod neck.Rod, deepest float64) float64 {
+	const step, least = 0.5, 1
+	with := *s
+	with.Rod = &rod
+	for rod.Depth = deepest; rod.Depth > least; rod.Depth -= step {
+		// The file holds the depth rounded.
+		rod.Depth = s.Units.Millimetres(rounded(s.Units, rod.Depth))
+		if n, _ := neck.Check(&with); n != nil {
+			if cover, _, ok := n.LeastCover(); ok && cover >= s.Limits.Cover {
+				return rod.Depth
+			}
+		}
+	}
+	return least
 }
 
 // rounded returns a length in a unit, to a tenth of a millimetre or a

@@ -12,7 +12,9 @@ import (
 	"sort"
 	"strings"
 	"sync"
+	"syscall"
 	"unicode"
+	"unicode/utf8"
 
 	"neckloft/export"
 	"neckloft/neck"
@@ -86,7 +88,8 @@ func (f *folder) read(name string) (*file, error) {
 	if err := checkName(name); err != nil {
 		return nil, refusal{err}
 	}
-	r, err := f.root.Open(name)
+	// A pipe by that name would keep a plain opening waiting for ever.
+	r, err := f.root.OpenFile(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return &file{Name: name}, nil
@@ -96,7 +99,7 @@ func (f *folder) read(name string) (*file, error) {
 	defer r.Close()
 	info, err := r.Stat()
 	if err != nil || !info.Mode().IsRegular() {
-		return nil, refusal{fmt.Errorf("%s is not a file", name)}
+		return nil, refusal{fmt.Errorf("%s is not a plain file", name)}
 	}
 	data, err := io.ReadAll(io.LimitReader(r, neck.MaxFileSize+1))
 	if err != nil {
@@ -105,17 +108,13 @@ func (f *folder) read(name string) (*file, error) {
 	if len(data) > neck.MaxFileSize {
 		return nil, refusal{fmt.Errorf("%s is larger than 1 MiB, which no spec is", name)}
 	}
+	// The page would put other characters in the place of what it cannot show,
+	// and save those.
+	if !utf8.Valid(data) {
+		return nil, refusal{fmt.Errorf("%s is not text in UTF-8; save the spec as plain UTF-8 text", name)}
+	}
 	text := string(data)
 	return &file{name, text, hashOf(text)}, nil
-}
-
-// stamp is what changes when a file is written, cheap to look at.
-func (f *folder) stamp(name string) string {
-	info, err := f.root.Stat(name)
-	if err != nil {
-		return ""
-	}
-	return fmt.Sprint(info.ModTime().UnixNano(), info.Size())
 }
 
 // conflict is the error of a save that would overwrite what the page has not
@@ -129,11 +128,17 @@ func (c conflict) Error() string {
 	return c.current.Name + " was changed by something else since it was read here"
 }
 
+// errSaved ends a save of what the file holds already.
+var errSaved = errors.New("the file holds this text already")
+
 // save writes a spec if the file is still the one with the hash base, which is
-// empty for a file that is not there.
+// empty for a file that is not there, or holds the text already.
 func (f *folder) save(name, text, base string) (*file, error) {
 	if err := checkName(name); err != nil {
 		return nil, refusal{err}
+	}
+	if len(text) > neck.MaxFileSize {
+		return nil, refusal{fmt.Errorf("the text is larger than 1 MiB, which no spec is, and could not be read again; %s is left as it is", name)}
 	}
 	if info, err := f.root.Lstat(name); err == nil && !info.Mode().IsRegular() {
 		return nil, refusal{fmt.Errorf("%s is not a plain file and is left alone", name)}
@@ -142,12 +147,20 @@ func (f *folder) save(name, text, base string) (*file, error) {
 	defer f.mu.Unlock()
 	unchanged := func() error {
 		current, err := f.read(name)
-		if err == nil && current.Hash != base {
-			err = conflict{current}
+		switch {
+		case err != nil:
+			return err
+		case current.Hash == hashOf(text):
+			return errSaved
+		case current.Hash != base:
+			return conflict{current}
 		}
-		return err
+		return nil
 	}
-	if err := unchanged(); err != nil {
+	saved := &file{name, text, hashOf(text)}
+	if err := unchanged(); errors.Is(err, errSaved) {
+		return saved, nil
+	} else if err != nil {
 		return nil, err
 	}
 	err := export.File(filepath.Join(f.dir, name), func(w io.Writer) error {
@@ -159,11 +172,11 @@ func (f *folder) save(name, text, base string) (*file, error) {
 		return unchanged()
 	})
 	var c conflict
-	if errors.As(err, &c) {
+	switch {
+	case err == nil, errors.Is(err, errSaved):
+		return saved, nil
+	case errors.As(err, &c):
 		return nil, c
 	}
-	if err != nil {
-		return nil, err
-	}
-	return &file{name, text, hashOf(text)}, nil
+	return nil, err
 }

@@ -134,10 +134,13 @@ func (s *Server) routes(mux *http.ServeMux) {
 		X    float64 `json:"x"`
 	}
 	handle(mux, "/api/section", func(ctx context.Context, req *at) (any, error) {
-		return do(ctx, s.drawing, mostDrawing, func(context.Context) (any, error) {
+		return do(ctx, s.drawing, mostDrawing, func(ctx context.Context) (any, error) {
 			j := s.judged(req.Text)
 			if j.neck == nil {
 				return nil, refusal{errNoNeck}
+			}
+			if err := ctx.Err(); err != nil {
+				return nil, err
 			}
 			return drawSection(j.neck, req.X), nil
 		})
@@ -168,12 +171,12 @@ func (s *Server) routes(mux *http.ServeMux) {
 		})
 	})
 	handle(mux, "/api/make", func(ctx context.Context, req *named) (any, error) {
-		return do(ctx, s.making, s.mostMaking, func(context.Context) (any, error) {
+		return do(ctx, s.making, s.mostMaking, func(ctx context.Context) (any, error) {
 			j := s.judged(req.Text)
 			if j.neck == nil {
 				return nil, refusal{errNoNeck}
 			}
-			data, known, err := s.product(j.neck, j.problems, req.Name)
+			data, known, err := s.product(ctx, j.neck, j.problems, req.Name)
 			if !known {
 				return nil, refusal{errors.New("there is no such file to make")}
 			}

@@ -71,6 +71,9 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 		return nil, refusal{err}
 	}
 	m := &model{Text: text, Meshes: []meshInfo{}, Problems: []problem{}}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	j := s.judged(text)
 	m.Problems = problemsOf(j.problems)
 	if j.spec != nil {
@@ -90,6 +93,9 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 	errs := make([]error, len(parts)+1)
 	solid := func(i int) {
 		var mesh *mesh.Mesh
+		if errs[i] = ctx.Err(); errs[i] != nil {
+			return
+		}
 		if mesh, fine[i], errs[i] = drawnSolid(ctx, n, parts[i], req.Fine); errs[i] == nil {
 			solids[i] = newBuffers(mesh)
 		}
@@ -98,12 +104,18 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 	both.run(func() { solid(0) })
 	both.run(func() {
 		solid(1)
+		if ctx.Err() != nil {
+			return
+		}
 		m.Elevation = drawElevation(n)
 		m.Section = drawSection(n, req.X)
 		if !req.Fine {
 			m.Numbers = numbers(export.ShapeHeadlines(n))
 		} else if ctx.Err() == nil {
 			m.Numbers = numbers(export.Headlines(n))
+			if ctx.Err() != nil {
+				return
+			}
 			m.Stations = drawStations(n)
 			for _, p := range s.products(n, j.problems) {
 				m.Products = append(m.Products, productInfo{p.Name, p.What})
@@ -111,7 +123,7 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 		}
 	})
 	errs[len(parts)] = both.wait()
-	if err := errors.Join(errs...); err != nil {
+	if err := errors.Join(append(errs, ctx.Err())...); err != nil {
 		return nil, err
 	}
 	m.Fine = fine[0] && fine[1]

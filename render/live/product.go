@@ -3,6 +3,7 @@ package live
 import (
 	"archive/zip"
 	"bytes"
+	"context"
 	"io"
 
 	"neckloft/neck"
@@ -23,13 +24,17 @@ type productInfo struct {
 // allName is the name of the download that holds every product.
 const allName = "all.zip"
 
-// product writes one product, or all of them, into memory.
-func (s *Server) product(n *neck.Neck, warnings neck.Problems, name string) ([]byte, bool, error) {
+// product writes one product, or all of them, into memory. Between two of them
+// it stops for a request that was given up.
+func (s *Server) product(ctx context.Context, n *neck.Neck, warnings neck.Problems, name string) ([]byte, bool, error) {
 	var b bytes.Buffer
 	all := s.products(n, warnings)
 	if name == allName {
 		z := zip.NewWriter(&b)
 		for _, p := range all {
+			if err := ctx.Err(); err != nil {
+				return nil, true, err
+			}
 			// Without a time, so that the same spec gives the same bytes.
 			w, err := z.CreateHeader(&zip.FileHeader{Name: p.Name, Method: zip.Deflate})
 			if err == nil {
@@ -44,6 +49,9 @@ func (s *Server) product(n *neck.Neck, warnings neck.Problems, name string) ([]b
 	}
 	for _, p := range all {
 		if p.Name == name {
+			if err := ctx.Err(); err != nil {
+				return nil, true, err
+			}
 			err := p.Write(&b)
 			return b.Bytes(), true, err
 		}

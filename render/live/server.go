@@ -221,37 +221,25 @@ func (s *Server) start() (*start, error) {
 	return &start{*f, names, Groups(), shapes, s.cautions, neck.MillimetresPerInch}, nil
 }
 
-// watch waits until a file is no longer the one with the given hash, and
-// returns it, or nil when nothing has happened for a while.
+// watch returns a file that is no longer the one with the given hash, or nil.
+// The page asks again and again: a question that waited for the answer would
+// keep one of the few connections that a browser has for all of its tabs.
 func (s *Server) watch(ctx context.Context, name, hash string) (*file, error) {
-	if err := checkName(name); err != nil {
-		return nil, refusal{err}
+	f, err := s.folder.read(name)
+	if err != nil || f.Hash == hash {
+		return nil, err
 	}
-	const (
-		every = 250 * time.Millisecond
-		most  = 25 * time.Second
-	)
-	tick := time.NewTicker(every)
-	defer tick.Stop()
-	seen := "never"
-	for end := time.Now().Add(most); time.Now().Before(end); {
-		// An editor may be in the middle of writing: what is read must still
-		// be there a moment later.
-		if now := s.folder.stamp(name); now != seen {
-			seen = now
-			f, err := s.folder.read(name)
-			if err != nil {
-				return nil, err
-			}
-			if f.Hash != hash && s.folder.stamp(name) == now {
-				return f, nil
-			}
-		}
-		select {
-		case <-tick.C:
-		case <-ctx.Done():
-			return nil, ctx.Err()
-		}
+	// An editor may be in the middle of writing: what is read must still be
+	// there a moment later.
+	const settled = 60 * time.Millisecond
+	select {
+	case <-time.After(settled):
+	case <-ctx.Done():
+		return nil, ctx.Err()
 	}
-	return nil, nil
+	again, err := s.folder.read(name)
+	if err != nil || again.Hash != f.Hash {
+		return nil, err
+	}
+	return again, nil
 }

@@ -12,7 +12,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -174,10 +173,7 @@ func TestSaveNeverOverwritesUnseen(t *testing.T) {
 func TestWatchSeesAnEditor(t *testing.T) {
 	s := serve(t, nil)
 	f := decode[file](t, s.ask("open", map[string]string{"name": "tern.toml"}).Body)
-	go func() {
-		time.Sleep(300 * time.Millisecond)
-		_ = os.WriteFile(filepath.Join(s.dir, "tern.toml"), []byte(f.Text+"# more\n"), 0o600)
-	}()
+	require.NoError(t, os.WriteFile(filepath.Join(s.dir, "tern.toml"), []byte(f.Text+"# more\n"), 0o600))
 	got := decode[file](t, s.ask("watch", map[string]string{"name": "tern.toml", "hash": f.Hash}).Body)
 	require.Equal(t, f.Text+"# more\n", got.Text)
 }

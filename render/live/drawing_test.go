@@ -1,0 +1,142 @@
+package live
+
+import (
+	"context"
+	"io"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+	"neckloft/render/live/tomledit"
+)
+
+func numberOf(d *sectionDrawing, key string) string {
+	for _, n := range d.Numbers {
+		if n.Key == key {
+			return n.Text
+		}
+	}
+	return ""
+}
+
+// TestSectionOfAHeadstockTellsItsThickness measures on the paddle, whose faces
+// are parallel: square to them it is as thick as the spec says, and in the
+// plane of the section by 1/cos of the angle thicker.
+func TestSectionOfAHeadstockTellsItsThickness(t *testing.T) {
+	s := neck.Demo()
+	s.Headstock.Angle, s.Headstock.Thickness = 14*math.Pi/180, 15
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	d := drawSection(n, -150)
+	require.Equal(t, "15.00 mm", numberOf(d, "square"))
+	require.Equal(t, decimal(15/math.Cos(s.Headstock.Angle), 2)+" mm", numberOf(d, "wood"))
+	require.Equal(t, numberOf(d, "wood"), d.Short.Wood)
+	require.Empty(t, numberOf(d, "total"), "there is no board")
+	require.Empty(t, d.Short.Total)
+	// Where the back is still turning, no thickness is square to both.
+	require.Empty(t, numberOf(drawSection(n, -20), "square"))
+
+	d = drawSection(n, s.FretX(5))
+	require.Equal(t, decimal(n.Total(s.FretX(5)), 2)+" mm", d.Short.Total)
+	require.Empty(t, numberOf(d, "square"))
+
+	past := drawSection(n, n.End())
+	require.Greater(t, n.End(), n.BoardEnd())
+	require.Empty(t, past.Short.Total)
+
+	// A stepped one: its face is level, so there is one thickness.
+	flat := neck.Demo()
+	flat.Headstock.Angle, flat.Headstock.Step, flat.Headstock.Cove, flat.Headstock.Thickness = 0, 6, 12, 14
+	n, err = neck.New(flat)
+	require.NoError(t, err)
+	d = drawSection(n, -150)
+	require.Equal(t, "14.00 mm", numberOf(d, "wood"))
+	require.Equal(t, "20.00 mm", numberOf(d, "depth"))
+}
+
+func TestInchesKeepTheirZeros(t *testing.T) {
+	require.Equal(t, "1.730 in", exactly(neck.Inch, 1.73*25.4))
+	require.Equal(t, "15.00 mm", exactly(neck.Millimetre, 15))
+}
+
+// TestUnitsThereAndBack changes a whole spec to inches and back.
+func TestUnitsThereAndBack(t *testing.T) {
+	text := strings.Replace(neck.Starter(), "42.8", "42.837", 1)
+	inch, mm := "in", "mm"
+	in, err := applyEdits(text, []Edit{{Op: "units", Path: "units", Text: &inch}})
+	require.NoError(t, err)
+	require.NotEqual(t, text, in)
+	before, err := neck.Read(strings.NewReader(text), "")
+	require.NoError(t, err)
+	between, err := neck.Read(strings.NewReader(in), "")
+	require.NoError(t, err)
+	require.InDelta(t, before.Width.Nut, between.Width.Nut, 0.0005, "to half of the last digit given")
+	back, err := applyEdits(in, []Edit{{Op: "units", Path: "units", Text: &mm}})
+	require.NoError(t, err)
+	after, err := neck.Read(strings.NewReader(back), "")
+	require.NoError(t, err)
+	require.Equal(t, values(before), values(after))
+
+	for i := range 20000 {
+		v := roundTo(float64(i)*0.037, 3) // mm
+		require.Equal(t, v, converted(converted(v, neck.Millimetre, neck.Inch), neck.Inch, neck.Millimetre))
+		v = roundTo(float64(i)*0.0013, 4) // inches
+		require.Equal(t, v, converted(converted(v, neck.Inch, neck.Millimetre), neck.Millimetre, neck.Inch))
+	}
+	require.Equal(t, 41.275, converted(1.625, neck.Inch, neck.Millimetre))
+}
+
+// TestFreshFeaturesSuitTheNeck adds each to necks of several kinds: the check
+// finds nothing to say about what was added.
+func TestFreshFeaturesSuitTheNeck(t *testing.T) {
+	bare := func(text string, tables ...string) string {
+		d, err := tomledit.Parse(text)
+		require.NoError(t, err)
+		for _, table := range tables {
+			if d.Has(table) {
+				require.NoError(t, d.Remove(table))
+			}
+		}
+		return d.String()
+	}
+	slim := strings.NewReplacer("total = 20.6", "total = 16.9", "total = 22.4", "total = 18.2").Replace(neck.Starter())
+	for name, text := range map[string]string{"starter": neck.Starter(), "slim": slim} {
+		for _, table := range []string{"rod", "blank"} {
+			added, err := applyEdits(bare(text, table), []Edit{{Op: "add", Path: table}})
+			require.NoError(t, err)
+			spec, err := neck.Read(strings.NewReader(added), "")
+			require.NoError(t, err)
+			n, problems := neck.Check(spec)
+			require.NotNil(t, n, "%s %s: %v", name, table, problems)
+			for _, p := range problems {
+				require.False(t, strings.HasPrefix(p.Key, table), "%s: %s: %s", name, p.Key, p.Message)
+			}
+		}
+	}
+}
+
+// TestGivenUpRequestStops counts what is still made for a request that its
+// page has left.
+func TestGivenUpRequestStops(t *testing.T) {
+	ctx, leave := context.WithCancel(context.Background())
+	made := 0
+	s := &Server{products: func(*neck.Neck, neck.Problems) []Product {
+		var out []Product
+		for _, name := range []string{"a", "b", "c"} {
+			out = append(out, Product{Name: name, Write: func(io.Writer) error {
+				made++
+				leave()
+				return nil
+			}})
+		}
+		return out
+	}}
+	_, _, err := s.product(ctx, nil, nil, allName)
+	require.ErrorIs(t, err, context.Canceled)
+	require.Equal(t, 1, made)
+	_, err = s.newModel(ctx, &modelRequest{Text: neck.Starter()})
+	require.ErrorIs(t, err, context.Canceled)
+}
