@@ -44,13 +44,13 @@ func ProgressTable(p *fit.Progress, unit neck.Unit) *Table {
 // ProgressSummary says in a few lines how a work piece stands.
 func ProgressSummary(p *fit.Progress, unit neck.Unit) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d readings: %d on target, %d to come off, %d below.\n", len(p.Checks), p.Count(fit.OnTarget), p.Count(fit.ToComeOff), p.Count(fit.Below))
+	fmt.Fprintf(&b, "%s: %d on target, %d to come off, %d below.\n", readings(len(p.Checks)), p.Count(fit.OnTarget), p.Count(fit.ToComeOff), p.Count(fit.Below))
 	limit := p.Neck.Spec().Limits.Cover
 	switch {
 	case math.IsNaN(p.Cover):
 		b.WriteString("Cover over the rod channel: not told by these readings.")
 	case p.Cover < 0:
-		fmt.Fprintf(&b, "STOP: as read, the channel is cut through at %s.", coverPlace(p, unit))
+		b.WriteString(Stop(p, unit))
 	case p.Cover < limit:
 		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s, BELOW the limit of %s.", unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
 	default:
@@ -63,6 +63,19 @@ func ProgressSummary(p *fit.Progress, unit neck.Unit) string {
 		b.WriteString("\n" + n)
 	}
 	return b.String()
+}
+
+// Stop says where the channel is cut through, as read.
+func Stop(p *fit.Progress, unit neck.Unit) string {
+	return fmt.Sprintf("STOP: as read, the channel is cut through at %s.", coverPlace(p, unit))
+}
+
+// readings returns a number of readings in words.
+func readings(n int) string {
+	if n == 1 {
+		return "1 reading"
+	}
+	return fmt.Sprintf("%d readings", n)
 }
 
 // coverPlace names where the least cover was read, in the given unit.

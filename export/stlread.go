@@ -72,7 +72,7 @@ func isBinarySTL(r io.ReadSeeker) (bool, error) {
 	if _, err := r.Seek(0, io.SeekStart); err != nil {
 		return false, err
 	}
-	head := make([]byte, headerSize+4)
+	head := make([]byte, headerSize+4+4*facetSize)
 	n, err := io.ReadFull(r, head)
 	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
 		return false, err
@@ -81,7 +81,9 @@ func isBinarySTL(r io.ReadSeeker) (bool, error) {
 		return false, err
 	}
 	text := bytes.HasPrefix(bytes.ToLower(bytes.TrimSpace(head[:n])), []byte("solid"))
-	if n < len(head) {
+	// No text holds a zero byte, and a binary file is full of them.
+	text = text && bytes.IndexByte(head[:n], 0) < 0
+	if n < headerSize+4 {
 		if !text {
 			return false, fmt.Errorf("this is no STL file: it has %d bytes and does not begin with \"solid\"", size)
 		}
@@ -90,6 +92,9 @@ func isBinarySTL(r io.ReadSeeker) (bool, error) {
 	count := binary.LittleEndian.Uint32(head[headerSize:])
 	want := headerSize + 4 + facetSize*int64(count)
 	if size != want && !text {
+		if size < want && count < 1<<26 {
+			return false, fmt.Errorf("the file is cut off: a binary STL with %d facets has %d bytes, and there are %d", count, want, size)
+		}
 		return false, fmt.Errorf("this is no whole STL file: a binary one with %d facets has %d bytes, not %d, and a text begins with \"solid\"",
 			count, want, size)
 	}

@@ -2,6 +2,7 @@ package export
 
 import (
 	"bytes"
+	"encoding/binary"
 	"io"
 	"os"
 	"path/filepath"
@@ -97,7 +98,7 @@ func TestReadSTLErrors(t *testing.T) {
 	for name, c := range map[string]struct{ data, want string }{
 		"empty":          {"", "no STL file"},
 		"other file":     {"%PDF-1.4", "no STL file"},
-		"short binary":   {string(whole[:200]), "a binary one with 4 facets has 284 bytes, not 200"},
+		"short binary":   {string(whole[:200]), "the file is cut off: a binary STL with 4 facets has 284 bytes, and there are 200"},
 		"long binary":    {string(whole) + "x", "a binary one with 4 facets has 284 bytes, not 285"},
 		"not finite":     {string(nan), "facet 2 has the coordinate NaN"},
 		"no facets":      {head + "endsolid a\n", "holds no facet"},
@@ -173,4 +174,22 @@ func BenchmarkReadSTL(b *testing.B) {
 			}
 		})
 	}
+}
+
+// TestReadCutOffSTL checks that a binary file that begins with "solid", as some
+// scanners write them, is told to be cut off and is not read as a text.
+func TestReadCutOffSTL(t *testing.T) {
+	var data bytes.Buffer
+	data.WriteString("solid scan" + strings.Repeat(" ", 70))
+	binary.Write(&data, binary.LittleEndian, uint32(40))
+	for i := range 20 * 12 {
+		binary.Write(&data, binary.LittleEndian, float32(i)*1.37)
+		if i%12 == 11 {
+			data.Write([]byte{0, 0})
+		}
+	}
+	path := filepath.Join(t.TempDir(), "cut.stl")
+	require.NoError(t, os.WriteFile(path, data.Bytes(), 0o666))
+	_, err := ReadSTLFile(path)
+	assert.ErrorContains(t, err, "the file is cut off: a binary STL with 40 facets has 2084 bytes, and there are 1084")
 }

@@ -114,3 +114,45 @@ func TestReadingsFilesApart(t *testing.T) {
 	assert.Equal(t, exitDone, r.code, r.err)
 	assert.Equal(t, 2, strings.Count(readingsText(t, "carve.csv"), "\n"))
 }
+
+// TestReadingsWords checks the words of small things: one reading, no reading to
+// spare, a channel cut through, dates and stations that cannot be.
+func TestReadingsWords(t *testing.T) {
+	carving(t)
+	r := call("kind,station,value_mm\ntotal,5,21.6\n", "progress", "tern.toml", "-")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "\n1 reading: 0 on target, 1 to come off, 0 below.")
+	r = call("kind,station,value_mm\ntotal,5,14\n", "progress", "tern.toml", "-")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.True(t, strings.HasPrefix(r.out, "STOP: as read, the channel is cut through at fret 5 (x = "), r.out)
+	r = call("kind,station,value_mm\ntotal,5,21.6\n", "progress", "tern.toml", "-", "--in")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.NotContains(t, r.out, " mm")
+	for _, date := range []string{"", "1066-10-14", "2999-01-01"} {
+		r = call("", "progress", "tern.toml", "today.csv", "--log", "carve.csv", "--date", date)
+		assert.Equal(t, exitUsage, r.code, date)
+		assert.NoFileExists(t, "carve.csv")
+	}
+
+	facts := "kind,station,y_mm,value_mm\nscale,,,630\nfrets,,,20\nboard,,,5.35\nwidth,nut,,44.2\nwidth,20,,55.8\ntotal,1,,21.35\ntotal,12,,23.5\n"
+	r = call(facts, "fit", "-", "-o", "a.toml")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.NotContains(t, r.out, "0 readings")
+	assert.NotContains(t, r.out, "The residuals are")
+	r = call(facts+"point,1,-0.0001,15\n", "fit", "-")
+	assert.NotContains(t, r.out, "y -0 mm")
+	for more, want := range map[string]string{
+		"total,99,,22\n": "there is no fret 99",
+		"total,21,,22\n": "there is no fret 21 on this neck; allowed: up to 20",
+	} {
+		r = call(facts+more, "fit", "-")
+		assert.Equal(t, exitUsage, r.code, more)
+		assert.Contains(t, r.err, want)
+	}
+	r = call(strings.Replace(facts, "scale,,", "scale,3,", 1), "fit", "-")
+	assert.Equal(t, exitUsage, r.code)
+	assert.Contains(t, r.err, `"scale" is a fact about the whole neck and has no station`)
+	r = call("kind,station,value_mm\ntotal,5,21.6\n", "fit", "-", "--spec", "tern.toml")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "the name is still that of the base spec")
+}

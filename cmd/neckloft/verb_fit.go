@@ -450,7 +450,14 @@ func fitReport(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) (s
 	if err := table.Write(&b, "text", unit); err != nil {
 		return "", err
 	}
-	fmt.Fprintf(&b, "\nThe residuals are %.2f times as large as the readings' standard deviations, with %d readings\nto spare.\n", r.Scale, max(0, r.DOF))
+	switch {
+	case r.DOF == 1:
+		b.WriteString("\nThere is 1 reading to spare.\n")
+	case r.Assumed && r.DOF > 0:
+		fmt.Fprintf(&b, "\nThere are %d readings to spare.\n", r.DOF)
+	case r.DOF > 0:
+		fmt.Fprintf(&b, "\nThe residuals are %.2f times as large as the readings' standard deviations, with %d readings\nto spare.\n", r.Scale, r.DOF)
+	}
 	if scan != nil {
 		b.WriteString("The ranges of a scan take the errors of its points for independent; a scanner that is off by the\nsame everywhere, or a wrong unit, they do not show.\n")
 	}

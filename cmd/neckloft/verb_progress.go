@@ -24,6 +24,7 @@ type progressFlags struct {
 	history        bool
 	picture        string
 	rescueAsked    bool
+	dateGiven      bool
 	rescueToScreen bool
 }
 
@@ -54,7 +55,7 @@ came down; --history --log carve.csv alone only prints it.`,
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			f.rescueAsked = cmd.Flags().Changed("rescue")
+			f.rescueAsked, f.dateGiven = cmd.Flags().Changed("rescue"), cmd.Flags().Changed("date")
 			return p.follow(f, args)
 		},
 	}
@@ -85,6 +86,8 @@ func (p *program) follow(f progressFlags, args []string) error {
 		return wrong("--rescue prints a spec, which does not go with --format %s on one terminal; allowed: --rescue=rescued.toml", f.table.format)
 	case f.history && len(args) > 0 && f.table.format != "text" && f.table.output == "-":
 		return wrong("--history prints a second table, which does not go with --format %s on one terminal; allowed: -o for the first, or --history --log alone", f.table.format)
+	case f.dateGiven && f.date == "":
+		return wrong("--date: a date is wanted, such as 2026-03-14")
 	case f.log == "" && f.date != "":
 		return wrong("--date goes with --log")
 	case len(args) == 0 && (f.rescueAsked || f.picture != "" || f.date != ""):
@@ -134,7 +137,13 @@ func (p *program) follow(f progressFlags, args []string) error {
 		unit = neck.Inch
 	}
 	table := export.ProgressTable(pr, unit)
-	if err := p.write(f.table.output, func(w io.Writer) error { return table.Write(w, f.table.format, unit) }); err != nil {
+	write := func(w io.Writer) error {
+		if f.table.format == "text" && pr.Cover < 0 {
+			fmt.Fprintf(w, "%s\n\n", export.Stop(pr, unit))
+		}
+		return table.Write(w, f.table.format, unit)
+	}
+	if err := p.write(f.table.output, write); err != nil {
 		return err
 	}
 	if f.table.format != "text" || f.table.output != "-" {
@@ -178,6 +187,11 @@ func (p *program) follow(f progressFlags, args []string) error {
 func parseDate(text string) (time.Time, error) {
 	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02"} {
 		if date, err := time.ParseInLocation(layout, text, time.Local); err == nil {
+			// A day ahead may be today in another zone; a slip of the keys is
+			// farther off.
+			if date.Year() < 1970 || time.Until(date) > 48*time.Hour {
+				return time.Time{}, wrong("--date %s is not sensible; allowed: 1970 to today", text)
+			}
 			return date, nil
 		}
 	}

@@ -314,7 +314,7 @@ func (p *plan) fit(targets, profiles []neck.Place, from *candidate) (*candidate,
 			e, err = fitWithout(m, start, len(readings), out, gain)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: the readings do not make a neck: %w; look for a wrong unit or a reading at the wrong station", p.set.File, err)
+			return nil, neck.Problems{{File: p.set.File, Message: fmt.Sprintf("the readings do not make a neck: %s; look for a wrong unit or a reading at the wrong station", err)}}
 		}
 		c.estimate = e
 		spare := -1 // a number that ran to a bound and can be spared

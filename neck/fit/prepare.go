@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"neckloft/neck"
@@ -72,6 +73,8 @@ func newPlan(set *Set, base *neck.Spec, opts Options) (*plan, error) {
 		s.Name = set.Name
 	case !p.based:
 		s.Name = "fitted neck"
+	default:
+		p.notes = append(p.notes, fmt.Sprintf("the name is still that of the base spec, %q; --name gives another.", s.Name))
 	}
 	if set.Scale > 0 {
 		s.Scale.Length = set.Scale
@@ -109,6 +112,9 @@ func newPlan(set *Set, base *neck.Spec, opts Options) (*plan, error) {
 	for _, r := range set.Readings {
 		if !r.Placed {
 			continue
+		}
+		if r.At.ByFret && r.At.Fret > float64(s.Scale.Frets)+0.5 {
+			return nil, neck.Problems{set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets)}
 		}
 		if x := s.X(r.At); x < lo-1e-6 || x > hi+1e-6 {
 			return nil, neck.Problems{set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", set.Label(r), s.Length(x), s.Length(lo), s.Length(hi))}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"neckloft/neck"
 )
@@ -77,6 +78,10 @@ func Follow(n *neck.Neck, set *Set, tolerance float64) (*Progress, error) {
 			continue
 		}
 		x := s.X(r.At)
+		if r.At.ByFret && r.At.Fret > float64(s.Scale.Frets)+0.5 {
+			problems = append(problems, set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets))
+			continue
+		}
 		if x < n.Start()-1e-6 || x > n.End()+1e-6 {
 			problems = append(problems, set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", set.Label(r), s.Length(x), s.Length(n.Start()), s.Length(n.End())))
 			continue

@@ -189,6 +189,12 @@ func (c *csvReader) row(row []string, line int) {
 	}
 	name := strings.ToLower(cell("kind"))
 	if isFact(name) {
+		for _, column := range []string{"station", "y", "sigma"} {
+			if cell(column) != "" {
+				c.problem(line, "%q is a fact about the whole neck and has no %s; leave it blank", name, column)
+				return
+			}
+		}
 		var v float64
 		var err error
 		if name == "frets" {

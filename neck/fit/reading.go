@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"neckloft/neck"
 )
@@ -107,7 +108,11 @@ func (s *Set) Label(r Reading) string {
 		text += " at " + placeLabel(r.At, s.Units)
 	}
 	if r.Kind == Point {
-		text += ", y " + s.Units.Format(r.Y)
+		y := s.Units.Format(r.Y)
+		if strings.HasPrefix(y, "-0 ") {
+			y = y[1:]
+		}
+		text += ", y " + y
 	}
 	return text
 }

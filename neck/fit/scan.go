@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -123,14 +124,14 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 	}
 	places := scanPlaces(s, scan)
 	cuts := slice(m, f.Frame, s, places)
-	count := 0
+	taken := 0
 	for i, pts := range cuts {
 		for _, q := range pts {
 			whole.Readings = append(whole.Readings, Reading{Kind: Point, At: places[i], Placed: true, Y: q.Y, Value: -q.Z, Sigma: 0.1})
-			count++
+			taken++
 		}
 	}
-	if count < 40 {
+	if taken < 40 {
 		return nil, errors.New("the scan shows next to nothing of the back between the frets asked for; look at --units, --from and --to, or give --origin, --along and --up")
 	}
 	opts.pose = true
@@ -142,6 +143,7 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 		out.Notes = slices.Insert(out.Notes, 0, fmt.Sprintf("the sides run straight down for %s, which hardly any bare neck has: does the scan show the board too? Do not carve by this spec before you know; give --part both and the board's thickness with --board if it does.",
 			set.Units.Rounded(out.Spec.Wall)))
 	}
+	out.leftOut(taken)
 	sum, points := 0.0, 0
 	for _, at := range places {
 		st := ScanStation{At: at}
@@ -164,6 +166,41 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 			set.Units.Rounded(rms)))
 	}
 	return out, nil
+}
+
+// leftOut says how many of the points of the slices do not belong to the fitted
+// neck, and warns where there are too many of them, or too few that agree to
+// tell a shape.
+func (r *ScanResult) leftOut(points int) {
+	const many = 0.1
+	out := 0
+	at := make(map[neck.Place]int)
+	var worst neck.Place
+	for _, q := range r.Residuals {
+		if q.Dropped && q.Kind == Point && q.Line == 0 {
+			out++
+			at[q.At]++
+			if at[q.At] > at[worst] {
+				worst = q.At
+			}
+		}
+	}
+	open := false
+	for _, g := range r.Ranges {
+		open = open || g.Source == "default, not determined" && strings.HasPrefix(g.Key, "profile")
+	}
+	text := ""
+	if out > 0 {
+		text = fmt.Sprintf("%s of %d left out, which do not belong to the rest, most at %s.", count(out, "point"), points, r.Spec.Label(worst))
+	}
+	switch {
+	case float64(out) > many*float64(points):
+		r.Notes = slices.Insert(r.Notes, 0, text+" Do not carve by this spec: there is something beside the neck in the scan, or it is damaged. Cut it down to the neck alone.")
+	case open:
+		r.Notes = slices.Insert(r.Notes, 0, strings.TrimSpace(text+" Do not carve by this spec: a scan of a neck tells its shape, and this one does not. Is there something beside the neck in it, or is the back incomplete?"))
+	case out > 0:
+		r.Notes = append(r.Notes, text)
+	}
 }
 
 // describe says what was found of the neck in a scan.

@@ -320,3 +320,35 @@ func TestBoardOn(t *testing.T) {
 	require.NoError(t, err)
 	assert.NotContains(t, strings.Join(r.Notes, " "), "--part both")
 }
+
+// TestScanWithDebris checks that a scan that shows more than the neck does not
+// pass for one.
+func TestScanWithDebris(t *testing.T) {
+	t.Parallel()
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	m, err := n.Solid(neck.PartWood, 0.01)
+	require.NoError(t, err)
+	warned := 0
+	for _, specks := range []int{1200, 12000, 60000} {
+		// A vise's jaws about the middle of the neck, just off the wood.
+		jaw := &mesh.Mesh{Vertices: append([]mesh.Vec(nil), m.Vertices...), Faces: append([]mesh.Face(nil), m.Faces...)}
+		for i := range specks {
+			x, a := 40+float64(i%250), 0.1+2.9*float64(i/250)*250/float64(specks)
+			p := mesh.Vec{X: x, Y: -28 * math.Cos(a), Z: -19 * math.Sin(a)}
+			k := uint32(len(jaw.Vertices))
+			jaw.Vertices = append(jaw.Vertices, p, p.Add(mesh.Vec{X: 1.5}), p.Add(mesh.Vec{Y: 1, Z: -0.5}))
+			jaw.Faces = append(jaw.Faces, mesh.Face{k, k + 1, k + 2})
+		}
+		r, err := Scan(turned(jaw, 5, 0.05), facts(n), nil, ScanOptions{}, Options{})
+		if err != nil || strings.Contains(strings.Join(r.Notes, "\n"), "o not carve by this spec") {
+			warned++
+			continue
+		}
+		checkScan(t, n, r) // else it must be right
+	}
+	assert.Positive(t, warned)
+	clean, err := Scan(turned(m, 5, 0.05), facts(n), nil, ScanOptions{}, Options{})
+	require.NoError(t, err)
+	assert.NotContains(t, strings.Join(clean.Notes, "\n"), "Do not carve")
+}
