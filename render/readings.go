@@ -24,6 +24,10 @@ var (
 // leftOut marks a reading that does not belong to the rest.
 const leftOut = "left out"
 
+// crowded is the number of marks of a section beyond which a figure stands beside
+// its mark or not at all.
+const crowded = 16
+
 // emphasis is the text of a warning in the head of a picture.
 var emphasis = drawing.Text{Weight: drawing.Medium, Scale: 1, Color: belowColor, AlignY: 1}
 
@@ -136,7 +140,11 @@ func progressSheet(p *fit.Progress, unit neck.Unit) *readingSheet {
 			case fit.ToComeOff:
 				text += left
 			default:
-				text += left + " below"
+				if q.Kind == fit.Girth || q.Kind == fit.Width {
+					text += "below by " + left
+				} else {
+					text += left + " below"
+				}
 			}
 			c.captions = append(c.captions, caption{text, ink})
 		}
@@ -417,6 +425,10 @@ func (s *readingSheet) drawCell(p *drawing.Page, c *readingCell, left, top vg.Le
 		r := p.Em * 0.12
 		p.Reserve(drawing.Rect(min(a.X, b.X)-r, min(a.Y, b.Y)-r, max(a.X, b.X)+r, max(a.Y, b.Y)+r))
 	}
+	// The middle line too: a figure on it could belong to any.
+	w := p.Em * 0.1
+	p.Reserve(drawing.Rect(f.X(0)-w, f.Y(s.up*0.5), f.X(0)+w, f.Y(-sec.Depth)))
+	var placed []vg.Rectangle
 	for _, m := range c.marks {
 		if m.label == "" {
 			continue
@@ -429,20 +441,50 @@ func (s *readingSheet) drawCell(p *drawing.Page, c *readingCell, left, top vg.Le
 		// Outside the bar, square to the surface: the box's corner nearest to
 		// it stands there.
 		t.AlignX, t.AlignY = 0.5-0.5*m.side.Sign()*cos, 0.5+0.5*sin
-		for _, more := range []float64{0.4, 0.9, 1.5, 2.1} {
+		outside, within := []float64{0.4, 0.9, 1.5, 2.1}, []float64{0.5, 1.2}
+		if len(c.marks) > crowded {
+			// Farther off, nobody could tell whose it is.
+			outside, within = outside[:2], nil
+		}
+		for _, more := range outside {
 			out := vg.Length(long)*s.scale + p.Em*vg.Length(more)
 			at := f.At(m.foot.Y, m.foot.Z)
 			places = append(places, drawing.Pt(at.X+out*vg.Length(m.side.Sign()*cos), at.Y-out*vg.Length(sin)))
 		}
+		if within != nil {
+			// Or beside the bar's end.
+			for _, aside := range []float64{1.3, -1.3} {
+				at := f.At(m.foot.Y, m.foot.Z)
+				out, along := vg.Length(long)*s.scale+p.Em*0.5, p.Em*vg.Length(aside)
+				places = append(places, drawing.Pt(
+					at.X+out*vg.Length(m.side.Sign()*cos)+along*vg.Length(m.side.Sign()*sin),
+					at.Y-out*vg.Length(sin)+along*vg.Length(cos)))
+			}
+		}
 		// Or inside, past the bar's foot.
-		for _, less := range []float64{0.5, 1.2} {
+		for _, less := range within {
 			at := f.At(m.foot.Y, m.foot.Z)
 			in := vg.Length(math.Max(0, -s.long(m)))*s.scale + p.Em*vg.Length(less+0.9)
 			places = append(places, drawing.Pt(at.X-in*vg.Length(m.side.Sign()*cos), at.Y+in*vg.Length(sin)))
 		}
-		if !p.TryText(m.label, t, places...) {
+		clear := slices.IndexFunc(places, func(at vg.Point) bool {
+			// Room to either side, or two figures read as one.
+			box := p.TextBox(at, m.label, t)
+			box.Min.X -= p.Em * 0.3
+			box.Max.X += p.Em * 0.3
+			for _, q := range placed {
+				if box.Min.X < q.Max.X && q.Min.X < box.Max.X && box.Min.Y < q.Max.Y && q.Min.Y < box.Max.Y {
+					return false
+				}
+			}
+			return p.Free(p.TextBox(at, m.label, t))
+		})
+		if clear < 0 {
 			s.silent++
+			continue
 		}
+		p.DrawText(places[clear], m.label, t)
+		placed = append(placed, p.TextBox(places[clear], m.label, t))
 	}
 	y := top - s.high + s.captionHeight*vg.Length(s.most) + p.Em*0.4
 	for _, line := range c.captions {

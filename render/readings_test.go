@@ -15,6 +15,7 @@ import (
 
 	"neckloft/neck"
 	"neckloft/neck/fit"
+	"neckloft/render/drawing"
 )
 
 // carvedSet returns readings of a work piece at some frets: a total each, and
@@ -240,4 +241,45 @@ func TestReadingPictureSizes(t *testing.T) {
 		found = found || strings.Contains(l.Text, fmt.Sprintf("%d stations more not shown", 40-maxReadingCells))
 	}
 	assert.True(t, found, "what is not shown is said")
+}
+
+// TestReadingFiguresApart checks that figures of a contour of 13 points leave
+// room between them, and that none stands on the middle line of its section.
+func TestReadingFiguresApart(t *testing.T) {
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	set := &fit.Set{}
+	at := neck.AtFret(5)
+	sec := n.Section(n.Spec().X(at))
+	for i := range 15 {
+		a := math.Pi * (float64(i) + 0.5) / 15
+		side := neck.Bass
+		if a > math.Pi/2 {
+			side, a = neck.Treble, math.Pi-a
+		}
+		q := sec.Point(side, a)
+		d := 0.45 + 0.05*float64(i%2)
+		set.Readings = append(set.Readings, fit.Reading{Kind: fit.Point, At: at, Placed: true, Line: i + 2,
+			Y: q.Y + side.Sign()*d*math.Cos(a), Value: -q.Z + d*math.Sin(a)})
+	}
+	p, err := fit.Follow(n, set, fit.DefaultTolerance)
+	require.NoError(t, err)
+	for _, unit := range []neck.Unit{neck.Millimetre, neck.Inch} {
+		page, _, err := progressSheet(p, unit).page(0)
+		require.NoError(t, err)
+		var figures []drawing.Label
+		for _, l := range page.Labels() {
+			if strings.HasPrefix(l.Text, "0.") {
+				figures = append(figures, l)
+			}
+		}
+		require.Greater(t, len(figures), 10)
+		for i, a := range figures {
+			for _, b := range figures[:i] {
+				apart := max(a.Box.Min.X-b.Box.Max.X, b.Box.Min.X-a.Box.Max.X)
+				level := min(a.Box.Max.Y, b.Box.Max.Y) > max(a.Box.Min.Y, b.Box.Min.Y)
+				assert.False(t, level && apart < page.Em*0.25, "%s and %s", a.Text, b.Text)
+			}
+		}
+	}
 }
