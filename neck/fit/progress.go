@@ -303,6 +303,8 @@ func between(sec neck.Section, rod *neck.Rod, spots []spot) float64 {
 		}
 		return d
 	}
+	// Of several at one angle the lowest, which sorts first, counts.
+	spots = slices.CompactFunc(slices.Clone(spots), func(a, b spot) bool { return math.Abs(b.angle-a.angle) < 1e-9 })
 	first, last := spots[0], spots[len(spots)-1]
 	reach := func(angle, left float64) spot {
 		return spot{angle: min(max(angle, -math.Pi/2), math.Pi/2), left: left}
@@ -311,10 +313,6 @@ func between(sec neck.Section, rod *neck.Rod, spots []spot) float64 {
 	d := math.Min(curve(reach(first.angle-untold, first.left), first, whole), curve(last, reach(last.angle+untold, last.left), whole))
 	for i := 1; i < len(spots); i++ {
 		a, b := spots[i-1], spots[i]
-		if b.angle-a.angle < 1e-9 {
-			d = math.Min(d, toChannel(rod, place(a.angle, a.left)))
-			continue
-		}
 		d = math.Min(d, math.Max(curve(a, b, 0), chord(a, b)))
 	}
 	return d

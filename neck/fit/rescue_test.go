@@ -312,6 +312,24 @@ func TestFollowCoverBetween(t *testing.T) {
 	assert.InDelta(t, corner, p.Cover, 0.01)
 }
 
+// TestFollowCoverTwice checks that of two readings of one place the lower one
+// counts on both sides of the channel.
+func TestFollowCoverTwice(t *testing.T) {
+	n := demoNeck(t)
+	for _, fret := range []float64{5, 7, 12} {
+		x := n.Spec().FretX(fret)
+		at := neck.AtFret(fret)
+		target, _ := n.Cover(x)
+		for _, low := range []float64{-0.4, 0.2} {
+			p := followed(t, n, &Set{Readings: []Reading{
+				{Kind: Total, At: at, Placed: true, Line: 2, Value: n.Total(x) + low},
+				{Kind: Wood, At: at, Placed: true, Line: 3, Value: n.Depth(x) + 0.3},
+			}})
+			assert.InDelta(t, target+low, p.Cover, 0.003, "fret %g", fret)
+		}
+	}
+}
+
 // TestFollowRefuses checks errors with their lines.
 func TestFollowRefuses(t *testing.T) {
 	n := demoNeck(t)
