@@ -122,7 +122,7 @@ func TestLivePageShapes(t *testing.T) {
 		require.Equal(t, n.Where(x), get[string](p, `document.getElementById('section-where').textContent`))
 		st := n.Station("", x)
 		for key, want := range map[string]float64{"width": st.Width, "total": st.Total, "wood": st.Wood, "cover": st.Cover, "girth": st.Girth} {
-			require.Equal(t, u.Rounded(want), get[string](p, fmt.Sprintf(`document.querySelector('#section-numbers [data-key=%s] dd').textContent`, key)), key)
+			require.Equal(t, fmt.Sprintf("%.2f %s", want, u), get[string](p, fmt.Sprintf(`document.querySelector('#section-numbers [data-key=%s] dd').textContent`, key)), key)
 		}
 		// To scale: the drawing is as wide to its height as the section.
 		box := get[[]float64](p, `(() => { const b = document.querySelector('#section-drawing .wood').getBBox(); return [b.width, b.height]; })()`)
@@ -173,7 +173,7 @@ func TestLivePageShapes(t *testing.T) {
 		p.choose("ghost", "f:other.toml")
 		p.until(ghosts + ` === 3`)
 		require.True(t, p.stood().Ghost)
-		require.Equal(t, "Dashed: other.toml", get[string](p, `document.getElementById('ghost-name').textContent`))
+		require.Equal(t, "In blue: other.toml", get[string](p, `document.getElementById('ghost-name').textContent`))
 		depth := func(of string) float64 {
 			return get[float64](p, fmt.Sprintf(`document.querySelector('#section-drawing %s').getBBox().height`, of))
 		}

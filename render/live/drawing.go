@@ -151,7 +151,8 @@ type elevation struct {
 	Channel  []point  `json:"channel"`
 	Frets    []fret   `json:"frets"`
 	Targets  []target `json:"targets"`
-	Widest   float64  `json:"widest"` // of the wood along the board
+	Widest   float64  `json:"widest"`  // of the wood along the board
+	Deepest  float64  `json:"deepest"` // wood between nut and heel
 }
 
 type point3 [3]float64
@@ -191,6 +192,10 @@ func drawElevation(n *neck.Neck) *elevation {
 	if channel {
 		e.Channel = []point{{from, 0}, {from, -s.Rod.Depth}, {to, -s.Rod.Depth}, {to, 0}}
 	}
+	played := n.BoardEnd()
+	if s.Heel != nil {
+		played = math.Min(played, s.X(s.Heel.Start))
+	}
 	sort.Float64s(xs)
 	for _, x := range xs {
 		if x >= n.Start() && x <= n.End() {
@@ -200,6 +205,9 @@ func drawElevation(n *neck.Neck) *elevation {
 			e.Top = append(e.Top, point{fine(x), fine(n.Top(x))})
 			if x >= 0 {
 				e.Widest = math.Max(e.Widest, n.Width(x))
+			}
+			if x >= 0 && x <= played {
+				e.Deepest = math.Max(e.Deepest, n.Depth(x))
 			}
 		}
 	}

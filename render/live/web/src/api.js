@@ -22,7 +22,7 @@ async function send(path, body, signal) {
     });
   } catch (error) {
     if (error.name === 'AbortError') throw error;
-    throw new Refused(0, { error: 'The program does not answer. Is neckloft live still running? Nothing is lost on this page.' });
+    throw new Refused(0, { error: 'The program does not answer. Is neckloft live still running?' });
   }
   if (!answer.ok) throw new Refused(answer.status, await answer.json().catch(() => null));
   return answer;

@@ -1,12 +1,12 @@
 // The controls: one for every key of the spec.
 
-import { byId, el, idOf, parseNumber, plain, svg } from './dom.js';
+import { byId, el, idOf, parseLength, parseNumber, plain, svg } from './dom.js';
 
 // Groups that are open at first: what a neck is shaped with.
 const open = new Set(['depth', 'profile']);
 
 export class Controls {
-  // hooks: edit(edits, gesture), gestureEnd()
+  // hooks: edit(edits, gesture, at), gestureEnd(), takeBack(gesture, path), say(words, kind), more()
   constructor(start, hooks) {
     this.groups = start.groups;
     this.shapes = start.shapes;
@@ -44,6 +44,11 @@ export class Controls {
   anew() {
     this.fresh = true;
     this.typed.clear();
+  }
+
+  // again makes the next show fill in every control but the one in hand.
+  again() {
+    for (const bound of this.bound.values()) bound.shown = undefined;
   }
 
   // inHand reports whether a hand is on an input, so that it is left alone.
@@ -101,7 +106,7 @@ export class Controls {
 
   // slot is where sentences about a table stand.
   slot(path) {
-    return el('div', { class: 'sentences', 'data-for': path, role: 'status' });
+    return el('div', { class: 'sentences', 'data-for': path });
   }
 
   entries(g) {
@@ -176,7 +181,7 @@ export class Controls {
       this.typed.delete(path);
       send(v, event);
     });
-    this.typing(field, path, step, (v, event) => {
+    this.typing(field, path, c, step, c.kind === 'length' ? this.readLength : parseNumber, (v, event) => {
       fit(slider, v, c.from * k, c.to * k, step);
       send(v, event);
     }, c.optional ? () => this.hooks.edit([{ op: 'remove', path }], this.gesture, performance.now()) : null, () => this.values[path]);
@@ -211,8 +216,12 @@ export class Controls {
     });
   }
 
-  // typing follows a field as it is typed into; the arrow keys step.
-  typing(field, path, step, change, clear, value) {
+  readLength = (text) => parseLength(text, this.unit, this.mmPerInch);
+
+  // typing follows a field as it is typed into; the arrow keys step. What is no
+  // number when the field is left is taken back, with all that it has come by:
+  // the neck is as it was before.
+  typing(field, path, c, step, read, change, clear, value) {
     let active = false;
     const begin = () => {
       if (!active) {
@@ -227,9 +236,9 @@ export class Controls {
         if (value() !== undefined) clear();
         return;
       }
-      const v = parseNumber(field.value);
+      const v = read(field.value);
       if (Number.isNaN(v)) {
-        this.typed.set(path, `“${field.value}” is not a number; the neck keeps ${value() === undefined ? 'what it had' : plain(value()?.x ?? value())}.`);
+        this.typed.set(path, `“${field.value}” is not a number. Write it as 12.5, 12,5 or 12 1/2.`);
         this.showProblems(this.problems);
         return;
       }
@@ -238,7 +247,7 @@ export class Controls {
     });
     field.addEventListener('keydown', (event) => {
       if (event.key !== 'ArrowUp' && event.key !== 'ArrowDown') return;
-      const v = parseNumber(field.value);
+      const v = read(field.value);
       if (Number.isNaN(v)) return;
       event.preventDefault();
       begin();
@@ -247,15 +256,17 @@ export class Controls {
       change(next, event);
     });
     const end = () => {
-      if (active) this.hooks.gestureEnd();
+      if (this.typed.delete(path)) {
+        this.hooks.say(`“${field.value}” is not a number: ${c.label} is as it was before.`, 'error');
+        this.hooks.takeBack(active ? this.gesture : -1, path);
+        this.showProblems(this.problems);
+      } else if (active) this.hooks.gestureEnd();
       active = false;
     };
     field.addEventListener('change', end);
     field.addEventListener('blur', () => {
       end();
-      const wrong = this.typed.delete(path);
-      if (wrong || !this.hooks.more()) this.bound.get(path)?.update(this.values[path]);
-      if (wrong) this.showProblems(this.problems);
+      if (!this.hooks.more()) this.bound.get(path)?.update(this.values[path]);
     });
   }
 
@@ -282,7 +293,7 @@ export class Controls {
       this.typed.delete(path);
       send(parseFloat(slider.value), event);
     });
-    this.typing(field, path, c.kind === 'place' ? 0.5 * k : 1, (v, event) => {
+    this.typing(field, path, c, c.kind === 'place' ? 0.5 * k : 1, (t) => (by.value === 'x' ? this.readLength(t) : parseNumber(t)), (v, event) => {
       span(v);
       send(v, event);
     }, c.optional ? () => this.hooks.edit([{ op: 'remove', path }], this.gesture, performance.now()) : null, () => this.values[path]);
@@ -377,7 +388,7 @@ export class Controls {
       id ? el('label', { for: id, text: c.label }) : el('span', { class: 'label', text: c.label }),
       el('div', { class: 'inputs' }, ...inputs),
       el('p', { class: 'help', id: `${id ?? idOf(path)}-help` }, c.help + ' ', el('span', { class: 'limits', text: limits ?? (numeric ? this.limits(c) : '') })),
-      el('div', { class: 'sentences', id: `${id ?? idOf(path)}-error`, role: 'status' }));
+      el('div', { class: 'sentences', id: `${id ?? idOf(path)}-error` }));
   }
 
   // home returns the row or the table's slot that a problem's key belongs to.
@@ -405,7 +416,8 @@ export class Controls {
       const row = this.home(p.key);
       if (!row) continue;
       const box = row.querySelector(':scope > .sentences');
-      box.append(el('p', { class: p.warning ? 'warning' : 'error', text: (p.warning ? 'Look at this: ' : '') + p.message }));
+      // The list of problems says its own aloud.
+      box.append(el('p', { class: p.warning ? 'warning' : 'error', role: this.typed.get(p.key) === p.message ? 'alert' : null, text: (p.warning ? 'Look at this: ' : '') + p.message }));
       if (!p.warning) row.querySelector(':scope > .inputs input[type=text], :scope > .inputs select')?.setAttribute('aria-invalid', 'true');
       const mark = row.closest('details')?.querySelector('.mark');
       if (mark && (mark.hidden || !p.warning)) {

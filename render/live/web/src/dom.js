@@ -43,9 +43,27 @@ export const idOf = (path) => 'c-' + path.replace(/[^A-Za-z0-9_]/g, '-');
 // plain prints a number without noise behind the last digit that matters.
 export const plain = (v) => (v === undefined || v === null ? '' : String(parseFloat(v.toPrecision(10))));
 
-// parseNumber reads what a person types: a comma or a dot, spaces around it.
+// parseNumber reads what a person types: a comma or a dot, spaces around it, or
+// a fraction as a rule has it, such as 1 3/4.
 export function parseNumber(text) {
-  const t = text.trim().replace(',', '.').replace('\u2212', '-');
+  const t = text.trim().replace(',', '.').replace('\u2212', '-').replace('\u2044', '/');
+  const fraction = /^([+-]?)(?:(\d+)(?:\s+|-))?(\d+)\s*\/\s*(\d+)$/.exec(t);
+  if (fraction) {
+    const [, sign, whole, over, under] = fraction;
+    const v = Number(whole ?? 0) + Number(over) / Number(under);
+    return Number.isFinite(v) ? parseFloat((sign === '-' ? -v : v).toFixed(9)) : NaN;
+  }
   if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(t)) return NaN;
   return parseFloat(t);
+}
+
+// parseLength reads a number that may have its unit behind it, and returns it in
+// the other unit where that is the one asked for.
+export function parseLength(text, unit, mmPerInch) {
+  const m = /^(.*?)\s*(mm|in|")$/.exec(text.trim());
+  if (!m) return parseNumber(text);
+  const given = m[2] === 'mm' ? 'mm' : 'in';
+  const v = parseNumber(m[1]);
+  if (given === unit) return v;
+  return parseFloat((given === 'in' ? v * mmPerInch : v / mmPerInch).toFixed(6));
 }

@@ -5,8 +5,8 @@ import { byId, svg, widthOf } from './dom.js';
 // inset is half the width of the slider's thumb, which keeps inside its track.
 export const inset = 9;
 
-// range returns the extent along the neck.
-export const range = (e) => [Math.min(e.start, 0), Math.max(e.end, e.boardEnd)];
+// range returns the extent along the neck, and the ghost's.
+export const range = (e, ghost) => [Math.min(e.start, 0, ghost?.start ?? 0), Math.max(e.end, e.boardEnd, ghost?.end ?? 0)];
 
 // What was drawn, for the next drawing to change only what moves.
 let drawn = null;
@@ -15,7 +15,7 @@ let drawn = null;
 export function drawElevation(e, x, stretch, ghost, hooks) {
   const holder = byId('side-drawing');
   const wide = Math.max(240, Math.round(widthOf(holder)) || 600);
-  const [from, to] = range(e);
+  const [from, to] = range(e, ghost);
   const scale = (wide - 2 * inset) / (to - from);
   const k = stretch ? 4 : 1;
   const low = Math.min(e.low, ghost ? ghost.low : 0);
@@ -35,10 +35,10 @@ export function drawElevation(e, x, stretch, ghost, hooks) {
     drawn.channel.setAttribute('d', channel);
     drawn.handles.forEach((h, i) => place(h, e.targets[i]));
     drawn.e = e;
-    movePlane(e, x);
+    movePlane(x);
     return;
   }
-  drawn = { fixed, e, wood: svg('path', { class: 'wood', d: shape(e) }), channel: svg('path', { class: 'hidden-line', d: channel }), handles: [] };
+  drawn = { fixed, e, from, to, wood: svg('path', { class: 'wood', d: shape(e) }), channel: svg('path', { class: 'hidden-line', d: channel }), handles: [] };
   const drawing = svg('svg', { viewBox: `0 0 ${wide} ${tall.toFixed(1)}`, width: wide, height: tall, role: 'img' });
   drawing.append(svg('title', { text: 'Side view of the neck from the bass side' + (stretch ? ', depth drawn four times' : ', to scale') }));
   const line = (name, x1, y1, x2, y2) => drawing.append(svg('line', { class: name, x1, y1, x2, y2 }));
@@ -82,15 +82,15 @@ export function drawElevation(e, x, stretch, ghost, hooks) {
       return from + ((clientX - box.left) * (wide / box.width) - inset) / scale;
     });
   });
-  movePlane(e, x);
+  movePlane(x);
 }
 
 // movePlane moves the line of the section plane.
-export function movePlane(e, x) {
+export function movePlane(x) {
   const holder = byId('side-drawing');
   const plane = holder.querySelector('.plane');
   if (!plane) return;
-  const [from, to] = range(e);
+  const { from, to } = drawn;
   const wide = parseFloat(holder.querySelector('svg').getAttribute('width'));
   plane.setAttribute('transform', `translate(${inset + ((x - from) / (to - from)) * (wide - 2 * inset)} 0)`);
 }

@@ -18,6 +18,13 @@ export class History {
     this.changed();
   }
 
+  // clear forgets everything: what comes is another file.
+  clear() {
+    this.past = [];
+    this.future = [];
+    this.changed();
+  }
+
   step(from, to, text) {
     let next;
     do next = from.pop(); while (next === text && from.length);

@@ -5,6 +5,7 @@ import { ask, askBytes, askModel, Refused } from './api.js';
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
 import { byId, el, setWords } from './dom.js';
+import { plainLines, setKeepingPlace, withEndings } from './text.js';
 import { drawElevation, movePlane, range } from './elevation.js';
 import { History } from './history.js';
 import { drawSection } from './section.js';
@@ -16,6 +17,7 @@ const state = {
   hash: '', // of the file as it was last read or written here
   seen: '', // of the file as it was last seen
   saved: '', // the text of that file
+  gone: false, // the file is no longer there
   theirs: null, // the file as something else has written it
   x: 40, // of the section plane, mm
   model: null, // the last answer
@@ -29,11 +31,25 @@ const history = new History(() => showHistory());
 
 // --- asking for models
 
-const work = { edits: [], gesture: 0, since: 0, dirty: false, busy: false, epoch: 0, last: -1, idle: 0, fine: null };
+const work = {
+  edits: [], // that wait to be asked for
+  flying: [], // that were asked for and are not answered
+  gesture: 0, since: 0, dirty: false, busy: false, epoch: 0, last: -1, idle: 0, fine: null,
+  again: 0, // timer of another try when the program does not answer
+  waiting: [], // what goes on when nothing is under way
+};
+
+// settled waits until nothing is under way. Where the program does not answer,
+// edits may still wait.
+async function settled() {
+  while (work.busy) await new Promise((done) => work.waiting.push(done));
+}
 
 // edit takes changes that controls ask for. Changes of one key that wait for
 // the program replace each other.
 function edit(edits, gesture, at) {
+  takeText();
+  if (edits.some((e) => e.op === 'units')) say('Every length is converted. Comments in the text keep the unit they were written in.');
   for (const e of edits) {
     const key = (x) => x.op + ' ' + x.path;
     const replaces = e.op === 'set' || e.op === 'side' || e.op === 'place';
@@ -60,36 +76,82 @@ function refresh() {
 }
 
 async function pump() {
+  clearTimeout(work.again);
   work.busy = true;
   while (work.dirty) {
     work.dirty = false;
     const edits = work.edits;
     const since = work.since;
+    const { gesture } = work;
+    const before = state.text;
     work.edits = [];
+    work.flying = edits;
     work.since = 0;
-    if (edits.length && work.gesture !== work.last) {
-      work.last = work.gesture;
-      history.remember(state.text);
-    }
     const epoch = work.epoch;
     const took = { since, asked: performance.now() };
     try {
-      const model = await askModel({ text: state.text, edits, x: state.x, fine: false });
+      const model = await askModel({ text: before, edits, x: state.x, fine: false });
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
-      if (edits.length) setText(model.text);
+      work.flying = [];
+      if (edits.length) {
+        if (gesture !== work.last) {
+          work.last = gesture;
+          history.remember(before);
+        }
+        setText(model.text);
+      }
       show(model, took);
+      heard();
     } catch (error) {
       if (epoch !== work.epoch) continue;
+      work.flying = [];
+      if (unanswered(error)) {
+        // Nobody has judged the edits: they wait.
+        work.edits = [...edits, ...work.edits];
+        work.dirty = true;
+        unheard(error);
+        break;
+      }
       say(error.message, 'error');
       if (state.model) {
-        controls.anew();
+        controls.again();
         controls.show(state.model.values, state.model.problems);
       }
     }
   }
   work.busy = false;
+  for (const go of work.waiting.splice(0)) go();
   rest();
+}
+
+// unanswered reports whether a request failed for a reason that is not its own.
+const unanswered = (error) => error instanceof Refused && [0, 403, 421, 503].includes(error.status);
+
+// unheard says that the program does not answer, and what becomes of the work.
+function unheard(error) {
+  clearTimeout(work.again);
+  const barred = error.status === 403 || error.status === 421;
+  if (!barred) work.again = setTimeout(() => { if (!work.busy) pump(); }, 2000);
+  if (error.status === 503) return say(error.message, 'error'); // busy
+  setWords(byId('lost-what'), (barred
+    ? 'neckloft live was started anew, and this page has the key of the old one. Open the address that it has printed; your work is still here.'
+    : 'neckloft live does not answer. Your work is still here, and this page goes on by itself when it answers again. If you start it anew, open the address that it prints.')
+    + ' The spec can be copied from “The spec as text”' + (work.edits.length ? ', but for the last move, which waits for the program.' : '.'));
+  byId('lost').hidden = false;
+}
+
+function heard() {
+  if (byId('lost').hidden) return;
+  byId('lost').hidden = true;
+  if (work.dirty && !work.busy) pump();
+}
+
+// takeBack undoes a gesture that has ended in something that is no value.
+function takeBack(gesture, path) {
+  work.edits = work.edits.filter((e) => e.path !== path);
+  replaceText(work.last === gesture ? history.past.pop() ?? state.text : state.text, false);
+  showHistory();
 }
 
 // rest asks for the fine neck when nothing has moved for a moment.
@@ -107,16 +169,22 @@ function rest() {
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
       show(model);
     } catch (error) {
-      if (error.name !== 'AbortError') say(error.message, 'error');
+      if (error.name === 'AbortError') return;
+      if (unanswered(error)) {
+        work.dirty = true;
+        unheard(error);
+      } else say(error.message, 'error');
     }
   }, 120);
 }
 
-// replaceText puts another text in place of what is edited.
-function replaceText(text, keep = true) {
+// replaceText puts another text in place of what is edited. Edits that are under
+// way are made to it, or dropped.
+function replaceText(text, keep = true, edits = []) {
   if (keep && text !== state.text) history.remember(state.text);
   work.epoch++;
-  work.edits = [];
+  work.edits = edits;
+  work.flying = [];
   work.last = -1;
   controls.anew();
   setText(text);
@@ -129,10 +197,23 @@ function setText(text) {
   showFile();
 }
 
+// What was typed into the box with the spec's text and is not taken yet.
+const typed = { pending: false, timer: 0 };
+
 // showText fills the box with the spec's text, if it can be seen.
 function showText() {
-  const box = byId('text');
-  if (byId('text-part').open && document.activeElement !== box && box.value !== state.text) box.value = state.text;
+  if (byId('text-part').open && !typed.pending) setKeepingPlace(byId('text'), plainLines(state.text));
+}
+
+// takeText makes what was typed into the box the spec's text. Whatever else
+// looks at that text or changes it comes here first, so that the box is never
+// older than what it stands for.
+function takeText() {
+  clearTimeout(typed.timer);
+  if (!typed.pending) return;
+  typed.pending = false;
+  const text = withEndings(state.text, byId('text').value);
+  if (text !== state.text) replaceText(text, true, [...work.flying, ...work.edits]);
 }
 
 // --- showing a model
@@ -147,7 +228,7 @@ function show(model, took) {
     state.section = model.section;
     state.x = model.section.x;
     view?.setMeshes(model.meshes);
-    view?.setElevation(model.elevation);
+    view?.setElevation(model.elevation, state.ghost?.model.elevation);
     view?.setSection(model.section);
     if (took?.since) measure(took);
   }
@@ -159,11 +240,7 @@ function show(model, took) {
     setWords(document.querySelector('title'), `${model.values.name} · neckloft`);
   }
   if (!model.ok) return;
-  const [from, to] = range(model.elevation);
-  const slider = byId('plane');
-  slider.min = Math.min(from, Math.ceil(model.elevation.start * 10) / 10);
-  slider.max = Math.max(to, Math.floor(model.elevation.end * 10) / 10);
-  if (document.activeElement !== slider) slider.value = model.section.x;
+  fitPlane();
   drawSide();
   drawCut();
   showNumbers(model);
@@ -266,16 +343,16 @@ function showProducts(products) {
 
 function drawSide() {
   const e = state.drawn.elevation;
-  drawElevation(e, state.x, byId('stretch').checked, state.ghost?.model?.elevation, { grab, point });
+  drawElevation(e, state.x, byId('stretch').checked, state.ghost?.model.elevation, { grab, point });
 }
 
 function drawCut() {
   const s = state.section;
   if (!s) return;
   state.x = s.x;
-  movePlane(state.drawn.elevation, s.x);
+  movePlane(s.x);
   const g = state.ghost?.section;
-  drawSection(s, state.drawn.elevation.widest, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units);
+  drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units);
   byId('plane').setAttribute('aria-valuetext', s.where);
   markStation();
 }
@@ -286,7 +363,7 @@ async function moveTo(x) {
   plane.x = x;
   state.x = x;
   if (!state.drawn) return;
-  movePlane(state.drawn.elevation, x);
+  movePlane(x);
   if (document.activeElement !== byId('plane')) byId('plane').value = x;
   if (plane.busy) return;
   plane.busy = true;
@@ -362,9 +439,9 @@ async function setGhost(label, text) {
     }
     state.ghost = { label, text, model, section: model.section };
     view?.setMeshes(model.meshes, 'ghost-');
-    byId('ghost-name').textContent = `Dashed: ${label}`;
-    drawSide();
-    drawCut();
+    byId('ghost-name').textContent = `In blue: ${label}`;
+    byId('ghost-words').textContent = `Dashed, here and in the section: ${label}, with its nut at the same place; so the section compares at equal x, not at equal frets.`;
+    fitGhost();
   } catch (error) {
     say(error.message, 'error');
   }
@@ -374,10 +451,27 @@ function clearGhost() {
   state.ghost = null;
   view?.clearGhost();
   byId('ghost-name').textContent = '';
-  if (state.drawn) {
-    drawSide();
-    drawCut();
-  }
+  byId('ghost-words').textContent = '';
+  fitGhost();
+}
+
+// fitGhost draws anew, with room for the ghost.
+function fitGhost() {
+  if (!state.drawn) return;
+  view?.setElevation(state.drawn.elevation, state.ghost?.model.elevation);
+  fitPlane();
+  drawSide();
+  drawCut();
+}
+
+// fitPlane lets the slider of the section plane reach over what is drawn.
+function fitPlane() {
+  const { elevation } = state.drawn;
+  const [from, to] = range(elevation, state.ghost?.model.elevation);
+  const slider = byId('plane');
+  slider.min = Math.min(from, Math.ceil(elevation.start * 10) / 10);
+  slider.max = Math.max(to, Math.floor(elevation.end * 10) / 10);
+  if (document.activeElement !== slider) slider.value = state.x;
 }
 
 async function ghostSection() {
@@ -410,11 +504,11 @@ async function chooseGhost(value) {
 
 // --- files
 
-const changed = () => state.text !== state.saved;
+const changed = () => state.text !== state.saved || state.gone;
 
 function showFile() {
   byId('file-name').textContent = state.name || 'no file yet';
-  const words = state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
+  const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
   byId('file-state').textContent = words;
   document.body.classList.toggle('unsaved', changed());
   byId('save').disabled = Boolean(state.name) && !changed() && !state.theirs && state.hash !== '';
@@ -430,13 +524,27 @@ function adopt(file) {
   state.hash = file.hash;
   state.seen = file.hash;
   state.saved = file.text;
+  state.gone = false;
   state.theirs = null;
   byId('conflict').hidden = true;
 }
 
-async function save(name = state.name, hash = state.hash) {
+// save writes the file, one writing at a time.
+let saving = Promise.resolve();
+let savings = 0;
+async function save(name = state.name, hash = undefined) {
   if (!name) return saveAs();
+  savings++;
+  saving = saving.then(() => write(name, hash)).finally(() => { savings--; });
+  return saving;
+}
+
+async function write(name, known) {
+  takeText();
+  await settled();
+  if (work.edits.length) return say('Not saved: the program does not answer.', 'error');
   const text = state.text;
+  const hash = known ?? (name === state.name ? state.hash : '');
   try {
     const file = await ask('save', { name, text, hash });
     const other = file.name !== state.name;
@@ -454,19 +562,28 @@ async function save(name = state.name, hash = state.hash) {
   }
 }
 
-// conflict shows that a file is not what it was, and lets the builder choose.
+// conflict shows that a file is not what it was, or that another one has the
+// name, and lets the builder choose. It takes the focus from nothing that is
+// typed into or moved.
 function conflict(current, message, name) {
-  state.theirs = current;
-  state.seen = current.hash;
-  const box = byId('conflict');
+  const other = name !== state.name;
   const there = current.hash !== '';
-  byId('conflict-what').textContent = message + '. Nothing was overwritten.';
+  if (!other) {
+    state.theirs = current;
+    state.seen = current.hash;
+  }
+  const box = byId('conflict');
+  box.hidden = false;
+  byId('conflict-heading').textContent = other ? 'That name is taken' : 'Two versions of this spec';
+  byId('conflict-what').textContent = (other && there ? `${name} is there already, and it is not what you have here` : message) + '. Nothing was overwritten.';
   byId('conflict-lines').replaceChildren(...(there
     ? difference(current.text, state.text).map(([sign, line]) => el('div', { class: { '-': 'theirs', '+': 'mine', ' ': 'both' }[sign], text: `${sign} ${line}` }))
     : []));
   byId('conflict-key').hidden = !there;
-  byId('take').hidden = !there;
+  byId('take').hidden = !there || other;
+  byId('later').textContent = other ? 'Leave that file alone' : 'Decide later';
   byId('take').onclick = () => {
+    takeText();
     const text = current.text;
     adopt(current);
     replaceText(text);
@@ -474,9 +591,10 @@ function conflict(current, message, name) {
   };
   byId('keep').onclick = () => save(name, current.hash);
   byId('later').onclick = () => { box.hidden = true; };
-  box.hidden = false;
   showFile();
-  byId('take').focus();
+  const at = document.activeElement;
+  if (!at || at === document.body || at.tagName === 'BUTTON') byId('conflict-heading').focus();
+  else say(`${byId('conflict-what').textContent} The top of this page has both versions.`, 'error');
 }
 
 async function saveAs() {
@@ -490,15 +608,18 @@ async function saveAs() {
   if (dialog.returnValue !== 'save') return;
   let name = field.value.trim();
   if (!/\.toml$/i.test(name)) name += '.toml';
-  await save(name, name === state.name ? state.hash : '');
+  await save(name);
 }
 
 async function open(name) {
-  if (changed() && !(await confirm(`What you have changed is not saved. Open ${name} all the same? Undo brings it back.`))) return;
+  takeText();
+  await settled();
+  if ((changed() || work.edits.length) && !(await confirm(`What you have changed is not saved and will be lost. Open ${name} all the same?`))) return;
   try {
     const file = await ask('open', { name });
     adopt(file);
-    replaceText(file.text);
+    replaceText(file.text, false);
+    history.clear(); // of another file
     watch();
   } catch (error) {
     say(error.message, 'error');
@@ -529,36 +650,58 @@ async function names() {
   ghost.value = was;
 }
 
-// watch follows the file while something else writes it.
-let watching = null;
+// watch follows the file while something else writes it. It asks again and
+// again: a question left open would keep one of the few connections that the
+// browser has for all tabs.
+let watching = 0;
 async function watch() {
-  watching?.abort();
-  if (!state.name) return;
-  const abort = new AbortController();
-  watching = abort;
-  while (!abort.signal.aborted) {
+  const turn = ++watching;
+  while (turn === watching && state.name) {
+    await new Promise((done) => setTimeout(done, document.hidden ? 3000 : 1000));
+    if (turn !== watching || savings) continue;
+    const { name, seen } = state;
     try {
-      const file = await ask('watch', { name: state.name, hash: state.seen }, abort.signal);
-      if (abort.signal.aborted || file.name !== state.name || file.hash === state.hash || file.hash === state.seen) continue;
-      state.seen = file.hash;
-      if (file.hash === '') {
-        state.hash = '';
-        showFile();
-        say(`${file.name} is no longer there. Save writes it anew.`, 'error');
-      } else if (file.text === state.text) {
-        adopt(file);
-        showFile();
-      } else if (changed()) {
-        conflict(file, `${file.name} was changed by something else, and you have changes here that are not saved`, file.name);
-      } else {
-        adopt(file);
-        replaceText(file.text);
-        say(`${file.name} was changed by something else; the page follows it.`);
-      }
+      const file = await ask('watch', { name, hash: seen });
+      heard();
+      if (!file.name) continue;
+      takeText();
+      await settled();
+      if (turn !== watching || savings || name !== state.name || seen !== state.seen) continue; // it is known by now
+      changedOnDisk(file);
     } catch (error) {
-      if (error.name === 'AbortError') return;
+      if (!unanswered(error)) say(error.message, 'error');
+      else if (error.status !== 503) unheard(error);
       await new Promise((done) => setTimeout(done, 2000));
     }
+  }
+}
+
+// changedOnDisk takes up what the file holds now.
+function changedOnDisk(file) {
+  state.seen = file.hash;
+  if (file.hash === '') {
+    if (state.theirs) byId('conflict').hidden = true;
+    state.theirs = null;
+    state.hash = '';
+    state.gone = true;
+    showFile();
+    say(`${file.name} is no longer there. Save writes it anew.`, 'error');
+  } else if (file.text === state.saved) {
+    // Back to what it was: whatever is changed here stays changed.
+    if (state.theirs) byId('conflict').hidden = true;
+    state.theirs = null;
+    state.hash = file.hash;
+    state.gone = false;
+    showFile();
+  } else if (file.text === state.text) {
+    adopt(file);
+    showFile();
+  } else if (state.text !== state.saved || work.edits.length) {
+    conflict(file, `${file.name} was changed by something else, and you have changes here that are not saved`, file.name);
+  } else {
+    adopt(file);
+    replaceText(file.text);
+    say(`${file.name} was changed by something else; the page follows it.`);
   }
 }
 
@@ -567,6 +710,8 @@ async function download(name, button) {
   const label = button.textContent;
   button.textContent = label + ' …';
   try {
+    takeText();
+    await settled();
     const data = await askBytes('make', { name, text: state.text });
     const url = URL.createObjectURL(new Blob([data]));
     const base = state.name.replace(/\.toml$/i, '') || 'neck';
@@ -591,7 +736,10 @@ function say(words, kind = 'note') {
   quiet = setTimeout(() => { box.textContent = ''; }, kind === 'error' ? 15000 : 6000);
 }
 
-function stepHistory(back) {
+async function stepHistory(back) {
+  takeText();
+  await settled();
+  if (back && work.edits.length) return replaceText(state.text, false); // what waits is what is taken back
   const text = back ? history.undo(state.text) : history.redo(state.text);
   if (text !== undefined) replaceText(text, false);
 }
@@ -639,15 +787,17 @@ function wire() {
   }
   byId('text-part').ontoggle = showText;
   const text = byId('text');
-  let typing = 0;
-  let began = '';
-  text.onfocus = () => { began = state.text; };
   text.oninput = () => {
-    clearTimeout(typing);
-    typing = setTimeout(() => {
-      if (began !== state.text || text.value === state.text) began = state.text;
-      replaceText(text.value);
-    }, 250);
+    typed.pending = true;
+    clearTimeout(typed.timer);
+    if (work.edits.length || work.flying.length) takeText(); // which are made to this text then
+    else typed.timer = setTimeout(takeText, 250);
+  };
+  byId('lost-text').onclick = () => {
+    byId('text-part').open = true;
+    showText();
+    text.focus();
+    text.select();
   };
   document.addEventListener('keydown', (e) => {
     if (!(e.ctrlKey || e.metaKey) || e.altKey) return;
@@ -660,7 +810,7 @@ function wire() {
       stepHistory(key === 'z' && !e.shiftKey);
     }
   });
-  window.addEventListener('beforeunload', (e) => { if (changed()) e.preventDefault(); });
+  window.addEventListener('beforeunload', (e) => { if (changed() || typed.pending || work.edits.length) e.preventDefault(); });
   window.addEventListener('beforeprint', () => { if (view) byId('print-view').src = view.picture(); });
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => view?.paint());
   let settle = 0;
@@ -696,7 +846,7 @@ async function begin() {
     byId('barred').hidden = false;
     return;
   }
-  controls = new Controls(start, { edit, gestureEnd, more: () => work.dirty });
+  controls = new Controls(start, { edit, gestureEnd, takeBack, say, more: () => work.dirty });
   byId('cautions').replaceChildren(...start.cautions.map((c) => el('li', { text: c })));
   adopt(start.file);
   setText(start.file.text);
@@ -710,7 +860,7 @@ async function begin() {
 window.neckloft = {
   times,
   get view() { return view && { camera: view.camera.position.toArray(), target: view.controls.target.toArray(), ghost: Boolean(view.meshes['ghost-wood']) }; },
-  get text() { return state.text; }, 
+  get text() { return state.text; },
   get x() { return state.x; },
   get resting() { return !work.busy && !work.dirty && !plane.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };

@@ -5,14 +5,14 @@ import { byId, el, setWords, svg, widthOf } from './dom.js';
 const path = (points, f) => points.map(([y, z], i) => `${i ? 'L' : 'M'}${f.x(y).toFixed(2)} ${f.y(z).toFixed(2)}`).join('') + 'Z';
 
 // drawSection draws a section and, dashed, the ghost's at the same place.
-export function drawSection(s, widest, ghost, unit) {
+export function drawSection(s, { widest, deepest }, ghost, unit) {
   const holder = byId('section-drawing');
   const wide = Math.max(240, Math.round(widthOf(holder)) || 300);
   const side = 58;
   const most = Math.max(widest, 2 * s.halfWidth, ghost ? 2 * ghost.halfWidth : 0);
   const scale = (wide - 2 * side) / most;
   const top = Math.max(s.crown, s.top, ghost?.crown ?? 0);
-  const bottom = Math.max(s.depth, ghost?.depth ?? 0, 24);
+  const bottom = Math.max(s.depth, ghost?.depth ?? 0, deepest); // so that it moves little
   const head = 34;
   const high = head + (top + bottom) * scale + 46;
   const f = { x: (y) => wide / 2 + y * scale, y: (z) => head + (top - z) * scale };
@@ -49,9 +49,10 @@ export function drawSection(s, widest, ghost, unit) {
   const left = side - 16;
   line('extension', left - 4, foot, f.x(s.apex), foot);
   arrow(drawing, left, f.y(Math.min(0, s.top)), left, foot);
-  upright(drawing, left - 5, (f.y(0) + foot) / 2, s.short.Wood, 'wood');
+  if (s.top < 0) line('extension', left - 4, f.y(s.top), l, f.y(s.top));
+  upright(drawing, left - 5, (f.y(Math.min(0, s.top)) + foot) / 2, s.short.Wood, 'wood');
   const right = wide - side + 16;
-  if (s.crown > 0) {
+  if (s.short.Total) {
     line('extension', f.x(0), f.y(s.crown), right + 4, f.y(s.crown));
     line('extension', f.x(s.apex), foot, right + 4, foot);
     arrow(drawing, right, f.y(s.crown), right, foot);

@@ -134,8 +134,8 @@ export class View3D {
     this.request();
   }
 
-  // setElevation takes the frets and the size of the neck.
-  setElevation(e) {
+  // setElevation takes the frets and the size of the neck, and of the ghost.
+  setElevation(e, ghost) {
     const points = [];
     for (const { line } of e.frets) {
       for (let i = 0; i + 1 < line.length; i++) {
@@ -143,9 +143,9 @@ export class View3D {
       }
     }
     if (e.frets.length) put(this.fretLines, points);
-    const start = Math.min(e.start, 0);
-    const end = Math.max(e.end, e.boardEnd);
-    const size = { start, end, low: e.low, crown: e.crown, widest: e.widest };
+    const start = Math.min(e.start, 0, ghost?.start ?? 0);
+    const end = Math.max(e.end, e.boardEnd, ghost?.end ?? 0);
+    const size = { start, end, low: Math.min(e.low, ghost?.low ?? 0), crown: e.crown, widest: e.widest };
     const same = this.size && Object.keys(size).every((k) => Math.abs(size[k] - this.size[k]) < 0.05);
     if (same) return;
     this.size = size;
@@ -270,8 +270,12 @@ export class View3D {
     gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4));
   }
 
-  // picture returns the whole neck as an image for print, on white.
+  // picture returns the whole neck as an image for print, on white. What shines
+  // through on a screen makes blotches on paper: the ghost is left to the
+  // drawings.
   picture() {
+    const ghosts = ['ghost-wood', 'ghost-board'].map((name) => this.meshes[name]).filter(Boolean);
+    for (const g of ghosts) g.visible = false;
     const [wide, high] = [1600, 480];
     const ratio = this.renderer.getPixelRatio();
     const camera = this.camera.position.clone();
@@ -284,6 +288,7 @@ export class View3D {
     this.look(this.stand);
     this.renderer.render(this.scene, this.camera);
     const url = this.canvas.toDataURL('image/png');
+    for (const g of ghosts) g.visible = true;
     this.camera.position.copy(camera);
     this.controls.target.copy(target);
     this.controls.update();
