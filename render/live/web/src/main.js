@@ -138,7 +138,9 @@ function unheard(error) {
     ? 'neckloft live was started anew, and this page has the key of the old one. Open the address that it has printed; your work is still here.'
     : 'neckloft live does not answer. Your work is still here, and this page goes on by itself when it answers again. If you start it anew, open the address that it prints.')
     + ' The spec can be copied from “The spec as text”' + (work.edits.length ? ', but for the last move, which waits for the program.' : '.'));
+  if (!byId('lost').hidden) return;
   byId('lost').hidden = false;
+  pointUp(byId('lost'), 'neckloft live does not answer');
 }
 
 function heard() {
@@ -594,7 +596,13 @@ function conflict(current, message, name) {
   showFile();
   const at = document.activeElement;
   if (!at || at === document.body || at.tagName === 'BUTTON') byId('conflict-heading').focus();
-  else say(`${byId('conflict-what').textContent} The top of this page has both versions.`, 'error');
+  else pointUp(box, byId('conflict-heading').textContent);
+}
+
+// pointUp tells of something at the top of the page, if that is out of sight.
+function pointUp(box, words) {
+  const { top, bottom } = box.getBoundingClientRect();
+  if (bottom < 40 || top > window.innerHeight - 40) say(`${words}: see the top of this page.`, 'error');
 }
 
 async function saveAs() {
@@ -620,6 +628,7 @@ async function open(name) {
     adopt(file);
     replaceText(file.text, false);
     history.clear(); // of another file
+    say(`${file.name} is open.`);
     watch();
   } catch (error) {
     say(error.message, 'error');

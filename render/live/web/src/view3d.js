@@ -145,7 +145,9 @@ export class View3D {
     if (e.frets.length) put(this.fretLines, points);
     const start = Math.min(e.start, 0, ghost?.start ?? 0);
     const end = Math.max(e.end, e.boardEnd, ghost?.end ?? 0);
-    const size = { start, end, low: Math.min(e.low, ghost?.low ?? 0), crown: e.crown, widest: e.widest };
+    const { crown, widest } = e;
+    this.own = { start: Math.min(e.start, 0), end: Math.max(e.end, e.boardEnd), low: e.low, crown, widest };
+    const size = { start, end, low: Math.min(e.low, ghost?.low ?? 0), crown, widest };
     const same = this.size && Object.keys(size).every((k) => Math.abs(size[k] - this.size[k]) < 0.05);
     if (same) return;
     this.size = size;
@@ -276,6 +278,8 @@ export class View3D {
   picture() {
     const ghosts = ['ghost-wood', 'ghost-board'].map((name) => this.meshes[name]).filter(Boolean);
     for (const g of ghosts) g.visible = false;
+    const { size } = this;
+    this.size = this.own;
     const [wide, high] = [1600, 480];
     const ratio = this.renderer.getPixelRatio();
     const camera = this.camera.position.clone();
@@ -289,6 +293,7 @@ export class View3D {
     this.renderer.render(this.scene, this.camera);
     const url = this.canvas.toDataURL('image/png');
     for (const g of ghosts) g.visible = true;
+    this.size = size;
     this.camera.position.copy(camera);
     this.controls.target.copy(target);
     this.controls.update();
