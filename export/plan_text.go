@@ -109,14 +109,6 @@ func PlanPencilTable(p *neck.Plan) *Table {
 		side neck.Side
 	}
 	var spots []spot
-	on := map[[3]int]string{}
-	for _, l := range p.FacetLines() {
-		back := 0
-		if l.Back {
-			back = 1
-		}
-		on[[3]int{l.Pair, int(l.Side), back}] = l.On
-	}
 	for pair := 1; pair <= p.Facets.Pairs; pair++ {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 			spots = append(spots, spot{pair, side})
@@ -124,13 +116,12 @@ func PlanPencilTable(p *neck.Plan) *Table {
 			if side == neck.Treble {
 				letter = "T"
 			}
-			name := func(back int) string {
-				face := on[[3]int{pair, int(side), back}]
-				return fmt.Sprintf("%d%s %s", pair, letter, face)
+			name := func(back bool) string {
+				return fmt.Sprintf("%d%s %s", pair, letter, p.FacetFace(pair, side, back))
 			}
 			t.Columns = append(t.Columns,
-				Column{Key: fmt.Sprintf("pair_%d_%s_back_line", pair, side), Heading: name(1), Kind: LengthKind},
-				Column{Key: fmt.Sprintf("pair_%d_%s_board_line", pair, side), Heading: name(0), Kind: LengthKind},
+				Column{Key: fmt.Sprintf("pair_%d_%s_back_line", pair, side), Heading: name(true), Kind: LengthKind},
+				Column{Key: fmt.Sprintf("pair_%d_%s_board_line", pair, side), Heading: name(false), Kind: LengthKind},
 				Column{Key: fmt.Sprintf("pair_%d_%s_width", pair, side), Heading: fmt.Sprintf("%d%s wide", pair, letter), Kind: LengthKind})
 		}
 	}

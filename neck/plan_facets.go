@@ -57,6 +57,17 @@ type Flat struct {
 // FacetLines returns the pencil lines of the plan's flats along the neck.
 func (p *Plan) FacetLines() []FacetLine { return p.Facets.Lines }
 
+// FacetFace names the face that an edge of a flat is drawn on, as FacetLine.On
+// does; "" where the plan has no such flat.
+func (p *Plan) FacetFace(pair int, side Side, back bool) string {
+	for _, l := range p.Facets.Lines {
+		if l.Pair == pair && l.Side == side && l.Back == back {
+			return l.On
+		}
+	}
+	return ""
+}
+
 // Faces of a section while it is cut into flats: the flats count from 0.
 const (
 	faceTop = -1 - iota

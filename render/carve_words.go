@@ -460,14 +460,6 @@ func (s *carveSheet) stationGrid(every int) grid {
 func (s *carveSheet) flatGrid(every int) grid {
 	p := s.p
 	g := grid{title: "Flats: pencil lines"}
-	on := map[[3]int]string{}
-	for _, l := range p.FacetLines() {
-		k := 0
-		if l.Back {
-			k = 1
-		}
-		on[[3]int{l.Pair, int(l.Side), k}] = l.On
-	}
 	first, second := []string{""}, []string{"station"}
 	for pair := 1; pair <= p.Facets.Pairs; pair++ {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
@@ -476,7 +468,7 @@ func (s *carveSheet) flatGrid(every int) grid {
 				letter = "T"
 			}
 			first = append(first, fmt.Sprintf("%d%s", pair, letter), fmt.Sprintf("%d%s", pair, letter), fmt.Sprintf("%d%s", pair, letter))
-			second = append(second, on[[3]int{pair, int(side), 1}], on[[3]int{pair, int(side), 0}], "wide")
+			second = append(second, p.FacetFace(pair, side, true), p.FacetFace(pair, side, false), "wide")
 		}
 	}
 	first, second = append(first, ""), append(second, "left")

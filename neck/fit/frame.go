@@ -351,7 +351,7 @@ func (f *found) crown(vs []mesh.Vec) {
 		if pass > 1 {
 			band = 0.3
 		}
-		var rows [][5]float64
+		var rows []float64 // five a point
 		var zs []float64
 		for _, v := range vs {
 			p := f.to(v)
@@ -363,25 +363,20 @@ func (f *found) crown(vs []mesh.Vec) {
 				continue
 			}
 			q := -p.Y * p.Y / 2
-			rows = append(rows, [5]float64{1, p.X / 100, p.Y, q, q * p.X / 100})
+			rows = append(rows, 1, p.X/100, p.Y, q, q*p.X/100)
 			zs = append(zs, p.Z)
 		}
-		if len(rows) < 50 {
+		if len(zs) < 50 {
 			return
 		}
-		var a mat.Dense
-		a.ReuseAs(len(rows), 5)
-		for i, r := range rows {
-			a.SetRow(i, r[:])
-		}
-		var c mat.VecDense
-		if c.SolveVec(&a, mat.NewVecDense(len(zs), zs)) != nil {
+		c, ok := linearFit(rows, zs)
+		if !ok {
 			return
 		}
-		k, l = c.AtVec(3), c.AtVec(4)/100
-		slopeX, slopeY := c.AtVec(1)/100, c.AtVec(2)
+		k, l = c[3], c[4]/100
+		slopeX, slopeY := c[1]/100, c[2]
 		up := f.Up.Sub(f.Along.Scale(slopeX)).Sub(f.across().Scale(slopeY))
-		origin := f.Origin.Add(f.Up.Scale(c.AtVec(0)))
+		origin := f.Origin.Add(f.Up.Scale(c[0]))
 		along := f.Along.Add(f.Up.Scale(slopeX))
 		if g, err := NewFrame(origin, along, up); err == nil {
 			f.Frame = g

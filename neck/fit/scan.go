@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/mat"
-
 	"neckloft/mesh"
 	"neckloft/neck"
 )
@@ -243,7 +241,7 @@ func (f *found) crowned(m *mesh.Mesh) (radius float64, ok bool) {
 	var k float64
 	var model [4]float64
 	for pass := range 4 {
-		var rows [][4]float64
+		var rows []float64 // four a point
 		var zs []float64
 		var spread [3]int // by thirds from the middle to the edge
 		for _, v := range m.Vertices {
@@ -264,25 +262,18 @@ func (f *found) crowned(m *mesh.Mesh) (radius float64, ok bool) {
 			if math.Abs(off) > limit {
 				continue
 			}
-			rows = append(rows, row)
+			rows = append(rows, row[:]...)
 			zs = append(zs, p.Z)
 			spread[int(math.Abs(p.Y)/half/0.88*3)]++
 		}
 		if slices.Min(spread[:]) < 20 {
 			return 0, false
 		}
-		var a mat.Dense
-		a.ReuseAs(len(rows), 4)
-		for i, r := range rows {
-			a.SetRow(i, r[:])
-		}
-		var c mat.VecDense
-		if c.SolveVec(&a, mat.NewVecDense(len(zs), zs)) != nil {
+		c, ok := linearFit(rows, zs)
+		if !ok {
 			return 0, false
 		}
-		for i := range model {
-			model[i] = c.AtVec(i)
-		}
+		copy(model[:], c)
 		k = model[3]
 	}
 	half := f.width(200) / 2
