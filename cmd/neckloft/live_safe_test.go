@@ -95,7 +95,7 @@ func TestLivePageLosesNothing(t *testing.T) {
 	})
 
 	sub("a save holds what is still under way", func(t *testing.T) {
-		p.run(`slow = 700`)
+		p.run(`slow = 400`)
 		p.enter("c-width-nut", "44.2")
 		p.saveAll()
 		require.Contains(t, p.saved(), "nut = 44.2")
@@ -152,6 +152,17 @@ func TestLivePageLosesNothing(t *testing.T) {
 		p.until(`busy === 0`)
 		require.Equal(t, "44.1", get[string](p, `document.getElementById('c-width-nut').value`))
 		p.until(`neckloft.text.includes('nut = 44.1')`)
+		p.saveAll()
+		// More moves than go into one question, while nothing is answered.
+		p.run(`busy = 1000`)
+		p.run(`for (let i = 1; i <= 60; i++) for (const id of ['c-depth-1--total-slider', 'c-width-nut-slider']) {
+			const e = document.getElementById(id);
+			e.value = (id.includes('nut') ? 43 : 20) + i / 50;
+			for (const kind of ['input', 'change']) e.dispatchEvent(new Event(kind, { bubbles: true }));
+		}`)
+		time.Sleep(300 * time.Millisecond)
+		p.run(`busy = 0`)
+		p.until(`neckloft.text.includes('nut = 44.2') && neckloft.text.includes('total = 21.2')`)
 		p.saveAll()
 	})
 

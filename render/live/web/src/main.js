@@ -50,18 +50,27 @@ async function settled() {
 function edit(edits, gesture, at) {
   takeText();
   if (edits.some((e) => e.op === 'units')) say('Every length is converted. Comments in the text keep the unit they were written in.');
-  for (const e of edits) {
-    const key = (x) => x.op + ' ' + x.path;
-    const replaces = e.op === 'set' || e.op === 'side' || e.op === 'place';
-    const i = replaces ? work.edits.findIndex((x) => key(x) === key(e)) : -1;
-    if (i >= 0 && i === work.edits.length - 1) work.edits[i] = e;
-    else work.edits.push(e);
-  }
+  work.edits = joined(work.edits, edits);
   view?.stir();
   work.gesture = gesture;
   work.since ||= at;
   refresh();
 }
+
+// joined puts edits behind others. Of two in a row that set the same key only
+// the second counts.
+function joined(first, second) {
+  const out = [...first];
+  for (const e of second) {
+    const last = out.at(-1);
+    if (['set', 'side', 'place'].includes(e.op) && last?.op === e.op && last.path === e.path) out.pop();
+    out.push(e);
+  }
+  return out;
+}
+
+// mostEdits is how many edits the program takes at once.
+const mostEdits = 50;
 
 function gestureEnd() {
   rest();
@@ -80,11 +89,12 @@ async function pump() {
   work.busy = true;
   while (work.dirty) {
     work.dirty = false;
-    const edits = work.edits;
+    const edits = work.edits.slice(0, mostEdits);
     const since = work.since;
     const { gesture } = work;
     const before = state.text;
-    work.edits = [];
+    work.edits = work.edits.slice(mostEdits);
+    work.dirty = work.edits.length > 0;
     work.flying = edits;
     work.since = 0;
     const epoch = work.epoch;
@@ -108,7 +118,7 @@ async function pump() {
       work.flying = [];
       if (unanswered(error)) {
         // Nobody has judged the edits: they wait.
-        work.edits = [...edits, ...work.edits];
+        work.edits = joined(edits, work.edits);
         work.dirty = true;
         unheard(error);
         break;
@@ -215,7 +225,7 @@ function takeText() {
   if (!typed.pending) return;
   typed.pending = false;
   const text = withEndings(state.text, byId('text').value);
-  if (text !== state.text) replaceText(text, true, [...work.flying, ...work.edits]);
+  if (text !== state.text) replaceText(text, true, joined(work.flying, work.edits));
 }
 
 // --- showing a model
