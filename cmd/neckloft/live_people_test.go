@@ -205,12 +205,21 @@ func TestLivePageForPeople(t *testing.T) {
 	})
 
 	sub("everything is reached by Tab, and one sees where one is", func(t *testing.T) {
-		p.run(`document.activeElement.blur(); window.reached = new Set(); window.dim = [];
-			document.addEventListener('focusin', (e) => {
-				reached.add(e.target);
-				const s = getComputedStyle(e.target);
-				if (s.outlineStyle === 'none' || parseFloat(s.outlineWidth) < 2) dim.push(e.target.outerHTML.slice(0, 80));
-			}); window.scrollTo(0, 0)`)
+		// What the focus looks like is read with the next key, when the style
+		// has settled. Past the last element the focus leaves the page, which
+		// then shows none.
+		p.run(`document.activeElement.blur(); window.reached = new Set(); window.dim = []; window.looked = new Set();
+			window.look = () => {
+				const e = document.activeElement;
+				if (!e || e === document.body || !document.hasFocus()) return;
+				looked.add(e);
+				const s = getComputedStyle(e);
+				if (s.outlineStyle === 'none' || parseFloat(s.outlineWidth) < 2) {
+					dim.push((e.matches(':focus-visible') ? '' : 'no keyboard focus: ') + e.outerHTML.slice(0, 80));
+				}
+			};
+			document.addEventListener('keydown', look, true);
+			document.addEventListener('focusin', (e) => reached.add(e.target)); window.scrollTo(0, 0)`)
 		n := get[int](p, `[...document.querySelectorAll('a[href], input, select, textarea, button, summary, [tabindex="0"]')].filter((e) => e.checkVisibility() && !e.disabled).length`)
 		for range n + 3 {
 			command(p, input.DispatchKeyEvent, input.DispatchKeyEventParams{
@@ -219,7 +228,9 @@ func TestLivePageForPeople(t *testing.T) {
 		}
 		require.Empty(t, get[[]string](p, `[...document.querySelectorAll('a[href], input, select, textarea, button, summary, [tabindex="0"]')]
 			.filter((e) => e.checkVisibility() && !e.disabled && !reached.has(e)).map((e) => e.outerHTML.slice(0, 90))`))
+		p.run(`look(); document.removeEventListener('keydown', look, true)`)
 		require.Empty(t, get[[]string](p, `dim`))
+		require.GreaterOrEqual(t, get[int](p, `looked.size`), n-1)
 	})
 
 	sub("a neck is shaped, undone and saved with keys alone", func(t *testing.T) {
