@@ -84,6 +84,7 @@ With no SPEC.toml the built-in demo neck is used; "-" reads the spec from
 standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
+		Version:       version(),
 		Args:          cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -102,10 +103,22 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.`,
 	root.SetOut(p.out)
 	root.SetErr(p.err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return wrong("%s: %s; \"neckloft %s --help\" lists the flags", cmd.Name(), plainFlagError(err), cmd.Name())
+		verb := ""
+		if cmd.HasParent() {
+			verb = cmd.Name() + ": "
+		}
+		return wrong("%s%s; \"%s --help\" lists the flags", verb, plainFlagError(err), cmd.CommandPath())
 	})
 	root.AddCommand(p.verbs()...)
 	return root
+}
+
+// version names the commit that the program was built from.
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		return info.Main.Version
+	}
+	return "(unknown)"
 }
 
 // parserError is how the flag parser says that a value is none of its kind.

@@ -127,6 +127,8 @@ func TestExitCodes(t *testing.T) {
 		{[]string{"stations", "--at", "1", "--every", "5mm"}, exitUsage, "exclude each other"},
 		{[]string{"stations", "--every", "0"}, exitUsage, "more than 0"},
 		{[]string{"stations", "--every", "nan"}, exitUsage, "not understood"},
+		{[]string{"--versoin"}, exitUsage, `neckloft: unknown flag: --versoin; "neckloft --help"`},
+		{[]string{"mesh", "--prat", "wood"}, exitUsage, `neckloft: mesh: unknown flag: --prat; "neckloft mesh --help"`},
 		{[]string{"mesh", "-o", "neck.obj"}, exitUsage, ".stl, .3mf"},
 		{[]string{"mesh", "--part", "nut"}, exitUsage, "wood, board, both"},
 		{[]string{"mesh", "--tolerance", "0.000001"}, exitUsage, "million triangles"},
