@@ -239,28 +239,12 @@ func (p *Plan) CoverAt(k StageKind, x float64) (float64, bool) {
 	return least / math.Sqrt(1+k2*k2+q*q), true
 }
 
-// planarCover returns the distance in the section's plane from the channel, run
-// through, to the finished back.
-func (p *Plan) planarCover(x float64) float64 {
-	n := p.Neck
-	s := n.Section(x)
-	least := math.Inf(1)
-	for _, side := range []Side{Bass, Treble} {
-		v, _ := climb(func(phi float64) float64 {
-			d := angleDirection(phi)
-			return n.spec.Rod.support(d) - s.support(side, d)
-		}, 0, math.Pi/2, 8)
-		least = math.Min(least, -v)
-	}
-	return least
-}
-
 // finalCover returns the distance in space from the channel's section at x to
 // the finished back: where the distance g in the plane changes evenly along the
 // neck, g/√(1+g'²).
 func (p *Plan) finalCover(x float64) float64 {
 	const h = 0.5
-	g0, g, g1 := p.planarCover(x-h), p.planarCover(x), p.planarCover(x+h)
+	g0, g, g1 := p.Neck.gap(x-h), p.Neck.gap(x), p.Neck.gap(x+h)
 	return g / math.Hypot(1, (g1-g0)/(2*h))
 }
 
@@ -269,21 +253,7 @@ func (p *Plan) finalCover(x float64) float64 {
 func (p *Plan) leastCover(k StageKind) (cover, x float64, ok bool) {
 	n := p.Neck
 	if k == StageFinal {
-		if n.spec.Rod == nil {
-			return 0, 0, false
-		}
-		// Find the place in the section's plane, and measure around it.
-		const steps = 64
-		best, at := math.Inf(1), 0.0
-		for i := range steps + 1 {
-			v := lerp(n.rodFrom, n.rodTo, float64(i)/steps)
-			if g := p.planarCover(v); g < best {
-				best, at = g, v
-			}
-		}
-		h := (n.rodTo - n.rodFrom) / steps
-		cover, x = n.cover(math.Max(n.rodFrom, at-h), math.Min(n.rodTo, at+h), 4)
-		return cover, x, true
+		return n.LeastCover()
 	}
 	if n.spec.Rod == nil {
 		return 0, 0, false
