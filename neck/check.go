@@ -94,6 +94,8 @@ func (n *Neck) checkSections() Problems {
 	for _, x := range n.probes() {
 		sec := n.Section(x)
 		a, d := sec.HalfWidth, sec.Depth
+		onBoard := clamp(x, 0, n.boardEnd)
+		board := n.BoardHalfWidth(onBoard)
 		key := "depth"
 		switch {
 		case x >= n.heelStart && s.Heel != nil:
@@ -120,9 +122,13 @@ func (n *Neck) checkSections() Problems {
 		case !(sec.hang <= sec.Top+1e-9) || !(sec.CurveStart() <= sec.Top+1e-9):
 			return Problems{s.Problem("headstock", "at %s the headstock's face drops below the start of the back's curve; allowed: a smaller angle or step, a longer shelf, or a higher [wall]",
 				n.Where(x))}
-		case s.Rod != nil && !(s.Rod.Width/2+leastChannelWood <= math.Min(a, n.BoardHalfWidth(clamp(x, 0, n.boardEnd)))):
-			return Problems{s.Problem("rod.width", "the channel, %s wide, leaves no wood beside it at %s, where the neck is %s wide",
-				s.Length(s.Rod.Width), n.Where(x), s.Length(2*a))}
+		case s.Rod != nil && !(s.Rod.Width/2+leastChannelWood <= math.Min(a, board)):
+			what, at, half := "neck", x, a
+			if board < a {
+				what, at, half = "board", onBoard, board
+			}
+			return Problems{s.Problem("rod.width", "the channel, %s wide, leaves no wood beside it at %s, where the %s is %s wide; allowed: up to %s there",
+				s.Length(s.Rod.Width), n.Where(at), what, s.Length(2*half), s.Units.formatLimit(2*(half-leastChannelWood), math.Floor))}
 		}
 	}
 	return nil
