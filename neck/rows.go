@@ -158,13 +158,15 @@ func (l *loft) ring(r *row) ring {
 		if x >= l.rodFrom && x <= l.rodTo {
 			g.channel = []uint32{g.lip[Treble]}
 			for i := 1; i < last; i++ {
-				prev := l.channel[i-1]
-				p := l.channel[i]
-				if math.Hypot(p.Y-prev.Y, p.Z-prev.Z) < l.merge {
+				near := func(q YZ) bool { return math.Hypot(l.channel[i].Y-q.Y, l.channel[i].Z-q.Z) < l.merge }
+				switch {
+				case near(l.channel[i-1]):
 					g.channel = append(g.channel, g.channel[i-1])
-					continue
+				case near(l.channel[last]):
+					g.channel = append(g.channel, g.lip[Bass])
+				default:
+					g.channel = append(g.channel, point(l.channel[i]))
 				}
-				g.channel = append(g.channel, point(p))
 			}
 			g.channel = append(g.channel, g.lip[Bass])
 		}
