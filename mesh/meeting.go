@@ -48,11 +48,12 @@ func segmentMeeting(p, q, a, b, c Vec) Vec {
 	for k, v := range corners {
 		inward := n.Cross(corners[(k+1)%3].Sub(v))
 		sp, sq := inward.Dot(p.Sub(v)), inward.Dot(q.Sub(v))
+		// An end on the side itself, or off it by rounding, is where it meets.
 		switch {
-		case sp < 0 && sq > 0:
-			lo = max(lo, sp/(sp-sq))
-		case sp > 0 && sq < 0:
-			hi = min(hi, sp/(sp-sq))
+		case sp < 0 && sq > sp:
+			lo = max(lo, min(sp/(sp-sq), 1))
+		case sq < 0 && sp > sq:
+			hi = min(hi, max(sp/(sp-sq), 0))
 		}
 	}
 	return along((lo + hi) / 2)
