@@ -79,25 +79,28 @@ func TestOrient3dWithinRounding(t *testing.T) {
 
 // TestOrient3dOfIntegers lays a point in the plane of three others with integer
 // coordinates too large for float64 to hold products of three, or a unit off it.
-// All differences are exact.
+// All differences are exact. Of the smallest scale, products of three fall below
+// what float64 holds.
 func TestOrient3dOfIntegers(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	const size = 1 << 20
 	num := func() float64 { return float64(r.IntN(2*size) - size) }
-	wrong := 0
-	for range 400 {
+	wrong := [2]int{}
+	for k := range 800 {
 		a, u, v := Vec{num(), num(), num()}, Vec{num(), num(), num()}, Vec{num(), num(), num()}
+		scale := [2]float64{1, 0x1p-372}[k%2]
 		d := a.Add(u.Scale(float64(r.IntN(7) - 3))).Add(v.Scale(float64(r.IntN(7) - 3)))
 		up := sign(u.X*v.Y - u.Y*v.X) // exact
 		for off := -1; off <= 1; off++ {
 			p := d.Add(Vec{Z: float64(off)})
-			require.Equal(t, up*off, orient3d(a, a.Add(u), a.Add(v), p))
-			if plain := u.Cross(v).Dot(p.Sub(a)); sign(plain) != up*off {
-				wrong++
+			require.Equal(t, up*off, orient3d(a.Scale(scale), a.Add(u).Scale(scale), a.Add(v).Scale(scale), p.Scale(scale)))
+			if plain := u.Scale(scale).Cross(v.Scale(scale)).Dot(p.Sub(a).Scale(scale)); sign(plain) != up*off {
+				wrong[k%2]++
 			}
 		}
 	}
-	assert.Greater(t, wrong, 100)
+	assert.Greater(t, wrong[0], 100)
+	assert.Greater(t, wrong[1], 100)
 }
 
 // TestInCircleWithinRounding takes points of the circle of radius 5 with whole

@@ -33,6 +33,30 @@ func steppedHead(thickness, step float64) *Spec {
 	return s
 }
 
+// slopingHead returns a thin neck with a sloping headstock, as thick as leaves
+// the given wood where its back, not yet down, lies nearest to its face.
+func slopingHead(t *testing.T, wood float64) *Spec {
+	s := straightNeck()
+	s.Depth[0].Total = s.Board.Thickness + 3
+	s.Headstock = &Headstock{Angle: 25 * math.Pi / 180, Length: 120, Width: 60, Shelf: 5}
+	lo, hi := 2.0, 20.0
+	for range 40 {
+		s.Headstock.Thickness = (lo + hi) / 2
+		n, err := build(s)
+		require.NoError(t, err)
+		least := math.Inf(1)
+		for x := -40.0; x < 0; x += 0.05 {
+			least = math.Min(least, n.Depth(x)+n.Top(x))
+		}
+		if least < wood {
+			lo = s.Headstock.Thickness
+		} else {
+			hi = s.Headstock.Thickness
+		}
+	}
+	return s
+}
+
 // TestCheckBounds holds each refusal and each warning of the surface at its
 // bound: a hair inside nothing is said of it, a hair outside it is told with
 // its key. The bounds are worked by hand from the spec's own numbers.
@@ -69,6 +93,13 @@ func TestCheckBounds(t *testing.T) {
 			fallingTo(s, leastWood+d+0.02*260, -0.02)
 			return s
 		}, "heel: at fret 9.8 (x = 260 mm) there are 0.498 mm of wood; allowed: 0.5 mm or more", "mm of wood;"},
+		{"wood under a sloping face", -1, func(d float64) *Spec { return slopingHead(t, leastWood+10*d) },
+			"headstock: at x = -1", "mm of wood;"},
+		{"corner under a sloping face", 1, func(d float64) *Spec {
+			s := slopingHead(t, 1.2)
+			s.Headstock.Corner = 1.2 + 10*d
+			return s
+		}, "headstock.corner: a corner radius of 1.22 mm does not fit the wood at x = -1", "corner radius"},
 		{"width", -1, func(d float64) *Spec {
 			// The board's taper runs on beyond its end, where the heel is.
 			s := straightNeck()
@@ -156,7 +187,7 @@ func TestCheckBounds(t *testing.T) {
 			return half(func(s *Spec) { cover(s, s.Limits.Cover+d) })
 		}, "warning: rod: the least wood between channel and back is 4 mm, at", "rod"},
 		{"limit of cover to the last digit", -1, func(d float64) *Spec {
-			return half(func(s *Spec) { cover(s, s.Limits.Cover+1e-10+min(d, 0)) })
+			return half(func(s *Spec) { cover(s, s.Limits.Cover-1e-10+min(d, 0)) })
 		}, "warning: rod: the least wood between channel and back is 4 mm, at", "rod"},
 		{"thin wood", -1, func(d float64) *Spec {
 			s := straightNeck()
