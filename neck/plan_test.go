@@ -386,19 +386,19 @@ func TestFlats(t *testing.T) {
 				}
 				assert.InDelta(t, 0.4, least, 2e-3)
 				assert.LessOrEqual(t, f.Final, f.Width+1e-9)
-				switch f.BoardOn {
+				switch f.Board.On {
 				case "side":
 					assert.InDelta(t, a, math.Abs(f.Board.Y), 1e-9)
 				default:
-					assert.Regexp(t, "^flat [12]$", f.BoardOn)
-					assert.Positive(t, f.BoardAlong)
+					assert.Regexp(t, "^flat [12]$", f.Board.On)
+					assert.Positive(t, f.Board.Along)
 				}
-				switch f.BackOn {
+				switch f.Back.On {
 				case "back":
 					assert.InDelta(t, d, -f.Back.Z, 1e-9)
 				default:
-					assert.Regexp(t, "^flat [12]$", f.BackOn)
-					assert.Positive(t, f.BackAlong)
+					assert.Regexp(t, "^flat [12]$", f.Back.On)
+					assert.Positive(t, f.Back.Along)
 				}
 				assert.Equal(t, f.Side.Sign(), math.Copysign(1, f.Back.Y))
 			}
@@ -461,10 +461,7 @@ func TestFacetLines(t *testing.T) {
 			x := (a.X + b.X) / 2
 			for _, f := range p.FlatsAt(x) {
 				if f.Side == l.Side && f.Pair == l.Pair {
-					q := f.Board
-					if l.Back {
-						q = f.Back
-					}
+					q := f.Edge(l.Back)
 					assert.InDelta(t, q.Y, (a.Y+b.Y)/2, 0.01)
 					assert.InDelta(t, q.Z, (a.Z+b.Z)/2, 0.01)
 				}
