@@ -2,6 +2,7 @@ package neck
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -53,6 +54,13 @@ func (f *Flat) Beside(back bool, heading string) string {
 		out = append(out, e.Half.String())
 	}
 	return strings.Join(out, " ")
+}
+
+// OnPartner reports whether an edge's line is drawn on the other flat of its own
+// pair, which has to be cut first.
+func (f *Flat) OnPartner(back bool) bool {
+	e := f.Edge(back)
+	return e.face >= 0 && e.face/2+1 == f.Pair
 }
 
 // FacetLine is a stretch of a pencil line along the neck on one face and one
@@ -279,4 +287,47 @@ func (p *Plan) facetLines() []FacetLine {
 		}
 	}
 	return lines
+}
+
+// astray says where a line lies that does not lie where its flat's name says;
+// "" for one that does.
+func (l *FacetLine) astray() string {
+	switch wall, ok := l.Wall(); {
+	case l.OnBack() && l.Half != l.Side:
+		return "on the " + l.Half.String() + " side of the centreline"
+	case l.OnFlat() && l.face/2+1 == l.Pair:
+		return "on " + FlatName(l.Pair, Bass) + ", which has to be cut first"
+	case ok && wall != l.Side:
+		return "on the neck's " + wall.String() + " side"
+	}
+	return ""
+}
+
+// lineWords names the lines that do not lie where their flat's name says.
+func (p *Plan) lineWords() []string {
+	var out []string
+	lines := p.FacetLines()
+	for i := 0; i < len(lines); {
+		l := &lines[i]
+		var where []string // of all pieces of one edge
+		for ; i < len(lines) && lines[i].Pair == l.Pair && lines[i].Side == l.Side && lines[i].Back == l.Back; i++ {
+			if w := lines[i].astray(); !slices.Contains(where, w) {
+				where = append(where, w)
+			}
+		}
+		for _, w := range where {
+			if w == "" {
+				continue
+			}
+			edge, in, rest := "board", "", "."
+			if l.Back {
+				edge = "back"
+			}
+			if len(where) > 1 {
+				in, rest = " in places", "; the table says where."
+			}
+			out = append(out, "The line of "+l.Name()+" toward the "+edge+" lies"+in+" "+w+rest)
+		}
+	}
+	return out
 }

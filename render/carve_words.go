@@ -461,14 +461,19 @@ func (s *carveSheet) flatGrid(every int) grid {
 	p := s.p
 	g := grid{title: "Flats: pencil lines"}
 	first, second := []string{""}, []string{"station"}
+	changing, over, partner := false, false, false
 	for pair := 1; pair <= p.Facets.Pairs; pair++ {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			letter := "B"
-			if side == neck.Treble {
-				letter = "T"
+			flat := neck.FlatName(pair, side)
+			first = append(first, flat, flat, flat)
+			for _, back := range []bool{true, false} {
+				on := p.FacetFace(pair, side, back)
+				if on == "" {
+					on = map[bool]string{true: "c", false: "s"}[back]
+				}
+				second = append(second, on)
 			}
-			first = append(first, fmt.Sprintf("%d%s", pair, letter), fmt.Sprintf("%d%s", pair, letter), fmt.Sprintf("%d%s", pair, letter))
-			second = append(second, p.FacetFace(pair, side, true), p.FacetFace(pair, side, false), "wide")
+			second = append(second, "wide")
 		}
 	}
 	first, second = append(first, ""), append(second, "left")
@@ -479,9 +484,19 @@ func (s *carveSheet) flatGrid(every int) grid {
 			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 				cells := []string{"–", "–", "–"}
 				for i := range st.Flats {
-					if f := &st.Flats[i]; f.Pair == pair && f.Side == side {
-						cells = []string{s.cell(pencilMark(f.BackOn, f.Back, f.BackAlong)), s.cell(pencilMark(f.BoardOn, f.Board, f.BoardAlong)), s.cell(f.Width)}
+					f := &st.Flats[i]
+					if f.Pair != pair || f.Side != side {
+						continue
 					}
+					for j, back := range []bool{true, false} {
+						on := p.FacetFace(pair, side, back)
+						words := f.Beside(back, on)
+						cells[j] = strings.TrimSpace(s.cell(f.Edge(back).Figure()) + " " + words)
+						changing = changing || on == ""
+						over = over || words == "treble" || words == "bass" || strings.HasPrefix(words, "back ")
+						partner = partner || f.OnPartner(back)
+					}
+					cells[2] = s.cell(f.Width)
 				}
 				row = append(row, cells...)
 			}
@@ -489,19 +504,18 @@ func (s *carveSheet) flatGrid(every int) grid {
 		row = append(row, s.cell(st.FlatsLeft))
 		g.rows = append(g.rows, row)
 	}
-	g.note = thinned(every, "Pair and side (B bass, T treble). back: from the centreline. side: from the glue plane. flat: along that flat from its edge toward the board. left: most wood over the finished neck when all are cut.")
-	return g
-}
-
-// pencilMark returns the distance at which a line is drawn on its face.
-func pencilMark(on string, q neck.YZ, along float64) float64 {
-	switch on {
-	case "back":
-		return math.Abs(q.Y)
-	case "side":
-		return -q.Z
+	note := "Pair and side (B bass, T treble). back: from the centreline. side: from the glue plane. flat: along that flat from its edge toward the board. left: most wood over the finished neck when all are cut."
+	if changing {
+		note += " c: the flat's line nearer the centreline; s: nearer the side; its face stands beside the figure."
 	}
-	return along
+	if over {
+		note += " treble, bass beside a figure: the line lies there, over the centreline."
+	}
+	if partner {
+		note += " A line on the bass flat of its own pair is drawn when that one is cut."
+	}
+	g.note = thinned(every, note)
+	return g
 }
 
 func (s *carveSheet) stageGrid() grid {
