@@ -138,6 +138,32 @@ type grid struct {
 	title, note string
 	heads       [][]string // lines of the heading
 	rows        [][]string
+	beside      bool // words stand beside figures, "2.65 treble"
+}
+
+// split returns a cell's figure and the words beside it.
+func (g grid) split(cell string) (figure, words string) {
+	if !g.beside {
+		return cell, ""
+	}
+	figure, words, _ = strings.Cut(cell, " ")
+	return figure, words
+}
+
+// besides returns the room that the columns need for words beside their figures.
+func (s *carveSheet) besides(g grid, t drawing.Text) []float64 {
+	var out []float64
+	for _, row := range g.rows {
+		for i, c := range row {
+			if i == len(out) {
+				out = append(out, 0)
+			}
+			if _, words := g.split(c); i > 0 && words != "" {
+				out[i] = math.Max(out[i], s.textWidth(" "+words, t))
+			}
+		}
+	}
+	return out
 }
 
 // tables sets the tables one under the other; rows are thinned out evenly
@@ -267,11 +293,17 @@ func (s *carveSheet) gridsHeight(grids []grid, width, scale float64) float64 {
 func (s *carveSheet) columns(g grid, scale float64) []float64 {
 	t := drawing.Text{Scale: scale}
 	var need []float64
-	for _, rows := range [][][]string{g.heads, g.rows} {
+	beside := s.besides(g, t)
+	for k, rows := range [][][]string{g.heads, g.rows} {
 		for _, row := range rows {
 			for i, c := range row {
 				if i == len(need) {
 					need = append(need, 0)
+				}
+				if k == 1 && i > 0 && beside[i] > 0 {
+					figure, _ := g.split(c)
+					need[i] = math.Max(need[i], s.textWidth(figure, t)+beside[i])
+					continue
 				}
 				need[i] = math.Max(need[i], s.textWidth(c, t))
 			}
@@ -317,7 +349,8 @@ func (s *carveSheet) setGrids(grids []grid, x, y, width, scale float64) {
 			}
 			end += w
 		}
-		set := func(row []string, t drawing.Text) {
+		beside := s.besides(g, t)
+		set := func(row []string, t drawing.Text, body bool) {
 			right := x
 			for i, c := range row {
 				if i > 0 {
@@ -329,13 +362,21 @@ func (s *carveSheet) setGrids(grids []grid, x, y, width, scale float64) {
 					s.text(x, y, c, t)
 					continue
 				}
+				if room := beside[i]; room > 0 && body {
+					figure, words := g.split(c)
+					t.AlignX = 0
+					s.text(right-room, y, " "+words, t)
+					t.AlignX = 1
+					s.text(right-room, y, figure, t)
+					continue
+				}
 				t.AlignX = 1
 				s.text(right, y, c, t)
 			}
 			y += cell
 		}
 		for _, row := range g.heads {
-			set(row, head)
+			set(row, head, false)
 		}
 		s.pg.Stroke(s.at(x, y+0.3), s.at(end, y+0.3), drawing.Line{Width: 0.06})
 		y += 1.2
@@ -343,7 +384,7 @@ func (s *carveSheet) setGrids(grids []grid, x, y, width, scale float64) {
 			if i%2 == 1 {
 				s.pg.Polygon([]vg.Point{s.at(x-0.5, y-0.1), s.at(end+0.5, y-0.1), s.at(end+0.5, y+cell-0.1), s.at(x-0.5, y+cell-0.1)}, stripeColor)
 			}
-			set(row, t)
+			set(row, t, true)
 		}
 		if g.note != "" {
 			y += noteGap
@@ -459,7 +500,7 @@ func (s *carveSheet) stationGrid(every int) grid {
 
 func (s *carveSheet) flatGrid(every int) grid {
 	p := s.p
-	g := grid{title: "Flats: pencil lines"}
+	g := grid{title: "Flats: pencil lines", beside: true}
 	first, second := []string{""}, []string{"station"}
 	changing, over, partner := false, false, false
 	for pair := 1; pair <= p.Facets.Pairs; pair++ {
