@@ -169,8 +169,15 @@ func (p *Plan) nameSpot(t *Template, line []mesh.Vec2, ends []nameEnd, names []T
 			if len(m.Points) == 2 && a.X == b.X && math.Abs(q.X-a.X) < half+nameToLine-nameAcross/2 {
 				return false
 			}
-			if strings.HasPrefix(m.Name, "flat ") && a.X < q.X+half && b.X > q.X-half &&
-				math.Abs(heightAt(m.Points, clamp(q.X, a.X, b.X))-q.Y) < nameOff {
+			if !strings.HasPrefix(m.Name, "flat ") || a.X >= q.X+half || b.X <= q.X-half {
+				continue
+			}
+			lo, hi := math.Inf(1), math.Inf(-1)
+			for _, x := range []float64{q.X - half, q.X, q.X + half} {
+				y := heightAt(m.Points, clamp(x, a.X, b.X))
+				lo, hi = math.Min(lo, y), math.Max(hi, y)
+			}
+			if q.Y > lo-nameOff && q.Y < hi+nameOff {
 				return false
 			}
 		}

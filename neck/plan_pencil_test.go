@@ -332,6 +332,13 @@ func TestLineOnTheOtherWall(t *testing.T) {
 		}
 	}
 	require.Positive(t, walls)
+	// Its partner is drawn on the flat that is left.
+	f := p.FlatsAt(p.Stretch.From + 1)
+	require.Equal(t, "1T", FlatName(f[1].Pair, f[1].Side))
+	assert.Equal(t, "flat 1 bass", f[1].Back.On)
+	assert.True(t, f[1].OnPartner(true))
+	assert.False(t, f[0].OnPartner(true))
+	assert.Contains(t, stepWords(p, StageFlats), "on 1B, which has to be cut first")
 }
 
 // TestEveryFlatHasItsName counts the names on both templates of every neck,
@@ -371,7 +378,13 @@ func TestEveryFlatHasItsName(t *testing.T) {
 							"%s: %v over %v", n.spec.Name, l, other)
 					}
 					for _, m := range tpl.Marks {
-						if a, b := m.Points[0].X, m.Points[len(m.Points)-1].X; strings.HasPrefix(m.Name, "flat ") && l.At.X > a && l.At.X < b {
+						if !strings.HasPrefix(m.Name, "flat ") {
+							continue
+						}
+						for _, q := range m.Points {
+							assert.False(t, math.Abs(q.X-l.At.X) < half && math.Abs(q.Y-l.At.Y) < 1.5, "%s: %v on a line at %v", n.spec.Name, l, q)
+						}
+						if a, b := m.Points[0].X, m.Points[len(m.Points)-1].X; l.At.X > a && l.At.X < b {
 							assert.Greater(t, math.Abs(heightAt(m.Points, l.At.X)-l.At.Y), 1.5, "%s: %v on a line", n.spec.Name, l)
 						}
 					}

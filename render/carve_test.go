@@ -56,6 +56,19 @@ func TestCarveLabelsKeepClear(t *testing.T) {
 		require.NoError(t, err)
 		necks[name] = n
 	}
+	for name, text := range map[string]string{
+		"far apex": `width = { nut = 46, end = 56 }
+depth = [{ fret = 1, total = 22 }, { fret = 12, total = 24 }]
+profile = [{ fret = 1, bass = 1.4, treble = 2.6, apex = 12 }]`,
+		"bent": `width = { nut = 43, end = 56 }
+depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total = 22.5 }]`,
+	} {
+		s, err := neck.Read(strings.NewReader("name = \"lines that cross\"\nscale = { length = 648, frets = 22 }\nboard = { thickness = 5 }\n"+text+"\n"), "test.toml")
+		require.NoError(t, err)
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		necks[name] = n
+	}
 	names := make([]string, 0, len(necks))
 	for name := range necks {
 		names = append(names, name)
