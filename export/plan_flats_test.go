@@ -260,5 +260,15 @@ func TestNamesOnTheSheet(t *testing.T) {
 			tall += s.Height
 		}
 		assert.InDelta(t, tall, all.Height, 1e-9)
+		// The lines stand one under the other below their sheet.
+		one := Stack("one", sheets[:1])
+		lines := noteLines(sheets[0])
+		require.Greater(t, len(lines), 1)
+		assert.InDelta(t, sheets[0].Height+4.6*float64(len(lines)), one.Height, 1e-9)
+		for i, text := range one.Texts[len(one.Texts)-len(lines):] {
+			assert.Equal(t, lines[i], text.Text)
+			assert.InDelta(t, one.Height-sheets[0].Height-4.6*(float64(i)+0.5), text.At.Y, 1e-9)
+			assert.InDelta(t, one.Width/2, text.At.X, 1e-9)
+		}
 	}
 }

@@ -122,7 +122,8 @@ func (c *carver) draw(side Side, on string, half Side, figure float64) (YZ, bool
 func requireDrawable(t require.TestingT, p *Plan, x float64) {
 	sec := p.Neck.Section(x)
 	c := carver{a: sec.HalfWidth, back: p.Taper.Depth(x)}
-	for _, f := range p.FlatsAt(x) {
+	flats := p.FlatsAt(x)
+	for _, f := range flats {
 		what := fmt.Sprintf("x = %g: flat %d %s", x, f.Pair, f.Side)
 		sin, cos := math.Sincos(math.Pi/2 - f.Angle)
 		reach := sec.Support(f.Side, math.Pi/2-f.Angle) + p.Options.Leave
@@ -147,6 +148,12 @@ func requireDrawable(t require.TestingT, p *Plan, x float64) {
 		}
 		require.InDelta(t, hi-lo, f.Width, 1e-6, what)
 		c.cuts = append(c.cuts, cut)
+	}
+	// What is left of each when all are cut.
+	for i, f := range flats {
+		q := c.cuts[i]
+		lo, hi := c.span([2]float64{q.cos * q.reach, q.sin * q.reach}, [2]float64{-f.Side.Sign() * q.sin, math.Abs(q.cos)}, i)
+		require.InDelta(t, math.Max(0, hi-lo), f.Final, 1e-6, "x = %g: flat %d %s", x, f.Pair, f.Side)
 	}
 }
 

@@ -413,3 +413,40 @@ func TestSafeSteps(t *testing.T) {
 		}
 	}
 }
+
+// TestTooDeepByHand asks for heights beyond the half circle's: 20 mm out of a
+// base, or 2 mm over the glue plane. What is refused says which way is allowed,
+// and how deep the bit would go into the neck.
+func TestTooDeepByHand(t *testing.T) {
+	for _, c := range []struct {
+		ref    Reference
+		height float64
+		say    []string
+	}{
+		{ReferenceBack, 20.5, []string{"a bit height of 20.5 mm out of the base is refused: it cuts 0.5 mm into the target", "allowed: up to 20 mm"}},
+		{ReferenceGlue, 1.5, []string{"a bit height of 1.5 mm above the glue plane is refused: it cuts 0.5 mm into the target", "allowed: from 2 mm"}},
+		{ReferenceBack, 20.005, []string{"with it the bit already touches the target", "allowed: up to 20 mm"}},
+		{ReferenceGlue, 1.995, []string{"with it the bit already touches the target", "allowed: from 2 mm"}},
+		{ReferenceBack, 120, []string{"it lies 100 mm beyond the height at which", "allowed: up to 20 mm"}},
+	} {
+		n, err := New(halfCircle())
+		require.NoError(t, err)
+		o := DefaultPlanOptions()
+		o.Leave, o.Bit, o.Reference, o.Height = 0, DefaultBit(20), c.ref, c.height
+		o.Guide, o.Template = GuideTemplate, 12
+		_, err = n.Plan(o)
+		for _, say := range c.say {
+			require.ErrorContains(t, err, say, "%+v", c)
+		}
+	}
+	// Where the bearing sets the limit there is nothing to cut into.
+	n, err := New(wedge(13, 13))
+	require.NoError(t, err)
+	for ref, say := range map[Reference]string{ReferenceBack: "allowed: up to 12 mm", ReferenceGlue: "allowed: from 1 mm"} {
+		o := DefaultPlanOptions()
+		o.Leave, o.Bit, o.Reference, o.Height = 0, DefaultBit(30), ref, map[Reference]float64{ReferenceBack: 12.3, ReferenceGlue: 0.7}[ref]
+		_, err = n.Plan(o)
+		require.ErrorContains(t, err, say)
+		require.ErrorContains(t, err, "the bearing needs 1 mm of the guide")
+	}
+}
