@@ -449,7 +449,8 @@ func flatRows(p *neck.Plan) []flatRow {
 }
 
 // PlanFlatTable returns the flats at every station with both pencil lines of
-// each.
+// each: the face that a line is drawn on, and the side of the centreline that
+// it lies on, which need not be its flat's.
 func PlanFlatTable(p *neck.Plan) *Table {
 	type row = flatRow
 	return planTable([]planField[row]{
@@ -458,21 +459,23 @@ func PlanFlatTable(p *neck.Plan) *Table {
 		count("pair", func(r row) int { return r.f.Pair }),
 		words("side", func(r row) string { return r.f.Side.String() }),
 		number("angle", "deg", func(r row) float64 { return r.f.Angle * perDegree }),
-		words("back_line_on", func(r row) string { return r.f.BackOn }),
+		words("back_line_on", func(r row) string { return r.f.Back.On }),
+		words("back_line_side", func(r row) string { return r.f.Back.Half.String() }),
 		length("back_line_from_centre", func(r row) float64 { return math.Abs(r.f.Back.Y) }),
 		length("back_line_depth", func(r row) float64 { return -r.f.Back.Z }),
-		length("back_line_along", func(r row) float64 { return r.f.BackAlong }),
-		words("board_line_on", func(r row) string { return r.f.BoardOn }),
+		length("back_line_along", func(r row) float64 { return r.f.Back.Along }),
+		words("board_line_on", func(r row) string { return r.f.Board.On }),
+		words("board_line_side", func(r row) string { return r.f.Board.Half.String() }),
 		length("board_line_from_centre", func(r row) float64 { return math.Abs(r.f.Board.Y) }),
 		length("board_line_depth", func(r row) float64 { return -r.f.Board.Z }),
-		length("board_line_along", func(r row) float64 { return r.f.BoardAlong }),
+		length("board_line_along", func(r row) float64 { return r.f.Board.Along }),
 		length("width", func(r row) float64 { return r.f.Width }),
 		length("final_width", func(r row) float64 { return r.f.Final }),
 	}, flatRows(p))
 }
 
 // PlanLineTable returns the pencil lines of the flats along the neck, point by
-// point.
+// point. Where the face changes there are two rows, one with either face.
 func PlanLineTable(p *neck.Plan) *Table {
 	type row struct {
 		l *neck.FacetLine
@@ -497,6 +500,7 @@ func PlanLineTable(p *neck.Plan) *Table {
 			return "board"
 		}),
 		words("on", func(r row) string { return r.l.On }),
+		words("line_side", func(r row) string { return r.l.Half.String() }),
 		length("x", func(r row) float64 { return r.q.X }),
 		length("y", func(r row) float64 { return r.q.Y }),
 		length("z", func(r row) float64 { return r.q.Z }),

@@ -101,60 +101,76 @@ func WriteRecord(w io.Writer, t *Table, unit neck.Unit) error {
 // PlanPencilTable returns the pencil lines as a carver draws them: for each
 // pair and side the distance of the line on the back from the centreline, and
 // of the line on the side from the glue plane; a line on an earlier flat is
-// measured along it from its edge toward the board.
+// measured along it from its edge toward the board. Where a column's face
+// changes along the neck, or a line lies over the centreline, that stands beside
+// the figure.
 func PlanPencilTable(p *neck.Plan) *Table {
 	t := &Table{Columns: []Column{{Key: "station", Heading: "station"}}}
-	type spot struct {
+	type edge struct {
 		pair int
 		side neck.Side
+		back bool
+		on   string // "" where it changes
 	}
-	var spots []spot
+	var edges []edge
+	changing, over, partner := false, false, false
 	for pair := 1; pair <= p.Facets.Pairs; pair++ {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			spots = append(spots, spot{pair, side})
-			letter := "B"
-			if side == neck.Treble {
-				letter = "T"
-			}
-			name := func(back bool) string {
-				return fmt.Sprintf("%d%s %s", pair, letter, p.FacetFace(pair, side, back))
+			flat := neck.FlatName(pair, side)
+			for _, back := range []bool{true, false} {
+				e := edge{pair, side, back, p.FacetFace(pair, side, back)}
+				edges = append(edges, e)
+				key, heading := fmt.Sprintf("pair_%d_%s_board_line", pair, side), flat+" "+e.on
+				if back {
+					key = fmt.Sprintf("pair_%d_%s_back_line", pair, side)
+				}
+				if e.on == "" {
+					heading = flat + map[bool]string{true: "c", false: "s"}[back]
+				}
+				t.Columns = append(t.Columns, Column{Key: key, Heading: heading, Kind: LengthKind})
 			}
 			t.Columns = append(t.Columns,
-				Column{Key: fmt.Sprintf("pair_%d_%s_back_line", pair, side), Heading: name(true), Kind: LengthKind},
-				Column{Key: fmt.Sprintf("pair_%d_%s_board_line", pair, side), Heading: name(false), Kind: LengthKind},
-				Column{Key: fmt.Sprintf("pair_%d_%s_width", pair, side), Heading: fmt.Sprintf("%d%s wide", pair, letter), Kind: LengthKind})
+				Column{Key: fmt.Sprintf("pair_%d_%s_width", pair, side), Heading: flat + " wide", Kind: LengthKind})
 		}
 	}
 	t.Columns = append(t.Columns, Column{Key: "left", Heading: "left", Kind: LengthKind})
 	for i := range p.Stations {
 		st := &p.Stations[i]
 		cells := []Cell{Text(st.Label)}
-		for _, s := range spots {
-			row := []Cell{{}, {}, {}}
+		for _, e := range edges {
+			var line, wide Cell
 			for j := range st.Flats {
 				f := &st.Flats[j]
-				if f.Pair == s.pair && f.Side == s.side {
-					row = []Cell{pencil(f.BackOn, f.Back, f.BackAlong), pencil(f.BoardOn, f.Board, f.BoardAlong), Number(f.Width)}
+				if f.Pair != e.pair || f.Side != e.side {
+					continue
 				}
+				words := f.Beside(e.back, e.on)
+				line, wide = Number(f.Edge(e.back).Figure()).Beside(words), Number(f.Width)
+				changing = changing || e.on == ""
+				over = over || words == "treble" || words == "bass" || strings.HasPrefix(words, "back ")
+				partner = partner || f.OnPartner(e.back)
 			}
-			cells = append(cells, row...)
+			cells = append(cells, line)
+			if !e.back {
+				cells = append(cells, wide)
+			}
 		}
 		t.Add(append(cells, Number(st.FlatsLeft))...)
 	}
 	t.Note = "Pencil lines by pair and side (B bass, T treble) and the face each is drawn on. back: from the\n" +
 		"centreline. side: from the glue plane. flat: along that flat from its edge toward the board.\n" +
 		"left: most wood over the target when all are cut."
-	return t
-}
-
-func pencil(on string, q neck.YZ, along float64) Cell {
-	switch on {
-	case "back":
-		return Number(max(q.Y, -q.Y))
-	case "side":
-		return Number(-q.Z)
+	if changing {
+		t.Note += "\nc: the flat's line nearer the centreline; s: nearer the side; its face changes along the neck and\n" +
+			"stands beside the figure."
 	}
-	return Number(along)
+	if over {
+		t.Note += "\ntreble, bass beside a figure: the line lies there, over the centreline, and not on its flat's side."
+	}
+	if partner {
+		t.Note += "\nA line on the bass flat of its own pair is drawn when that one is cut."
+	}
+	return t
 }
 
 // paragraph writes a text broken into lines, the first after the lead and the

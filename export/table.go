@@ -47,6 +47,13 @@ type Cell struct {
 	value  float64
 	filled bool
 	number bool
+	beside string // words beside a number, in text only
+}
+
+// Beside returns the cell, a number, with words that stand beside it in text.
+func (c Cell) Beside(words string) Cell {
+	c.beside = words
+	return c
 }
 
 // Text returns a cell with words. Empty text is a blank cell in text and csv

@@ -25,6 +25,12 @@ func (t *Table) text(unit neck.Unit) []byte {
 		lines = lines[:1]
 	}
 	heads := len(lines)
+	beside := make([]int, len(t.Columns)) // room for the words beside its numbers
+	for _, row := range t.Rows {
+		for i, cell := range row {
+			beside[i] = max(beside[i], uniseg.StringWidth(oneLine(cell.beside)))
+		}
+	}
 	for _, row := range t.Rows {
 		line := make([]string, len(row))
 		for i, cell := range row {
@@ -32,6 +38,10 @@ func (t *Table) text(unit neck.Unit) []byte {
 			case !cell.filled:
 			case cell.number:
 				line[i] = t.Columns[i].number(cell.value, unit, 2)
+				if beside[i] > 0 {
+					words := oneLine(cell.beside)
+					line[i] += " " + words + strings.Repeat(" ", beside[i]-uniseg.StringWidth(words))
+				}
 			default:
 				line[i] = oneLine(cell.text)
 			}

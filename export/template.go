@@ -1,6 +1,8 @@
 package export
 
 import (
+	"strings"
+
 	"neckloft/mesh"
 	"neckloft/neck"
 )
@@ -24,6 +26,8 @@ func TemplateSheet(t neck.Template, title string) Sheet {
 	}
 	lo, hi := s.bounds()
 	for _, l := range t.Labels {
+		half := letterWidth * templateText * float64(len(l.Text)) / 2
+		lo.X, hi.X = min(lo.X, l.At.X-half), max(hi.X, l.At.X+half)
 		lo.Y = min(lo.Y, l.At.Y-templateText)
 		hi.Y = max(hi.Y, l.At.Y+templateText)
 	}
@@ -50,8 +54,26 @@ func MarkedTemplates(p *neck.Plan) []Sheet {
 	return []Sheet{TemplateSheet(side, name), TemplateSheet(plan, name)}
 }
 
-// noteRow is the room for a sheet's note under it, in mm.
-const noteRow = 6.0
+// noteRow is the room for a line of a sheet's note under it, in mm.
+const noteRow = 4.6
+
+// letterWidth is the width of a letter, by its height, that is reckoned with:
+// more than a text takes.
+const letterWidth = 0.8
+
+// noteLines breaks a sheet's note into lines that fit under it.
+func noteLines(s Sheet) []string {
+	letters := int((s.Width - 2*templateEdge) / (letterWidth * templateText))
+	var lines []string
+	for word := range strings.FieldsSeq(s.Note) {
+		if k := len(lines) - 1; k >= 0 && len(lines[k])+1+len(word) <= letters {
+			lines[k] += " " + word
+			continue
+		}
+		lines = append(lines, word)
+	}
+	return lines
+}
 
 // Stack returns one sheet with all of the sheets, the first at the top, and
 // under each its note.
@@ -60,9 +82,7 @@ func Stack(title string, sheets []Sheet) Sheet {
 	for _, s := range sheets {
 		out.Width = max(out.Width, s.Width)
 		out.Height += s.Height
-		if s.Note != "" {
-			out.Height += noteRow
-		}
+		out.Height += noteRow * float64(len(noteLines(s)))
 	}
 	y := out.Height
 	for _, s := range sheets {
@@ -72,14 +92,10 @@ func Stack(title string, sheets []Sheet) Sheet {
 		out.Cuts = append(out.Cuts, s.Cuts...)
 		out.Marks = append(out.Marks, s.Marks...)
 		out.Texts = append(out.Texts, s.Texts...)
-		if s.Note == "" {
-			continue
+		for _, line := range noteLines(s) {
+			y -= noteRow
+			out.Texts = append(out.Texts, SheetText{mesh.Vec2{X: s.Width / 2, Y: y + noteRow/2}, line, templateText})
 		}
-		// Letters are less wide than tall; a short sheet has small ones.
-		width := s.Width - 2*templateEdge
-		y -= noteRow
-		out.Texts = append(out.Texts, SheetText{mesh.Vec2{X: templateEdge + width/2, Y: y + noteRow/2}, s.Note,
-			min(templateText, width/(0.8*float64(len(s.Note))))})
 	}
 	return out
 }

@@ -28,7 +28,14 @@ func TestMarkedTemplates(t *testing.T) {
 	// differ in the demo.
 	const lines = 4 + 4
 	require.Len(t, marked.Marks, len(bare.Marks)+lines)
-	require.Len(t, marked.Texts, len(bare.Texts)+lines)
+	texts := func(sheets []Sheet) int {
+		sum := 0
+		for _, s := range sheets {
+			sum += len(s.Texts)
+		}
+		return sum
+	}
+	require.Equal(t, texts(Templates(n))+lines, texts(MarkedTemplates(p)))
 	names := []string{"1B", "1T", "2B", "2T"}
 
 	svg := func(s Sheet) string {
@@ -55,8 +62,15 @@ func TestMarkedTemplates(t *testing.T) {
 	assert.Greater(t, long(dxf(marked)), long(dxf(bare)))
 
 	// Every page and every drawing says from where it is seen.
+	var said []string
+	for _, text := range marked.Texts {
+		said = append(said, text.Text)
+	}
 	for _, s := range MarkedTemplates(p) {
-		assert.Contains(t, svg(marked), strings.ReplaceAll(s.Note, "'", "&#39;"))
+		assert.Contains(t, strings.Join(said, " "), s.Note)
+	}
+	for _, text := range said {
+		assert.Contains(t, svg(marked), ">"+strings.ReplaceAll(text, "'", "&#39;")+"<")
 	}
 
 	poppler := tool(t, "pdftotext", "poppler-utils")

@@ -122,7 +122,8 @@ func (c Contact) String() string {
 // A point of the target (y, depth) on the near side of the arc's centre is
 // clear of the cutter as long as the arc's end lies at least depth - above
 // below the glue plane, so that the answer is the largest of those. Rough takes
-// the kept points only and is a few hundredths of a millimetre too small.
+// the kept points and the ends only and is a few hundredths of a millimetre too
+// small.
 func (c *curve) deepest(k *cutter, leave float64, rough bool) (depth float64, touch Contact, y float64) {
 	a := c.s.HalfWidth
 	need := func(q curvePoint) float64 {
@@ -147,10 +148,11 @@ func (c *curve) deepest(k *cutter, leave float64, rough bool) (depth float64, to
 	}
 	f := func(t float64) float64 { return need(c.point(t)) }
 	from := c.enters(leave)
-	if rough {
-		return math.Max(best, f(from)), ContactNone, 0
-	}
 	to := c.where(crown, leave)
+	if rough {
+		// A small bit is held at its crown, which lies between two points.
+		return math.Max(best, math.Max(f(from), f(to))), ContactNone, 0
+	}
 	t := from
 	best = f(from)
 	if v := f(to); v > best {

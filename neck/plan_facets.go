@@ -26,48 +26,6 @@ type Facets struct {
 	Lines []FacetLine
 }
 
-// FacetLine is a pencil line along the neck: one edge of a flat at the time
-// it is marked, with the flats of the pairs before it cut.
-type FacetLine struct {
-	Side   Side
-	Pair   int    // from 1
-	Back   bool   // the edge toward the back, otherwise the one toward the board
-	On     string // the face that it is drawn on: "back", "side", "flat 1"
-	Points []XYZ  // from the nut end to the body end; empty where the edge does not exist
-}
-
-// Flat is one flat at a station.
-type Flat struct {
-	Side  Side
-	Pair  int
-	Angle float64 // to the glue plane, radians
-
-	// The pencil lines on either side of it, and the faces they are drawn on.
-	// |Y| is the distance from the centreline, -Z that from the glue plane.
-	// Along is, for a line on another flat, its distance from that flat's edge
-	// toward the board; NaN otherwise.
-	Board, Back           YZ
-	BoardOn, BackOn       string
-	BoardAlong, BackAlong float64
-
-	Width float64 // when it is cut
-	Final float64 // when all pairs are cut
-}
-
-// FacetLines returns the pencil lines of the plan's flats along the neck.
-func (p *Plan) FacetLines() []FacetLine { return p.Facets.Lines }
-
-// FacetFace names the face that an edge of a flat is drawn on, as FacetLine.On
-// does; "" where the plan has no such flat.
-func (p *Plan) FacetFace(pair int, side Side, back bool) string {
-	for _, l := range p.Facets.Lines {
-		if l.Pair == pair && l.Side == side && l.Back == back {
-			return l.On
-		}
-	}
-	return ""
-}
-
 // Faces of a section while it is cut into flats: the flats count from 0.
 const (
 	faceTop = -1 - iota
@@ -76,15 +34,35 @@ const (
 	faceTreble
 )
 
-// faceName names a face for the carver.
-func faceName(f int) string {
-	switch f {
-	case faceBack:
+// faceSide returns the side of the neck that a face belongs to, and false for
+// back and top, which belong to both.
+func faceSide(f int) (Side, bool) {
+	switch {
+	case f == faceBack || f == faceTop:
+		return Bass, false
+	case f == faceBass:
+		return Bass, true
+	case f == faceTreble:
+		return Treble, true
+	}
+	return Side(f % 2), true
+}
+
+// faceName names a face for the carver who works on a side.
+func faceName(f int, side Side) string {
+	of, sided := faceSide(f)
+	other := sided && of != side
+	switch {
+	case f == faceBack:
 		return "back"
-	case faceBass, faceTreble:
-		return "side"
-	case faceTop:
+	case f == faceTop:
 		return "top"
+	case f < 0 && other:
+		return of.String() + " side"
+	case f < 0:
+		return "side"
+	case other:
+		return fmt.Sprintf("flat %d %s", f/2+1, of)
 	}
 	return fmt.Sprintf("flat %d", f/2+1)
 }
@@ -96,7 +74,7 @@ type polygon struct {
 	face []int
 }
 
-// tapered polygon at x: side, back, side, top.
+// squareAt returns the tapered section at x: side, back, side, top.
 func (p *Plan) squareAt(x float64) polygon {
 	a, d := p.Neck.Width(x)/2, p.Taper.Depth(x)
 	return polygon{
@@ -250,84 +228,6 @@ func (f *Facets) normals() [2][]float64 {
 		}
 	}
 	return out
-}
-
-// FlatsAt returns the flats at x, in the order they are cut, bass before
-// treble. A flat that has no width there is left out.
-func (p *Plan) FlatsAt(x float64) []Flat {
-	normals := p.Facets.normals()
-	steps := p.cutFlats(x, normals)
-	last := steps[len(steps)-1]
-	var out []Flat
-	for pair, g := range steps {
-		for _, side := range []Side{Bass, Treble} {
-			a, b, before, after, ok := g.edge(flatFace(pair, side))
-			if !ok {
-				continue
-			}
-			// Round the section the bass side comes first.
-			f := Flat{Side: side, Pair: pair + 1, Angle: p.Facets.Angles[side][pair],
-				Board: a, Back: b, BoardOn: faceName(before), BackOn: faceName(after)}
-			if side == Treble {
-				f.Board, f.Back = b, a
-				before, after = after, before
-				f.BoardOn, f.BackOn = faceName(before), faceName(after)
-			}
-			f.Width = math.Hypot(a.Y-b.Y, a.Z-b.Z)
-			f.BoardAlong, f.BackAlong = math.NaN(), math.NaN()
-			if pair > 0 {
-				f.BoardAlong = steps[pair-1].along(before, side, f.Board)
-				f.BackAlong = steps[pair-1].along(after, side, f.Back)
-			}
-			if a, b, _, _, ok := last.edge(flatFace(pair, side)); ok {
-				f.Final = math.Hypot(a.Y-b.Y, a.Z-b.Z)
-			}
-			out = append(out, f)
-		}
-	}
-	return out
-}
-
-// along returns the distance of q on the given face from the face's edge
-// toward the board; NaN if it is no flat.
-func (g polygon) along(face int, side Side, q YZ) float64 {
-	if face < 0 {
-		return math.NaN()
-	}
-	a, b, _, _, ok := g.edge(face)
-	if !ok {
-		return math.NaN()
-	}
-	if side == Treble {
-		a = b
-	}
-	return math.Hypot(q.Y-a.Y, q.Z-a.Z)
-}
-
-// facetLines follows the flats' edges along the stretch.
-func (p *Plan) facetLines() []FacetLine {
-	var lines []FacetLine
-	index := map[[3]int]int{}
-	for pair := range p.Facets.Pairs {
-		for side := range 2 {
-			for back := range 2 {
-				index[[3]int{pair + 1, side, back}] = len(lines)
-				lines = append(lines, FacetLine{Side: Side(side), Pair: pair + 1, Back: back == 1})
-			}
-		}
-	}
-	for _, x := range p.Neck.stretchStations(p.Stretch, 40) {
-		for _, f := range p.FlatsAt(x) {
-			for back, q := range []YZ{f.Board, f.Back} {
-				l := &lines[index[[3]int{f.Pair, int(f.Side), back}]]
-				if l.On == "" {
-					l.On = []string{f.BoardOn, f.BackOn}[back]
-				}
-				l.Points = append(l.Points, XYZ{x, q.Y, q.Z})
-			}
-		}
-	}
-	return lines
 }
 
 // facetOutline returns the section that all flats leave, from the bass edge

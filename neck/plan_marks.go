@@ -3,25 +3,30 @@ package neck
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"neckloft/mesh"
 )
 
-// Room that the name of a flat's line takes on a template, from its middle, in
-// mm: to an upright line, and to another name across and along.
+// Room that the name of a flat's line takes on a template, in mm: from its
+// middle to an upright line over half its width, along to another name, to a
+// line of a flat, and of a letter of a name of more than three.
 const (
 	nameToLine = 3.4
 	nameAcross = 6.5
 	nameAlong  = 3.4
+	nameOff    = 2.2
+	nameLetter = 2.1
 )
 
 // MarkSide adds the pencil lines that the flats have on the neck's sides to a
 // side elevation: those of the bass side, which it shows, and dashed those of
 // the treble side, where they differ. A plan that refuses the flats adds none.
 func (p *Plan) MarkSide(t *Template) {
-	p.markFlats(t, func(l FacetLine) (dashed, ok bool) {
-		return l.Side == Treble, l.On == "side"
+	p.markFlats(t, func(l *FacetLine) (dashed, ok bool) {
+		wall, ok := l.Wall()
+		return wall == Treble, ok
 	}, func(q XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Z} },
 		"1B is pair 1 on the bass side, full; 1T on the treble side, dashed where it lies elsewhere.")
 }
@@ -29,28 +34,34 @@ func (p *Plan) MarkSide(t *Template) {
 // MarkPlan adds the pencil lines that the flats have on the back to a plan, and
 // dashed those on flats that are cut by then.
 func (p *Plan) MarkPlan(t *Template) {
-	p.markFlats(t, func(l FacetLine) (dashed, ok bool) {
-		return l.On != "back", l.On == "back" || strings.HasPrefix(l.On, "flat")
+	p.markFlats(t, func(l *FacetLine) (dashed, ok bool) {
+		return !l.OnBack(), l.OnBack() || l.OnFlat()
 	}, func(q XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Y} },
-		"1B is pair 1, bass half of the back; full on the back, dashed on a flat that is cut by then.")
+		"1B is pair 1, bass side; full on the back, dashed on a flat that is cut by then.")
+}
+
+// drawnLine is a flat's line on a template, all its pieces that join.
+type drawnLine struct {
+	flat        string
+	side        Side
+	back        bool
+	points      []mesh.Vec2
+	first, last Side // the half that its ends lie on
 }
 
 // markFlats adds the lines that pick chooses, as at projects them, with their
 // names: "1B" is the first pair's line on the bass side. Where both edges of a
 // flat are drawn, "3Bc" is the one nearer the centreline and "3Bs" the other.
-func (p *Plan) markFlats(t *Template, pick func(FacetLine) (dashed, ok bool), at func(XYZ) mesh.Vec2, meaning string) {
+// Where a line's end lies over the centreline its name says on which side.
+func (p *Plan) markFlats(t *Template, pick func(*FacetLine) (dashed, ok bool), at func(XYZ) mesh.Vec2, meaning string) {
 	if p.Stage(StageFlats).Refused != "" {
 		return
 	}
-	type flatLine struct {
-		name   string
-		back   bool
-		points []mesh.Vec2
-	}
-	var lines []flatLine
-	var drawn [][]mesh.Vec2
-	often := map[string]int{}
-	for _, l := range p.FacetLines() {
+	var lines []drawnLine
+	var marks [][]TemplateMark // by line
+	all := p.FacetLines()
+	for i := range all {
+		l := &all[i]
 		dashed, ok := pick(l)
 		if !ok || len(l.Points) < 2 {
 			continue
@@ -59,50 +70,119 @@ func (p *Plan) markFlats(t *Template, pick func(FacetLine) (dashed, ok bool), at
 		for i, q := range l.Points {
 			points[i] = at(q)
 		}
-		points = simplify(points)
-		if same(points, drawn) {
+		mark := TemplateMark{Name: "flat " + l.Name(), Points: points, Dashed: dashed}
+		k := len(lines) - 1
+		if k < 0 || lines[k].flat != l.Name() || lines[k].back != l.Back || !joins(lines[k].points, points) {
+			lines = append(lines, drawnLine{l.Name(), l.Side, l.Back, points, l.Half, l.Half})
+			marks = append(marks, []TemplateMark{mark})
 			continue
 		}
-		drawn = append(drawn, points)
-		name := fmt.Sprintf("%d%s", l.Pair, strings.ToUpper(l.Side.String()[:1]))
-		often[name]++
-		lines = append(lines, flatLine{name, l.Back, points})
-		t.Marks = append(t.Marks, TemplateMark{Name: "flat " + name, Points: points, Dashed: dashed})
+		// The line goes on, drawn as before or otherwise.
+		lines[k].points = append(slices.Clone(lines[k].points), points...)
+		lines[k].last = l.Half
+		if m := &marks[k][len(marks[k])-1]; m.Dashed == dashed {
+			m.Points = append(slices.Clone(m.Points), points...)
+		} else {
+			marks[k] = append(marks[k], mark)
+		}
 	}
-	two := false
-	var names []mesh.Vec2
-	for _, l := range lines {
-		name := l.name
+	var drawn []drawnLine
+	often := map[string]int{}
+	for i, l := range lines {
+		l.points = simplify(l.points)
+		if same(l.points, drawn) {
+			continue
+		}
+		drawn = append(drawn, l)
+		often[l.flat]++
+		for _, m := range marks[i] {
+			m.Points = simplify(m.Points)
+			t.Marks = append(t.Marks, m)
+		}
+	}
+	if len(drawn) == 0 {
+		return
+	}
+	two, over := false, false
+	var names []TemplateLabel
+	for _, l := range drawn {
+		name := l.flat
 		if often[name] > 1 { // both edges of a flat
 			two = true
 			name += map[bool]string{true: "c", false: "s"}[l.back]
 		}
-		if spot, ok := p.nameSpot(t, l.points, names); ok {
-			names = append(names, spot)
-			t.Labels = append(t.Labels, TemplateLabel{spot, name})
+		first, last := name, name
+		if l.first != l.side {
+			first += " " + l.first.String()
 		}
+		if l.last != l.side {
+			last += " " + l.last.String()
+		}
+		over = over || first != name || last != name
+		names = append(names, p.nameLine(t, l.points, first, last, names)...)
 	}
-	if len(lines) == 0 {
-		return
-	}
+	t.Labels = append(t.Labels, names...)
 	t.Note += fmt.Sprintf(" Pencil lines of the flats, which leave %s: %s", p.Neck.round(p.Options.Leave), meaning)
 	if two {
 		t.Note += " c: the flat's edge nearer the centreline; s: nearer the side."
 	}
+	if over {
+		t.Note += " A name with bass or treble: the line lies there, over the centreline."
+	}
 }
 
-// nameSpot returns a place for the name of a line: past its end, on the wood,
-// off upright lines and the names that are there. It reports false where there
-// is no wood past either end.
-func (p *Plan) nameSpot(t *Template, line []mesh.Vec2, names []mesh.Vec2) (mesh.Vec2, bool) {
-	free := func(q mesh.Vec2) bool {
+// joins reports whether a line goes on where another ends.
+func joins(a, b []mesh.Vec2) bool { return a[len(a)-1].Sub(b[0]).Norm() < 1e-3 }
+
+// nameLine returns the names of a line whose ends are to be called first and
+// last: one where both are called alike.
+func (p *Plan) nameLine(t *Template, line []mesh.Vec2, first, last string, names []TemplateLabel) []TemplateLabel {
+	begin, end := nameEnd{line[0], -1, first}, nameEnd{line[len(line)-1], 1, last}
+	if first == last {
+		return []TemplateLabel{p.nameSpot(t, line, []nameEnd{end, begin}, names)}
+	}
+	a := p.nameSpot(t, line, []nameEnd{begin}, names)
+	return []TemplateLabel{a, p.nameSpot(t, line, []nameEnd{end}, append(slices.Clone(names), a))}
+}
+
+// nameEnd is an end of a line, the way on from there along the neck, and what
+// the line is called there.
+type nameEnd struct {
+	at   mesh.Vec2
+	way  float64
+	name string
+}
+
+// nameHalf returns half the width of a name.
+func nameHalf(name string) float64 {
+	return math.Max(nameAcross, nameLetter*float64(len(name))) / 2
+}
+
+// nameSpot returns a place for the name of a line: past an end of it, on the
+// wood, off upright lines, the lines of flats and the names that are there. A
+// line that runs to the end of the wood has its name beyond that, and one with
+// no room there has it over the line.
+func (p *Plan) nameSpot(t *Template, line []mesh.Vec2, ends []nameEnd, names []TemplateLabel) TemplateLabel {
+	free := func(q mesh.Vec2, half float64) bool {
 		for _, m := range t.Marks {
-			if len(m.Points) == 2 && m.Points[0].X == m.Points[1].X && math.Abs(q.X-m.Points[0].X) < nameToLine {
+			a, b := m.Points[0], m.Points[len(m.Points)-1]
+			if len(m.Points) == 2 && a.X == b.X && math.Abs(q.X-a.X) < half+nameToLine-nameAcross/2 {
+				return false
+			}
+			if !strings.HasPrefix(m.Name, "flat ") || a.X >= q.X+half || b.X <= q.X-half {
+				continue
+			}
+			lo, hi := math.Inf(1), math.Inf(-1)
+			for _, x := range []float64{q.X - half, q.X, q.X + half} {
+				y := heightAt(m.Points, clamp(x, a.X, b.X))
+				lo, hi = math.Min(lo, y), math.Max(hi, y)
+			}
+			if q.Y > lo-nameOff && q.Y < hi+nameOff {
 				return false
 			}
 		}
-		for _, other := range names {
-			if math.Abs(q.X-other.X) < nameAcross && math.Abs(q.Y-other.Y) < nameAlong {
+		for _, l := range names {
+			if math.Abs(q.X-l.At.X) < half+nameHalf(l.Text) && math.Abs(q.Y-l.At.Y) < nameAlong {
 				return false
 			}
 		}
@@ -110,27 +190,46 @@ func (p *Plan) nameSpot(t *Template, line []mesh.Vec2, names []mesh.Vec2) (mesh.
 	}
 	n := p.Neck
 	const step, reach = 0.5, 60
-	for _, end := range []struct {
-		at  mesh.Vec2
-		way float64
-	}{{line[len(line)-1], 1}, {line[0], -1}} {
-		for d := nameToLine; d < reach; d += step {
-			q := mesh.Vec2{X: end.at.X + end.way*d, Y: end.at.Y}
-			if q.X < n.start+nameToLine || q.X > n.end-nameToLine {
-				break
-			}
-			if free(q) {
-				return q, true
+	for _, beyond := range []bool{false, true} {
+		for _, end := range ends {
+			half := nameHalf(end.name)
+			room := half + nameToLine - nameAcross/2
+			lo, hi := n.start+room, n.end-room
+			for d := room; d < reach; d += step {
+				q := mesh.Vec2{X: end.at.X + end.way*d, Y: end.at.Y}
+				if beyond { // past the wood
+					lo, hi = math.Inf(-1), math.Inf(1)
+					if q.X > n.start-room && q.X < n.end+room {
+						continue
+					}
+				}
+				if q.X < lo || q.X > hi {
+					break
+				}
+				if free(q, half) {
+					return TemplateLabel{q, end.name}
+				}
 			}
 		}
 	}
-	return mesh.Vec2{}, false
+	end := ends[0]
+	a, b := line[0], line[len(line)-1]
+	for _, off := range []float64{3, -3, 6, -6} {
+		for d := nameHalf(end.name); d < b.X-a.X; d += step {
+			x := end.at.X - end.way*d
+			if q := (mesh.Vec2{X: x, Y: heightAt(line, x) + off}); free(q, nameHalf(end.name)) {
+				return TemplateLabel{q, end.name}
+			}
+		}
+	}
+	return TemplateLabel{end.at, end.name}
 }
 
 // same reports whether a line lies on one of those before it.
-func same(points []mesh.Vec2, drawn [][]mesh.Vec2) bool {
+func same(points []mesh.Vec2, drawn []drawnLine) bool {
 	const seen = 0.1 // mm
-	for _, d := range drawn {
+	for _, l := range drawn {
+		d := l.points
 		a, b := points[0].Sub(d[0]).Norm(), points[len(points)-1].Sub(d[len(d)-1]).Norm()
 		mid := func(l []mesh.Vec2) float64 { return heightAt(l, (l[0].X+l[len(l)-1].X)/2) }
 		if a < seen && b < seen && mid(points)-mid(d) < seen && mid(d)-mid(points) < seen {

@@ -301,7 +301,8 @@ func (p *Plan) stepFlats(u Unit) PlanStep {
 	if p.Options.Leave > 0 {
 		at = fmt.Sprintf("%s off the finished back", u.Rounded(p.Options.Leave))
 	}
-	s.Do = append(s.Do, fmt.Sprintf("Draw both lines of a flat from the stations, cut to the lines, then draw the next pair. Each flat ends %s.", at))
+	s.Do = append(s.Do, fmt.Sprintf("Draw both lines of a flat from the stations and cut to the lines, bass side before treble, then the next pair. Each flat ends %s.", at))
+	s.Do = append(s.Do, p.lineWords()...)
 	for pair := range f.Pairs {
 		if !p.cuts(pair + 1) {
 			continue

@@ -9,9 +9,10 @@ import (
 // is brought to before it is rounded.
 //
 // It is the plane that leaves least wood of all those that never cut below the
-// target between From and To. Where the depth line is straight it is that line;
-// over a depth line that bulges it is the tangent in the middle, and over a
-// hollow one the chord.
+// target between From and To. Wood is width times height, so that the wider end
+// counts for more. Where the depth line is straight it is that line; over a
+// depth line that bulges it is the tangent at the middle of the outline's area,
+// and over a hollow one the chord.
 type Taper struct {
 	From, To           float64 // the stretch, in x
 	DepthFrom, DepthTo float64 // wood depth at its ends
@@ -37,10 +38,12 @@ func (t Taper) Length() float64 { return t.To - t.From }
 // planTaper returns the taper of the stretch.
 func (n *Neck) planTaper(st Stretch) Taper {
 	xs := n.stretchStations(st, 160)
-	mid := (st.From + st.To) / 2
+	mid := n.areaMiddle(st)
 
-	// The upper hull of the depth line; its edge over the middle has the least
-	// mean depth of all lines that lie on or above every point.
+	// Under a straight line lies the outline's area times the line's depth at
+	// the area's middle, whatever its slope. So of all lines that lie on or above
+	// every point the one that is lowest there leaves least wood, and that is the
+	// upper hull's edge over it.
 	type pt struct{ x, d float64 }
 	var hull []pt
 	for _, x := range xs {
@@ -82,6 +85,14 @@ func (n *Neck) planTaper(st Stretch) Taper {
 	t.DepthTo = t.Depth(st.To)
 	t.Angle = math.Atan(t.Slope)
 	return t
+}
+
+// areaMiddle returns where the outline's area balances along the stretch: x
+// weighted by the width.
+func (n *Neck) areaMiddle(st Stretch) float64 {
+	area := n.volumeBetween(st.From, st.To, n.Width)
+	moment := n.volumeBetween(st.From, st.To, func(x float64) float64 { return (x - st.From) * n.Width(x) })
+	return st.From + moment/area
 }
 
 // stretchStations returns stations over the stretch in order, at least k

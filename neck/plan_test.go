@@ -386,19 +386,19 @@ func TestFlats(t *testing.T) {
 				}
 				assert.InDelta(t, 0.4, least, 2e-3)
 				assert.LessOrEqual(t, f.Final, f.Width+1e-9)
-				switch f.BoardOn {
+				switch f.Board.On {
 				case "side":
 					assert.InDelta(t, a, math.Abs(f.Board.Y), 1e-9)
 				default:
-					assert.Regexp(t, "^flat [12]$", f.BoardOn)
-					assert.Positive(t, f.BoardAlong)
+					assert.Regexp(t, "^flat [12]$", f.Board.On)
+					assert.Positive(t, f.Board.Along)
 				}
-				switch f.BackOn {
+				switch f.Back.On {
 				case "back":
 					assert.InDelta(t, d, -f.Back.Z, 1e-9)
 				default:
-					assert.Regexp(t, "^flat [12]$", f.BackOn)
-					assert.Positive(t, f.BackAlong)
+					assert.Regexp(t, "^flat [12]$", f.Back.On)
+					assert.Positive(t, f.Back.Along)
 				}
 				assert.Equal(t, f.Side.Sign(), math.Copysign(1, f.Back.Y))
 			}
@@ -461,10 +461,7 @@ func TestFacetLines(t *testing.T) {
 			x := (a.X + b.X) / 2
 			for _, f := range p.FlatsAt(x) {
 				if f.Side == l.Side && f.Pair == l.Pair {
-					q := f.Board
-					if l.Back {
-						q = f.Back
-					}
+					q := f.Edge(l.Back)
 					assert.InDelta(t, q.Y, (a.Y+b.Y)/2, 0.01)
 					assert.InDelta(t, q.Z, (a.Z+b.Z)/2, 0.01)
 				}
@@ -646,6 +643,76 @@ func TestPlanOfAnyNeck(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestTaperLeavesLeastWood searches all planes by brute force on necks that
+// widen and that narrow toward the body: none that never cuts below the target
+// leaves less wood, width times height summed up along the run. On a neck whose
+// width changes by much the plane over the middle of the run would leave more.
+func TestTaperLeavesLeastWood(t *testing.T) {
+	for _, c := range []struct {
+		nut, end float64
+		totals   [3]float64
+	}{{30, 70, [3]float64{20, 22.6, 23}}, {70, 30, [3]float64{20, 22.6, 23}}, {43, 56, [3]float64{20, 22, 22.5}},
+		{30, 70, [3]float64{22, 21, 23.5}}, {44, 44, [3]float64{20, 22.6, 23}}} {
+		s := straightNeck()
+		s.Width.Nut, s.Width.End = c.nut, c.end
+		end := s.BoardEnd()
+		s.Depth = []DepthTarget{{AtX(0), c.totals[0]}, {AtX(end * 0.4), c.totals[1]}, {AtX(end * 0.97), c.totals[2]}}
+		p := planOf(t, s, nil)
+		const steps = 4000
+		width := func(x float64) float64 { return lerp(c.nut, c.end, x/end) }
+		var xs, depths []float64
+		for i := range steps + 1 {
+			xs = append(xs, end*float64(i)/steps)
+			depths = append(depths, p.Neck.Depth(xs[i]))
+		}
+		wood := func(depth func(x float64) float64) float64 { // over the target, by Simpson's rule
+			sum := 0.0
+			for i, x := range xs {
+				weight := 2.0
+				switch {
+				case i == 0 || i == steps:
+					weight = 1
+				case i%2 == 1:
+					weight = 4
+				}
+				sum += weight * width(x) * (depth(x) - depths[i])
+			}
+			return sum * end / steps / 3
+		}
+		lowest := func(slope float64) float64 { // the wood under the lowest plane of that slope
+			lift := math.Inf(-1)
+			for i, x := range xs {
+				lift = math.Max(lift, depths[i]-slope*x)
+			}
+			return wood(func(x float64) float64 { return lift + slope*x })
+		}
+		best, about := math.Inf(1), 0.0
+		for step := 0.0005; step > 1e-8; step /= 20 { // and closer about the best
+			centre := about
+			for i := -40; i <= 40; i++ {
+				if v := lowest(centre + float64(i)*step); v < best {
+					best, about = v, centre+float64(i)*step
+				}
+			}
+		}
+		mine := wood(p.Taper.Depth)
+		assert.InDelta(t, best, mine, 1, "%v: mm³", c)
+		assert.LessOrEqual(t, mine, best+0.5, "%v: mm³", c)
+		for _, x := range xs {
+			require.GreaterOrEqual(t, p.Taper.Depth(x), p.Neck.Depth(x)-1e-9)
+		}
+		if c.nut == c.end || c.totals[1] < c.totals[0] {
+			continue
+		}
+		// Where the curve bulges the plane over the middle of the run is another.
+		h := 0.01
+		slope := (p.Neck.Depth(end/2+h) - p.Neck.Depth(end/2-h)) / 2 / h
+		if c.end-c.nut > 20 || c.nut-c.end > 20 {
+			assert.Greater(t, lowest(slope), mine+20, "%v: mm³", c)
+		}
+	}
 }
 
 func BenchmarkPlan(b *testing.B) {

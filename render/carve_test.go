@@ -56,6 +56,19 @@ func TestCarveLabelsKeepClear(t *testing.T) {
 		require.NoError(t, err)
 		necks[name] = n
 	}
+	for name, text := range map[string]string{
+		"far apex": `width = { nut = 46, end = 56 }
+depth = [{ fret = 1, total = 22 }, { fret = 12, total = 24 }]
+profile = [{ fret = 1, bass = 1.4, treble = 2.6, apex = 12 }]`,
+		"bent": `width = { nut = 43, end = 56 }
+depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total = 22.5 }]`,
+	} {
+		s, err := neck.Read(strings.NewReader("name = \"lines that cross\"\nscale = { length = 648, frets = 22 }\nboard = { thickness = 5 }\n"+text+"\n"), "test.toml")
+		require.NoError(t, err)
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		necks[name] = n
+	}
 	names := make([]string, 0, len(necks))
 	for name := range necks {
 		names = append(names, name)
@@ -339,4 +352,67 @@ func TestIndexed(t *testing.T) {
 		}
 	}
 	assert.Less(t, far, 900*600/1000, "pixels of another colour")
+}
+
+// TestCarveFlatsSayFaceAndSide draws the plan of a neck whose second flats meet
+// below the back near the nut: beside its figures stands on which face and on
+// which side of the centreline a line lies, and no cell is blank.
+func TestCarveFlatsSayFaceAndSide(t *testing.T) {
+	s, err := neck.Read(strings.NewReader(`name = "bent"
+scale = { length = 648, frets = 22 }
+width = { nut = 43, end = 56 }
+board = { thickness = 5 }
+depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total = 22.5 }]
+`), "test.toml")
+	require.NoError(t, err)
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	p := planFor(t, n, nil)
+	pg := drawing.NewBlank(297, 210, carveText)
+	sheet := newCarveSheet(p, pg, planPapers[0], 1)
+	g := sheet.flatGrid(1)
+	assert.Equal(t, []string{"", "1B", "1B", "1B", "1T", "1T", "1T", "2B", "2B", "2B", "2T", "2T", "2T", ""}, g.heads[0])
+	assert.Equal(t, []string{"station", "back", "side", "wide", "back", "side", "wide", "back", "flat 1", "wide", "c", "flat 1", "wide", "left"}, g.heads[1])
+	backs := 0
+	for i, row := range g.rows {
+		st := &p.Stations[i]
+		assert.Equal(t, st.Label, row[0])
+		for _, c := range row {
+			assert.NotContains(t, c, "–")
+		}
+		bass, treble := &st.Flats[2], &st.Flats[3]
+		if treble.Back.On == "back" {
+			backs++
+			assert.Equal(t, sheet.cell(-bass.Back.Y), row[7])
+			assert.Equal(t, sheet.cell(treble.Back.Y)+" back", row[10])
+		} else {
+			assert.Equal(t, sheet.cell(bass.Back.Y)+" treble", row[7])
+			assert.Equal(t, sheet.cell(treble.Back.Along)+" flat 2 bass", row[10])
+		}
+		assert.Equal(t, sheet.cell(-st.Flats[0].Board.Z), row[2])
+		assert.Equal(t, sheet.cell(bass.Board.Along), row[8])
+		assert.Equal(t, sheet.cell(bass.Width), row[9])
+	}
+	assert.Greater(t, backs, 20)
+	assert.Less(t, backs, len(g.rows))
+	assert.Contains(t, g.note, "its face stands beside the figure")
+	assert.Contains(t, g.note, "treble, bass beside a figure: the line lies there, over the centreline.")
+	assert.Contains(t, g.note, "drawn when that one is cut")
+
+	// Figures stand under each other, their words behind them.
+	tx := drawing.Text{Scale: 0.9}
+	room := sheet.besides(g, tx)
+	assert.InDelta(t, sheet.textWidth(" treble", tx), room[7], 1e-9)
+	assert.InDelta(t, sheet.textWidth(" flat 2 bass", tx), room[10], 1e-9)
+	assert.Zero(t, room[0])
+	assert.Zero(t, room[1])
+	assert.InDelta(t, sheet.textWidth("12.78", tx)+room[10], sheet.columns(g, 0.9)[10], 1e-9)
+	assert.InDelta(t, sheet.textWidth("run ends", tx), sheet.columns(g, 0.9)[0], 1e-9)
+
+	// Nothing of it on a neck without such lines.
+	d, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	plain := newCarveSheet(planFor(t, d, nil), pg, planPapers[0], 1).flatGrid(1)
+	assert.NotContains(t, plain.note, "beside")
+	assert.NotContains(t, plain.note, "own pair")
 }

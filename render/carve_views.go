@@ -156,9 +156,9 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 				points = append(points, f.At(q.X, q.Y))
 			}
 			switch {
-			case l.On == "back":
+			case l.OnBack():
 				s.pg.Polyline(points, pencilLine)
-			case strings.HasPrefix(l.On, "flat"):
+			case l.OnFlat():
 				s.pg.Polyline(points, laterLine)
 			}
 		}
@@ -418,7 +418,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	}
 	if p.Stage(neck.StageFlats).Refused == "" {
 		for _, l := range p.FacetLines() {
-			if l.On != "side" || l.Side != neck.Bass {
+			if wall, ok := l.Wall(); !ok || wall != neck.Bass {
 				continue
 			}
 			var points []vg.Point

@@ -138,6 +138,32 @@ type grid struct {
 	title, note string
 	heads       [][]string // lines of the heading
 	rows        [][]string
+	beside      bool // words stand beside figures, "2.65 treble"
+}
+
+// split returns a cell's figure and the words beside it.
+func (g grid) split(cell string) (figure, words string) {
+	if !g.beside {
+		return cell, ""
+	}
+	figure, words, _ = strings.Cut(cell, " ")
+	return figure, words
+}
+
+// besides returns the room that the columns need for words beside their figures.
+func (s *carveSheet) besides(g grid, t drawing.Text) []float64 {
+	var out []float64
+	for _, row := range g.rows {
+		for i, c := range row {
+			if i == len(out) {
+				out = append(out, 0)
+			}
+			if _, words := g.split(c); i > 0 && words != "" {
+				out[i] = math.Max(out[i], s.textWidth(" "+words, t))
+			}
+		}
+	}
+	return out
 }
 
 // tables sets the tables one under the other; rows are thinned out evenly
@@ -267,11 +293,17 @@ func (s *carveSheet) gridsHeight(grids []grid, width, scale float64) float64 {
 func (s *carveSheet) columns(g grid, scale float64) []float64 {
 	t := drawing.Text{Scale: scale}
 	var need []float64
-	for _, rows := range [][][]string{g.heads, g.rows} {
+	beside := s.besides(g, t)
+	for k, rows := range [][][]string{g.heads, g.rows} {
 		for _, row := range rows {
 			for i, c := range row {
 				if i == len(need) {
 					need = append(need, 0)
+				}
+				if k == 1 && i > 0 && beside[i] > 0 {
+					figure, _ := g.split(c)
+					need[i] = math.Max(need[i], s.textWidth(figure, t)+beside[i])
+					continue
 				}
 				need[i] = math.Max(need[i], s.textWidth(c, t))
 			}
@@ -317,7 +349,8 @@ func (s *carveSheet) setGrids(grids []grid, x, y, width, scale float64) {
 			}
 			end += w
 		}
-		set := func(row []string, t drawing.Text) {
+		beside := s.besides(g, t)
+		set := func(row []string, t drawing.Text, body bool) {
 			right := x
 			for i, c := range row {
 				if i > 0 {
@@ -329,13 +362,21 @@ func (s *carveSheet) setGrids(grids []grid, x, y, width, scale float64) {
 					s.text(x, y, c, t)
 					continue
 				}
+				if room := beside[i]; room > 0 && body {
+					figure, words := g.split(c)
+					t.AlignX = 0
+					s.text(right-room, y, " "+words, t)
+					t.AlignX = 1
+					s.text(right-room, y, figure, t)
+					continue
+				}
 				t.AlignX = 1
 				s.text(right, y, c, t)
 			}
 			y += cell
 		}
 		for _, row := range g.heads {
-			set(row, head)
+			set(row, head, false)
 		}
 		s.pg.Stroke(s.at(x, y+0.3), s.at(end, y+0.3), drawing.Line{Width: 0.06})
 		y += 1.2
@@ -343,7 +384,7 @@ func (s *carveSheet) setGrids(grids []grid, x, y, width, scale float64) {
 			if i%2 == 1 {
 				s.pg.Polygon([]vg.Point{s.at(x-0.5, y-0.1), s.at(end+0.5, y-0.1), s.at(end+0.5, y+cell-0.1), s.at(x-0.5, y+cell-0.1)}, stripeColor)
 			}
-			set(row, t)
+			set(row, t, true)
 		}
 		if g.note != "" {
 			y += noteGap
@@ -459,16 +500,21 @@ func (s *carveSheet) stationGrid(every int) grid {
 
 func (s *carveSheet) flatGrid(every int) grid {
 	p := s.p
-	g := grid{title: "Flats: pencil lines"}
+	g := grid{title: "Flats: pencil lines", beside: true}
 	first, second := []string{""}, []string{"station"}
+	changing, over, partner := false, false, false
 	for pair := 1; pair <= p.Facets.Pairs; pair++ {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			letter := "B"
-			if side == neck.Treble {
-				letter = "T"
+			flat := neck.FlatName(pair, side)
+			first = append(first, flat, flat, flat)
+			for _, back := range []bool{true, false} {
+				on := p.FacetFace(pair, side, back)
+				if on == "" {
+					on = map[bool]string{true: "c", false: "s"}[back]
+				}
+				second = append(second, on)
 			}
-			first = append(first, fmt.Sprintf("%d%s", pair, letter), fmt.Sprintf("%d%s", pair, letter), fmt.Sprintf("%d%s", pair, letter))
-			second = append(second, p.FacetFace(pair, side, true), p.FacetFace(pair, side, false), "wide")
+			second = append(second, "wide")
 		}
 	}
 	first, second = append(first, ""), append(second, "left")
@@ -479,9 +525,19 @@ func (s *carveSheet) flatGrid(every int) grid {
 			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 				cells := []string{"–", "–", "–"}
 				for i := range st.Flats {
-					if f := &st.Flats[i]; f.Pair == pair && f.Side == side {
-						cells = []string{s.cell(pencilMark(f.BackOn, f.Back, f.BackAlong)), s.cell(pencilMark(f.BoardOn, f.Board, f.BoardAlong)), s.cell(f.Width)}
+					f := &st.Flats[i]
+					if f.Pair != pair || f.Side != side {
+						continue
 					}
+					for j, back := range []bool{true, false} {
+						on := p.FacetFace(pair, side, back)
+						words := f.Beside(back, on)
+						cells[j] = strings.TrimSpace(s.cell(f.Edge(back).Figure()) + " " + words)
+						changing = changing || on == ""
+						over = over || words == "treble" || words == "bass" || strings.HasPrefix(words, "back ")
+						partner = partner || f.OnPartner(back)
+					}
+					cells[2] = s.cell(f.Width)
 				}
 				row = append(row, cells...)
 			}
@@ -489,19 +545,18 @@ func (s *carveSheet) flatGrid(every int) grid {
 		row = append(row, s.cell(st.FlatsLeft))
 		g.rows = append(g.rows, row)
 	}
-	g.note = thinned(every, "Pair and side (B bass, T treble). back: from the centreline. side: from the glue plane. flat: along that flat from its edge toward the board. left: most wood over the finished neck when all are cut.")
-	return g
-}
-
-// pencilMark returns the distance at which a line is drawn on its face.
-func pencilMark(on string, q neck.YZ, along float64) float64 {
-	switch on {
-	case "back":
-		return math.Abs(q.Y)
-	case "side":
-		return -q.Z
+	note := "Pair and side (B bass, T treble). back: from the centreline. side: from the glue plane. flat: along that flat from its edge toward the board. left: most wood over the finished neck when all are cut."
+	if changing {
+		note += " c: the flat's line nearer the centreline; s: nearer the side; its face stands beside the figure."
 	}
-	return along
+	if over {
+		note += " treble, bass beside a figure: the line lies there, over the centreline."
+	}
+	if partner {
+		note += " A line on the bass flat of its own pair is drawn when that one is cut."
+	}
+	g.note = thinned(every, note)
+	return g
 }
 
 func (s *carveSheet) stageGrid() grid {

@@ -672,3 +672,71 @@ func TestPlanOfEverySpec(t *testing.T) {
 		}
 	}
 }
+
+// TestPlanLinesSayWhere asks for the flats of two necks without heel and
+// headstock: one whose first bass line lies 2.62 mm on the treble side at fret 1,
+// and one whose second flats meet below the back near the nut. Every table says
+// so, no figure is blank, and the sheets name each line.
+func TestPlanLinesSayWhere(t *testing.T) {
+	inFolder(t)
+	head := "name = \"lines\"\nboard = { thickness = 5 }\n"
+	apex := head + `scale = { length = 640, frets = 20 }
+width = { nut = 46, end = 56 }
+depth = [{ fret = 1, total = 22 }, { fret = 12, total = 24 }]
+profile = [{ fret = 1, bass = 1.4, treble = 2.6, apex = 12 }]
+`
+	bent := head + `scale = { length = 648, frets = 22 }
+width = { nut = 43, end = 56 }
+depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total = 22.5 }]
+`
+	require.NoError(t, os.WriteFile("apex.toml", []byte(apex), 0o666))
+	require.NoError(t, os.WriteFile("bent.toml", []byte(bent), 0o666))
+
+	row := planRows(t, "flats", "apex.toml", "--at", "1")[0]
+	assert.Equal(t, "bass", row["side"])
+	assert.Equal(t, "back", row["back_line_on"])
+	assert.Equal(t, "treble", row["back_line_side"])
+	assert.InDelta(t, 2.625, value(t, row, "back_line_from_centre_mm"), 0.001)
+	assert.Regexp(t, `(?m)^fret 1 +2\.62 treble `, call("", "plan", "apex.toml").out)
+
+	for _, file := range []string{"apex.toml", "bent.toml"} {
+		faces := map[string]bool{}
+		for _, row := range planRows(t, "flats", file) {
+			for _, edge := range []string{"back", "board"} {
+				on := row[edge+"_line_on"]
+				if strings.HasPrefix(on, "flat") {
+					value(t, row, edge+"_line_along_mm") // there is a figure
+				}
+				if row["pair"] == "2" && row["side"] == "treble" && edge == "back" {
+					faces[on] = true
+				}
+			}
+		}
+		assert.Equal(t, file == "bent.toml", faces["back"])
+		assert.Equal(t, file == "bent.toml", faces["flat 2 bass"])
+		for _, row := range planRows(t, "lines", file) {
+			y := value(t, row, "y_mm")
+			if math.Abs(y) > 0.01 {
+				assert.Equal(t, y > 0, row["line_side"] == "treble")
+			}
+			if row["on"] == "back" {
+				assert.Less(t, value(t, row, "z_mm"), -15.0)
+			}
+		}
+		r := call("", "gauges", file, "--template", "both", "-o", "t.svg")
+		require.Equal(t, exitDone, r.code, r.err)
+		svg, err := os.ReadFile("t.svg")
+		require.NoError(t, err)
+		names := []string{"1B", "1T", "1B treble", "2B", "2T"}
+		if file == "bent.toml" {
+			names = []string{"1B", "1T", "2Bc", "2Bc treble", "2Bs", "2Tc", "2Ts"}
+		}
+		for _, name := range names {
+			assert.Contains(t, string(svg), ">"+name+"<", file)
+		}
+	}
+	text := call("", "plan", "bent.toml").out
+	assert.NotContains(t, text, "2B flat 2")
+	assert.Regexp(t, `(?m)^nut .* flat 2 bass `, text)
+	assert.Regexp(t, `(?m)^fret 12 .* back `, text)
+}
