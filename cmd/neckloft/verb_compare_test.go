@@ -38,7 +38,7 @@ func TestComparePrints(t *testing.T) {
 	rows, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()
 	require.NoError(t, err)
 	assert.Len(t, rows, 5)
-	assert.Equal(t, "x=120", rows[3][0])
+	assert.Equal(t, "x=120mm", rows[3][0])
 
 	r = call("", "compare", a, b, "--format", "json", "--table", "necks", "--in")
 	require.Equal(t, exitDone, r.code, r.err)

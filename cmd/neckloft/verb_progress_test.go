@@ -277,7 +277,7 @@ func TestProgressErrors(t *testing.T) {
 		{"--history --log torn.csv", "", "torn.csv:2: this line of the carving log is damaged", exitUsage},
 		{"--history --log torn.csv --rescue=a.toml", "", "go with SPEC.toml and READINGS", exitUsage},
 		{"tern.toml today.csv --bogus", "", "unknown flag", exitUsage},
-		{"tern.toml -", "kind,station,value_mm\ntotal,x=900,20\n", "-:2: the station of total at x=900 lies at x = 900 mm, off the wood", exitUsage},
+		{"tern.toml -", "kind,station,value_mm\ntotal,x=900,20\n", "-:2: the station of total at x=900mm lies at x = 900 mm, off the wood", exitUsage},
 		{"tern.toml -", "kind,station,value_mm\nscale,,648\ntotal,1,20\n", "-:2: the readings are of a scale of 648 mm, the spec has 636 mm", exitUsage},
 		{"tern.toml -", "kind,station,value_mm\ntotal,1,21\ntotal,1,22\n", "-:3: the reading total at fret 1 repeats that of line 2", exitUsage},
 		{"tern.toml -", "kind,station,value_mm\nboard,,5.6\n", "no reading of the wood in this file", exitUsage},

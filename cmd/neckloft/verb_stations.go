@@ -52,7 +52,7 @@ what is read at the bench; csv and json hold every column.`,
 		},
 	}
 	cmd.Flags().StringVar(&at, "at", "frets", `"frets", or stations such as 1,5,12 or x=120mm`)
-	cmd.Flags().StringVar(&every, "every", "", "a station every so far from the nut, such as 25mm or 1in")
+	cmd.Flags().StringVar(&every, "every", "", "a station every so far from the nut, such as 25mm or 1-1/2in")
 	cmd.Flags().BoolVar(&deep, "deep", false, "stiffness and the bow under the strings: in text alone, in csv and json after the other columns")
 	table.add(cmd)
 	return cmd

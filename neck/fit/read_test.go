@@ -334,7 +334,7 @@ func TestRepeatedStations(t *testing.T) {
 	const frame = csvHeader + "scale,,,636\nfrets,,,22\nboard,,,5.6\nwidth,0,,42.8\nwidth,20,,56\n"
 	for text, want := range map[string]string{
 		"total,1,,20.6\ntotal,12,,22\ntotal,1,,20.7\n":              "r.csv:9: the reading total at fret 1 repeats that of line 7; keep one, or their mean",
-		"total,12,,22\ntotal,x=318,,22\n":                           "r.csv:8: the reading total at x=318 repeats that of line 7",
+		"total,12,,22\ntotal,x=318,,22\n":                           "r.csv:8: the reading total at x=318mm repeats that of line 7",
 		"total,1,,20\ntotal,12,,22\nwidth,nut,,43\n":                "r.csv:9: the reading width at nut repeats that of line 5",
 		"total,1,,20\ntotal,12,,22\npoint,5,3,12\npoint,5,3,12.1\n": "r.csv:10: the reading point at fret 5, y 3 mm repeats that of line 9",
 	} {
@@ -401,4 +401,23 @@ func FuzzRead(f *testing.F) {
 			_ = s.Distinct(neck.Demo().X)
 		}
 	})
+}
+
+// TestReadFractions checks that a file in inches may hold what a rule shows.
+func TestReadFractions(t *testing.T) {
+	s, err := Read(strings.NewReader("kind,station,y_in,value_in\nscale,,,24 3/4in\nwidth,1,,1-3/4\npoint,x=4 1/2in,-1/2,0 5/8\n"), "r.csv")
+	require.NoError(t, err)
+	assert.InDelta(t, 24.75*25.4, s.Scale, 1e-9)
+	assert.InDelta(t, 1.75*25.4, s.Readings[0].Value, 1e-9)
+	p := s.Readings[1]
+	assert.InDelta(t, 4.5*25.4, p.At.X, 1e-9)
+	assert.InDelta(t, -12.7, p.Y, 1e-9)
+	assert.InDelta(t, 0.625*25.4, p.Value, 1e-9)
+	for _, text := range []string{
+		"kind,station,value_mm\nwidth,1,1 3/4\n", "kind,station,value_mm\nwidth,1,1 3/4in\n",
+		"kind,station,value_in\nwidth,1,1 3/0\n", "kind,station,value_in\nwidth,1,1/2mm\n",
+	} {
+		_, err := Read(strings.NewReader(text), "r.csv")
+		assert.ErrorContains(t, err, "is not a number; allowed: a plain decimal number", text)
+	}
 }
