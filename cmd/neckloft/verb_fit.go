@@ -97,6 +97,9 @@ or [[contour]] with points = [[y, depth], ...].`,
 	fs.StringVar(&f.up, "up", "", "scan: direction x,y,z from the back to the board")
 	fs.Float64Var(&f.from, "from", 0, "scan: first fret to slice at (default 1)")
 	fs.Float64Var(&f.to, "to", 0, "scan: last fret to slice at (default 12, or the heel of --spec)")
+	reads(fs, "spec", "the base spec")
+	reads(fs, "scan", "the scan")
+	writes(fs, "picture")
 	return cmd
 }
 
@@ -106,13 +109,6 @@ func (p *program) fit(cmd *cobra.Command, f fitFlags, args []string) error {
 	}
 	if f.scan == "" && cmd.Flags().Changed("units") {
 		return wrong("--units goes with --scan; the unit of readings stands in their file")
-	}
-	in := []namedFile{{"the base spec", f.base}, {"the scan", f.scan}}
-	if len(args) > 0 {
-		in = append(in, namedFile{"the readings", args[0]})
-	}
-	if err := keepApart(in, []namedFile{{"-o", f.table.output}, {"--picture", f.picture}}); err != nil {
-		return err
 	}
 	base, err := f.readBase(p)
 	if err != nil {

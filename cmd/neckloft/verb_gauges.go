@@ -61,6 +61,7 @@ view those of the sides, on the plan those of the back.`,
 	mm := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + "mm" }
 	fl := cmd.Flags()
 	fl.StringVarP(&f.output, "output", "o", "gauges.stl", "file to write: "+strings.Join(gaugeFormats, ", "))
+	writes(fl, "output")
 	fl.StringVar(&f.at, "at", "1,3,5,7,9,12", `stations: frets, x=120mm, or "frets" for all`)
 	fl.StringVar(&f.half, "half", "", "half gauges from the centreline: bass, treble or both")
 	fl.StringVar(&f.oversize, "oversize", "", "stages: wood to leave on everywhere, such as 0.5,1.0 (0 is the finished neck)")
@@ -156,6 +157,13 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 		plates = plates[:1]
 	}
 	names := plateFiles(f.output, plates, f.separate)
+	var files []namedFile
+	for _, name := range names {
+		files = append(files, namedFile{name: "-o " + f.output + ":", path: name})
+	}
+	if err := keepApart(p.given, files); err != nil {
+		return err
+	}
 	for i, plate := range plates {
 		if err := p.write(names[i], func(w io.Writer) error { return writePlate(w, n, plate, format, title) }); err != nil {
 			return err

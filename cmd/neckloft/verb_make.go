@@ -94,6 +94,11 @@ with a red bar, and the exit code is 1. A blank too thin to plan with is a warni
 		},
 	}
 	cmd.Flags().StringVarP(&dir, "output", "o", "out", "folder to write into")
+	files := []string{"index.md"}
+	for _, pr := range products() {
+		files = append(files, pr.file)
+	}
+	writesInside(cmd.Flags(), "output", files)
 	return cmd
 }
 

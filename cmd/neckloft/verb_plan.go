@@ -96,6 +96,7 @@ pages, and the exit code is 1.`,
 	fl.StringVar(&f.which, "table", "", "one table alone: "+strings.Join(export.PlanTables(), ", "))
 	fl.StringVar(&f.species, "species", "", "wood for the masses, such as \"black walnut\"; without it that of the spec")
 	fl.StringVar(&f.pdf, "pdf", "", "write the pages to this file too")
+	writes(fl, "pdf")
 	fl.StringVar(&f.paper, "paper", "A4", "paper for the pages: A4 or Letter")
 	f.table.add(cmd)
 	return cmd

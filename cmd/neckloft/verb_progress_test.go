@@ -224,6 +224,11 @@ func TestProgressLog(t *testing.T) {
 	assert.Contains(t, r.out, "came off")
 	assert.Contains(t, r.out, "fret 12  2026-03-16 19:30")
 
+	r = call("", "progress", "--history", "--log", "carve.csv", "--format", "csv", "-o", "history.csv")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Empty(t, r.out)
+	assert.True(t, strings.HasPrefix(readingsText(t, "history.csv"), "station,date,most_left_mm,"))
+
 	// A line and the history in one call; a date without the time of day.
 	r = call("", "progress", "tern.toml", "today.csv", "--log", "carve.csv", "--history", "--date", "2026-03-20")
 	require.Equal(t, exitDone, r.code, r.err)
