@@ -168,8 +168,8 @@ func TestProgressTable(t *testing.T) {
 	assert.Contains(t, ProgressSummary(p, neck.Millimetre), "Cover over the rod channel: not told by these readings.")
 }
 
-func TestBroken(t *testing.T) {
-	assert.Equal(t, "ab cd\nefg h", broken(" ab  cd efg h", 5))
-	assert.Equal(t, "µµ µµ\nlonger\na", broken("µµ µµ longer a", 5))
-	assert.Equal(t, "", broken("", 5))
+func TestInLines(t *testing.T) {
+	assert.Equal(t, "ab cd\nefg h", inLines(" ab  cd efg h", 5))
+	assert.Equal(t, "µµ µµ\nlonger\na", inLines("µµ µµ longer a", 5))
+	assert.Equal(t, "", inLines("", 5))
 }
