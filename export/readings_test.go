@@ -92,7 +92,7 @@ func TestScanStations(t *testing.T) {
 	assert.Equal(t, [][]string{
 		{"station", "points", "mean_mm", "rms_mm"},
 		{"fret 1.5", "31", "-0.025", "0.051"},
-		{"x=120", "0", "0.000", "0.000"},
+		{"x=120mm", "0", "0.000", "0.000"},
 	}, csvRows(t, ScanStations(r), neck.Millimetre))
 	assert.Equal(t, []string{"fret 1.5", "31", "-0.0010", "0.0020"}, csvRows(t, ScanStations(r), neck.Inch)[1])
 }
@@ -166,4 +166,10 @@ func TestProgressTable(t *testing.T) {
 	p, err = fit.Follow(n, set, 0.1)
 	require.NoError(t, err)
 	assert.Contains(t, ProgressSummary(p, neck.Millimetre), "Cover over the rod channel: not told by these readings.")
+}
+
+func TestInLines(t *testing.T) {
+	assert.Equal(t, "ab cd\nefg h", InLines(" ab  cd efg h", 5))
+	assert.Equal(t, "µµ µµ\nlonger\na", InLines("µµ µµ longer a", 5))
+	assert.Equal(t, "", InLines("", 5))
 }

@@ -127,7 +127,7 @@ func (n *Neck) Gauge(at Place, o GaugeOptions) (*Gauge, error) {
 			n.spec.Label(at), n.spec.Length(x), n.spec.Length(0), n.spec.Length(n.boardEnd))
 	}
 	s := n.Section(x)
-	g := &Gauge{Label: n.spec.Label(at), unit: n.spec.Units, X: x, Options: o, origin: &s}
+	g := &Gauge{Label: n.spec.shortLabel(at), unit: n.spec.Units, X: x, Options: o, origin: &s}
 	g.Datum = s.Top + o.LegHeight
 	if o.OverBoard {
 		g.Datum = n.spec.Board.Thickness + o.LegHeight

@@ -48,8 +48,8 @@ func (s *Spec) BoardEnd() float64 {
 }
 
 // ParsePlace reads a station from a command line. A bare number is a fret
-// ("5", "12.5"), and "nut" is the nut; "x=120", "x=120mm" and "x=4.7in" are distances from the nut,
-// in unit where they name none. A distance may be negative, which lies in the
+// ("5", "12.5"), and "nut" is the nut; "x=120", "x=120mm", "x=4.7in" and
+// "x=4-3/4in" are distances from the nut, in unit where they name none. A distance may be negative, which lies in the
 // headstock; a fret may not.
 func ParsePlace(text string, unit Unit) (Place, error) {
 	t := strings.TrimSpace(text)
@@ -68,7 +68,7 @@ func ParsePlace(text string, unit Unit) (Place, error) {
 	}
 	n, err := parseNumber(t)
 	if err != nil {
-		return Place{}, fmt.Errorf("station %s is not understood; allowed: a fret such as 5 or 12.5, or a distance from the nut such as x=120, x=120mm or x=4.7in", quote(text))
+		return Place{}, fmt.Errorf("station %s is not understood; allowed: a fret such as 5 or 12.5, or a distance from the nut such as x=120, x=120mm, x=4.7in or x=4-3/4in", quote(text))
 	}
 	if n < 0 {
 		return Place{}, fmt.Errorf("station %s is a negative fret; give a station behind the nut as a distance, such as x=-12", quote(text))
@@ -77,17 +77,34 @@ func ParsePlace(text string, unit Unit) (Place, error) {
 }
 
 // ParseLength reads a length from a command line and returns it in
-// millimetres: "25mm", "1in", or a bare number in unit def.
+// millimetres: "25mm", "1in", or a bare number in unit def. Inches may end in
+// their mark, 0.5", and be a whole number and a fraction as bits and rules are
+// sold by it: "1/2in", "1 1/2in", "1-1/2in". A fraction without a unit is one
+// of inches only where bare numbers are inches.
 func ParseLength(text string, def Unit) (float64, error) {
 	t := strings.TrimSpace(text)
-	unit := def
-	for _, u := range []Unit{Millimetre, Inch} {
-		if rest, ok := strings.CutSuffix(t, u.String()); ok {
-			t, unit = strings.TrimSpace(rest), u
+	unit, marked := def, false
+	for _, u := range []struct {
+		mark string
+		unit Unit
+	}{{"mm", Millimetre}, {"in", Inch}, {"\"", Inch}, {"\u2033", Inch}} {
+		if rest, ok := strings.CutSuffix(t, u.mark); ok {
+			t, unit, marked = strings.TrimSpace(rest), u.unit, true
 			break
 		}
 	}
 	v, err := parseNumber(t)
+	if err != nil {
+		f, ok := parseFraction(t)
+		switch {
+		case ok && unit == Inch:
+			v, err = f, nil
+		case ok && !marked:
+			return 0, fmt.Errorf("length %s has no unit, and bare numbers are millimetres here; a fraction of an inch is written %sin", quote(text), t)
+		case ok:
+			return 0, fmt.Errorf("length %s is a fraction of a millimetre; allowed: a decimal number, such as 0.5mm, or a fraction of an inch, such as 1-1/2in", quote(text))
+		}
+	}
 	if err == nil {
 		v = unit.Millimetres(v)
 		if math.IsInf(v, 0) {
@@ -99,9 +116,41 @@ func ParseLength(text string, def Unit) (float64, error) {
 		if def == Inch {
 			plain = "inches"
 		}
-		return 0, fmt.Errorf("length %s is not understood; allowed: a plain number of %s, or one with its unit, such as 25mm or 1in", quote(text), plain)
+		return 0, fmt.Errorf("length %s is not understood; allowed: a plain number of %s, or one with its unit, such as 25mm, 1in or 1-1/2in", quote(text), plain)
 	}
 	return v, nil
+}
+
+// parseFraction reads a fraction as a rule shows it, with a whole number before
+// it or without: "1/2", "1 1/2", "1-1/2", and with a minus sign before all of
+// it.
+func parseFraction(text string) (float64, bool) {
+	rest, negative := strings.CutPrefix(text, "-")
+	part := strings.FieldsFunc(rest, func(r rune) bool { return r == ' ' })
+	if len(part) == 1 {
+		part = strings.Split(rest, "-")
+	}
+	if len(part) == 0 || len(part) > 2 {
+		return 0, false
+	}
+	above, below, ok := strings.Cut(part[len(part)-1], "/")
+	a, e1 := strconv.ParseUint(above, 10, 16)
+	b, e2 := strconv.ParseUint(below, 10, 16)
+	if !ok || e1 != nil || e2 != nil || b == 0 {
+		return 0, false
+	}
+	v := float64(a) / float64(b)
+	if len(part) == 2 {
+		whole, err := strconv.ParseUint(part[0], 10, 16)
+		if err != nil || a >= b {
+			return 0, false // 1-3/2 is a slip
+		}
+		v += float64(whole)
+	}
+	if negative {
+		v = -v
+	}
+	return v, true
 }
 
 var errNotNumber = errors.New("not a finite decimal number")

@@ -81,6 +81,10 @@ func TestParsePlace(t *testing.T) {
 		"x=1in":      AtX(25.4),
 		"x=-12":      AtX(-12),
 		"x=4.7in":    AtX(4.7 * 25.4),
+		"x=4-3/4in":  AtX(Inch.Millimetres(4.75)),
+		"x=4 3/4in":  AtX(Inch.Millimetres(4.75)),
+		"x=-1/2in":   AtX(-12.7),
+		`x=1/2"`:     AtX(12.7),
 		"1e1":        AtFret(10),
 	} {
 		got, err := ParsePlace(text, Millimetre)
@@ -96,8 +100,8 @@ func TestParsePlace(t *testing.T) {
 }
 
 func TestParsePlaceErrors(t *testing.T) {
-	const form = " is not understood; allowed: a fret such as 5 or 12.5, or a distance from the nut such as x=120, x=120mm or x=4.7in"
-	const length = " is not understood; allowed: a plain number of millimetres, or one with its unit, such as 25mm or 1in"
+	const form = " is not understood; allowed: a fret such as 5 or 12.5, or a distance from the nut such as x=120, x=120mm, x=4.7in or x=4-3/4in"
+	const length = " is not understood; allowed: a plain number of millimetres, or one with its unit, such as 25mm, 1in or 1-1/2in"
 	for text, want := range map[string]string{
 		"":       `station ""` + form,
 		"nan":    `station "nan"` + form,
@@ -133,14 +137,29 @@ func TestParseLength(t *testing.T) {
 	}{
 		{"25mm", Inch, 25}, {"1in", Millimetre, 25.4}, {"25.4", Millimetre, 25.4},
 		{"2", Inch, 50.8}, {" 1.5 in ", Millimetre, 38.1}, {"-3", Millimetre, -3}, {"1e-2", Millimetre, 0.01},
+		{"1/2in", Millimetre, 12.7}, {`1/2"`, Millimetre, 12.7}, {"1/2\u2033", Millimetre, 12.7}, {`0.5"`, Millimetre, 12.7},
+		{"1 1/4in", Millimetre, 31.75}, {"1-1/4in", Millimetre, 31.75}, {"1-1/4 in", Millimetre, 31.75}, {" 1  1/4in", Millimetre, 31.75},
+		{"-1-1/4in", Millimetre, -31.75}, {"-1 1/4in", Millimetre, -31.75}, {"-3/4in", Inch, -19.05},
+		{"3/2in", Millimetre, 38.1}, {"1/2", Inch, 12.7}, {"2-63/64", Inch, 2.984375 * 25.4}, {"0/2", Inch, 0},
 	} {
 		got, err := ParseLength(c.text, c.unit)
 		require.NoError(t, err, c.text)
 		assert.InDelta(t, c.want, got, 1e-12, c.text)
 	}
-	for _, text := range []string{"", "mm", "in", "inf", "-inf", "nan", "1e308in", "12 34", "1/2in", "5'", "½"} {
+	for _, text := range []string{"", "mm", "in", "inf", "-inf", "nan", "1e308in", "12 34", "5'", "½", "1/0", "/", "1/", "/2in",
+		"1/2/3", "1-2-1/2", "1 2 1/2", "--1/2", "1--1/2", "- 1/2 -", "1.5/2", "1-3/2", "1-2/2", "0.5-1/2", "-", "1/99999", "+1/2", "1/-2"} {
 		_, err := ParseLength(text, Inch)
-		assert.ErrorContains(t, err, "is not understood; allowed: a plain number of inches, or one with its unit, such as 25mm or 1in", text)
+		assert.ErrorContains(t, err, "is not understood; allowed: a plain number of inches, or one with its unit, such as 25mm, 1in or 1-1/2in", text)
+	}
+}
+
+// A fraction of a millimetre is a slip, and one without a unit may be one.
+func TestParseLengthFractionOfNoInch(t *testing.T) {
+	_, err := ParseLength("1-1/2", Millimetre)
+	assert.EqualError(t, err, `length "1-1/2" has no unit, and bare numbers are millimetres here; a fraction of an inch is written 1-1/2in`)
+	for _, unit := range []Unit{Millimetre, Inch} {
+		_, err = ParseLength("1/2mm", unit)
+		assert.ErrorContains(t, err, "is a fraction of a millimetre; allowed: a decimal number, such as 0.5mm")
 	}
 }
 

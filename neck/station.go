@@ -16,13 +16,14 @@ type Station struct {
 	Label   string
 	X       float64
 	Width   float64 // of the wood, at its top
-	Total   float64 // wood depth plus the board's thickness on the centreline
+	Total   float64 // over board and back at the deepest point: Neck.Total
 	Wood    float64 // bare wood depth at the deepest point
 	Cover   float64 // from the rod channel to the back; NaN where there is no channel
 	Area    float64 // of the bare wood section, channel not subtracted, mm²
 	Girth   float64 // along the back from edge to edge, walls included
 	ApexY   float64 // of the deepest line
 	DepthAt [len(DepthOffsets)]float64
+	Centre  float64 // the total on the centreline: Neck.Centre
 }
 
 // Station returns the station at x under the given label.
@@ -39,6 +40,8 @@ func (n *Neck) Station(label string, x float64) Station {
 		Area:  s.Area(),
 		Girth: s.Girth(),
 		ApexY: (f0 + f1) / 2,
+
+		Centre: n.Centre(x),
 	}
 	if c, ok := n.Cover(x); ok {
 		st.Cover = c
@@ -52,15 +55,28 @@ func (n *Neck) Station(label string, x float64) Station {
 	return st
 }
 
-// Label returns the name of a place: "nut", "fret 5" or "x=120".
+// Label returns the name of a place: "nut", "fret 5", "x=120mm" or "x=4.75in".
+// A distance says its unit, that of the spec, since a table may be in the other
+// one; ParsePlace reads every label but that of a fret, of which it wants the
+// number alone.
 func (s *Spec) Label(p Place) string {
+	if p.ByFret {
+		return s.shortLabel(p)
+	}
+	return s.shortLabel(p) + s.Units.String()
+}
+
+// shortLabel is Label without a unit, for the small room of a gauge, which is
+// in the spec's unit throughout.
+func (s *Spec) shortLabel(p Place) string {
 	switch {
 	case p.ByFret && p.Fret == 0:
 		return "nut"
 	case p.ByFret:
 		return "fret " + strconv.FormatFloat(p.Fret, 'f', -1, 64)
 	}
-	return "x=" + strconv.FormatFloat(math.Round(s.Units.Of(p.X)*1e4)/1e4, 'f', -1, 64)
+	x := math.Round(s.Units.Of(p.X)*1e4) / 1e4
+	return "x=" + strconv.FormatFloat(x+0, 'f', -1, 64) // + 0: no minus sign before 0
 }
 
 // Frets returns the nut and every fret as places.

@@ -22,6 +22,7 @@ func (f *tableFlags) add(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&f.format, "format", "text", "text, csv or json")
 	cmd.Flags().BoolVar(&f.inches, "in", false, "print inches")
 	cmd.Flags().StringVarP(&f.output, "output", "o", "-", "file to write, - for the terminal")
+	writes(cmd.Flags(), "output")
 }
 
 // check judges the flags before any work is done.
@@ -46,10 +47,13 @@ func (p *program) writeTable(t *export.Table, f tableFlags) error {
 }
 
 // write sends what fn writes to a file, whole or not at all, or to standard
-// output for "-".
+// output for "-". It is the last to see that the file is none that was given.
 func (p *program) write(path string, fn func(io.Writer) error) error {
 	if path == "-" {
 		return fn(p.out)
+	}
+	if err := keepApart(p.given, []namedFile{{name: "the file", path: path}}); err != nil {
+		return err
 	}
 	return export.File(path, fn)
 }

@@ -91,7 +91,7 @@ func TestReadingsFilesApart(t *testing.T) {
 		{"progress tern.toml today.csv -o ./sub/../hard.csv", "would write over the readings"},
 		{"progress tern.toml today.csv --rescue=soft.toml", "--rescue soft.toml would write over the spec"},
 		{"progress tern.toml today.csv --log today.csv", "--log today.csv would write over the readings"},
-		{"progress tern.toml today.csv --log new.csv -o sub/../new.csv", "-o and --log are both new.csv"},
+		{"progress tern.toml today.csv --log new.csv -o sub/../new.csv", "--log and -o are both sub/../new.csv"},
 		{"progress tern.toml today.csv --rescue=a.png --picture a.png", "--picture and --rescue are both a.png"},
 		{"fit today.csv --spec tern.toml -o tern.toml", "-o tern.toml would write over the base spec"},
 		{"fit today.csv --spec tern.toml -o hard.csv", "-o hard.csv would write over the readings"},

@@ -36,6 +36,8 @@ func wrong(format string, args ...any) error {
 type program struct {
 	in       io.Reader
 	out, err io.Writer
+
+	given []namedFile // the files that the verb reads
 }
 
 // run executes the command line and returns the exit code.
@@ -110,6 +112,16 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.`,
 		return wrong("%s%s; \"%s --help\" lists the flags", verb, plainFlagError(err), cmd.CommandPath())
 	})
 	root.AddCommand(p.verbs()...)
+	for _, verb := range root.Commands() {
+		names := []string{"the spec"}
+		switch verb.Name() {
+		case "fit":
+			names = []string{"the readings"}
+		case "progress":
+			names = append(names, "the readings")
+		}
+		verb.PreRunE = func(cmd *cobra.Command, args []string) error { return p.keepFiles(cmd, args, names...) }
+	}
 	return root
 }
 

@@ -3,22 +3,102 @@ package main
 import (
 	"os"
 	"path/filepath"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
-// namedFile is a file of a call and how it was named there.
-type namedFile struct{ name, path string }
+// No verb writes over a file that it was given. Verbs say which of their flags
+// and arguments are files, with the functions below; keepFiles holds these
+// against each other once, before a verb begins.
+const (
+	fileRead    = "file that is read"
+	fileWritten = "file that is written"
+	filesInside = "folder that is written into"
+)
 
-// keepApart refuses a call that would write over a file it reads, or two of
-// whose files to write are one.
+// reads marks a flag as a file that the verb reads, called so in messages.
+func reads(fs *pflag.FlagSet, flag, name string) { annotate(fs, flag, fileRead, name) }
+
+// writes marks flags as files that the verb writes, or lists of such.
+func writes(fs *pflag.FlagSet, flags ...string) {
+	for _, flag := range flags {
+		annotate(fs, flag, fileWritten)
+	}
+}
+
+// writesInside marks a flag as a folder in which the verb writes these files.
+func writesInside(fs *pflag.FlagSet, flag string, files []string) {
+	annotate(fs, flag, filesInside, files...)
+}
+
+func annotate(fs *pflag.FlagSet, flag, key string, values ...string) {
+	if err := fs.SetAnnotation(flag, key, values); err != nil {
+		panic(err) // a flag that does not exist is a slip in the verb
+	}
+}
+
+// namedFile is a file of a call and how it was named there. Its info is that of
+// standard input where the path is "-".
+type namedFile struct {
+	name, path string
+	info       os.FileInfo
+}
+
+// keepFiles refuses a call that would write over a file it was given, or two of
+// whose files to write are one. All arguments of a verb are files that it
+// reads; names says how they are called, the last one all that follow.
+func (p *program) keepFiles(cmd *cobra.Command, args []string, names ...string) error {
+	p.given = nil
+	give := func(name, path string) {
+		f := namedFile{name: name, path: path}
+		if in, ok := p.in.(*os.File); ok && path == "-" {
+			f.info, _ = in.Stat() // what cannot be asked is no regular file
+		}
+		p.given = append(p.given, f)
+	}
+	for i, arg := range args {
+		give(names[min(i, len(names)-1)], arg)
+	}
+	var out []namedFile
+	cmd.Flags().VisitAll(func(fl *pflag.Flag) {
+		name := "--" + fl.Name
+		if fl.Shorthand != "" {
+			name = "-" + fl.Shorthand
+		}
+		paths := []string{fl.Value.String()}
+		if list, ok := fl.Value.(pflag.SliceValue); ok {
+			paths = list.GetSlice()
+		}
+		if called := fl.Annotations[fileRead]; called != nil {
+			give(called[0], paths[0])
+		}
+		if _, ok := fl.Annotations[fileWritten]; ok {
+			for _, path := range paths {
+				out = append(out, namedFile{name: name, path: path})
+			}
+		}
+		if inside := fl.Annotations[filesInside]; inside != nil {
+			out = append(out, namedFile{name: name, path: paths[0]})
+			for _, file := range inside {
+				out = append(out, namedFile{name: name + " " + paths[0] + ":", path: filepath.Join(paths[0], file)})
+			}
+		}
+	})
+	return keepApart(p.given, out)
+}
+
+// keepApart refuses files to write that are one of those read, or of which two
+// are one.
 func keepApart(in, out []namedFile) error {
 	for i, o := range out {
 		for _, other := range in {
-			if sameFile(o.path, other.path) {
+			if other.is(o.path) {
 				return wrong("%s %s would write over %s; give another name", o.name, o.path, other.name)
 			}
 		}
 		for _, other := range out[:i] {
-			if sameFile(o.path, other.path) {
+			if other.is(o.path) {
 				return wrong("%s and %s are both %s; give each a name of its own", other.name, o.name, o.path)
 			}
 		}
@@ -26,14 +106,17 @@ func keepApart(in, out []namedFile) error {
 	return nil
 }
 
-// sameFile reports whether two paths lead to one file, there already or to be
-// made. Terminals, pipes and the like are none.
-func sameFile(a, b string) bool {
-	if a == "" || b == "" || a == "-" || b == "-" {
+// is reports whether f and a path lead to one file, there already or to be
+// made. Terminals, pipes and the like are none, and neither is a folder.
+func (f namedFile) is(path string) bool {
+	if path == "" || path == "-" || f.path == "" || f.path == "-" && f.info == nil {
 		return false
 	}
-	ai, aerr := os.Stat(a)
-	bi, berr := os.Stat(b)
+	bi, berr := os.Stat(path)
+	if f.info != nil {
+		return berr == nil && os.SameFile(f.info, bi) && bi.Mode().IsRegular()
+	}
+	ai, aerr := os.Stat(f.path)
 	if aerr == nil && berr == nil {
 		return os.SameFile(ai, bi) && ai.Mode().IsRegular()
 	}
@@ -41,10 +124,10 @@ func sameFile(a, b string) bool {
 		return false
 	}
 	// Neither is there yet: the same name in the same folder.
-	if filepath.Base(a) != filepath.Base(b) {
+	if filepath.Base(f.path) != filepath.Base(path) {
 		return false
 	}
-	ai, aerr = os.Stat(filepath.Dir(a))
-	bi, berr = os.Stat(filepath.Dir(b))
+	ai, aerr = os.Stat(filepath.Dir(f.path))
+	bi, berr = os.Stat(filepath.Dir(path))
 	return aerr == nil && berr == nil && os.SameFile(ai, bi)
 }

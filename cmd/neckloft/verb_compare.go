@@ -67,6 +67,7 @@ table. -o may be given several times.`,
 	}
 	f := cmd.Flags()
 	f.StringArrayVarP(&outputs, "output", "o", nil, "file to write, .png .svg .pdf or .csv .json .txt; may be repeated")
+	writes(f, "output")
 	f.StringVar(&at, "at", "", "stations such as 1,5,12 or x=120mm (default: up to five frets that all the necks have)")
 	f.StringVar(&which, "table", "stations", "the table of csv and json: stations or necks; text has both")
 	f.StringVar(&table.format, "format", "text", "of what is printed: text, csv or json")
@@ -136,7 +137,7 @@ func (p *program) compare(c *neck.Comparison, outputs []string, which string, ta
 		} else {
 			write = func(w io.Writer) error { return compareTable(w, c, which, format, table.unit()) }
 		}
-		if err := export.File(path, write); err != nil {
+		if err := p.write(path, write); err != nil {
 			return err
 		}
 	}

@@ -55,7 +55,8 @@ bass side and depths of points from the glue plane down:
   scale,,,636                 facts: scale, frets, end (nut to the board's end)
   board,,,5.6                 thickness of the board; wall: straight side below it
   width,nut,,42.8             across the board's edges
-  total,5,,21.4               board and wood, at fret 5; wood: without the board
+  total,5,,21.4               board and wood at the deepest point, at fret 5;
+                              centre: on the centreline; wood: without the board
   girth,x=120,,66.5           around the back, 120 mm from the nut
   point,5,-14,9.8             a point of a contour
   radius,12,,355              of the board's face
@@ -97,6 +98,9 @@ or [[contour]] with points = [[y, depth], ...].`,
 	fs.StringVar(&f.up, "up", "", "scan: direction x,y,z from the back to the board")
 	fs.Float64Var(&f.from, "from", 0, "scan: first fret to slice at (default 1)")
 	fs.Float64Var(&f.to, "to", 0, "scan: last fret to slice at (default 12, or the heel of --spec)")
+	reads(fs, "spec", "the base spec")
+	reads(fs, "scan", "the scan")
+	writes(fs, "picture")
 	return cmd
 }
 
@@ -106,13 +110,6 @@ func (p *program) fit(cmd *cobra.Command, f fitFlags, args []string) error {
 	}
 	if f.scan == "" && cmd.Flags().Changed("units") {
 		return wrong("--units goes with --scan; the unit of readings stands in their file")
-	}
-	in := []namedFile{{"the base spec", f.base}, {"the scan", f.scan}}
-	if len(args) > 0 {
-		in = append(in, namedFile{"the readings", args[0]})
-	}
-	if err := keepApart(in, []namedFile{{"-o", f.table.output}, {"--picture", f.picture}}); err != nil {
-		return err
 	}
 	base, err := f.readBase(p)
 	if err != nil {

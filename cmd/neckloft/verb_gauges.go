@@ -61,6 +61,7 @@ view those of the sides, on the plan those of the back.`,
 	mm := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + "mm" }
 	fl := cmd.Flags()
 	fl.StringVarP(&f.output, "output", "o", "gauges.stl", "file to write: "+strings.Join(gaugeFormats, ", "))
+	writes(fl, "output")
 	fl.StringVar(&f.at, "at", "1,3,5,7,9,12", `stations: frets, x=120mm, or "frets" for all`)
 	fl.StringVar(&f.half, "half", "", "half gauges from the centreline: bass, treble or both")
 	fl.StringVar(&f.oversize, "oversize", "", "stages: wood to leave on everywhere, such as 0.5,1.0 (0 is the finished neck)")
@@ -130,11 +131,11 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 		return err
 	}
 	set.Options.OverBoard = f.overBoard
-	pieces, gauges, err := export.Gauges(n, set)
+	pieces, _, err := export.Gauges(n, set)
 	if err != nil {
 		return usageError{err}
 	}
-	p.gaugeHints(n, gauges, pieces)
+	p.gaugeHints(pieces)
 	title := n.Spec().Name
 	if format == ".pdf" {
 		if err := p.write(f.output, func(w io.Writer) error {
@@ -156,6 +157,13 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 		plates = plates[:1]
 	}
 	names := plateFiles(f.output, plates, f.separate)
+	var files []namedFile
+	for _, name := range names {
+		files = append(files, namedFile{name: "-o " + f.output + ":", path: name})
+	}
+	if err := keepApart(p.given, files); err != nil {
+		return err
+	}
 	for i, plate := range plates {
 		if err := p.write(names[i], func(w io.Writer) error { return writePlate(w, n, plate, format, title) }); err != nil {
 			return err
@@ -227,20 +235,10 @@ func parseHalves(text string) ([]neck.GaugeHalf, error) {
 
 // gaugeHints says where a gauge is not held as most are, face on the mark and
 // plate toward the nut, and where its thickness keeps it off the wood.
-func (p *program) gaugeHints(n *neck.Neck, gauges []*neck.Gauge, pieces []export.Piece) {
-	const felt = 0.05 // mm
-	unit := n.Spec().Units
-	for i, g := range gauges {
-		side := "nut"
-		if g.Hold.TowardBody {
-			side = "body"
-		}
-		switch {
-		case g.Hold.Growth > felt:
-			fmt.Fprintf(p.err, "neckloft: %s: the neck grows by %s across the plate's thickness even on the %s side of the mark; use a thinner plate there\n",
-				pieces[i].Name, unit.Rounded(g.Hold.Growth), side)
-		case g.Hold.TowardBody:
-			fmt.Fprintf(p.err, "neckloft: %s: hold the plate on the body side of the mark, its face on it\n", pieces[i].Name)
+func (p *program) gaugeHints(pieces []export.Piece) {
+	for _, piece := range pieces {
+		if hint := piece.HoldHint(); hint != "" {
+			fmt.Fprintf(p.err, "neckloft: %s: %s\n", piece.Name, hint)
 		}
 	}
 }

@@ -94,6 +94,11 @@ with a red bar, and the exit code is 1. A blank too thin to plan with is a warni
 		},
 	}
 	cmd.Flags().StringVarP(&dir, "output", "o", "out", "folder to write into")
+	files := []string{"index.md"}
+	for _, pr := range products() {
+		files = append(files, pr.file)
+	}
+	writesInside(cmd.Flags(), "output", files)
 	return cmd
 }
 
@@ -153,6 +158,9 @@ func (p *program) make(n *neck.Neck, warnings neck.Problems, dir string) error {
 	fmt.Fprintf(&b, "%s: %d files in %s, begin with %s\n", n.Spec().Name, len(entries)+1, dir, filepath.Join(dir, "index.md"))
 	for _, h := range export.Headlines(n) {
 		fmt.Fprintf(&b, "  %-18s %s\n", h.Name, h.Value)
+	}
+	for i, line := range strings.Split(export.InLines(strings.Join(export.DefaultHoldWords(n), " "), 78), "\n") {
+		fmt.Fprintf(&b, "  %-18s %s\n", [...]string{"gauges", ""}[min(i, 1)], line)
 	}
 	for _, w := range warnings {
 		fmt.Fprintln(&b, "  "+w.Error())

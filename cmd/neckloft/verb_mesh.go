@@ -65,6 +65,7 @@ func (p *program) meshVerb() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "neck.stl", "file to write, .stl or .3mf; - for STL on standard output")
+	writes(cmd.Flags(), "output")
 	cmd.Flags().StringVar(&partName, "part", "wood", "wood, board or both")
 	cmd.Flags().StringVar(&tolerance, "tolerance", fmt.Sprintf("%gmm", neck.DefaultTolerance), "largest distance between surface and mesh")
 	cmd.Flags().BoolVar(&ascii, "ascii", false, "write text STL instead of binary")

@@ -91,11 +91,12 @@ pages, and the exit code is 1.`,
 	fl.StringVar(&f.feed, "feed", "", "your feed of the router a minute, such as 1500mm, for an estimate of time")
 	fl.StringVar(&f.handRate, "hand-rate", "", "wood you take off by hand in cm3 a minute, for an estimate of time")
 	fl.StringVar(&f.at, "at", "", "stations, such as 1,5,12 or x=120mm; without it both ends of the run and every fret")
-	fl.StringVar(&f.every, "every", "", "a station every so far from the nut, such as 25mm or 1in")
+	fl.StringVar(&f.every, "every", "", "a station every so far from the nut, such as 25mm or 1-1/2in")
 	fl.BoolVar(&f.bits, "bits", false, "compare the common bits in a table")
 	fl.StringVar(&f.which, "table", "", "one table alone: "+strings.Join(export.PlanTables(), ", "))
 	fl.StringVar(&f.species, "species", "", "wood for the masses, such as \"black walnut\"; without it that of the spec")
 	fl.StringVar(&f.pdf, "pdf", "", "write the pages to this file too")
+	writes(fl, "pdf")
 	fl.StringVar(&f.paper, "paper", "A4", "paper for the pages: A4 or Letter")
 	f.table.add(cmd)
 	return cmd
@@ -279,7 +280,7 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (neck.PlanOption
 		if l.text == "" && !given.Changed(l.flag) {
 			continue
 		}
-		v, err := parseSize(l.text, units)
+		v, err := neck.ParseLength(l.text, units)
 		if err == nil && v == 0 && l.flag != "leave" && l.flag != "bearing" && l.flag != "shoulder" && l.flag != "sled-offset" && l.flag != "height" {
 			err = errors.New("0 is no length here; leave the flag out or give more than 0")
 		}
@@ -350,47 +351,4 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (neck.PlanOption
 	}
 	o.Places = places
 	return o, nil
-}
-
-// parseSize reads a length as neck.ParseLength does, and a fraction of an inch
-// as bits are sold by it: 1/2in, 1 1/4in, 1-1/4in, 1/2". A fraction without a
-// unit is one of inches only where bare numbers are inches.
-func parseSize(text string, unit neck.Unit) (float64, error) {
-	v, err := neck.ParseLength(text, unit)
-	if err == nil {
-		return v, nil
-	}
-	t := strings.TrimSpace(text)
-	marked := false
-	for _, mark := range []string{"in", "\"", "\u2033"} {
-		if rest, ok := strings.CutSuffix(t, mark); ok {
-			t, marked = strings.TrimSpace(rest), true
-			break
-		}
-	}
-	if v, e := neck.ParseLength(t+"in", unit); marked && e == nil {
-		return v, nil
-	}
-	whole := 0.0
-	fields := strings.FieldsFunc(t, func(r rune) bool { return r == ' ' || r == '-' })
-	if len(fields) == 2 {
-		n, e := strconv.ParseUint(fields[0], 10, 16)
-		if e != nil {
-			return 0, err
-		}
-		whole, fields = float64(n), fields[1:]
-	}
-	if len(fields) != 1 || strings.HasPrefix(t, "-") {
-		return 0, err
-	}
-	above, below, ok := strings.Cut(fields[0], "/")
-	a, e1 := strconv.ParseUint(above, 10, 16)
-	b, e2 := strconv.ParseUint(below, 10, 16)
-	switch {
-	case !ok || e1 != nil || e2 != nil || b == 0:
-		return 0, err
-	case !marked && unit != neck.Inch:
-		return 0, fmt.Errorf("%q has no unit, and bare numbers are %s here; a fraction of an inch is written %sin", text, unit, t)
-	}
-	return (whole + float64(a)/float64(b)) * neck.MillimetresPerInch, nil
 }

@@ -280,14 +280,6 @@ func TestPlanWays(t *testing.T) {
 			assert.True(t, strings.HasPrefix(string(b), "Carving plan: "))
 		}
 	}
-	for text, want := range map[string]float64{"1/2in": 12.7, `1/2"`: 12.7, "1 1/4in": 31.75, "1-1/4in": 31.75, `0.5"`: 12.7, "12.7": 12.7} {
-		v, err := parseSize(text, neck.Millimetre)
-		require.NoError(t, err, text)
-		assert.InDelta(t, want, v, 1e-12, text)
-	}
-	v, err := parseSize("1/2", neck.Inch)
-	require.NoError(t, err)
-	assert.InDelta(t, 12.7, v, 1e-12)
 }
 
 // TestPlanBits checks that the comparison has the common sizes and the
@@ -606,8 +598,8 @@ func TestPlanRefusesFlags(t *testing.T) {
 		{"--hand-rate abc", `--hand-rate "abc" is no number; allowed: a number in cm3 a minute, such as 2.5`, exitUsage},
 		{"--in=perhaps", "allowed: true or false", exitUsage},
 		{"--sled-modulus stiff", `--sled-modulus "stiff" is no number; allowed: a number in MPa`, exitUsage},
-		{"--bit-radius 1/2", `"1/2" has no unit, and bare numbers are mm here; a fraction of an inch is written 1/2in`, exitUsage},
-		{"--bit-radius -1/2in", "--bit-radius:", exitUsage},
+		{"--bit-radius 1/2", `"1/2" has no unit, and bare numbers are millimetres here; a fraction of an inch is written 1/2in`, exitUsage},
+		{"--bit-radius -1/2in", "the bit's radius is -12.7 mm; allowed: 1 mm", exitUsage},
 		{"-o p.svg", `-o "p.svg": the plan has no .svg files; allowed: .pdf, .png, .csv, .json, .txt`, exitUsage},
 		{"-o p.csv --format json", "-o p.csv and --format json exclude each other", exitUsage},
 		{"--sled-thickness 0.5mm", "the sled is 0.5 mm thick; allowed: 1 mm to 200 mm", exitUsage},

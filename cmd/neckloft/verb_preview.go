@@ -59,6 +59,7 @@ func (p *program) previewVerb() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "preview.png", "file to write, - for standard output")
+	writes(cmd.Flags(), "output")
 	cmd.Flags().StringVar(&view, "view", "sheet", strings.Join(viewNames(), ", "))
 	cmd.Flags().StringVar(&mapped, "map", "", `colour the back by a value: "thickness" of the wood under it`)
 	cmd.Flags().StringVar(&size, "size", "", "width in pixels, or WIDTHxHEIGHT (default 1800 wide)")

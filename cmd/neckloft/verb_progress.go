@@ -68,6 +68,7 @@ came down; --history --log carve.csv alone only prints it.`,
 	fs.BoolVar(&f.history, "history", false, "print how each station of the log came down")
 	fs.StringVar(&f.date, "date", "", "date of the readings for the log, such as 2026-03-14 or \"2026-03-14 15:09\" (default now)")
 	fs.StringVar(&f.picture, "picture", "", "PNG file for the sections with target, readings and what is left")
+	writes(fs, "picture", "rescue", "log")
 	return cmd
 }
 
@@ -103,15 +104,10 @@ func (p *program) follow(f progressFlags, args []string) error {
 		}
 	}
 	if len(args) == 0 {
-		return p.history(f)
+		return p.history(f, true)
 	}
 	if args[0] == "-" && args[1] == "-" {
 		return wrong("progress: the spec and the readings cannot both be standard input")
-	}
-	err := keepApart([]namedFile{{"the spec", args[0]}, {"the readings", args[1]}},
-		[]namedFile{{"-o", f.table.output}, {"--picture", f.picture}, {"--rescue", f.rescue}, {"--log", f.log}})
-	if err != nil {
-		return err
 	}
 	n, err := p.readNeck(args[:1])
 	if err != nil {
@@ -177,7 +173,7 @@ func (p *program) follow(f progressFlags, args []string) error {
 		}
 	}
 	if f.history {
-		return p.history(f)
+		return p.history(f, false)
 	}
 	return nil
 }
@@ -198,8 +194,8 @@ func parseDate(text string) (time.Time, error) {
 	return time.Time{}, wrong("--date %q is not understood; allowed: 2026-03-14, \"2026-03-14 15:09\" or 2026-03-14T15:09:26+01:00", text)
 }
 
-// history prints the carving log.
-func (p *program) history(f progressFlags) error {
+// history prints the carving log, which alone is the table that -o writes.
+func (p *program) history(f progressFlags, alone bool) error {
 	entries, err := export.ReadCarveLog(f.log)
 	if err != nil {
 		return usageError{err}
@@ -207,10 +203,14 @@ func (p *program) history(f progressFlags) error {
 	if len(entries) == 0 {
 		return fmt.Errorf("%s: the carving log has no entry yet", f.log)
 	}
+	table := export.CarveHistory(entries)
+	if alone {
+		return p.writeTable(table, f.table)
+	}
 	if f.table.output == "-" && f.table.format == "text" {
 		fmt.Fprintln(p.out)
 	}
-	return export.CarveHistory(entries).Write(p.out, f.table.format, f.table.unit())
+	return table.Write(p.out, f.table.format, f.table.unit())
 }
 
 // rescue looks for a new target and writes its spec.

@@ -224,6 +224,11 @@ func TestProgressLog(t *testing.T) {
 	assert.Contains(t, r.out, "came off")
 	assert.Contains(t, r.out, "fret 12  2026-03-16 19:30")
 
+	r = call("", "progress", "--history", "--log", "carve.csv", "--format", "csv", "-o", "history.csv")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Empty(t, r.out)
+	assert.True(t, strings.HasPrefix(readingsText(t, "history.csv"), "station,date,most_left_mm,"))
+
 	// A line and the history in one call; a date without the time of day.
 	r = call("", "progress", "tern.toml", "today.csv", "--log", "carve.csv", "--history", "--date", "2026-03-20")
 	require.Equal(t, exitDone, r.code, r.err)
@@ -277,7 +282,7 @@ func TestProgressErrors(t *testing.T) {
 		{"--history --log torn.csv", "", "torn.csv:2: this line of the carving log is damaged", exitUsage},
 		{"--history --log torn.csv --rescue=a.toml", "", "go with SPEC.toml and READINGS", exitUsage},
 		{"tern.toml today.csv --bogus", "", "unknown flag", exitUsage},
-		{"tern.toml -", "kind,station,value_mm\ntotal,x=900,20\n", "-:2: the station of total at x=900 lies at x = 900 mm, off the wood", exitUsage},
+		{"tern.toml -", "kind,station,value_mm\ntotal,x=900,20\n", "-:2: the station of total at x=900mm lies at x = 900 mm, off the wood", exitUsage},
 		{"tern.toml -", "kind,station,value_mm\nscale,,648\ntotal,1,20\n", "-:2: the readings are of a scale of 648 mm, the spec has 636 mm", exitUsage},
 		{"tern.toml -", "kind,station,value_mm\ntotal,1,21\ntotal,1,22\n", "-:3: the reading total at fret 1 repeats that of line 2", exitUsage},
 		{"tern.toml -", "kind,station,value_mm\nboard,,5.6\n", "no reading of the wood in this file", exitUsage},
@@ -301,4 +306,35 @@ func TestProgressErrors(t *testing.T) {
 		assert.Contains(t, r.err, want, args)
 	}
 	assert.Equal(t, []string{"tern.toml", "today.csv", "torn.csv"}, files(t))
+}
+
+// TestProgressCentre checks a finished neck that is deepest beside its
+// centreline, read with calipers on the centreline: on target as what it is,
+// and the word of it where it was entered as a total.
+func TestProgressCentre(t *testing.T) {
+	inFolder(t)
+	spec := strings.Replace(neck.Starter(), "apex = -1.0", "apex = -9.0", 1)
+	require.NotEqual(t, neck.Starter(), spec)
+	require.NoError(t, os.WriteFile("far.toml", []byte(spec), 0o666))
+	r := call("", "stations", "far.toml", "--at", "12", "--format", "csv")
+	require.Equal(t, exitDone, r.code, r.err)
+	rows, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()
+	require.NoError(t, err)
+	total, centre := rows[1][3], rows[1][16]
+	require.Equal(t, "centre_mm", rows[0][16])
+	require.Equal(t, "22.400", total)
+	require.NotEqual(t, total, centre)
+
+	r = call("kind,station,value_mm\ncentre,12,"+centre+"\ntotal,12,"+total+"\n", "progress", "far.toml", "-")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "2 readings: 2 on target, 0 to come off, 0 below.")
+	r = call("kind,station,value_mm\ntotal,12,"+centre+"\n", "progress", "far.toml", "-")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "1 below.")
+	words := strings.Join(strings.Fields(r.out), " ")
+	assert.Contains(t, words, "At fret 12 that lies 9 mm to the bass side, and on the centreline the target is ")
+	assert.Contains(t, words, "a reading taken there is of kind centre.")
+	for line := range strings.Lines(r.out) {
+		assert.LessOrEqual(t, len([]rune(strings.TrimSpace(line))), 100, line)
+	}
 }

@@ -27,5 +27,6 @@ func (p *program) starterVerb() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "-", "file to write, - for the terminal")
+	writes(cmd.Flags(), "output")
 	return cmd
 }

@@ -49,7 +49,7 @@ func TestBaseWithHeel(t *testing.T) {
 	r, err := Fit(readingsOf(t, "board,,,5.6\ntotal,1,,20.6\ntotal,12,,22.4\ntotal,19,,31\ngirth,18,,99\npoint,17,-14,15\ntotal,x=-12,,27\nwidth,x=-60,,70\nwidth,nut,,42.8\nwidth,x=470,,58\nwidth,12,,50\n"), s, Options{})
 	require.NoError(t, err)
 	notes := strings.Join(r.Notes, "\n")
-	for _, name := range []string{"total at fret 19 (line 5)", "girth at fret 18 (line 6)", "point at fret 17, y -14 mm (line 7)", "total at x=-12 (line 8)", "width at x=-60 (line 9)", "width at x=470 (line 11)"} {
+	for _, name := range []string{"total at fret 19 (line 5)", "girth at fret 18 (line 6)", "point at fret 17, y -14 mm (line 7)", "total at x=-12mm (line 8)", "width at x=-60mm (line 9)", "width at x=470mm (line 11)"} {
 		assert.Contains(t, notes, name)
 	}
 	assert.InDelta(t, 22.4, value(t, r, "depth[2].total").Value, 1e-3)

@@ -177,7 +177,7 @@ func TestBadCSV(t *testing.T) {
 		"a column twice":            {"kind,value_mm,value_mm\ntotal,1,20\n", []string{`r.csv:1: the header has the column "value" twice`}},
 		"no value column":           {"kind,station,y_mm\ntotal,1,20\n", []string{"r.csv:1: the header has no column for the value; wanted: a header such as"}},
 		"no kind column":            {"station,value_mm\n1,20\n", []string{"r.csv:1: the header has no column for the kind"}},
-		"unknown kind":              {csvHeader + "totl,1,,20\n", []string{`r.csv:2: the kind "totl" is unknown; allowed: total, wood, width, point, girth, board, wall, radius, scale, frets, end`}},
+		"unknown kind":              {csvHeader + "totl,1,,20\n", []string{`r.csv:2: the kind "totl" is unknown; allowed: total, centre, wood, width, point, girth, board, wall, radius, scale, frets, end`}},
 		"no numbers": {csvHeader + "total,1,,NaN\ntotal,2,,-Inf\ntotal,3,,1e999\ntotal,4,,0x14\ntotal,5,,1_0\ntotal,6,,\ntotal,7,,thick\n", []string{
 			`r.csv:2: the value "NaN" is not a number; allowed: a plain decimal number`,
 			`r.csv:3: the value "-Inf" is not a number`,
@@ -248,7 +248,7 @@ func TestBadTOML(t *testing.T) {
 		"unknown key": {mm + "colour = 5\n[[total]]\nfret = 1\nvalue = 20\ny = 3\n", []string{
 			`r.toml:2: the key "colour" is unknown; allowed: units, name, scale, frets, end, board, wall`,
 			`r.toml:6: the key "y" is unknown; allowed: fret, x, value, sigma, note`}},
-		"unknown table":     {mm + "[[totl]]\nfret = 1\nvalue = 20\n", []string{"r.toml:2: the table [[totl]] is unknown; allowed: [[total]], [[wood]]"}},
+		"unknown table":     {mm + "[[totl]]\nfret = 1\nvalue = 20\n", []string{"r.toml:2: the table [[totl]] is unknown; allowed: [[total]], [[centre]], [[wood]]"}},
 		"odd table name":    {mm + "[[\"a\\nb\"]]\n", []string{`r.toml:2: the table [["a\nb"]] is unknown`}},
 		"single brackets":   {mm + "[total]\nfret = 1\nvalue = 20\n", []string{"r.toml:2: the table [total] stands in single brackets; every reading is written as [[total]]"}},
 		"tables in a line":  {mm + "total = [{fret = 1, value = 20}]\n", []string{`r.toml:2: readings of kind "total" are written as tables of their own, under [[total]]`}},
@@ -334,7 +334,7 @@ func TestRepeatedStations(t *testing.T) {
 	const frame = csvHeader + "scale,,,636\nfrets,,,22\nboard,,,5.6\nwidth,0,,42.8\nwidth,20,,56\n"
 	for text, want := range map[string]string{
 		"total,1,,20.6\ntotal,12,,22\ntotal,1,,20.7\n":              "r.csv:9: the reading total at fret 1 repeats that of line 7; keep one, or their mean",
-		"total,12,,22\ntotal,x=318,,22\n":                           "r.csv:8: the reading total at x=318 repeats that of line 7",
+		"total,12,,22\ntotal,x=318,,22\n":                           "r.csv:8: the reading total at x=318mm repeats that of line 7",
 		"total,1,,20\ntotal,12,,22\nwidth,nut,,43\n":                "r.csv:9: the reading width at nut repeats that of line 5",
 		"total,1,,20\ntotal,12,,22\npoint,5,3,12\npoint,5,3,12.1\n": "r.csv:10: the reading point at fret 5, y 3 mm repeats that of line 9",
 	} {
@@ -401,4 +401,23 @@ func FuzzRead(f *testing.F) {
 			_ = s.Distinct(neck.Demo().X)
 		}
 	})
+}
+
+// TestReadFractions checks that a file in inches may hold what a rule shows.
+func TestReadFractions(t *testing.T) {
+	s, err := Read(strings.NewReader("kind,station,y_in,value_in\nscale,,,24 3/4in\nwidth,1,,1-3/4\npoint,x=4 1/2in,-1/2,0 5/8\n"), "r.csv")
+	require.NoError(t, err)
+	assert.InDelta(t, 24.75*25.4, s.Scale, 1e-9)
+	assert.InDelta(t, 1.75*25.4, s.Readings[0].Value, 1e-9)
+	p := s.Readings[1]
+	assert.InDelta(t, 4.5*25.4, p.At.X, 1e-9)
+	assert.InDelta(t, -12.7, p.Y, 1e-9)
+	assert.InDelta(t, 0.625*25.4, p.Value, 1e-9)
+	for _, text := range []string{
+		"kind,station,value_mm\nwidth,1,1 3/4\n", "kind,station,value_mm\nwidth,1,1 3/4in\n",
+		"kind,station,value_in\nwidth,1,1 3/0\n", "kind,station,value_in\nwidth,1,1/2mm\n",
+	} {
+		_, err := Read(strings.NewReader(text), "r.csv")
+		assert.ErrorContains(t, err, "is not a number; allowed: a plain decimal number", text)
+	}
 }

@@ -182,6 +182,10 @@ func (c *csvReader) row(row []string, line int) {
 		}
 		v, err := number(text)
 		if err != nil {
+			// A rule with inches is read in fractions.
+			if mm, e := neck.ParseLength(text, c.set.Units); e == nil && c.set.Units == neck.Inch {
+				return mm, true
+			}
 			c.problem(line, "the %s %s", name, err)
 			return 0, false
 		}

@@ -1,0 +1,71 @@
+package main
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestFractionsOfAnInch checks that --at and --every take lengths as a rule
+// with inches shows them.
+func TestFractionsOfAnInch(t *testing.T) {
+	plain := call("", "stations", "--every", "1.5in", "--format", "csv")
+	require.Equal(t, exitDone, plain.code, plain.err)
+	for _, text := range []string{"1-1/2in", "1 1/2in", `1-1/2"`, "3/2in"} {
+		r := call("", "stations", "--every", text, "--format", "csv")
+		require.Equal(t, exitDone, r.code, "%s: %s", text, r.err)
+		assert.Equal(t, plain.out, r.out, text)
+	}
+	plain = call("", "stations", "--at", "x=0.5in,1,x=-0.75in", "--format", "csv")
+	r := call("", "stations", "--at", "x=1/2in,1,x=-3/4in", "--format", "csv")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Equal(t, plain.out, r.out)
+	r = call("", "stations", "--every", "1-1/2")
+	assert.Equal(t, exitUsage, r.code)
+	assert.Contains(t, r.err, `--every: length "1-1/2" has no unit, and bare numbers are millimetres here`)
+}
+
+// TestLabelsSayTheirUnit checks that the label of a distance cannot be taken
+// for one in the table's unit, and that it can be typed back in.
+func TestLabelsSayTheirUnit(t *testing.T) {
+	for _, c := range []struct{ spec, at, flag, label, key string }{
+		{"heron", "x=100", "--in", "x=100mm", "x_in"},
+		{"heron", "x=100", "", "x=100mm", "x_mm"},
+		{"siskin", "x=4.75", "", "x=4.75in", "x_mm"},
+		{"siskin", "x=4.75", "--in", "x=4.75in", "x_in"},
+		{"siskin", "x=100mm", "--in", "x=3.937in", "x_in"},
+	} {
+		args := []string{"stations", specFile(t, c.spec), "--at", c.at, "--format", "json"}
+		if c.flag != "" {
+			args = append(args, c.flag)
+		}
+		r := call("", args...)
+		require.Equal(t, exitDone, r.code, r.err)
+		var rows []map[string]any
+		require.NoError(t, json.Unmarshal([]byte(r.out), &rows))
+		assert.Equal(t, c.label, rows[0]["station"], "%v", c)
+		again := args
+		again[3] = c.label
+		r = call("", again...)
+		var back []map[string]any
+		require.NoError(t, json.Unmarshal([]byte(r.out), &back))
+		assert.InDelta(t, rows[0][c.key], back[0][c.key], 1e-3)
+		assert.Equal(t, c.label, back[0]["station"])
+	}
+	// The same under --every, in text and csv, and in every table of stations.
+	r := call("", "stations", "--every", "25mm", "--in")
+	assert.Contains(t, r.out, "\nx=25mm ")
+	assert.NotContains(t, r.out, "x=25 ")
+	r = call("", "stations", "--every", "25mm", "--in", "--deep")
+	assert.Contains(t, r.out, "\nx=25mm ")
+	r = call("", "compare", specFile(t, "heron"), specFile(t, "siskin"), "--at", "x=120", "--in", "--format", "csv")
+	rows, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()
+	require.NoError(t, err)
+	assert.Equal(t, "x=120mm", rows[1][0])
+	r = call("", "plan", "--at", "x=120mm", "--in", "--table", "stations")
+	assert.Contains(t, r.out, "x=4.7244in")
+}
