@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"neckloft/export/bench"
 	"neckloft/neck"
 	"neckloft/render/live/tomledit"
 )
@@ -122,21 +123,22 @@ func TestFreshFeaturesSuitTheNeck(t *testing.T) {
 // page has left.
 func TestGivenUpRequestStops(t *testing.T) {
 	ctx, leave := context.WithCancel(context.Background())
+	defer leave()
 	made := 0
-	s := &Server{products: func(*neck.Neck, neck.Problems) []Product {
-		var out []Product
-		for _, name := range []string{"a", "b", "c"} {
-			out = append(out, Product{Name: name, Write: func(io.Writer) error {
-				made++
-				leave()
-				return nil
-			}})
-		}
-		return out
-	}}
-	_, _, err := s.product(ctx, nil, nil, allName)
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	set := bench.New(n, nil)
+	set.Products = nil
+	for _, name := range []string{"a", "b", "c"} {
+		set.Products = append(set.Products, bench.Product{File: name, Write: func(io.Writer) error {
+			made++
+			leave()
+			return nil
+		}})
+	}
+	_, _, err = product(ctx, set, allName)
 	require.ErrorIs(t, err, context.Canceled)
 	require.Equal(t, 1, made)
-	_, err = s.newModel(ctx, &modelRequest{Text: neck.Starter()})
+	_, err = (&Server{bench: bench.New}).newModel(ctx, &modelRequest{Text: neck.Starter()})
 	require.ErrorIs(t, err, context.Canceled)
 }

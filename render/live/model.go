@@ -41,6 +41,7 @@ type model struct {
 	Elevation *elevation      `json:"elevation,omitempty"`
 	Stations  *stationTable   `json:"stations,omitempty"`
 	Products  []productInfo   `json:"products,omitempty"`
+	Bench     []string        `json:"bench,omitempty"` // what to know of them
 	Meshes    []meshInfo      `json:"meshes"`
 	Fine      bool            `json:"fine"`
 
@@ -117,9 +118,11 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 				return
 			}
 			m.Stations = drawStations(n)
-			for _, p := range s.products(n, j.problems) {
-				m.Products = append(m.Products, productInfo{p.Name, p.What})
+			if ctx.Err() != nil {
+				return
 			}
+			set := s.bench(n, j.problems)
+			m.Products, m.Bench = productInfos(set), productWords(set)
 		}
 	})
 	errs[len(parts)] = both.wait()
