@@ -67,7 +67,7 @@ func TestInchesKeepTheirZeros(t *testing.T) {
 func TestUnitsThereAndBack(t *testing.T) {
 	text := strings.Replace(neck.Starter(), "42.8", "42.837", 1)
 	inch, mm := "in", "mm"
-	in, err := applyEdits(text, []Edit{{Op: "units", Path: "units", Text: &inch}})
+	in, err := applyEdits(context.Background(), text, []Edit{{Op: "units", Path: "units", Text: &inch}})
 	require.NoError(t, err)
 	require.NotEqual(t, text, in)
 	before, err := neck.Read(strings.NewReader(text), "")
@@ -75,7 +75,7 @@ func TestUnitsThereAndBack(t *testing.T) {
 	between, err := neck.Read(strings.NewReader(in), "")
 	require.NoError(t, err)
 	require.InDelta(t, before.Width.Nut, between.Width.Nut, 0.0005, "to half of the last digit given")
-	back, err := applyEdits(in, []Edit{{Op: "units", Path: "units", Text: &mm}})
+	back, err := applyEdits(context.Background(), in, []Edit{{Op: "units", Path: "units", Text: &mm}})
 	require.NoError(t, err)
 	after, err := neck.Read(strings.NewReader(back), "")
 	require.NoError(t, err)
@@ -106,7 +106,7 @@ func TestFreshFeaturesSuitTheNeck(t *testing.T) {
 	slim := strings.NewReplacer("total = 20.6", "total = 16.9", "total = 22.4", "total = 18.2").Replace(neck.Starter())
 	for name, text := range map[string]string{"starter": neck.Starter(), "slim": slim} {
 		for _, table := range []string{"rod", "blank"} {
-			added, err := applyEdits(bare(text, table), []Edit{{Op: "add", Path: table}})
+			added, err := applyEdits(context.Background(), bare(text, table), []Edit{{Op: "add", Path: table}})
 			require.NoError(t, err)
 			spec, err := neck.Read(strings.NewReader(added), "")
 			require.NoError(t, err)

@@ -25,7 +25,7 @@ const (
 // modelRequest asks for the neck that a text describes, after edits.
 type modelRequest struct {
 	Text  string  `json:"text"`
-	Edits []Edit  `json:"edits"`
+	Edits edits   `json:"edits"`
 	X     float64 `json:"x"`    // of the section plane, mm
 	Fine  bool    `json:"fine"` // with the fine mesh and what takes longer
 }
@@ -67,8 +67,11 @@ func problemsOf(ps neck.Problems) []problem {
 // newModel computes a model. A text that is no spec gives a model that says
 // what is wrong; an error is that of an edit, or of the context.
 func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error) {
-	text, err := applyEdits(req.Text, req.Edits)
+	text, err := applyEdits(ctx, req.Text, req.Edits)
 	if err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		return nil, refusal{err}
 	}
 	m := &model{Text: text, Meshes: []meshInfo{}, Problems: []problem{}}
