@@ -52,14 +52,14 @@ func TestLimiterGivesUpAndGoesOn(t *testing.T) {
 // too long, and for other things meanwhile and afterwards.
 func TestSlowRequestIsCutOff(t *testing.T) {
 	hold := make(chan struct{})
-	s, err := New(Options{Text: neck.Starter(), Folder: t.TempDir(), Bench: func(n *neck.Neck, _ neck.Problems) *bench.Set {
-		set := bench.New(n, nil)
-		set.Products = []bench.Product{
-			{File: "slow", Write: func(io.Writer) error { <-hold; return nil }},
-			{File: "quick", Write: func(w io.Writer) error { _, err := io.WriteString(w, "made"); return err }},
-		}
-		return set
-	}})
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	set := bench.New(n, nil)
+	set.Products = []bench.Product{
+		{File: "slow", Write: func(io.Writer) error { <-hold; return nil }},
+		{File: "quick", Write: func(w io.Writer) error { _, err := io.WriteString(w, "made"); return err }},
+	}
+	s, err := New(Options{Text: neck.Starter(), Folder: t.TempDir(), Bench: func(*neck.Neck, neck.Problems) *bench.Set { return set }})
 	require.NoError(t, err)
 	defer s.Close()
 	s.mostMaking = 50 * time.Millisecond
