@@ -103,9 +103,12 @@ func (p *program) live(ctx context.Context, opts live.Options, port int, open bo
 }
 
 // serveLive answers the page. Every move of a control makes a mesh and drops
-// the last one: memory is cheaper here than the time to collect it so often.
+// the last one: memory is cheaper here than the time to collect it so often, up
+// to a limit, which the builder's own (GOMEMLIMIT) goes before.
 func serveLive(ctx context.Context, s *live.Server, l net.Listener) error {
+	const most = 1 << 30
 	defer debug.SetGCPercent(debug.SetGCPercent(800))
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(min(most, debug.SetMemoryLimit(-1))))
 	return s.Serve(ctx, l)
 }
 

@@ -67,6 +67,13 @@ func problemsOf(ps neck.Problems) []problem {
 // newModel computes a model. A text that is no spec gives a model that says
 // what is wrong; an error is that of an edit, or of the context.
 func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error) {
+	// A control shows what was read of a text. Of one that cannot be read it
+	// shows something else, and must not act on it.
+	if len(req.Edits) > 0 {
+		if before := s.judged(req.Text); before.spec == nil {
+			return nil, refusal{fmt.Errorf("the text cannot be read, so no control acts on it; put it right first: %w", before.problems.Errors()[0])}
+		}
+	}
 	text, err := applyEdits(ctx, req.Text, req.Edits)
 	if err != nil {
 		if ctx.Err() != nil {
@@ -79,6 +86,9 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 		return nil, err
 	}
 	j := s.judged(text)
+	if len(req.Edits) > 0 && j.spec == nil {
+		return nil, refusal{j.problems.Errors()[0]}
+	}
 	m.Problems = problemsOf(j.problems)
 	if j.spec != nil {
 		m.Values = values(j.spec)

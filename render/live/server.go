@@ -219,7 +219,7 @@ func (s *Server) start() (*start, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &start{*f, names, Groups(), shapes, s.cautions, neck.MillimetresPerInch}, nil
+	return &start{*f, names, Groups(), shapes, append([]string{}, s.cautions...), neck.MillimetresPerInch}, nil
 }
 
 // watch returns a file that is no longer the one with the given hash, or nil.

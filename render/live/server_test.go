@@ -279,7 +279,7 @@ func TestOneBadRequestEndsNothing(t *testing.T) {
 	require.Equal(t, 422, make("unknown").Code)
 	require.Equal(t, "made", make("works").Body.String())
 
-	for _, body := range []string{"", "{", "[]", `{"text": 3}`, strings.Repeat("x", 100)} {
+	for _, body := range []string{"", "{", "[]", `{"text": 3}`, `{"edits": 3}`, `{"edits": [3]}`, strings.Repeat("x", 100)} {
 		r := s.request("model", struct{}{})
 		r.Body = io.NopCloser(strings.NewReader(body))
 		require.Equal(t, 400, s.do(r).Code, body)

@@ -1,5 +1,6 @@
 // The controls: one for every key of the spec.
 
+import { withThumb } from './thumb.js';
 import { byId, el, idOf, parseLength, parseNumber, plain, svg } from './dom.js';
 
 // Groups that are open at first: what a neck is shaped with.
@@ -46,6 +47,30 @@ export class Controls {
     this.typed.clear();
   }
 
+  // lock keeps hands off while there is no text that could be read.
+  lock(locked) {
+    if (locked === this.locked) return;
+    this.locked = locked;
+    if (locked) this.held = this.root.contains(document.activeElement) ? document.activeElement.id : '';
+    this.root.inert = locked;
+    if (!locked && this.held && document.activeElement === document.body) byId(this.held)?.focus({ preventScroll: true });
+  }
+
+  keepOpen() {
+    for (const d of this.root.querySelectorAll('details')) (d.open ? open.add(d.dataset.table) : open.delete(d.dataset.table));
+  }
+
+  // clear takes every control away: the next neck is another one.
+  clear() {
+    this.keepOpen();
+    this.values = undefined;
+    this.built = undefined;
+    this.bound.clear();
+    this.typed.clear();
+    this.shownProblems = '';
+    this.root.replaceChildren();
+  }
+
   // again makes the next show fill in every control but the one in hand.
   again() {
     for (const bound of this.bound.values()) bound.shown = undefined;
@@ -74,7 +99,7 @@ export class Controls {
 
   build() {
     const focused = document.activeElement?.id;
-    for (const d of this.root.querySelectorAll('details')) (d.open ? open.add(d.dataset.table) : open.delete(d.dataset.table));
+    this.keepOpen();
     this.bound.clear();
     this.shownProblems = '';
     this.root.replaceChildren(...this.groups.filter((g) => g.table !== 'strings.set').map((g) => this.group(g)));
@@ -170,19 +195,20 @@ export class Controls {
     const id = idOf(path);
     const k = this.scaleOf(c);
     const step = this.stepOf(c);
+    const allowed = [c.zero ? 0 : c.min * k, c.max * k];
     const slider = el('input', { type: 'range', id: id + '-slider', step, 'aria-label': `${c.label}, slider` });
     const field = el('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', 'aria-describedby': `${id}-help ${id}-error` });
     const row = this.frame(path, c, id, [slider, el('span', { class: 'with-unit' }, field, el('span', { class: 'unit', text: this.unitOf(c) }))]);
     const op = path.startsWith('profile[') && (c.key === 'bass' || c.key === 'treble') ? 'side' : 'set';
     const send = (v, event) => this.hooks.edit([{ op, path, value: v }], this.gesture, event.timeStamp || performance.now());
     this.sliding(slider, (event) => {
-      const v = parseFloat(slider.value);
+      const v = valueOf(slider);
       field.value = plain(v);
       this.typed.delete(path);
       send(v, event);
     });
     this.typing(field, path, c, step, c.kind === 'length' ? this.readLength : parseNumber, (v, event) => {
-      fit(slider, v, c.from * k, c.to * k, step);
+      fit(slider, v, c.from * k, c.to * k, step, ...allowed);
       send(v, event);
     }, c.optional ? () => this.hooks.edit([{ op: 'remove', path }], this.gesture, performance.now()) : null, () => this.values[path]);
     this.bound.set(path, {
@@ -193,7 +219,7 @@ export class Controls {
           this.typed.delete(path);
         }
         if (!this.inHand(slider)) {
-          fit(slider, v ?? c.from * k, c.from * k, c.to * k, step);
+          fit(slider, v ?? c.from * k, c.from * k, c.to * k, step, ...allowed);
         }
         slider.setAttribute('aria-valuetext', `${plain(v)} ${this.unitOf(c)}`);
       },
@@ -203,6 +229,7 @@ export class Controls {
 
   // sliding makes everything between pressing and letting go one gesture.
   sliding(slider, move) {
+    withThumb(slider);
     slider.addEventListener('input', (event) => {
       if (slider.dataset.held !== 'yes') {
         slider.dataset.held = 'yes';
@@ -289,9 +316,9 @@ export class Controls {
     };
     const send = (v, event) => this.hooks.edit([{ op: 'place', path, by: by.value, value: v }], this.gesture, event.timeStamp || performance.now());
     this.sliding(slider, (event) => {
-      field.value = plain(parseFloat(slider.value));
+      field.value = plain(valueOf(slider));
       this.typed.delete(path);
-      send(parseFloat(slider.value), event);
+      send(valueOf(slider), event);
     });
     this.typing(field, path, c, c.kind === 'place' ? 0.5 * k : 1, (t) => (by.value === 'x' ? this.readLength(t) : parseNumber(t)), (v, event) => {
       span(v);
@@ -438,13 +465,28 @@ export class Controls {
   }
 }
 
-// fit sets a slider so that it reaches over its span and holds the value.
-function fit(slider, v, from, to, step) {
-  const lo = Math.min(from, v);
-  const hi = Math.max(to, v);
-  const grid = (x, round) => parseFloat((round(x / step - 1e-9) * step).toFixed(6));
+// fit sets a slider so that it reaches over its span and holds the value, and no
+// more than is allowed. Its stops lie on the grid of its step.
+function fit(slider, v, from, to, step, least = from, most = to) {
+  const grid = (x, round, slip) => parseFloat((round(x / step + slip) * step).toFixed(6));
+  const up = (x) => grid(x, Math.ceil, -1e-9);
+  const down = (x) => grid(x, Math.floor, 1e-9);
   slider.step = step;
-  slider.min = grid(lo, Math.floor);
-  slider.max = grid(hi, Math.ceil);
+  slider.min = v < from ? Math.max(down(v), Math.min(up(least), up(v))) : up(from);
+  slider.max = v > to ? Math.min(up(v), Math.max(down(most), down(v))) : down(to);
   slider.value = v; // shown on the grid; the field beside it has the value itself
+  // What its ends mean: the limits themselves, which need not be on the grid.
+  const digits = step < 0.05 ? 4 : 3;
+  const inward = (x, round, slip) => parseFloat((round(x * 10 ** digits + slip) / 10 ** digits).toFixed(digits));
+  slider.ends = {
+    low: v < from ? parseFloat(slider.min) : inward(from, Math.ceil, -1e-6),
+    high: v > to ? parseFloat(slider.max) : inward(to, Math.floor, 1e-6),
+  };
+}
+
+// valueOf returns what a slider stands for.
+function valueOf(slider) {
+  if (slider.value === slider.min) return slider.ends.low;
+  if (slider.value === slider.max) return slider.ends.high;
+  return parseFloat(slider.value);
 }
