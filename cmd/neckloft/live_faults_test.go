@@ -181,14 +181,16 @@ func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 		p.saveAll()
 	})
 	sub("a value that cannot be read is not put into the text", func(t *testing.T) {
+		before := p.text()
 		p.enter("c-scale-frets", "21.5")
 		p.until(`document.getElementById('note').textContent.includes('whole')`)
 		p.rest()
-		require.Regexp(t, `frets\s+= 21 `, p.text(), "typed on the way")
 		require.False(t, get[bool](p, readReason))
 		require.Equal(t, "c-scale-frets", get[string](p, `document.activeElement.id`), "the field is still in hand")
 		p.run(`document.activeElement.blur()`)
-		p.until(`document.getElementById('c-scale-frets').value === '21'`)
+		p.until(`document.getElementById('c-scale-frets').value === '22'`)
+		p.rest()
+		require.True(t, before == p.text(), "what was typed on the way is taken back")
 		p.mu.Lock()
 		require.NotEmpty(t, p.trouble)
 		p.trouble = nil // the refusal was meant

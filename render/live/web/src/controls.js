@@ -71,6 +71,14 @@ export class Controls {
     this.root.replaceChildren();
   }
 
+  // refused marks a field that is being typed into, if the program does not take
+  // what stands in it; it is taken back when the field is left.
+  refused(path, sentence) {
+    const field = this.bound.get(path)?.row.querySelector(':scope > .inputs input[type=text]');
+    if (!field || document.activeElement !== field) return;
+    this.typed.set(path, sentence);
+  }
+
   // again makes the next show fill in every control but the one in hand.
   again() {
     for (const bound of this.bound.values()) bound.shown = undefined;
@@ -283,8 +291,9 @@ export class Controls {
       change(next, event);
     });
     const end = () => {
+      const wrong = this.typed.get(path);
       if (this.typed.delete(path)) {
-        this.hooks.say(`“${field.value}” is not a number: ${c.label} is as it was before.`, 'error');
+        this.hooks.say(`${wrong.startsWith('“') ? `“${field.value}” is not a number` : wrong}: ${c.label} is as it was before.`, 'error');
         this.hooks.takeBack(active ? this.gesture : -1, path);
         this.showProblems(this.problems);
       } else if (active) this.hooks.gestureEnd();

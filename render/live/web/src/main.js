@@ -161,6 +161,7 @@ async function pump() {
       }
       say(error.message, 'error');
       if (state.model) {
+        for (const e of edits) controls.refused(e.path, error.message);
         controls.again();
         controls.show(state.model.values, state.model.problems);
       }
@@ -331,7 +332,7 @@ function showUnread(model) {
   if (unread) {
     const p = model.problems.find((q) => !q.warning);
     const where = [p?.line ? `line ${p.line}` : '', p?.key].filter(Boolean).join(', ');
-    setWords(document.querySelector('#unread .what'), `${state.name || 'The text'} cannot be read: ${where ? where + ': ' : ''}${p?.message ?? 'it is no spec'}`);
+    setWords(document.querySelector('#unread .what'), `${state.name || 'The text'} cannot be read: ${where ? where + ': ' : ''}${p?.message ?? 'it is no spec'}.`);
   }
   byId('unread').hidden = !unread;
   controls.lock(unread);
