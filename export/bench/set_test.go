@@ -8,13 +8,14 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh"
 	"neckloft/neck"
 )
 
 // setOf returns the set of the starter's text with one change.
 func setOf(t *testing.T, old, new string) *Set {
 	text := strings.Replace(neck.Starter(), old, new, 1)
-	if old != new {
+	if old != new && !strings.Contains(neck.Starter(), new) {
 		require.NotEqual(t, neck.Starter(), text)
 	}
 	s, err := neck.Read(strings.NewReader(text), "shop/tern.toml")
@@ -53,19 +54,39 @@ func TestSetOfASoundNeck(t *testing.T) {
 	require.Equal(t, IndexFile, s.All()[len(kinds)].File)
 }
 
-// TestFretsEndWithTheWood holds the stations to a neck whose heel ends before
-// the board does.
+// TestFretsEndWithTheWood has the wood end at a fret, which still has wood under
+// it, and just before it.
 func TestFretsEndWithTheWood(t *testing.T) {
-	s := setOf(t, "", "")
-	n := s.neck
-	on := FretsOnTheWood(n)
-	require.NotEmpty(t, on)
-	for _, p := range n.Spec().FretPlaces() {
-		require.Equal(t, n.Spec().X(p) <= n.End(), len(on) > 0 && n.Spec().X(p) <= n.Spec().X(on[len(on)-1]))
+	for end, want := range map[string]int{"{ fret = 20 }": 21, "{ fret = 19.99 }": 20, "{ x = 474 }": 23} {
+		s := setOf(t, "{ x = 474 }", end)
+		require.Len(t, FretsOnTheWood(s.neck), want, end)
+		require.Equal(t, want+1, strings.Count(written(t, s.Products[1]), "\n"), "a heading and a row a station")
 	}
-	rows := strings.Count(written(t, s.Products[1]), "\n")
-	require.Equal(t, len(on)+1, rows, "a heading and a row a station")
 }
+
+// TestSolidThatFailsIsTold lets wood and board fail.
+func TestSolidThatFailsIsTold(t *testing.T) {
+	s := setOf(t, "", "")
+	bad := errors.New("no wood")
+	fails := func() (*mesh.Mesh, error) { return nil, bad }
+	works := func() (*mesh.Mesh, error) { return s.neck.Solid(neck.PartBoard, neck.DefaultTolerance) }
+	var b bytes.Buffer
+	require.ErrorIs(t, writeSTL(&b, &job{n: s.neck, wood: fails}), bad)
+	require.ErrorIs(t, write3MF(&b, &job{n: s.neck, wood: fails, board: works}), bad)
+	require.ErrorIs(t, write3MF(&b, &job{n: s.neck, wood: works, board: fails}), bad)
+	require.NoError(t, write3MF(&b, &job{n: s.neck, wood: works, board: works}))
+}
+
+// TestEveryProductTellsOfADiskThatIsFull writes to where nothing fits.
+func TestEveryProductTellsOfADiskThatIsFull(t *testing.T) {
+	for _, p := range setOf(t, "", "").All() {
+		require.Error(t, p.Write(full{}), p.File)
+	}
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space left") }
 
 func TestRefusedPlanIsMarked(t *testing.T) {
 	s := setOf(t, "cover = 4.0 ", "cover = 5.45 ")

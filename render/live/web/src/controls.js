@@ -1,7 +1,11 @@
 // The controls: one for every key of the spec.
 
 import { withThumb } from './thumb.js';
-import { byId, el, idOf, parseLength, parseNumber, plain, svg } from './dom.js';
+import { byId, el, idOf, parseLength, parseNumber, plain, svg, unfinished } from './dom.js';
+
+// rests is how long, in ms, a hand that types must rest before what it has typed
+// is taken: 4 on the way to 43.5 would be an error.
+const rests = 350;
 
 // Groups that are open at first: what a neck is shaped with.
 const open = new Set(['depth', 'profile']);
@@ -43,6 +47,7 @@ export class Controls {
   // anew makes the next show fill in every control, also the one in hand: its
   // value has come from somewhere else.
   anew() {
+    this.drop();
     this.fresh = true;
     this.typed.clear();
   }
@@ -62,6 +67,7 @@ export class Controls {
 
   // clear takes every control away: the next neck is another one.
   clear() {
+    this.drop();
     this.keepOpen();
     this.values = undefined;
     this.built = undefined;
@@ -69,6 +75,24 @@ export class Controls {
     this.typed.clear();
     this.shownProblems = '';
     this.root.replaceChildren();
+  }
+
+  // delay does what typing asks for when the hand rests; flush does it at once.
+  delay(go) {
+    this.drop();
+    this.delayed = { go, timer: setTimeout(() => this.flush(), rests) };
+    this.hooks.typing();
+  }
+
+  flush() {
+    const go = this.delayed?.go;
+    this.drop();
+    go?.();
+  }
+
+  drop() {
+    clearTimeout(this.delayed?.timer);
+    this.delayed = null;
   }
 
   // refused marks a field that is being typed into, if the program does not take
@@ -112,7 +136,21 @@ export class Controls {
     this.shownProblems = '';
     this.root.replaceChildren(...this.groups.filter((g) => g.table !== 'strings.set').map((g) => this.group(g)));
     for (const [path, bound] of this.bound) bound.update(this.values[path]);
-    if (focused) byId(focused)?.focus({ preventScroll: true });
+    const next = this.next ?? focused;
+    this.next = undefined;
+    if (next) (byId(next) ?? this.near(next))?.focus({ preventScroll: true });
+  }
+
+  // near returns what is closest to an element that is gone: of an entry the
+  // same of the one before, or else what its table begins with.
+  near(id) {
+    const m = /^(.*?-)(\d+)(-.*)$/.exec(id);
+    if (!m) return null;
+    for (let i = Number(m[2]); i > 0; i--) {
+      const there = byId(`${m[1]}${i}${m[3]}`);
+      if (there) return there;
+    }
+    return byId(m[1] + '1-add') ?? null;
   }
 
   group(g) {
@@ -148,14 +186,14 @@ export class Controls {
     for (let i = 1; i <= n; i++) {
       const at = `${g.table}[${i}]`;
       const buttons = el('p', { class: 'entry-buttons' },
-        el('button', { type: 'button', text: 'Add one behind it', onclick: () => this.once([{ op: 'insert', path: g.table, index: i + 1 }]) }),
-        n > 1 ? el('button', { type: 'button', text: 'Remove', 'aria-label': `Remove ${g.item.toLowerCase()} ${i}`, onclick: () => this.once([{ op: 'remove', path: at }]) }) : null);
+        el('button', { type: 'button', id: idOf(at) + '-add', text: 'Add one behind it', onclick: () => this.insert(g.table, i + 1) }),
+        n > 1 ? el('button', { type: 'button', id: idOf(at) + '-remove', text: 'Remove', 'aria-label': `Remove ${g.item.toLowerCase()} ${i}`, onclick: () => this.once([{ op: 'remove', path: at }]) }) : null);
       out.push(el('fieldset', {}, el('legend', { text: `${g.item} ${i}` }), this.slot(at),
         ...g.controls.map((c) => this.control(c.key ? `${at}.${c.key}` : at, c)), buttons));
     }
     if (g.table !== 'strings.set') {
       out.unshift(el('p', { class: 'entry-buttons' }, el('button', {
-        type: 'button', text: 'Add one before the first', onclick: () => this.once([{ op: 'insert', path: g.table, index: 1 }]),
+        type: 'button', text: 'Add one before the first', onclick: () => this.insert(g.table, 1),
       })));
     }
     return out;
@@ -168,6 +206,12 @@ export class Controls {
       case 'shape': return this.shapeButtons(path, c);
       default: return this.words(path, c);
     }
+  }
+
+  // insert adds an entry, and goes to it when it is there.
+  insert(table, index) {
+    this.next = `${idOf(`${table}[${index}]`)}-add`;
+    this.once([{ op: 'insert', path: table, index }]);
   }
 
   // once sends an edit that is a whole gesture.
@@ -266,6 +310,9 @@ export class Controls {
     };
     field.addEventListener('input', (event) => {
       begin();
+      this.delay(() => take(event));
+    });
+    const take = (event) => {
       if (field.value.trim() === '' && clear) {
         this.typed.delete(path);
         if (value() !== undefined) clear();
@@ -273,27 +320,29 @@ export class Controls {
       }
       const v = read(field.value);
       if (Number.isNaN(v)) {
-        this.typed.set(path, `“${field.value}” is not a number. Write it as 12.5, 12,5 or 12 1/2.`);
+        this.typed.set(path, unfinished(field.value) ? '' : `“${field.value}” is not a number. Write it as 12.5, 12,5 or 12 1/2.`);
         this.showProblems(this.problems);
         return;
       }
       this.typed.delete(path);
       change(v, event);
-    });
+    };
     field.addEventListener('keydown', (event) => {
       if (event.key !== 'ArrowUp' && event.key !== 'ArrowDown') return;
       const v = read(field.value);
       if (Number.isNaN(v)) return;
       event.preventDefault();
+      this.drop();
       begin();
       const next = parseFloat((v + (event.key === 'ArrowUp' ? step : -step) * (event.shiftKey ? 10 : 1)).toFixed(6));
       field.value = plain(next);
       change(next, event);
     });
     const end = () => {
+      this.flush();
       const wrong = this.typed.get(path);
       if (this.typed.delete(path)) {
-        this.hooks.say(`${wrong.startsWith('“') ? `“${field.value}” is not a number` : wrong}: ${c.label} is as it was before.`, 'error');
+        this.hooks.say(`${wrong === '' || wrong.startsWith('“') ? `“${field.value}” is not a number` : wrong}: ${c.label} is as it was before.`, 'error');
         this.hooks.takeBack(active ? this.gesture : -1, path);
         this.showProblems(this.problems);
       } else if (active) this.hooks.gestureEnd();
@@ -447,7 +496,7 @@ export class Controls {
     for (const field of this.root.querySelectorAll('[aria-invalid]')) field.removeAttribute('aria-invalid');
     for (const mark of this.root.querySelectorAll('.mark')) mark.hidden = true;
     const all = [...problems];
-    for (const [path, sentence] of this.typed) all.push({ key: path, message: sentence, warning: false });
+    for (const [path, sentence] of this.typed) if (sentence) all.push({ key: path, message: sentence, warning: false });
     for (const p of all) {
       const row = this.home(p.key);
       if (!row) continue;

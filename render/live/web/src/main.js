@@ -262,6 +262,7 @@ function showText() {
 // looks at that text or changes it comes here first, so that the box is never
 // older than what it stands for.
 function takeText() {
+  controls?.flush();
   clearTimeout(typed.timer);
   if (!typed.pending) return;
   typed.pending = false;
@@ -597,19 +598,30 @@ async function chooseGhost(value) {
 
 // --- files
 
-const changed = () => state.text !== state.saved || state.gone || typed.pending || waiting() > 0;
+const changed = () => Boolean(controls?.delayed) || state.text !== state.saved || state.gone || typed.pending || waiting() > 0;
 
 function showFile() {
   byId('file-name').textContent = state.name || 'no file yet';
   const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
   byId('file-state').textContent = words;
   document.body.classList.toggle('unsaved', changed());
-  byId('save').disabled = Boolean(state.name) && !changed() && !state.theirs && state.hash !== '';
+  bar(byId('save'), Boolean(state.name) && !changed() && !state.theirs && state.hash !== '');
 }
 
 function showHistory() {
-  byId('undo').disabled = history.past.length === 0;
-  byId('redo').disabled = history.future.length === 0;
+  bar(byId('undo'), history.past.length === 0);
+  bar(byId('redo'), history.future.length === 0);
+}
+
+// bar bars a button that has nothing to do. One that has the focus keeps it, and
+// does nothing, until it is left.
+function bar(button, off) {
+  const held = off && document.activeElement === button;
+  button.disabled = off && !held;
+  if (held) {
+    button.setAttribute('aria-disabled', 'true');
+    button.addEventListener('blur', () => { showFile(); showHistory(); }, { once: true });
+  } else button.removeAttribute('aria-disabled');
 }
 
 function adopt(file) {
@@ -883,7 +895,7 @@ function theme(choice) {
 function wire() {
   byId('undo').onclick = () => stepHistory(true);
   byId('redo').onclick = () => stepHistory(false);
-  byId('save').onclick = () => save();
+  byId('save').onclick = (e) => e.currentTarget.ariaDisabled !== 'true' && save();
   byId('save-other').onclick = () => saveAs();
   byId('open').onclick = chooseSpec;
   // The address keeps the key.
@@ -896,7 +908,8 @@ function wire() {
   byId('ghost').onchange = (e) => chooseGhost(e.target.value);
   byId('theme').onchange = (e) => {
     theme(e.target.value);
-    try { localStorage.setItem('theme', e.target.value); } catch { /* only a wish */ }
+    // For every run of the program, whatever its port.
+    document.cookie = `neckloft-colours=${e.target.value}; path=/; max-age=31536000; samesite=strict`;
   };
   byId('stretch').onchange = () => state.drawn && drawSide();
   withThumb(byId('plane'));
@@ -968,9 +981,8 @@ function wire() {
 }
 
 async function begin() {
-  let given = '';
-  try { given = localStorage.getItem('theme') ?? ''; } catch { /* only a wish */ }
-  theme(given);
+  const colours = /(?:^|; )neckloft-colours=(light|dark)/.exec(document.cookie);
+  theme(colours ? colours[1] : '');
   try {
     view = new View3D(byId('view'));
   } catch {
@@ -996,7 +1008,7 @@ async function begin() {
     byId('barred').hidden = false;
     return;
   }
-  controls = new Controls(start, { edit, gestureEnd, takeBack, say, more: () => work.dirty || !reading.done });
+  controls = new Controls(start, { edit, gestureEnd, takeBack, say, typing: () => showFile(), more: () => work.dirty || !reading.done });
   byId('cautions').replaceChildren(...start.cautions.map((c) => el('li', { text: c })));
   adopt(start.file);
   setText(start.file.text);
@@ -1013,7 +1025,7 @@ window.neckloft = {
   get text() { return state.text; },
   get x() { return state.x; },
   get values() { return state.model?.values ?? {}; },
-  get resting() { return reading.done && !work.busy && !work.dirty && !plane.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };
 
 begin();
