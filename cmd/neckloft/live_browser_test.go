@@ -14,6 +14,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
@@ -246,11 +247,47 @@ func TestLiveShots(t *testing.T) {
 	} {
 		p.size(s.width, s.height, s.scheme)
 		p.rest()
-		for kind, shot := range map[string]chromedp.Action[[]byte]{"": chromedp.CaptureScreenshot(), "-full": chromedp.FullScreenshot(100)} {
-			png, err := chromedp.Run(p.ctx, shot)
-			require.NoError(t, err)
-			require.NoError(t, os.WriteFile(filepath.Join(dir, s.name+kind+".png"), png, 0o644))
-		}
+		p.shoot(dir, s.name)
+	}
+	for _, s := range []struct {
+		name  string
+		width int64
+	}{{"phone", 360}, {"wide", 1400}} {
+		p.size(s.width, 900, "light")
+		p.put("wren.toml", neck.Starter())
+		p.click("#open")
+		p.until(`document.getElementById('open-spec').open`)
+		p.shoot(dir, s.name+"-open")
+		p.do(chromedp.KeyEvent(kb.Escape))
+		p.enter("c-width-nut", "43")
+		p.rest()
+		p.open("wren.toml")
+		p.until(`document.getElementById('leave').open`)
+		p.shoot(dir, s.name+"-leave")
+		p.click("#leave-drop")
+		p.rest()
+		p.run(`document.getElementById('make-part').open = true; document.getElementById('text-part').open = true`)
+		p.put("wren.toml", strings.Replace(neck.Starter(), "cover = 4.0 ", "cover = 5.45 ", 1))
+		p.until(`document.getElementById('bench').textContent`)
+		p.run(`document.getElementById('make-part').scrollIntoView()`)
+		p.shoot(dir, s.name+"-refused")
+		p.put("wren.toml", strings.Replace(neck.Starter(), "nut = 42.8", `nut = "wide"`, 1))
+		p.until(readReason)
+		p.run(`document.getElementById('shaping').scrollIntoView()`)
+		time.Sleep(7 * time.Second) // until the note is gone
+		p.shoot(dir, s.name+"-unread")
+		p.open("neck.toml")
+		p.rest()
 	}
 	p.quiet()
+}
+
+// shoot takes a picture of the window and one of the whole page.
+func (p *livePage) shoot(dir, name string) {
+	p.tb.Helper()
+	for kind, shot := range map[string]chromedp.Action[[]byte]{"": chromedp.CaptureScreenshot(), "-full": chromedp.FullScreenshot(100)} {
+		png, err := chromedp.Run(p.ctx, shot)
+		require.NoError(p.tb, err)
+		require.NoError(p.tb, os.WriteFile(filepath.Join(dir, name+kind+".png"), png, 0o644))
+	}
 }

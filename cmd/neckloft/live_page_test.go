@@ -211,8 +211,8 @@ func TestLivePageInBrowser(t *testing.T) {
 		}))
 		names := get[[]string](p, `[...document.querySelectorAll('#products button')].map((b) => b.dataset.name)`)
 		var want []string
-		for _, pr := range products() {
-			want = append(want, pr.file)
+		for _, pr := range demoProducts() {
+			want = append(want, pr.File)
 		}
 		require.Equal(t, append(want, "index.md", "all.zip"), names)
 		// The same bytes as make writes of the saved file.

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/export"
+	"neckloft/export/bench"
 	"neckloft/neck"
 )
 
@@ -38,6 +39,16 @@ func inFolder(t *testing.T) string {
 	return dir
 }
 
+// demoProducts are the files that make writes of the built-in neck, but for the
+// index.
+func demoProducts() []bench.Product {
+	n, err := neck.New(neck.Demo())
+	if err != nil {
+		panic(err)
+	}
+	return bench.New(n, nil).Products
+}
+
 func TestMakeWritesEveryProduct(t *testing.T) {
 	inFolder(t)
 	r := call("", "make")
@@ -45,11 +56,11 @@ func TestMakeWritesEveryProduct(t *testing.T) {
 	assert.Contains(t, r.err, "built-in demo neck")
 	index, err := os.ReadFile("out/index.md")
 	require.NoError(t, err)
-	for _, p := range products() {
-		info, err := os.Stat(filepath.Join("out", p.file))
+	for _, p := range demoProducts() {
+		info, err := os.Stat(filepath.Join("out", p.File))
 		require.NoError(t, err)
-		assert.Positive(t, info.Size(), p.file)
-		assert.Contains(t, string(index), "["+p.file+"]")
+		assert.Positive(t, info.Size(), p.File)
+		assert.Contains(t, string(index), "["+p.File+"]")
 	}
 	// The numbers that a builder looks at first, on the terminal and in the
 	// index.
@@ -60,7 +71,7 @@ func TestMakeWritesEveryProduct(t *testing.T) {
 	assert.Contains(t, string(index), "against the cutter's rotation")
 	entries, err := os.ReadDir("out")
 	require.NoError(t, err)
-	assert.Len(t, entries, len(products())+1, "nothing but the products and the index")
+	assert.Len(t, entries, len(demoProducts())+1, "nothing but the products and the index")
 }
 
 // TestMakeIsDeterministic checks that the same spec gives the same bytes.

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"neckloft/export"
+	"neckloft/export/bench"
 	"neckloft/neck"
 	"neckloft/render"
 )
@@ -304,10 +305,6 @@ func writePlate(w io.Writer, n *neck.Neck, plate export.Plate, format, title str
 	return export.WriteSTL(w, m, export.STLOptions{Name: title + ", gauges"})
 }
 
-// anyStock is a depth of wood that every neck has room in: the lines of the
-// flats do not depend on it.
-const anyStock = 500 // mm
-
 // templates writes full-length templates.
 func (p *program) templates(given *pflag.FlagSet, f gaugeFlags, format string, paper export.Paper, args []string) error {
 	if !known(format, []string{".svg", ".dxf", ".pdf"}) {
@@ -345,7 +342,7 @@ func (p *program) templates(given *pflag.FlagSet, f gaugeFlags, format string, p
 	if f.facets != 0 {
 		o := neck.DefaultPlanOptions()
 		o.Facets = f.facets
-		o.StockDepth = anyStock
+		o.StockDepth = bench.AnyStock
 		if o.Leave, err = neck.ParseLength(f.leave, n.Spec().Units); err != nil {
 			return wrong("--leave: %w", err)
 		}
@@ -390,41 +387,4 @@ func plural(n int, thing string) string {
 		return "1 " + thing
 	}
 	return fmt.Sprintf("%d %ss", n, thing)
-}
-
-// makeGauges returns the default gauges on one bed, for make.
-func makeGauges(j *job) (func(io.Writer) error, error) {
-	pieces, _, err := export.Gauges(j.n, export.DefaultGaugeSet(j.n))
-	if err != nil {
-		return nil, err
-	}
-	plate, err := export.DefaultBed().LayOnOne(pieces)
-	if err != nil {
-		return nil, err
-	}
-	return func(w io.Writer) error { return writePlate(w, j.n, plate, ".stl", j.n.Spec().Name) }, nil
-}
-
-// makeGaugePages returns the same gauges on paper.
-func makeGaugePages(j *job) (func(io.Writer) error, error) {
-	pieces, _, err := export.Gauges(j.n, export.DefaultGaugeSet(j.n))
-	if err != nil {
-		return nil, err
-	}
-	return func(w io.Writer) error {
-		return export.WriteGaugePDF(w, j.n.Spec().Name+", gauges", pieces, export.Papers()[0])
-	}, nil
-}
-
-// makeTemplates returns the full-length templates on paper.
-func makeTemplates(j *job) (func(io.Writer) error, error) {
-	o := neck.DefaultPlanOptions()
-	o.StockDepth = anyStock
-	plan, err := j.n.Plan(o)
-	if err != nil {
-		return nil, err
-	}
-	return func(w io.Writer) error {
-		return export.WriteSheetPDF(w, j.n.Spec().Name+", templates", export.MarkedTemplates(plan), export.Papers()[0])
-	}, nil
 }

@@ -55,7 +55,7 @@ it saves over such a change. It needs no network. Ctrl-C ends it.`,
 // liveOptions returns what to serve: a file, the demo neck for none, or the
 // text on standard input for "-".
 func (p *program) liveOptions(args []string) (live.Options, error) {
-	opts := live.Options{Products: liveProducts, Cautions: export.Cautions}
+	opts := live.Options{Cautions: export.Cautions}
 	switch {
 	case len(args) == 0:
 		fmt.Fprintf(p.err, "neckloft: no spec given: this is the built-in demo neck, %q\n", neck.Demo().Name)
@@ -103,9 +103,12 @@ func (p *program) live(ctx context.Context, opts live.Options, port int, open bo
 }
 
 // serveLive answers the page. Every move of a control makes a mesh and drops
-// the last one: memory is cheaper here than the time to collect it so often.
+// the last one: memory is cheaper here than the time to collect it so often, up
+// to a limit, which the builder's own (GOMEMLIMIT) goes before.
 func serveLive(ctx context.Context, s *live.Server, l net.Listener) error {
+	const most = 1 << 30
 	defer debug.SetGCPercent(debug.SetGCPercent(800))
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(min(most, debug.SetMemoryLimit(-1))))
 	return s.Serve(ctx, l)
 }
 
@@ -152,22 +155,4 @@ func openBrowser(file string, report func(error)) {
 			report(fmt.Errorf("%s: %w", name, err))
 		}
 	}()
-}
-
-// liveProducts returns all that make writes of a neck, index included.
-func liveProducts(n *neck.Neck, warnings neck.Problems) []live.Product {
-	j := newJob(n)
-	index := export.Index{Neck: n, Warnings: warnings}
-	var out []live.Product
-	for _, pr := range products() {
-		index.Entries = append(index.Entries, export.IndexEntry{File: pr.file, What: pr.what})
-		out = append(out, live.Product{Name: pr.file, What: pr.what, Write: func(w io.Writer) error {
-			write, err := pr.make(j)
-			if err != nil {
-				return err
-			}
-			return write(w)
-		}})
-	}
-	return append(out, live.Product{Name: "index.md", What: "What the files are, with the headline numbers and the cautions.", Write: index.Write})
 }

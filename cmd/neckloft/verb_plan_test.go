@@ -567,9 +567,9 @@ func TestMakeRefusedPlan(t *testing.T) {
 	index, err := os.ReadFile("index.md")
 	require.NoError(t, err)
 	assert.Contains(t, string(index), "- carving plan: finished back: refused: it leaves 5.36 mm")
-	for _, p := range products() {
-		assert.FileExists(t, p.file)
-		assert.Equal(t, strings.HasPrefix(p.file, "plan."), strings.Contains(string(index), "]("+p.file+"): **Refused: do not cut by it.** "), p.file)
+	for _, p := range demoProducts() {
+		assert.FileExists(t, p.File)
+		assert.Equal(t, strings.HasPrefix(p.File, "plan."), strings.Contains(string(index), "]("+p.File+"): **Refused: do not cut by it.** "), p.File)
 	}
 }
 

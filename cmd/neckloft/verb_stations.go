@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"neckloft/export"
+	"neckloft/export/bench"
 	"neckloft/neck"
 )
 
@@ -75,14 +76,7 @@ func stationPlaces(n *neck.Neck, at, every string) ([]neck.Place, error) {
 		return places, nil
 	}
 	if at == "frets" {
-		// A heel that ends before the board leaves no wood at the last frets.
-		var on []neck.Place
-		for _, p := range n.Spec().FretPlaces() {
-			if n.Spec().X(p) <= n.End() {
-				on = append(on, p)
-			}
-		}
-		return on, nil
+		return bench.FretsOnTheWood(n), nil
 	}
 	var places []neck.Place
 	for text := range strings.SplitSeq(at, ",") {

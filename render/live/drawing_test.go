@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"neckloft/export/bench"
 	"neckloft/neck"
 	"neckloft/render/live/tomledit"
 )
@@ -66,7 +67,7 @@ func TestInchesKeepTheirZeros(t *testing.T) {
 func TestUnitsThereAndBack(t *testing.T) {
 	text := strings.Replace(neck.Starter(), "42.8", "42.837", 1)
 	inch, mm := "in", "mm"
-	in, err := applyEdits(text, []Edit{{Op: "units", Path: "units", Text: &inch}})
+	in, err := applyEdits(context.Background(), text, []Edit{{Op: "units", Path: "units", Text: &inch}})
 	require.NoError(t, err)
 	require.NotEqual(t, text, in)
 	before, err := neck.Read(strings.NewReader(text), "")
@@ -74,7 +75,7 @@ func TestUnitsThereAndBack(t *testing.T) {
 	between, err := neck.Read(strings.NewReader(in), "")
 	require.NoError(t, err)
 	require.InDelta(t, before.Width.Nut, between.Width.Nut, 0.0005, "to half of the last digit given")
-	back, err := applyEdits(in, []Edit{{Op: "units", Path: "units", Text: &mm}})
+	back, err := applyEdits(context.Background(), in, []Edit{{Op: "units", Path: "units", Text: &mm}})
 	require.NoError(t, err)
 	after, err := neck.Read(strings.NewReader(back), "")
 	require.NoError(t, err)
@@ -105,7 +106,7 @@ func TestFreshFeaturesSuitTheNeck(t *testing.T) {
 	slim := strings.NewReplacer("total = 20.6", "total = 16.9", "total = 22.4", "total = 18.2").Replace(neck.Starter())
 	for name, text := range map[string]string{"starter": neck.Starter(), "slim": slim} {
 		for _, table := range []string{"rod", "blank"} {
-			added, err := applyEdits(bare(text, table), []Edit{{Op: "add", Path: table}})
+			added, err := applyEdits(context.Background(), bare(text, table), []Edit{{Op: "add", Path: table}})
 			require.NoError(t, err)
 			spec, err := neck.Read(strings.NewReader(added), "")
 			require.NoError(t, err)
@@ -122,22 +123,23 @@ func TestFreshFeaturesSuitTheNeck(t *testing.T) {
 // page has left.
 func TestGivenUpRequestStops(t *testing.T) {
 	ctx, leave := context.WithCancel(context.Background())
+	defer leave()
 	made := 0
-	s := &Server{products: func(*neck.Neck, neck.Problems) []Product {
-		var out []Product
-		for _, name := range []string{"a", "b", "c"} {
-			out = append(out, Product{Name: name, Write: func(io.Writer) error {
-				made++
-				leave()
-				return nil
-			}})
-		}
-		return out
-	}}
-	_, _, err := s.product(ctx, nil, nil, allName)
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	set := bench.New(n, nil)
+	set.Products = nil
+	for _, name := range []string{"a", "b", "c"} {
+		set.Products = append(set.Products, bench.Product{File: name, Write: func(io.Writer) error {
+			made++
+			leave()
+			return nil
+		}})
+	}
+	_, _, err = product(ctx, set, allName)
 	require.ErrorIs(t, err, context.Canceled)
 	require.Equal(t, 1, made)
-	_, err = s.newModel(ctx, &modelRequest{Text: neck.Starter()})
+	_, err = (&Server{bench: bench.New}).newModel(ctx, &modelRequest{Text: neck.Starter()})
 	require.ErrorIs(t, err, context.Canceled)
 }
 

@@ -1,6 +1,9 @@
 package live
 
 import (
+	"bytes"
+	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -23,13 +26,40 @@ type Edit struct {
 // maxEdits is the number of edits that one request may carry.
 const maxEdits = 50
 
+// edits are those of one request.
+type edits []Edit
+
+// UnmarshalJSON reads a list of edits, and no further than it may be long.
+func (e *edits) UnmarshalJSON(data []byte) error {
+	d := json.NewDecoder(bytes.NewReader(data))
+	switch t, err := d.Token(); {
+	case err != nil:
+		return err
+	case t == nil: // null
+		return nil
+	case t != json.Delim('['):
+		return errors.New("a list of edits is wanted")
+	}
+	for d.More() {
+		if len(*e) > maxEdits {
+			return nil // one too many, which is refused where they are applied
+		}
+		var one Edit
+		if err := d.Decode(&one); err != nil {
+			return err
+		}
+		*e = append(*e, one)
+	}
+	return nil
+}
+
 // applyEdits changes the text of a spec. The rest of the text stays as it is.
-func applyEdits(text string, edits []Edit) (string, error) {
+func applyEdits(ctx context.Context, text string, edits []Edit) (string, error) {
 	if len(edits) == 0 {
 		return text, nil
 	}
 	if len(edits) > maxEdits {
-		return "", fmt.Errorf("%d edits at once; allowed: up to %d", len(edits), maxEdits)
+		return "", fmt.Errorf("more edits at once than %d, which are allowed", maxEdits)
 	}
 	// The mark that some editors put in front is no TOML, and stays.
 	rest, marked := strings.CutPrefix(text, "\ufeff")
@@ -42,6 +72,9 @@ func applyEdits(text string, edits []Edit) (string, error) {
 		return "", fmt.Errorf("the spec's text cannot be edited before it is put right: %w", err)
 	}
 	for _, e := range edits {
+		if err := ctx.Err(); err != nil {
+			return "", err
+		}
 		if err := e.apply(d); err != nil {
 			return "", err
 		}
@@ -225,6 +258,7 @@ func (e Edit) units(d *tomledit.Document) error {
 	if to == s.Units {
 		return nil
 	}
+	all := make(map[string]tomledit.Literal)
 	for path, v := range values(s) {
 		in, ok := v.(float64)
 		if p, is := v.(placeValue); is {
@@ -235,9 +269,10 @@ func (e Edit) units(d *tomledit.Document) error {
 		if !ok || !d.Has(path) {
 			continue
 		}
-		if err := d.Set(path, tomledit.Number(converted(in, s.Units, to))); err != nil {
-			return err
-		}
+		all[path] = tomledit.Number(converted(in, s.Units, to))
+	}
+	if err := d.SetAll(all); err != nil {
+		return err
 	}
 	return d.Set("units", tomledit.Text(*e.Text))
 }

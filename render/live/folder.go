@@ -23,9 +23,9 @@ import (
 // folder is the one folder that the page may read and write specs in. Only
 // names in it are taken, and links are not followed out of it.
 type folder struct {
-	dir  string
-	root *os.Root
-	mu   sync.Mutex // held while a file is compared and replaced
+	root  *os.Root
+	write func(root *os.Root, name string, write func(io.Writer) error) error
+	mu    sync.Mutex // held while a file is compared and replaced
 }
 
 func openFolder(dir string) (*folder, error) {
@@ -37,7 +37,7 @@ func openFolder(dir string) (*folder, error) {
 		}
 		return nil, fmt.Errorf("the folder %s cannot be opened: %w", dir, err)
 	}
-	return &folder{dir: dir, root: root}, nil
+	return &folder{root: root, write: export.FileIn}, nil
 }
 
 // file is a spec as it is on the disk. A file that is not there has no hash.
@@ -163,7 +163,7 @@ func (f *folder) save(name, text, base string) (*file, error) {
 	} else if err != nil {
 		return nil, err
 	}
-	err := export.File(filepath.Join(f.dir, name), func(w io.Writer) error {
+	err := f.write(f.root, name, func(w io.Writer) error {
 		_, err := io.WriteString(w, text)
 		if err != nil {
 			return err

@@ -176,7 +176,7 @@ func (s *Server) routes(mux *http.ServeMux) {
 			if j.neck == nil {
 				return nil, refusal{errNoNeck}
 			}
-			data, known, err := s.product(ctx, j.neck, j.problems, req.Name)
+			data, known, err := product(ctx, s.bench(j.neck, j.problems), req.Name)
 			if !known {
 				return nil, refusal{errors.New("there is no such file to make")}
 			}

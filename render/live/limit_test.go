@@ -13,6 +13,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"neckloft/export/bench"
 	"neckloft/neck"
 )
 
@@ -51,12 +52,14 @@ func TestLimiterGivesUpAndGoesOn(t *testing.T) {
 // too long, and for other things meanwhile and afterwards.
 func TestSlowRequestIsCutOff(t *testing.T) {
 	hold := make(chan struct{})
-	s, err := New(Options{Text: neck.Starter(), Folder: t.TempDir(), Products: func(*neck.Neck, neck.Problems) []Product {
-		return []Product{
-			{Name: "slow", Write: func(io.Writer) error { <-hold; return nil }},
-			{Name: "quick", Write: func(w io.Writer) error { _, err := io.WriteString(w, "made"); return err }},
-		}
-	}})
+	n, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	set := bench.New(n, nil)
+	set.Products = []bench.Product{
+		{File: "slow", Write: func(io.Writer) error { <-hold; return nil }},
+		{File: "quick", Write: func(w io.Writer) error { _, err := io.WriteString(w, "made"); return err }},
+	}
+	s, err := New(Options{Text: neck.Starter(), Folder: t.TempDir(), Bench: func(*neck.Neck, neck.Problems) *bench.Set { return set }})
 	require.NoError(t, err)
 	defer s.Close()
 	s.mostMaking = 50 * time.Millisecond

@@ -25,7 +25,7 @@ const (
 // modelRequest asks for the neck that a text describes, after edits.
 type modelRequest struct {
 	Text  string  `json:"text"`
-	Edits []Edit  `json:"edits"`
+	Edits edits   `json:"edits"`
 	X     float64 `json:"x"`    // of the section plane, mm
 	Fine  bool    `json:"fine"` // with the fine mesh and what takes longer
 }
@@ -41,6 +41,7 @@ type model struct {
 	Elevation *elevation      `json:"elevation,omitempty"`
 	Stations  *stationTable   `json:"stations,omitempty"`
 	Products  []productInfo   `json:"products,omitempty"`
+	Bench     []string        `json:"bench,omitempty"` // what to know of them
 	Meshes    []meshInfo      `json:"meshes"`
 	Fine      bool            `json:"fine"`
 
@@ -66,8 +67,18 @@ func problemsOf(ps neck.Problems) []problem {
 // newModel computes a model. A text that is no spec gives a model that says
 // what is wrong; an error is that of an edit, or of the context.
 func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error) {
-	text, err := applyEdits(req.Text, req.Edits)
+	// A control shows what was read of a text. Of one that cannot be read it
+	// shows something else, and must not act on it.
+	if len(req.Edits) > 0 {
+		if before := s.judged(req.Text); before.spec == nil {
+			return nil, refusal{fmt.Errorf("the text cannot be read, so no control acts on it; put it right first: %w", before.problems.Errors()[0])}
+		}
+	}
+	text, err := applyEdits(ctx, req.Text, req.Edits)
 	if err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		return nil, refusal{err}
 	}
 	m := &model{Text: text, Meshes: []meshInfo{}, Problems: []problem{}}
@@ -75,6 +86,9 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 		return nil, err
 	}
 	j := s.judged(text)
+	if len(req.Edits) > 0 && j.spec == nil {
+		return nil, refusal{j.problems.Errors()[0]}
+	}
 	m.Problems = problemsOf(j.problems)
 	if j.spec != nil {
 		m.Values = values(j.spec)
@@ -117,9 +131,11 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 				return
 			}
 			m.Stations = drawStations(n)
-			for _, p := range s.products(n, j.problems) {
-				m.Products = append(m.Products, productInfo{p.Name, p.What})
+			if ctx.Err() != nil {
+				return
 			}
+			set := s.bench(n, j.problems)
+			m.Products, m.Bench = productInfos(set), productWords(set)
 		}
 	})
 	errs[len(parts)] = both.wait()

@@ -13,6 +13,7 @@ import (
 	"sync"
 	"time"
 
+	"neckloft/export/bench"
 	"neckloft/neck"
 )
 
@@ -25,8 +26,8 @@ type Options struct {
 	Text   string
 	Folder string // of a spec without a file; "" is the working folder
 
-	// Products returns what can be downloaded of a neck, in order.
-	Products func(n *neck.Neck, warnings neck.Problems) []Product
+	// Bench returns what can be downloaded of a neck; nil for bench.New.
+	Bench func(n *neck.Neck, warnings neck.Problems) *bench.Set
 
 	// Cautions are shown at the foot of the page.
 	Cautions []string
@@ -34,7 +35,7 @@ type Options struct {
 
 // Server serves the live page of one spec.
 type Server struct {
-	products func(*neck.Neck, neck.Problems) []Product
+	bench    func(*neck.Neck, neck.Problems) *bench.Set
 	cautions []string
 	folder   *folder
 	name     string // of the spec in the folder, "" for one without a file
@@ -61,12 +62,12 @@ const (
 // but need not be a sound spec yet.
 func New(o Options) (*Server, error) {
 	s := &Server{
-		products: o.Products, cautions: o.Cautions, text: o.Text,
+		bench: o.Bench, cautions: o.Cautions, text: o.Text,
 		drawing: newLimiter(2), making: newLimiter(1), watching: newLimiter(16),
 		mostMaking: mostMaking,
 	}
-	if s.products == nil {
-		s.products = func(*neck.Neck, neck.Problems) []Product { return nil }
+	if s.bench == nil {
+		s.bench = bench.New
 	}
 	dir := o.Folder
 	if dir == "" {
@@ -218,7 +219,7 @@ func (s *Server) start() (*start, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &start{*f, names, Groups(), shapes, s.cautions, neck.MillimetresPerInch}, nil
+	return &start{*f, names, Groups(), shapes, append([]string{}, s.cautions...), neck.MillimetresPerInch}, nil
 }
 
 // watch returns a file that is no longer the one with the given hash, or nil.

@@ -15,6 +15,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"neckloft/export/bench"
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/render/live"
@@ -30,11 +31,11 @@ type served struct {
 	dir     string
 }
 
-func serve(t testing.TB, products func(*neck.Neck, neck.Problems) []live.Product) *served {
+func serve(t testing.TB, sets func(*neck.Neck, neck.Problems) *bench.Set) *served {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "tern.toml")
 	require.NoError(t, os.WriteFile(file, []byte(neck.Starter()), 0o600))
-	s, err := live.New(live.Options{File: file, Products: products})
+	s, err := live.New(live.Options{File: file, Bench: sets})
 	require.NoError(t, err)
 	t.Cleanup(func() { s.Close() })
 	l, err := live.Listen(0)
@@ -259,12 +260,14 @@ func TestBadValuesSayTheValidatorsSentence(t *testing.T) {
 }
 
 func TestOneBadRequestEndsNothing(t *testing.T) {
-	s := serve(t, func(*neck.Neck, neck.Problems) []live.Product {
-		return []live.Product{
-			{Name: "panics", Write: func(io.Writer) error { panic("on purpose") }},
-			{Name: "fails", Write: func(io.Writer) error { return errors.New("no paper") }},
-			{Name: "works", Write: func(w io.Writer) error { _, err := io.WriteString(w, "made"); return err }},
+	s := serve(t, func(n *neck.Neck, _ neck.Problems) *bench.Set {
+		set := bench.New(n, nil)
+		set.Products = []bench.Product{
+			{File: "panics", Write: func(io.Writer) error { panic("on purpose") }},
+			{File: "fails", Write: func(io.Writer) error { return errors.New("no paper") }},
+			{File: "works", Write: func(w io.Writer) error { _, err := io.WriteString(w, "made"); return err }},
 		}
+		return set
 	})
 	make := func(name string) *httptest.ResponseRecorder {
 		return s.ask("make", map[string]string{"name": name, "text": neck.Starter()})
@@ -276,7 +279,7 @@ func TestOneBadRequestEndsNothing(t *testing.T) {
 	require.Equal(t, 422, make("unknown").Code)
 	require.Equal(t, "made", make("works").Body.String())
 
-	for _, body := range []string{"", "{", "[]", `{"text": 3}`, strings.Repeat("x", 100)} {
+	for _, body := range []string{"", "{", "[]", `{"text": 3}`, `{"edits": 3}`, `{"edits": [3]}`, strings.Repeat("x", 100)} {
 		r := s.request("model", struct{}{})
 		r.Body = io.NopCloser(strings.NewReader(body))
 		require.Equal(t, 400, s.do(r).Code, body)

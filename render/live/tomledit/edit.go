@@ -1,7 +1,9 @@
 package tomledit
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -48,15 +50,56 @@ func (d *Document) Set(path string, value Literal) error {
 	return d.replaceValue(n.value, string(value))
 }
 
+// SetAll gives many keys, which must be there, their values. The text is read
+// anew once, however many they are. On an error nothing has changed.
+func (d *Document) SetAll(values map[string]Literal) error {
+	type change struct {
+		where span
+		text  string
+	}
+	changes := make([]change, 0, len(values))
+	for path, value := range values {
+		steps, err := parsePath(path)
+		if err != nil {
+			return err
+		}
+		n := d.find(steps)
+		if n == nil || n.value == (span{}) {
+			return fmt.Errorf("%s: there is no such value", path)
+		}
+		where, text := d.newValue(n.value, string(value))
+		changes = append(changes, change{where, text})
+	}
+	slices.SortFunc(changes, func(a, b change) int { return a.where.from - b.where.from })
+	var b strings.Builder
+	at := 0
+	for _, c := range changes {
+		if c.where.from < at {
+			return errors.New("of two values that are set one is inside the other")
+		}
+		b.WriteString(d.text[at:c.where.from])
+		b.WriteString(c.text)
+		at = c.where.to
+	}
+	b.WriteString(d.text[at:])
+	return d.replace(span{0, len(d.text)}, b.String())
+}
+
 // replaceValue replaces a value and keeps a comment behind it in its column.
 func (d *Document) replaceValue(s span, value string) error {
+	return d.replace(d.newValue(s, value))
+}
+
+// newValue returns what to put where in place of a value, so that a comment
+// behind it stays in its column.
+func (d *Document) newValue(s span, value string) (span, string) {
 	rest := d.text[s.to:lineEnd(d.text, s.to)]
 	blank := len(rest) - len(strings.TrimLeft(rest, " "))
 	if blank > 0 && blank < len(rest) && rest[blank] == '#' && !strings.Contains(d.text[s.from:s.to], "\n") {
 		spaces := max(1, blank-(len(value)-(s.to-s.from)))
-		return d.replace(span{s.from, s.to + blank}, value+strings.Repeat(" ", spaces))
+		return span{s.from, s.to + blank}, value + strings.Repeat(" ", spaces)
 	}
-	return d.replace(s, value)
+	return s, value
 }
 
 // Rename gives the key at path another name and value, in its place.
@@ -312,16 +355,19 @@ func (d *Document) Remove(path string) error {
 		}
 		return d.removeBetweenCommas(where, parent)
 	}
-	// From the last to the first, so that the offsets stay right.
 	cuts := n.cuts(d.text)
 	if len(cuts) == 0 {
 		return fmt.Errorf("%s: written in a way that cannot be taken out; edit the text", path)
 	}
-	text := d.text
-	for i := len(cuts) - 1; i >= 0; i-- {
-		text = text[:cuts[i].from] + text[cuts[i].to:]
+	slices.SortFunc(cuts, func(a, b span) int { return a.from - b.from })
+	var b strings.Builder
+	at := 0
+	for _, c := range cuts {
+		b.WriteString(d.text[at:c.from])
+		at = c.to
 	}
-	return d.replace(span{0, len(d.text)}, text)
+	b.WriteString(d.text[at:])
+	return d.replace(span{0, len(d.text)}, b.String())
 }
 
 // removeBetweenCommas cuts an entry out of an inline table or list, with the
@@ -351,7 +397,7 @@ func (d *Document) removeBetweenCommas(s span, parent *node) error {
 	return d.replace(s, "")
 }
 
-// cuts returns the ranges of whole lines that hold n, in order.
+// cuts returns the ranges of whole lines that hold n.
 func (n *node) cuts(text string) []span {
 	var out []span
 	lines := func(s span) { out = append(out, span{lineStart(text, s.from), afterLine(text, s).to}) }

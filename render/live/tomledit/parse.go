@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"neckloft/neck"
 )
 
 // span is a range of bytes of the text.
@@ -45,16 +47,27 @@ type section struct {
 	used   bool // it has a key-value
 }
 
+// A text comes from a page, and reading it must cost no more than in proportion
+// to its length. A spec has keys of three steps and a few hundred values.
+const (
+	maxSize    = neck.MaxFileSize // bytes of a text
+	maxKey     = maxPath          // steps of a dotted key or of a header
+	maxNesting = 8                // of lists and inline tables in each other
+	maxNodes   = 20_000           // values, tables and entries of a text
+)
+
 // Document is a TOML text that is being edited.
 type Document struct {
 	text     string
 	root     *node
 	sections []*section
 	parser   unstable.Parser
+	nodes    int // made so far
 }
 
 // Parse reads a text. It reports what is not TOML with its line; what TOML
-// does not allow to be defined twice, it may take.
+// does not allow to be defined twice, it may take. It refuses what is larger,
+// deeper or has more values than any spec.
 func Parse(text string) (*Document, error) {
 	d := &Document{text: text}
 	if err := d.parse(); err != nil {
@@ -68,13 +81,24 @@ func (d *Document) String() string { return d.text }
 
 func newTable() *node { return &node{kind: table, keys: make(map[string]*node)} }
 
+// count counts a node that is made for what stands at offset.
+func (d *Document) count(offset int) error {
+	if d.nodes++; d.nodes > maxNodes {
+		return fmt.Errorf("line %d: the text has more than %d values, which no spec has", d.line(offset), maxNodes)
+	}
+	return nil
+}
+
 func (n *node) add(name string, child *node) {
 	n.names = append(n.names, name)
 	n.keys[name] = child
 }
 
 func (d *Document) parse() error {
-	d.root = newTable()
+	if len(d.text) > maxSize {
+		return fmt.Errorf("the text is larger than %d bytes, which no spec is", maxSize)
+	}
+	d.root, d.nodes = newTable(), 0
 	head := &section{}
 	d.sections = []*section{head}
 	d.root.sections = d.sections
@@ -89,7 +113,7 @@ func (d *Document) parse() error {
 			current, at, err = d.header(x)
 		case unstable.KeyValue:
 			at.used, at.last = true, spanOf(x.Raw)
-			err = d.keyValue(current, at, x)
+			err = d.keyValue(current, at, x, 0)
 		}
 		if err != nil {
 			return err
@@ -112,16 +136,19 @@ func (d *Document) line(offset int) int { return strings.Count(d.text[:offset], 
 func spanOf(r unstable.Range) span { return span{int(r.Offset), int(r.Offset + r.Length)} }
 
 // keyNames returns the steps of a node's key and the range that they take.
-func keyNames(x *unstable.Node) (names []string, where span) {
+func (d *Document) keyNames(x *unstable.Node) (names []string, where span, err error) {
 	for it := x.Key(); it.Next(); {
 		s := spanOf(it.Node().Raw)
+		if len(names) == maxKey {
+			return nil, where, fmt.Errorf("line %d: a key has more than %d steps, which none of a spec has", d.line(s.from), maxKey)
+		}
 		if names == nil {
 			where.from = s.from
 		}
 		where.to = s.to
 		names = append(names, string(it.Node().Data))
 	}
-	return names, where
+	return names, where, nil
 }
 
 func (d *Document) clash(offset int, name string) error {
@@ -130,12 +157,18 @@ func (d *Document) clash(offset int, name string) error {
 
 // header enters the table of a header.
 func (d *Document) header(x *unstable.Node) (*node, *section, error) {
-	names, where := keyNames(x)
+	names, where, err := d.keyNames(x)
+	if err != nil {
+		return nil, nil, err
+	}
 	n := d.root
 	for _, name := range names[:len(names)-1] {
 		child := n.keys[name]
 		switch {
 		case child == nil:
+			if err := d.count(where.from); err != nil {
+				return nil, nil, err
+			}
 			child = newTable()
 			n.add(name, child)
 		case child.kind == list && !child.inline && len(child.items) > 0:
@@ -144,6 +177,9 @@ func (d *Document) header(x *unstable.Node) (*node, *section, error) {
 			return nil, nil, d.clash(where.from, name)
 		}
 		n = child
+	}
+	if err := d.count(where.from); err != nil {
+		return nil, nil, err
 	}
 	s := &section{header: d.brackets(where)}
 	d.sections = append(d.sections, s)
@@ -189,9 +225,12 @@ func (d *Document) brackets(key span) span {
 }
 
 // keyValue adds a key-value that stands in section s, or in an inline table
-// for nil, to table n.
-func (d *Document) keyValue(n *node, s *section, x *unstable.Node) error {
-	names, where := keyNames(x)
+// for nil, to table n. It stands in so many lists and inline tables.
+func (d *Document) keyValue(n *node, s *section, x *unstable.Node, nesting int) error {
+	names, where, err := d.keyNames(x)
+	if err != nil {
+		return err
+	}
 	prefix := n.prefix
 	if len(n.sections) > 0 || n.inline {
 		prefix = ""
@@ -201,6 +240,9 @@ func (d *Document) keyValue(n *node, s *section, x *unstable.Node) error {
 		child := n.keys[name]
 		switch {
 		case child == nil:
+			if err := d.count(where.from); err != nil {
+				return err
+			}
 			child = newTable()
 			child.inline = n.inline
 			n.add(name, child)
@@ -222,7 +264,7 @@ func (d *Document) keyValue(n *node, s *section, x *unstable.Node) error {
 		from++
 	}
 	to := valueEnd(d.text, from)
-	child, err := d.valueNode(x.Value(), span{from, to})
+	child, err := d.valueNode(x.Value(), span{from, to}, nesting)
 	if err != nil {
 		return err
 	}
@@ -234,8 +276,15 @@ func (d *Document) keyValue(n *node, s *section, x *unstable.Node) error {
 	return nil
 }
 
-// valueNode returns the node of a value.
-func (d *Document) valueNode(x *unstable.Node, where span) (*node, error) {
+// valueNode returns the node of a value that stands in so many others.
+func (d *Document) valueNode(x *unstable.Node, where span, nesting int) (*node, error) {
+	if err := d.count(where.from); err != nil {
+		return nil, err
+	}
+	// Each level is gone through once more to find where its values end.
+	if nesting > maxNesting {
+		return nil, fmt.Errorf("line %d: lists and tables stand in each other more than %d deep, which none of a spec do", d.line(where.from), maxNesting)
+	}
 	n := &node{value: where}
 	switch x.Kind {
 	case unstable.InlineTable:
@@ -243,7 +292,7 @@ func (d *Document) valueNode(x *unstable.Node, where span) (*node, error) {
 		n.value, n.inline = where, true
 		for it := x.Children(); it.Next(); {
 			if it.Node().Kind == unstable.KeyValue {
-				if err := d.keyValue(n, nil, it.Node()); err != nil {
+				if err := d.keyValue(n, nil, it.Node(), nesting+1); err != nil {
 					return nil, err
 				}
 			}
@@ -257,7 +306,7 @@ func (d *Document) valueNode(x *unstable.Node, where span) (*node, error) {
 			}
 			from := skipBlank(d.text, at, ",")
 			to := valueEnd(d.text, from)
-			item, err := d.valueNode(it.Node(), span{from, to})
+			item, err := d.valueNode(it.Node(), span{from, to}, nesting+1)
 			if err != nil {
 				return nil, err
 			}

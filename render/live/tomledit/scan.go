@@ -30,12 +30,20 @@ func valueEnd(text string, i int) int {
 		return min(i+1, len(text))
 	}
 	// A number, a date or a truth value. A date may hold one space.
-	end := i + strings.IndexAny(text[i:]+"\n", " \t\r\n,]}#")
+	end := plainEnd(text, i)
 	if end+1 < len(text) && text[end] == ' ' && end-i == len("2006-01-02") && text[i+4] == '-' &&
 		text[end+1] >= '0' && text[end+1] <= '9' {
-		end += 1 + strings.IndexAny(text[end+1:]+"\n", " \t\r\n,]}#")
+		end = plainEnd(text, end+1)
 	}
 	return end
+}
+
+// plainEnd returns the end of what stands at i without quotes or brackets.
+func plainEnd(text string, i int) int {
+	if n := strings.IndexAny(text[i:], " \t\r\n,]}#"); n >= 0 {
+		return i + n
+	}
+	return len(text)
 }
 
 // stringEnd returns the end of the string that begins at i.

@@ -1,6 +1,51 @@
 // Requests to the program that serves this page.
 
-const token = location.hash.slice(1);
+// The key lets the page in. The address has it behind the #, where a link in the
+// page or a hand may put something else; so it is kept for this tab, which a
+// reload leaves as it is.
+const shape = /^[0-9a-f]{48}$/;
+const given = () => (shape.test(location.hash.slice(1)) ? location.hash.slice(1) : '');
+const kept = () => {
+  try { return sessionStorage.getItem('key') ?? ''; } catch { return ''; }
+};
+let token = given() || kept();
+
+function keep() {
+  try { sessionStorage.setItem('key', token); } catch { /* then the address has to do */ }
+}
+
+// askStart asks for what the page begins with, with the key of the address or
+// else with the one that was kept.
+export async function askStart() {
+  for (const key of new Set([token, kept()])) {
+    token = key;
+    try {
+      const start = await ask('start');
+      keep();
+      return start;
+    } catch (error) {
+      if (error.status !== 403 || key === kept()) throw error;
+    }
+  }
+  return undefined;
+}
+
+// onNewKey calls taken when another key has been put into the address, and the
+// program takes it.
+export function onNewKey(taken) {
+  window.addEventListener('hashchange', async () => {
+    const before = token;
+    if (!given() || given() === before) return;
+    token = given();
+    try {
+      await ask('files');
+      keep();
+      taken();
+    } catch {
+      token = before;
+    }
+  });
+}
 
 // Refused is an answer that says no, with the program's sentence.
 export class Refused extends Error {

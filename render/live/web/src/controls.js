@@ -1,6 +1,11 @@
 // The controls: one for every key of the spec.
 
-import { byId, el, idOf, parseLength, parseNumber, plain, svg } from './dom.js';
+import { withThumb } from './thumb.js';
+import { byId, el, idOf, parseLength, parseNumber, plain, svg, unfinished } from './dom.js';
+
+// rests is how long, in ms, a hand that types must rest before what it has typed
+// is taken: 4 on the way to 43.5 would be an error.
+const rests = 350;
 
 // Groups that are open at first: what a neck is shaped with.
 const open = new Set(['depth', 'profile']);
@@ -42,8 +47,60 @@ export class Controls {
   // anew makes the next show fill in every control, also the one in hand: its
   // value has come from somewhere else.
   anew() {
+    this.drop();
     this.fresh = true;
     this.typed.clear();
+  }
+
+  // lock keeps hands off while there is no text that could be read.
+  lock(locked) {
+    if (locked === this.locked) return;
+    this.locked = locked;
+    if (locked) this.held = this.root.contains(document.activeElement) ? document.activeElement.id : '';
+    this.root.inert = locked;
+    if (!locked && this.held && document.activeElement === document.body) byId(this.held)?.focus({ preventScroll: true });
+  }
+
+  keepOpen() {
+    for (const d of this.root.querySelectorAll('details')) (d.open ? open.add(d.dataset.table) : open.delete(d.dataset.table));
+  }
+
+  // clear takes every control away: the next neck is another one.
+  clear() {
+    this.drop();
+    this.keepOpen();
+    this.values = undefined;
+    this.built = undefined;
+    this.bound.clear();
+    this.typed.clear();
+    this.shownProblems = '';
+    this.root.replaceChildren();
+  }
+
+  // delay does what typing asks for when the hand rests; flush does it at once.
+  delay(go) {
+    this.drop();
+    this.delayed = { go, timer: setTimeout(() => this.flush(), rests) };
+    this.hooks.typing();
+  }
+
+  flush() {
+    const go = this.delayed?.go;
+    this.drop();
+    go?.();
+  }
+
+  drop() {
+    clearTimeout(this.delayed?.timer);
+    this.delayed = null;
+  }
+
+  // refused marks a field that is being typed into, if the program does not take
+  // what stands in it; it is taken back when the field is left.
+  refused(path, sentence) {
+    const field = this.bound.get(path)?.row.querySelector(':scope > .inputs input[type=text]');
+    if (!field || document.activeElement !== field) return;
+    this.typed.set(path, sentence);
   }
 
   // again makes the next show fill in every control but the one in hand.
@@ -74,12 +131,26 @@ export class Controls {
 
   build() {
     const focused = document.activeElement?.id;
-    for (const d of this.root.querySelectorAll('details')) (d.open ? open.add(d.dataset.table) : open.delete(d.dataset.table));
+    this.keepOpen();
     this.bound.clear();
     this.shownProblems = '';
     this.root.replaceChildren(...this.groups.filter((g) => g.table !== 'strings.set').map((g) => this.group(g)));
     for (const [path, bound] of this.bound) bound.update(this.values[path]);
-    if (focused) byId(focused)?.focus({ preventScroll: true });
+    const next = this.next ?? focused;
+    this.next = undefined;
+    if (next) (byId(next) ?? this.near(next))?.focus({ preventScroll: true });
+  }
+
+  // near returns what is closest to an element that is gone: of an entry the
+  // same of the one before, or else what its table begins with.
+  near(id) {
+    const m = /^(.*?-)(\d+)(-.*)$/.exec(id);
+    if (!m) return null;
+    for (let i = Number(m[2]); i > 0; i--) {
+      const there = byId(`${m[1]}${i}${m[3]}`);
+      if (there) return there;
+    }
+    return byId(m[1] + '1-add') ?? null;
   }
 
   group(g) {
@@ -115,14 +186,14 @@ export class Controls {
     for (let i = 1; i <= n; i++) {
       const at = `${g.table}[${i}]`;
       const buttons = el('p', { class: 'entry-buttons' },
-        el('button', { type: 'button', text: 'Add one behind it', onclick: () => this.once([{ op: 'insert', path: g.table, index: i + 1 }]) }),
-        n > 1 ? el('button', { type: 'button', text: 'Remove', 'aria-label': `Remove ${g.item.toLowerCase()} ${i}`, onclick: () => this.once([{ op: 'remove', path: at }]) }) : null);
+        el('button', { type: 'button', id: idOf(at) + '-add', text: 'Add one behind it', onclick: () => this.insert(g.table, i + 1) }),
+        n > 1 ? el('button', { type: 'button', id: idOf(at) + '-remove', text: 'Remove', 'aria-label': `Remove ${g.item.toLowerCase()} ${i}`, onclick: () => this.once([{ op: 'remove', path: at }]) }) : null);
       out.push(el('fieldset', {}, el('legend', { text: `${g.item} ${i}` }), this.slot(at),
         ...g.controls.map((c) => this.control(c.key ? `${at}.${c.key}` : at, c)), buttons));
     }
     if (g.table !== 'strings.set') {
       out.unshift(el('p', { class: 'entry-buttons' }, el('button', {
-        type: 'button', text: 'Add one before the first', onclick: () => this.once([{ op: 'insert', path: g.table, index: 1 }]),
+        type: 'button', text: 'Add one before the first', onclick: () => this.insert(g.table, 1),
       })));
     }
     return out;
@@ -135,6 +206,12 @@ export class Controls {
       case 'shape': return this.shapeButtons(path, c);
       default: return this.words(path, c);
     }
+  }
+
+  // insert adds an entry, and goes to it when it is there.
+  insert(table, index) {
+    this.next = `${idOf(`${table}[${index}]`)}-add`;
+    this.once([{ op: 'insert', path: table, index }]);
   }
 
   // once sends an edit that is a whole gesture.
@@ -170,19 +247,20 @@ export class Controls {
     const id = idOf(path);
     const k = this.scaleOf(c);
     const step = this.stepOf(c);
+    const allowed = [c.zero ? 0 : c.min * k, c.max * k];
     const slider = el('input', { type: 'range', id: id + '-slider', step, 'aria-label': `${c.label}, slider` });
     const field = el('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', 'aria-describedby': `${id}-help ${id}-error` });
     const row = this.frame(path, c, id, [slider, el('span', { class: 'with-unit' }, field, el('span', { class: 'unit', text: this.unitOf(c) }))]);
     const op = path.startsWith('profile[') && (c.key === 'bass' || c.key === 'treble') ? 'side' : 'set';
     const send = (v, event) => this.hooks.edit([{ op, path, value: v }], this.gesture, event.timeStamp || performance.now());
     this.sliding(slider, (event) => {
-      const v = parseFloat(slider.value);
+      const v = valueOf(slider);
       field.value = plain(v);
       this.typed.delete(path);
       send(v, event);
     });
     this.typing(field, path, c, step, c.kind === 'length' ? this.readLength : parseNumber, (v, event) => {
-      fit(slider, v, c.from * k, c.to * k, step);
+      fit(slider, v, c.from * k, c.to * k, step, ...allowed);
       send(v, event);
     }, c.optional ? () => this.hooks.edit([{ op: 'remove', path }], this.gesture, performance.now()) : null, () => this.values[path]);
     this.bound.set(path, {
@@ -193,7 +271,7 @@ export class Controls {
           this.typed.delete(path);
         }
         if (!this.inHand(slider)) {
-          fit(slider, v ?? c.from * k, c.from * k, c.to * k, step);
+          fit(slider, v ?? c.from * k, c.from * k, c.to * k, step, ...allowed);
         }
         slider.setAttribute('aria-valuetext', `${plain(v)} ${this.unitOf(c)}`);
       },
@@ -203,6 +281,7 @@ export class Controls {
 
   // sliding makes everything between pressing and letting go one gesture.
   sliding(slider, move) {
+    withThumb(slider);
     slider.addEventListener('input', (event) => {
       if (slider.dataset.held !== 'yes') {
         slider.dataset.held = 'yes';
@@ -231,6 +310,9 @@ export class Controls {
     };
     field.addEventListener('input', (event) => {
       begin();
+      this.delay(() => take(event));
+    });
+    const take = (event) => {
       if (field.value.trim() === '' && clear) {
         this.typed.delete(path);
         if (value() !== undefined) clear();
@@ -238,26 +320,29 @@ export class Controls {
       }
       const v = read(field.value);
       if (Number.isNaN(v)) {
-        this.typed.set(path, `“${field.value}” is not a number. Write it as 12.5, 12,5 or 12 1/2.`);
+        this.typed.set(path, unfinished(field.value) ? '' : `“${field.value}” is not a number. Write it as 12.5, 12,5 or 12 1/2.`);
         this.showProblems(this.problems);
         return;
       }
       this.typed.delete(path);
       change(v, event);
-    });
+    };
     field.addEventListener('keydown', (event) => {
       if (event.key !== 'ArrowUp' && event.key !== 'ArrowDown') return;
       const v = read(field.value);
       if (Number.isNaN(v)) return;
       event.preventDefault();
+      this.drop();
       begin();
       const next = parseFloat((v + (event.key === 'ArrowUp' ? step : -step) * (event.shiftKey ? 10 : 1)).toFixed(6));
       field.value = plain(next);
       change(next, event);
     });
     const end = () => {
+      this.flush();
+      const wrong = this.typed.get(path);
       if (this.typed.delete(path)) {
-        this.hooks.say(`“${field.value}” is not a number: ${c.label} is as it was before.`, 'error');
+        this.hooks.say(`${wrong === '' || wrong.startsWith('“') ? `“${field.value}” is not a number` : wrong}: ${c.label} is as it was before.`, 'error');
         this.hooks.takeBack(active ? this.gesture : -1, path);
         this.showProblems(this.problems);
       } else if (active) this.hooks.gestureEnd();
@@ -289,9 +374,9 @@ export class Controls {
     };
     const send = (v, event) => this.hooks.edit([{ op: 'place', path, by: by.value, value: v }], this.gesture, event.timeStamp || performance.now());
     this.sliding(slider, (event) => {
-      field.value = plain(parseFloat(slider.value));
+      field.value = plain(valueOf(slider));
       this.typed.delete(path);
-      send(parseFloat(slider.value), event);
+      send(valueOf(slider), event);
     });
     this.typing(field, path, c, c.kind === 'place' ? 0.5 * k : 1, (t) => (by.value === 'x' ? this.readLength(t) : parseNumber(t)), (v, event) => {
       span(v);
@@ -411,7 +496,7 @@ export class Controls {
     for (const field of this.root.querySelectorAll('[aria-invalid]')) field.removeAttribute('aria-invalid');
     for (const mark of this.root.querySelectorAll('.mark')) mark.hidden = true;
     const all = [...problems];
-    for (const [path, sentence] of this.typed) all.push({ key: path, message: sentence, warning: false });
+    for (const [path, sentence] of this.typed) if (sentence) all.push({ key: path, message: sentence, warning: false });
     for (const p of all) {
       const row = this.home(p.key);
       if (!row) continue;
@@ -438,13 +523,28 @@ export class Controls {
   }
 }
 
-// fit sets a slider so that it reaches over its span and holds the value.
-function fit(slider, v, from, to, step) {
-  const lo = Math.min(from, v);
-  const hi = Math.max(to, v);
-  const grid = (x, round) => parseFloat((round(x / step - 1e-9) * step).toFixed(6));
+// fit sets a slider so that it reaches over its span and holds the value, and no
+// more than is allowed. Its stops lie on the grid of its step.
+function fit(slider, v, from, to, step, least = from, most = to) {
+  const grid = (x, round, slip) => parseFloat((round(x / step + slip) * step).toFixed(6));
+  const up = (x) => grid(x, Math.ceil, -1e-9);
+  const down = (x) => grid(x, Math.floor, 1e-9);
   slider.step = step;
-  slider.min = grid(lo, Math.floor);
-  slider.max = grid(hi, Math.ceil);
+  slider.min = v < from ? Math.max(down(v), Math.min(up(least), up(v))) : up(from);
+  slider.max = v > to ? Math.min(up(v), Math.max(down(most), down(v))) : down(to);
   slider.value = v; // shown on the grid; the field beside it has the value itself
+  // What its ends mean: the limits themselves, which need not be on the grid.
+  const digits = step < 0.05 ? 4 : 3;
+  const inward = (x, round, slip) => parseFloat((round(x * 10 ** digits + slip) / 10 ** digits).toFixed(digits));
+  slider.ends = {
+    low: v < from ? parseFloat(slider.min) : inward(from, Math.ceil, -1e-6),
+    high: v > to ? parseFloat(slider.max) : inward(to, Math.floor, 1e-6),
+  };
+}
+
+// valueOf returns what a slider stands for.
+function valueOf(slider) {
+  if (slider.value === slider.min) return slider.ends.low;
+  if (slider.value === slider.max) return slider.ends.high;
+  return parseFloat(slider.value);
 }

@@ -43,10 +43,13 @@ export const idOf = (path) => 'c-' + path.replace(/[^A-Za-z0-9_]/g, '-');
 // plain prints a number without noise behind the last digit that matters.
 export const plain = (v) => (v === undefined || v === null ? '' : String(parseFloat(v.toPrecision(10))));
 
+// Fractions that have a sign of their own.
+const signs = { '½': '1/2', '⅓': '1/3', '⅔': '2/3', '¼': '1/4', '¾': '3/4', '⅕': '1/5', '⅖': '2/5', '⅗': '3/5', '⅘': '4/5', '⅙': '1/6', '⅚': '5/6', '⅐': '1/7', '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8', '⅑': '1/9', '⅒': '1/10' };
+
 // parseNumber reads what a person types: a comma or a dot, spaces around it, or
-// a fraction as a rule has it, such as 1 3/4.
+// a fraction as a rule has it, such as 1 3/4 or 1¾.
 export function parseNumber(text) {
-  const t = text.trim().replace(',', '.').replace('\u2212', '-').replace('\u2044', '/');
+  const t = text.replace(/[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒]/g, (c) => ' ' + signs[c]).trim().replace(/([+-])\s+/, '$1').replace(',', '.').replace('\u2212', '-').replace('\u2044', '/');
   const fraction = /^([+-]?)(?:(\d+)(?:\s+|-))?(\d+)\s*\/\s*(\d+)$/.exec(t);
   if (fraction) {
     const [, sign, whole, over, under] = fraction;
@@ -57,13 +60,22 @@ export function parseNumber(text) {
   return parseFloat(t);
 }
 
+// units are what may stand behind a length, with its name here and how many of
+// them it is.
+const units = { mm: ['mm', 1], cm: ['mm', 10], in: ['in', 1], inch: ['in', 1], inches: ['in', 1], '"': ['in', 1], '″': ['in', 1], '”': ['in', 1] };
+
 // parseLength reads a number that may have its unit behind it, and returns it in
 // the other unit where that is the one asked for.
 export function parseLength(text, unit, mmPerInch) {
-  const m = /^(.*?)\s*(mm|in|")$/.exec(text.trim());
+  const m = /^(.*?)\s*(mm|cm|in|inch|inches|"|″|”)$/i.exec(text.trim());
   if (!m) return parseNumber(text);
-  const given = m[2] === 'mm' ? 'mm' : 'in';
-  const v = parseNumber(m[1]);
-  if (given === unit) return v;
+  const [given, times] = units[m[2].toLowerCase()];
+  const v = parseNumber(m[1]) * times;
+  if (given === unit) return times === 1 ? v : parseFloat(v.toFixed(6));
   return parseFloat((given === 'in' ? v * mmPerInch : v / mmPerInch).toFixed(6));
 }
+
+// unfinished reports whether what is typed may be on its way to a number with
+// its unit.
+export const unfinished = (text) => /^\s*[+−-]?\s*\d*([.,]\d*)?(\s+\d*|\s*\d+\s*[/⁄]\s*\d*|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])?\s*(m|mm|c|cm|i|in|inc|inch|inche|inches|"|″|”)?\s*$/i.test(text)
+  || /^\s*\d+(\s+|-)\d+\s*[/⁄]?\s*\d*\s*(m|c|i|inc|inche)?\s*$/i.test(text);

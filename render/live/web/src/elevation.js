@@ -45,13 +45,14 @@ export function drawElevation(e, x, stretch, ghost, hooks) {
 
   // Fret axis under the neck, numbered where there is room.
   const axis = tall - foot + 16;
-  let last = -Infinity;
+  let last = -Infinity; // end of the label before
   for (const fret of e.frets) {
     const at = f.x(fret.x);
     line('tick', at, axis, at, axis + (fret.n % 12 === 0 ? 7 : 4));
-    if (at - last > 17 || (fret.n === 0 && at - last > 14)) {
+    const half = (fret.n === 0 ? 18 : fret.n > 9 ? 14 : 7) / 2; // of a label at 11 px
+    if (at - half >= last + 3) {
       drawing.append(svg('text', { class: 'quiet', x: at, y: axis + 18, 'text-anchor': 'middle', text: fret.n === 0 ? 'nut' : fret.n }));
-      last = at;
+      last = at + half;
     }
   }
   drawing.append(drawn.wood);

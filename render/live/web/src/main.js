@@ -1,7 +1,7 @@
 // The live page. It keeps the spec's text and sends it with every request; the
 // answers say what to draw.
 
-import { ask, askBytes, askModel, Refused } from './api.js';
+import { ask, askBytes, askModel, askStart, onNewKey, Refused } from './api.js';
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
 import { byId, el, setWords } from './dom.js';
@@ -9,6 +9,7 @@ import { plainLines, setKeepingPlace, withEndings } from './text.js';
 import { drawElevation, movePlane, range } from './elevation.js';
 import { History } from './history.js';
 import { drawSection } from './section.js';
+import { withThumb } from './thumb.js';
 import { View3D } from './view3d.js';
 
 const state = {
@@ -45,16 +46,50 @@ async function settled() {
   while (work.busy) await new Promise((done) => work.waiting.push(done));
 }
 
+// No control may act on a text that was not read. Between another text's taking
+// the place of this one and its being read, controls still show the values of
+// the old one: what they ask for is held until then, and dropped if the new text
+// has another value there.
+const reading = { done: true, held: [], shown: null };
+
+// waiting counts the edits that the program has not judged.
+const waiting = () => work.edits.length + work.flying.length + reading.held.length;
+
+// release lets go what was held for a text that has now been read.
+function release(model) {
+  if (reading.done) return;
+  reading.done = true;
+  const { held, shown } = reading;
+  reading.held = [];
+  if (!held.length) return;
+  const same = (key) => JSON.stringify(shown?.[key]) === JSON.stringify(model.values?.[key]);
+  const good = model.values && shown && controls.signature(shown) === controls.signature(model.values)
+    ? held.filter((e) => (e.op === 'shape' ? ['shape', 'bass', 'treble'].every((k) => same(`${e.path}.${k}`)) : same(e.path)))
+    : [];
+  if (good.length < held.length) say('A control was moved before the text was read again, and is left as the text has it.', 'error');
+  if (!good.length) return;
+  work.edits = joined(good, work.edits);
+  work.dirty = true;
+}
+
 // edit takes changes that controls ask for. Changes of one key that wait for
 // the program replace each other.
 function edit(edits, gesture, at) {
   takeText();
+  if (reading.done && !state.model?.values) return controls.again();
+  if (!reading.done) {
+    reading.held = joined(reading.held, edits);
+    work.gesture = gesture;
+    work.since ||= at;
+    return showFile();
+  }
   if (edits.some((e) => e.op === 'units')) say('Every length is converted. Comments in the text keep the unit they were written in.');
   work.edits = joined(work.edits, edits);
   view?.stir();
   work.gesture = gesture;
   work.since ||= at;
   refresh();
+  showFile();
 }
 
 // joined puts edits behind others. Of two in a row that set the same key only
@@ -112,6 +147,7 @@ async function pump() {
         setText(model.text);
       }
       show(model, took);
+      release(model);
       heard();
     } catch (error) {
       if (epoch !== work.epoch) continue;
@@ -125,6 +161,7 @@ async function pump() {
       }
       say(error.message, 'error');
       if (state.model) {
+        for (const e of edits) controls.refused(e.path, error.message);
         controls.again();
         controls.show(state.model.values, state.model.problems);
       }
@@ -147,7 +184,7 @@ function unheard(error) {
   setWords(byId('lost-what'), (barred
     ? 'neckloft live was started anew, and this page has the key of the old one. Open the address that it has printed; your work is still here.'
     : 'neckloft live does not answer. Your work is still here, and this page goes on by itself when it answers again. If you start it anew, open the address that it prints.')
-    + ' The spec can be copied from “The spec as text”' + (work.edits.length ? ', but for the last move, which waits for the program.' : '.'));
+    + ' The spec can be copied from “The spec as text”' + (waiting() ? ', but for the last move, which waits for the program.' : '.'));
   if (!byId('lost').hidden) return;
   byId('lost').hidden = false;
   pointUp(byId('lost'), 'neckloft live does not answer');
@@ -162,6 +199,7 @@ function heard() {
 // takeBack undoes a gesture that has ended in something that is no value.
 function takeBack(gesture, path) {
   work.edits = work.edits.filter((e) => e.path !== path);
+  reading.held = reading.held.filter((e) => e.path !== path);
   replaceText(work.last === gesture ? history.past.pop() ?? state.text : state.text, false);
   showHistory();
 }
@@ -191,11 +229,14 @@ function rest() {
 }
 
 // replaceText puts another text in place of what is edited. Edits that are under
-// way are made to it, or dropped.
+// way are made to it when it has been read, or dropped.
 function replaceText(text, keep = true, edits = []) {
   if (keep && text !== state.text) history.remember(state.text);
   work.epoch++;
-  work.edits = edits;
+  if (reading.done) reading.shown = state.model?.values;
+  reading.done = false;
+  reading.held = edits;
+  work.edits = [];
   work.flying = [];
   work.last = -1;
   controls.anew();
@@ -221,11 +262,12 @@ function showText() {
 // looks at that text or changes it comes here first, so that the box is never
 // older than what it stands for.
 function takeText() {
+  controls?.flush();
   clearTimeout(typed.timer);
   if (!typed.pending) return;
   typed.pending = false;
   const text = withEndings(state.text, byId('text').value);
-  if (text !== state.text) replaceText(text, true, joined(work.flying, work.edits));
+  if (text !== state.text) replaceText(text, true, joined(joined(work.flying, work.edits), reading.held));
 }
 
 // --- showing a model
@@ -246,18 +288,19 @@ function show(model, took) {
   }
   controls.show(model.values, model.problems);
   showProblems(model);
+  showUnread(model);
   document.body.classList.toggle('unsound', !model.ok);
-  if (model.values) {
-    setWords(byId('title'), model.values.name);
-    setWords(document.querySelector('title'), `${model.values.name} · neckloft`);
-  }
-  if (!model.ok) return;
+  const name = model.values?.name ?? (state.name || 'neck');
+  setWords(byId('title'), name);
+  setWords(document.querySelector('title'), `${name} · neckloft`);
+  if (!model.ok) return barProducts();
   fitPlane();
   drawSide();
   drawCut();
   showNumbers(model);
   if (model.stations) showStations(model.stations);
-  if (model.products) showProducts(model.products);
+  if (model.products) showProducts(model.products, model.bench ?? []);
+  else barProducts();
   document.body.classList.toggle('coarse', !model.stations);
   if (state.ghost) ghostSection();
   if (took?.since) {
@@ -281,6 +324,34 @@ function measure(took) {
   requestAnimationFrame(() => { took.frame = performance.now() - took.since; }); // it is shown with this frame
   times.push(took);
   if (times.length > 1000) times.shift();
+}
+
+// showUnread locks the controls while there is a text that cannot be read, and
+// says why at the foot of the window, in sight wherever the page is.
+function showUnread(model) {
+  const unread = !model.values;
+  if (unread) {
+    const p = model.problems.find((q) => !q.warning);
+    const where = [p?.line ? `line ${p.line}` : '', p?.key].filter(Boolean).join(', ');
+    setWords(document.querySelector('#unread .what'), `${state.name || 'The text'} cannot be read: ${where ? where + ': ' : ''}${p?.message ?? 'it is no spec'}.`);
+  }
+  byId('unread').hidden = !unread;
+  controls.lock(unread);
+}
+
+// forget takes away all that is drawn of a neck: what comes is another one.
+function forget() {
+  state.model = null;
+  state.drawn = null;
+  state.section = null;
+  shownProblems = '';
+  view?.clear();
+  controls.clear();
+  for (const id of ['side-drawing', 'section-drawing', 'section-where', 'section-numbers', 'numbers', 'stations', 'problems', 'products', 'bench']) {
+    byId(id).replaceChildren();
+    byId(id).shown = '';
+    delete byId(id).dataset.keys;
+  }
 }
 
 let shownProblems = '';
@@ -341,14 +412,25 @@ function markStation() {
   }
 }
 
-function showProducts(products) {
-  const now = JSON.stringify(products);
+function showProducts(products, words) {
+  const now = JSON.stringify([products, words]);
   const list = byId('products');
-  if (list.shown === now) return;
-  list.shown = now;
-  const everything = { name: 'all.zip', what: 'All of these in one file.' };
-  list.replaceChildren(...[...products, everything].map((p) =>
-    el('li', {}, el('button', { type: 'button', 'data-name': p.name, text: p.name, onclick: (e) => download(p.name, e.currentTarget) }), el('span', { text: p.what }))));
+  if (list.shown !== now) {
+    list.shown = now;
+    byId('bench').replaceChildren(...words.map((w) => el('p', { class: 'error', text: w[0].toUpperCase() + w.slice(1) + '.' })));
+    const everything = { name: 'all.zip', what: 'All of these in one file.' };
+    list.replaceChildren(...[...products, everything].map((p) => el('li', {},
+      el('button', { type: 'button', 'data-name': p.name, 'data-missing': p.missing ? 'yes' : null, text: p.name, onclick: (e) => download(p.name, e.currentTarget) }),
+      el('span', {}, p.missing || p.refused ? el('strong', { text: p.missing ? 'Not made: ' : 'Refused, do not cut by it: ' }) : null, p.missing || p.what))));
+  }
+  barProducts();
+}
+
+// barProducts lets be made only what can be.
+function barProducts() {
+  for (const b of byId('products').querySelectorAll('button')) {
+    b.disabled = !state.model?.ok || b.dataset.missing === 'yes' || b.dataset.busy === 'yes';
+  }
 }
 
 // --- drawings
@@ -411,7 +493,7 @@ function point(event, xOf) {
 
 // grab drags a thickness target up or down.
 function grab(event, target) {
-  if (event.button) return;
+  if (event.button || !state.model?.ok || !reading.done) return; // what is drawn is not what the text says
   event.preventDefault();
   const path = target.path + '.total';
   const from = state.model.values?.[path];
@@ -516,19 +598,30 @@ async function chooseGhost(value) {
 
 // --- files
 
-const changed = () => state.text !== state.saved || state.gone;
+const changed = () => Boolean(controls?.delayed) || state.text !== state.saved || state.gone || typed.pending || waiting() > 0;
 
 function showFile() {
   byId('file-name').textContent = state.name || 'no file yet';
   const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
   byId('file-state').textContent = words;
   document.body.classList.toggle('unsaved', changed());
-  byId('save').disabled = Boolean(state.name) && !changed() && !state.theirs && state.hash !== '';
+  bar(byId('save'), Boolean(state.name) && !changed() && !state.theirs && state.hash !== '');
 }
 
 function showHistory() {
-  byId('undo').disabled = history.past.length === 0;
-  byId('redo').disabled = history.future.length === 0;
+  bar(byId('undo'), history.past.length === 0);
+  bar(byId('redo'), history.future.length === 0);
+}
+
+// bar bars a button that has nothing to do. One that has the focus keeps it, and
+// does nothing, until it is left.
+function bar(button, off) {
+  const held = off && document.activeElement === button;
+  button.disabled = off && !held;
+  if (held) {
+    button.setAttribute('aria-disabled', 'true');
+    button.addEventListener('blur', () => { showFile(); showHistory(); }, { once: true });
+  } else button.removeAttribute('aria-disabled');
 }
 
 function adopt(file) {
@@ -554,7 +647,7 @@ async function save(name = state.name, hash = undefined) {
 async function write(name, known) {
   takeText();
   await settled();
-  if (work.edits.length) return say('Not saved: the program does not answer.', 'error');
+  if (waiting()) return say('Not saved: the program does not answer.', 'error');
   const text = state.text;
   const hash = known ?? (name === state.name ? state.hash : '');
   try {
@@ -629,13 +722,36 @@ async function saveAs() {
   await save(name);
 }
 
+// chooseSpec shows the specs of the folder. Only a choice opens one.
+async function chooseSpec() {
+  const list = await names();
+  if (!list) return say('The folder cannot be read: the program does not answer.', 'error');
+  const dialog = byId('open-spec');
+  byId('open-list').replaceChildren(...list.map((n) => el('li', {}, el('button', {
+    type: 'button', 'data-name': n, text: n, 'aria-current': n === state.name ? 'true' : null,
+    onclick: () => {
+      dialog.close();
+      open(n);
+    },
+  }))));
+  byId('open-none').hidden = list.length > 0;
+  dialog.showModal();
+}
+
 async function open(name) {
   takeText();
   await settled();
-  if ((changed() || work.edits.length) && !(await confirm(`What you have changed is not saved and will be lost. Open ${name} all the same?`))) return;
+  if (changed()) {
+    const answer = await leave(name);
+    if (answer === 'save') {
+      await save();
+      if (changed()) return; // not saved, and said so
+    } else if (answer !== 'drop') return;
+  }
   try {
     const file = await ask('open', { name });
     adopt(file);
+    forget();
     replaceText(file.text, false);
     history.clear(); // of another file
     say(`${file.name} is open.`);
@@ -645,13 +761,16 @@ async function open(name) {
   }
 }
 
-async function confirm(question) {
-  const dialog = byId('confirm');
-  byId('question').textContent = question;
+// leave asks what becomes of work that is not saved. Its answer at hand is to
+// stay.
+async function leave(name) {
+  const dialog = byId('leave');
+  byId('leave-what').textContent = `What you have changed in ${state.name || 'this spec'} is not saved. Before ${name} is opened:`;
   dialog.returnValue = '';
   dialog.showModal();
+  byId('leave-stay').focus();
   await new Promise((done) => dialog.addEventListener('close', done, { once: true }));
-  return dialog.returnValue === 'yes';
+  return dialog.returnValue;
 }
 
 async function names() {
@@ -659,14 +778,14 @@ async function names() {
   try {
     list = await ask('files');
   } catch {
-    return;
+    return undefined;
   }
-  byId('open').replaceChildren(el('option', { value: '', text: 'Open …' }), ...list.map((n) => el('option', { value: n, text: n })));
   const ghost = byId('ghost');
   const was = ghost.value;
   ghost.replaceChildren(el('option', { value: '', text: 'nothing' }), el('option', { value: 'now', text: 'the neck as it is now' }),
     el('option', { value: 'saved', text: 'the file as saved' }), ...list.map((n) => el('option', { value: 'f:' + n, text: n })));
   ghost.value = was;
+  return list;
 }
 
 // watch follows the file while something else writes it. It asks again and
@@ -715,7 +834,7 @@ function changedOnDisk(file) {
   } else if (file.text === state.text) {
     adopt(file);
     showFile();
-  } else if (state.text !== state.saved || work.edits.length) {
+  } else if (state.text !== state.saved || waiting()) {
     conflict(file, `${file.name} was changed by something else, and you have changes here that are not saved`, file.name);
   } else {
     adopt(file);
@@ -726,6 +845,7 @@ function changedOnDisk(file) {
 
 async function download(name, button) {
   button.disabled = true;
+  button.dataset.busy = 'yes';
   const label = button.textContent;
   button.textContent = label + ' …';
   try {
@@ -736,12 +856,14 @@ async function download(name, button) {
     const base = state.name.replace(/\.toml$/i, '') || 'neck';
     el('a', { href: url, download: name === 'all.zip' ? `${base}.zip` : name }).click();
     setTimeout(() => URL.revokeObjectURL(url), 60000);
-    say(`${name} is made.`);
+    const warned = /^(plan\.|all\.)/.test(name) ? byId('bench').textContent : '';
+    say(`${name} is made. ${warned}`, warned ? 'error' : 'note');
   } catch (error) {
     say(error.message, 'error');
   }
-  button.disabled = false;
   button.textContent = label;
+  button.dataset.busy = '';
+  barProducts();
 }
 
 // --- the page itself
@@ -758,7 +880,7 @@ function say(words, kind = 'note') {
 async function stepHistory(back) {
   takeText();
   await settled();
-  if (back && work.edits.length) return replaceText(state.text, false); // what waits is what is taken back
+  if (back && waiting()) return replaceText(state.text, false); // what waits is what is taken back
   const text = back ? history.undo(state.text) : history.redo(state.text);
   if (text !== undefined) replaceText(text, false);
 }
@@ -773,20 +895,24 @@ function theme(choice) {
 function wire() {
   byId('undo').onclick = () => stepHistory(true);
   byId('redo').onclick = () => stepHistory(false);
-  byId('save').onclick = () => save();
+  byId('save').onclick = (e) => e.currentTarget.ariaDisabled !== 'true' && save();
   byId('save-other').onclick = () => saveAs();
-  byId('open').onchange = (e) => {
-    const name = e.target.value;
-    e.target.value = '';
-    if (name) open(name);
+  byId('open').onclick = chooseSpec;
+  // The address keeps the key.
+  document.querySelector('.skip').onclick = (e) => {
+    e.preventDefault();
+    byId('controls-heading').scrollIntoView();
+    byId('controls-heading').focus();
   };
-  byId('open').onfocus = names;
+  byId('ghost').onfocus = names;
   byId('ghost').onchange = (e) => chooseGhost(e.target.value);
   byId('theme').onchange = (e) => {
     theme(e.target.value);
-    try { localStorage.setItem('theme', e.target.value); } catch { /* only a wish */ }
+    // For every run of the program, whatever its port.
+    document.cookie = `neckloft-colours=${e.target.value}; path=/; max-age=31536000; samesite=strict`;
   };
   byId('stretch').onchange = () => state.drawn && drawSide();
+  withThumb(byId('plane'));
   byId('plane').oninput = (e) => moveTo(parseFloat(e.target.value));
   byId('plane').onkeydown = (e) => {
     // A fret at a time.
@@ -809,14 +935,25 @@ function wire() {
   text.oninput = () => {
     typed.pending = true;
     clearTimeout(typed.timer);
-    if (work.edits.length || work.flying.length) takeText(); // which are made to this text then
+    if (waiting()) takeText(); // which are made to this text then
     else typed.timer = setTimeout(takeText, 250);
+    showFile();
   };
-  byId('lost-text').onclick = () => {
+  const toText = () => {
     byId('text-part').open = true;
     showText();
     text.focus();
+  };
+  byId('lost-text').onclick = () => {
+    toText();
     text.select();
+  };
+  byId('unread-text').onclick = () => {
+    toText();
+    const line = state.model?.problems.find((p) => !p.warning && p.line)?.line ?? 1;
+    const at = text.value.split('\n').slice(0, line - 1).join('\n').length + (line > 1 ? 1 : 0);
+    text.setSelectionRange(at, at);
+    text.scrollTop = Math.max(0, (line - 6) * parseFloat(getComputedStyle(text).lineHeight || '20'));
   };
   document.addEventListener('keydown', (e) => {
     if (!(e.ctrlKey || e.metaKey) || e.altKey) return;
@@ -829,7 +966,7 @@ function wire() {
       stepHistory(key === 'z' && !e.shiftKey);
     }
   });
-  window.addEventListener('beforeunload', (e) => { if (changed() || typed.pending || work.edits.length) e.preventDefault(); });
+  window.addEventListener('beforeunload', (e) => { if (changed()) e.preventDefault(); });
   window.addEventListener('beforeprint', () => { if (view) byId('print-view').src = view.picture(); });
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => view?.paint());
   let settle = 0;
@@ -844,9 +981,8 @@ function wire() {
 }
 
 async function begin() {
-  let given = '';
-  try { given = localStorage.getItem('theme') ?? ''; } catch { /* only a wish */ }
-  theme(given);
+  const colours = /(?:^|; )neckloft-colours=(light|dark)/.exec(document.cookie);
+  theme(colours ? colours[1] : '');
   try {
     view = new View3D(byId('view'));
   } catch {
@@ -857,15 +993,22 @@ async function begin() {
   byId('stretch').checked = window.innerWidth < 700;
   wire();
   let start;
+  onNewKey(() => {
+    if (!start || !changed()) return location.reload();
+    names();
+    heard();
+    if (!work.busy) refresh();
+    say('The program of this address has taken over; your work is still here.');
+  });
   try {
-    start = await ask('start');
+    start = await askStart();
   } catch (error) {
     document.body.classList.add('barred');
     byId('barred').textContent = error.message;
     byId('barred').hidden = false;
     return;
   }
-  controls = new Controls(start, { edit, gestureEnd, takeBack, say, more: () => work.dirty });
+  controls = new Controls(start, { edit, gestureEnd, takeBack, say, typing: () => showFile(), more: () => work.dirty || !reading.done });
   byId('cautions').replaceChildren(...start.cautions.map((c) => el('li', { text: c })));
   adopt(start.file);
   setText(start.file.text);
@@ -881,7 +1024,8 @@ window.neckloft = {
   get view() { return view && { camera: view.camera.position.toArray(), target: view.controls.target.toArray(), ghost: Boolean(view.meshes['ghost-wood']) }; },
   get text() { return state.text; },
   get x() { return state.x; },
-  get resting() { return !work.busy && !work.dirty && !plane.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+  get values() { return state.model?.values ?? {}; },
+  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };
 
 begin();

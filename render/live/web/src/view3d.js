@@ -123,15 +123,27 @@ export class View3D {
     this.request();
   }
 
+  // clear takes the neck away; a ghost stays.
+  clear() {
+    this.remove(['wood', 'board']);
+    for (const l of [this.fretLines, this.frame, this.outline]) put(l, []);
+    this.plane.scale.set(0, 0, 0);
+    this.request();
+  }
+
   clearGhost() {
-    for (const name of ['ghost-wood', 'ghost-board']) {
+    this.remove(['ghost-wood', 'ghost-board']);
+    this.request();
+  }
+
+  remove(names) {
+    for (const name of names) {
       const mesh = this.meshes[name];
       if (!mesh) continue;
       mesh.geometry.dispose();
       this.scene.remove(mesh);
       delete this.meshes[name];
     }
-    this.request();
   }
 
   // setElevation takes the frets and the size of the neck, and of the ghost.

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/json"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+	"neckloft/render/live"
+)
+
+// downloaded returns what the live page hands out in one file of a spec, with
+// their names.
+func downloaded(t *testing.T, text string) map[string][]byte {
+	opts, err := (&program{in: strings.NewReader(text), err: io.Discard}).liveOptions([]string{"-"})
+	require.NoError(t, err)
+	opts.Folder = t.TempDir()
+	s, err := live.New(opts)
+	require.NoError(t, err)
+	defer s.Close()
+	l, err := live.Listen(0)
+	require.NoError(t, err)
+	address := l.Addr().String()
+	_, token, _ := strings.Cut(s.URL(l), "#")
+	require.NoError(t, l.Close())
+	body, err := json.Marshal(map[string]string{"text": text, "name": "all.zip"})
+	require.NoError(t, err)
+	r := httptest.NewRequest(http.MethodPost, "http://"+address+"/api/make", bytes.NewReader(body))
+	r.Header.Set("Content-Type", "application/json")
+	r.Header.Set("X-Neckloft-Token", token)
+	w := httptest.NewRecorder()
+	s.Handler(address).ServeHTTP(w, r)
+	require.Equal(t, http.StatusOK, w.Code, "%.300s", w.Body)
+	z, err := zip.NewReader(bytes.NewReader(w.Body.Bytes()), int64(w.Body.Len()))
+	require.NoError(t, err)
+	out := map[string][]byte{}
+	for _, f := range z.File {
+		in, err := f.Open()
+		require.NoError(t, err)
+		out[f.Name], err = io.ReadAll(in)
+		require.NoError(t, err)
+	}
+	return out
+}
+
+// TestDownloadIsWhatMakeWrites compares every byte of both for all specs, for a
+// plan that is refused, for a plan of which a part is, and for a blank that is
+// too thin.
+func TestDownloadIsWhatMakeWrites(t *testing.T) {
+	change := func(old, new string) string {
+		text := strings.Replace(neck.Starter(), old, new, 1)
+		require.NotEqual(t, neck.Starter(), text)
+		return text
+	}
+	type sample struct {
+		text          string
+		code          int
+		says, missing string
+	}
+	texts := map[string]sample{
+		"refused":    {change("cover = 4.0 ", "cover = 5.45 "), exitFailed, "**Refused: do not cut by it.**", ""},
+		"thin blank": {change("thickness = 32", "thickness = 16"), exitDone, "plan.pdf is missing: ", "plan.pdf"},
+	}
+	files, err := filepath.Glob("../../testdata/specs/*.toml")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	if testing.Short() {
+		files = files[:2]
+	}
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		require.NoError(t, err)
+		texts[filepath.Base(f)] = sample{text: string(text), code: -1}
+	}
+	for name, c := range texts {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			r := call(c.text, "make", "-", "-o", dir)
+			if c.code >= 0 {
+				require.Equal(t, c.code, r.code, r.err)
+			}
+			got := downloaded(t, c.text)
+			entries, err := os.ReadDir(dir)
+			require.NoError(t, err)
+			assert.Len(t, got, len(entries))
+			for _, e := range entries {
+				want, err := os.ReadFile(filepath.Join(dir, e.Name()))
+				require.NoError(t, err)
+				if e.Name() == "index.md" {
+					assert.Equal(t, string(want), string(got[e.Name()]))
+				}
+				assert.True(t, bytes.Equal(want, got[e.Name()]), e.Name())
+			}
+			assert.Contains(t, string(got["index.md"]), c.says)
+			if c.missing != "" {
+				assert.NotContains(t, got, c.missing)
+			}
+		})
+	}
+}

@@ -1,0 +1,151 @@
+package bench
+
+import (
+	"io"
+
+	"neckloft/export"
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/render"
+)
+
+// planFiles is how the names of the carving plan's files begin.
+const planFiles = "plan."
+
+// kind is one kind of product.
+type kind struct {
+	file  string
+	what  string
+	write func(w io.Writer, j *job) error
+}
+
+// kinds are all that there is, in the order of the index.
+var kinds = []kind{
+	{"preview.png", "The neck from behind, from the side and in section, with its main dimensions.", writePreview},
+	{"stations.csv", "Widths, thicknesses, cover and depths at every fret, for a spreadsheet or a note on the wall.", writeStations},
+	{"neck.stl", "The wood of the neck with the rod channel cut, in millimetres, for a viewer, a slicer or a mill.", writeSTL},
+	{"neck.3mf", "Wood and board as two named objects in one file, with their unit.", write3MF},
+	{"gauges.stl", "Carving gauges for frets 1, 3, 5, 7, 9 and 12, labelled, to print flat in one go.", writeGauges},
+	{"gauges.pdf", "The same gauges on A4 at full size, to glue to card or plywood. Print at 100 % and measure the bars.", writeGaugePages},
+	{"templates.pdf", "Side view and plan of the whole neck on A4 at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeTemplates},
+	{"plan.pdf", "The carving plan on two pages for the wall: taper, bit height and passes, stop marks, flats, with boxes to tick.", writePlan},
+	{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood left, cover at every stage.", writePlanTable},
+	{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", writePlanData},
+}
+
+// job is what the products of one neck have in common.
+type job struct {
+	n     *neck.Neck
+	wood  func() (*mesh.Mesh, error) // the wood at the default tolerance
+	board func() (*mesh.Mesh, error)
+	plan  *neck.Plan // nil where there is none, and then none of its files
+}
+
+func writePreview(w io.Writer, j *job) error {
+	img, err := render.Preview(j.n, render.Options{})
+	if err != nil {
+		return err
+	}
+	return render.WritePNG(w, img)
+}
+
+func writeStations(w io.Writer, j *job) error {
+	rows, err := j.n.Stations(FretsOnTheWood(j.n))
+	if err != nil {
+		return err
+	}
+	return export.StationTable(rows, false).Write(w, "csv", neck.Millimetre)
+}
+
+// FretsOnTheWood returns the nut and the frets that have wood under them: a
+// heel that ends before the board leaves none at the last frets.
+func FretsOnTheWood(n *neck.Neck) []neck.Place {
+	var on []neck.Place
+	for _, p := range n.Spec().FretPlaces() {
+		if n.Spec().X(p) <= n.End() {
+			on = append(on, p)
+		}
+	}
+	return on
+}
+
+func writeSTL(w io.Writer, j *job) error {
+	m, err := j.wood()
+	if err != nil {
+		return err
+	}
+	return export.WriteSTL(w, m, export.STLOptions{Name: j.n.Spec().Name})
+}
+
+func write3MF(w io.Writer, j *job) error {
+	wood, err := j.wood()
+	if err != nil {
+		return err
+	}
+	board, err := j.board()
+	if err != nil {
+		return err
+	}
+	s := j.n.Spec()
+	return export.Write3MF(w, []export.Object{
+		{Name: s.Name + ", wood", Mesh: wood},
+		{Name: s.Name + ", board", Mesh: board},
+	}, export.Metadata{Title: s.Name, SpecHash: s.Hash()})
+}
+
+// writeGauges writes the default gauges on one bed.
+func writeGauges(w io.Writer, j *job) error {
+	pieces, _, err := export.Gauges(j.n, export.DefaultGaugeSet(j.n))
+	if err != nil {
+		return err
+	}
+	plate, err := export.DefaultBed().LayOnOne(pieces)
+	if err != nil {
+		return err
+	}
+	m, err := plate.Solid()
+	if err != nil {
+		return err
+	}
+	return export.WriteSTL(w, m, export.STLOptions{Name: j.n.Spec().Name + ", gauges"})
+}
+
+// writeGaugePages writes the same gauges on paper.
+func writeGaugePages(w io.Writer, j *job) error {
+	pieces, _, err := export.Gauges(j.n, export.DefaultGaugeSet(j.n))
+	if err != nil {
+		return err
+	}
+	return export.WriteGaugePDF(w, j.n.Spec().Name+", gauges", pieces, export.Papers()[0])
+}
+
+// AnyStock is a depth of wood that every neck has room in, in mm: the lines of
+// the flats do not depend on it.
+const AnyStock = 500
+
+// writeTemplates writes the full-length templates on paper.
+func writeTemplates(w io.Writer, j *job) error {
+	o := neck.DefaultPlanOptions()
+	o.StockDepth = AnyStock
+	plan, err := j.n.Plan(o)
+	if err != nil {
+		return err
+	}
+	return export.WriteSheetPDF(w, j.n.Spec().Name+", templates", export.MarkedTemplates(plan), export.Papers()[0])
+}
+
+func writePlan(w io.Writer, j *job) error {
+	paper, err := render.ParsePlanPaper("A4")
+	if err != nil {
+		return err
+	}
+	return render.WritePlanPDF(w, j.plan, paper)
+}
+
+func writePlanTable(w io.Writer, j *job) error {
+	return export.PlanStationTable(j.plan).Write(w, "csv", neck.Millimetre)
+}
+
+func writePlanData(w io.Writer, j *job) error {
+	return export.WritePlanJSON(w, j.plan, neck.Millimetre)
+}
