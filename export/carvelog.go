@@ -65,8 +65,9 @@ func NewCarveEntry(p *fit.Progress, date time.Time) CarveEntry {
 // AppendCarveLog adds a line to the log at path, which it makes if there is
 // none. The log is written anew beside the old one and takes its place, so that
 // a power cut leaves the one or the other and never a torn line; a lock on the
-// folder keeps two that append at once from losing a line. A file that is not a
-// carving log is left alone.
+// folder keeps two that append at once from losing a line. What killed programs
+// left of their writing is removed. A file that is not a carving log is left
+// alone.
 func AppendCarveLog(path string, e CarveEntry) error {
 	target, err := resolve(path)
 	if err != nil {
@@ -86,6 +87,7 @@ func AppendCarveLog(path string, e CarveEntry) error {
 			return err
 		}
 	}
+	sweep(target)
 	return File(path, func(w io.Writer) error {
 		if len(old) == 0 {
 			old = []byte(strings.Join(carveColumns, ",") + "\n")
@@ -100,6 +102,30 @@ func AppendCarveLog(path string, e CarveEntry) error {
 		c.Flush()
 		return c.Error()
 	})
+}
+
+// sweep removes the temporary files that programs which were killed while they
+// wrote the file at path have left beside it. The caller holds the lock of the
+// folder, so no program writes the log now; one that writes the same file
+// without the lock holds its own temporary file, which stays.
+func sweep(path string) {
+	// A random number of 63 bits has fewer digits once in a hundred million
+	// times, and a name that a person gave hardly ever has as many.
+	const digits = 11
+	dir, prefix := filepath.Dir(path), "."+filepath.Base(path)
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return // what is in the way of writing, writing says
+	}
+	for _, e := range entries {
+		number, ok := strings.CutPrefix(e.Name(), prefix)
+		if !ok || len(number) < digits || strings.Trim(number, "0123456789") != "" || !e.Type().IsRegular() {
+			continue
+		}
+		if name := filepath.Join(dir, e.Name()); abandoned(name) {
+			os.Remove(name)
+		}
+	}
 }
 
 // row returns the entry as a line.
@@ -133,7 +159,7 @@ func ReadCarveLog(path string) ([]CarveEntry, error) {
 }
 
 func readCarveLog(path string) ([]byte, error) {
-	f, err := os.Open(path)
+	f, err := openPlain(path)
 	if err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil, err
@@ -141,9 +167,6 @@ func readCarveLog(path string) ([]byte, error) {
 		return nil, fmt.Errorf("cannot read %s: %w", path, pathReason(err))
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("cannot read %s: it is not a regular file", path)
-	}
 	data, err := io.ReadAll(io.LimitReader(f, maxCarveLog+1))
 	if err != nil {
 		return nil, fmt.Errorf("cannot read %s: %w", path, pathReason(err))

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"os/exec"
@@ -282,7 +283,8 @@ func locks(t *testing.T) bool {
 }
 
 // TestKilledAppend checks that a process that is killed while it appends, at
-// whatever moment, leaves whole lines behind and no lock.
+// whatever moment, leaves whole lines behind and no lock, and that the next
+// writing removes what it left beside the log.
 func TestKilledAppend(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "carve.csv")
 	lines := 0
@@ -304,6 +306,55 @@ func TestKilledAppend(t *testing.T) {
 	entries, err := ReadCarveLog(path)
 	require.NoError(t, err)
 	assert.Len(t, entries, lines+1)
+	if locks(t) {
+		requireNames(t, filepath.Dir(path), "carve.csv")
+	}
+}
+
+// TestSweep checks which files beside a log are removed when it is written:
+// those that a program which has ended left, and nothing that a program that
+// runs, or a person, may have made.
+func TestSweep(t *testing.T) {
+	if !locks(t) {
+		t.Skip("what is abandoned cannot be told here")
+	}
+	dir := t.TempDir()
+	path := filepath.Join(dir, "carve.csv")
+	require.NoError(t, AppendCarveLog(path, carveEntryOf(0, 1)))
+	stay := []string{"carve.csv", ".carve.csv", ".carve.csv2", ".carve.csv.2026031415", ".carve.csv20260314151", ".other.csv5577006791947779410", "carve.csv5577006791947779410"}
+	const dead = ".carve.csv5577006791947779410"
+	for _, name := range append(stay[1:], dead) {
+		if name == ".carve.csv20260314151" {
+			// A number, but a folder.
+			require.NoError(t, os.Mkdir(filepath.Join(dir, name), 0o777))
+			continue
+		}
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("half a li"), 0o666))
+	}
+	// One that is being written, under way at this moment.
+	p, err := newPending(path)
+	require.NoError(t, err)
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	require.Len(t, entries, len(stay)+2)
+	require.NoError(t, AppendCarveLog(path, carveEntryOf(1, 1)))
+	left, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	var names []string
+	for _, e := range left {
+		names = append(names, e.Name())
+	}
+	assert.NotContains(t, names, dead)
+	assert.Len(t, names, len(stay)+1)
+	assert.Subset(t, names, stay)
+	_, err = io.WriteString(p, "whole")
+	require.NoError(t, err)
+	require.NoError(t, p.Commit(), "it can still take its place")
+	requireNames(t, dir, stay...)
+	// And an ordinary run that is over leaves nothing.
+	require.NoError(t, os.Remove(path))
+	require.NoError(t, AppendCarveLog(path, carveEntryOf(1, 1)))
+	requireNames(t, dir, stay...)
 }
 
 // TestCarveHistory checks how each station came down, in every format.

@@ -28,3 +28,21 @@ func lockFolder(dir string) (func(), error) {
 	}
 	return func() { d.Close() }, nil
 }
+
+// hold marks a temporary file as that of a program that runs: the system lets go
+// of it when the program ends, in whatever way.
+func hold(f *os.File) {
+	// Where it cannot be marked, it cannot be told to be abandoned either.
+	_ = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+}
+
+// abandoned reports whether a temporary file is surely that of a program that
+// has ended.
+func abandoned(path string) bool {
+	f, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NOFOLLOW|syscall.O_NONBLOCK, 0)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	return syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB) == nil
+}

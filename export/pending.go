@@ -20,6 +20,7 @@ func newPending(path string) (pending, error) {
 	if err != nil {
 		return nil, err
 	}
+	hold(f.File)
 	return pendingFile{f}, nil
 }
 

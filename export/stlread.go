@@ -8,7 +8,6 @@ import (
 	"io"
 	"io/fs"
 	"math"
-	"os"
 
 	"github.com/hschendel/stl"
 
@@ -42,7 +41,7 @@ func ReadSTL(r io.ReadSeeker) (*mesh.Mesh, error) {
 
 // ReadSTLFile reads a mesh from the STL file at path, see ReadSTL.
 func ReadSTLFile(path string) (*mesh.Mesh, error) {
-	f, err := os.Open(path)
+	f, err := openPlain(path)
 	if err != nil {
 		var pathErr *fs.PathError
 		if errors.As(err, &pathErr) {
@@ -51,9 +50,6 @@ func ReadSTLFile(path string) (*mesh.Mesh, error) {
 		return nil, fmt.Errorf("cannot read %s: %w", path, err)
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("cannot read %s: it is not a regular file", path)
-	}
 	m, err := ReadSTL(f)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read %s: %w", path, err)

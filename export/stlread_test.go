@@ -129,7 +129,7 @@ func TestReadSTLFile(t *testing.T) {
 	require.Equal(t, triangles(tetrahedron()), triangles(m))
 
 	_, err = ReadSTLFile(dir)
-	require.EqualError(t, err, "cannot read "+dir+": it is not a regular file")
+	require.EqualError(t, err, "cannot read "+dir+": it is a folder, not a regular file")
 	_, err = ReadSTLFile(filepath.Join(dir, "none.stl"))
 	require.ErrorIs(t, err, os.ErrNotExist)
 	require.ErrorContains(t, err, "cannot read "+filepath.Join(dir, "none.stl")+": ")

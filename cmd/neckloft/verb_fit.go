@@ -28,7 +28,7 @@ type fitFlags struct {
 	scan, units, part      string
 	board, scale, nut      string
 	frets                  int
-	flip                   bool
+	flip, endsGiven        bool
 	origin, along, up      string
 	from, to               float64
 	targets, profileNumber int
@@ -92,7 +92,7 @@ or [[contour]] with points = [[y, depth], ...].`,
 	fs.IntVar(&f.frets, "frets", 0, "number of frets, where no readings give it")
 	fs.StringVar(&f.board, "board", "", "thickness of the board, where no readings give it")
 	fs.StringVar(&f.nut, "nut", "", "scan: from where the flat begins to the nut's front (default 5mm with a headstock)")
-	fs.BoolVar(&f.flip, "flip", false, "scan: the nut is at the wider end")
+	fs.BoolVar(&f.flip, "flip", false, "scan: the nut is at the wider end; --flip=false: at the narrower, whatever else tells")
 	fs.StringVar(&f.origin, "origin", "", "scan: x,y,z of the nut's front, on the centreline and glue plane; with --along and --up nothing is sought")
 	fs.StringVar(&f.along, "along", "", "scan: direction x,y,z from the nut to the body")
 	fs.StringVar(&f.up, "up", "", "scan: direction x,y,z from the back to the board")
@@ -105,6 +105,7 @@ or [[contour]] with points = [[y, depth], ...].`,
 }
 
 func (p *program) fit(cmd *cobra.Command, f fitFlags, args []string) error {
+	f.endsGiven = cmd.Flags().Changed("flip")
 	if err := f.check(args); err != nil {
 		return err
 	}
@@ -183,7 +184,7 @@ func (f *fitFlags) check(args []string) error {
 		return wrong("--picture %q: the picture is a PNG; allowed: a name that ends in .png", f.picture)
 	case f.base == "-" && len(args) > 0 && args[0] == "-":
 		return wrong("fit: the readings and --spec cannot both be standard input")
-	case f.scan == "" && (given > 0 || f.nut != "" || f.flip || f.from != 0 || f.to != 0 || f.part != "wood"):
+	case f.scan == "" && (given > 0 || f.nut != "" || f.endsGiven || f.from != 0 || f.to != 0 || f.part != "wood"):
 		return wrong("--part, --nut, --flip, --origin, --along, --up, --from and --to go with --scan")
 	case !(f.from >= 0 && f.from <= 60 && f.to >= 0 && f.to <= 60) || f.to > 0 && f.to < f.from+3:
 		return wrong("--from %g --to %g: allowed: frets, 3 or more apart", f.from, f.to)
@@ -287,7 +288,7 @@ func (f *fitFlags) readScan(p *program, set *fit.Set, base *neck.Spec) (*fit.Sca
 	if !ok {
 		return nil, wrong("--units %q is unknown; allowed: mm, cm, m, in", f.units)
 	}
-	scan := fit.ScanOptions{Millimetres: unit, Unit: f.units, Flip: f.flip, From: f.from, To: f.to}
+	scan := fit.ScanOptions{Millimetres: unit, Unit: f.units, Flip: f.flip, Ends: f.endsGiven, From: f.from, To: f.to}
 	if f.part == "both" {
 		for _, r := range set.Readings {
 			if r.Kind == fit.BoardAt {

@@ -366,6 +366,7 @@ func TestFitErrors(t *testing.T) {
 		{"- --targets two", old, "invalid argument", exitUsage},
 		{"- --units in", old, "--units goes with --scan", exitUsage},
 		{"- --flip", old, "go with --scan", exitUsage},
+		{"- --flip=false", old, "go with --scan", exitUsage},
 		{"- --from 3 --to 9", old, "go with --scan", exitUsage},
 		{"- --from NaN", old, "--from", exitUsage},
 		{"- --frets 99", old, "--frets 99: allowed: 1 to 60", exitUsage},

@@ -49,6 +49,7 @@ type found struct {
 	flat        float64                 // length of the flat from the nut's end on
 	headstock   bool                    // there is wood beyond the flat at the nut's end
 	bothSame    bool                    // the two ends are equally wide
+	doubt       string                  // what to know of how the nut's end was told, if anything
 	boardRadius func(x float64) float64 // of a crowned top, 0 for a flat one; nil of bare wood
 }
 
@@ -58,13 +59,13 @@ const samples = 6000
 
 // findFrame finds the neck in a scan of one neck alone, in mm: bare wood, or
 // with a board of the given thickness. The nut's front lies `nut` from where
-// the flat begins.
+// the flat begins; clues tell at which end.
 //
 // The glue plane, or the board's crown, is the outermost long flat: of planes
 // through three points (random sample consensus, Fischler and Bolles 1981) the
 // one with the most points over the longest stretch without a gap. A headstock's
 // face is flat too, and may be larger, but is short.
-func findFrame(m *mesh.Mesh, board float64, nut *float64, flip bool) (*found, error) {
+func findFrame(m *mesh.Mesh, board float64, nut *float64, clues endClues) (*found, error) {
 	rng := rand.New(rand.NewPCG(0x5ca9, 1)) // the same scan gives the same neck
 	pts, err := scatter(m, samples, rng)
 	if err != nil {
@@ -100,12 +101,15 @@ func findFrame(m *mesh.Mesh, board float64, nut *float64, flip bool) (*found, er
 			band = math.Max(band, 1.2)
 		}
 	}
-	if err := f.centre(m, flip); err != nil {
+	if err := f.centre(m); err != nil {
 		return nil, err
 	}
 	if board > 0 {
 		f.crown(m.Vertices)
 		f.Origin = f.Origin.Sub(f.Up.Scale(board))
+	}
+	if f.doubt, err = f.nutEnd(m, board, clues); err != nil {
+		return nil, err
 	}
 	return f, f.findNut(m, board, nut)
 }
@@ -249,7 +253,7 @@ func (f *found) level(vs []mesh.Vec, long mesh.Vec, band float64) error {
 
 // centre turns and moves the frame along the middle between the sides, and
 // points it from the narrow end to the wide one.
-func (f *found) centre(m *mesh.Mesh, flip bool) error {
+func (f *found) centre(m *mesh.Mesh) error {
 	const bin = 6.0
 	for range 3 {
 		type extent struct{ lo, hi float64 }
@@ -304,11 +308,6 @@ func (f *found) centre(m *mesh.Mesh, flip bool) error {
 			f.turn()
 		}
 	}
-	if flip {
-		f.turn()
-	} else if f.bothSame {
-		return errors.New("the neck of the scan is equally wide at both ends, so that its nut cannot be told; give --origin, --along and --up")
-	}
 	return nil
 }
 
@@ -317,6 +316,9 @@ func (f *found) turn() {
 	f.Along = f.Along.Scale(-1)
 	w := f.width
 	f.width = func(x float64) float64 { return w(-x) }
+	if r := f.boardRadius; r != nil {
+		f.boardRadius = func(x float64) float64 { return r(-x) }
+	}
 }
 
 // robustLine fits y = a + b x by Huber's loss.
@@ -393,29 +395,12 @@ func (f *found) crown(vs []mesh.Vec) {
 // findNut moves the frame to the nut: where the flat begins, or `nut` from
 // there.
 func (f *found) findNut(m *mesh.Mesh, board float64, nut *float64) error {
-	level := board
-	// The flat from edge to edge: its first and last points.
-	var on []float64
-	var behind []mesh.Vec
-	least := math.Inf(1)
-	for _, v := range m.Vertices {
-		p := f.to(v)
-		least = math.Min(least, p.X)
-		drop := 0.0
-		if f.boardRadius != nil {
-			if r := f.boardRadius(p.X); r > 0 {
-				drop = p.Y * p.Y / 2 / r
-			}
-		}
-		if math.Abs(p.Z-level+drop) < 0.25 && math.Abs(p.Y) < 0.55*f.width(p.X) {
-			on = append(on, p.X)
-		}
-	}
-	if len(on) < 10 {
+	e, ok := f.extent(m, board)
+	if !ok {
 		return errors.New("the end of the flat at the nut was not found in the scan; give --origin, --along and --up")
 	}
-	slices.Sort(on)
-	first, last := on[0], on[len(on)-1]
+	var behind []mesh.Vec
+	first, last := e.first, e.last
 	// A face that falls away behind it meets it where the two planes cut.
 	if board == 0 {
 		for _, v := range m.Vertices {
@@ -427,7 +412,7 @@ func (f *found) findNut(m *mesh.Mesh, board float64, nut *float64) error {
 			first = x
 		}
 	}
-	f.headstock = least < first-8
+	f.headstock = e.least < first-beyond
 	f.flat = last - first
 	shift := first
 	if nut != nil {

@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/mat"
-
 	"neckloft/neck"
 )
 
@@ -17,10 +15,12 @@ type Rescued struct {
 	Spec    *neck.Spec
 	Changes []Change
 	Moved   float64 // largest distance between the old target's surface and the new one, mm
+	Lost    float64 // wood that the new target is smaller by, g
 	Cover   float64 // least wood over the channel, mm; NaN without one
 	Notes   []string
 
-	lost float64 // mean distance between the two surfaces, mm
+	volume float64   // of that wood as the search reckons it, mm³
+	p      []float64 // the numbers that were found
 }
 
 // Change is a number of the spec that is new.
@@ -45,23 +45,25 @@ const (
 	inside        = 0.01 // mm that the new target keeps inside the carved wood
 )
 
-// Rescue returns the nearest spec whose surface lies inside the carved wood:
-// the one whose surface moves least from the old target's, in the mean of the
-// squares, of all that
+// Rescue returns the nearest spec whose surface lies inside the carved wood: the
+// one that loses least wood of all that
 //
 //   - lie at or below every reading and, between readings, below the straight
 //     line from one low spot to the next,
 //   - lie nowhere outside the old target, since the wood there may be carved,
 //   - keep the cover of the spec's limits over the channel, or what the old
 //     target had where that is less, and
-//   - are as smooth: the same stations, a thickness that grows toward the body
-//     if it did, and no side slimmer than a V.
+//   - have a thickness that grows toward the body if it did, and no side slimmer
+//     than a V.
 //
 // It changes depths and fullness, the width where a width is low, and heel,
-// volute or headstock where a reading there is low. The apex stays. One depth
-// target more, at the lowest station, is taken where that saves clearly more
-// wood. A low width, which says nothing of the back, narrows the neck first;
-// the rest is then held against the narrower one.
+// volute or headstock where a reading there is low. The apex stays. Depth targets
+// and profile stations more, at the low places and at the readings beside them,
+// are taken where they save clearly more wood, and no more of them than that
+// takes. A low width, which says nothing of the back, narrows the neck first; the
+// rest is then held against the narrower one.
+//
+// The new spec has a name of its own (RescuedName).
 //
 // A low girth tells that wood is missing but not where: unless the other
 // readings of its station account for it, there is no safe target. The error is
@@ -77,7 +79,7 @@ func Rescue(p *Progress) (*Rescued, error) {
 	var narrowed *Rescued
 	if slices.ContainsFunc(p.Checks, func(c Check) bool { return c.Kind == Width && c.Status == Below }) {
 		var err error
-		if narrowed, err = newRescuer(p).narrow(); err != nil {
+		if narrowed, err = narrow(p); err != nil {
 			return nil, err
 		}
 		n, err := neck.Draft(narrowed.Spec)
@@ -88,6 +90,7 @@ func Rescue(p *Progress) (*Rescued, error) {
 			return nil, err
 		}
 		if from.Count(Below) == 0 {
+			narrowed.finish(p.Neck)
 			return narrowed, nil
 		}
 	}
@@ -112,34 +115,16 @@ func Rescue(p *Progress) (*Rescued, error) {
 		out.Changes = append(changes, out.Changes...)
 	}
 	out.boardFollows(p.Neck.Spec())
+	out.finish(p.Neck)
 	return out, nil
 }
 
-// rescueDepths is Rescue without low widths: near the goal, inside what was
-// found against the target of p.
-func rescueDepths(p *Progress, goal *neck.Neck) (*Rescued, error) {
-	r := newRescuer(p)
-	r.aim(goal)
-	out, err := r.search()
-	var none *NoRescue
-	if err != nil && !errors.As(err, &none) {
-		return nil, err
+// finish names the new target and weighs what it loses of the old one.
+func (r *Rescued) finish(old *neck.Neck) {
+	r.Spec.Name = RescuedName(old.Spec().Name)
+	if n, err := neck.Draft(r.Spec); err == nil {
+		r.Lost = old.WoodMass() - n.WoodMass()
 	}
-	more := newRescuer(p)
-	at, ok := more.addTarget()
-	if !ok {
-		return out, err
-	}
-	more.aim(goal)
-	// So much of the wood must one target more save, to be worth a line that
-	// is less straight.
-	const worth = 0.85
-	if other, failed := more.search(); failed == nil && (out == nil || other.lost < worth*out.lost) {
-		other.Notes = append(other.Notes, fmt.Sprintf("depth has one target more, at %s: with the old ones alone %s.", p.Neck.Spec().Label(at),
-			map[bool]string{true: "there is no way inside the wood", false: "more wood would be lost"}[out == nil]))
-		return other, nil
-	}
-	return out, err
 }
 
 // boardFollows says what else a new width asks for.
@@ -187,7 +172,8 @@ func (p *Progress) girths() error {
 }
 
 // narrow finds the widths that low readings of the width leave.
-func (r *rescuer) narrow() (*Rescued, error) {
+func narrow(p *Progress) (*Rescued, error) {
+	r := newRescuer(p, p.Neck, extras{})
 	var params []param
 	var old, least []float64
 	for i, q := range r.params {
@@ -195,21 +181,15 @@ func (r *rescuer) narrow() (*Rescued, error) {
 			params, old, least = append(params, q), append(old, r.old[i]), append(least, r.least[i])
 		}
 	}
-	r.params, r.old, r.least = params, old, least
+	r.params, r.old, r.least, r.depths = params, old, least, 0
 	r.low = slices.DeleteFunc(r.low, func(c Check) bool { return c.Kind != Width })
+	r.bind()
 	r.was = r.goal
-	out, err := r.search()
+	out, err := r.search(nil)
 	if err == nil {
-		out.boardFollows(r.p.Neck.Spec())
+		out.boardFollows(p.Neck.Spec())
 	}
 	return out, err
-}
-
-// aim sets what the new target is to be near to.
-func (r *rescuer) aim(n *neck.Neck) {
-	for k, x := range r.xs {
-		r.goal[k] = r.supports(n, x)
-	}
 }
 
 // supports returns the support function of a section in the directions of the
@@ -225,58 +205,35 @@ func (r *rescuer) supports(n *neck.Neck, x float64) []float64 {
 	return out
 }
 
-// addTarget adds a depth target at the lowest station, as thick as the neck is
-// there, if there is none near.
-func (r *rescuer) addTarget() (neck.Place, bool) {
-	const near = 20.0 // mm
-	s, n := r.spec, r.p.Neck
-	end := s.FretX(float64(s.Scale.Frets))
-	if s.Heel != nil {
-		end = s.X(s.Heel.Start)
-	}
-	var at *Check
-	for i, c := range r.low {
-		if c.Kind == Width || c.X < near || c.X > end-near || len(s.Depth) < 2 || len(s.Depth) > 8 ||
-			slices.ContainsFunc(s.Depth, func(d neck.DepthTarget) bool { return math.Abs(s.X(d.At)-c.X) < near }) {
-			continue
-		}
-		if at == nil || c.Left < at.Left {
-			at = &r.low[i]
-		}
-	}
-	if at == nil {
-		return neck.Place{}, false
-	}
-	i := 0
-	for i < len(s.Depth) && s.X(s.Depth[i].At) < at.X {
-		i++
-	}
-	s.Depth = slices.Insert(slices.Clone(s.Depth), i, neck.DepthTarget{At: at.At, Total: n.Total(at.X)})
-	r.params, r.old, r.least = nil, nil, nil
-	r.variables()
-	return at.At, true
-}
-
-// search finds the nearest target.
-func (r *rescuer) search() (*Rescued, error) {
+// search finds the nearest target, from the numbers given or from the old ones.
+func (r *rescuer) search(from []float64) (*Rescued, error) {
 	p := r.p
 	if r.asked > 0 && p.Cover < r.asked-1e-9 {
 		return nil, &NoRescue{fmt.Sprintf("as carved, %s is left over the channel at %s, and %s is wanted ([limits] cover). A shallower channel, or a lower limit if the rod allows it, would be another spec.",
 			woodLeft(p.length(math.Max(0, p.Cover))), p.Neck.Where(p.CoverAt), p.length(r.asked))}
 	}
-	for range 4 {
-		out, err := r.solve()
+	var failed error
+	const often, little = 6, 0.1 // mm
+	for range often {
+		out, err := r.solve(from)
+		from = r.last
 		if err != nil {
+			if r.miss > 0 && r.miss < little {
+				r.tighten()
+				failed = err
+				continue
+			}
 			return nil, err
 		}
 		if short := r.asked - out.Cover; r.asked > 0 && short > 1e-9 {
 			// The cover is measured in space; the search goes by sections.
 			r.limit += short + 0.005
+			failed = &NoRescue{fmt.Sprintf("the wood left does not keep %s of cover over the channel", p.length(r.asked))}
 			continue
 		}
 		return out, nil
 	}
-	return nil, &NoRescue{fmt.Sprintf("the wood left does not keep %s of cover over the channel", p.length(r.asked))}
+	return nil, failed
 }
 
 // woodLeft puts a length of wood into words.
@@ -289,8 +246,7 @@ func woodLeft(length string) string {
 
 func (p *Progress) length(mm float64) string { return p.Neck.Spec().Units.Rounded(mm) }
 
-// rescuer is the search for a new target: a leastSquares problem whose
-// conditions are residuals of great weight that are zero where they are met.
+// rescuer is the search for a new target.
 type rescuer struct {
 	p      *Progress
 	spec   *neck.Spec // overwritten
@@ -300,16 +256,25 @@ type rescuer struct {
 	asked  float64 // cover
 	limit  float64 // of the cover in the plane of a section, for that in space to be as asked
 	grows  bool    // the thickness does, toward the body
-	weight float64
+	depths int     // number of depth targets among the numbers, which come first
 
-	xs   []float64   // stations of the grid
-	dirs []float64   // directions of the grid, per side
-	was  [][]float64 // support of the old target, less the low spots, a row a station
-	goal [][]float64 // the same of the old target itself
-	low  []Check     // readings that bind
+	xs     []float64   // stations of the grid
+	dirs   []float64   // directions of the grid, per side
+	was    [][]float64 // support of the old target, less the low spots, a row a station
+	goal   [][]float64 // the same of the old target itself
+	face   [][]float64 // the part of the old target's surface that each stands for, mm²
+	whole  float64     // the whole of that surface, mm²
+	low    []Check     // readings that bind
+	tight  [][]float64 // how far inside of `was` the search keeps, mm
+	inside float64     // and how far inside of the readings
+	last   []float64   // the numbers that were judged last
+	miss   float64     // and by how much they missed what is wanted, mm
+	at     [][]Check   // the same, by stations of the grid
 }
 
-func newRescuer(p *Progress) *rescuer {
+// newRescuer returns the search with depth targets and profile stations more, as
+// the old target is there.
+func newRescuer(p *Progress, goal *neck.Neck, extra extras) *rescuer {
 	s := *p.Neck.Spec()
 	s.Source = nil
 	s.Depth, s.Profile = slices.Clone(s.Depth), slices.Clone(s.Profile)
@@ -325,7 +290,7 @@ func newRescuer(p *Progress) *rescuer {
 		h := *s.Headstock
 		s.Headstock = &h
 	}
-	r := &rescuer{p: p, spec: &s, grows: true}
+	r := &rescuer{p: p, spec: &s, grows: true, inside: inside}
 	for i := 1; i < len(s.Depth); i++ {
 		r.grows = r.grows && s.Depth[i].Total >= s.Depth[i-1].Total
 	}
@@ -333,8 +298,9 @@ func newRescuer(p *Progress) *rescuer {
 		r.asked = math.Min(s.Limits.Cover, cover)
 		r.limit = r.asked
 	}
+	extra.add(&s, p.Neck)
 	r.variables()
-	r.grid()
+	r.grid(goal)
 	return r
 }
 
@@ -348,6 +314,7 @@ func (r *rescuer) variables() {
 	for i, d := range s.Depth {
 		add(fmt.Sprintf("depth[%d].total", i+1), true, d.Total, d.Total-mostLower, func(s *neck.Spec, v float64) { s.Depth[i].Total = v })
 	}
+	r.depths = len(s.Depth)
 	for i, q := range s.Profile {
 		add(fmt.Sprintf("profile[%d].bass", i+1), false, q.Bass, math.Min(q.Bass, leastFullness), func(s *neck.Spec, v float64) { s.Profile[i].Bass = v })
 		add(fmt.Sprintf("profile[%d].treble", i+1), false, q.Treble, math.Min(q.Treble, leastFullness), func(s *neck.Spec, v float64) { s.Profile[i].Treble = v })
@@ -386,8 +353,10 @@ func (r *rescuer) variables() {
 
 const gridDirections = 7 // a side, from level to straight down
 
-// grid lays the stations and directions at which surfaces are compared.
-func (r *rescuer) grid() {
+// grid lays the stations and directions at which surfaces are compared: even
+// steps along the neck, the stations that were read and those of the spec, and
+// the middles between these.
+func (r *rescuer) grid(goal *neck.Neck) {
 	n := r.p.Neck
 	for i := range gridDirections {
 		r.dirs = append(r.dirs, math.Pi/2*float64(i)/(gridDirections-1))
@@ -400,23 +369,55 @@ func (r *rescuer) grid() {
 		r.xs = append(r.xs, lo+(hi-lo)*float64(i)/24)
 	}
 	spots := r.p.Stations()
-	for k, checks := range spots {
-		r.xs = append(r.xs, checks[0].X)
-		if k > 0 {
-			r.xs = append(r.xs, (checks[0].X+spots[k-1][0].X)/2)
-		}
-	}
-	for _, x := range r.xs {
-		sec := n.Section(x)
-		var was, goal []float64
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			for _, a := range r.dirs {
-				h := sec.Support(side, a)
-				goal = append(goal, h)
-				was = append(was, h-lowSpot(spots, x, side, a))
+	middles := func(xs []float64) {
+		slices.Sort(xs)
+		for k, x := range xs {
+			r.xs = append(r.xs, x)
+			if k > 0 {
+				r.xs = append(r.xs, (x+xs[k-1])/2)
 			}
 		}
-		r.was, r.goal = append(r.was, was), append(r.goal, goal)
+	}
+	var read, depth, profile []float64
+	for _, checks := range spots {
+		read = append(read, checks[0].X)
+	}
+	middles(read)
+	if len(r.spec.Depth) > len(n.Spec().Depth) || len(r.spec.Profile) > len(n.Spec().Profile) {
+		for _, d := range r.spec.Depth {
+			depth = append(depth, r.spec.X(d.At))
+		}
+		for _, q := range r.spec.Profile {
+			profile = append(profile, r.spec.X(q.At))
+		}
+		middles(depth)
+		middles(profile)
+	}
+	slices.Sort(r.xs)
+	r.xs = slices.Compact(r.xs)
+	r.xs = slices.DeleteFunc(r.xs, func(x float64) bool { return x < n.Start() || x > n.End() })
+	for k, x := range r.xs {
+		long := (r.xs[min(k+1, len(r.xs)-1)] - r.xs[max(k-1, 0)]) / 2
+		sec, aim := n.Section(x), goal.Section(x)
+		var was, to, face []float64
+		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			last := sec.Edge(side)
+			for i, a := range r.dirs {
+				was = append(was, sec.Support(side, a)-lowSpot(spots, x, side, a))
+				to = append(to, aim.Support(side, a))
+				next := sec.Point(side, math.Pi/2)
+				if i+1 < len(r.dirs) {
+					next = sec.Point(side, (a+r.dirs[i+1])/2)
+				} else {
+					next.Y = 0 // half of the flat, if there is one
+				}
+				face = append(face, math.Hypot(next.Y-last.Y, next.Z-last.Z)*long)
+				r.whole += face[len(face)-1]
+				last = next
+			}
+		}
+		r.was, r.goal, r.face = append(r.was, was), append(r.goal, to), append(r.face, face)
+		r.tight = append(r.tight, make([]float64, len(was)))
 	}
 	for _, c := range r.p.Checks {
 		// What lies inside the old target lies inside every reading above it. A
@@ -424,6 +425,16 @@ func (r *rescuer) grid() {
 		if c.Left < 0 && c.Kind != Girth && (c.Kind != Width || c.Status == Below) {
 			r.low = append(r.low, c)
 		}
+	}
+	r.bind()
+}
+
+// bind sorts the readings that bind by stations of the grid.
+func (r *rescuer) bind() {
+	r.at = make([][]Check, len(r.xs))
+	for _, c := range r.low {
+		k, _ := slices.BinarySearch(r.xs, c.X)
+		r.at[k] = append(r.at[k], c)
 	}
 }
 
@@ -485,220 +496,4 @@ func lowAt(spots []spot, side neck.Side, phi float64) float64 {
 		return 0
 	}
 	return -left * math.Max(0, 1-beyond/untold)
-}
-
-// size returns the number of residuals.
-func (r *rescuer) size() int {
-	k := len(r.xs) * 2 * len(r.dirs)
-	return 3*k + len(r.low) + 2*len(r.params) + max(0, len(r.spec.Depth)-1)
-}
-
-// lay sets the numbers and returns the neck, or nil.
-func (r *rescuer) lay(p []float64) *neck.Neck {
-	for i := range r.params {
-		r.params[i].set(r.spec, p[i])
-	}
-	for _, q := range r.spec.Profile {
-		if !(q.Bass > 1.04) || !(q.Treble > 1.04) {
-			return nil
-		}
-	}
-	n, err := neck.Draft(r.spec)
-	if err != nil {
-		return nil
-	}
-	for _, x := range r.xs {
-		if !(n.Depth(x) > r.spec.Wall+0.2) || !(n.Width(x) > 2) {
-			return nil
-		}
-	}
-	return n
-}
-
-// residuals implements leastSquares.
-func (r *rescuer) residuals(p, out []float64) bool {
-	n := r.lay(p)
-	if n == nil {
-		return false
-	}
-	w := math.Sqrt(r.weight)
-	i := 0
-	put := func(v float64) { out[i] = v; i++ }
-	from, to, channel := n.Channel()
-	mean := 1 / math.Sqrt(float64(len(r.xs)*2*len(r.dirs)))
-	for k, x := range r.xs {
-		sec := n.Section(x)
-		j := 0
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			for _, a := range r.dirs {
-				h := sec.Support(side, a)
-				put((h - r.goal[k][j]) * mean)
-				put(w * math.Max(0, h-r.was[k][j]))
-				short := 0.0
-				if channel && r.limit > 0 && x >= from && x <= to {
-					// A little more, for the rounding.
-					short = math.Max(0, r.limit+3*inside-(h-r.spec.Rod.Support(a)))
-				}
-				put(w * short)
-				j++
-			}
-		}
-	}
-	for _, c := range r.low {
-		put(w * math.Max(0, inside-leftOf(n, &c)))
-	}
-	for k := range r.params {
-		put(w * math.Max(0, p[k]-r.old[k]))
-		put(w * math.Max(0, r.least[k]-p[k]))
-	}
-	for k := 1; k < len(r.spec.Depth); k++ {
-		v := 0.0
-		if r.grows {
-			v = math.Max(0, r.spec.Depth[k-1].Total-r.spec.Depth[k].Total)
-		}
-		put(w * v)
-	}
-	return true
-}
-
-// leftOf returns what a reading leaves over another neck.
-func leftOf(n *neck.Neck, c *Check) float64 {
-	p := Progress{Neck: n, Set: &Set{}}
-	d := p.check(c.Reading, c.X)
-	return d.Left
-}
-
-// jacobian implements leastSquares.
-func (r *rescuer) jacobian(p []float64, j *mat.Dense) {
-	m := r.size()
-	up, down := make([]float64, m), make([]float64, m)
-	q := slices.Clone(p)
-	for k := range p {
-		const h = 1e-5
-		q[k] = p[k] + h
-		a := r.residuals(q, up)
-		q[k] = p[k] - h
-		b := r.residuals(q, down)
-		for i := range m {
-			d := 0.0
-			if a && b {
-				d = (up[i] - down[i]) / (2 * h)
-			}
-			j.Set(i, k, d)
-		}
-		q[k] = p[k]
-	}
-}
-
-// solve finds the nearest target for the limit.
-func (r *rescuer) solve() (*Rescued, error) {
-	p := slices.Clone(r.old)
-	for _, r.weight = range []float64{1e1, 1e3, 1e5, 1e7} {
-		s, err := minimise(r, p, r.size(), nil, 1e-9, 60)
-		if err != nil {
-			return nil, &NoRescue{"the spec itself cannot be varied"}
-		}
-		p = s.p
-	}
-	// Rounded down, which stays inside; but not where nothing changed.
-	for k := range p {
-		if r.old[k]-p[k] < 0.002 {
-			p[k] = r.old[k]
-		} else {
-			p[k] = r.roundDown(k, p[k])
-		}
-	}
-	if err := r.judge(p); err != nil {
-		return nil, err
-	}
-	n := r.lay(p)
-	if n == nil {
-		return nil, &NoRescue{"what would have to come off makes no neck any more"}
-	}
-	spec := *r.spec
-	spec.Depth, spec.Profile = slices.Clone(spec.Depth), slices.Clone(spec.Profile)
-	for i := range spec.Profile {
-		q := &spec.Profile[i]
-		if f, ok := neck.ShapeFullness(q.Shape); ok && q.Bass != f && q.Treble != f {
-			q.Shape = ""
-		}
-	}
-	_, problems := neck.Check(&spec)
-	if err := problems.Err(); err != nil {
-		return nil, &NoRescue{"the nearest one cannot be made: " + err.Error()}
-	}
-	out := &Rescued{Spec: &spec, Cover: math.NaN()}
-	if c, _, ok := n.LeastCover(); ok {
-		out.Cover = c
-	}
-	for k, q := range r.params {
-		if p[k] != r.old[k] {
-			out.Changes = append(out.Changes, Change{q.key, r.old[k], p[k], q.length})
-		}
-	}
-	for k, x := range r.xs {
-		for j, h := range r.supports(n, x) {
-			out.Moved = math.Max(out.Moved, r.goal[k][j]-h)
-			out.lost += (r.goal[k][j] - h) / float64(len(r.xs)*2*len(r.dirs))
-		}
-	}
-	return out, nil
-}
-
-// roundDown rounds to hundredths, or to ten thousandths of an inch.
-func (r *rescuer) roundDown(k int, v float64) float64 {
-	if r.params[k].length && r.spec.Units == neck.Inch {
-		return neck.Inch.Millimetres(math.Floor(neck.Inch.Of(v)*1e4+1e-6) / 1e4)
-	}
-	return math.Floor(v*100+1e-6) / 100
-}
-
-// judge returns a NoRescue if p does not meet the conditions, naming the one
-// that it misses most.
-func (r *rescuer) judge(p []float64) error {
-	n := r.lay(p)
-	if n == nil {
-		return &NoRescue{"what would have to come off makes no neck any more"}
-	}
-	const slack = 0.003 // mm, where places between readings are concerned
-	worst, text := slack, ""
-	note := func(miss float64, format string, args ...any) {
-		if miss > worst {
-			worst, text = miss, fmt.Sprintf(format, args...)
-		}
-	}
-	for _, c := range r.low {
-		left := leftOf(n, &c)
-		if left >= -1e-9 {
-			continue
-		}
-		note(slack-left, "the reading %s (line %d) is %s below the target, and no depth and fullness that keep the rest of what is wanted reach down to it", r.p.Set.Label(c.Reading), c.Line, r.p.length(-c.Left))
-	}
-	from, to, channel := n.Channel()
-	for k, x := range r.xs {
-		sec := n.Section(x)
-		j := 0
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			for _, a := range r.dirs {
-				h := sec.Support(side, a)
-				note(h-r.was[k][j], "no depth and fullness that keep the rest of what is wanted stay inside the carved wood near %s%s", n.Where(x), r.beyond(x))
-				if channel && r.limit > 0 && x >= from && x <= to {
-					gap := h - r.spec.Rod.Support(a)
-					note(r.limit-gap, "inside the carved wood the cover over the channel near %s comes to less than %s, which is wanted ([limits] cover)", n.Where(x), r.p.length(r.asked))
-				}
-				j++
-			}
-		}
-	}
-	for k := range p {
-		if q := r.params[k]; q.length {
-			note(r.least[k]-p[k], "%s would have to go below %s, much less than it is to be", q.key, r.p.length(r.least[k]))
-		} else {
-			note(r.least[k]-p[k], "%s would have to go below %.3g, the slimmest shoulder that a new target is given", q.key, r.least[k])
-		}
-	}
-	if text != "" {
-		return &NoRescue{text + "."}
-	}
-	return nil
 }

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"gonum.org/v1/gonum/mat"
@@ -103,8 +104,9 @@ const leastScaleDOF = 3
 // squares.
 //
 // With search set, those that drew the fit toward themselves are sought too: a
-// reading that is alone of its kind stands out from no fit that has it. Each
-// step leaves out the one with the largest deleted residual.
+// reading that is alone of its kind stands out from no fit that has it. Those
+// with the largest deleted residuals are left out, one by one (estimate.odd),
+// and judged by a fit without them all.
 func robustFit(f leastSquares, p []float64, residuals int, search bool) (*estimate, error) {
 	first, scale, err := huber(f, p, residuals)
 	if err != nil {
@@ -125,39 +127,102 @@ func robustFit(f leastSquares, p []float64, residuals int, search bool) (*estima
 	if err != nil || !search {
 		return e, err
 	}
-	for range most {
-		i, t := e.oddest()
-		if i < 0 || t <= e.limit(e.dof-1) || e.dof-1 < leastScaleDOF || e.twin(i) >= 0 {
+	for most > 0 {
+		more := e.odd(most)
+		if len(more) == 0 {
 			break
 		}
 		var out []int
 		for k, d := range e.dropped {
-			if d || k == i {
+			if d {
 				out = append(out, k)
 			}
 		}
-		next, err := convict(f, e.p, residuals, out)
+		next, err := convict(f, e.p, residuals, append(out, more...))
 		if err != nil {
 			return nil, err
 		}
-		if !next.dropped[i] {
+		if !slices.ContainsFunc(more, func(i int) bool { return next.dropped[i] }) {
 			break
 		}
-		e = next
+		e, most = next, most-len(more)
 	}
 	return e, nil
 }
 
+// odd returns up to `most` readings that stand out from what the others make of
+// them, the oddest first and each as the rest without those before it has it.
+// It follows the fit along its derivatives (deletion), which costs a thousandth
+// of another fit for each.
+func (e *estimate) odd(most int) []int {
+	var out []int
+	for c := e; len(out) < most && c.dof-1 >= leastScaleDOF; {
+		i, t := c.oddest()
+		if i < 0 || t <= c.limit(c.dof-1) || c.twin(i) >= 0 {
+			break
+		}
+		out = append(out, i)
+		c = c.deletion(i)
+	}
+	return out
+}
+
+// deletion returns the estimate without reading i, exact where the model is
+// linear in its parameters: with j the row of i in the derivatives, C the
+// inverse of the normal equations and h = jᵀCj, they lose jjᵀ, their inverse
+// gains Cjjᵀ C/(1-h) (Sherman and Morrison 1950), the parameters move by
+// C j r/(1-h) and the sum of squares falls by r²/(1-h).
+func (e *estimate) deletion(i int) *estimate {
+	n := len(e.p)
+	cj := make([]float64, n)
+	for a, v := range e.j.RawRowView(i) {
+		for b := range n {
+			cj[b] += v * e.covariance.At(a, b)
+		}
+	}
+	free := 1 - e.common(i, i)
+	step := e.r[i] / free
+	d := *e
+	s := *e.solution
+	d.solution = &s
+	s.p, s.r = slices.Clone(e.p), slices.Clone(e.r)
+	d.dropped = slices.Clone(e.dropped)
+	d.dropped[i] = true
+	d.covariance = mat.NewSymDense(n, nil)
+	for a := range n {
+		s.p[a] += cj[a] * step
+		for b := a; b < n; b++ {
+			d.covariance.SetSym(a, b, e.covariance.At(a, b)+cj[a]*cj[b]/free)
+		}
+	}
+	for k := range s.r {
+		for a, v := range e.j.RawRowView(k) {
+			s.r[k] += v * cj[a] * step
+		}
+	}
+	s.cost = math.Max(e.cost-e.r[i]*step, 0)
+	d.dof--
+	if !d.known {
+		d.scale = math.Sqrt(s.cost / float64(d.dof))
+	}
+	return &d
+}
+
 // convict leaves out those suspects that do not belong to the rest.
 func convict(f leastSquares, p []float64, residuals int, suspects []int) (*estimate, error) {
+	gain := rough // which tells the suspects; the last fit is a fine one
 	for {
-		e, err := fitWithout(f, p, residuals, suspects, fine)
+		if len(suspects) == 0 {
+			gain = fine
+		}
+		e, err := fitWithout(f, p, residuals, suspects, gain)
 		if err != nil {
 			return nil, err
 		}
 		if len(suspects) == 0 {
 			return e, nil
 		}
+		p = e.p
 		if e.covariance == nil || e.dof < leastScaleDOF {
 			// Without the last suspect there would be too little left.
 			suspects = suspects[:len(suspects)-1]
@@ -172,10 +237,14 @@ func convict(f leastSquares, p []float64, residuals int, suspects []int) (*estim
 				out = append(out, i)
 			}
 		}
-		if len(out) == len(suspects) {
+		switch {
+		case len(out) < len(suspects):
+			suspects = out
+		case gain == rough:
+			gain = fine
+		default:
 			return e, nil
 		}
-		suspects = out
 	}
 }
 
@@ -261,7 +330,17 @@ func (e *estimate) limit(dof int) float64 {
 // common returns the element of the hat matrix J (JᵀWJ)⁻¹ Jᵀ for two readings:
 // how much the one draws what is fitted to the other.
 func (e *estimate) common(i, k int) float64 {
-	return mat.Inner(mat.NewVecDense(len(e.p), e.j.RawRowView(i)), e.covariance, mat.NewVecDense(len(e.p), e.j.RawRowView(k)))
+	sum := 0.0
+	c, other := e.covariance.RawSymmetric(), e.j.RawRowView(k)
+	for a, u := range e.j.RawRowView(i) {
+		if u == 0 {
+			continue
+		}
+		for b, v := range other {
+			sum += u * v * c.Data[min(a, b)*c.Stride+max(a, b)]
+		}
+	}
+	return sum
 }
 
 // leastFree is the share of a reading that the others must be able to tell for

@@ -19,6 +19,7 @@ type ScanOptions struct {
 	Frame       *Frame  // where the neck lies, in mm; nil to find it
 	Nut         *float64
 	Flip        bool // the nut is at the wide end
+	Ends        bool // Flip is said, whichever it is; else a nut at the wide end is found only if the scan or a width tells
 
 	From, To float64 // frets between which it is fitted; 0 is 1 and 12
 }
@@ -75,6 +76,14 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 		return nil, neck.Problems{{File: set.File, Message: "a scan does not show the frets: the scale length and the number of frets are wanted too"}}
 	}
 	out := &ScanResult{}
+	s := base
+	if s == nil {
+		s = defaults()
+		s.Scale = neck.Scale{Length: set.Scale, Frets: set.Frets}
+		if set.BoardEnd > 0 {
+			s.Width.PastLastFret = set.BoardEnd - s.FretX(float64(set.Frets))
+		}
+	}
 	var f *found
 	var err error
 	if scan.Frame != nil {
@@ -88,7 +97,7 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 			shelf := base.Headstock.Shelf
 			scan.Nut = &shelf
 		}
-		if f, err = findFrame(m, scan.Board, scan.Nut, scan.Flip); err != nil {
+		if f, err = findFrame(m, scan.Board, scan.Nut, scan.clues(set, s, base)); err != nil {
 			return nil, err
 		}
 		out.Found = f.describe(set.Units, scan)
@@ -102,14 +111,6 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 
 	whole := *set
 	whole.Readings = slices.Clone(set.Readings)
-	s := base
-	if s == nil {
-		s = defaults()
-		s.Scale = neck.Scale{Length: set.Scale, Frets: set.Frets}
-		if set.BoardEnd > 0 {
-			s.Width.PastLastFret = set.BoardEnd - s.FretX(float64(set.Frets))
-		}
-	}
 	if scan.Board > 0 && whole.count(BoardAt) == 0 {
 		whole.Readings = append(whole.Readings, Reading{Kind: BoardAt, Value: scan.Board, Sigma: BoardAt.Sigma()})
 	}
@@ -136,6 +137,9 @@ func Scan(m *mesh.Mesh, set *Set, base *neck.Spec, scan ScanOptions, opts Option
 	opts.width = [2]float64{math.Max(5, f.width(0)), math.Max(5, f.width(s.BoardEnd()))}
 	if out.Result, err = Fit(&whole, base, opts); err != nil {
 		return nil, err
+	}
+	if f.doubt != "" {
+		out.Notes = append(out.Notes, f.doubt)
 	}
 	if scan.Board == 0 && out.Spec.Wall > tallWall {
 		out.Notes = slices.Insert(out.Notes, 0, fmt.Sprintf("the sides run straight down for %s, which hardly any bare neck has: does the scan show the board too? Do not carve by this spec before you know; give --part both and the board's thickness with --board if it does.",

@@ -3,6 +3,7 @@ package fit
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -147,7 +148,7 @@ func TestGivenFrame(t *testing.T) {
 	require.NoError(t, err)
 	checkScan(t, n, r)
 
-	f, err := findFrame(m, 0, nil, false)
+	f, err := findFrame(m, 0, nil, endClues{})
 	require.NoError(t, err)
 	assert.InDelta(t, 0, f.Origin.X, 0.5)
 	assert.InDelta(t, 0, f.Origin.Y, 0.05)
@@ -351,4 +352,90 @@ func TestScanWithDebris(t *testing.T) {
 	clean, err := Scan(turned(m, 5, 0.05), facts(n), nil, ScanOptions{}, Options{})
 	require.NoError(t, err)
 	assert.NotContains(t, strings.Join(clean.Notes, "\n"), "Do not carve")
+}
+
+// TestScanEnds checks which end of a scan is taken for the nut, and that a neck
+// whose two ends could both be it is not fitted nut for heel: one that narrows
+// toward the body. A headstock, a width, a base or --flip tells.
+func TestScanEnds(t *testing.T) {
+	t.Parallel()
+	solid := func(change func(s *neck.Spec)) (*neck.Neck, *mesh.Mesh) {
+		s := *known(t).Spec()
+		s.Depth = slices.Clone(s.Depth)
+		change(&s)
+		n, err := neck.New(&s)
+		require.NoError(t, err)
+		m, err := n.Solid(neck.PartWood, 0.02)
+		require.NoError(t, err)
+		return n, turned(divided(m), 6, 0.03)
+	}
+	narrows := func(s *neck.Spec) { s.Width.Nut, s.Width.End = 54, 45 }
+	even := func(s *neck.Spec) { s.Depth[1].Total = s.Depth[0].Total }
+	headed := func(s *neck.Spec) { s.Headstock = neck.Demo().Headstock }
+	both := func(a, b func(*neck.Spec)) func(*neck.Spec) {
+		return func(s *neck.Spec) { a(s); b(s) }
+	}
+	width := func(x, value float64) func(*Set, *neck.Neck, *ScanOptions) *neck.Spec {
+		return func(set *Set, _ *neck.Neck, _ *ScanOptions) *neck.Spec {
+			set.Readings = append(set.Readings, Reading{Kind: Width, At: neck.AtX(x), Placed: true, Value: value, Sigma: 0.1, Line: 2})
+			return nil
+		}
+	}
+	flip := func(wide bool) func(*Set, *neck.Neck, *ScanOptions) *neck.Spec {
+		return func(_ *Set, _ *neck.Neck, o *ScanOptions) *neck.Spec {
+			o.Flip, o.Ends = wide, true
+			return nil
+		}
+	}
+	for name, c := range map[string]struct {
+		change func(*neck.Spec)
+		tell   func(*Set, *neck.Neck, *ScanOptions) *neck.Spec
+		errors []string
+		note   bool
+		whole  bool // fitted too
+	}{
+		"narrower to the body":            {change: narrows, errors: []string{"may be at either end", "the end that is 45.0", "but it is the thicker one", "--flip", "width at the nut"}},
+		"the same with --flip":            {change: narrows, tell: flip(true), whole: true},
+		"with a width at the nut":         {change: narrows, tell: width(0, 54), whole: true},
+		"with a width at the body":        {change: narrows, tell: width(400, 46)},
+		"with a headstock":                {change: both(narrows, headed)},
+		"with its spec as base":           {change: narrows, tell: func(_ *Set, n *neck.Neck, _ *ScanOptions) *neck.Spec { return n.Spec() }},
+		"with a width that tells nothing": {change: narrows, tell: width(230, 49.5), errors: []string{"either end"}},
+		"as usual":                        {change: func(*neck.Spec) {}, note: true, whole: true},
+		"as usual, with a width":          {change: func(*neck.Spec) {}, tell: width(0, 42.8)},
+		"as usual, and even":              {change: even, errors: []string{"as thick at the one as at the other", "--flip=false"}},
+		"as usual, even, --flip=false":    {change: even, tell: flip(false)},
+	} {
+		n, m := solid(c.change)
+		set, scan := facts(n), ScanOptions{}
+		var base *neck.Spec
+		if c.tell != nil {
+			base = c.tell(set, n, &scan)
+		}
+		f, err := findFrame(m, 0, nil, scan.clues(set, n.Spec(), base))
+		if len(c.errors) > 0 {
+			for _, want := range c.errors {
+				assert.ErrorContains(t, err, want, name)
+			}
+			continue
+		}
+		if !assert.NoError(t, err, name) {
+			continue
+		}
+		assert.InDelta(t, n.Spec().Width.Nut, f.width(0), 0.5, name)
+		assert.Equal(t, c.note, strings.Contains(f.doubt, "no headstock and no width tell"), name)
+		if !c.whole {
+			continue
+		}
+		r, err := Scan(m, set, base, scan, Options{})
+		require.NoError(t, err, name)
+		got, err := neck.New(r.Spec)
+		require.NoError(t, err)
+		for _, fret := range []float64{1, 11} {
+			x := n.Spec().FretX(fret)
+			assert.InDelta(t, n.Depth(x), got.Depth(x), 0.1, "%s: fret %g", name, fret)
+			assert.InDelta(t, n.Width(x), got.Width(x), 0.3, "%s: fret %g", name, fret)
+		}
+		assert.Equal(t, c.note, strings.Contains(strings.Join(r.Notes, "\n"), "no headstock and no width tell"), name)
+	}
 }

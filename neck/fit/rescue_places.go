@@ -1,0 +1,253 @@
+package fit
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"neckloft/neck"
+)
+
+// rescuedName is how the name of a rescued spec ends.
+var rescuedName = regexp.MustCompile(`^(.*) rescued(?: (\d+))?$`)
+
+// RescuedName returns the name of the spec that takes the place of one with the
+// given name, so that the gauges of the two are told from each other: the name
+// and "rescued", with a number from the second time on.
+func RescuedName(name string) string {
+	const most = 100 // characters, as the spec allows
+	base, number := name, ""
+	if m := rescuedName.FindStringSubmatch(name); m != nil {
+		n, err := strconv.Atoi("0" + m[2])
+		if err == nil {
+			base, number = m[1], " "+strconv.Itoa(max(n, 1)+1)
+		}
+	}
+	end := " rescued" + number
+	if r := []rune(base); len(r)+len([]rune(end)) > most {
+		base = strings.TrimSpace(string(r[:most-len([]rune(end))]))
+	}
+	return base + end
+}
+
+// extras are depth targets and profile stations that a spec is given more.
+type extras struct {
+	depth, profile []neck.Place
+}
+
+// count returns their number.
+func (e extras) count() int { return len(e.depth) + len(e.profile) }
+
+// without returns the extras but one, of the count of them.
+func (e extras) without(i int) extras {
+	if i < len(e.depth) {
+		return extras{slices.Delete(slices.Clone(e.depth), i, i+1), e.profile}
+	}
+	i -= len(e.depth)
+	return extras{e.depth, slices.Delete(slices.Clone(e.profile), i, i+1)}
+}
+
+// add adds them to a spec, with the thickness and the shape that the neck has
+// there.
+func (e extras) add(s *neck.Spec, n *neck.Neck) {
+	for _, at := range e.depth {
+		x := s.X(at)
+		i := 0
+		for i < len(s.Depth) && s.X(s.Depth[i].At) < x {
+			i++
+		}
+		s.Depth = slices.Insert(s.Depth, i, neck.DepthTarget{At: at, Total: down(n.Total(x), s.Units == neck.Inch)})
+	}
+	for _, at := range e.profile {
+		x := s.X(at)
+		i := 0
+		for i < len(s.Profile) && s.X(s.Profile[i].At) < x {
+			i++
+		}
+		sec := n.Section(x)
+		s.Profile = slices.Insert(s.Profile, i, neck.ProfileStation{At: at, Bass: down(sec.Fullness(neck.Bass), false), Treble: down(sec.Fullness(neck.Treble), false), Apex: math.Round(sec.Apex*100) / 100})
+	}
+}
+
+// down rounds to hundredths, or to ten thousandths of an inch.
+func down(v float64, inch bool) float64 {
+	if inch {
+		return neck.Inch.Millimetres(math.Floor(neck.Inch.Of(v)*1e4+1e-6) / 1e4)
+	}
+	return math.Floor(v*100+1e-6) / 100
+}
+
+const (
+	mostLowPlaces = 3    // low places that are given targets of their own, the lowest first
+	mostStations  = 9    // depth targets or profile stations of a rescued spec
+	mostMore      = 5    // of either that are more
+	leastApart    = 15.0 // mm between two of them
+)
+
+// lowPlaces returns where more depth targets and profile stations may keep wood:
+// at the lowest places, and at the readings on either side, to which a low spot
+// is taken to run; and where there is none, where it is taken to run out.
+func (p *Progress) lowPlaces() extras {
+	s := p.Neck.Spec()
+	stations := p.Stations()
+	lowest := make([]float64, len(stations))
+	var order []int
+	for i, checks := range stations {
+		for _, c := range checks {
+			if c.Kind != Width && c.Kind != Girth {
+				lowest[i] = math.Min(lowest[i], c.Left)
+			}
+		}
+		if lowest[i] < -p.Tolerance {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch {
+		case lowest[a] < lowest[b]:
+			return -1
+		case lowest[a] > lowest[b]:
+			return 1
+		}
+		return 0
+	})
+	end := p.Neck.End()
+	if s.Heel != nil {
+		end = s.X(s.Heel.Start)
+	}
+	step := 1.0 // of a place beside the stations, in mm
+	if s.Units == neck.Inch {
+		step = neck.MillimetresPerInch / 20
+	}
+	var low, beside []neck.Place
+	for _, i := range order[:min(len(order), mostLowPlaces)] {
+		low = append(low, stations[i][0].At)
+		for _, side := range []int{-1, 1} {
+			if k := i + side; k >= 0 && k < len(stations) {
+				beside = append(beside, stations[k][0].At)
+			} else {
+				beside = append(beside, neck.AtX(math.Round((stations[i][0].X+float64(side)*runOut)/step)*step))
+			}
+		}
+	}
+	free := func(have []float64, least float64) []neck.Place {
+		var out []neck.Place
+		for _, at := range slices.Concat(low, beside) {
+			x := s.X(at)
+			if x < least || x > end || len(have) >= mostStations || len(out) >= mostMore || slices.ContainsFunc(have, func(h float64) bool { return math.Abs(h-x) < leastApart }) {
+				continue
+			}
+			out, have = append(out, at), append(have, x)
+		}
+		return out
+	}
+	var depth, profile []float64
+	for _, d := range s.Depth {
+		depth = append(depth, s.X(d.At))
+	}
+	for _, q := range s.Profile {
+		profile = append(profile, s.X(q.At))
+	}
+	return extras{free(depth, 0), free(profile, 0)}
+}
+
+// rescueDepths is Rescue without low widths: near the goal, inside what was
+// found against the target of p.
+func rescueDepths(p *Progress, goal *neck.Neck) (*Rescued, error) {
+	find := func(e extras, from *neck.Spec) (*Rescued, error) {
+		r := newRescuer(p, goal, e)
+		if from == nil {
+			return r.search(nil)
+		}
+		return r.search(r.start(from))
+	}
+	plain, refused := find(extras{}, nil)
+	var none *NoRescue
+	if refused != nil && !errors.As(refused, &none) {
+		return nil, refused
+	}
+	// So much of the wood must all that may be added save, to be worth lines
+	// that are less straight; and each of them so much.
+	const worth, each = 0.85, 1.05
+	const little = 300 // mm³, which nobody weighs
+	all := p.lowPlaces()
+	if all.count() == 0 || plain != nil && plain.volume < little {
+		return plain, refused
+	}
+	best, err := find(all, nil)
+	if err != nil || plain != nil && best.volume > worth*plain.volume {
+		return plain, refused
+	}
+	for i := all.count() - 1; i >= 0; i-- {
+		fewer := all.without(i)
+		if fewer.count() == 0 {
+			break
+		}
+		if out, err := find(fewer, best.Spec); err == nil && out.volume <= each*best.volume {
+			best, all = out, fewer
+		}
+	}
+	best.Notes = append(best.Notes, all.note(p.Neck.Spec(), plain == nil))
+	return best, nil
+}
+
+// start returns the numbers that make the spec that was found with other extras,
+// as far as it has the same stations.
+func (r *rescuer) start(from *neck.Spec) []float64 {
+	s := *r.spec
+	s.Depth, s.Profile = slices.Clone(s.Depth), slices.Clone(s.Profile)
+	for i := range s.Depth {
+		for _, d := range from.Depth {
+			if d.At == s.Depth[i].At {
+				s.Depth[i].Total = d.Total
+			}
+		}
+	}
+	for i := range s.Profile {
+		for _, q := range from.Profile {
+			if q.At == s.Profile[i].At {
+				s.Profile[i].Bass, s.Profile[i].Treble = q.Bass, q.Treble
+			}
+		}
+	}
+	s.Width, s.Heel, s.Volute, s.Headstock = from.Width, from.Heel, from.Volute, from.Headstock
+	other := &rescuer{p: r.p, spec: &s}
+	other.variables()
+	return other.old
+}
+
+// note says what was added to a spec.
+func (e extras) note(s *neck.Spec, needed bool) string {
+	list := func(places []neck.Place) string {
+		var names []string
+		for _, at := range places {
+			names = append(names, placeLabel(at, s.Units))
+		}
+		if n := len(names); n > 1 {
+			return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+		}
+		return strings.Join(names, "")
+	}
+	number := func(n int, what string) string {
+		if n == 1 {
+			return "one " + what + " more"
+		}
+		return fmt.Sprintf("%d %ss more", n, what)
+	}
+	var parts []string
+	if n := len(e.depth); n > 0 {
+		parts = append(parts, fmt.Sprintf("depth has %s, at %s", number(n, "target"), list(e.depth)))
+	}
+	if n := len(e.profile); n > 0 {
+		parts = append(parts, fmt.Sprintf("profile has %s, at %s", number(n, "station"), list(e.profile)))
+	}
+	why := "more wood would be lost"
+	if needed {
+		why = "there is no way inside the wood"
+	}
+	return strings.Join(parts, "; ") + ": with the old ones alone " + why + "."
+}
