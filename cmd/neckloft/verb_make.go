@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -39,11 +40,7 @@ with a red bar, and the exit code is 1. A blank too thin to plan with is a warni
 		},
 	}
 	cmd.Flags().StringVarP(&dir, "output", "o", "out", "folder to write into")
-	files := []string{"index.md"}
-	for _, pr := range products() {
-		files = append(files, pr.file)
-	}
-	writesInside(cmd.Flags(), "output", files)
+	writesInside(cmd.Flags(), "output", bench.Files())
 	return cmd
 }
 

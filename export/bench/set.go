@@ -15,6 +15,15 @@ import (
 // IndexFile is the name of the file that says what the others are.
 const IndexFile = "index.md"
 
+// Files returns the names of all files that a set can have.
+func Files() []string {
+	names := []string{IndexFile}
+	for _, k := range kinds {
+		names = append(names, k.file)
+	}
+	return names
+}
+
 // Product is one file for the bench.
 type Product struct {
 	File    string                // its name
