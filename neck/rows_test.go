@@ -134,6 +134,8 @@ func TestRowsFollowFaceAndBoard(t *testing.T) {
 			if b.x-a.x < 0.02 {
 				continue
 			}
+			middle := l.row((a.x + b.x) / 2)
+			require.LessOrEqual(t, l.misfit(a, &middle, b), 0.46*0.02, "%v, from %g to %g", part, a.x, b.x)
 			for _, f := range []float64{0.2, 0.5, 0.7} {
 				x := lerp(a.x, b.x, f)
 				if a.back[Bass] != nil && b.back[Bass] != nil {

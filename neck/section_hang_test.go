@@ -81,8 +81,10 @@ func TestDepthAtOfHeadstocks(t *testing.T) {
 func TestHangOfHeadstocks(t *testing.T) {
 	deep := steppedHead(14, 14)
 	deep.Headstock.Cove = 60
+	short := steppedHead(14, 14) // the face falls away at once
+	short.Headstock.Cove, short.Headstock.Shelf = 100, 1
 	for name, spec := range map[string]*Spec{
-		"angled": Demo(), "stepped": steppedHead(14, 9), "slow cove": deep, "small step": steppedHead(14, 2),
+		"angled": Demo(), "stepped": steppedHead(14, 9), "slow cove": deep, "short shelf": short, "small step": steppedHead(14, 2),
 	} {
 		n, err := New(spec)
 		require.NoError(t, err)
