@@ -405,3 +405,36 @@ func TestEveryFlatHasItsName(t *testing.T) {
 		}
 	}
 }
+
+// TestNameWithoutRoom fills the places past both ends of a line with other
+// names: its own then stands beside the line, and none is left out.
+func TestNameWithoutRoom(t *testing.T) {
+	p := planOf(t, straightNeck(), nil)
+	tpl := p.Neck.PlanTemplate()
+	line := []mesh.Vec2{{X: 0, Y: 10}, {X: p.Neck.End(), Y: 16}}
+	rise := 6 / p.Neck.End()
+	for _, way := range []float64{-1, 1} {
+		end := nameEnd{line[0], -1, "1B treble"}
+		if way > 0 {
+			end = nameEnd{line[1], 1, "1B treble"}
+		}
+		at := p.nameSpot(&tpl, line, []nameEnd{end}, nil)
+		assert.InDelta(t, end.at.Y, at.At.Y, 1e-9)
+		half := nameHalf(end.name)
+		assert.InDelta(t, 2.1*9/2, half, 1e-9)
+		assert.InDelta(t, half+0.15, way*(at.At.X-end.at.X), 0.5, "past the end of the wood")
+		assert.GreaterOrEqual(t, way*(at.At.X-end.at.X), half+0.15-1e-9)
+
+		var full []TemplateLabel
+		for d := 0.0; d < 70; d++ {
+			full = append(full, TemplateLabel{mesh.Vec2{X: end.at.X + way*d, Y: end.at.Y}, "1B"})
+		}
+		at = p.nameSpot(&tpl, line, []nameEnd{end}, full)
+		assert.Equal(t, "1B treble", at.Text)
+		assert.Greater(t, at.At.X, half-1e-9)
+		assert.Less(t, at.At.X, p.Neck.End()-half+1e-9)
+		assert.InDelta(t, 3, math.Abs(at.At.Y-(10+rise*at.At.X)), 1e-9)
+		assert.Less(t, math.Abs(at.At.X-end.at.X), 150.0, "near its end")
+	}
+	assert.InDelta(t, 3.25, nameHalf("1B"), 1e-9)
+}

@@ -322,6 +322,8 @@ func TestCutterInSpace(t *testing.T) {
 // a bearing of 12.7 mm.
 func TestWidthOfABit(t *testing.T) {
 	b := DefaultBit(10)
+	// Common practice, no published source.
+	assert.Equal(t, Bit{Radius: 10, BearingHeight: 5, Shoulder: 6}, b)
 	assert.InDelta(t, 16.35, b.BodyRadius(), 1e-12)
 	assert.InDelta(t, 6.35, b.small(), 1e-12)
 	assert.InDelta(t, 6.35, b.bearing(), 1e-12)

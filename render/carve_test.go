@@ -409,6 +409,15 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 	assert.InDelta(t, sheet.textWidth("12.78", tx)+room[10], sheet.columns(g, 0.9)[10], 1e-9)
 	assert.InDelta(t, sheet.textWidth("run ends", tx), sheet.columns(g, 0.9)[0], 1e-9)
 
+	// The side view shows what is drawn on the bass side.
+	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		lines := wallLines(p, side)
+		require.Len(t, lines, 1)
+		for _, q := range lines[0].Points {
+			assert.InDelta(t, side.Sign()*n.Width(q.X)/2, q.Y, 1e-9)
+		}
+	}
+
 	// Nothing of it on a neck without such lines.
 	d, err := neck.New(neck.Demo())
 	require.NoError(t, err)

@@ -417,10 +417,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 		s.pg.Stroke(f.At(t.From, t.DepthFrom), f.At(t.To, t.DepthTo), routerLine)
 	}
 	if p.Stage(neck.StageFlats).Refused == "" {
-		for _, l := range p.FacetLines() {
-			if wall, ok := l.Wall(); !ok || wall != neck.Bass {
-				continue
-			}
+		for _, l := range wallLines(p, neck.Bass) {
 			var points []vg.Point
 			for _, q := range l.Points {
 				points = append(points, f.At(q.X, -q.Z))
@@ -448,6 +445,18 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 		s.pg.TryText(mid, lab, drawing.Pt(f.X((t.From+t.To)/2), foot))
 	}
 	return zero + low*scale + 0.8 + s.lineHeight(lab)
+}
+
+// wallLines returns the flats' lines on one of the neck's own sides, whichever
+// side their flats are of.
+func wallLines(p *neck.Plan, side neck.Side) []neck.FacetLine {
+	var out []neck.FacetLine
+	for _, l := range p.FacetLines() {
+		if wall, ok := l.Wall(); ok && wall == side {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 // checkBar draws a bar of known length in the lower right corner, and returns
