@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"neckloft/neck"
 	"neckloft/neck/fit"
@@ -33,10 +34,11 @@ func ProgressTable(p *fit.Progress, unit neck.Unit) *Table {
 		}
 		t.Add(Text(c.Station), Text(c.Kind.String()), Number(y), Number(c.Value), Number(c.Target), Number(c.Left), Text(c.Status.String()), Text(direction))
 	}
-	t.Note = fmt.Sprintf("left: still to come off, - where it is below the target already; of a point, square to the\n"+
-		"target's surface; of a width over both sides, of a girth of its length, which an even layer\n"+
-		"shortens by 3.14 times its thickness; which way tells the wood itself. target: blank where\n"+
-		"a point lies beside the neck. On target is within %s.\n\n", unit.Format(p.Tolerance)) +
+	t.Note = fmt.Sprintf("left: still to come off, - where it is below the target already; of a total at the\n"+
+		"deepest point, of a centre straight down on the centreline, of a point square to the target's\n"+
+		"surface, of a width over both sides, of a girth of its length, which an even layer shortens\n"+
+		"by 3.14 times its thickness; which way tells the wood itself. target: blank where a point\n"+
+		"lies beside the neck. On target is within %s.\n\n", unit.Format(p.Tolerance)) +
 		ProgressSummary(p, unit)
 	return t
 }
@@ -60,7 +62,28 @@ func ProgressSummary(p *fit.Progress, unit neck.Unit) string {
 		b.WriteString("\nSomething is below its target: --rescue looks for a new target inside the wood that is left.")
 	}
 	for _, n := range p.Notes {
-		b.WriteString("\n" + n)
+		b.WriteString("\n" + inLines(n, 92))
+	}
+	return b.String()
+}
+
+// inLines returns a text in lines of at most so many characters.
+func inLines(text string, most int) string {
+	var b strings.Builder
+	long := 0
+	for _, word := range strings.Fields(text) {
+		n := utf8.RuneCountInString(word)
+		switch {
+		case long == 0:
+		case long+1+n > most:
+			b.WriteByte('\n')
+			long = 0
+		default:
+			b.WriteByte(' ')
+			long++
+		}
+		b.WriteString(word)
+		long += n
 	}
 	return b.String()
 }

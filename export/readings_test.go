@@ -167,3 +167,9 @@ func TestProgressTable(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, ProgressSummary(p, neck.Millimetre), "Cover over the rod channel: not told by these readings.")
 }
+
+func TestInLines(t *testing.T) {
+	assert.Equal(t, "ab cd\nefg h", inLines(" ab  cd efg h", 5))
+	assert.Equal(t, "µµ µµ\nlonger\na", inLines("µµ µµ longer a", 5))
+	assert.Equal(t, "", inLines("", 5))
+}

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"strconv"
 
 	"neckloft/neck"
@@ -11,6 +12,11 @@ import (
 // columns of text.
 func StationTable(rows []neck.Station, narrow bool) *Table {
 	columns := stationColumns()
+	if narrow {
+		// For the eye the two thicknesses stand side by side.
+		last := len(columns) - 1
+		columns = slices.Insert(columns[:last:last], 4, columns[last])
+	}
 	t := &Table{}
 	for _, c := range columns {
 		if c.bench || !narrow {
@@ -26,10 +32,11 @@ func StationTable(rows []neck.Station, narrow bool) *Table {
 		}
 		t.Add(cells...)
 	}
-	t.Note = "wood: bare depth at its deepest. cover: least wood between rod channel and back.\n" +
-		"girth: over the back from board edge to board edge. apex: where the deepest line\n" +
-		"runs, bass -, treble +. The last columns are the depth below the glue plane, at the\n" +
-		"centre and so many mm to the bass and treble side."
+	t.Note = "total: over board and back at the deepest point, as wide caliper jaws read. on centre:\n" +
+		"the same on the centreline. wood: bare depth at its deepest. cover: least wood between\n" +
+		"rod channel and back. girth: over the back from board edge to board edge. apex: where\n" +
+		"the deepest line runs, bass -, treble +. The last columns are the depth below the glue\n" +
+		"plane, so many mm to the bass and the treble side of the centreline."
 	return t
 }
 
@@ -69,7 +76,7 @@ func stationColumns() []stationColumn {
 		apex,
 	}
 	for i, y := range neck.DepthOffsets {
-		c := length("depth_y"+offset(y), y == 0 || y == -10 || y == 10,
+		c := length("depth_y"+offset(y), y == -10 || y == 10,
 			func(s *neck.Station) float64 { return s.DepthAt[i] })
 		// The offset stays in mm in every unit, and in inches the key has to
 		// say so.
@@ -84,7 +91,9 @@ func stationColumns() []stationColumn {
 		}
 		columns = append(columns, c)
 	}
-	return columns
+	centre := length("centre", true, func(s *neck.Station) float64 { return s.Centre })
+	centre.Heading = "on centre"
+	return append(columns, centre)
 }
 
 // offset returns a distance from the centreline with its sign, "0" without.

@@ -20,11 +20,11 @@ func stationRows() []neck.Station {
 	return []neck.Station{
 		{
 			Label: "fret 1", X: 35.7, Width: 43.5, Total: 20.6, Wood: 15, Cover: nan, Area: 512.3456,
-			Girth: 61.25, ApexY: -0.04, DepthAt: [7]float64{9.1, 12.2, 14.3, 15, 14.4, 12.5, nan},
+			Girth: 61.25, ApexY: -0.04, DepthAt: [7]float64{9.1, 12.2, 14.3, 14.99, 14.4, 12.5, nan}, Centre: 20.59,
 		},
 		{
 			Label: "fret 12.5", X: -1864.123, Width: 156.2, Total: 122.4, Wood: 116.8, Cover: 104.05, Area: 10512.3456,
-			Girth: 261.25, ApexY: -10.04, DepthAt: [7]float64{-100, -100, 114.3, 115, 114.4, 112.5, 101},
+			Girth: 261.25, ApexY: -10.04, DepthAt: [7]float64{-100, -100, 114.3, 115, 114.4, 112.5, 101}, Centre: 121.4,
 		},
 	}
 }
@@ -34,17 +34,17 @@ func TestStationTableKeys(t *testing.T) {
 		return strings.SplitN(render(t, StationTable(stationRows(), false), "csv", unit), "\n", 2)[0]
 	}
 	assert.Equal(t, "station,x_mm,width_mm,total_mm,wood_mm,cover_mm,area_mm2,girth_mm,apex_y_mm,"+
-		"depth_y-15_mm,depth_y-10_mm,depth_y-5_mm,depth_y0_mm,depth_y+5_mm,depth_y+10_mm,depth_y+15_mm",
+		"depth_y-15_mm,depth_y-10_mm,depth_y-5_mm,depth_y0_mm,depth_y+5_mm,depth_y+10_mm,depth_y+15_mm,centre_mm",
 		header(neck.Millimetre))
 	assert.Equal(t, "station,x_in,width_in,total_in,wood_in,cover_in,area_in2,girth_in,apex_y_in,"+
-		"depth_y-15mm_in,depth_y-10mm_in,depth_y-5mm_in,depth_y0mm_in,depth_y+5mm_in,depth_y+10mm_in,depth_y+15mm_in",
+		"depth_y-15mm_in,depth_y-10mm_in,depth_y-5mm_in,depth_y0mm_in,depth_y+5mm_in,depth_y+10mm_in,depth_y+15mm_in,centre_in",
 		header(neck.Inch))
 }
 
 func TestStationTableValues(t *testing.T) {
 	lines := strings.Split(render(t, StationTable(stationRows(), false), "csv", neck.Millimetre), "\n")
 	assert.Equal(t, "fret 1,35.700,43.500,20.600,15.000,,512.346,61.250,-0.040,"+
-		"9.100,12.200,14.300,15.000,14.400,12.500,", lines[1])
+		"9.100,12.200,14.300,14.990,14.400,12.500,,20.590", lines[1])
 
 	var objects []map[string]any
 	require.NoError(t, json.Unmarshal([]byte(render(t, StationTable(stationRows(), false), "json", neck.Inch)), &objects))
@@ -65,10 +65,10 @@ func TestStationTableNarrow(t *testing.T) {
 	}
 	lines := strings.Split(render(t, StationTable(stationRows()[:1], true), "text", neck.Millimetre), "\n")
 	assert.Equal(t, []string{
-		"station      x  width  total   wood  cover  girth   apex  bass 10  centre  treble 10",
-		"            mm     mm     mm     mm     mm     mm     mm       mm      mm         mm",
-		"------------------------------------------------------------------------------------",
-		"fret 1   35.70  43.50  20.60  15.00         61.25  -0.04    12.20   15.00      12.50",
+		"station      x  width  total  on centre   wood  cover  girth   apex  bass 10  treble 10",
+		"            mm     mm     mm         mm     mm     mm     mm     mm       mm         mm",
+		"---------------------------------------------------------------------------------------",
+		"fret 1   35.70  43.50  20.60      20.59  15.00         61.25  -0.04    12.20      12.50",
 	}, lines[:4])
 }
 

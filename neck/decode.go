@@ -90,7 +90,7 @@ func decodeSpec(doc *tomlDocument) (*Spec, Problems) {
 	}
 	for _, t := range top.list("depth", "with fret (or x) and total") {
 		target := DepthTarget{At: t.stationPlace()}
-		t.length("total", &target.Total, "the total thickness, board included,")
+		t.length("total", &target.Total, "the thickness at the deepest point, board included,")
 		s.Depth = append(s.Depth, target)
 	}
 	for _, t := range top.list("profile", "") {

@@ -10,7 +10,7 @@ import (
 type Neck struct {
 	spec *Spec
 
-	total                *line // board included, along the centreline
+	total                *line // board included, at the deepest point
 	bass, treble, apex   *line
 	start, end, boardEnd float64 // ends of the wood, and of the board
 	heelStart, heelFull  float64
@@ -145,13 +145,28 @@ func (n *Neck) Depth(x float64) float64 {
 	return d
 }
 
-// Total returns the thickness on the centreline at x: the wood's depth, and
-// the board's thickness where the board lies over x.
-func (n *Neck) Total(x float64) float64 {
+// Total returns the thickness at x that wide caliper jaws read over board and
+// back, one on the board's crown and one on the deepest point of the back: the
+// wood's depth, and the board's thickness on the centreline where the board
+// lies over x. Where the deepest line runs off the centreline it is more than
+// Centre.
+func (n *Neck) Total(x float64) float64 { return n.Depth(x) + n.crown(x) }
+
+// Centre returns the thickness on the centreline at x: from the board's crown,
+// or from the glue plane where there is no board, down to the back at y = 0.
+func (n *Neck) Centre(x float64) float64 {
+	s := n.Section(x)
+	d, _ := s.DepthAt(0) // there is wood at the centreline of every section
+	return d + n.crown(x)
+}
+
+// crown returns the height of the board's crown over the glue plane at x, 0
+// where there is no board.
+func (n *Neck) crown(x float64) float64 {
 	if x < 0 || x > n.boardEnd {
-		return n.Depth(x)
+		return 0
 	}
-	return n.Depth(x) + n.spec.Board.Thickness
+	return n.spec.Board.Thickness
 }
 
 // Section returns the wood's section at x, which is held to the wood's extent.

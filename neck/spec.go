@@ -60,8 +60,8 @@ type Place struct {
 	ByFret bool
 }
 
-// DepthTarget is the total thickness, board included, on the centreline at a
-// station.
+// DepthTarget is the total thickness at a station, board included: what wide
+// caliper jaws read at the deepest point of the section.
 type DepthTarget struct {
 	At    Place
 	Total float64

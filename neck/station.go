@@ -16,13 +16,14 @@ type Station struct {
 	Label   string
 	X       float64
 	Width   float64 // of the wood, at its top
-	Total   float64 // wood depth plus the board's thickness on the centreline
+	Total   float64 // over board and back at the deepest point: Neck.Total
 	Wood    float64 // bare wood depth at the deepest point
 	Cover   float64 // from the rod channel to the back; NaN where there is no channel
 	Area    float64 // of the bare wood section, channel not subtracted, mm²
 	Girth   float64 // along the back from edge to edge, walls included
 	ApexY   float64 // of the deepest line
 	DepthAt [len(DepthOffsets)]float64
+	Centre  float64 // the total on the centreline: Neck.Centre
 }
 
 // Station returns the station at x under the given label.
@@ -39,6 +40,8 @@ func (n *Neck) Station(label string, x float64) Station {
 		Area:  s.Area(),
 		Girth: s.Girth(),
 		ApexY: (f0 + f1) / 2,
+
+		Centre: n.Centre(x),
 	}
 	if c, ok := n.Cover(x); ok {
 		st.Cover = c

@@ -1,6 +1,8 @@
 package neck
 
 import (
+	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,4 +30,45 @@ func TestLabels(t *testing.T) {
 		}
 	}
 	assert.Equal(t, "x=120", (&Spec{}).shortLabel(AtX(120)))
+}
+
+// TestCentre checks the thickness on the centreline: an ellipse by its own
+// equation, a neck that is deepest beside the centreline, and places without a
+// board.
+func TestCentre(t *testing.T) {
+	s := Demo()
+	s.Profile = []ProfileStation{{At: AtFret(1), Bass: 2, Treble: 2, Apex: 6}}
+	n, err := New(s)
+	require.NoError(t, err)
+	x := s.FretX(7)
+	half, wood := n.Width(x)/2, n.Depth(x)
+	// y = 0 is on the bass side, whose ellipse has half + apex for its half axis.
+	along := 6 / (half + 6)
+	want := s.Board.Thickness + s.Wall + (wood-s.Wall)*math.Sqrt(1-along*along)
+	assert.InDelta(t, want, n.Centre(x), 1e-9)
+	assert.InDelta(t, wood+s.Board.Thickness, n.Total(x), 1e-12)
+	assert.Greater(t, n.Total(x)-n.Centre(x), 0.25)
+	st := n.Station("", x)
+	assert.Equal(t, n.Centre(x), st.Centre)
+	assert.InDelta(t, st.DepthAt[3]+s.Board.Thickness, st.Centre, 1e-12)
+	assert.Equal(t, n.Total(x), st.Total)
+
+	// No board lies behind the nut and past the board's end.
+	for _, x := range []float64{-40, -1e-9, n.BoardEnd() + 1e-9} {
+		assert.InDelta(t, n.Station("", x).DepthAt[3], n.Centre(x), 1e-12)
+		assert.InDelta(t, n.Depth(x), n.Total(x), 1e-12)
+	}
+	for _, x := range []float64{0, n.BoardEnd()} {
+		assert.InDelta(t, n.Depth(x)+s.Board.Thickness, n.Total(x), 1e-12)
+	}
+
+	// Two figures that were reckoned independently: on the deepest line 22, on
+	// the centreline 19.399.
+	far, err := Read(strings.NewReader("[scale]\nlength = 640\nfrets = 20\n[width]\nnut = 46\nend = 56\n[board]\nthickness = 5\n"+
+		"[[depth]]\nfret = 1\ntotal = 22\n[[depth]]\nfret = 12\ntotal = 24\n[[profile]]\nfret = 1\nbass = 1.4\ntreble = 2.6\napex = 12\n"), "far")
+	require.NoError(t, err)
+	n, err = New(far)
+	require.NoError(t, err)
+	assert.InDelta(t, 22, n.Total(far.FretX(1)), 1e-9)
+	assert.InDelta(t, 19.399, n.Centre(far.FretX(1)), 0.0005)
 }

@@ -123,6 +123,9 @@ func progressSheet(p *fit.Progress, unit neck.Unit) *readingSheet {
 				})
 				continue
 			}
+			if q.Kind == fit.Centre {
+				c.marks = append(c.marks, onCentre(p, q, ink, number(math.Abs(q.Left), unit)))
+			}
 			if q.Kind == fit.Total || q.Kind == fit.Wood {
 				c.marks = append(c.marks, deepest(p.Neck, q.X, q.Left, ink, number(math.Abs(q.Left), unit)))
 			}
@@ -159,6 +162,12 @@ func deepest(n *neck.Neck, x, off float64, ink color.Color, label string) mark {
 	f0, f1 := sec.Flat()
 	foot := neck.YZ{Y: (f0 + f1) / 2, Z: -sec.Depth}
 	return mark{at: neck.YZ{Y: foot.Y, Z: foot.Z - off}, foot: foot, side: neck.Treble, phi: math.Pi / 2, off: off, ink: ink, label: label}
+}
+
+// onCentre marks a thickness on the centreline, straight down from the target.
+func onCentre(p *fit.Progress, q fit.Check, ink color.Color, label string) mark {
+	foot := neck.YZ{Z: p.Neck.Total(q.X) - p.Neck.Depth(q.X) - q.Target}
+	return mark{at: neck.YZ{Z: foot.Z - q.Left}, foot: foot, side: neck.Treble, phi: math.Pi / 2, off: q.Left, ink: ink, label: label}
 }
 
 // FitPicture draws the sections of a fitted neck where it was read, with the

@@ -283,3 +283,39 @@ func TestReadingFiguresApart(t *testing.T) {
 		}
 	}
 }
+
+// TestCentreMark checks that a thickness on the centreline is drawn there, from
+// the target's surface down to where the back was read, and not at the deepest
+// point.
+func TestCentreMark(t *testing.T) {
+	s := neck.Demo()
+	s.Profile = []neck.ProfileStation{{At: neck.AtFret(1), Bass: 1.5, Treble: 2.5, Apex: 8}}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	x := s.FretX(5)
+	sec := n.Section(x)
+	deep, _ := sec.DepthAt(0)
+	for _, left := range []float64{0.7, -0.7} {
+		at := neck.AtFret(5)
+		set := &fit.Set{File: "carve.csv", Readings: []fit.Reading{
+			{Kind: fit.Centre, At: at, Placed: true, Sigma: 0.1, Line: 2, Value: deep + s.Board.Thickness + left},
+			{Kind: fit.Total, At: at, Placed: true, Sigma: 0.1, Line: 3, Value: n.Total(x) + left},
+		}}
+		p, err := fit.Follow(n, set, 0.1)
+		require.NoError(t, err)
+		sheet := progressSheet(p, neck.Millimetre)
+		cell := sheet.cells[0]
+		require.Len(t, cell.marks, 2)
+		m := cell.marks[0]
+		assert.InDelta(t, 0, m.foot.Y, 1e-12)
+		assert.InDelta(t, -deep, m.foot.Z, 1e-9)
+		assert.InDelta(t, 0, m.at.Y, 1e-12)
+		assert.InDelta(t, -deep-left, m.at.Z, 1e-9)
+		assert.InDelta(t, left, m.off, 1e-9)
+		assert.Equal(t, "0.7", m.label)
+		assert.InDelta(t, 8, cell.marks[1].foot.Y, 1e-9)
+		text := cell.captions[0].text
+		assert.Contains(t, text, "centre ")
+		assert.Contains(t, text, "0.7")
+	}
+}

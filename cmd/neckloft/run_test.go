@@ -175,7 +175,7 @@ func TestStationColumns(t *testing.T) {
 	rows, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()
 	require.NoError(t, err)
 	assert.Equal(t, "station,x_mm,width_mm,total_mm,wood_mm,cover_mm,area_mm2,girth_mm,apex_y_mm,"+
-		"depth_y-15_mm,depth_y-10_mm,depth_y-5_mm,depth_y0_mm,depth_y+5_mm,depth_y+10_mm,depth_y+15_mm",
+		"depth_y-15_mm,depth_y-10_mm,depth_y-5_mm,depth_y0_mm,depth_y+5_mm,depth_y+10_mm,depth_y+15_mm,centre_mm",
 		strings.Join(rows[0], ","))
 	s := neck.Demo()
 	assert.Len(t, rows, s.Scale.Frets+2)

@@ -55,7 +55,8 @@ bass side and depths of points from the glue plane down:
   scale,,,636                 facts: scale, frets, end (nut to the board's end)
   board,,,5.6                 thickness of the board; wall: straight side below it
   width,nut,,42.8             across the board's edges
-  total,5,,21.4               board and wood, at fret 5; wood: without the board
+  total,5,,21.4               board and wood at the deepest point, at fret 5;
+                              centre: on the centreline; wood: without the board
   girth,x=120,,66.5           around the back, 120 mm from the nut
   point,5,-14,9.8             a point of a contour
   radius,12,,355              of the board's face

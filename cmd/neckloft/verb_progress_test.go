@@ -307,3 +307,34 @@ func TestProgressErrors(t *testing.T) {
 	}
 	assert.Equal(t, []string{"tern.toml", "today.csv", "torn.csv"}, files(t))
 }
+
+// TestProgressCentre checks a finished neck that is deepest beside its
+// centreline, read with calipers on the centreline: on target as what it is,
+// and the word of it where it was entered as a total.
+func TestProgressCentre(t *testing.T) {
+	inFolder(t)
+	spec := strings.Replace(neck.Starter(), "apex = -1.0", "apex = -9.0", 1)
+	require.NotEqual(t, neck.Starter(), spec)
+	require.NoError(t, os.WriteFile("far.toml", []byte(spec), 0o666))
+	r := call("", "stations", "far.toml", "--at", "12", "--format", "csv")
+	require.Equal(t, exitDone, r.code, r.err)
+	rows, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()
+	require.NoError(t, err)
+	total, centre := rows[1][3], rows[1][16]
+	require.Equal(t, "centre_mm", rows[0][16])
+	require.Equal(t, "22.400", total)
+	require.NotEqual(t, total, centre)
+
+	r = call("kind,station,value_mm\ncentre,12,"+centre+"\ntotal,12,"+total+"\n", "progress", "far.toml", "-")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "2 readings: 2 on target, 0 to come off, 0 below.")
+	r = call("kind,station,value_mm\ntotal,12,"+centre+"\n", "progress", "far.toml", "-")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "1 below.")
+	words := strings.Join(strings.Fields(r.out), " ")
+	assert.Contains(t, words, "At fret 12 that lies 9 mm to the bass side, and on the centreline the target is ")
+	assert.Contains(t, words, "a reading taken there is of kind centre.")
+	for line := range strings.Lines(r.out) {
+		assert.LessOrEqual(t, len([]rune(strings.TrimSpace(line))), 100, line)
+	}
+}

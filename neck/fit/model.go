@@ -144,6 +144,9 @@ func (m *model) expected(i int) float64 {
 	switch r.Kind {
 	case Total:
 		return s.Depth + m.spec.Board.Thickness
+	case Centre:
+		d, _ := s.DepthAt(0) // there is wood at the centreline of every section
+		return d + m.spec.Board.Thickness
 	case Wood:
 		return s.Depth
 	case Width:
@@ -260,11 +263,11 @@ func (m *model) jacobian(p []float64, j *mat.Dense) {
 	q := slices.Clone(p)
 	up := make([]float64, len(m.readings))
 	here := slices.Clone(m.secs)
-	// Most numbers change some sections only. A total has the board in it, and a
-	// width is that of the board.
+	// Most numbers change some sections only. A total, on the centreline too, has
+	// the board in it, and a width is that of the board.
 	moved := func(i int) bool {
 		k := m.readings[i].Kind
-		return k == Total || k == Width || m.place[i] < 0 || m.secs[m.place[i]] != here[m.place[i]]
+		return k == Total || k == Centre || k == Width || m.place[i] < 0 || m.secs[m.place[i]] != here[m.place[i]]
 	}
 	for k := range m.params {
 		if pose := m.params[k].pose; pose > 0 {

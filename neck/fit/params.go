@@ -61,6 +61,9 @@ func (p *plan) thickness(x float64) float64 {
 	if r := p.at(Total, x); len(r) > 0 {
 		return r[0].Value
 	}
+	if r := p.at(Centre, x); len(r) > 0 {
+		return r[0].Value // no more than the total, for the fit to begin with
+	}
 	if r := p.at(Wood, x); len(r) > 0 {
 		return r[0].Value + board
 	}

@@ -320,9 +320,9 @@ func (p *plan) startWidth() {
 
 // findDepths finds the stations whose thickness is known.
 func (p *plan) findDepths(miss func(string, ...any)) {
-	for _, at := range p.stations(Total, Wood, Point) {
+	for _, at := range p.stations(Total, Centre, Wood, Point) {
 		x := p.spec.X(at)
-		if len(p.at(Total, x))+len(p.at(Wood, x)) > 0 {
+		if len(p.at(Total, x))+len(p.at(Centre, x))+len(p.at(Wood, x)) > 0 {
 			p.depths = append(p.depths, at)
 			continue
 		}

@@ -31,11 +31,12 @@ type Check struct {
 	Station string
 	Target  float64 // what the reading is to become; of a point, the depth at its y, NaN beside the neck
 	Left    float64 // still to come off, negative where it is below; of a point, square to the target's surface
-	Wood    float64 // Left as thickness of wood: of a width per side, of a girth an even layer all round
+	Wood    float64 // Left as thickness of wood: of a width per side, of a girth an even layer all round, on the centreline square to the surface
 	Status  Status
 
-	// Of a point: the side and the direction, in radians below level, in which
-	// Left is counted, and the place on the target's surface.
+	// Of a point and of a thickness on the centreline: the side and the direction,
+	// in radians below level, in which Wood is counted, and the place on the
+	// target's surface.
 	Side neck.Side
 	Phi  float64
 	Foot neck.YZ
@@ -92,13 +93,49 @@ func Follow(n *neck.Neck, set *Set, tolerance float64) (*Progress, error) {
 		return nil, problems[:min(len(problems), maxProblems)]
 	}
 	if len(p.Checks) == 0 {
-		return nil, neck.Problems{{File: set.File, Message: "there is no reading of the wood in this file; wanted: total, wood, width, girth or point"}}
+		return nil, neck.Problems{{File: set.File, Message: "there is no reading of the wood in this file; wanted: total, centre, wood, width, girth or point"}}
 	}
 	if aside > 0 {
 		p.Notes = append(p.Notes, fmt.Sprintf("%s of board, wall or radius left aside: carving does not change them.", count(aside, "reading")))
 	}
+	p.offCentre()
 	p.cover()
 	return p, nil
+}
+
+// back returns the place on the back that a contour point or a thickness on the
+// centreline at x was read at.
+func (p *Progress) back(r Reading, x float64) neck.YZ {
+	if r.Kind == Point {
+		return neck.YZ{Y: r.Y, Z: -r.Value}
+	}
+	return neck.YZ{Z: p.Neck.Total(x) - p.Neck.Depth(x) - r.Value}
+}
+
+// offCentre notes where a caliper on the centreline would read less than the
+// totals that are among the readings, which it then must not be taken for.
+func (p *Progress) offCentre() {
+	most := p.Tolerance
+	var at *Check
+	for i, c := range p.Checks {
+		if c.Kind != Total && c.Kind != Wood {
+			continue
+		}
+		if d := p.Neck.Total(c.X) - p.Neck.Centre(c.X); d > most {
+			most, at = d, &p.Checks[i]
+		}
+	}
+	if at == nil {
+		return
+	}
+	unit := p.Set.Units
+	sec := p.Neck.Section(at.X)
+	side := neck.Bass
+	if sec.Apex > 0 {
+		side = neck.Treble
+	}
+	p.Notes = append(p.Notes, fmt.Sprintf("A total is what wide caliper jaws read at the deepest point. At %s that lies %s to the %s side, and on the centreline the target is %s thinner: a reading taken there is of kind centre.",
+		at.Station, unit.Rounded(math.Abs(sec.Apex)), side, unit.Rounded(most)))
 }
 
 // layers returns how much a reading changes by where an even layer of the
@@ -119,16 +156,21 @@ func (k Kind) layers() float64 {
 func (p *Progress) check(r Reading, x float64) Check {
 	sec := p.Neck.Section(x)
 	c := Check{Reading: r, X: x, Station: placeLabel(r.At, p.Set.Units)}
+	square := func(q neck.YZ) {
+		c.Wood, c.Side, c.Phi = nearest(&sec, q)
+		c.Foot = neck.YZ{Y: q.Y - c.Wood*c.Side.Sign()*math.Cos(c.Phi), Z: q.Z + c.Wood*math.Sin(c.Phi)}
+	}
 	switch r.Kind {
 	case Point:
-		q := neck.YZ{Y: r.Y, Z: -r.Value}
-		c.Left, c.Side, c.Phi = nearest(&sec, q)
-		c.Foot = neck.YZ{Y: q.Y - c.Left*c.Side.Sign()*math.Cos(c.Phi), Z: q.Z + c.Left*math.Sin(c.Phi)}
-		c.Target = math.NaN()
+		square(neck.YZ{Y: r.Y, Z: -r.Value})
+		c.Target, c.Left = math.NaN(), c.Wood
 		if d, ok := sec.DepthAt(r.Y); ok {
 			c.Target = d
 		}
-		c.Wood = c.Left
+	case Centre:
+		c.Target = p.Neck.Centre(x)
+		c.Left = r.Value - c.Target
+		square(p.back(r, x))
 	default:
 		switch r.Kind {
 		case Total:
@@ -250,10 +292,10 @@ func (p *Progress) cover() {
 		told := slices.ContainsFunc(spots, func(s spot) bool { return math.Abs(s.angle) <= untold })
 		target, _ := p.Neck.Cover(x)
 		for _, c := range checks {
-			if c.Kind != Point {
+			if c.Kind != Point && c.Kind != Centre {
 				continue
 			}
-			if d := toChannel(rod, neck.YZ{Y: c.Y, Z: -c.Value}); told || d < target {
+			if d := toChannel(rod, p.back(c.Reading, x)); told || d < target {
 				take(d, x)
 			}
 		}
@@ -338,8 +380,8 @@ func spotsOf(checks []Check) []spot {
 			out = append(out, spot{angle: 0, left: c.Left})
 		case Width:
 			out = append(out, spot{-math.Pi / 2, c.Left / 2, true}, spot{math.Pi / 2, c.Left / 2, true})
-		case Point:
-			out = append(out, spot{angle: turn(c.Side, c.Phi), left: c.Left})
+		case Point, Centre:
+			out = append(out, spot{angle: turn(c.Side, c.Phi), left: c.Wood})
 		}
 	}
 	slices.SortFunc(out, func(a, b spot) int {

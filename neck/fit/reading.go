@@ -13,8 +13,9 @@ import (
 type Kind int
 
 const (
-	Total    Kind = iota // thickness over the deepest line, board included
-	Wood                 // the same without the board
+	Total    Kind = iota // thickness at the deepest point, board included: what wide caliper jaws read
+	Centre               // thickness on the centreline, board included
+	Wood                 // thickness at the deepest point, without the board
 	Width                // across, at the board's edges
 	Point                // depth below the glue plane at the distance Y from the centreline
 	Girth                // around the back from board edge to board edge
@@ -34,6 +35,7 @@ var kinds = [...]struct {
 	most  float64 // largest sensible value, mm
 }{
 	Total:    {"total", 0.10, "total thickness", 200},
+	Centre:   {"centre", 0.10, "total on the centreline", 200},
 	Wood:     {"wood", 0.10, "wood depth", 200},
 	Width:    {"width", 0.15, "width", 300},
 	Point:    {"point", 0.20, "contour point", 200},

@@ -109,9 +109,9 @@ func Groups() []Group {
 			{Key: "name", Label: "Name", Help: "Printed on what is made.", Kind: Text},
 			{Key: "units", Label: "Unit", Help: "Changing it converts every length in the file, so that changing back gives the same numbers. Comments stay as they are.", Kind: Units, Choices: []string{"mm", "in"}},
 		}},
-		{Table: "depth", Title: "Thickness", Help: "On the centreline, board included. One station is an even neck, two a straight line, more a smooth curve.", List: true, Item: "Station", Controls: []Control{
+		{Table: "depth", Title: "Thickness", Help: "At the deepest point, board included, as wide caliper jaws read it. One station is an even neck, two a straight line, more a smooth curve.", List: true, Item: "Station", Controls: []Control{
 			place("", "Place", "From the nut to the start of the heel, the stations in order."),
-			length("total", "Total", "Thickness here, board included.", 2, 200, 14, 32),
+			length("total", "Total", "Thickness here at the deepest point, board included.", 2, 200, 14, 32),
 		}},
 		{Table: "profile", Title: "Shape of the back", Help: "Fullness 2 is an ellipse, less has slimmer shoulders, more has fuller ones. The letters are our names for numbers.", List: true, Item: "Station", Controls: []Control{
 			place("", "Place", "From the nut to the full heel, or to the end of the board; the stations in order."),

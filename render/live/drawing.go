@@ -57,6 +57,9 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 	if len(d.Board) > 0 {
 		d.Short.Total = exactly(u, st.Total)
 		add("total", "Total, with board", d.Short.Total)
+		if centre := exactly(u, st.Centre); centre != d.Short.Total {
+			add("centre", "Total on the centreline", centre)
+		}
 	}
 	// A face below the glue plane takes away from the depth.
 	thick := sec.Depth + sec.Top
