@@ -14,6 +14,9 @@ type Piece struct {
 	Region mesh.Region   // what to cut
 	Marks  [][]mesh.Vec2 // lines to draw and not to cut
 	Thick  float64       // of the plate, in mm
+
+	Hold neck.GaugeHold // against the mark on the neck
+	unit neck.Unit      // for words
 }
 
 // move returns the piece with every point moved by f, which must keep shapes.

@@ -89,7 +89,7 @@ func labelled(n *neck.Neck, at neck.Place, o neck.GaugeOptions, letters float64)
 	if err != nil {
 		return nil, Piece{}, err
 	}
-	p := Piece{Name: gaugeName(n.Spec(), g), Region: g.Region, Marks: g.Marks, Thick: o.Thickness}
+	p := Piece{Name: gaugeName(n.Spec(), g), Region: g.Region, Marks: g.Marks, Thick: o.Thickness, Hold: g.Hold, unit: n.Spec().Units}
 	p.Region.Holes = append(p.Region.Holes, l.cut(g)...)
 	return g, p, nil
 }

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
+	"strings"
 
 	"neckloft/neck"
 )
@@ -74,6 +76,12 @@ type Index struct {
 	Refused  []string     // stages that the carving plan refuses, and why
 }
 
+// holds reports whether a file of that name, up to its ending, is among those
+// that the index lists.
+func (x Index) holds(name string) bool {
+	return slices.ContainsFunc(x.Entries, func(e IndexEntry) bool { return strings.HasPrefix(e.File, name) })
+}
+
 // Write writes the index as Markdown that reads well as plain text too.
 func (x Index) Write(w io.Writer) error {
 	var b bytes.Buffer
@@ -98,6 +106,12 @@ func (x Index) Write(w io.Writer) error {
 	}
 	for _, e := range x.Missing {
 		fmt.Fprintf(&b, "- %s is missing: %s\n", e.File, e.What)
+	}
+	if words := DefaultHoldWords(x.Neck); len(words) > 0 && x.holds("gauges.") {
+		fmt.Fprintf(&b, "\n## Holding the gauges\n\n")
+		for _, w := range words {
+			fmt.Fprintf(&b, "- %s\n", w)
+		}
 	}
 	fmt.Fprintf(&b, "\n## Before you cut\n\n")
 	for _, c := range Cautions {

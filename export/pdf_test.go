@@ -74,7 +74,8 @@ func TestGaugePDF(t *testing.T) {
 
 			// Where the first gauge lies.
 			w, h := contentSize(paper, false)
-			plates, err := Bed{Width: w, Depth: h, Spacing: paperSpacing}.Lay(pieces)
+			rows := float64(len(holdRows(pieces, w)))
+			plates, err := Bed{Width: w, Depth: h - rows*holdRow, Spacing: paperSpacing}.Lay(pieces)
 			require.NoError(t, err)
 			lo, hi := plates[0].Pieces[0].Region.Bounds()
 			px := func(x float64) int { return int((pageMargin + x) * 10) }

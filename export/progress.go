@@ -62,13 +62,13 @@ func ProgressSummary(p *fit.Progress, unit neck.Unit) string {
 		b.WriteString("\nSomething is below its target: --rescue looks for a new target inside the wood that is left.")
 	}
 	for _, n := range p.Notes {
-		b.WriteString("\n" + inLines(n, 92))
+		b.WriteString("\n" + InLines(n, 92))
 	}
 	return b.String()
 }
 
-// inLines returns a text in lines of at most so many characters.
-func inLines(text string, most int) string {
+// InLines returns a text in lines of at most so many characters.
+func InLines(text string, most int) string {
 	var b strings.Builder
 	long := 0
 	for _, word := range strings.Fields(text) {

@@ -169,7 +169,7 @@ func TestProgressTable(t *testing.T) {
 }
 
 func TestInLines(t *testing.T) {
-	assert.Equal(t, "ab cd\nefg h", inLines(" ab  cd efg h", 5))
-	assert.Equal(t, "µµ µµ\nlonger\na", inLines("µµ µµ longer a", 5))
-	assert.Equal(t, "", inLines("", 5))
+	assert.Equal(t, "ab cd\nefg h", InLines(" ab  cd efg h", 5))
+	assert.Equal(t, "µµ µµ\nlonger\na", InLines("µµ µµ longer a", 5))
+	assert.Equal(t, "", InLines("", 5))
 }

@@ -131,11 +131,11 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 		return err
 	}
 	set.Options.OverBoard = f.overBoard
-	pieces, gauges, err := export.Gauges(n, set)
+	pieces, _, err := export.Gauges(n, set)
 	if err != nil {
 		return usageError{err}
 	}
-	p.gaugeHints(n, gauges, pieces)
+	p.gaugeHints(pieces)
 	title := n.Spec().Name
 	if format == ".pdf" {
 		if err := p.write(f.output, func(w io.Writer) error {
@@ -235,20 +235,10 @@ func parseHalves(text string) ([]neck.GaugeHalf, error) {
 
 // gaugeHints says where a gauge is not held as most are, face on the mark and
 // plate toward the nut, and where its thickness keeps it off the wood.
-func (p *program) gaugeHints(n *neck.Neck, gauges []*neck.Gauge, pieces []export.Piece) {
-	const felt = 0.05 // mm
-	unit := n.Spec().Units
-	for i, g := range gauges {
-		side := "nut"
-		if g.Hold.TowardBody {
-			side = "body"
-		}
-		switch {
-		case g.Hold.Growth > felt:
-			fmt.Fprintf(p.err, "neckloft: %s: the neck grows by %s across the plate's thickness even on the %s side of the mark; use a thinner plate there\n",
-				pieces[i].Name, unit.Rounded(g.Hold.Growth), side)
-		case g.Hold.TowardBody:
-			fmt.Fprintf(p.err, "neckloft: %s: hold the plate on the body side of the mark, its face on it\n", pieces[i].Name)
+func (p *program) gaugeHints(pieces []export.Piece) {
+	for _, piece := range pieces {
+		if hint := piece.HoldHint(); hint != "" {
+			fmt.Fprintf(p.err, "neckloft: %s: %s\n", piece.Name, hint)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"os"
+	"os/exec"
 	"regexp"
 	"sort"
 	"strings"
@@ -200,4 +201,25 @@ func TestGaugesErrors(t *testing.T) {
 		assert.Equal(t, 1, strings.Count(last, "neckloft:"), "one sentence: %s", last)
 	}
 	assert.Empty(t, files(t), "nothing is left behind")
+}
+
+// TestMakeSaysHowToHoldGauges checks terminal, index and pages of a neck whose
+// gauges do not all belong on one side of their marks.
+func TestMakeSaysHowToHoldGauges(t *testing.T) {
+	spec := specFile(t, "nightjar")
+	inFolder(t)
+	r := call("", "make", spec, "-o", "out")
+	require.Equal(t, exitDone, r.code, r.err)
+	const want = "Hold a gauge with one face of the plate on the mark and the plate on the nut side of it; on the body side: fret 12."
+	assert.Contains(t, strings.Join(strings.Fields(r.out), " "), "gauges "+want)
+	index, err := os.ReadFile("out/index.md")
+	require.NoError(t, err)
+	assert.Contains(t, string(index), "## Holding the gauges\n\n- "+want)
+	g := call("", "gauges", spec, "-o", "g.stl")
+	assert.Contains(t, g.err, "neckloft: fret 12: hold the plate on the body side of the mark")
+	if poppler, err := exec.LookPath("pdftotext"); err == nil {
+		words, err := exec.Command(poppler, "out/gauges.pdf", "-").Output()
+		require.NoError(t, err)
+		assert.Contains(t, strings.Join(strings.Fields(string(words)), " "), want)
+	}
 }

@@ -159,6 +159,9 @@ func (p *program) make(n *neck.Neck, warnings neck.Problems, dir string) error {
 	for _, h := range export.Headlines(n) {
 		fmt.Fprintf(&b, "  %-18s %s\n", h.Name, h.Value)
 	}
+	for i, line := range strings.Split(export.InLines(strings.Join(export.DefaultHoldWords(n), " "), 78), "\n") {
+		fmt.Fprintf(&b, "  %-18s %s\n", [...]string{"gauges", ""}[min(i, 1)], line)
+	}
 	for _, w := range warnings {
 		fmt.Fprintln(&b, "  "+w.Error())
 	}
