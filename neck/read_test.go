@@ -220,7 +220,7 @@ func TestReadErrors(t *testing.T) {
 		{"overflow in inches", "units = 'in'\n" + edit("nut = 40", "nut = 1e308"),
 			"f:7: width.nut: the number 1e308 is too large"},
 		{"missing key", edit("total = 22\n", ""),
-			"f:13: depth[2].total: missing; the total thickness, board included, is required"},
+			"f:13: depth[2].total: missing; the thickness at the deepest point, board included, is required"},
 		{"missing table", edit("[board]\nthickness = 5\n", ""),
 			"f: board: missing; the table [board] with the fretboard's thickness is required"},
 		{"no depth", strings.Replace(plainSpec, "depth]]", "profile]]\nshape = 'C'", 2),

@@ -166,7 +166,7 @@ func TestValidateInches(t *testing.T) {
 	require.NoError(t, err)
 	s.Source = nil
 	s.Rod.Depth = Inch.Millimetres(0.75)
-	assert.Equal(t, "rod.depth: a channel 0.75 in deep cuts through the back at fret 1 (x = 1.3821 in), where the wood is 0.61 in deep; allowed: less than that, by the cover wanted", s.Validate().Error())
+	assert.Equal(t, "rod.depth: a channel 0.75 in deep cuts through the back at fret 1 (x = 1.3639 in), where the wood is 0.61 in deep; allowed: less than that, by the cover wanted", s.Validate().Error())
 }
 
 func TestValidateGivenZero(t *testing.T) {

@@ -27,7 +27,7 @@ func TestComparePrints(t *testing.T) {
 	r := call("", "compare", a, b)
 	require.Equal(t, exitDone, r.code, r.err)
 	for _, want := range []string{
-		"A: Sanderling 24", "B: Redshank 648", "fret 12", "B (Redshank 648) against A:",
+		"A: Sanderling 24", "B: Redshank 655", "fret 12", "B (Redshank 655) against A:",
 		"thicker throughout", "stiffer in the middle third", "An estimate", "Passed over as too small",
 	} {
 		assert.Contains(t, r.out, want)
@@ -45,7 +45,7 @@ func TestComparePrints(t *testing.T) {
 	var necks []map[string]any
 	require.NoError(t, json.Unmarshal([]byte(r.out), &necks))
 	require.Len(t, necks, 2)
-	assert.Equal(t, "Redshank 648", necks[1]["name"])
+	assert.Equal(t, "Redshank 655", necks[1]["name"])
 	assert.Contains(t, necks[1], "relief_in")
 
 	// One of them from standard input.

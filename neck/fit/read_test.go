@@ -177,7 +177,7 @@ func TestBadCSV(t *testing.T) {
 		"a column twice":            {"kind,value_mm,value_mm\ntotal,1,20\n", []string{`r.csv:1: the header has the column "value" twice`}},
 		"no value column":           {"kind,station,y_mm\ntotal,1,20\n", []string{"r.csv:1: the header has no column for the value; wanted: a header such as"}},
 		"no kind column":            {"station,value_mm\n1,20\n", []string{"r.csv:1: the header has no column for the kind"}},
-		"unknown kind":              {csvHeader + "totl,1,,20\n", []string{`r.csv:2: the kind "totl" is unknown; allowed: total, wood, width, point, girth, board, wall, radius, scale, frets, end`}},
+		"unknown kind":              {csvHeader + "totl,1,,20\n", []string{`r.csv:2: the kind "totl" is unknown; allowed: total, centre, wood, width, point, girth, board, wall, radius, scale, frets, end`}},
 		"no numbers": {csvHeader + "total,1,,NaN\ntotal,2,,-Inf\ntotal,3,,1e999\ntotal,4,,0x14\ntotal,5,,1_0\ntotal,6,,\ntotal,7,,thick\n", []string{
 			`r.csv:2: the value "NaN" is not a number; allowed: a plain decimal number`,
 			`r.csv:3: the value "-Inf" is not a number`,
@@ -248,7 +248,7 @@ func TestBadTOML(t *testing.T) {
 		"unknown key": {mm + "colour = 5\n[[total]]\nfret = 1\nvalue = 20\ny = 3\n", []string{
 			`r.toml:2: the key "colour" is unknown; allowed: units, name, scale, frets, end, board, wall`,
 			`r.toml:6: the key "y" is unknown; allowed: fret, x, value, sigma, note`}},
-		"unknown table":     {mm + "[[totl]]\nfret = 1\nvalue = 20\n", []string{"r.toml:2: the table [[totl]] is unknown; allowed: [[total]], [[wood]]"}},
+		"unknown table":     {mm + "[[totl]]\nfret = 1\nvalue = 20\n", []string{"r.toml:2: the table [[totl]] is unknown; allowed: [[total]], [[centre]], [[wood]]"}},
 		"odd table name":    {mm + "[[\"a\\nb\"]]\n", []string{`r.toml:2: the table [["a\nb"]] is unknown`}},
 		"single brackets":   {mm + "[total]\nfret = 1\nvalue = 20\n", []string{"r.toml:2: the table [total] stands in single brackets; every reading is written as [[total]]"}},
 		"tables in a line":  {mm + "total = [{fret = 1, value = 20}]\n", []string{`r.toml:2: readings of kind "total" are written as tables of their own, under [[total]]`}},
