@@ -140,3 +140,19 @@ func TestGivenUpRequestStops(t *testing.T) {
 	_, err = s.newModel(ctx, &modelRequest{Text: neck.Starter()})
 	require.ErrorIs(t, err, context.Canceled)
 }
+
+// TestSectionTellsTheThicknessOnTheCentreline checks that it is there where it
+// is another than the total, and only there.
+func TestSectionTellsTheThicknessOnTheCentreline(t *testing.T) {
+	s := neck.Demo()
+	s.Profile = []neck.ProfileStation{{At: neck.AtFret(1), Bass: 1.4, Treble: 2.6, Apex: 9}}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	d := drawSection(n, s.FretX(5))
+	require.Equal(t, decimal(n.Centre(s.FretX(5)), 2)+" mm", numberOf(d, "centre"))
+	require.NotEqual(t, d.Short.Total, numberOf(d, "centre"))
+	require.Empty(t, numberOf(drawSection(n, -30), "centre"), "there is no board")
+	even, err := neck.New(neck.Demo())
+	require.NoError(t, err)
+	require.Empty(t, numberOf(drawSection(even, s.FretX(1)), "centre"))
+}
