@@ -80,6 +80,9 @@ func TestFollowCentre(t *testing.T) {
 			assert.Equal(t, q.Checks[0].Side, got.Side)
 			assert.InDelta(t, q.Checks[0].Foot.Y, got.Foot.Y, 1e-6)
 			assert.InDelta(t, q.Checks[0].Foot.Z, got.Foot.Z, 1e-6)
+			on, ok := sec.DepthAt(got.Foot.Y)
+			require.True(t, ok)
+			assert.InDelta(t, -on, got.Foot.Z, 1e-6, "the foot is on the surface")
 			require.False(t, math.IsNaN(q.Cover))
 			assert.InDelta(t, q.Cover, p.Cover, 1e-6)
 			if c.status != OnTarget {
@@ -131,8 +134,22 @@ func TestFollowSaysWhereTotalsAre(t *testing.T) {
 		assert.Equal(t, fmt.Sprintf("A total is what wide caliper jaws read at the deepest point. At fret 1 that lies 9 mm to the %s side, and on the centreline the target is %s thinner: a reading taken there is of kind centre.",
 			side, neck.Millimetre.Rounded(n.Total(x1)-n.Centre(x1))), p.Notes[0])
 	}
-	p := followed(t, demoNeck(t), readingsOf(t, "total,5,,22\n"))
-	assert.Empty(t, p.Notes, "0.02 mm is within the tolerance")
+	// On the demo neck it is 0.005 mm, within any tolerance but none.
+	n := demoNeck(t)
+	p := followed(t, n, readingsOf(t, "total,12,,22\n"))
+	assert.Empty(t, p.Notes)
+	p, err := Follow(n, readingsOf(t, "total,12,,22\n"), 0)
+	require.NoError(t, err)
+	require.Len(t, p.Notes, 1)
+	assert.Contains(t, p.Notes[0], "At fret 12 that lies 1 mm to the bass side")
+	s := *n.Spec()
+	s.Profile = []neck.ProfileStation{{At: neck.AtFret(1), Bass: 2, Treble: 2, Apex: 0.5}}
+	n, err = neck.New(&s)
+	require.NoError(t, err)
+	p, err = Follow(n, readingsOf(t, "total,12,,22\n"), 0)
+	require.NoError(t, err)
+	require.Len(t, p.Notes, 1)
+	assert.Contains(t, p.Notes[0], "lies 0.5 mm to the treble side")
 }
 
 // TestFitCentre checks that a fit tells the two thicknesses apart: readings

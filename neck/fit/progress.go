@@ -129,13 +129,13 @@ func (p *Progress) offCentre() {
 		return
 	}
 	unit := p.Set.Units
-	sec := p.Neck.Section(at.X)
+	deepest := p.Neck.Station("", at.X).ApexY
 	side := neck.Bass
-	if sec.Apex > 0 {
+	if deepest > 0 {
 		side = neck.Treble
 	}
 	p.Notes = append(p.Notes, fmt.Sprintf("A total is what wide caliper jaws read at the deepest point. At %s that lies %s to the %s side, and on the centreline the target is %s thinner: a reading taken there is of kind centre.",
-		at.Station, unit.Rounded(math.Abs(sec.Apex)), side, unit.Rounded(most)))
+		at.Station, unit.Rounded(math.Abs(deepest)), side, unit.Rounded(most)))
 }
 
 // layers returns how much a reading changes by where an even layer of the
