@@ -312,6 +312,7 @@ func TestCentreMark(t *testing.T) {
 		assert.InDelta(t, 0, m.at.Y, 1e-12)
 		assert.InDelta(t, -deep-left, m.at.Z, 1e-9)
 		assert.InDelta(t, left, m.off, 1e-9)
+		assert.InDelta(t, math.Pi/2, m.phi, 1e-12, "straight down")
 		assert.Equal(t, "0.7", m.label)
 		assert.InDelta(t, 8, cell.marks[1].foot.Y, 1e-9)
 		text := cell.captions[0].text
