@@ -223,7 +223,7 @@ func TestLiveKeyOutlivesTheAddress(t *testing.T) {
 	reloaded := func() {
 		t.Helper()
 		p.run(`window.old = true; location.reload()`)
-		p.until(`!window.old && window.neckloft && (neckloft.resting || ` + barred + `)`)
+		p.until(`!window.old && document.body && window.neckloft && (neckloft.resting || ` + barred + `)`)
 		require.False(t, get[bool](p, barred), get[string](p, `document.body.innerText.slice(0, 300)`))
 		require.Equal(t, neck.Starter(), p.text())
 	}
@@ -255,7 +255,7 @@ func TestLiveKeyOutlivesTheAddress(t *testing.T) {
 	p.saveAll()
 	require.Contains(t, p.saved(), "nut = 44.5")
 	p.run(`window.old = true; location.reload()`)
-	p.until(`!window.old && window.neckloft && neckloft.resting`)
+	p.until(`!window.old && document.body && window.neckloft && neckloft.resting`)
 	require.Contains(t, p.text(), "nut = 44.5")
 
 	// A page that was barred by the wrong key is let in with the right one.
@@ -265,7 +265,7 @@ func TestLiveKeyOutlivesTheAddress(t *testing.T) {
 	p.until(`window.neckloft && (neckloft.resting || ` + barred + `)`)
 	require.False(t, get[bool](p, barred), "the key of this tab is tried too")
 	p.run(`sessionStorage.clear(); window.old = true; location.reload()`)
-	p.until(`!window.old && ` + barred)
+	p.until(`!window.old && document.body && ` + barred)
 	p.do(chromedp.Navigate(url))
 	p.until(`window.neckloft && neckloft.resting`)
 	require.Contains(t, p.text(), "nut = 44.5")

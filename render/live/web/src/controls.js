@@ -150,7 +150,7 @@ export class Controls {
       const there = byId(`${m[1]}${i}${m[3]}`);
       if (there) return there;
     }
-    return byId(m[1] + '1-add') ?? null;
+    return byId(m[1] + '1--add') ?? null;
   }
 
   group(g) {

@@ -417,7 +417,7 @@ function showProducts(products, words) {
   const list = byId('products');
   if (list.shown !== now) {
     list.shown = now;
-    byId('bench').replaceChildren(...words.map((w) => el('p', { class: 'error', text: w[0].toUpperCase() + w.slice(1) + '.' })));
+    byId('bench').replaceChildren(...words.map((w) => el('p', { class: 'error', text: (/^\w+\.\w/.test(w) ? w : w[0].toUpperCase() + w.slice(1)) + '.' })));
     const everything = { name: 'all.zip', what: 'All of these in one file.' };
     list.replaceChildren(...[...products, everything].map((p) => el('li', {},
       el('button', { type: 'button', 'data-name': p.name, 'data-missing': p.missing ? 'yes' : null, text: p.name, onclick: (e) => download(p.name, e.currentTarget) }),
