@@ -47,6 +47,7 @@ const (
 	// leastFullness is the slimmest shoulder that a rescue makes: our V.
 	leastFullness = 1.35
 	mostLower     = 8.0  // mm that a depth or a width may be lowered by
+	mostNarrower  = 3.0  // the same of a width where none is low
 	inside        = 0.01 // mm that the new target keeps inside the carved wood
 )
 
@@ -335,16 +336,20 @@ func (r *rescuer) variables() {
 		}
 		sec := r.p.Neck.Section(c.X)
 		atHeel := sec.Blend() > 0 && c.X > 0
-		narrow = narrow || r.narrower || c.Kind == Width || c.Kind == Point && c.Phi < 0.15
+		narrow = narrow || c.Kind == Width || c.Kind == Point && c.Phi < 0.15
 		heel = heel || atHeel
 		head = head || sec.Blend() > 0 && c.X < 0
 		if v := s.Volute; v != nil {
 			volute = volute || math.Abs(c.X-s.X(v.Centre)) < v.Length/2
 		}
 	}
-	if narrow {
-		add("width.nut", true, s.Width.Nut, s.Width.Nut-mostLower, func(s *neck.Spec, v float64) { s.Width.Nut = v })
-		add("width.end", true, s.Width.End, s.Width.End-mostLower, func(s *neck.Spec, v float64) { s.Width.End = v })
+	if narrow || r.narrower {
+		most := mostLower
+		if !narrow {
+			most = mostNarrower
+		}
+		add("width.nut", true, s.Width.Nut, s.Width.Nut-most, func(s *neck.Spec, v float64) { s.Width.Nut = v })
+		add("width.end", true, s.Width.End, s.Width.End-most, func(s *neck.Spec, v float64) { s.Width.End = v })
 	}
 	if h := s.Heel; heel && h != nil {
 		add("heel.total", true, h.Total, h.Total-mostLower, func(s *neck.Spec, v float64) { s.Heel.Total = v })

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -107,15 +108,7 @@ func (p *Progress) lowPlaces() extras {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case lowest[a] < lowest[b]:
-			return -1
-		case lowest[a] > lowest[b]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(lowest[a], lowest[b]) })
 	end := p.Neck.End()
 	if s.Heel != nil {
 		end = s.X(s.Heel.Start)
@@ -185,7 +178,11 @@ func rescueDepths(p *Progress, goal *neck.Neck) (*Rescued, error) {
 		best, err = find(all, nil)
 	}
 	if err != nil && plain == nil {
-		if errors.As(err, &none) && none.judged {
+		var last *NoRescue
+		if errors.As(err, &last) && last.judged {
+			none = last
+		}
+		if none.judged {
 			return nil, p.cause(none, func(q *Progress) bool {
 				_, err := newRescuer(q, goal, all).search(nil)
 				return err == nil
@@ -291,7 +288,7 @@ func (r *rescuer) start(from *neck.Spec) []float64 {
 func (e extras) note(s *neck.Spec, needed bool) string {
 	list := func(places []neck.Place) string {
 		var names []string
-		for _, at := range places {
+		for _, at := range slices.SortedFunc(slices.Values(places), func(a, b neck.Place) int { return cmp.Compare(s.X(a), s.X(b)) }) {
 			names = append(names, placeLabel(at, s.Units))
 		}
 		return listed(names)
