@@ -165,9 +165,14 @@ func rescueDepths(p *Progress, goal *neck.Neck) (*Rescued, error) {
 		return nil, refused
 	}
 	// So much of the wood must all that may be added save, to be worth lines
-	// that are less straight; and each of them so much.
-	const worth, each = 0.85, 1.05
-	const little = 300 // mm³, which nobody weighs
+	// that are less straight. Those that can go go until the wood lost is so much
+	// more than with all of them.
+	const (
+		worth  = 0.85
+		spare  = 1.05
+		little = 300 // mm³, which nobody weighs
+		crumbs = 50  // mm³
+	)
 	all := p.lowPlaces()
 	if plain != nil && (all.count() == 0 || plain.volume < little) {
 		return plain, nil
@@ -193,12 +198,13 @@ func rescueDepths(p *Progress, goal *neck.Neck) (*Rescued, error) {
 	if err != nil || plain != nil && best.volume > worth*plain.volume {
 		return plain, nil
 	}
+	most := spare*best.volume + crumbs
 	for i := all.count() - 1; i >= 0; i-- {
 		fewer := all.without(i)
 		if fewer.count() == 0 && !fewer.width {
 			break
 		}
-		if out, err := find(fewer, best.Spec); err == nil && out.volume <= each*best.volume {
+		if out, err := find(fewer, best.Spec); err == nil && out.volume <= most {
 			best, all = out, fewer
 		}
 	}

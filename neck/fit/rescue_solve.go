@@ -170,7 +170,7 @@ const price = 50
 func (r *rescuer) nearest(p []float64) ([]float64, bool) {
 	const (
 		most = 40
-		done = 2e-6 // mm of the mean distance
+		done = 2e-5 // mm of the mean distance: a cubic millimetre or two
 	)
 	reach := make([]float64, len(p))
 	for k := range reach {
