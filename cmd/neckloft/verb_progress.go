@@ -227,7 +227,7 @@ func (p *program) rescue(f progressFlags, pr *fit.Progress, unit neck.Unit) erro
 	if f.table.format == "text" && f.table.output == "-" {
 		out = p.out
 	}
-	fmt.Fprintf(out, "\nA new target inside the wood that is left; its surface lies up to %s inside the old one.\n\n", unit.Rounded(r.Moved))
+	fmt.Fprintf(out, "\nA new target inside the wood that is left, named %s: it takes %.1f g of wood more\nthan the old one, and its surface lies up to %s inside that.\n\n", r.Spec.Name, r.Lost, unit.Rounded(r.Moved))
 	if err := export.RescueTable(r).Write(out, "text", unit); err != nil {
 		return err
 	}

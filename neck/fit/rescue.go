@@ -31,7 +31,12 @@ type Change struct {
 }
 
 // NoRescue is the error where no new target was found. Its text says why.
-type NoRescue struct{ Reason string }
+type NoRescue struct {
+	Reason string
+
+	judged bool // a target was found that misses what is wanted
+	where  bool // and the reason is no more than where it lies outside the wood
+}
 
 func (e *NoRescue) Error() string { return "no new target was found: " + e.Reason }
 
@@ -42,6 +47,7 @@ const (
 	// leastFullness is the slimmest shoulder that a rescue makes: our V.
 	leastFullness = 1.35
 	mostLower     = 8.0  // mm that a depth or a width may be lowered by
+	mostNarrower  = 3.0  // the same of a width where none is low
 	inside        = 0.01 // mm that the new target keeps inside the carved wood
 )
 
@@ -61,7 +67,9 @@ const (
 // and profile stations more, at the low places and at the readings beside them,
 // are taken where they save clearly more wood, and no more of them than that
 // takes. A low width, which says nothing of the back, narrows the neck first; the
-// rest is then held against the narrower one.
+// rest is then held against the narrower one. Where nothing else is left, the neck
+// is narrowed too. Where there is no way, the error names the low spot without
+// which there would be one.
 //
 // The new spec has a name of its own (RescuedName).
 //
@@ -84,7 +92,7 @@ func Rescue(p *Progress) (*Rescued, error) {
 		}
 		n, err := neck.Draft(narrowed.Spec)
 		if err != nil {
-			return nil, &NoRescue{err.Error()}
+			return nil, &NoRescue{Reason: err.Error()}
 		}
 		if from, err = Follow(n, p.Set, p.Tolerance); err != nil {
 			return nil, err
@@ -165,7 +173,7 @@ func (p *Progress) girths() error {
 			if told > 0 {
 				text += fmt.Sprintf(", of which the other readings there account for %s", p.length(told))
 			}
-			return &NoRescue{text + fmt.Sprintf(". A girth tells that wood is missing but not where: read the total and points on both shoulders at %s, and try again.", c.Station)}
+			return &NoRescue{Reason: text + fmt.Sprintf(". A girth tells that wood is missing but not where: read the total and points on both shoulders at %s, and try again.", c.Station)}
 		}
 	}
 	return nil
@@ -209,7 +217,7 @@ func (r *rescuer) supports(n *neck.Neck, x float64) []float64 {
 func (r *rescuer) search(from []float64) (*Rescued, error) {
 	p := r.p
 	if r.asked > 0 && p.Cover < r.asked-1e-9 {
-		return nil, &NoRescue{fmt.Sprintf("as carved, %s is left over the channel at %s, and %s is wanted ([limits] cover). A shallower channel, or a lower limit if the rod allows it, would be another spec.",
+		return nil, &NoRescue{Reason: fmt.Sprintf("as carved, %s is left over the channel at %s, and %s is wanted ([limits] cover). A shallower channel, or a lower limit if the rod allows it, would be another spec.",
 			woodLeft(p.length(math.Max(0, p.Cover))), p.Neck.Where(p.CoverAt), p.length(r.asked))}
 	}
 	var failed error
@@ -228,7 +236,7 @@ func (r *rescuer) search(from []float64) (*Rescued, error) {
 		if short := r.asked - out.Cover; r.asked > 0 && short > 1e-9 {
 			// The cover is measured in space; the search goes by sections.
 			r.limit += short + 0.005
-			failed = &NoRescue{fmt.Sprintf("the wood left does not keep %s of cover over the channel", p.length(r.asked))}
+			failed = &NoRescue{Reason: fmt.Sprintf("the wood left does not keep %s of cover over the channel", p.length(r.asked))}
 			continue
 		}
 		return out, nil
@@ -248,15 +256,16 @@ func (p *Progress) length(mm float64) string { return p.Neck.Spec().Units.Rounde
 
 // rescuer is the search for a new target.
 type rescuer struct {
-	p      *Progress
-	spec   *neck.Spec // overwritten
-	params []param
-	old    []float64
-	least  []float64
-	asked  float64 // cover
-	limit  float64 // of the cover in the plane of a section, for that in space to be as asked
-	grows  bool    // the thickness does, toward the body
-	depths int     // number of depth targets among the numbers, which come first
+	p        *Progress
+	spec     *neck.Spec // overwritten
+	params   []param
+	old      []float64
+	least    []float64
+	asked    float64 // cover
+	limit    float64 // of the cover in the plane of a section, for that in space to be as asked
+	narrower bool    // the width may change although none is low
+	grows    bool    // the thickness does, toward the body
+	depths   int     // number of depth targets among the numbers, which come first
 
 	xs     []float64   // stations of the grid
 	dirs   []float64   // directions of the grid, per side
@@ -299,6 +308,7 @@ func newRescuer(p *Progress, goal *neck.Neck, extra extras) *rescuer {
 		r.limit = r.asked
 	}
 	extra.add(&s, p.Neck)
+	r.narrower = extra.width
 	r.variables()
 	r.grid(goal)
 	return r
@@ -333,9 +343,13 @@ func (r *rescuer) variables() {
 			volute = volute || math.Abs(c.X-s.X(v.Centre)) < v.Length/2
 		}
 	}
-	if narrow {
-		add("width.nut", true, s.Width.Nut, s.Width.Nut-mostLower, func(s *neck.Spec, v float64) { s.Width.Nut = v })
-		add("width.end", true, s.Width.End, s.Width.End-mostLower, func(s *neck.Spec, v float64) { s.Width.End = v })
+	if narrow || r.narrower {
+		most := mostLower
+		if !narrow {
+			most = mostNarrower
+		}
+		add("width.nut", true, s.Width.Nut, s.Width.Nut-most, func(s *neck.Spec, v float64) { s.Width.Nut = v })
+		add("width.end", true, s.Width.End, s.Width.End-most, func(s *neck.Spec, v float64) { s.Width.End = v })
 	}
 	if h := s.Heel; heel && h != nil {
 		add("heel.total", true, h.Total, h.Total-mostLower, func(s *neck.Spec, v float64) { s.Heel.Total = v })
@@ -441,16 +455,6 @@ func (r *rescuer) bind() {
 // runOut is how far beyond the outermost station a low spot is taken to run, in
 // mm.
 const runOut = 25.0
-
-// beyond says, for a place outside the stations that were read, that the low
-// spot there is only taken to be one.
-func (r *rescuer) beyond(x float64) string {
-	spots := r.p.Stations()
-	if first, last := spots[0][0].X, spots[len(spots)-1][0].X; x >= first && x <= last {
-		return ""
-	}
-	return fmt.Sprintf(", which was not read: the low spot beside it is taken to run out over %s. Read there too", r.spec.Length(runOut))
-}
 
 // lowSpot returns how far the carved wood is taken to lie below the target at
 // x, in a direction: straight between the readings of a station by angle, and

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -37,6 +38,7 @@ func RescuedName(name string) string {
 // extras are depth targets and profile stations that a spec is given more.
 type extras struct {
 	depth, profile []neck.Place
+	width          bool // the width may change too
 }
 
 // count returns their number.
@@ -45,10 +47,10 @@ func (e extras) count() int { return len(e.depth) + len(e.profile) }
 // without returns the extras but one, of the count of them.
 func (e extras) without(i int) extras {
 	if i < len(e.depth) {
-		return extras{slices.Delete(slices.Clone(e.depth), i, i+1), e.profile}
+		return extras{slices.Delete(slices.Clone(e.depth), i, i+1), e.profile, e.width}
 	}
 	i -= len(e.depth)
-	return extras{e.depth, slices.Delete(slices.Clone(e.profile), i, i+1)}
+	return extras{e.depth, slices.Delete(slices.Clone(e.profile), i, i+1), e.width}
 }
 
 // add adds them to a spec, with the thickness and the shape that the neck has
@@ -106,15 +108,7 @@ func (p *Progress) lowPlaces() extras {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case lowest[a] < lowest[b]:
-			return -1
-		case lowest[a] > lowest[b]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(lowest[a], lowest[b]) })
 	end := p.Neck.End()
 	if s.Heel != nil {
 		end = s.X(s.Heel.Start)
@@ -152,7 +146,7 @@ func (p *Progress) lowPlaces() extras {
 	for _, q := range s.Profile {
 		profile = append(profile, s.X(q.At))
 	}
-	return extras{free(depth, 0), free(profile, 0)}
+	return extras{depth: free(depth, 0), profile: free(profile, 0)}
 }
 
 // rescueDepths is Rescue without low widths: near the goal, inside what was
@@ -171,28 +165,104 @@ func rescueDepths(p *Progress, goal *neck.Neck) (*Rescued, error) {
 		return nil, refused
 	}
 	// So much of the wood must all that may be added save, to be worth lines
-	// that are less straight; and each of them so much.
-	const worth, each = 0.85, 1.05
-	const little = 300 // mm³, which nobody weighs
+	// that are less straight. Those that can go go until the wood lost is so much
+	// more than with all of them.
+	const (
+		worth  = 0.85
+		spare  = 1.05
+		little = 300 // mm³, which nobody weighs
+		crumbs = 50  // mm³
+	)
 	all := p.lowPlaces()
-	if all.count() == 0 || plain != nil && plain.volume < little {
-		return plain, refused
+	if plain != nil && (all.count() == 0 || plain.volume < little) {
+		return plain, nil
 	}
 	best, err := find(all, nil)
-	if err != nil || plain != nil && best.volume > worth*plain.volume {
-		return plain, refused
+	if err != nil && plain == nil {
+		all.width = true
+		best, err = find(all, nil)
 	}
+	if err != nil && plain == nil {
+		var last *NoRescue
+		if errors.As(err, &last) && last.judged {
+			none = last
+		}
+		if none.judged {
+			return nil, p.cause(none, func(q *Progress) bool {
+				_, err := newRescuer(q, goal, all).search(nil)
+				return err == nil
+			})
+		}
+		return nil, refused
+	}
+	if err != nil || plain != nil && best.volume > worth*plain.volume {
+		return plain, nil
+	}
+	most := spare*best.volume + crumbs
 	for i := all.count() - 1; i >= 0; i-- {
 		fewer := all.without(i)
-		if fewer.count() == 0 {
+		if fewer.count() == 0 && !fewer.width {
 			break
 		}
-		if out, err := find(fewer, best.Spec); err == nil && out.volume <= each*best.volume {
+		if out, err := find(fewer, best.Spec); err == nil && out.volume <= most {
 			best, all = out, fewer
 		}
 	}
-	best.Notes = append(best.Notes, all.note(p.Neck.Spec(), plain == nil))
+	if all.count() > 0 {
+		best.Notes = append(best.Notes, all.note(p.Neck.Spec(), plain == nil))
+	}
+	if all.width {
+		best.Notes = append(best.Notes, "no depth and fullness stay inside the wood at the old width: the neck becomes narrower.")
+	}
 	return best, nil
+}
+
+// cause says which low spot is in the way of a target: the one without which
+// there would be one, as `possible` finds, or else all of them together.
+func (p *Progress) cause(why *NoRescue, possible func(*Progress) bool) *NoRescue {
+	stations := p.Stations()
+	rest := ""
+	if !why.where {
+		rest = " As near as one comes, " + why.Reason
+	}
+	var all []string
+	for i, checks := range stations {
+		var worst *Check
+		for k := range checks {
+			if c := &checks[k]; c.Status == Below && c.Kind != Girth && (worst == nil || c.Left < worst.Left) {
+				worst = c
+			}
+		}
+		if worst == nil {
+			continue
+		}
+		all = append(all, worst.Station)
+		q := *p
+		q.Checks = slices.Clone(p.Checks)
+		for k := range q.Checks {
+			if c := &q.Checks[k]; c.X == worst.X {
+				c.Left, c.Status = math.Max(0, c.Left), OnTarget
+			}
+		}
+		if q.Count(Below) > 0 && !possible(&q) {
+			continue
+		}
+		text := fmt.Sprintf("the low spot at %s, where %s (line %d) is %s below the target, leaves no depth, fullness and width that keep the rest of what is wanted; without it there would be a target.%s",
+			worst.Station, p.Set.Label(worst.Reading), worst.Line, p.length(-worst.Left), rest)
+		if i == 0 || i == len(stations)-1 {
+			text += fmt.Sprintf(" Beyond %s nothing was read: the low spot is taken to run out over %s there, and a reading may show that it is shorter.", worst.Station, p.length(runOut))
+		}
+		return &NoRescue{Reason: text}
+	}
+	return &NoRescue{Reason: fmt.Sprintf("the low spots at %s together leave no depth, fullness and width that keep the rest of what is wanted.%s", listed(all), rest)}
+}
+
+// listed joins names with commas and an "and".
+func listed(names []string) string {
+	if n := len(names); n > 1 {
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
+	return strings.Join(names, "")
 }
 
 // start returns the numbers that make the spec that was found with other extras,
@@ -215,7 +285,7 @@ func (r *rescuer) start(from *neck.Spec) []float64 {
 		}
 	}
 	s.Width, s.Heel, s.Volute, s.Headstock = from.Width, from.Heel, from.Volute, from.Headstock
-	other := &rescuer{p: r.p, spec: &s}
+	other := &rescuer{p: r.p, spec: &s, narrower: r.narrower}
 	other.variables()
 	return other.old
 }
@@ -224,13 +294,10 @@ func (r *rescuer) start(from *neck.Spec) []float64 {
 func (e extras) note(s *neck.Spec, needed bool) string {
 	list := func(places []neck.Place) string {
 		var names []string
-		for _, at := range places {
+		for _, at := range slices.SortedFunc(slices.Values(places), func(a, b neck.Place) int { return cmp.Compare(s.X(a), s.X(b)) }) {
 			names = append(names, placeLabel(at, s.Units))
 		}
-		if n := len(names); n > 1 {
-			return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-		}
-		return strings.Join(names, "")
+		return listed(names)
 	}
 	number := func(n int, what string) string {
 		if n == 1 {

@@ -170,7 +170,7 @@ const price = 50
 func (r *rescuer) nearest(p []float64) ([]float64, bool) {
 	const (
 		most = 40
-		done = 2e-6 // mm of the mean distance
+		done = 2e-5 // mm of the mean distance: a cubic millimetre or two
 	)
 	reach := make([]float64, len(p))
 	for k := range reach {
@@ -252,7 +252,7 @@ func (r *rescuer) solve(from []float64) (*Rescued, error) {
 	}
 	p, ok := r.nearest(p)
 	if !ok {
-		return nil, &NoRescue{"the spec itself cannot be varied"}
+		return nil, &NoRescue{Reason: "the spec itself cannot be varied"}
 	}
 	r.lay(p)
 	// Rounded down, which stays inside; but not where nothing changed.
@@ -269,7 +269,7 @@ func (r *rescuer) solve(from []float64) (*Rescued, error) {
 	}
 	n := r.lay(p)
 	if n == nil {
-		return nil, &NoRescue{"what would have to come off makes no neck any more"}
+		return nil, &NoRescue{Reason: "what would have to come off makes no neck any more"}
 	}
 	spec := *r.spec
 	spec.Depth, spec.Profile = slices.Clone(spec.Depth), slices.Clone(spec.Profile)
@@ -281,7 +281,7 @@ func (r *rescuer) solve(from []float64) (*Rescued, error) {
 	}
 	_, problems := neck.Check(&spec)
 	if err := problems.Err(); err != nil {
-		return nil, &NoRescue{"the nearest one cannot be made: " + err.Error()}
+		return nil, &NoRescue{Reason: "the nearest one cannot be made: " + err.Error()}
 	}
 	out := &Rescued{Spec: &spec, Cover: math.NaN(), p: p}
 	if c, _, ok := n.LeastCover(); ok {
@@ -306,13 +306,15 @@ func (r *rescuer) solve(from []float64) (*Rescued, error) {
 func (r *rescuer) judge(p []float64) error {
 	n := r.lay(p)
 	if n == nil {
-		return &NoRescue{"what would have to come off makes no neck any more"}
+		return &NoRescue{Reason: "what would have to come off makes no neck any more"}
 	}
 	const slack = 0.003 // mm, where places between readings are concerned
-	worst, text := slack, ""
+	place := false      // of what is noted next
+	worst, text, where := slack, "", false
 	note := func(miss float64, format string, args ...any) {
 		if miss > worst {
 			worst, text = miss, fmt.Sprintf(format, args...)
+			where = place
 		}
 	}
 	for _, c := range r.low {
@@ -320,6 +322,7 @@ func (r *rescuer) judge(p []float64) error {
 		if left >= -1e-9 {
 			continue
 		}
+		place = true
 		note(slack-left, "the reading %s (line %d) is %s below the target, and no depth and fullness that keep the rest of what is wanted reach down to it", r.p.Set.Label(c.Reading), c.Line, r.p.length(-c.Left))
 	}
 	from, to, channel := n.Channel()
@@ -329,7 +332,9 @@ func (r *rescuer) judge(p []float64) error {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 			for _, a := range r.dirs {
 				h := sec.Support(side, a)
-				note(h-r.was[k][j], "no depth and fullness that keep the rest of what is wanted stay inside the carved wood near %s%s", n.Where(x), r.beyond(x))
+				place = true
+				note(h-r.was[k][j], "no depth and fullness that keep the rest of what is wanted stay inside the carved wood near %s", n.Where(x))
+				place = false
 				if channel && r.limit > 0 && x >= from && x <= to {
 					gap := h - r.spec.Rod.Support(a)
 					note(r.limit-gap, "inside the carved wood the cover over the channel near %s comes to less than %s, which is wanted ([limits] cover)", n.Where(x), r.p.length(r.asked))
@@ -350,7 +355,7 @@ func (r *rescuer) judge(p []float64) error {
 	}
 	r.miss = worst - slack
 	if text != "" {
-		return &NoRescue{text + "."}
+		return &NoRescue{Reason: text + ".", judged: true, where: where}
 	}
 	return nil
 }

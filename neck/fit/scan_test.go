@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -437,5 +438,49 @@ func TestScanEnds(t *testing.T) {
 			assert.InDelta(t, n.Width(x), got.Width(x), 0.3, "%s: fret %g", name, fret)
 		}
 		assert.Equal(t, c.note, strings.Contains(strings.Join(r.Notes, "\n"), "no headstock and no width tell"), name)
+	}
+}
+
+// TestScanPlaces checks where a scan is sliced: at every half fret from the
+// first to the twelfth, to the last fret of a short neck, as asked, and no
+// farther than the last half fret before the heel of a base.
+func TestScanPlaces(t *testing.T) {
+	s := *known(t).Spec()
+	ends := func(o ScanOptions) [3]float64 {
+		places := scanPlaces(&s, o)
+		for i := range places[1:] {
+			assert.InDelta(t, 0.5, places[i+1].Fret-places[i].Fret, 1e-12)
+		}
+		return [3]float64{places[0].Fret, places[len(places)-1].Fret, float64(len(places))}
+	}
+	assert.Equal(t, [3]float64{1, 12, 23}, ends(ScanOptions{}))
+	assert.Equal(t, [3]float64{2, 9.5, 16}, ends(ScanOptions{From: 2, To: 9.5}))
+	for _, c := range []struct{ start, last float64 }{{9.4, 9}, {9.6, 9.5}, {9.5, 9.5}, {14, 12}} {
+		s.Heel = &neck.Heel{Start: neck.AtX(s.FretX(c.start) + 1e-6)}
+		assert.Equal(t, c.last, ends(ScanOptions{})[1], "heel at fret %g", c.start)
+	}
+	assert.Equal(t, 11.0, ends(ScanOptions{From: 1, To: 11})[1], "as asked, heel or not")
+	s.Heel, s.Scale.Frets = nil, 10
+	assert.Equal(t, 10.0, ends(ScanOptions{})[1])
+}
+
+// TestScanPlaceDecimals checks that the place of a scan is printed to about a
+// thousandth of a millimetre, whatever its unit, and to no more.
+func TestScanPlaceDecimals(t *testing.T) {
+	for unit, c := range map[string]struct {
+		mm       float64
+		decimals int
+	}{"mm": {1, 3}, "": {0, 3}, "cm": {10, 4}, "in": {25.4, 5}, "m": {1000, 6}} {
+		f := &found{width: func(float64) float64 { return 42 }}
+		f.Frame = Frame{Origin: mesh.Vec{X: 1234.567891234, Y: -7.1, Z: 0}, Along: mesh.Vec{X: 1}, Up: mesh.Vec{Z: 1}}
+		lines := f.describe(neck.Millimetre, ScanOptions{Millimetres: c.mm, Unit: unit})
+		origin := strings.Fields(lines[len(lines)-1])
+		xyz := strings.Split(origin[slices.Index(origin, "--origin")+1], ",")
+		require.Len(t, xyz, 3)
+		_, decimals, _ := strings.Cut(xyz[0], ".")
+		assert.Len(t, decimals, c.decimals, unit)
+		x, err := strconv.ParseFloat(xyz[0], 64)
+		require.NoError(t, err)
+		assert.InDelta(t, 1234.567891234, x*math.Max(1, c.mm), 0.0006+1e-9, unit)
 	}
 }
