@@ -56,7 +56,13 @@ func TestRescueLosesLeast(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, n.WoodMass()-got.WoodMass(), r.Lost, 1e-9)
 	assert.Less(t, r.Lost, byHand)
-	_, outside := moved(surface(n), surface(got))
+	is, was := surface(got), surface(n)
+	farthest := 0.0
+	for i := range is {
+		farthest = math.Max(farthest, was[i]-is[i])
+	}
+	assert.InDelta(t, farthest, r.Moved, 0.05)
+	_, outside := moved(was, is)
 	assert.Less(t, outside, 0.004)
 	assert.Zero(t, followed(t, got, p.Set).Count(Below))
 	assert.Equal(t, n.Spec().Name+" rescued", r.Spec.Name)
