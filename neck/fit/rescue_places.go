@@ -241,7 +241,7 @@ func (p *Progress) cause(why *NoRescue, possible func(*Progress) bool) *NoRescue
 		q.Checks = slices.Clone(p.Checks)
 		for k := range q.Checks {
 			if c := &q.Checks[k]; c.X == worst.X {
-				c.Left, c.Status = math.Max(0, c.Left), OnTarget
+				c.Left, c.Wood, c.Status = math.Max(0, c.Left), math.Max(0, c.Wood), OnTarget
 			}
 		}
 		if q.Count(Below) > 0 && !possible(&q) {
