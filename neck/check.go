@@ -159,15 +159,6 @@ func (n *Neck) checkCover() Problems {
 // of an inch.
 func (n *Neck) round(mm float64) string { return n.spec.Units.Rounded(mm) }
 
-// Rounded prints a computed length of mm millimetres in this unit with its
-// symbol, to two decimals in millimetres and three in inches.
-func (u Unit) Rounded(mm float64) string {
-	if u == Inch {
-		return formatNumber(u.Of(mm), 3) + " in"
-	}
-	return formatNumber(mm, 2) + " mm"
-}
-
 // checkThin warns where the wood alone is thin.
 func (n *Neck) checkThin() Problems {
 	s := n.spec

@@ -8,21 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// halfCylinder returns a straight neck whose back is half a circular cylinder
-// of radius r, under a flat board.
-func halfCylinder(t *testing.T, r float64, change func(*Spec)) *Neck {
-	t.Helper()
-	s := straightNeck()
-	s.Width.Nut, s.Width.End = 2*r, 2*r
-	s.Depth[0].Total = r + s.Board.Thickness
-	if change != nil {
-		change(s)
-	}
-	n, err := New(s)
-	require.NoError(t, err)
-	return n
-}
-
 func compareAt(t *testing.T, frets []float64, necks ...*Neck) *Comparison {
 	t.Helper()
 	var places []Place

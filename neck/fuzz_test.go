@@ -1,27 +1,11 @@
 package neck
 
 import (
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 )
-
-// specFiles returns the starter and every spec of testdata.
-func specFiles(t testing.TB) []string {
-	paths, err := filepath.Glob("../testdata/specs/*.toml")
-	require.NoError(t, err)
-	require.NotEmpty(t, paths)
-	texts := []string{Starter()}
-	for _, p := range paths {
-		b, err := os.ReadFile(p)
-		require.NoError(t, err)
-		texts = append(texts, string(b))
-	}
-	return texts
-}
 
 // FuzzSpecToMesh checks that whatever spec is read and found buildable makes
 // valid solids.

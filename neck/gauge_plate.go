@@ -190,3 +190,20 @@ func arc(centre mesh.Vec2, r, from, to float64) []mesh.Vec2 {
 	}
 	return out
 }
+
+// seat returns how far the parallel curve at the distance rough + clearance can
+// move up before it touches the one at the distance rough, where a gauge of the
+// given half has its opening.
+//
+// The gap between two parallel curves, measured straight down, is least at the
+// deepest point, where it is the clearance, and grows from there to either
+// side: below any y the outer curve has the slope that the inner one has nearer
+// to the deepest point. A half that does not hold the deepest point touches at
+// the centreline.
+func (s *Section) seat(half GaugeHalf, rough, clearance float64) float64 {
+	f0, f1 := s.Flat()
+	if half == BassHalfGauge && f0 > 0 || half == TrebleHalfGauge && f1 < 0 {
+		return s.bottom(0, rough) - s.bottom(0, rough+clearance)
+	}
+	return clearance
+}

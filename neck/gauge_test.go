@@ -2,7 +2,6 @@ package neck
 
 import (
 	"math"
-	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -121,23 +120,6 @@ func TestGaugeIsParallel(t *testing.T) {
 			}
 		}
 	}
-}
-
-// specNecks returns the demo neck and those of the test specs.
-func specNecks(t testing.TB) []*Neck {
-	t.Helper()
-	out := []*Neck{demo(t)}
-	files, err := filepath.Glob("../testdata/specs/*.toml")
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	for _, f := range files {
-		s, err := ReadFile(f)
-		require.NoError(t, err)
-		n, err := New(s)
-		require.NoError(t, err)
-		out = append(out, n)
-	}
-	return out
 }
 
 // fall returns how far a gauge can move up from its seat on the target before

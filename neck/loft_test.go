@@ -1,7 +1,6 @@
 package neck
 
 import (
-	"flag"
 	"fmt"
 	"math"
 	"strings"
@@ -41,63 +40,6 @@ func (n *Neck) volume(part Part) float64 {
 		return n.BoardVolume()
 	}
 	return n.WoodVolume() + n.BoardVolume()
-}
-
-// withChecks runs a property as many times as given, unless the command line
-// asks for another number.
-func withChecks(t *testing.T, checks int, prop func(*rapid.T)) {
-	t.Helper()
-	if testing.Short() {
-		checks /= 10
-	}
-	f := flag.Lookup("rapid.checks")
-	old := f.Value.String()
-	if old == f.DefValue {
-		require.NoError(t, flag.Set("rapid.checks", fmt.Sprint(checks)))
-		defer flag.Set("rapid.checks", old)
-	}
-	rapid.Check(t, prop)
-}
-
-// edgeCases are specs that a random draw meets seldom.
-func edgeCases() map[string]*Spec {
-	change := func(f func(s *Spec)) *Spec {
-		s := Demo()
-		f(s)
-		return s
-	}
-	return map[string]*Spec{
-		"demo":               Demo(),
-		"straight":           straightNeck(),
-		"no headstock":       change(func(s *Spec) { s.Headstock, s.Volute = nil, nil }),
-		"no heel":            change(func(s *Spec) { s.Heel = nil }),
-		"no rod":             change(func(s *Spec) { s.Rod = nil }),
-		"channel from shelf": change(func(s *Spec) { s.Rod.From = AtX(-5) }),
-		"channel through":    change(func(s *Spec) { s.Rod.To = s.Heel.End }),
-		"channel at nut":     change(func(s *Spec) { s.Rod.From = AtX(0) }),
-		"channel to board":   change(func(s *Spec) { s.Rod.To = AtX(s.BoardEnd()) }),
-		"round floor":        change(func(s *Spec) { s.Rod.Floor = FloorRound }),
-		"heel under board":   change(func(s *Spec) { s.Heel.End = AtX(450) }),
-		"heel at board end":  change(func(s *Spec) { s.Heel.End = AtX(s.BoardEnd()) }),
-		"narrow heel":        change(func(s *Spec) { s.Heel.Width = 50 }),
-		"wide heel":          change(func(s *Spec) { s.Heel.Width = 64 }),
-		"heel width crosses": change(func(s *Spec) { s.Heel.Width = 55.5 }),
-		"long heel":          change(func(s *Spec) { s.Heel.End = AtX(520) }),
-		"shape flips": change(func(s *Spec) {
-			s.Profile = []ProfileStation{
-				{At: AtFret(3), Bass: 24, Treble: 1.06, Apex: -9},
-				{At: AtFret(5), Bass: 1.06, Treble: 24, Apex: 9},
-			}
-		}),
-		"no wall": change(func(s *Spec) { s.Wall = 0 }),
-		"flat headstock": change(func(s *Spec) {
-			s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove = 0, 6.5, 15
-		}),
-		"no rod, open end, no headstock": change(func(s *Spec) {
-			s.Headstock, s.Volute, s.Heel = nil, nil, nil
-			s.Rod.From, s.Rod.To = AtX(0), AtX(s.BoardEnd())
-		}),
-	}
 }
 
 func TestSolidsOfEdgeCases(t *testing.T) {

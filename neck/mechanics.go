@@ -71,24 +71,6 @@ func (n *Neck) ThirdStiffness() [3]float64 {
 	return out
 }
 
-// BoardMaterial returns the properties of the fretboard's wood: what [board]
-// gives, and the neck's wood where it gives none.
-func (s *Spec) BoardMaterial() Material {
-	w := s.Board.Wood
-	if w == (Wood{}) {
-		w = s.Wood
-	}
-	return w.Material()
-}
-
-// BoardMass returns the mass of the fretboard in grams, without frets.
-func (n *Neck) BoardMass() float64 {
-	return grams(n.BoardVolume(), n.spec.BoardMaterial().Density)
-}
-
-// grams returns the mass of a volume in mm³ of a density in kg/m³.
-func grams(mm3, density float64) float64 { return mm3 * density * 1e-6 }
-
 // bent is the line that a straight beam takes when it is bent and laid on two
 // supports at its ends: heights over the straight line between them, positive
 // away from the side that is in compression.

@@ -127,24 +127,6 @@ func (m Moments) placed(y, signY, z, signZ float64) Moments {
 	}
 }
 
-// moments returns the moments of the channel's section.
-func (r *Rod) moments() Moments {
-	half := r.Width / 2
-	if r.Floor == FloorFlat {
-		return rectangle(-half, -r.Depth, half, 0)
-	}
-	// Half a disc under a rectangle. About its diameter a half disc has the
-	// first moment 2 r³/3 and both second moments π r⁴/8.
-	bottom := half - r.Depth
-	disc := Moments{
-		Area: math.Pi * half * half / 2,
-		SZ:   2 * half * half * half / 3,
-		SYY:  math.Pi * math.Pow(half, 4) / 8,
-		SZZ:  math.Pi * math.Pow(half, 4) / 8,
-	}
-	return rectangle(-half, bottom, half, 0).plus(1, disc.placed(0, 1, bottom, -1))
-}
-
 // WoodMoments returns the moments of the wood at x, the rod channel cut out
 // where there is one. The rod itself, and a strip glued over it, count for
 // nothing.

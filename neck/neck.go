@@ -103,6 +103,16 @@ func (n *Neck) End() float64 { return n.end }
 // BoardEnd returns x of the board's end. The board begins at x = 0.
 func (n *Neck) BoardEnd() float64 { return n.boardEnd }
 
+// HeelStart returns x where the neck begins to leave its profile towards the
+// heel, 0 without a heel.
+func (n *Neck) HeelStart() float64 { return n.heelStart }
+
+// HeelFull returns x where the heel is the full block, 0 without a heel.
+func (n *Neck) HeelFull() float64 { return n.heelFull }
+
+// VoluteCentre returns x of the volute's crest, 0 without a volute.
+func (n *Neck) VoluteCentre() float64 { return n.voluteCentre }
+
 // heelBlend is 0 where the neck has its profile and 1 where it is the block.
 func (n *Neck) heelBlend(x float64) float64 {
 	if n.spec.Heel == nil {

@@ -8,27 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func demo(t testing.TB) *Neck {
-	t.Helper()
-	n, err := New(Demo())
-	require.NoError(t, err)
-	return n
-}
-
-// straightNeck returns a straight, untapered spec without volute, heel, headstock or
-// channel: half an elliptic cylinder under a flat board.
-func straightNeck() *Spec {
-	return &Spec{
-		Name:    "plain",
-		Scale:   Scale{Length: 600, Frets: 12},
-		Width:   Width{Nut: 44, End: 44, PastLastFret: 20},
-		Board:   Board{Thickness: 6},
-		Depth:   []DepthTarget{{At: AtFret(1), Total: 21}},
-		Profile: []ProfileStation{{At: AtFret(0), Bass: 2, Treble: 2}},
-		Wood:    Wood{Species: "sugar maple"},
-	}
-}
-
 // TestTargetsAreExact checks that the neck is at its targets what the spec
 // says.
 func TestTargetsAreExact(t *testing.T) {

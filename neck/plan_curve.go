@@ -59,26 +59,25 @@ func curves(s *Section, leave float64) [2]curve {
 // ends whatever the fullness.
 func (c *curve) point(t float64) curvePoint {
 	s := c.s
-	q := &s.curve[c.side]
-	foot := s.wall - s.hang
+	a, b, n, foot := s.Quarter(c.side)
 	apex := c.side.Sign() * s.Apex
 	switch {
 	case t <= 0:
-		return curvePoint{apex + q.a, foot, 1, 0}
+		return curvePoint{apex + a, foot, 1, 0}
 	case t >= 1:
-		return curvePoint{apex, foot + q.b, 0, 1}
+		return curvePoint{apex, foot + b, 0, 1}
 	}
 	st, ct := math.Sincos(t * math.Pi / 2)
 	// y/a = ct^(2/n) and z/b = st^(2/n), and the gradient ((y/a)^(n-1)/a,
 	// (z/b)^(n-1)/b) is the normal.
 	yy, zz := ct, st
-	if q.n != 2 {
-		e := 2 * q.invN
+	if n != 2 {
+		e := 2 / n
 		yy, zz = math.Pow(ct, e), math.Pow(st, e)
 	}
-	ny, nz := q.b*ct*ct/yy, q.a*st*st/zz
+	ny, nz := b*ct*ct/yy, a*st*st/zz
 	k := 1 / math.Sqrt(ny*ny+nz*nz)
-	return curvePoint{apex + q.a*yy, foot + q.b*zz, ny * k, nz * k}
+	return curvePoint{apex + a*yy, foot + b*zz, ny * k, nz * k}
 }
 
 // where returns the parameter at which the offset curve has come in to y; it

@@ -5,9 +5,6 @@ import (
 	"math"
 )
 
-// XYZ is a point in the neck's frame, in mm.
-type XYZ struct{ X, Y, Z float64 }
-
 // Facets are the flats that a carver cuts from the flat-backed blank: pairs,
 // one flat on each side, each tangent to the target or the wood to leave over
 // it.

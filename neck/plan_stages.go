@@ -187,16 +187,6 @@ func (p *Plan) Outline(k StageKind, x float64) []YZ {
 	return append(out, YZ{a, 0})
 }
 
-// from returns the distance in the section's plane of a point outside the
-// channel from it.
-func (r *Rod) from(q YZ) float64 {
-	half, depth := r.Width/2, -q.Z
-	if r.Floor == FloorFlat {
-		return math.Hypot(math.Max(0, math.Abs(q.Y)-half), math.Max(0, depth-r.Depth))
-	}
-	return math.Hypot(q.Y, math.Max(0, depth-(r.Depth-half))) - half
-}
-
 // CoverAt returns the least distance from the rod channel's section at x to a
 // stage's surface, and false where there is no channel or no such stage.
 //
@@ -206,7 +196,7 @@ func (r *Rod) from(q YZ) float64 {
 // surfaces, which errs to the safe side by less than a thousandth of it.
 func (p *Plan) CoverAt(k StageKind, x float64) (float64, bool) {
 	n := p.Neck
-	if n.spec.Rod == nil || x < n.rodFrom || x > n.rodTo {
+	if from, to, ok := n.Channel(); !ok || x < from || x > to {
 		return 0, false
 	}
 	if k == StageFinal {
@@ -255,10 +245,11 @@ func (p *Plan) leastCover(k StageKind) (cover, x float64, ok bool) {
 	if k == StageFinal {
 		return n.LeastCover()
 	}
-	if n.spec.Rod == nil {
+	from, to, ok := n.Channel()
+	if !ok {
 		return 0, 0, false
 	}
-	from, to := math.Max(p.Stretch.From, n.rodFrom), math.Min(p.Stretch.To, n.rodTo)
+	from, to = math.Max(p.Stretch.From, from), math.Min(p.Stretch.To, to)
 	if !(from <= to) {
 		return 0, 0, false
 	}

@@ -2,7 +2,6 @@ package neck
 
 import (
 	"fmt"
-	"math"
 	"sort"
 	"strconv"
 	"strings"
@@ -104,47 +103,4 @@ func (s *Spec) Warning(key, format string, args ...any) Problem {
 	p := s.Problem(key, format, args...)
 	p.Warning = true
 	return p
-}
-
-// Length prints a length of mm millimetres in the spec's unit with the unit's
-// symbol: "18.2 mm" or "0.7165 in". Millimetres carry at most 3 decimals and
-// inches at most 4, without trailing zeros.
-func (s *Spec) Length(mm float64) string { return s.Units.Format(mm) }
-
-// Format prints a length of mm millimetres in this unit with its symbol.
-// Millimetres carry at most 3 decimals and inches at most 4, without trailing
-// zeros.
-func (u Unit) Format(mm float64) string {
-	return formatNumber(u.Of(mm), u.decimals()) + " " + u.String()
-}
-
-// formatLimit is Format with the last decimal rounded by round, so that a
-// limit that is printed keeps the limit that is tested. A number that has no
-// more decimals than are printed stays as it is.
-func (u Unit) formatLimit(mm float64, round func(float64) float64) string {
-	unit := math.Pow10(u.decimals())
-	scaled := u.Of(mm) * unit
-	if nearest := math.Round(scaled); math.Abs(scaled-nearest) > 1e-6 {
-		scaled = round(scaled)
-	}
-	return formatNumber(scaled/unit, u.decimals()) + " " + u.String()
-}
-
-func (u Unit) decimals() int {
-	if u == Inch {
-		return 4
-	}
-	return 3
-}
-
-// formatNumber prints v with at most the given decimals and no trailing zeros.
-// A number too large or too small for that is printed with an exponent, so
-// that no other value than 0 reads as 0.
-func formatNumber(v float64, decimals int) string {
-	size := math.Abs(v)
-	if math.IsNaN(v) || size >= 1e9 || v != 0 && size < 0.5*math.Pow10(-decimals) {
-		return strconv.FormatFloat(v, 'g', 4, 64)
-	}
-	text := strconv.FormatFloat(v, 'f', decimals, 64)
-	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
 }

@@ -84,3 +84,56 @@ func (n *Neck) cover(from, to float64, steps int) (float64, float64) {
 	best, at := maximize(func(x float64) float64 { return -distance(x) }, lo, hi, steps)
 	return -best, clamp(at, from, to)
 }
+
+// outline returns the channel's section from the treble lip down, across the
+// floor and up to the bass lip, with chords within e of a round floor.
+func (r *Rod) outline(e float64) []YZ {
+	half := r.Width / 2
+	if r.Floor == FloorFlat {
+		return []YZ{{half, 0}, {half, -r.Depth}, {-half, -r.Depth}, {-half, 0}}
+	}
+	k := max(4, int(math.Ceil(math.Pi/(2*math.Acos(1-math.Min(e/half, 0.5))))))
+	out := []YZ{{half, 0}}
+	for i := range k + 1 {
+		sin, cos := math.Sincos(math.Pi * float64(i) / float64(k))
+		out = append(out, YZ{half * cos, -(r.Depth - half) - half*sin})
+	}
+	return append(out, YZ{-half, 0})
+}
+
+// channelArea returns the area of the channel's section in mm².
+func (r *Rod) channelArea() float64 {
+	if r.Floor == FloorRound {
+		half := r.Width / 2
+		return r.Width*(r.Depth-half) + math.Pi*half*half/2
+	}
+	return r.Width * r.Depth
+}
+
+// moments returns the moments of the channel's section.
+func (r *Rod) moments() Moments {
+	half := r.Width / 2
+	if r.Floor == FloorFlat {
+		return rectangle(-half, -r.Depth, half, 0)
+	}
+	// Half a disc under a rectangle. About its diameter a half disc has the
+	// first moment 2 r³/3 and both second moments π r⁴/8.
+	bottom := half - r.Depth
+	disc := Moments{
+		Area: math.Pi * half * half / 2,
+		SZ:   2 * half * half * half / 3,
+		SYY:  math.Pi * math.Pow(half, 4) / 8,
+		SZZ:  math.Pi * math.Pow(half, 4) / 8,
+	}
+	return rectangle(-half, bottom, half, 0).plus(1, disc.placed(0, 1, bottom, -1))
+}
+
+// from returns the distance in the section's plane of a point outside the
+// channel from it.
+func (r *Rod) from(q YZ) float64 {
+	half, depth := r.Width/2, -q.Z
+	if r.Floor == FloorFlat {
+		return math.Hypot(math.Max(0, math.Abs(q.Y)-half), math.Max(0, depth-r.Depth))
+	}
+	return math.Hypot(q.Y, math.Max(0, depth-(r.Depth-half))) - half
+}

@@ -2,34 +2,6 @@ package neck
 
 import "math"
 
-// YZ is a point of a cross-section: Y across, negative on the bass side, Z up
-// from the glue plane, both in millimetres.
-type YZ struct{ Y, Z float64 }
-
-// Side is one side of the neck.
-type Side int
-
-const (
-	Bass Side = iota
-	Treble
-)
-
-// Sign returns -1 for the bass side and +1 for the treble side: the sign of y.
-func (s Side) Sign() float64 {
-	if s == Bass {
-		return -1
-	}
-	return 1
-}
-
-// String returns "bass" or "treble".
-func (s Side) String() string {
-	if s == Bass {
-		return "bass"
-	}
-	return "treble"
-}
-
 // Section is the wood's cross-section at one station: flat on top, with a
 // straight wall on each side and the back's curve between the walls.
 //
@@ -60,6 +32,14 @@ func (s *Section) setProfile(bass, treble float64) {
 
 // Fullness returns the superellipse exponent of one side's profile.
 func (s *Section) Fullness(side Side) float64 { return s.curve[side].n }
+
+// Quarter returns one side's profile as a quarter superellipse: its half-axes
+// across and down, its exponent, and the depth of its foot, where the wall
+// ends, below the glue plane.
+func (s *Section) Quarter(side Side) (across, down, exponent, foot float64) {
+	c := &s.curve[side]
+	return c.a, c.b, c.n, s.wall - s.hang
+}
 
 // Blend returns how far the section has left the profile: 0 where it is the
 // pure profile, 1 where it is the full block of heel or headstock.

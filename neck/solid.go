@@ -262,22 +262,6 @@ func (n *Neck) boardAcross(e float64) []float64 {
 	return ts
 }
 
-// outline returns the channel's section from the treble lip down, across the
-// floor and up to the bass lip, with chords within e of a round floor.
-func (r *Rod) outline(e float64) []YZ {
-	half := r.Width / 2
-	if r.Floor == FloorFlat {
-		return []YZ{{half, 0}, {half, -r.Depth}, {-half, -r.Depth}, {-half, 0}}
-	}
-	k := max(4, int(math.Ceil(math.Pi/(2*math.Acos(1-math.Min(e/half, 0.5))))))
-	out := []YZ{{half, 0}}
-	for i := range k + 1 {
-		sin, cos := math.Sincos(math.Pi * float64(i) / float64(k))
-		out = append(out, YZ{half * cos, -(r.Depth - half) - half*sin})
-	}
-	return append(out, YZ{-half, 0})
-}
-
 // chordError returns the distance of one side's curve, between two normals,
 // from the straight line between their points. It is largest where the
 // normal is square to the line, which the tracing by normals makes exact.

@@ -144,3 +144,13 @@ func (w Wood) Material() Material {
 	}
 	return m
 }
+
+// BoardMaterial returns the properties of the fretboard's wood: what [board]
+// gives, and the neck's wood where it gives none.
+func (s *Spec) BoardMaterial() Material {
+	w := s.Board.Wood
+	if w == (Wood{}) {
+		w = s.Wood
+	}
+	return w.Material()
+}

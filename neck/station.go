@@ -3,7 +3,6 @@ package neck
 import (
 	"fmt"
 	"math"
-	"strconv"
 )
 
 // DepthOffsets are the distances from the centreline, in mm, at which a
@@ -53,39 +52,6 @@ func (n *Neck) Station(label string, x float64) Station {
 		}
 	}
 	return st
-}
-
-// Label returns the name of a place: "nut", "fret 5", "x=120mm" or "x=4.75in".
-// A distance says its unit, that of the spec, since a table may be in the other
-// one; ParsePlace reads every label but that of a fret, of which it wants the
-// number alone.
-func (s *Spec) Label(p Place) string {
-	if p.ByFret {
-		return s.shortLabel(p)
-	}
-	return s.shortLabel(p) + s.Units.String()
-}
-
-// shortLabel is Label without a unit, for the small room of a gauge, which is
-// in the spec's unit throughout.
-func (s *Spec) shortLabel(p Place) string {
-	switch {
-	case p.ByFret && p.Fret == 0:
-		return "nut"
-	case p.ByFret:
-		return "fret " + strconv.FormatFloat(p.Fret, 'f', -1, 64)
-	}
-	x := math.Round(s.Units.Of(p.X)*1e4) / 1e4
-	return "x=" + strconv.FormatFloat(x+0, 'f', -1, 64) // + 0: no minus sign before 0
-}
-
-// Frets returns the nut and every fret as places.
-func (s *Spec) FretPlaces() []Place {
-	ps := make([]Place, s.Scale.Frets+1)
-	for i := range ps {
-		ps[i] = Place{Fret: float64(i), ByFret: true}
-	}
-	return ps
 }
 
 // Every returns places spaced evenly along the wood under the board, from the

@@ -19,14 +19,6 @@ func starterSpec(t testing.TB) *neck.Spec {
 	return s
 }
 
-// readingsOf reads readings from text.
-func readingsOf(t testing.TB, text string) *Set {
-	t.Helper()
-	set, err := Read(strings.NewReader("kind,station,y_mm,value_mm\n"+text), "readings.csv")
-	require.NoError(t, err)
-	return set
-}
-
 // TestBaseWithHeel checks that a width beside the heel is held against the
 // board's taper, [width] being across the board's edges and straight between
 // its ends, and that readings of the heel itself are left out by name.

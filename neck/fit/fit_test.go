@@ -552,3 +552,24 @@ func BenchmarkFit60(b *testing.B) {
 		require.NoError(b, err)
 	}
 }
+
+// TestRepeatedStations checks readings that say the same thing twice, by one
+// name or by two.
+func TestRepeatedStations(t *testing.T) {
+	const frame = csvHeader + "scale,,,636\nfrets,,,22\nboard,,,5.6\nwidth,0,,42.8\nwidth,20,,56\n"
+	for text, want := range map[string]string{
+		"total,1,,20.6\ntotal,12,,22\ntotal,1,,20.7\n":              "r.csv:9: the reading total at fret 1 repeats that of line 7; keep one, or their mean",
+		"total,12,,22\ntotal,x=318,,22\n":                           "r.csv:8: the reading total at x=318mm repeats that of line 7",
+		"total,1,,20\ntotal,12,,22\nwidth,nut,,43\n":                "r.csv:9: the reading width at nut repeats that of line 5",
+		"total,1,,20\ntotal,12,,22\npoint,5,3,12\npoint,5,3,12.1\n": "r.csv:10: the reading point at fret 5, y 3 mm repeats that of line 9",
+	} {
+		s, err := Read(strings.NewReader(frame+text), "r.csv")
+		require.NoError(t, err)
+		_, err = Fit(s, nil, Options{})
+		assert.ErrorContains(t, err, want)
+	}
+	// Two points on the straight wall share their y.
+	s, err := Read(strings.NewReader(frame+"total,1,,20\ntotal,12,,22\npoint,5,23.7,0.2\npoint,5,23.7,1.3\n"), "r.csv")
+	require.NoError(t, err)
+	assert.NoError(t, s.Distinct(neck.Demo().X))
+}

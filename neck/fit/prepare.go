@@ -126,27 +126,6 @@ func newPlan(set *Set, base *neck.Spec, opts Options) (*plan, error) {
 	return p, nil
 }
 
-// defaults returns a spec with what a spec file leaves out at its default.
-func defaults() *neck.Spec {
-	s, err := neck.Read(strings.NewReader(`[scale]
-length = 640
-frets = 22
-[width]
-nut = 43
-end = 56
-[board]
-thickness = 6
-[[depth]]
-fret = 1
-total = 21
-`), "defaults")
-	if err != nil {
-		panic(err) // the text is read by every test of a fit
-	}
-	s.Source = nil
-	return s
-}
-
 // setAside takes out the readings that tell nothing of what is fitted: of the
 // back where it is the heel's, the volute's or the headstock's, which are kept
 // from the base, and of a width where there is no board.

@@ -810,3 +810,55 @@ func TestRescueWidth(t *testing.T) {
 	_, outside := moved(surface(n), surface(got))
 	assert.Less(t, outside, 0.004)
 }
+
+// TestRandomProgress follows and rescues work pieces of any make-up: what is
+// left agrees with the target whatever was read, and a rescue is a neck inside
+// every reading, or none.
+func TestRandomProgress(t *testing.T) {
+	t.Parallel()
+	n := demoNeck(t)
+	s := n.Spec()
+	rescued := 0
+	for seed := range uint64(16) {
+		rng := rand.New(rand.NewPCG(seed, 43))
+		set := &Set{File: "r.csv", Units: s.Units}
+		for range 1 + rng.IntN(8) {
+			at := neck.AtX(n.Start() + rng.Float64()*(n.End()-n.Start()))
+			left := 0.8*rng.Float64() - 0.3
+			sec := n.Section(at.X)
+			r := Reading{At: at, Placed: true, Line: len(set.Readings) + 2, Sigma: 0.1}
+			switch rng.IntN(4) {
+			case 0:
+				r.Kind, r.Value = Total, n.Total(at.X)+left
+			case 1:
+				r.Kind, r.Value = Wood, sec.Depth+left
+			case 2:
+				r.Kind, r.Value = Width, 2*sec.HalfWidth+left
+			default:
+				side, a := neck.Side(rng.IntN(2)), math.Pi/2*rng.Float64()
+				q := sec.Point(side, a)
+				r.Kind, r.Y = Point, q.Y+side.Sign()*left*math.Cos(a)
+				r.Value = math.Max(0, -(q.Z - left*math.Sin(a)))
+			}
+			set.Readings = append(set.Readings, r)
+		}
+		p, err := Follow(n, set, DefaultTolerance)
+		require.NoError(t, err, "seed %d", seed)
+		r, err := Rescue(p)
+		var none *NoRescue
+		switch {
+		case errors.Is(err, ErrNothingLow):
+			assert.Zero(t, p.Count(Below))
+		case errors.As(err, &none):
+			t.Logf("seed %d: %s", seed, none.Reason)
+			assert.NotEmpty(t, none.Reason)
+		default:
+			require.NoError(t, err, "seed %d", seed)
+			got, err := neck.New(r.Spec)
+			require.NoError(t, err, "seed %d", seed)
+			assert.Zero(t, followed(t, got, set).Count(Below), "seed %d", seed)
+			rescued++
+		}
+	}
+	assert.Greater(t, rescued, 3)
+}

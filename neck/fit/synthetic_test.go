@@ -3,6 +3,7 @@ package fit
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -107,4 +108,48 @@ func whole(n *neck.Neck, seed uint64, noise float64) *Set {
 	b.contour(7, 15)
 	b.contour(12, 16)
 	return b.set
+}
+
+// farApex returns an invented neck whose deepest line runs far on the treble
+// side, or, with mirrored, on the bass side.
+func farApex(t testing.TB, mirrored bool) *neck.Neck {
+	t.Helper()
+	profile := "bass = 1.4\ntreble = 2.6\napex = 9\n"
+	if mirrored {
+		profile = "bass = 2.6\ntreble = 1.4\napex = -9\n"
+	}
+	s, err := neck.Read(strings.NewReader(`[scale]
+length = 640
+frets = 20
+[width]
+nut = 46
+end = 56
+[board]
+thickness = 5
+[[depth]]
+fret = 1
+total = 22
+[[depth]]
+fret = 12
+total = 24
+[[profile]]
+fret = 1
+`+profile+`[rod]
+width = 5
+depth = 8
+from = { x = 5 }
+to = { fret = 14 }
+`), "far.toml")
+	require.NoError(t, err)
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	return n
+}
+
+// readingsOf reads readings from text.
+func readingsOf(t testing.TB, text string) *Set {
+	t.Helper()
+	set, err := Read(strings.NewReader("kind,station,y_mm,value_mm\n"+text), "readings.csv")
+	require.NoError(t, err)
+	return set
 }
