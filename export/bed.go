@@ -5,7 +5,8 @@ import (
 	"strings"
 
 	"neckloft/mesh"
-	"neckloft/neck"
+	"neckloft/neck/gauge"
+	"neckloft/neck/spec"
 )
 
 // Piece is a flat part to print or cut, in the plane of its bed.
@@ -15,8 +16,8 @@ type Piece struct {
 	Marks  [][]mesh.Vec2 // lines to draw and not to cut
 	Thick  float64       // of the plate, in mm
 
-	Hold neck.GaugeHold // against the mark on the neck
-	unit neck.Unit      // for words
+	Hold gauge.Hold // against the mark on the neck
+	unit spec.Unit  // for words
 }
 
 // move returns the piece with every point moved by f, which must keep shapes.
@@ -59,14 +60,14 @@ func ParseBed(text string) (width, depth float64, err error) {
 	if !ok {
 		return 0, 0, bad
 	}
-	unit := neck.Millimetre
+	unit := spec.Millimetre
 	if strings.HasSuffix(strings.TrimSpace(d), "in") {
-		unit = neck.Inch
+		unit = spec.Inch
 	}
-	if width, err = neck.ParseLength(w, unit); err != nil {
+	if width, err = spec.ParseLength(w, unit); err != nil {
 		return 0, 0, bad
 	}
-	if depth, err = neck.ParseLength(d, unit); err != nil {
+	if depth, err = spec.ParseLength(d, unit); err != nil {
 		return 0, 0, bad
 	}
 	const least, most = 20, 5000

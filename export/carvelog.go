@@ -15,7 +15,7 @@ import (
 	"strings"
 	"time"
 
-	"neckloft/neck/fit"
+	"neckloft/neck/fit/progress"
 )
 
 // carveColumns are the columns of a carving log. Lengths are in mm whatever
@@ -45,11 +45,11 @@ type CarveStation struct {
 }
 
 // NewCarveEntry sums up a set of readings.
-func NewCarveEntry(p *fit.Progress, date time.Time) CarveEntry {
+func NewCarveEntry(p *progress.Progress, date time.Time) CarveEntry {
 	s := p.Neck.Spec()
 	e := CarveEntry{
 		Date: date, Neck: s.Name, Spec: s.Hash()[:12],
-		OnTarget: p.Count(fit.OnTarget), ToComeOff: p.Count(fit.ToComeOff), Down: p.Count(fit.Below),
+		OnTarget: p.Count(progress.OnTarget), ToComeOff: p.Count(progress.ToComeOff), Down: p.Count(progress.Below),
 		Cover: p.Cover,
 	}
 	for _, checks := range p.Stations() {

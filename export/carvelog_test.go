@@ -19,7 +19,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
-	"neckloft/neck/fit"
+	"neckloft/neck/fit/progress"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
 )
 
 // carveDate is the date of the nth set of readings, an hour apart.
@@ -38,16 +40,16 @@ func carveEntryOf(n int, most float64) CarveEntry {
 
 // TestCarveEntry checks the sums against readings counted by hand.
 func TestCarveEntry(t *testing.T) {
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	s := n.Spec()
-	read := func(fret, left float64) fit.Reading {
-		at := neck.AtFret(fret)
-		return fit.Reading{Kind: fit.Total, At: at, Placed: true, Value: n.Total(s.X(at)) + left, Line: 2}
+	read := func(fret, left float64) readings.Reading {
+		at := spec.AtFret(fret)
+		return readings.Reading{Kind: readings.Total, At: at, Placed: true, Value: n.Total(s.X(at)) + left, Line: 2}
 	}
-	set := &fit.Set{Readings: []fit.Reading{read(12, 0.05), read(1, 0.8), read(7, -0.4),
-		{Kind: fit.Wood, At: neck.AtFret(7), Placed: true, Value: n.Depth(s.FretX(7)) + 0.3, Line: 5}}}
-	p, err := fit.Follow(n, set, 0.1)
+	set := &readings.Set{Readings: []readings.Reading{read(12, 0.05), read(1, 0.8), read(7, -0.4),
+		{Kind: readings.Wood, At: spec.AtFret(7), Placed: true, Value: n.Depth(s.FretX(7)) + 0.3, Line: 5}}}
+	p, err := progress.Follow(n, set, 0.1)
 	require.NoError(t, err)
 	e := NewCarveEntry(p, carveDate(0))
 	assert.Equal(t, []int{1, 2, 1}, []int{e.OnTarget, e.ToComeOff, e.Down})
@@ -368,7 +370,7 @@ func TestCarveHistory(t *testing.T) {
 		entry(2, "bbb", math.NaN(), CarveStation{"fret 1", 35.696, 0.9, 0.9}),
 	})
 	var b bytes.Buffer
-	require.NoError(t, table.Write(&b, "csv", neck.Millimetre))
+	require.NoError(t, table.Write(&b, "csv", spec.Millimetre))
 	assert.Equal(t, `station,date,most_left_mm,least_left_mm,came_off_mm,cover_mm,spec
 fret 1,2026-03-14 10:30,1.300,0.800,,6.000,aaa
 fret 1,2026-03-14 11:30,0.900,0.900,,,bbb
@@ -377,14 +379,14 @@ x=318,2026-03-14 10:30,2.100,2.000,,6.000,aaa
 fret 12,2026-03-14 12:30,0.100,0.050,2.000,4.500,aaa
 `, b.String())
 	b.Reset()
-	require.NoError(t, table.Write(&b, "json", neck.Inch))
+	require.NoError(t, table.Write(&b, "json", spec.Inch))
 	var rows []map[string]any
 	require.NoError(t, json.Unmarshal(b.Bytes(), &rows))
 	require.Len(t, rows, 5)
 	assert.Nil(t, rows[0]["came_off_in"])
 	assert.InDelta(t, 2/25.4, rows[4]["came_off_in"], 5e-5)
 	b.Reset()
-	require.NoError(t, table.Write(&b, "text", neck.Millimetre))
+	require.NoError(t, table.Write(&b, "text", spec.Millimetre))
 	text := b.String()
 	assert.Contains(t, text, "fret 1   2026-03-14 12:30       0.30       -0.20      1.00   4.50  aaa")
 	for line := range strings.SplitSeq(text, "\n") {

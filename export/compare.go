@@ -6,36 +6,39 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/bending"
+	"neckloft/neck/compare"
+	"neckloft/neck/spec"
 )
 
 // comparedColumn is a column of the table of a comparison.
 type comparedColumn struct {
 	Column
 	bench bool // part of the narrow table
-	value func(*neck.ComparedSection) float64
+	value func(*compare.Section) float64
 }
 
 func comparedColumns() []comparedColumn {
-	length := func(key, heading string, bench bool, value func(*neck.ComparedSection) float64) comparedColumn {
+	length := func(key, heading string, bench bool, value func(*compare.Section) float64) comparedColumn {
 		return comparedColumn{Column{Key: key, Heading: heading, Kind: LengthKind}, bench, value}
 	}
-	number := func(key, heading string, value func(*neck.ComparedSection) float64) comparedColumn {
+	number := func(key, heading string, value func(*compare.Section) float64) comparedColumn {
 		return comparedColumn{Column{Key: key, Heading: heading, Kind: NumberKind}, false, value}
 	}
-	area := length("area", "area", false, func(s *neck.ComparedSection) float64 { return s.Area })
+	area := length("area", "area", false, func(s *compare.Section) float64 { return s.Area })
 	area.Kind = AreaKind
 	return []comparedColumn{
-		length("width", "width", true, func(s *neck.ComparedSection) float64 { return s.Width }),
-		length("total", "total", true, func(s *neck.ComparedSection) float64 { return s.Total }),
-		length("wood", "wood", false, func(s *neck.ComparedSection) float64 { return s.Wood }),
-		length("cover", "cover", false, func(s *neck.ComparedSection) float64 { return s.Cover }),
+		length("width", "width", true, func(s *compare.Section) float64 { return s.Width }),
+		length("total", "total", true, func(s *compare.Section) float64 { return s.Total }),
+		length("wood", "wood", false, func(s *compare.Section) float64 { return s.Wood }),
+		length("cover", "cover", false, func(s *compare.Section) float64 { return s.Cover }),
 		area,
-		length("girth", "girth", true, func(s *neck.ComparedSection) float64 { return s.Girth }),
-		length("apex_y", "apex", false, func(s *neck.ComparedSection) float64 { return s.ApexY }),
-		length("shoulder_bass", "bass sh.", true, func(s *neck.ComparedSection) float64 { return s.Shoulder[neck.Bass] }),
-		length("shoulder_treble", "treble sh.", true, func(s *neck.ComparedSection) float64 { return s.Shoulder[neck.Treble] }),
-		number("ei_wood_nm2", "EI wood", func(s *neck.ComparedSection) float64 { return s.EIWood * squareMetres }),
-		number("ei_nm2", "EI", func(s *neck.ComparedSection) float64 { return s.EI * squareMetres }),
+		length("girth", "girth", true, func(s *compare.Section) float64 { return s.Girth }),
+		length("apex_y", "apex", false, func(s *compare.Section) float64 { return s.ApexY }),
+		length("shoulder_bass", "bass sh.", true, func(s *compare.Section) float64 { return s.Shoulder[neck.Bass] }),
+		length("shoulder_treble", "treble sh.", true, func(s *compare.Section) float64 { return s.Shoulder[neck.Treble] }),
+		number("ei_wood_nm2", "EI wood", func(s *compare.Section) float64 { return s.EIWood * squareMetres }),
+		number("ei_nm2", "EI", func(s *compare.Section) float64 { return s.EI * squareMetres }),
 	}
 }
 
@@ -47,7 +50,7 @@ func comparedColumns() []comparedColumn {
 // for the first neck. The keys fuller_bass and fuller_treble hold what a
 // shoulder gains once the first neck's section is stretched to the same width
 // and depth.
-func ComparisonTable(c *neck.Comparison, narrow bool) *Table {
+func ComparisonTable(c *compare.Comparison, narrow bool) *Table {
 	t := &Table{Columns: []Column{
 		{Key: "station", Heading: "station"},
 		{Key: "spec", Heading: ""},
@@ -76,7 +79,7 @@ func ComparisonTable(c *neck.Comparison, narrow bool) *Table {
 			if narrow && i > 0 {
 				label = ""
 			}
-			row := []Cell{Text(label), Text(neck.LetterOf(i))}
+			row := []Cell{Text(label), Text(compare.LetterOf(i))}
 			if !narrow {
 				row = append(row, Text(c.Necks[i].Spec().Name), Number(sec.X))
 			}
@@ -105,7 +108,7 @@ func ComparisonTable(c *neck.Comparison, narrow bool) *Table {
 	}
 	var note strings.Builder
 	for i, n := range c.Necks {
-		fmt.Fprintf(&note, "%s: %s\n", neck.LetterOf(i), n.Spec().Name)
+		fmt.Fprintf(&note, "%s: %s\n", compare.LetterOf(i), n.Spec().Name)
 	}
 	note.WriteString("diff: from A. sh.: reach of the shoulder from the middle of the glue plane, square to 45°.")
 	t.Note = note.String()
@@ -123,7 +126,7 @@ func diffKey(key string) string {
 // TotalsTable returns the table of whole necks of a comparison: weights, mean
 // stiffness of the thirds between nut and body joint, the pull of the strings
 // and the bow without a rod.
-func TotalsTable(c *neck.Comparison, narrow bool) *Table {
+func TotalsTable(c *compare.Comparison, narrow bool) *Table {
 	stiffness := func(key, heading string) Column {
 		return Column{Key: key, Heading: heading, Kind: NumberKind, Unit: "N m²"}
 	}
@@ -145,7 +148,7 @@ func TotalsTable(c *neck.Comparison, narrow bool) *Table {
 	)
 	for i, total := range c.Totals() {
 		n := c.Necks[i]
-		row := []Cell{Text(neck.LetterOf(i))}
+		row := []Cell{Text(compare.LetterOf(i))}
 		if !narrow {
 			row = append(row, Text(n.Spec().Name), Text(n.Spec().Wood.Material().Name), Text(n.Spec().BoardMaterial().Name))
 		}
@@ -158,11 +161,11 @@ func TotalsTable(c *neck.Comparison, narrow bool) *Table {
 		if !total.Strung {
 			tension, relief, at, alone = math.NaN(), math.NaN(), math.NaN(), math.NaN()
 		}
-		t.Add(append(row, Number(tension), Number(n.Joint()), Number(relief), Number(at), Number(alone))...)
+		t.Add(append(row, Number(tension), Number(bending.Joint(n)), Number(relief), Number(at), Number(alone))...)
 	}
 	var note strings.Builder
 	for i, n := range c.Necks {
-		fmt.Fprintf(&note, "%s: %s\n", neck.LetterOf(i), materials(n.Spec()))
+		fmt.Fprintf(&note, "%s: %s\n", compare.LetterOf(i), materials(n.Spec()))
 	}
 	note.WriteString(`EI: mean stiffness of the thirds from nut to body joint, the board glued on as if it
 had no slots. bow: greatest gap under a straightedge from nut to joint with a slack rod;
@@ -175,18 +178,18 @@ species by a tenth and more.`)
 
 // materials says what a neck and its board are of, and where the moduli come
 // from.
-func materials(s *neck.Spec) string {
+func materials(s *spec.Spec) string {
 	text := "neck of " + modulus(s.Wood)
-	if s.Board.Wood == (neck.Wood{}) {
+	if s.Board.Wood == (spec.Wood{}) {
 		return text + ";\n   the board taken to be of the same"
 	}
 	return text + ";\n   board of " + modulus(s.Board.Wood)
 }
 
-func modulus(w neck.Wood) string {
+func modulus(w spec.Wood) string {
 	m := w.Material()
 	text := fmt.Sprintf("%s, %.0f MPa", m.Name, m.Modulus)
-	sp, ok := neck.FindSpecies(w.Species)
+	sp, ok := spec.FindSpecies(w.Species)
 	if w.Modulus != 0 || !ok {
 		return text + " as given in the spec"
 	}

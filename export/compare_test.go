@@ -11,27 +11,29 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
+	"neckloft/neck/compare"
+	"neckloft/neck/spec"
 )
 
 // compared returns the demo neck and one that is 2 mm thinner and of another
 // wood.
-func compared(t *testing.T) *neck.Comparison {
+func compared(t *testing.T) *compare.Comparison {
 	t.Helper()
-	thin := neck.Demo()
+	thin := spec.Demo()
 	thin.Name = "thin"
 	for i := range thin.Depth {
 		thin.Depth[i].Total -= 2
 	}
-	thin.Wood = neck.Wood{Species: "black walnut"}
-	thin.Board.Wood = neck.Wood{Species: "Indian rosewood"}
+	thin.Wood = spec.Wood{Species: "black walnut"}
+	thin.Board.Wood = spec.Wood{Species: "Indian rosewood"}
 	thin.Strings = nil
 	var necks []*neck.Neck
-	for _, s := range []*neck.Spec{neck.Demo(), thin} {
+	for _, s := range []*spec.Spec{spec.Demo(), thin} {
 		n, err := neck.New(s)
 		require.NoError(t, err)
 		necks = append(necks, n)
 	}
-	c, err := neck.Compare(necks, []neck.Place{neck.AtFret(1), neck.AtFret(12), neck.AtX(-20)})
+	c, err := compare.New(necks, []spec.Place{spec.AtFret(1), spec.AtFret(12), spec.AtX(-20)})
 	require.NoError(t, err)
 	return c
 }
@@ -40,7 +42,7 @@ func compared(t *testing.T) *neck.Comparison {
 func records(t *testing.T, table *Table) []map[string]string {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, table.Write(&b, "csv", neck.Millimetre))
+	require.NoError(t, table.Write(&b, "csv", spec.Millimetre))
 	rows, err := csv.NewReader(&b).ReadAll()
 	require.NoError(t, err)
 	var out []map[string]string
@@ -75,14 +77,14 @@ func TestComparisonTable(t *testing.T) {
 	assert.Contains(t, rows[3], "fuller_bass_mm")
 
 	var b bytes.Buffer
-	require.NoError(t, ComparisonTable(c, false).Write(&b, "json", neck.Inch))
+	require.NoError(t, ComparisonTable(c, false).Write(&b, "json", spec.Inch))
 	var parsed []map[string]any
 	require.NoError(t, json.Unmarshal(b.Bytes(), &parsed))
 	assert.InDelta(t, -2/25.4, parsed[1]["total_diff_in"], 1e-4)
 	assert.Nil(t, parsed[0]["total_diff_in"])
 
 	b.Reset()
-	require.NoError(t, ComparisonTable(c, true).Write(&b, "text", neck.Millimetre))
+	require.NoError(t, ComparisonTable(c, true).Write(&b, "text", spec.Millimetre))
 	for line := range strings.Lines(b.String()) {
 		assert.LessOrEqual(t, len([]rune(line)), 101, line)
 	}
@@ -101,7 +103,7 @@ func TestTotalsTable(t *testing.T) {
 	assert.Empty(t, rows[1]["tension_n"])
 
 	var b bytes.Buffer
-	require.NoError(t, TotalsTable(c, true).Write(&b, "text", neck.Millimetre))
+	require.NoError(t, TotalsTable(c, true).Write(&b, "text", spec.Millimetre))
 	text := b.String()
 	for _, want := range []string{"board taken to be of the same", "An estimate", "table 5-3a", "from memory", "12300 MPa"} {
 		assert.Contains(t, text, want)
@@ -114,14 +116,14 @@ func TestTotalsTable(t *testing.T) {
 // TestAddStiffness checks that the columns of the contract stay as they are
 // and in front.
 func TestAddStiffness(t *testing.T) {
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	rows, err := n.Stations([]neck.Place{neck.AtX(-10), neck.AtFret(5), neck.AtFret(20)})
+	rows, err := n.Stations([]spec.Place{spec.AtX(-10), spec.AtFret(5), spec.AtFret(20)})
 	require.NoError(t, err)
 	header := func(table *Table) []string {
 		var out []string
 		for i := range table.Columns {
-			out = append(out, table.Columns[i].key(neck.Millimetre))
+			out = append(out, table.Columns[i].key(spec.Millimetre))
 		}
 		return out
 	}
@@ -139,7 +141,7 @@ func TestAddStiffness(t *testing.T) {
 	assert.Equal(t, r[0]["ei_nm2"], r[0]["ei_wood_nm2"], "no board behind the nut")
 
 	var b bytes.Buffer
-	require.NoError(t, StiffnessTable(n, rows).Write(&b, "text", neck.Millimetre))
+	require.NoError(t, StiffnessTable(n, rows).Write(&b, "text", spec.Millimetre))
 	for line := range strings.Lines(b.String()) {
 		assert.LessOrEqual(t, len([]rune(line)), 101, line)
 	}
@@ -148,7 +150,7 @@ func TestAddStiffness(t *testing.T) {
 // TestStiffnessHeadlines checks that the bow is there with strings and away
 // without.
 func TestStiffnessHeadlines(t *testing.T) {
-	s := neck.Demo()
+	s := spec.Demo()
 	n, err := neck.New(s)
 	require.NoError(t, err)
 	names := func(n *neck.Neck) (out []string) {
@@ -158,7 +160,7 @@ func TestStiffnessHeadlines(t *testing.T) {
 		return out
 	}
 	assert.Subset(t, names(n), []string{"stiffness", "bow without rod"})
-	s = neck.Demo()
+	s = spec.Demo()
 	s.Strings = nil
 	n, err = neck.New(s)
 	require.NoError(t, err)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"neckloft/neck/fit"
+	"neckloft/neck/fit/scan"
 )
 
 // FitRanges returns the table of what a fit found: each number of the spec with
@@ -65,7 +66,7 @@ func FitResiduals(r *fit.Result) *Table {
 }
 
 // ScanStations returns the table of the slices of a scan.
-func ScanStations(r *fit.ScanResult) *Table {
+func ScanStations(r *scan.Result) *Table {
 	t := &Table{Columns: []Column{
 		{Key: "station", Heading: "station"},
 		{Key: "points", Heading: "points", Kind: CountKind},

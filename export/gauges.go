@@ -9,23 +9,25 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/gauge"
+	"neckloft/neck/spec"
 )
 
 // GaugeSet says which gauges to make.
 type GaugeSet struct {
-	Places    []neck.Place
-	Halves    []neck.GaugeHalf  // which of them at each station; none means whole ones
-	Oversizes []float64         // stages, in mm; none means the finished neck
-	Options   neck.GaugeOptions // Half, Oversize and the label's room are set for each
-	Letters   float64           // height of the letters cut through, in mm
+	Places     []spec.Place
+	Halves     []gauge.Half  // which of them at each station; none means whole ones
+	Allowances []float64     // stages, in mm; none means the finished neck
+	Options    gauge.Options // Half, Oversize and the label's room are set for each
+	Letters    float64       // height of the letters cut through, in mm
 }
 
 // DefaultGaugeSet returns whole gauges for the finished neck at frets 1, 3, 5,
 // 7, 9 and 12, those of them that there is wood for.
 func DefaultGaugeSet(n *neck.Neck) GaugeSet {
-	set := GaugeSet{Options: neck.DefaultGaugeOptions(), Letters: 6}
+	set := GaugeSet{Options: gauge.DefaultOptions(), Letters: 6}
 	for _, f := range []float64{1, 3, 5, 7, 9, 12} {
-		if p := neck.AtFret(f); n.Spec().X(p) <= n.End() && f <= float64(n.Spec().Scale.Frets) {
+		if p := spec.AtFret(f); n.Spec().X(p) <= n.End() && f <= float64(n.Spec().Scale.Frets) {
 			set.Places = append(set.Places, p)
 		}
 	}
@@ -37,16 +39,16 @@ const maxGauges = 500
 
 // Gauges returns the gauges of a set with their labels cut, stage by stage and
 // along the neck. The gauges as computed come with them, for what else they tell.
-func Gauges(n *neck.Neck, set GaugeSet) ([]Piece, []*neck.Gauge, error) {
+func Gauges(n *neck.Neck, set GaugeSet) ([]Piece, []*gauge.Gauge, error) {
 	const tallest = 30
 	if !(set.Letters >= MinStencilHeight && set.Letters <= tallest) {
 		u := n.Spec().Units
 		return nil, nil, fmt.Errorf("letters %s high; allowed: %s to %s, so that strokes are 0.8 mm wide or wider",
 			u.Format(set.Letters), u.Format(MinStencilHeight), u.Format(tallest))
 	}
-	halves, stages := set.Halves, set.Oversizes
+	halves, stages := set.Halves, set.Allowances
 	if len(halves) == 0 {
-		halves = []neck.GaugeHalf{neck.WholeGauge}
+		halves = []gauge.Half{gauge.WholeGauge}
 	}
 	if len(stages) == 0 {
 		stages = []float64{set.Options.Oversize}
@@ -58,7 +60,7 @@ func Gauges(n *neck.Neck, set GaugeSet) ([]Piece, []*neck.Gauge, error) {
 		return nil, nil, fmt.Errorf("%d gauges are too many; allowed: %d", count, maxGauges)
 	}
 	var pieces []Piece
-	var gauges []*neck.Gauge
+	var gauges []*gauge.Gauge
 	for _, stage := range stages {
 		for _, place := range set.Places {
 			for _, half := range halves {
@@ -77,15 +79,15 @@ func Gauges(n *neck.Neck, set GaugeSet) ([]Piece, []*neck.Gauge, error) {
 
 // labelled returns a gauge that is large enough for its label, with the label
 // cut through it.
-func labelled(n *neck.Neck, at neck.Place, o neck.GaugeOptions, letters float64) (*neck.Gauge, Piece, error) {
+func labelled(n *neck.Neck, at spec.Place, o gauge.Options, letters float64) (*gauge.Gauge, Piece, error) {
 	o.LabelWidth, o.LabelDepth = 0, 0
-	bare, err := n.Gauge(at, o)
+	bare, err := gauge.New(n, at, o)
 	if err != nil {
 		return nil, Piece{}, err
 	}
 	l := layLabel(n.Spec(), at, o, letters, bare.Room[1].X-bare.Room[0].X)
 	o.LabelWidth, o.LabelDepth = l.width, l.depth()
-	g, err := n.Gauge(at, o)
+	g, err := gauge.New(n, at, o)
 	if err != nil {
 		return nil, Piece{}, err
 	}
@@ -95,9 +97,9 @@ func labelled(n *neck.Neck, at neck.Place, o neck.GaugeOptions, letters float64)
 }
 
 // gaugeName describes a gauge in words.
-func gaugeName(s *neck.Spec, g *neck.Gauge) string {
+func gaugeName(s *spec.Spec, g *gauge.Gauge) string {
 	name := g.Label
-	if g.Options.Half != neck.WholeGauge {
+	if g.Options.Half != gauge.WholeGauge {
 		name += ", " + g.Options.Half.String() + " half"
 	}
 	if g.Options.Oversize > 0 {
@@ -112,7 +114,7 @@ func gaugeName(s *neck.Spec, g *neck.Gauge) string {
 // label is what is cut through a gauge: the sides' letters and the station in
 // the row away from the opening, and the rest, if any, in one below it.
 type label struct {
-	half    neck.GaugeHalf
+	half    gauge.Half
 	letters float64
 	station string
 	rest    string
@@ -126,11 +128,11 @@ const trebleLetter, bassLetter = "T", "B"
 // layLabel chooses the words for a plate with the given room: it takes short
 // ones, or leaves the neck's name off, where long ones do not fit. What a gauge
 // must not be without asks for more room instead.
-func layLabel(s *neck.Spec, at neck.Place, o neck.GaugeOptions, letters, room float64) label {
+func layLabel(s *spec.Spec, at spec.Place, o gauge.Options, letters, room float64) label {
 	l := label{half: o.Half, letters: letters}
 	length := func(text string) float64 { return StencilLength(text, letters) }
 	sides := length(bassLetter) + l.gap()
-	if o.Half == neck.WholeGauge {
+	if o.Half == gauge.WholeGauge {
 		sides += length(trebleLetter) + l.gap()
 	}
 	for _, l.station = range stationWords(s, at) {
@@ -160,7 +162,7 @@ func layLabel(s *neck.Spec, at neck.Place, o neck.GaugeOptions, letters, room fl
 }
 
 // stationWords returns the names of a station, long ones first.
-func stationWords(s *neck.Spec, at neck.Place) []string {
+func stationWords(s *spec.Spec, at spec.Place) []string {
 	switch {
 	case at.ByFret && at.Fret == 0:
 		return []string{"NUT"}
@@ -173,8 +175,8 @@ func stationWords(s *neck.Spec, at neck.Place) []string {
 
 // stencilLength returns a length in the spec's unit: plain millimetres, or
 // inches with their mark.
-func stencilLength(s *neck.Spec, mm float64) string {
-	if s.Units == neck.Inch {
+func stencilLength(s *spec.Spec, mm float64) string {
+	if s.Units == spec.Inch {
 		return strconv.FormatFloat(math.Round(s.Units.Of(mm)*1e3)/1e3, 'f', -1, 64) + `"`
 	}
 	return strconv.FormatFloat(math.Round(mm*1e2)/1e2, 'f', -1, 64)
@@ -192,7 +194,7 @@ func (l label) depth() float64 {
 }
 
 // cut returns the openings in a gauge's room.
-func (l label) cut(g *neck.Gauge) [][]mesh.Vec2 {
+func (l label) cut(g *gauge.Gauge) [][]mesh.Vec2 {
 	lo, hi := g.Room[0], g.Room[1]
 	var out [][]mesh.Vec2
 	put := func(text string, x, y float64) {
@@ -207,11 +209,11 @@ func (l label) cut(g *neck.Gauge) [][]mesh.Vec2 {
 	length := func(text string) float64 { return StencilLength(text, l.letters) }
 	centred := func(text string, left, right, y float64) { put(text, (left+right-length(text))/2, y) }
 	left, right, y := lo.X, hi.X, hi.Y-l.letters
-	if l.half != neck.BassHalfGauge {
+	if l.half != gauge.BassHalfGauge {
 		put(trebleLetter, left, y)
 		left += length(trebleLetter) + l.gap()
 	}
-	if l.half != neck.TrebleHalfGauge {
+	if l.half != gauge.TrebleHalfGauge {
 		right -= length(bassLetter)
 		put(bassLetter, right, y)
 		right -= l.gap()

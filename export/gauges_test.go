@@ -14,11 +14,13 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/gauge"
+	"neckloft/neck/spec"
 )
 
 func demoNeck(t testing.TB) *neck.Neck {
 	t.Helper()
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	return n
 }
@@ -30,7 +32,7 @@ func allNecks(t testing.TB) []*neck.Neck {
 	files, err := filepath.Glob("../testdata/specs/*.toml")
 	require.NoError(t, err)
 	for _, f := range files {
-		s, err := neck.ReadFile(f)
+		s, err := spec.ReadFile(f)
 		require.NoError(t, err)
 		n, err := neck.New(s)
 		require.NoError(t, err)
@@ -83,10 +85,10 @@ func requirePiece(t require.TestingT, p Piece) {
 // TestGauges makes every kind of gauge for every test spec.
 func TestGauges(t *testing.T) {
 	for _, n := range allNecks(t) {
-		for _, half := range []neck.GaugeHalf{neck.WholeGauge, neck.BassHalfGauge, neck.TrebleHalfGauge} {
+		for _, half := range []gauge.Half{gauge.WholeGauge, gauge.BassHalfGauge, gauge.TrebleHalfGauge} {
 			set := DefaultGaugeSet(n)
-			set.Halves = []neck.GaugeHalf{half}
-			set.Oversizes = []float64{0, 1.5}
+			set.Halves = []gauge.Half{half}
+			set.Allowances = []float64{0, 1.5}
 			pieces, gauges, err := Gauges(n, set)
 			require.NoError(t, err)
 			require.Len(t, pieces, 2*len(set.Places))
@@ -107,9 +109,9 @@ func TestGauges(t *testing.T) {
 func TestGaugesAnywhere(t *testing.T) {
 	n := demoNeck(t)
 	set := DefaultGaugeSet(n)
-	set.Places = []neck.Place{
-		neck.AtX(n.Start()), neck.AtX(-60), neck.AtX(-12), neck.AtX(-2), neck.AtFret(0), neck.AtFret(2.5),
-		neck.AtX(123.4567), neck.AtFret(16), neck.AtX(n.End()),
+	set.Places = []spec.Place{
+		spec.AtX(n.Start()), spec.AtX(-60), spec.AtX(-12), spec.AtX(-2), spec.AtFret(0), spec.AtFret(2.5),
+		spec.AtX(123.4567), spec.AtFret(16), spec.AtX(n.End()),
 	}
 	pieces, _, err := Gauges(n, set)
 	require.NoError(t, err)
@@ -134,12 +136,12 @@ func TestGaugesRandom(t *testing.T) {
 		f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
 		set := DefaultGaugeSet(n)
 		x := f(n.Start(), n.End(), "x")
-		set.Places = []neck.Place{neck.AtX(x)}
+		set.Places = []spec.Place{spec.AtX(x)}
 		if fret := n.Spec().FretAt(x); x > 0 && fret < 30 && rapid.Bool().Draw(t, "by fret") {
-			set.Places[0] = neck.AtFret(fret)
+			set.Places[0] = spec.AtFret(fret)
 		}
-		set.Halves = []neck.GaugeHalf{neck.GaugeHalf(rapid.IntRange(0, 2).Draw(t, "half"))}
-		set.Oversizes = []float64{rapid.SampledFrom([]float64{0, 0.5, 12.345}).Draw(t, "oversize")}
+		set.Halves = []gauge.Half{gauge.Half(rapid.IntRange(0, 2).Draw(t, "half"))}
+		set.Allowances = []float64{rapid.SampledFrom([]float64{0, 0.5, 12.345}).Draw(t, "oversize")}
 		set.Letters = f(MinStencilHeight, 12, "letters")
 		o := &set.Options
 		o.Clearance, o.Margin, o.LegWidth = f(0, 1, "clearance"), f(3, 10, "margin"), f(4, 15, "leg")
@@ -157,7 +159,7 @@ func TestGaugesRandom(t *testing.T) {
 func TestGaugeSides(t *testing.T) {
 	n := demoNeck(t)
 	set := DefaultGaugeSet(n)
-	set.Places = []neck.Place{neck.AtFret(12)} // where the demo's apex lies toward the bass
+	set.Places = []spec.Place{spec.AtFret(12)} // where the demo's apex lies toward the bass
 	pieces, gauges, err := Gauges(n, set)
 	require.NoError(t, err)
 	p, g := pieces[0], gauges[0]
@@ -189,30 +191,30 @@ func TestGaugeSides(t *testing.T) {
 }
 
 func TestLabelWords(t *testing.T) {
-	s := neck.Demo()
+	s := spec.Demo()
 	s.Name = "Long-tailed tit, third of three"
-	o := neck.DefaultGaugeOptions()
-	wide := layLabel(s, neck.AtFret(12), o, 6, 300)
+	o := gauge.DefaultOptions()
+	wide := layLabel(s, spec.AtFret(12), o, 6, 300)
 	assert.Equal(t, "FRET 12", wide.station)
 	assert.Equal(t, "LONG-TAILED TIT, THIRD OF THREE", wide.rest)
-	narrow := layLabel(s, neck.AtFret(12), o, 6, 70)
+	narrow := layLabel(s, spec.AtFret(12), o, 6, 70)
 	assert.Equal(t, "FRET 12", narrow.station)
 	assert.Equal(t, "LONG-TAILED TIT,", narrow.rest)
-	tiny := layLabel(s, neck.AtFret(12), o, 6, 10)
+	tiny := layLabel(s, spec.AtFret(12), o, 6, 10)
 	assert.Equal(t, "F12", tiny.station)
 	assert.Empty(t, tiny.rest, "the name goes only where it fits")
 	assert.Greater(t, tiny.width, 10.0, "the station asks for room")
 	o.Oversize, o.OverBoard = 0.5, true
-	tiny = layLabel(s, neck.AtFret(2.5), o, 6, 10)
+	tiny = layLabel(s, spec.AtFret(2.5), o, 6, 10)
 	assert.Equal(t, "F2.5", tiny.station)
 	assert.Equal(t, "+0.5 BOARD", tiny.rest)
 	assert.GreaterOrEqual(t, tiny.width, StencilLength(tiny.rest, 6))
-	s.Units = neck.Inch
+	s.Units = spec.Inch
 	o.Oversize = 0.508
-	inch := layLabel(s, neck.AtX(120.65), o, 6, 10)
+	inch := layLabel(s, spec.AtX(120.65), o, 6, 10)
 	assert.Equal(t, `X=4.75"`, inch.station)
 	assert.Equal(t, `+0.02" BOARD`, inch.rest)
-	assert.Equal(t, []string{"NUT"}, stationWords(s, neck.AtFret(0)))
+	assert.Equal(t, []string{"NUT"}, stationWords(s, spec.AtFret(0)))
 }
 
 func TestGaugesErrors(t *testing.T) {
@@ -224,9 +226,9 @@ func TestGaugesErrors(t *testing.T) {
 		{func(s *GaugeSet) { s.Letters = 5 }, "letters 5 mm high; allowed: 5.6 mm"},
 		{func(s *GaugeSet) { s.Letters = math.NaN() }, "letters"},
 		{func(s *GaugeSet) { s.Places = nil }, "no station"},
-		{func(s *GaugeSet) { s.Places = make([]neck.Place, 501) }, "501 gauges are too many"},
-		{func(s *GaugeSet) { s.Places = []neck.Place{neck.AtX(9999)} }, "off the wood"},
-		{func(s *GaugeSet) { s.Oversizes = []float64{-1} }, "oversize -1 mm"},
+		{func(s *GaugeSet) { s.Places = make([]spec.Place, 501) }, "501 gauges are too many"},
+		{func(s *GaugeSet) { s.Places = []spec.Place{spec.AtX(9999)} }, "off the wood"},
+		{func(s *GaugeSet) { s.Allowances = []float64{-1} }, "oversize -1 mm"},
 	} {
 		set := DefaultGaugeSet(n)
 		c.edit(&set)
@@ -240,7 +242,7 @@ func TestGaugesErrors(t *testing.T) {
 func TestGaugePlate(t *testing.T) {
 	n := demoNeck(t)
 	set := DefaultGaugeSet(n)
-	set.Oversizes = []float64{0, 0.5}
+	set.Allowances = []float64{0, 0.5}
 	pieces, _, err := Gauges(n, set)
 	require.NoError(t, err)
 	bed := DefaultBed()
@@ -313,13 +315,13 @@ func TestGaugesAreDeterministic(t *testing.T) {
 // BenchmarkGaugeSet makes gauges for 24 frets with labels and writes them as
 // STL, validated.
 func BenchmarkGaugeSet(b *testing.B) {
-	spec := neck.Demo()
-	spec.Scale.Frets = 24
-	spec.Heel.End = neck.AtFret(24.2)
-	n, err := neck.New(spec)
+	sp := spec.Demo()
+	sp.Scale.Frets = 24
+	sp.Heel.End = spec.AtFret(24.2)
+	n, err := neck.New(sp)
 	require.NoError(b, err)
 	set := DefaultGaugeSet(n)
-	set.Places = spec.FretPlaces()[1:]
+	set.Places = sp.FretPlaces()[1:]
 	require.Len(b, set.Places, 24)
 	bed := DefaultBed()
 	bed.Depth = 2000

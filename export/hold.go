@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/gauge"
 )
 
 // feltGrowth is how much a neck has to grow within a plate's thickness, in mm,
@@ -54,7 +55,7 @@ func HoldWords(pieces []Piece) []string {
 	return out
 }
 
-func holdSide(h neck.GaugeHold) string {
+func holdSide(h gauge.Hold) string {
 	if h.TowardBody {
 		return "body"
 	}

@@ -12,15 +12,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
+	"neckloft/neck/gauge"
+	"neckloft/neck/spec"
 )
 
 func TestHoldWords(t *testing.T) {
 	const rule = "Hold a gauge with one face of the plate on the mark and the plate on the nut side of it"
 	nut := Piece{Name: "fret 1"}
-	body := Piece{Name: "x=10", Hold: neck.GaugeHold{TowardBody: true}}
-	body2 := Piece{Name: "fret 12", Hold: neck.GaugeHold{TowardBody: true, Growth: 0.05}}
-	grown := Piece{Name: "fret 3", Hold: neck.GaugeHold{Growth: 0.0501}, unit: neck.Inch}
-	both := Piece{Name: "fret 5", Hold: neck.GaugeHold{TowardBody: true, Growth: 0.3}}
+	body := Piece{Name: "x=10", Hold: gauge.Hold{TowardBody: true}}
+	body2 := Piece{Name: "fret 12", Hold: gauge.Hold{TowardBody: true, Growth: 0.05}}
+	grown := Piece{Name: "fret 3", Hold: gauge.Hold{Growth: 0.0501}, unit: spec.Inch}
+	both := Piece{Name: "fret 5", Hold: gauge.Hold{TowardBody: true, Growth: 0.3}}
 	const even = "Even on that side the neck grows within the plate's thickness and keeps the gauge off: "
 	for _, c := range []struct {
 		pieces []Piece
@@ -45,8 +47,8 @@ func TestHoldWords(t *testing.T) {
 // swollen is a neck whose volute rises under the first gauges.
 func swollen(t *testing.T) *neck.Neck {
 	t.Helper()
-	s := neck.Demo()
-	s.Volute.Rise, s.Volute.Length, s.Volute.Centre = 8, 60, neck.AtX(5)
+	s := spec.Demo()
+	s.Volute.Rise, s.Volute.Length, s.Volute.Centre = 8, 60, spec.AtX(5)
 	n, err := neck.New(s)
 	require.NoError(t, err)
 	return n
@@ -56,7 +58,7 @@ func swollen(t *testing.T) *neck.Neck {
 func TestHoldFollowsTheNeck(t *testing.T) {
 	n := swollen(t)
 	set := DefaultGaugeSet(n)
-	set.Places = []neck.Place{neck.AtX(20), neck.AtX(28), neck.AtFret(5), neck.AtFret(9)}
+	set.Places = []spec.Place{spec.AtX(20), spec.AtX(28), spec.AtFret(5), spec.AtFret(9)}
 	pieces, gauges, err := Gauges(n, set)
 	require.NoError(t, err)
 	thick := set.Options.Thickness
@@ -73,9 +75,9 @@ func TestHoldFollowsTheNeck(t *testing.T) {
 func TestGaugePagesSayHowToHold(t *testing.T) {
 	n := swollen(t)
 	set := DefaultGaugeSet(n)
-	set.Places = []neck.Place{neck.AtX(12), neck.AtX(20)}
+	set.Places = []spec.Place{spec.AtX(12), spec.AtX(20)}
 	for f := range 20 {
-		set.Places = append(set.Places, neck.AtFret(float64(f+1)))
+		set.Places = append(set.Places, spec.AtFret(float64(f+1)))
 	}
 	pieces, _, err := Gauges(n, set)
 	require.NoError(t, err)
@@ -111,7 +113,7 @@ func TestGaugePagesSayHowToHold(t *testing.T) {
 	// A gauge over several sheets says it on each, and one that the words leave
 	// no room for is such a gauge.
 	set.Options.Margin = 99
-	set.Places = []neck.Place{neck.AtX(20)}
+	set.Places = []spec.Place{spec.AtX(20)}
 	pieces, _, err = Gauges(n, set)
 	require.NoError(t, err)
 	size := pieces[0].size()
@@ -162,7 +164,7 @@ func TestIndexSaysHowToHold(t *testing.T) {
 func TestHoldRowsFit(t *testing.T) {
 	var pieces []Piece
 	for range 12 {
-		pieces = append(pieces, Piece{Name: "x=-123.4567, treble half, 12.5 mm oversize, over the board", Hold: neck.GaugeHold{TowardBody: true, Growth: 1.25}})
+		pieces = append(pieces, Piece{Name: "x=-123.4567, treble half, 12.5 mm oversize, over the board", Hold: gauge.Hold{TowardBody: true, Growth: 1.25}})
 	}
 	pieces = append(pieces, Piece{Name: "fret 12"})
 	width, _ := contentSize(Papers()[0], false)

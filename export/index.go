@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/bending"
+	"neckloft/neck/spec"
 )
 
 // Headline is one of the numbers a builder looks at first.
@@ -28,7 +30,7 @@ func ShapeHeadlines(n *neck.Neck) []Headline {
 	s := n.Spec()
 	unit := s.Units
 	slope := n.BackSlope()
-	depth := func(t neck.DepthTarget) Headline {
+	depth := func(t spec.DepthTarget) Headline {
 		return Headline{
 			"wood at " + s.Label(t.At),
 			fmt.Sprintf("%s (%s with the board)", unit.Rounded(n.Depth(s.X(t.At))), unit.Rounded(n.Total(s.X(t.At)))),
@@ -50,7 +52,7 @@ func ShapeHeadlines(n *neck.Neck) []Headline {
 	}
 	m := s.Wood.Material()
 	out = append(out, Headline{
-		"weight", fmt.Sprintf("%.0f g of %s, without board, rod and hardware", n.WoodMass(), m.Name),
+		"weight", fmt.Sprintf("%.0f g of %s, without board, rod and hardware", bending.WoodMass(n), m.Name),
 	})
 	return out
 }
@@ -70,7 +72,7 @@ type IndexEntry struct{ File, What string }
 // Index is the page that says what a folder of files holds.
 type Index struct {
 	Neck     *neck.Neck
-	Warnings []neck.Problem
+	Warnings []spec.Problem
 	Entries  []IndexEntry
 	Missing  []IndexEntry // files that could not be made, and why
 	Refused  []string     // stages that the carving plan refuses, and why

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // pagePictures draws the pages of a PDF by poppler at 254 dots an inch: 10
@@ -255,7 +256,7 @@ func TestGaugePDFOfEverySpec(t *testing.T) {
 }
 
 func BenchmarkTemplatePDF(b *testing.B) {
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(b, err)
 	for b.Loop() {
 		require.NoError(b, WriteSheetPDF(io.Discard, "x", Templates(n), Papers()[0]))

@@ -8,12 +8,14 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 )
 
 // planTables are the tables of a carving plan by name, in order.
 var planTables = []struct {
 	name  string
-	build func(*neck.Plan) *Table
+	build func(*carve.Plan) *Table
 }{
 	{"taper", PlanTaperTable},
 	{"roundover", PlanRoundOverTable},
@@ -36,7 +38,7 @@ func PlanTables() []string {
 }
 
 // PlanTable returns the table of a plan of the given name.
-func PlanTable(p *neck.Plan, name string) (*Table, error) {
+func PlanTable(p *carve.Plan, name string) (*Table, error) {
 	for _, t := range planTables {
 		if t.name == name {
 			return t.build(p), nil
@@ -48,7 +50,7 @@ func PlanTable(p *neck.Plan, name string) (*Table, error) {
 // WritePlanJSON writes every table of a plan as one JSON object: an array of
 // objects under the name of each table, the plan's refusals and notes beside
 // them.
-func WritePlanJSON(w io.Writer, p *neck.Plan, unit neck.Unit) error {
+func WritePlanJSON(w io.Writer, p *carve.Plan, unit spec.Unit) error {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "{\n\"name\": %s,\n\"unit\": %s,\n", quoteJSON(p.Neck.Spec().Name), quoteJSON(unit.String()))
 	list := func(key string, lines []string) {
@@ -129,10 +131,10 @@ func area[T any](key string, f func(T) float64) planField[T] {
 }
 
 // height is a column of bit heights, rounded to the side of the shallower cut.
-func height[T any](p *neck.Plan, key string, f func(T) float64) planField[T] {
+func height[T any](p *carve.Plan, key string, f func(T) float64) planField[T] {
 	c := length(key, f)
 	c.Toward = -1
-	if p.Options.Reference == neck.ReferenceGlue {
+	if p.Options.Reference == carve.ReferenceGlue {
 		c.Toward = 1
 	}
 	return c
@@ -156,9 +158,9 @@ func heading(key string) string { return strings.ReplaceAll(key, "_", " ") }
 const perDegree = 180 / math.Pi
 
 // PlanTaperTable returns the taper and the sled, one row.
-func PlanTaperTable(p *neck.Plan) *Table {
-	type row = *neck.Taper
-	refused := p.Stage(neck.StageTaper).Refused
+func PlanTaperTable(p *carve.Plan) *Table {
+	type row = *carve.Taper
+	refused := p.Stage(carve.StageTaper).Refused
 	set := func(f func(row) float64) func(row) float64 {
 		return func(t row) float64 {
 			if refused != "" {
@@ -202,9 +204,9 @@ func PlanTaperTable(p *neck.Plan) *Table {
 }
 
 // PlanRoundOverTable returns the bit and its settings, one row.
-func PlanRoundOverTable(p *neck.Plan) *Table {
-	type row = *neck.RoundOver
-	refused := p.Stage(neck.StageRound).Refused
+func PlanRoundOverTable(p *carve.Plan) *Table {
+	type row = *carve.RoundOver
+	refused := p.Stage(carve.StageRound).Refused
 	set := func(v float64) float64 {
 		if refused != "" {
 			return math.NaN()
@@ -244,13 +246,13 @@ func PlanRoundOverTable(p *neck.Plan) *Table {
 }
 
 // PlanPassTable returns the passes of the round-over.
-func PlanPassTable(p *neck.Plan) *Table {
+func PlanPassTable(p *carve.Plan) *Table {
 	type row struct {
 		n    int
-		pass neck.Pass
+		pass carve.Pass
 	}
 	var rows []row
-	if p.Stage(neck.StageRound).Refused == "" {
+	if p.Stage(carve.StageRound).Refused == "" {
 		for i, pass := range p.Round.Passes {
 			rows = append(rows, row{i + 1, pass})
 		}
@@ -267,9 +269,9 @@ func PlanPassTable(p *neck.Plan) *Table {
 
 // PlanStopTable returns the stop marks, in millimetres and in inches whatever
 // the unit.
-func PlanStopTable(p *neck.Plan) *Table {
-	type row = neck.Stop
-	inch := neck.Inch.Of
+func PlanStopTable(p *carve.Plan) *Table {
+	type row = carve.Stop
+	inch := spec.Inch.Of
 	bounded := func(r row, v float64) float64 {
 		if r.Feature == "" {
 			return math.NaN()
@@ -277,7 +279,7 @@ func PlanStopTable(p *neck.Plan) *Table {
 		return v
 	}
 	var rows []row
-	if p.Stage(neck.StageRound).Refused == "" {
+	if p.Stage(carve.StageRound).Refused == "" {
 		rows = p.Round.Stops
 	}
 	t := planTable([]planField[row]{
@@ -306,21 +308,21 @@ func PlanStopTable(p *neck.Plan) *Table {
 }
 
 // PlanStationTable returns the table of stations with every column.
-func PlanStationTable(p *neck.Plan) *Table {
+func PlanStationTable(p *carve.Plan) *Table {
 	return planTable(stationFields(p), planStations(p))
 }
 
-func planStations(p *neck.Plan) []*neck.PlanStation {
-	var rows []*neck.PlanStation
+func planStations(p *carve.Plan) []*carve.Station {
+	var rows []*carve.Station
 	for i := range p.Stations {
 		rows = append(rows, &p.Stations[i])
 	}
 	return rows
 }
 
-func stationFields(p *neck.Plan) []planField[*neck.PlanStation] {
-	type row = *neck.PlanStation
-	round := p.Stage(neck.StageRound).Refused == ""
+func stationFields(p *carve.Plan) []planField[*carve.Station] {
+	type row = *carve.Station
+	round := p.Stage(carve.StageRound).Refused == ""
 	set := func(f func(row) float64) func(row) float64 {
 		return func(r row) float64 {
 			if !round {
@@ -329,15 +331,15 @@ func stationFields(p *neck.Plan) []planField[*neck.PlanStation] {
 			return f(r)
 		}
 	}
-	unless := func(k neck.StageKind, f func(row) float64) func(row) float64 {
+	unless := func(k carve.StageKind, f func(row) float64) func(row) float64 {
 		if p.Stage(k).Refused != "" {
 			return func(row) float64 { return math.NaN() }
 		}
 		return f
 	}
-	taper := func(f func(row) float64) func(row) float64 { return unless(neck.StageTaper, f) }
-	flats := func(f func(row) float64) func(row) float64 { return unless(neck.StageFlats, f) }
-	cover := func(k neck.StageKind) func(row) float64 {
+	taper := func(f func(row) float64) func(row) float64 { return unless(carve.StageTaper, f) }
+	flats := func(f func(row) float64) func(row) float64 { return unless(carve.StageFlats, f) }
+	cover := func(k carve.StageKind) func(row) float64 {
 		return unless(k, func(r row) float64 { return r.Cover[k] })
 	}
 	return []planField[row]{
@@ -366,17 +368,17 @@ func stationFields(p *neck.Plan) []planField[*neck.PlanStation] {
 		length("flats_left", flats(func(r row) float64 { return r.FlatsLeft })),
 		length("flats_left_y", flats(func(r row) float64 { return r.FlatsLeftY })),
 		area("flats_hand_area", flats(func(r row) float64 { return r.FlatsHand })),
-		length("cover_square", cover(neck.StageSquare)),
-		length("cover_taper", cover(neck.StageTaper)),
-		length("cover_round", cover(neck.StageRound)),
-		length("cover_flats", cover(neck.StageFlats)),
-		length("cover_final", cover(neck.StageFinal)),
+		length("cover_square", cover(carve.StageSquare)),
+		length("cover_taper", cover(carve.StageTaper)),
+		length("cover_round", cover(carve.StageRound)),
+		length("cover_flats", cover(carve.StageFlats)),
+		length("cover_final", cover(carve.StageFinal)),
 	}
 }
 
 // PlanBenchTable returns the table of stations for the bench: what is read
 // while working, narrow enough for a page.
-func PlanBenchTable(p *neck.Plan) *Table {
+func PlanBenchTable(p *carve.Plan) *Table {
 	names := map[string]string{
 		"station": "station", "x": "x", "width": "width", "wood": "final", "flat": "flat", "taper_off": "off",
 		"greatest_height": "never", "leaving_height": "leaving", "ridge": "ridge", "left": "left", "left_y": "at y",
@@ -384,24 +386,24 @@ func PlanBenchTable(p *neck.Plan) *Table {
 	}
 	if _, _, rod := p.Neck.Channel(); rod {
 		names["cover_taper"], names["cover_final"] = "cover flat", "cover final"
-		if p.Stage(neck.StageRound).Refused == "" {
+		if p.Stage(carve.StageRound).Refused == "" {
 			names["cover_round"] = "cover routed"
 			delete(names, "cover_taper")
 		}
 	}
 	blank := map[string]bool{}
-	if p.Stage(neck.StageTaper).Refused != "" {
+	if p.Stage(carve.StageTaper).Refused != "" {
 		blank["flat"], blank["taper_off"], blank["cover_taper"] = true, true, true
 	}
-	if p.Stage(neck.StageFinal).Refused != "" {
+	if p.Stage(carve.StageFinal).Refused != "" {
 		blank["cover_final"] = true
 	}
-	if p.Stage(neck.StageRound).Refused != "" {
+	if p.Stage(carve.StageRound).Refused != "" {
 		for _, key := range []string{"greatest_height", "leaving_height", "ridge", "left", "left_y", "hand_area", "to_board_edge"} {
 			blank[key] = true
 		}
 	}
-	var kept []planField[*neck.PlanStation]
+	var kept []planField[*carve.Station]
 	for _, f := range stationFields(p) {
 		if h, ok := names[f.Key]; ok && !blank[f.Key] {
 			f.Heading = h
@@ -410,7 +412,7 @@ func PlanBenchTable(p *neck.Plan) *Table {
 	}
 	t := planTable(kept, planStations(p))
 	t.Note = "final: depth of the finished neck. flat: depth after the taper. off: taken off by the taper.\n"
-	if p.Stage(neck.StageRound).Refused == "" {
+	if p.Stage(carve.StageRound).Refused == "" {
 		t.Note += "never, leaving: " + p.Extreme() + " heights of the bit, " + p.HeightFrom() + ", for this station alone:\n" +
 			"touching, or held by bearing or straight edge, and leaving what was asked for; the one height\n" +
 			"for the whole neck is in step 4. ridge: flat left of the back. left: most wood over the target\n" +
@@ -419,7 +421,7 @@ func PlanBenchTable(p *neck.Plan) *Table {
 	}
 	switch {
 	case names["cover_final"] == "":
-	case p.Stage(neck.StageRound).Refused == "":
+	case p.Stage(carve.StageRound).Refused == "":
 		t.Note += "cover: least wood over the rod channel, after the router and on the finished back, the least of all.\n"
 	default:
 		t.Note += "cover: least wood over the rod channel, on the flat and on the finished back, where not refused.\n"
@@ -430,13 +432,13 @@ func PlanBenchTable(p *neck.Plan) *Table {
 
 // flatRow is a flat at a station.
 type flatRow struct {
-	st *neck.PlanStation
-	f  *neck.Flat
+	st *carve.Station
+	f  *carve.Flat
 }
 
-func flatRows(p *neck.Plan) []flatRow {
+func flatRows(p *carve.Plan) []flatRow {
 	var rows []flatRow
-	if p.Stage(neck.StageFlats).Refused != "" {
+	if p.Stage(carve.StageFlats).Refused != "" {
 		return nil
 	}
 	for i := range p.Stations {
@@ -451,7 +453,7 @@ func flatRows(p *neck.Plan) []flatRow {
 // PlanFlatTable returns the flats at every station with both pencil lines of
 // each: the face that a line is drawn on, and the side of the centreline that
 // it lies on, which need not be its flat's.
-func PlanFlatTable(p *neck.Plan) *Table {
+func PlanFlatTable(p *carve.Plan) *Table {
 	type row = flatRow
 	return planTable([]planField[row]{
 		words("station", func(r row) string { return r.st.Label }),
@@ -476,14 +478,14 @@ func PlanFlatTable(p *neck.Plan) *Table {
 
 // PlanLineTable returns the pencil lines of the flats along the neck, point by
 // point. Where the face changes there are two rows, one with either face.
-func PlanLineTable(p *neck.Plan) *Table {
+func PlanLineTable(p *carve.Plan) *Table {
 	type row struct {
-		l *neck.FacetLine
+		l *carve.Line
 		q neck.XYZ
 	}
 	var rows []row
-	if p.Stage(neck.StageFlats).Refused == "" {
-		lines := p.FacetLines()
+	if p.Stage(carve.StageFlats).Refused == "" {
+		lines := p.FlatLines()
 		for i := range lines {
 			for _, q := range lines[i].Points {
 				rows = append(rows, row{&lines[i], q})
@@ -508,8 +510,8 @@ func PlanLineTable(p *neck.Plan) *Table {
 }
 
 // PlanStageTable returns what goes at each stage, and the cover.
-func PlanStageTable(p *neck.Plan) *Table {
-	type row = *neck.Stage
+func PlanStageTable(p *carve.Plan) *Table {
+	type row = *carve.Stage
 	var rows []row
 	minutes := false
 	for i := range p.Stages {
@@ -529,7 +531,7 @@ func PlanStageTable(p *neck.Plan) *Table {
 		words("stage", func(s row) string { return s.Kind.String() }),
 		number("removed", "cm3", kept(func(s row) float64 { return s.Removed / 1e3 })),
 		number("mass", "g", kept(func(s row) float64 { return s.Mass })),
-		number("left", "cm3", kept(func(s row) float64 { return s.Left / 1e3 })),
+		number("left", "cm3", kept(func(s row) float64 { return s.Remaining / 1e3 })),
 		number("hand_share", "%", kept(func(s row) float64 { return 100 * s.Hand })),
 		length("cover", func(s row) float64 { return s.Cover }),
 		length("cover_x", func(s row) float64 {
@@ -561,14 +563,14 @@ func PlanStageTable(p *neck.Plan) *Table {
 }
 
 // PlanBitTable compares the common bits, and the builder's own, on this neck.
-func PlanBitTable(p *neck.Plan) *Table {
-	type row = *neck.BitResult
+func PlanBitTable(p *carve.Plan) *Table {
+	type row = *carve.BitResult
 	var rows []row
 	for i := range p.Bits {
 		rows = append(rows, &p.Bits[i])
 	}
 	// No setting is printed for a stage that is refused whatever the bit.
-	refused := p.Stage(neck.StageRound).Refused != "" && p.Round.Possible
+	refused := p.Stage(carve.StageRound).Refused != "" && p.Round.Possible
 	can := func(f func(row) float64) func(row) float64 {
 		return func(b row) float64 {
 			if !b.Possible || refused {
@@ -586,7 +588,7 @@ func PlanBitTable(p *neck.Plan) *Table {
 		length("ridge_to", can(func(b row) float64 { return b.Ridge[1] })),
 		length("shoulder", can(func(b row) float64 { return b.Step })),
 		length("stop", func(b row) float64 { return b.Stop }),
-		number("left", "cm3", can(func(b row) float64 { return b.Left / 1e3 })),
+		number("left", "cm3", can(func(b row) float64 { return b.Remaining / 1e3 })),
 		{Column{Key: "hand_share_percent", Heading: "hand share", Kind: NumberKind, Unit: "%"}, func(b row) Cell {
 			return Number(can(func(b row) float64 { return 100 * b.Share })(b))
 		}},
@@ -602,11 +604,11 @@ func PlanBitTable(p *neck.Plan) *Table {
 			case refused && b.Possible:
 			case !b.Possible:
 				out = append(out, b.Why)
-			case b.Touch == neck.ContactSide:
+			case b.Touch == carve.ContactSide:
 				out = append(out, "held at the side")
-			case b.Touch == neck.ContactCrown:
+			case b.Touch == carve.ContactCrown:
 				out = append(out, "held at the crown")
-			case b.Touch == neck.ContactLimits:
+			case b.Touch == carve.ContactLimits:
 				out = append(out, "held by bearing or height")
 			}
 			return strings.Join(out, ", ")

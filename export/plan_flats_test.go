@@ -14,11 +14,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 )
 
 // crossedPlan is the plan of a neck whose deepest line lies far to the treble
 // side: the first bass flat's line on the back lies beyond the centreline.
-func crossedPlan(t *testing.T) *neck.Plan {
+func crossedPlan(t *testing.T) *carve.Plan {
 	return planFrom(t, `name = "far apex"
 scale = { length = 640, frets = 20 }
 width = { nut = 46, end = 56 }
@@ -30,7 +32,7 @@ profile = [{ fret = 1, bass = 1.4, treble = 2.6, apex = 12 }]
 
 // bentPlan is the plan of a neck whose second flats meet below the back near
 // the nut.
-func bentPlan(t *testing.T) *neck.Plan {
+func bentPlan(t *testing.T) *carve.Plan {
 	return planFrom(t, `name = "bent"
 scale = { length = 648, frets = 22 }
 width = { nut = 43, end = 56 }
@@ -39,13 +41,13 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 `)
 }
 
-func planFrom(t *testing.T, text string) *neck.Plan {
+func planFrom(t *testing.T, text string) *carve.Plan {
 	t.Helper()
-	s, err := neck.Read(strings.NewReader(text), "test.toml")
+	s, err := spec.Read(strings.NewReader(text), "test.toml")
 	require.NoError(t, err)
 	n, err := neck.New(s)
 	require.NoError(t, err)
-	p, err := n.Plan(neck.DefaultPlanOptions())
+	p, err := carve.New(n, carve.DefaultOptions())
 	require.NoError(t, err)
 	return p
 }
@@ -54,7 +56,7 @@ func planFrom(t *testing.T, text string) *neck.Plan {
 func tableRows(t *testing.T, table *Table) []map[string]string {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, table.Write(&b, "csv", neck.Millimetre))
+	require.NoError(t, table.Write(&b, "csv", spec.Millimetre))
 	all, err := csv.NewReader(&b).ReadAll()
 	require.NoError(t, err)
 	var rows []map[string]string
@@ -78,14 +80,14 @@ func cellValue(t *testing.T, row map[string]string, key string) float64 {
 func tableText(t *testing.T, table *Table) string {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, table.Write(&b, "text", neck.Millimetre))
+	require.NoError(t, table.Write(&b, "text", spec.Millimetre))
 	return b.String()
 }
 
 // TestFlatsSayTheirSide holds csv, json, text and the lines' own table against
 // each other where a line lies beyond the centreline.
 func TestFlatsSayTheirSide(t *testing.T) {
-	for name, p := range map[string]*neck.Plan{"far apex": crossedPlan(t), "bent": bentPlan(t)} {
+	for name, p := range map[string]*carve.Plan{"far apex": crossedPlan(t), "bent": bentPlan(t)} {
 		// The lines' table has y with its sign.
 		type key struct{ x, pair, side, edge, on string }
 		y := map[key]float64{}
@@ -118,7 +120,7 @@ func TestFlatsSayTheirSide(t *testing.T) {
 		assert.Positive(t, crossed, name)
 		assert.Greater(t, compared, 10, name)
 		var b bytes.Buffer
-		require.NoError(t, PlanFlatTable(p).Write(&b, "json", neck.Millimetre))
+		require.NoError(t, PlanFlatTable(p).Write(&b, "json", spec.Millimetre))
 		var objects []map[string]any
 		require.NoError(t, json.Unmarshal(b.Bytes(), &objects))
 		require.Len(t, objects, len(rows))
@@ -134,13 +136,13 @@ func TestFlatsSayTheirSide(t *testing.T) {
 	assert.NotContains(t, text, "c: the flat's line")
 	assert.NotContains(t, text, "own pair")
 	var b bytes.Buffer
-	require.NoError(t, WritePlanText(&b, crossedPlan(t), neck.Millimetre))
+	require.NoError(t, WritePlanText(&b, crossedPlan(t), spec.Millimetre))
 	assert.Contains(t, strings.Join(strings.Fields(b.String()), " "), "The line of 1B toward the back lies on the treble side of the centreline.")
 
 	// A neck on which nothing crosses has no such words.
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	p, err := n.Plan(neck.DefaultPlanOptions())
+	p, err := carve.New(n, carve.DefaultOptions())
 	require.NoError(t, err)
 	plain := tableText(t, PlanPencilTable(p))
 	assert.NotContains(t, plain, "beside")
@@ -219,7 +221,7 @@ func TestWordsBesideFigures(t *testing.T) {
 	assert.Contains(t, lines[5], "4.00 back")
 	assert.NotContains(t, text, "nowhere")
 	var b bytes.Buffer
-	require.NoError(t, table.Write(&b, "csv", neck.Millimetre))
+	require.NoError(t, table.Write(&b, "csv", spec.Millimetre))
 	assert.Equal(t, "a_mm,b_mm\n1.000,2.000\n10.000,3.000\n4.000,\n", b.String())
 }
 
@@ -227,7 +229,7 @@ func TestWordsBesideFigures(t *testing.T) {
 // and headstock lie on the sheet, and that a note is broken into lines that its
 // sheet has room for.
 func TestNamesOnTheSheet(t *testing.T) {
-	for _, p := range []*neck.Plan{crossedPlan(t), bentPlan(t)} {
+	for _, p := range []*carve.Plan{crossedPlan(t), bentPlan(t)} {
 		sheets := MarkedTemplates(p)
 		beyond := 0
 		for _, s := range sheets {

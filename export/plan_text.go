@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 )
 
 // reportWidth is the width of a report's lines.
@@ -14,7 +16,7 @@ const reportWidth = 98
 
 // WritePlanText writes the carving plan for the terminal: the steps with their
 // settings and cautions, then the tables that go with them.
-func WritePlanText(w io.Writer, p *neck.Plan, unit neck.Unit) error {
+func WritePlanText(w io.Writer, p *carve.Plan, unit spec.Unit) error {
 	var b bytes.Buffer
 	s := p.Neck.Spec()
 	fmt.Fprintf(&b, "Carving plan: %s\n", oneLine(s.Name))
@@ -52,10 +54,10 @@ func WritePlanText(w io.Writer, p *neck.Plan, unit neck.Unit) error {
 		table *Table
 	}
 	parts := []part{{"Stations", PlanBenchTable(p)}}
-	if p.Stage(neck.StageRound).Refused == "" {
+	if p.Stage(carve.StageRound).Refused == "" {
 		parts = append(parts, part{"Stops", PlanStopTable(p)})
 	}
-	if p.Stage(neck.StageFlats).Refused == "" {
+	if p.Stage(carve.StageFlats).Refused == "" {
 		parts = append(parts, part{"Flats", PlanPencilTable(p)})
 	}
 	parts = append(parts, part{"Stages", PlanStageTable(p)})
@@ -71,7 +73,7 @@ func WritePlanText(w io.Writer, p *neck.Plan, unit neck.Unit) error {
 
 // WriteRecord writes the only row of a table as text, a line a column: a row
 // of many columns is wider than a terminal. Blank cells are left out.
-func WriteRecord(w io.Writer, t *Table, unit neck.Unit) error {
+func WriteRecord(w io.Writer, t *Table, unit spec.Unit) error {
 	if err := t.check(); err != nil {
 		return err
 	}
@@ -104,7 +106,7 @@ func WriteRecord(w io.Writer, t *Table, unit neck.Unit) error {
 // measured along it from its edge toward the board. Where a column's face
 // changes along the neck, or a line lies over the centreline, that stands beside
 // the figure.
-func PlanPencilTable(p *neck.Plan) *Table {
+func PlanPencilTable(p *carve.Plan) *Table {
 	t := &Table{Columns: []Column{{Key: "station", Heading: "station"}}}
 	type edge struct {
 		pair int
@@ -114,11 +116,11 @@ func PlanPencilTable(p *neck.Plan) *Table {
 	}
 	var edges []edge
 	changing, over, partner := false, false, false
-	for pair := 1; pair <= p.Facets.Pairs; pair++ {
+	for pair := 1; pair <= p.Flats.Pairs; pair++ {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			flat := neck.FlatName(pair, side)
+			flat := carve.FlatName(pair, side)
 			for _, back := range []bool{true, false} {
-				e := edge{pair, side, back, p.FacetFace(pair, side, back)}
+				e := edge{pair, side, back, p.FlatFace(pair, side, back)}
 				edges = append(edges, e)
 				key, heading := fmt.Sprintf("pair_%d_%s_board_line", pair, side), flat+" "+e.on
 				if back {

@@ -6,14 +6,15 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"neckloft/neck"
-	"neckloft/neck/fit"
+	"neckloft/neck/fit/progress"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
 )
 
 // ProgressTable returns the table of readings taken while carving against their
 // targets, one row each. Its note, which tells how the whole stands, is in the
 // given unit.
-func ProgressTable(p *fit.Progress, unit neck.Unit) *Table {
+func ProgressTable(p *progress.Progress, unit spec.Unit) *Table {
 	t := &Table{Columns: []Column{
 		{Key: "station", Heading: "station"},
 		{Key: "kind", Heading: "reading"},
@@ -26,13 +27,13 @@ func ProgressTable(p *fit.Progress, unit neck.Unit) *Table {
 	}}
 	for _, c := range p.Checks {
 		y, direction := math.NaN(), ""
-		if c.Kind == fit.Point {
+		if c.Kind == readings.Point {
 			y = c.Y
 		}
-		if c.Status != fit.OnTarget {
+		if c.Status != progress.OnTarget {
 			direction = c.Direction(unit)
 		}
-		t.Add(Text(c.Station), Text(c.Kind.String()), Number(y), Number(c.Value), Number(c.Target), Number(c.Left), Text(c.Status.String()), Text(direction))
+		t.Add(Text(c.Station), Text(c.Kind.String()), Number(y), Number(c.Value), Number(c.Target), Number(c.Remaining), Text(c.Status.String()), Text(direction))
 	}
 	t.Note = fmt.Sprintf("left: still to come off, - where it is below the target already; of a total at the\n"+
 		"deepest point, of a centre straight down on the centreline, of a point square to the target's\n"+
@@ -44,9 +45,9 @@ func ProgressTable(p *fit.Progress, unit neck.Unit) *Table {
 }
 
 // ProgressSummary says in a few lines how a work piece stands.
-func ProgressSummary(p *fit.Progress, unit neck.Unit) string {
+func ProgressSummary(p *progress.Progress, unit spec.Unit) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %d on target, %d to come off, %d below.\n", readings(len(p.Checks)), p.Count(fit.OnTarget), p.Count(fit.ToComeOff), p.Count(fit.Below))
+	fmt.Fprintf(&b, "%s: %d on target, %d to come off, %d below.\n", countReadings(len(p.Checks)), p.Count(progress.OnTarget), p.Count(progress.ToComeOff), p.Count(progress.Below))
 	limit := p.Neck.Spec().Limits.Cover
 	switch {
 	case math.IsNaN(p.Cover):
@@ -58,7 +59,7 @@ func ProgressSummary(p *fit.Progress, unit neck.Unit) string {
 	default:
 		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s; the limit is %s.", unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
 	}
-	if p.Count(fit.Below) > 0 {
+	if p.Count(progress.Below) > 0 {
 		b.WriteString("\nSomething is below its target: --rescue looks for a new target inside the wood that is left.")
 	}
 	for _, n := range p.Notes {
@@ -89,12 +90,12 @@ func InLines(text string, most int) string {
 }
 
 // Stop says where the channel is cut through, as read.
-func Stop(p *fit.Progress, unit neck.Unit) string {
+func Stop(p *progress.Progress, unit spec.Unit) string {
 	return fmt.Sprintf("STOP: as read, the channel is cut through at %s.", coverPlace(p, unit))
 }
 
-// readings returns a number of readings in words.
-func readings(n int) string {
+// countReadings returns a number of readings in words.
+func countReadings(n int) string {
 	if n == 1 {
 		return "1 reading"
 	}
@@ -102,7 +103,7 @@ func readings(n int) string {
 }
 
 // coverPlace names where the least cover was read, in the given unit.
-func coverPlace(p *fit.Progress, unit neck.Unit) string {
+func coverPlace(p *progress.Progress, unit spec.Unit) string {
 	for _, c := range p.Checks {
 		if c.X == p.CoverAt {
 			return fmt.Sprintf("%s (x = %s)", c.Station, unit.Rounded(p.CoverAt))
@@ -112,7 +113,7 @@ func coverPlace(p *fit.Progress, unit neck.Unit) string {
 }
 
 // RescueTable returns the table of what a rescue changes in the spec.
-func RescueTable(r *fit.Rescued) *Table {
+func RescueTable(r *progress.Rescued) *Table {
 	t := &Table{Columns: []Column{
 		{Key: "key", Heading: "number"},
 		{Key: "old", Heading: "old", Kind: LengthKind},

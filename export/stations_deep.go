@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"neckloft/neck"
+	"neckloft/neck/bending"
 )
 
 // AddStiffness appends to a table of stations what they oppose to bending by
@@ -23,12 +24,12 @@ func AddStiffness(t *Table, n *neck.Neck, rows []neck.Station) {
 		Column{Key: "moment_nm", Heading: "moment", Kind: NumberKind, Unit: "N m"},
 		Column{Key: "bow", Heading: "bow", Kind: LengthKind},
 	)
-	bow, strung := n.Bow()
+	bow, strung := bending.BowOf(n)
 	for i := range rows {
-		k := n.Stiffness(rows[i].X)
+		k := bending.StiffnessAt(n, rows[i].X)
 		moment, gap := math.NaN(), math.NaN()
 		if strung && rows[i].X >= 0 && rows[i].X <= bow.Joint {
-			moment, gap = n.StringMoment(rows[i].X), bow.Gap(rows[i].X)
+			moment, gap = bending.StringMoment(n, rows[i].X), bow.Gap(rows[i].X)
 		}
 		t.Rows[i] = append(t.Rows[i],
 			Number(k.NeutralWood), Number(k.Wood.Bending()),

@@ -19,12 +19,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/mesh"
-	"neckloft/neck"
+	"neckloft/neck/gauge"
 )
 
 // gaugePlate returns the demo neck's default gauges on their bed, and the first
 // of them.
-func gaugePlate(t testing.TB) (Plate, *neck.Gauge) {
+func gaugePlate(t testing.TB) (Plate, *gauge.Gauge) {
 	t.Helper()
 	n := demoNeck(t)
 	pieces, gauges, err := Gauges(n, DefaultGaugeSet(n))

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // Kind says what the cells of a column hold.
@@ -87,7 +87,7 @@ func Formats() []string { return []string{"text", "csv", "json"} }
 // Numbers carry 3 decimals in csv and json and 2 in text; in inches, one more.
 // An unknown format, a row that does not fit the columns, or an infinite number
 // is an error, and nothing is written.
-func (t *Table) Write(w io.Writer, format string, unit neck.Unit) error {
+func (t *Table) Write(w io.Writer, format string, unit spec.Unit) error {
 	if err := t.check(); err != nil {
 		return err
 	}
@@ -127,9 +127,9 @@ func (t *Table) check() error {
 }
 
 // key returns the column's name in csv and json.
-func (c *Column) key(unit neck.Unit) string {
+func (c *Column) key(unit spec.Unit) string {
 	key := c.Key
-	if unit == neck.Inch && c.InchKey != "" {
+	if unit == spec.Inch && c.InchKey != "" {
 		key = c.InchKey
 	}
 	switch c.Kind {
@@ -142,7 +142,7 @@ func (c *Column) key(unit neck.Unit) string {
 }
 
 // unit returns what text shows below the heading.
-func (c *Column) unit(unit neck.Unit) string {
+func (c *Column) unit(unit spec.Unit) string {
 	switch c.Kind {
 	case LengthKind:
 		return unit.String()
@@ -154,7 +154,7 @@ func (c *Column) unit(unit neck.Unit) string {
 
 // number returns a filled number of the column, with the given decimals in
 // millimetres and one more in inches.
-func (c *Column) number(v float64, unit neck.Unit, decimals int) string {
+func (c *Column) number(v float64, unit spec.Unit, decimals int) string {
 	switch c.Kind {
 	case LengthKind:
 		v = unit.Of(v)
@@ -163,7 +163,7 @@ func (c *Column) number(v float64, unit neck.Unit, decimals int) string {
 	case CountKind:
 		decimals = 0
 	}
-	if unit == neck.Inch && (c.Kind == LengthKind || c.Kind == AreaKind) || c.Unit == neck.Inch.String() {
+	if unit == spec.Inch && (c.Kind == LengthKind || c.Kind == AreaKind) || c.Unit == spec.Inch.String() {
 		decimals++
 	}
 	if c.Toward != 0 {

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // sample has a column of each kind, blanks, and text that needs quoting.
@@ -34,7 +34,7 @@ func sample() *Table {
 	return t
 }
 
-func render(t testing.TB, table *Table, format string, unit neck.Unit) string {
+func render(t testing.TB, table *Table, format string, unit spec.Unit) string {
 	t.Helper()
 	return string(written(t, func(b *bytes.Buffer) error { return table.Write(b, format, unit) }))
 }
@@ -47,7 +47,7 @@ nut       42.80  -1.23  645.16  11.00     22
 a "b", c          0.00    0.00             0
 
 A note.
-`, render(t, sample(), "text", neck.Millimetre))
+`, render(t, sample(), "text", spec.Millimetre))
 
 	// 25.4 mm an inch, exactly (NIST): 645.16 mm² are one square inch.
 	assert.Equal(t, `name      width    y-15   area  angle  frets
@@ -57,18 +57,18 @@ nut       1.685  -0.049  1.000  11.00     22
 a "b", c          0.000  0.000             0
 
 A note.
-`, render(t, sample(), "text", neck.Inch))
+`, render(t, sample(), "text", spec.Inch))
 }
 
 func TestTableCSV(t *testing.T) {
 	assert.Equal(t, `name,width_mm,y-15_mm,area_mm2,angle_deg,frets
 nut,42.800,-1.235,645.160,11.000,22
 "a ""b"", c",,0.000,0.000,,0
-`, render(t, sample(), "csv", neck.Millimetre))
+`, render(t, sample(), "csv", spec.Millimetre))
 	assert.Equal(t, `name,width_in,y-15mm_in,area_in2,angle_deg,frets
 nut,1.6850,-0.0486,1.0000,11.000,22
 "a ""b"", c",,0.0000,0.0000,,0
-`, render(t, sample(), "csv", neck.Inch))
+`, render(t, sample(), "csv", spec.Inch))
 }
 
 func TestTableJSON(t *testing.T) {
@@ -76,26 +76,26 @@ func TestTableJSON(t *testing.T) {
   {"name": "nut", "width_mm": 42.800, "y-15_mm": -1.235, "area_mm2": 645.160, "angle_deg": 11.000, "frets": 22},
   {"name": "a \"b\", c", "width_mm": null, "y-15_mm": 0.000, "area_mm2": 0.000, "angle_deg": null, "frets": 0}
 ]
-`, render(t, sample(), "json", neck.Millimetre))
+`, render(t, sample(), "json", spec.Millimetre))
 	assert.Equal(t, `[
   {"name": "nut", "width_in": 1.6850, "y-15mm_in": -0.0486, "area_in2": 1.0000, "angle_deg": 11.000, "frets": 22},
   {"name": "a \"b\", c", "width_in": null, "y-15mm_in": 0.0000, "area_in2": 0.0000, "angle_deg": null, "frets": 0}
 ]
-`, render(t, sample(), "json", neck.Inch))
+`, render(t, sample(), "json", spec.Inch))
 }
 
 func TestTableWithoutRows(t *testing.T) {
 	table := &Table{Columns: []Column{{Key: "name", Heading: "name"}, {Key: "x", Heading: "x", Kind: CountKind}}}
-	assert.Equal(t, "[]\n", render(t, table, "json", neck.Millimetre))
-	assert.Equal(t, "name,x\n", render(t, table, "csv", neck.Millimetre))
-	assert.Equal(t, "name  x\n-------\n", render(t, table, "text", neck.Millimetre))
+	assert.Equal(t, "[]\n", render(t, table, "json", spec.Millimetre))
+	assert.Equal(t, "name,x\n", render(t, table, "csv", spec.Millimetre))
+	assert.Equal(t, "name  x\n-------\n", render(t, table, "text", spec.Millimetre))
 }
 
 func TestTableErrors(t *testing.T) {
 	table := sample()
-	require.EqualError(t, table.Write(&bytes.Buffer{}, "xml", neck.Millimetre),
+	require.EqualError(t, table.Write(&bytes.Buffer{}, "xml", spec.Millimetre),
 		`table format "xml" is unknown; allowed: text, csv, json`)
-	require.ErrorIs(t, table.Write(&limitedWriter{5}, "csv", neck.Millimetre), errFull)
+	require.ErrorIs(t, table.Write(&limitedWriter{5}, "csv", spec.Millimetre), errFull)
 	for want, row := range map[string][]Cell{
 		"row 3 of the table has 1 cells for 6 columns":                {Text("x")},
 		"row 3 of the table: width is infinite":                       {Text("x"), Number(math.Inf(1)), {}, {}, {}, {}},
@@ -107,7 +107,7 @@ func TestTableErrors(t *testing.T) {
 		table.Add(row...)
 		for _, format := range Formats() {
 			var b bytes.Buffer
-			require.EqualError(t, table.Write(&b, format, neck.Millimetre), want)
+			require.EqualError(t, table.Write(&b, format, spec.Millimetre), want)
 			require.Zero(t, b.Len())
 		}
 	}
@@ -121,7 +121,7 @@ func TestTableTextWidths(t *testing.T) {
 		table.Add(Text(name), Number(1))
 	}
 	assert.Equal(t, "name     x\n----------\nWu\u0308rger   1\n鴨鴨     1\na b [2J  1\n\uFFFD        1\n",
-		render(t, table, "text", neck.Millimetre))
+		render(t, table, "text", spec.Millimetre))
 }
 
 // Any table comes back from csv and json, and is valid UTF-8.
@@ -139,10 +139,10 @@ func TestTableRoundTrip(t *testing.T) {
 			texts, lengths = append(texts, strings.ToValidUTF8(text, "\uFFFD")), append(lengths, length)
 			table.Add(Text(text), Number(length))
 		}
-		unit := rapid.SampledFrom([]neck.Unit{neck.Millimetre, neck.Inch}).Draw(t, "unit")
+		unit := rapid.SampledFrom([]spec.Unit{spec.Millimetre, spec.Inch}).Draw(t, "unit")
 		key := "length_" + unit.String()
 		half := 0.0005000001
-		if unit == neck.Inch {
+		if unit == spec.Inch {
 			half /= 10
 		}
 
@@ -199,7 +199,7 @@ func TestTableToward(t *testing.T) {
 		"csv":  {"1.239,1.231,1.240", "-1.231,-1.239,-1.240", "0.300,0.300,0.300"},
 	} {
 		var b strings.Builder
-		require.NoError(t, table.Write(&b, format, neck.Millimetre))
+		require.NoError(t, table.Write(&b, format, spec.Millimetre))
 		text := strings.Join(strings.Fields(strings.ReplaceAll(b.String(), "\n", " ")), " ")
 		for _, w := range want {
 			assert.Contains(t, text, w, format)

@@ -4,13 +4,13 @@ import (
 	"bytes"
 	"encoding/csv"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // csv returns the table as RFC 4180 has it, with a header and in UTF-8, but
 // with lines ended by LF alone, which the tools of a command line expect and
 // spreadsheets take as well.
-func (t *Table) csv(unit neck.Unit) []byte {
+func (t *Table) csv(unit spec.Unit) []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	record := make([]string, len(t.Columns))

@@ -4,12 +4,12 @@ import (
 	"bytes"
 	"encoding/json"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // json returns the table as an array with one object a row, a line each, its
 // keys in the order of the columns.
-func (t *Table) json(unit neck.Unit) []byte {
+func (t *Table) json(unit spec.Unit) []byte {
 	keys := make([]string, len(t.Columns))
 	for i := range t.Columns {
 		keys[i] = quoteJSON(t.Columns[i].key(unit))

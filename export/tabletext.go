@@ -6,7 +6,7 @@ import (
 
 	"github.com/rivo/uniseg"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // columnGap separates the columns of a text table.
@@ -14,7 +14,7 @@ const columnGap = 2
 
 // text returns the table for the eye: a heading, the units below it, a rule,
 // and one line a row. Numbers are aligned at the right.
-func (t *Table) text(unit neck.Unit) []byte {
+func (t *Table) text(unit spec.Unit) []byte {
 	lines := make([][]string, 2, len(t.Rows)+2)
 	for i := range t.Columns {
 		c := &t.Columns[i]

@@ -5,6 +5,8 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/gauge"
 )
 
 // Sizes of the drawing of a template, in mm.
@@ -15,7 +17,7 @@ const (
 
 // TemplateSheet returns a template as a sheet: its outline to cut, and lines and
 // names to mark.
-func TemplateSheet(t neck.Template, title string) Sheet {
+func TemplateSheet(t gauge.Sheet, title string) Sheet {
 	s := Sheet{Title: title + ", " + t.Name, Note: t.Note}
 	s.Cuts = []SheetCut{{t.Name, mesh.Region{Outer: t.Outline}}}
 	for _, m := range t.Marks {
@@ -41,16 +43,16 @@ func TemplateSheet(t neck.Template, title string) Sheet {
 // Templates returns the sheets of both full-length templates.
 func Templates(n *neck.Neck) []Sheet {
 	name := n.Spec().Name
-	return []Sheet{TemplateSheet(n.SideTemplate(), name), TemplateSheet(n.PlanTemplate(), name)}
+	return []Sheet{TemplateSheet(gauge.SideView(n), name), TemplateSheet(gauge.TopView(n), name)}
 }
 
 // MarkedTemplates returns the sheets of both full-length templates with the
 // pencil lines of the plan's flats on them.
-func MarkedTemplates(p *neck.Plan) []Sheet {
+func MarkedTemplates(p *carve.Plan) []Sheet {
 	name := p.Neck.Spec().Name
-	side, plan := p.Neck.SideTemplate(), p.Neck.PlanTemplate()
-	p.MarkSide(&side)
-	p.MarkPlan(&plan)
+	side, plan := gauge.SideView(p.Neck), gauge.TopView(p.Neck)
+	p.MarkSideView(&side)
+	p.MarkTopView(&plan)
 	return []Sheet{TemplateSheet(side, name), TemplateSheet(plan, name)}
 }
 

@@ -12,16 +12,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/carve"
 )
 
 // TestMarkedTemplates looks for the lines of the flats in every format that
 // templates are written in: each adds one line, and its name.
 func TestMarkedTemplates(t *testing.T) {
 	n := demoNeck(t)
-	o := neck.DefaultPlanOptions()
+	o := carve.DefaultOptions()
 	o.Facets = 2
-	p, err := n.Plan(o)
+	p, err := carve.New(n, o)
 	require.NoError(t, err)
 	bare, marked := Stack("both", Templates(n)), Stack("both", MarkedTemplates(p))
 	// On the plan two lines a side, on the side view two for either side, which
@@ -89,7 +89,7 @@ func TestMarkedTemplates(t *testing.T) {
 
 	// With three pairs both edges of the last are drawn, and named apart.
 	o.Facets = 3
-	p, err = n.Plan(o)
+	p, err = carve.New(n, o)
 	require.NoError(t, err)
 	plan := MarkedTemplates(p)[1]
 	count := map[string]int{}

@@ -6,6 +6,8 @@ import (
 	"sync"
 
 	"neckloft/mesh"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 )
 
 // Back is the back of a neck as a grid of points with their normals, for maps
@@ -25,7 +27,7 @@ func (n *Neck) Back(step float64) *Back {
 	rows := max(2, int(math.Ceil((n.end-n.start)/step))+1)
 	b := &Back{Points: make([][]mesh.Vec, rows), Normals: make([][]mesh.Vec, rows)}
 	inParallel(rows, func(i int) {
-		x := lerp(n.start, n.end, float64(i)/float64(rows-1))
+		x := numeric.Lerp(n.start, n.end, float64(i)/float64(rows-1))
 		s := n.Section(x)
 		const h = 1e-3
 		before, after := n.Section(x-h), n.Section(x+h)
@@ -95,13 +97,13 @@ func (s *Section) evenly(k int) []backPoint {
 		a, b := line[i-1], line[i]
 		t := 0.0
 		if d := reach[i] - reach[i-1]; d > 0 {
-			t = clamp((want-reach[i-1])/d, 0, 1)
+			t = numeric.Clamp((want-reach[i-1])/d, 0, 1)
 		}
 		if a.phi == b.phi { // along a wall, or the level bottom of a block
-			out[j] = backPoint{YZ{lerp(a.Y, b.Y, t), lerp(a.Z, b.Z, t)}, a.side, a.phi}
+			out[j] = backPoint{YZ{numeric.Lerp(a.Y, b.Y, t), numeric.Lerp(a.Z, b.Z, t)}, a.side, a.phi}
 			continue
 		}
-		phi := lerp(a.phi, b.phi, t)
+		phi := numeric.Lerp(a.phi, b.phi, t)
 		out[j] = backPoint{s.Point(a.side, phi), a.side, phi}
 	}
 	return out
@@ -176,7 +178,7 @@ func (n *Neck) behind(p, normal mesh.Vec) float64 {
 	const slack = 1e-6
 	out := func(t float64) bool {
 		q := p.Sub(normal.Scale(t))
-		x := clamp(q.X, n.start, n.end)
+		x := numeric.Clamp(q.X, n.start, n.end)
 		return q.Z > n.Top(x)+slack || math.Abs(q.Y) > n.Width(x)/2+slack
 	}
 	// The wood has no hollow but the channel: the first way out is the end.
@@ -205,7 +207,7 @@ func (n *Neck) toChannel(p mesh.Vec) float64 {
 	half := r.Width / 2
 	y, z := math.Abs(p.Y), p.Z
 	var across float64
-	if bottom := half - r.Depth; r.Floor == FloorRound && z < bottom {
+	if bottom := half - r.Depth; r.Floor == spec.FloorRound && z < bottom {
 		across = math.Max(0, math.Hypot(y, z-bottom)-half)
 	} else {
 		across = math.Hypot(math.Max(0, y-half), math.Max(0, -r.Depth-z))

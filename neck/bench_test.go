@@ -2,11 +2,12 @@ package neck
 
 import (
 	"fmt"
+	"neckloft/neck/spec"
 	"testing"
 )
 
 func benchmarkLoft(b *testing.B, part Part, tolerance float64) {
-	n, err := New(Demo())
+	n, err := New(spec.Demo())
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -33,7 +34,7 @@ func BenchmarkLoft(b *testing.B) {
 }
 
 func BenchmarkStations(b *testing.B) {
-	n, err := New(Demo())
+	n, err := New(spec.Demo())
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -47,7 +48,7 @@ func BenchmarkStations(b *testing.B) {
 }
 
 func BenchmarkCheck(b *testing.B) {
-	s := Demo()
+	s := spec.Demo()
 	for b.Loop() {
 		if _, p := Check(s); p.Err() != nil {
 			b.Fatal(p)

@@ -1,17 +1,20 @@
 package neck
 
-import "math"
+import (
+	"math"
+	"neckloft/neck/numeric"
+)
 
 // BoardRadius returns the radius of the board's playing surface at x, or 0
 // for a flat board. It runs straight from nut to end: a conical surface where
 // the two differ.
 func (n *Neck) BoardRadius(x float64) float64 {
 	b := n.spec.Board
-	return lerp(b.RadiusNut, b.RadiusEnd, x/n.boardEnd)
+	return numeric.Lerp(b.RadiusNut, b.RadiusEnd, x/n.boardEnd)
 }
 
 // BoardHalfWidth returns half the board's width at x.
-func (n *Neck) BoardHalfWidth(x float64) float64 { return n.taper(x) / 2 }
+func (n *Neck) BoardHalfWidth(x float64) float64 { return n.Taper(x) / 2 }
 
 // BoardTop returns z of the board's top at (x, y).
 func (n *Neck) BoardTop(x, y float64) float64 {

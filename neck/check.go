@@ -2,6 +2,8 @@ package neck
 
 import (
 	"math"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 	"sort"
 )
 
@@ -24,7 +26,7 @@ const (
 
 // Check judges a spec: all that Validate says, and what only the surface can
 // tell. The neck is nil if there are errors.
-func Check(s *Spec) (*Neck, Problems) {
+func Check(s *spec.Spec) (*Neck, spec.Problems) {
 	problems := s.Validate()
 	if len(problems.Errors()) > 0 {
 		return nil, problems
@@ -52,7 +54,7 @@ func Check(s *Spec) (*Neck, Problems) {
 func (n *Neck) where(x float64) string {
 	s := n.spec
 	if f := s.FretAt(x); f >= 0 && f <= float64(s.Scale.Frets)+0.5 {
-		at := "fret " + formatNumber(f, 1)
+		at := "fret " + spec.Number(f, 1)
 		if f < 0.05 {
 			at = "the nut"
 		}
@@ -65,7 +67,7 @@ func (n *Neck) where(x float64) string {
 // (x = 116.4 mm)", "the nut (x = 0 mm)", or the distance alone off the frets.
 func (n *Neck) Where(x float64) string {
 	round := 10.0
-	if n.spec.Units == Inch {
+	if n.spec.Units == spec.Inch {
 		round = 10 / 0.254 // thousandths of an inch
 	}
 	return n.where(math.Round(x*round) / round)
@@ -74,12 +76,12 @@ func (n *Neck) Where(x float64) string {
 // probes returns stations to judge the surface at: the landmarks and enough
 // between them to see every bend.
 func (n *Neck) probes() []float64 {
-	marks := n.landmarks()
+	marks := n.Landmarks()
 	sort.Float64s(marks)
 	var xs []float64
 	for i := 0; i+1 < len(marks); i++ {
 		for j := range 10 {
-			if x := lerp(marks[i], marks[i+1], float64(j)/10); x <= n.end {
+			if x := numeric.Lerp(marks[i], marks[i+1], float64(j)/10); x <= n.end {
 				xs = append(xs, x)
 			}
 		}
@@ -89,12 +91,12 @@ func (n *Neck) probes() []float64 {
 
 // checkSections makes sure that every section is a shape that can be cut: the
 // loft relies on it.
-func (n *Neck) checkSections() Problems {
+func (n *Neck) checkSections() spec.Problems {
 	s := n.spec
 	for _, x := range n.probes() {
 		sec := n.Section(x)
 		a, d := sec.HalfWidth, sec.Depth
-		onBoard := clamp(x, 0, n.boardEnd)
+		onBoard := numeric.Clamp(x, 0, n.boardEnd)
 		board := n.BoardHalfWidth(onBoard)
 		key := "depth"
 		switch {
@@ -105,37 +107,37 @@ func (n *Neck) checkSections() Problems {
 		}
 		switch {
 		case !(d+sec.Top >= leastWood):
-			return Problems{s.Problem(key, "at %s there are %s of wood; allowed: %s or more",
+			return spec.Problems{s.Problem(key, "at %s there are %s of wood; allowed: %s or more",
 				n.Where(x), s.Length(d+sec.Top), s.Length(leastWood))}
 		case !(a >= 1):
-			return Problems{s.Problem("width", "at %s the wood is %s wide; allowed: %s or more",
+			return spec.Problems{s.Problem("width", "at %s the wood is %s wide; allowed: %s or more",
 				n.Where(x), s.Length(2*a), s.Length(2))}
 		case sec.blend < 1 && !(d+sec.hang-s.Wall >= leastCurve):
-			return Problems{s.Problem(key, "at %s the wall of %s leaves %s for the curve of a back %s deep; allowed: %s or more",
+			return spec.Problems{s.Problem(key, "at %s the wall of %s leaves %s for the curve of a back %s deep; allowed: %s or more",
 				n.Where(x), s.Length(s.Wall), s.Length(d+sec.hang-s.Wall), s.Length(d), s.Length(leastCurve))}
 		case sec.blend < 1 && !(math.Abs(sec.Apex) <= 0.9*a):
-			return Problems{s.Problem("profile", "at %s the apex lies %s off the centreline of a neck %s wide; allowed: up to 0.9 of half the width, %s",
+			return spec.Problems{s.Problem("profile", "at %s the apex lies %s off the centreline of a neck %s wide; allowed: up to 0.9 of half the width, %s",
 				n.Where(x), s.Length(math.Abs(sec.Apex)), s.Length(2*a), s.Length(0.9*a))}
 		case sec.blend > 0 && !(sec.corner < math.Min(a, d+sec.Top)):
-			return Problems{s.Problem(key+".corner", "a corner radius of %s does not fit the wood at %s, %s wide and %s thick",
+			return spec.Problems{s.Problem(key+".corner", "a corner radius of %s does not fit the wood at %s, %s wide and %s thick",
 				s.Length(sec.corner), n.Where(x), s.Length(2*a), s.Length(d+sec.Top))}
 		case !(sec.hang <= sec.Top+1e-9) || !(sec.CurveStart() <= sec.Top+1e-9):
-			return Problems{s.Problem("headstock", "at %s the headstock's face drops below the start of the back's curve; allowed: a smaller angle or step, a longer shelf, or a higher [wall]",
+			return spec.Problems{s.Problem("headstock", "at %s the headstock's face drops below the start of the back's curve; allowed: a smaller angle or step, a longer shelf, or a higher [wall]",
 				n.Where(x))}
 		case s.Rod != nil && !(s.Rod.Width/2+leastChannelWood <= math.Min(a, board)):
 			what, at, half := "neck", x, a
 			if board < a {
 				what, at, half = "board", onBoard, board
 			}
-			return Problems{s.Problem("rod.width", "the channel, %s wide, leaves no wood beside it at %s, where the %s is %s wide; allowed: up to %s there",
-				s.Length(s.Rod.Width), n.Where(at), what, s.Length(2*half), s.Units.formatLimit(2*(half-leastChannelWood), math.Floor))}
+			return spec.Problems{s.Problem("rod.width", "the channel, %s wide, leaves no wood beside it at %s, where the %s is %s wide; allowed: up to %s there",
+				s.Length(s.Rod.Width), n.Where(at), what, s.Length(2*half), s.Units.Limit(2*(half-leastChannelWood), math.Floor))}
 		}
 	}
 	return nil
 }
 
 // checkCover judges the wood left under the rod channel.
-func (n *Neck) checkCover() Problems {
+func (n *Neck) checkCover() spec.Problems {
 	cover, x, ok := n.LeastCover()
 	if !ok {
 		return nil
@@ -143,24 +145,24 @@ func (n *Neck) checkCover() Problems {
 	s := n.spec
 	switch {
 	case cover < 0:
-		return Problems{s.Problem("rod.depth", "the channel, %s deep, cuts through the back at %s, by %s; allowed: a shallower channel or more wood there",
-			s.Length(s.Rod.Depth), n.Where(x), n.round(-cover))}
+		return spec.Problems{s.Problem("rod.depth", "the channel, %s deep, cuts through the back at %s, by %s; allowed: a shallower channel or more wood there",
+			s.Length(s.Rod.Depth), n.Where(x), n.Rounded(-cover))}
 	case cover < leastChannelWood:
-		return Problems{s.Problem("rod.depth", "the channel leaves only %s of wood at %s; allowed: %s or more",
-			n.round(cover), n.Where(x), s.Length(leastChannelWood))}
+		return spec.Problems{s.Problem("rod.depth", "the channel leaves only %s of wood at %s; allowed: %s or more",
+			n.Rounded(cover), n.Where(x), s.Length(leastChannelWood))}
 	case cover < s.Limits.Cover-1e-9:
-		return Problems{s.Warning("rod", "the least wood between channel and back is %s, at %s, below the limit of %s ([limits] cover)",
-			n.round(cover), n.Where(x), s.Length(s.Limits.Cover))}
+		return spec.Problems{s.Warning("rod", "the least wood between channel and back is %s, at %s, below the limit of %s ([limits] cover)",
+			n.Rounded(cover), n.Where(x), s.Length(s.Limits.Cover))}
 	}
 	return nil
 }
 
-// round prints a computed length with two decimals of a millimetre, or three
+// Rounded prints a computed length with two decimals of a millimetre, or three
 // of an inch.
-func (n *Neck) round(mm float64) string { return n.spec.Units.Rounded(mm) }
+func (n *Neck) Rounded(mm float64) string { return n.spec.Units.Rounded(mm) }
 
 // checkThin warns where the wood alone is thin.
-func (n *Neck) checkThin() Problems {
+func (n *Neck) checkThin() spec.Problems {
 	s := n.spec
 	least, at := math.Inf(1), 0.0
 	for _, x := range n.probes() {
@@ -176,21 +178,21 @@ func (n *Neck) checkThin() Problems {
 	if at < 0 {
 		key = "headstock"
 	}
-	return Problems{s.Warning(key, "the wood is only %s thick at %s; a neck under %s of bare wood there is apt to bend or break (common practice)",
-		n.round(least), n.Where(at), s.Length(thinWood))}
+	return spec.Problems{s.Warning(key, "the wood is only %s thick at %s; a neck under %s of bare wood there is apt to bend or break (common practice)",
+		n.Rounded(least), n.Where(at), s.Length(thinWood))}
 }
 
 // checkBlank warns where the neck does not fit the blank.
-func (n *Neck) checkBlank() Problems {
+func (n *Neck) checkBlank() spec.Problems {
 	s := n.spec
 	b := s.Blank
 	if b == nil {
 		return nil
 	}
-	var out Problems
+	var out spec.Problems
 	if l := n.end - n.start; l > b.Length {
 		out = append(out, s.Warning("blank.length", "the wood of the neck is %s long, the blank %s",
-			n.round(l), s.Length(b.Length)))
+			n.Rounded(l), s.Length(b.Length)))
 	}
 	var width, neckDepth, deepest float64
 	var at float64
@@ -204,18 +206,18 @@ func (n *Neck) checkBlank() Problems {
 	}
 	if width > b.Width {
 		out = append(out, s.Warning("blank.width", "the neck is %s wide at its widest, the blank %s: glue on ears for the headstock, or take a wider blank",
-			n.round(width), s.Length(b.Width)))
+			n.Rounded(width), s.Length(b.Width)))
 	}
 	switch {
 	case neckDepth > b.Thickness:
 		out = append(out, s.Warning("blank.thickness", "the neck needs %s of wood at %s, the blank has %s",
-			n.round(neckDepth), n.Where(at), s.Length(b.Thickness)))
+			n.Rounded(neckDepth), n.Where(at), s.Length(b.Thickness)))
 	case deepest > b.Thickness && s.Headstock.Angle != 0:
 		out = append(out, s.Warning("blank.thickness", "in one piece the angled headstock needs a blank %s thick, and this one has %s: plan a scarf joint",
-			n.round(deepest), s.Length(b.Thickness)))
+			n.Rounded(deepest), s.Length(b.Thickness)))
 	case deepest > b.Thickness:
 		out = append(out, s.Warning("blank.thickness", "the stepped headstock needs %s of wood below the glue plane, the blank has %s",
-			n.round(deepest), s.Length(b.Thickness)))
+			n.Rounded(deepest), s.Length(b.Thickness)))
 	}
 	return out
 }

@@ -1,6 +1,8 @@
 package neck
 
 import (
+	"neckloft/neck/spec"
+	"neckloft/neck/spec/spectest"
 	"strings"
 	"testing"
 
@@ -10,11 +12,11 @@ import (
 // FuzzSpecToMesh checks that whatever spec is read and found buildable makes
 // valid solids.
 func FuzzSpecToMesh(f *testing.F) {
-	for _, text := range specFiles(f) {
+	for _, text := range spectest.Texts(f) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		s, err := Read(strings.NewReader(text), "fuzz.toml")
+		s, err := spec.Read(strings.NewReader(text), "fuzz.toml")
 		if err != nil {
 			return
 		}
@@ -27,7 +29,7 @@ func FuzzSpecToMesh(f *testing.F) {
 			require.NoError(t, err)
 			require.NoError(t, m.Validate(), "%v", part)
 		}
-		_, err = n.Stations([]Place{AtX(n.Start()), AtX(n.End())})
+		_, err = n.Stations([]spec.Place{spec.AtX(n.Start()), spec.AtX(n.End())})
 		require.NoError(t, err)
 	})
 }

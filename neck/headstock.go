@@ -1,10 +1,14 @@
 package neck
 
-import "math"
+import (
+	"math"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
+)
 
 // headstockBack returns the depth below the glue plane of the back of a
 // headstock at x, as if it ran on to the nut: parallel to its face.
-func headstockBack(h *Headstock, x float64) float64 {
+func headstockBack(h *spec.Headstock, x float64) float64 {
 	if h.Angle == 0 {
 		return h.Step + h.Thickness
 	}
@@ -15,7 +19,7 @@ func headstockBack(h *Headstock, x float64) float64 {
 // it. A spec gives none of their lengths: they are long enough for the change
 // they have to carry to look and cut like a drawn curve, and short enough to
 // leave most of the paddle plain.
-func (n *Neck) layHeadstock(h *Headstock) {
+func (n *Neck) layHeadstock(h *spec.Headstock) {
 	n.start = -h.Shelf - (h.Length-h.Shelf)*math.Cos(h.Angle)
 	room := -n.start - h.Shelf
 	n.headWidth = math.Min(math.Max(30, 1.2*math.Abs(h.Width-n.spec.Width.Nut)), 0.7*room)
@@ -35,12 +39,12 @@ func (n *Neck) layHeadstock(h *Headstock) {
 // hangRun returns how far behind the nut the profile has come down to a
 // stepped face: as far as lets it stay below the cove all the way. A run no
 // longer than the shelf always does.
-func (n *Neck) hangRun(h *Headstock) float64 {
+func (n *Neck) hangRun(h *spec.Headstock) float64 {
 	below := func(run float64) bool {
 		const steps = 200
 		for i := range steps {
 			u := n.coveRun * float64(i) / steps
-			if -h.Step*step((h.Shelf+u)/run) > n.Top(-h.Shelf-u) {
+			if -h.Step*numeric.Step((h.Shelf+u)/run) > n.Top(-h.Shelf-u) {
 				return false
 			}
 		}
@@ -90,7 +94,7 @@ func (n *Neck) hang(x float64) float64 {
 	}
 	if h.Angle != 0 {
 		w := n.headHang
-		return -math.Tan(h.Angle) * w * ramp(-x/w)
+		return -math.Tan(h.Angle) * w * numeric.Ramp(-x/w)
 	}
-	return -h.Step * step(-x/n.headHang)
+	return -h.Step * numeric.Step(-x/n.headHang)
 }

@@ -1,8 +1,11 @@
 package neck
 
-import "math"
+import (
+	"math"
+	"neckloft/neck/numeric"
+)
 
-// lame is a quarter of the superellipse (Lamé curve)
+// Quarter is a quarter of the superellipse (Lamé curve)
 //
 //	(y/a)^n + (z/b)^n = 1,  y, z >= 0,  n > 1,
 //
@@ -16,19 +19,19 @@ import "math"
 // curves are blended point by point at equal angles, the result is convex and
 // keeps the normal, and its support function is the blend of theirs
 // (Minkowski combination of convex sets).
-type lame struct {
+type Quarter struct {
 	a, b, n float64
 	invN    float64 // 1/n
 	k       float64 // 1/(n-1)
 	logBA   float64 // ln(b/a)
 }
 
-func newLame(a, b, n float64) lame {
-	return lame{a: a, b: b, n: n, invN: 1 / n, k: 1 / (n - 1), logBA: math.Log(b / a)}
+func newLame(a, b, n float64) Quarter {
+	return Quarter{a: a, b: b, n: n, invN: 1 / n, k: 1 / (n - 1), logBA: math.Log(b / a)}
 }
 
 // unit returns y/a and z/b where the normal has ln tan φ = u.
-func (c *lame) unit(u float64) (y, z float64) {
+func (c *Quarter) unit(u float64) (y, z float64) {
 	lq := (u + c.logBA) * c.k
 	if c.n == 2 {
 		// The ellipse needs one exponential instead of three functions.
@@ -50,13 +53,13 @@ func (c *lame) unit(u float64) (y, z float64) {
 }
 
 // normalAt returns ln tan φ of the normal where z/b : y/a = q.
-func (c *lame) normalAt(logQ float64) float64 {
+func (c *Quarter) normalAt(logQ float64) float64 {
 	return logQ*(c.n-1) - c.logBA
 }
 
 // area returns the area between the quarter curve and the axes,
 // a b Γ(1+1/n)² / Γ(1+2/n), the superellipse's area over four.
-func (c *lame) area() float64 {
+func (c *Quarter) area() float64 {
 	g1, _ := math.Lgamma(1 + c.invN)
 	g2, _ := math.Lgamma(1 + 2*c.invN)
 	return c.a * c.b * math.Exp(2*g1-g2)
@@ -69,7 +72,7 @@ func (c *lame) area() float64 {
 // w⁴, or w² for a full curve, which smooths the endpoint where the curve is
 // only n times differentiable, so that Gauss's rule converges for a fullness
 // near 1 too.
-func (c *lame) length() float64 {
+func (c *Quarter) length() float64 {
 	power := 4.0
 	if c.n >= 2 {
 		power = 2
@@ -77,10 +80,10 @@ func (c *lame) length() float64 {
 	half := math.Exp2(-c.invN) // y/a = z/b here
 	w1 := math.Pow(half, 1/power)
 	sum := 0.0
-	for i, x := range gauss.x {
+	for i, x := range numeric.Unit.X {
 		w := w1 * x
 		v := math.Pow(w, power)
-		dv := power * v / w * w1 * gauss.w[i]
+		dv := power * v / w * w1 * numeric.Unit.W[i]
 		// The other coordinate is (1-v^n)^(1/n); this is its slope in v.
 		vn := math.Pow(v, c.n)
 		slope := vn / v * math.Pow(1-vn, c.invN-1)

@@ -1,6 +1,9 @@
 package neck
 
-import "gonum.org/v1/gonum/interp"
+import (
+	"gonum.org/v1/gonum/interp"
+	"neckloft/neck/numeric"
+)
 
 // line is a quantity given at stations along the neck: constant for one
 // station, and a function of x with a continuous first derivative for more.
@@ -88,7 +91,7 @@ func (l *line) slope(x float64) float64 {
 		if !l.extend {
 			return 0
 		}
-		x = clamp(x, l.xs[0], l.xs[last])
+		x = numeric.Clamp(x, l.xs[0], l.xs[last])
 	}
 	return l.curve.PredictDerivative(x)
 }

@@ -11,6 +11,9 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
+	"neckloft/neck/spec/spectest"
 )
 
 var parts = []Part{PartWood, PartBoard, PartBoth}
@@ -19,7 +22,7 @@ var parts = []Part{PartWood, PartBoard, PartBoth}
 // each part is a valid solid after rounding to float32 and has the volume that
 // the exact sections give.
 func TestSolidsOfRandomSpecs(t *testing.T) {
-	withChecks(t, 500, func(rt *rapid.T) {
+	spectest.WithChecks(t, 500, func(rt *rapid.T) {
 		n := buildable(rt)
 		tol := rapid.SampledFrom([]float64{0.2, 0.05, 0.02}).Draw(rt, "tolerance")
 		for _, part := range parts {
@@ -43,7 +46,7 @@ func (n *Neck) volume(part Part) float64 {
 }
 
 func TestSolidsOfEdgeCases(t *testing.T) {
-	for name, s := range edgeCases() {
+	for name, s := range spectest.EdgeCases() {
 		n, err := New(s)
 		require.NoError(t, err, name)
 		for _, part := range parts {
@@ -61,7 +64,7 @@ func TestSolidsOfEdgeCases(t *testing.T) {
 // with the closed channel as a cavity in it.
 func TestBothIsOneSolid(t *testing.T) {
 	for name, shells := range map[string]int{"demo": 2, "no rod": 1, "channel from shelf": 1, "channel through": 1} {
-		n, err := New(edgeCases()[name])
+		n, err := New(spectest.EdgeCases()[name])
 		require.NoError(t, err)
 		m, err := n.Solid(PartBoth, 0.1)
 		require.NoError(t, err)
@@ -75,11 +78,11 @@ func TestBothIsOneSolid(t *testing.T) {
 // TestLoftKeepsTolerance measures the distance between the true surface and
 // the mesh both ways, at many more points than the loft has ever looked at.
 func TestLoftKeepsTolerance(t *testing.T) {
-	cases := edgeCases()
-	g := rapid.Custom(drawSpec)
+	cases := spectest.EdgeCases()
+	g := rapid.Custom(spectest.Draw)
 	random := 12
 	if testing.Short() {
-		cases = map[string]*Spec{"demo": Demo()}
+		cases = map[string]*spec.Spec{"demo": spec.Demo()}
 		random = 2
 	}
 	for i, kept := 0, 0; kept < random; i++ {
@@ -114,19 +117,19 @@ func surfaceToMesh(n *Neck, m *mesh.Mesh, along, across int) float64 {
 		worst = math.Max(worst, d)
 	}
 	for i := range along + 1 {
-		x := lerp(n.start, n.end, (float64(i)+0.37)/(float64(along)+0.74))
+		x := numeric.Lerp(n.start, n.end, (float64(i)+0.37)/(float64(along)+0.74))
 		s := n.Section(x)
 		for _, side := range []Side{Bass, Treble} {
 			for j := range across + 1 {
 				f := float64(j) / float64(across)
 				p := s.Point(side, f*math.Pi/2)
 				look(x, p.Y, p.Z)
-				p = s.at(side, directionOf(math.Tan((f-0.5)*3)))
+				p = s.PointAlong(side, DirectionOf(math.Tan((f-0.5)*3)))
 				look(x, p.Y, p.Z)
 				e := s.Edge(side)
-				look(x, e.Y, lerp(e.Z, s.CurveStart(), f))
+				look(x, e.Y, numeric.Lerp(e.Z, s.CurveStart(), f))
 				b, tr := s.Flat()
-				look(x, lerp(b, tr, f), -s.Depth)
+				look(x, numeric.Lerp(b, tr, f), -s.Depth)
 			}
 		}
 		if x >= 0 && x <= n.boardEnd {
@@ -169,7 +172,7 @@ func (n *Neck) surfaceDistance(p mesh.Vec) float64 {
 	if r := n.spec.Rod; r != nil && p.X >= n.rodFrom-1e-4 && p.X <= n.rodTo+1e-4 {
 		half := r.Width / 2
 		d = math.Min(d, math.Abs(math.Abs(p.Y)-half))
-		if r.Floor == FloorRound {
+		if r.Floor == spec.FloorRound {
 			d = math.Min(d, math.Abs(math.Hypot(p.Y, p.Z+r.Depth-half)-half))
 		} else {
 			d = math.Min(d, math.Abs(p.Z+r.Depth))
@@ -182,13 +185,13 @@ func (n *Neck) surfaceDistance(p mesh.Vec) float64 {
 // depth and area with the exact section there.
 func TestSlicesAgreeWithStations(t *testing.T) {
 	const tol = 0.02
-	for name, s := range edgeCases() {
+	for name, s := range spectest.EdgeCases() {
 		n, err := New(s)
 		require.NoError(t, err)
 		m, err := n.Solid(PartWood, tol)
 		require.NoError(t, err)
 		places := s.FretPlaces()
-		places = append(places, AtX(n.start+7), AtX(-3), AtX(-14))
+		places = append(places, spec.AtX(n.start+7), spec.AtX(-3), spec.AtX(-14))
 		for _, p := range places {
 			x := s.X(p)
 			if x <= n.start+1e-3 || x >= n.end-1e-3 {
@@ -205,7 +208,7 @@ func TestSlicesAgreeWithStations(t *testing.T) {
 			}
 			area := math.Abs(mesh.Area2(loops[0])) / 2
 			if from, to, ok := n.Channel(); ok && x > from && x < to {
-				area += s.Rod.channelArea()
+				area += rodArea(s.Rod)
 			}
 			assert.InDelta(t, st.Width, width, 2*tol, "%s at %g", name, x)
 			assert.InDelta(t, st.Wood, depth, tol, "%s at %g", name, x)
@@ -292,7 +295,7 @@ rod = { width = 1.301, depth = 4.2, from = { x = 0 }, to = { x = 106.22982983 },
 // channel that a coarse back cut into.
 func TestSolidsOfHardSpecs(t *testing.T) {
 	for name, text := range map[string]string{"sharp": sharpSpec, "thin": thinSpec} {
-		s, err := Read(strings.NewReader(text), name)
+		s, err := spec.Read(strings.NewReader(text), name)
 		require.NoError(t, err)
 		n, err := New(s)
 		require.NoError(t, err)

@@ -2,6 +2,9 @@ package neck
 
 import (
 	"math"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
+	"neckloft/neck/spec/spectest"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -114,7 +117,7 @@ func polygonMoments(loop []YZ) Moments {
 // against a fine polygon.
 func TestBlendedMoments(t *testing.T) {
 	n := demo(t)
-	for _, x := range []float64{n.Start(), -60, -30, -8, 0, 35, 200, n.heelStart, lerp(n.heelStart, n.heelFull, 0.4), n.End()} {
+	for _, x := range []float64{n.Start(), -60, -30, -8, 0, 35, 200, n.heelStart, numeric.Lerp(n.heelStart, n.heelFull, 0.4), n.End()} {
 		s := n.Section(x)
 		want := polygonMoments(tracedLoop(&s, 40000))
 		m := s.Moments()
@@ -130,13 +133,13 @@ func TestBlendedMoments(t *testing.T) {
 // TestChannelMoments checks both floors against fine polygons, and that the
 // channel is cut out between its ends only.
 func TestChannelMoments(t *testing.T) {
-	for _, floor := range []Floor{FloorFlat, FloorRound} {
-		r := &Rod{Width: 6.2, Depth: 9.3, Floor: floor}
-		loop := r.outline(1e-9)
+	for _, floor := range []spec.Floor{spec.FloorFlat, spec.FloorRound} {
+		r := &spec.Rod{Width: 6.2, Depth: 9.3, Floor: floor}
+		loop := RodOutline(r, 1e-9)
 		for i, j := 0, len(loop)-1; i < j; i, j = i+1, j-1 {
 			loop[i], loop[j] = loop[j], loop[i] // counter-clockwise
 		}
-		want, m := polygonMoments(loop), r.moments()
+		want, m := polygonMoments(loop), rodMoments(r)
 		assert.InEpsilon(t, want.Area, m.Area, 1e-7)
 		assert.InEpsilon(t, want.Bending(), m.Bending(), 1e-6)
 		assert.InEpsilon(t, want.Sideways(), m.Sideways(), 1e-6)
@@ -153,7 +156,7 @@ func TestChannelMoments(t *testing.T) {
 // TestBoardMoments checks a flat board as a rectangle and a round one against a
 // fine polygon.
 func TestBoardMoments(t *testing.T) {
-	n, err := New(straightNeck())
+	n, err := New(spectest.Straight())
 	require.NoError(t, err)
 	m, ok := n.BoardMoments(100)
 	require.True(t, ok)

@@ -2,13 +2,15 @@ package neck
 
 import (
 	"math"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 	"sync"
 )
 
 // Neck is the exact surface that follows from a spec. Its methods may be
 // called from several goroutines.
 type Neck struct {
-	spec *Spec
+	spec *spec.Spec
 
 	total                *line // board included, at the deepest point
 	bass, treble, apex   *line
@@ -28,7 +30,7 @@ type Neck struct {
 
 // New builds the neck that s describes. It returns Problems if the spec is
 // wrong or describes a neck that cannot be made.
-func New(s *Spec) (*Neck, error) {
+func New(s *spec.Spec) (*Neck, error) {
 	n, problems := Check(s)
 	if errs := problems.Errors(); len(errs) > 0 {
 		return nil, errs
@@ -37,7 +39,7 @@ func New(s *Spec) (*Neck, error) {
 }
 
 // build lays out a neck from a spec that has passed Validate.
-func build(s *Spec) (*Neck, error) {
+func build(s *spec.Spec) (*Neck, error) {
 	n := &Neck{spec: s, boardEnd: s.BoardEnd()}
 	n.end = n.boardEnd
 	if h := s.Heel; h != nil {
@@ -91,7 +93,7 @@ func snap(x float64, marks ...float64) float64 {
 }
 
 // Spec returns the spec that the neck was built from. It must not be changed.
-func (n *Neck) Spec() *Spec { return n.spec }
+func (n *Neck) Spec() *spec.Spec { return n.spec }
 
 // Start returns x of the wood's end at the headstock, or at the nut where
 // there is none.
@@ -113,28 +115,28 @@ func (n *Neck) HeelFull() float64 { return n.heelFull }
 // VoluteCentre returns x of the volute's crest, 0 without a volute.
 func (n *Neck) VoluteCentre() float64 { return n.voluteCentre }
 
-// heelBlend is 0 where the neck has its profile and 1 where it is the block.
-func (n *Neck) heelBlend(x float64) float64 {
+// HeelBlend is 0 where the neck has its profile and 1 where it is the block.
+func (n *Neck) HeelBlend(x float64) float64 {
 	if n.spec.Heel == nil {
 		return 0
 	}
-	return step((x - n.heelStart) / (n.heelFull - n.heelStart))
+	return numeric.Step((x - n.heelStart) / (n.heelFull - n.heelStart))
 }
 
-// taper returns the board's width at x, continued beyond its ends.
-func (n *Neck) taper(x float64) float64 {
+// Taper returns the board's width at x, continued beyond its ends.
+func (n *Neck) Taper(x float64) float64 {
 	w := n.spec.Width
-	return lerp(w.Nut, w.End, x/n.boardEnd)
+	return numeric.Lerp(w.Nut, w.End, x/n.boardEnd)
 }
 
 // Width returns the wood's width at its top, at x.
 func (n *Neck) Width(x float64) float64 {
-	w := n.taper(x)
+	w := n.Taper(x)
 	if h := n.spec.Heel; h != nil {
-		w = lerp(w, h.Width, n.heelBlend(x))
+		w = numeric.Lerp(w, h.Width, n.HeelBlend(x))
 	}
 	if h := n.spec.Headstock; h != nil && x < -h.Shelf {
-		w = lerp(w, h.Width, step((-h.Shelf-x)/n.headWidth))
+		w = numeric.Lerp(w, h.Width, numeric.Step((-h.Shelf-x)/n.headWidth))
 	}
 	return w
 }
@@ -144,13 +146,13 @@ func (n *Neck) Width(x float64) float64 {
 func (n *Neck) Depth(x float64) float64 {
 	d := n.total.at(x) - n.spec.Board.Thickness
 	if h := n.spec.Heel; h != nil {
-		d = lerp(d, h.Total-n.spec.Board.Thickness, n.heelBlend(x))
+		d = numeric.Lerp(d, h.Total-n.spec.Board.Thickness, n.HeelBlend(x))
 	}
 	if h := n.spec.Headstock; h != nil && x < 0 {
-		d = lerp(d, headstockBack(h, x), step(-x/n.headDepth))
+		d = numeric.Lerp(d, headstockBack(h, x), numeric.Step(-x/n.headDepth))
 	}
 	if v := n.spec.Volute; v != nil {
-		d += v.Rise * bump(2*(x-n.voluteCentre)/v.Length)
+		d += v.Rise * numeric.Bump(2*(x-n.voluteCentre)/v.Length)
 	}
 	return d
 }
@@ -181,7 +183,7 @@ func (n *Neck) crown(x float64) float64 {
 
 // Section returns the wood's section at x, which is held to the wood's extent.
 func (n *Neck) Section(x float64) Section {
-	x = clamp(x, n.start, n.end)
+	x = numeric.Clamp(x, n.start, n.end)
 	s := Section{
 		X:         x,
 		HalfWidth: n.Width(x) / 2,
@@ -190,22 +192,22 @@ func (n *Neck) Section(x float64) Section {
 		Apex:      n.apex.at(x),
 		wall:      n.spec.Wall,
 		hang:      n.hang(x),
-		blend:     n.heelBlend(x),
+		blend:     n.HeelBlend(x),
 	}
 	if h := n.spec.Heel; h != nil {
 		s.corner = h.Corner
 	}
 	if h := n.spec.Headstock; h != nil && x < 0 {
-		s.blend = step(-x / n.headSection)
+		s.blend = numeric.Step(-x / n.headSection)
 		s.corner = h.Corner
 	}
 	s.setProfile(n.bass.at(x), n.treble.at(x))
 	return s
 }
 
-// landmarks returns the stations, in no order, where the surface changes its
+// Landmarks returns the stations, in no order, where the surface changes its
 // law: all that a mesh must have as exact grid lines besides its ends.
-func (n *Neck) landmarks() []float64 {
+func (n *Neck) Landmarks() []float64 {
 	s := n.spec
 	xs := []float64{n.start, n.end, 0, n.boardEnd}
 	for _, l := range []*line{n.total, n.bass} {

@@ -2,6 +2,9 @@ package neck
 
 import (
 	"math"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
+	"neckloft/neck/spec/spectest"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -38,10 +41,10 @@ func TestTargetsAreExact(t *testing.T) {
 // TestManyTargets checks that more than two depth targets are met and that
 // the line between them neither overshoots nor breaks.
 func TestManyTargets(t *testing.T) {
-	s := straightNeck()
+	s := spectest.Straight()
 	s.Depth = nil
 	for i, total := range []float64{20, 20.2, 21.5, 21.5, 23} {
-		s.Depth = append(s.Depth, DepthTarget{At: AtFret(1 + 2.5*float64(i)), Total: total})
+		s.Depth = append(s.Depth, spec.DepthTarget{At: spec.AtFret(1 + 2.5*float64(i)), Total: total})
 	}
 	n, err := New(s)
 	require.NoError(t, err)
@@ -52,7 +55,7 @@ func TestManyTargets(t *testing.T) {
 		}
 		prev := s.Depth[i-1]
 		for j := range 51 {
-			x := lerp(s.X(prev.At), s.X(d.At), float64(j)/50)
+			x := numeric.Lerp(s.X(prev.At), s.X(d.At), float64(j)/50)
 			assert.GreaterOrEqual(t, n.Total(x), prev.Total-1e-9)
 			assert.LessOrEqual(t, n.Total(x), d.Total+1e-9)
 		}
@@ -72,8 +75,8 @@ func slopeAt(f func(float64) float64, x float64) float64 {
 // tangent from end to end: over steps of a hundredth of a millimetre no slope
 // jumps.
 func TestBackIsSmooth(t *testing.T) {
-	specs := []*Spec{Demo()}
-	flat := Demo()
+	specs := []*spec.Spec{spec.Demo()}
+	flat := spec.Demo()
 	flat.Headstock.Angle, flat.Headstock.Step, flat.Headstock.Cove = 0, 6, 14
 	flat.Volute = nil
 	specs = append(specs, flat)
@@ -105,7 +108,7 @@ func TestHeadstockThickness(t *testing.T) {
 	// The face's length from the nut, shelf included.
 	assert.InDelta(t, h.Length, h.Shelf+(-h.Shelf-n.Start())/math.Cos(h.Angle), 1e-9)
 
-	s := Demo()
+	s := spec.Demo()
 	s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove = 0, 6, 14
 	n, err := New(s)
 	require.NoError(t, err)
@@ -117,11 +120,11 @@ func TestHeadstockThickness(t *testing.T) {
 // TestVoluteRise checks the crest.
 func TestVoluteRise(t *testing.T) {
 	with := demo(t)
-	s := Demo()
+	s := spec.Demo()
 	s.Volute = nil
 	without, err := New(s)
 	require.NoError(t, err)
-	v := Demo().Volute
+	v := spec.Demo().Volute
 	x := s.X(v.Centre)
 	assert.InDelta(t, v.Rise, with.Depth(x)-without.Depth(x), 1e-9)
 	assert.InDelta(t, 0, with.Depth(x+v.Length/2)-without.Depth(x+v.Length/2), 1e-12)
@@ -145,8 +148,8 @@ func TestFretboardArc(t *testing.T) {
 		}
 		assert.InEpsilon(t, area, n.BoardArea(x), 1e-8)
 	}
-	assert.Equal(t, Demo().Board.RadiusNut, n.BoardRadius(0))
-	assert.InDelta(t, Demo().Board.RadiusEnd, n.BoardRadius(n.BoardEnd()), 1e-9)
+	assert.Equal(t, spec.Demo().Board.RadiusNut, n.BoardRadius(0))
+	assert.InDelta(t, spec.Demo().Board.RadiusEnd, n.BoardRadius(n.BoardEnd()), 1e-9)
 }
 
 // TestCylinderVolume checks a straight, untapered neck against half an
@@ -155,14 +158,14 @@ func TestFretboardArc(t *testing.T) {
 // π L (2 a0 b0 + a0 b1 + a1 b0 + 2 a1 b1) / 12. Both follow from the area
 // π a b of the ellipse.
 func TestCylinderVolume(t *testing.T) {
-	s := straightNeck()
+	s := spectest.Straight()
 	n, err := New(s)
 	require.NoError(t, err)
 	assert.InEpsilon(t, math.Pi*22*15*n.End()/2, n.WoodVolume(), 1e-12)
 	assert.InEpsilon(t, 44*6*n.End(), n.BoardVolume(), 1e-12)
 
 	s.Width.End = 56
-	s.Depth = append(s.Depth, DepthTarget{At: AtFret(12), Total: 22.5})
+	s.Depth = append(s.Depth, spec.DepthTarget{At: spec.AtFret(12), Total: 22.5})
 	n, err = New(s)
 	require.NoError(t, err)
 	a0, a1 := 22.0, 28.0
@@ -181,10 +184,10 @@ func TestCylinderVolume(t *testing.T) {
 // cylinder, where the nearest point of the back is on the ray through the
 // channel's corner: r - sqrt((w/2)² + d²).
 func TestCover(t *testing.T) {
-	s := straightNeck()
+	s := spectest.Straight()
 	s.Width.Nut, s.Width.End = 40, 40
 	s.Depth[0].Total = 26
-	s.Rod = &Rod{Width: 6, Depth: 9, From: AtX(10), To: AtX(250)}
+	s.Rod = &spec.Rod{Width: 6, Depth: 9, From: spec.AtX(10), To: spec.AtX(250)}
 	n, err := New(s)
 	require.NoError(t, err)
 	want := 20 - math.Hypot(3, 9)
@@ -199,7 +202,7 @@ func TestCover(t *testing.T) {
 	assert.False(t, ok)
 
 	// A ball-nose floor, whose lowest arc has its centre 6 mm down.
-	s.Rod.Floor = FloorRound
+	s.Rod.Floor = spec.FloorRound
 	n, err = New(s)
 	require.NoError(t, err)
 	c, _ = n.Cover(100)
@@ -209,10 +212,10 @@ func TestCover(t *testing.T) {
 // TestCoverIsSpatial checks the cover against brute force in space where the
 // back slopes: a cone-like neck is nearer along the normal than straight down.
 func TestCoverIsSpatial(t *testing.T) {
-	s := straightNeck()
-	s.Depth = []DepthTarget{{At: AtFret(0), Total: 18}, {At: AtFret(12), Total: 60}}
+	s := spectest.Straight()
+	s.Depth = []spec.DepthTarget{{At: spec.AtFret(0), Total: 18}, {At: spec.AtFret(12), Total: 60}}
 	s.Width.Nut, s.Width.End = 60, 60
-	s.Rod = &Rod{Width: 6, Depth: 7, From: AtX(20), To: AtX(250)}
+	s.Rod = &spec.Rod{Width: 6, Depth: 7, From: spec.AtX(20), To: spec.AtX(250)}
 	n, err := New(s)
 	require.NoError(t, err)
 	for _, x := range []float64{20, 120, 250} {
@@ -237,10 +240,10 @@ func TestCoverIsSpatial(t *testing.T) {
 // that finishes at 6 mm leave 15 and 16 mm of wood and a back slope of 1 mm;
 // a board can end 8 mm beyond the 24th fret.
 func TestCommonPractice(t *testing.T) {
-	s := straightNeck()
+	s := spectest.Straight()
 	s.Scale.Frets = 24
 	s.Width.PastLastFret = 8
-	s.Depth = []DepthTarget{{At: AtFret(1), Total: 21}, {At: AtFret(17), Total: 22}}
+	s.Depth = []spec.DepthTarget{{At: spec.AtFret(1), Total: 21}, {At: spec.AtFret(17), Total: 22}}
 	n, err := New(s)
 	require.NoError(t, err)
 	assert.InDelta(t, 15, n.Depth(s.FretX(1)), 1e-9)
@@ -253,6 +256,6 @@ func TestCommonPractice(t *testing.T) {
 		mm   float64
 		inch string
 	}{{21, "0.827 in"}, {22, "0.866 in"}, {6, "0.236 in"}, {15, "0.591 in"}, {16, "0.63 in"}, {1, "0.039 in"}} {
-		assert.Equal(t, c.inch, Inch.Rounded(c.mm))
+		assert.Equal(t, c.inch, spec.Inch.Rounded(c.mm))
 	}
 }

@@ -1,6 +1,10 @@
 package neck
 
-import "math"
+import (
+	"math"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
+)
 
 // Channel returns the extent in x of the rod channel, and false where the
 // neck has none.
@@ -8,32 +12,32 @@ func (n *Neck) Channel() (from, to float64, ok bool) {
 	return n.rodFrom, n.rodTo, n.spec.Rod != nil
 }
 
-// support returns how far the channel's section reaches in the direction d on
+// rodSupport returns how far the channel's section reaches in the direction d on
 // either side (it is symmetrical): its support function.
-func (r *Rod) support(d direction) float64 {
+func rodSupport(r *spec.Rod, d Direction) float64 {
 	half := r.Width / 2
-	if r.Floor == FloorRound {
+	if r.Floor == spec.FloorRound {
 		return half + (r.Depth-half)*d.sin
 	}
 	return half*d.cos + r.Depth*d.sin
 }
 
-// Support returns how far the channel's section reaches, on either side, in
+// RodSupport returns how far the channel's section reaches, on either side, in
 // the direction phi below the horizontal: its support function, to hold against
 // that of the Section.
-func (r *Rod) Support(phi float64) float64 { return r.support(angleDirection(phi)) }
+func RodSupport(r *spec.Rod, phi float64) float64 { return rodSupport(r, AngleDirection(phi)) }
 
-// gap returns the distance in the section's plane between the channel, taken
+// Gap returns the distance in the section's plane between the channel, taken
 // to run through, and the back's surface at x: negative where the channel cuts
 // through. Both are convex and the channel lies inside, so that it is the least
 // difference of their support functions.
-func (n *Neck) gap(x float64) float64 {
+func (n *Neck) Gap(x float64) float64 {
 	s := n.Section(x)
 	least := math.Inf(1)
 	for _, side := range []Side{Bass, Treble} {
-		best, _ := maximize(func(a float64) float64 {
-			d := angleDirection(a)
-			return n.spec.Rod.support(d) - s.support(side, d)
+		best, _ := numeric.Maximize(func(a float64) float64 {
+			d := AngleDirection(a)
+			return rodSupport(n.spec.Rod, d) - s.SupportAlong(side, d)
 		}, 0, math.Pi/2, 18)
 		least = math.Min(least, -best)
 	}
@@ -59,7 +63,7 @@ func (n *Neck) LeastCover() (cover, x float64, ok bool) {
 		return 0, 0, false
 	}
 	n.coverOnce.Do(func() {
-		steps := int(clamp(math.Ceil((n.rodTo-n.rodFrom)/3), 12, 400))
+		steps := int(numeric.Clamp(math.Ceil((n.rodTo-n.rodFrom)/3), 12, 400))
 		n.coverLeast, n.coverAt = n.cover(n.rodFrom, n.rodTo, steps)
 	})
 	return n.coverLeast, n.coverAt, true
@@ -70,7 +74,7 @@ func (n *Neck) LeastCover() (cover, x float64, ok bool) {
 // section's gap away across, and as far along as x' lies outside the stretch.
 func (n *Neck) cover(from, to float64, steps int) (float64, float64) {
 	distance := func(x float64) float64 {
-		g := n.gap(x)
+		g := n.Gap(x)
 		out := math.Max(0, math.Max(from-x, x-to))
 		if g < 0 {
 			// Cut through: the depth of it, where it belongs to the stretch.
@@ -81,15 +85,15 @@ func (n *Neck) cover(from, to float64, steps int) (float64, float64) {
 	reach := math.Max(0, math.Min(distance(from), distance(to)))
 	lo := math.Max(n.start, from-reach)
 	hi := math.Min(n.end, to+reach)
-	best, at := maximize(func(x float64) float64 { return -distance(x) }, lo, hi, steps)
-	return -best, clamp(at, from, to)
+	best, at := numeric.Maximize(func(x float64) float64 { return -distance(x) }, lo, hi, steps)
+	return -best, numeric.Clamp(at, from, to)
 }
 
-// outline returns the channel's section from the treble lip down, across the
+// RodOutline returns the channel's section from the treble lip down, across the
 // floor and up to the bass lip, with chords within e of a round floor.
-func (r *Rod) outline(e float64) []YZ {
+func RodOutline(r *spec.Rod, e float64) []YZ {
 	half := r.Width / 2
-	if r.Floor == FloorFlat {
+	if r.Floor == spec.FloorFlat {
 		return []YZ{{half, 0}, {half, -r.Depth}, {-half, -r.Depth}, {-half, 0}}
 	}
 	k := max(4, int(math.Ceil(math.Pi/(2*math.Acos(1-math.Min(e/half, 0.5))))))
@@ -101,19 +105,19 @@ func (r *Rod) outline(e float64) []YZ {
 	return append(out, YZ{-half, 0})
 }
 
-// channelArea returns the area of the channel's section in mm².
-func (r *Rod) channelArea() float64 {
-	if r.Floor == FloorRound {
+// rodArea returns the area of the channel's section in mm².
+func rodArea(r *spec.Rod) float64 {
+	if r.Floor == spec.FloorRound {
 		half := r.Width / 2
 		return r.Width*(r.Depth-half) + math.Pi*half*half/2
 	}
 	return r.Width * r.Depth
 }
 
-// moments returns the moments of the channel's section.
-func (r *Rod) moments() Moments {
+// rodMoments returns the moments of the channel's section.
+func rodMoments(r *spec.Rod) Moments {
 	half := r.Width / 2
-	if r.Floor == FloorFlat {
+	if r.Floor == spec.FloorFlat {
 		return rectangle(-half, -r.Depth, half, 0)
 	}
 	// Half a disc under a rectangle. About its diameter a half disc has the
@@ -125,14 +129,14 @@ func (r *Rod) moments() Moments {
 		SYY:  math.Pi * math.Pow(half, 4) / 8,
 		SZZ:  math.Pi * math.Pow(half, 4) / 8,
 	}
-	return rectangle(-half, bottom, half, 0).plus(1, disc.placed(0, 1, bottom, -1))
+	return rectangle(-half, bottom, half, 0).Plus(1, disc.placed(0, 1, bottom, -1))
 }
 
-// from returns the distance in the section's plane of a point outside the
+// RodDistance returns the distance in the section's plane of a point outside the
 // channel from it.
-func (r *Rod) from(q YZ) float64 {
+func RodDistance(r *spec.Rod, q YZ) float64 {
 	half, depth := r.Width/2, -q.Z
-	if r.Floor == FloorFlat {
+	if r.Floor == spec.FloorFlat {
 		return math.Hypot(math.Max(0, math.Abs(q.Y)-half), math.Max(0, depth-r.Depth))
 	}
 	return math.Hypot(q.Y, math.Max(0, depth-(r.Depth-half))) - half

@@ -22,7 +22,7 @@ func (l *loft) row(x float64) row {
 		for _, side := range []Side{Bass, Treble} {
 			r.back[side] = make([]YZ, len(l.dirs))
 			for i, d := range l.dirs {
-				r.back[side][i] = r.s.at(side, d)
+				r.back[side][i] = r.s.PointAlong(side, d)
 			}
 		}
 	}

@@ -9,6 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/mesh"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
+	"neckloft/neck/spec/spectest"
 )
 
 // sameBack gives rows one and the same back, so that only what is set besides
@@ -23,7 +26,7 @@ func sameBack(rows ...*row) {
 
 // TestMisfitOfFace checks how far a headstock's face bulges between two rows.
 func TestMisfitOfFace(t *testing.T) {
-	l := &loft{dirs: []direction{level, directionOf(0), plumb}}
+	l := &loft{dirs: []Direction{level, DirectionOf(0), plumb}}
 	for _, c := range []struct{ a, middle, b, want float64 }{
 		{0, -0.3, -1, 0.2}, {0, -0.7, -1, 0.2}, {-2, -2, -2, 0}, {-1, -2.5, -4, 0}, {-4, -2.5, -1.5, 0.25},
 	} {
@@ -42,7 +45,7 @@ func TestMisfitOfBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	l := &loft{}
 	for i := range 6 {
-		l.dirs = append(l.dirs, angleDirection(math.Pi/2*float64(i)/5))
+		l.dirs = append(l.dirs, AngleDirection(math.Pi/2*float64(i)/5))
 	}
 	for range 50 {
 		var rows [3]row // a, the middle, b
@@ -74,7 +77,7 @@ func TestMisfitOfBack(t *testing.T) {
 
 // TestMisfitOfBoard checks what a row halfway says of the board's top.
 func TestMisfitOfBoard(t *testing.T) {
-	s := straightNeck()
+	s := spectest.Straight()
 	s.Width.Nut, s.Width.End = 40, 60
 	n, err := New(s)
 	require.NoError(t, err)
@@ -137,16 +140,16 @@ func TestRowsFollowFaceAndBoard(t *testing.T) {
 			middle := l.row((a.x + b.x) / 2)
 			require.LessOrEqual(t, l.misfit(a, &middle, b), 0.46*0.02, "%v, from %g to %g", part, a.x, b.x)
 			for _, f := range []float64{0.2, 0.5, 0.7} {
-				x := lerp(a.x, b.x, f)
+				x := numeric.Lerp(a.x, b.x, f)
 				if a.back[Bass] != nil && b.back[Bass] != nil {
-					require.InDelta(t, n.Top(x), lerp(a.s.Top, b.s.Top, f), 1.1*l.chord, "%v, x = %g", part, x)
+					require.InDelta(t, n.Top(x), numeric.Lerp(a.s.Top, b.s.Top, f), 1.1*l.chord, "%v, x = %g", part, x)
 				}
 				if a.board == nil || b.board == nil {
 					continue
 				}
 				for k, across := range l.across {
 					top := n.BoardTop(x, across*n.BoardHalfWidth(x))
-					require.InDelta(t, top, lerp(a.board[k], b.board[k], f), 1.1*l.chord, "%v, x = %g", part, x)
+					require.InDelta(t, top, numeric.Lerp(a.board[k], b.board[k], f), 1.1*l.chord, "%v, x = %g", part, x)
 				}
 			}
 		}
@@ -159,8 +162,8 @@ func TestRingMergesEdges(t *testing.T) {
 	const tolerance = 0.003
 	merge := tolerance / 8
 	for by, one := range map[float64]bool{0: true, 0.9: true, -0.9: true, 1.1: false, -1.1: false} {
-		s := straightNeck()
-		s.Heel = &Heel{Start: AtX(305), Full: AtX(310), End: AtX(330), Total: 25, Width: 44 + 2*by*merge, Corner: 2}
+		s := spectest.Straight()
+		s.Heel = &spec.Heel{Start: spec.AtX(305), Full: spec.AtX(310), End: spec.AtX(330), Total: 25, Width: 44 + 2*by*merge, Corner: 2}
 		n, err := New(s)
 		require.NoError(t, err)
 		l := newLoft(n, PartBoth, tolerance)
@@ -190,8 +193,8 @@ func TestRingMergesChannel(t *testing.T) {
 	const tolerance = 0.003
 	merge := tolerance / 8
 	for by, one := range map[float64]bool{0: true, 0.9: true, 1.1: false} {
-		s := straightNeck()
-		s.Rod = &Rod{Width: 7, Depth: 3.5 + by*merge, From: AtX(10), To: AtX(200), Floor: FloorRound}
+		s := spectest.Straight()
+		s.Rod = &spec.Rod{Width: 7, Depth: 3.5 + by*merge, From: spec.AtX(10), To: spec.AtX(200), Floor: spec.FloorRound}
 		n, err := New(s)
 		require.NoError(t, err)
 		l := newLoft(n, PartWood, tolerance)
@@ -230,7 +233,7 @@ func shortestEdge(m *mesh.Mesh) float64 {
 // made by hand.
 func TestBackRingMerges(t *testing.T) {
 	const merge = 5e-4
-	l := &loft{merge: merge, dirs: make([]direction, 6)}
+	l := &loft{merge: merge, dirs: make([]Direction, 6)}
 	lay := func(apart float64) (*row, *ring, []YZ, []uint32) {
 		r := &row{s: Section{HalfWidth: 20}}
 		for _, side := range []Side{Bass, Treble} {

@@ -1,6 +1,9 @@
 package neck
 
-import "math"
+import (
+	"math"
+	"neckloft/neck/numeric"
+)
 
 // Section is the wood's cross-section at one station: flat on top, with a
 // straight wall on each side and the back's curve between the walls.
@@ -16,11 +19,11 @@ type Section struct {
 	Top       float64 // height of the top: 0 at the board, below 0 on a headstock's face
 	Apex      float64 // y of the deepest line, where the section is a pure profile
 
-	hang   float64 // height that the profile hangs from
-	wall   float64 // height of the straight side below hang
-	curve  [2]lame // the profile's quarter on each side
-	blend  float64 // 0 for the pure profile, 1 for the rectangle
-	corner float64 // radius of the rectangle's corners
+	hang   float64    // height that the profile hangs from
+	wall   float64    // height of the straight side below hang
+	curve  [2]Quarter // the profile's quarter on each side
+	blend  float64    // 0 for the pure profile, 1 for the rectangle
+	corner float64    // radius of the rectangle's corners
 }
 
 // setProfile sets the fullness of both sides; the other fields come first.
@@ -47,7 +50,7 @@ func (s *Section) Blend() float64 { return s.blend }
 
 // CurveStart returns z where the straight wall ends and the curve begins.
 func (s *Section) CurveStart() float64 {
-	return lerp(s.hang-s.wall, s.corner-s.Depth, s.blend)
+	return numeric.Lerp(s.hang-s.wall, s.corner-s.Depth, s.blend)
 }
 
 // Flat returns the extent in y of the level bottom between the two curves,
@@ -58,19 +61,19 @@ func (s *Section) Flat() (bass, treble float64) {
 	return c - f, c + f
 }
 
-// direction is the outward normal of the back's curve: cos across and sin
+// Direction is the outward normal of the back's curve: cos across and sin
 // down, and u = ln tan of its angle below the horizontal.
-type direction struct{ u, cos, sin float64 }
+type Direction struct{ u, cos, sin float64 }
 
 // level and plumb are the ends of the curve: a normal straight out, at the
 // wall, and a normal straight down, at the apex.
 var (
-	level = direction{math.Inf(-1), 1, 0}
-	plumb = direction{math.Inf(1), 0, 1}
+	level = Direction{math.Inf(-1), 1, 0}
+	plumb = Direction{math.Inf(1), 0, 1}
 )
 
-// directionOf returns the direction with ln tan = u.
-func directionOf(u float64) direction {
+// DirectionOf returns the direction with ln tan = u.
+func DirectionOf(u float64) Direction {
 	switch {
 	case math.IsInf(u, -1):
 		return level
@@ -79,16 +82,16 @@ func directionOf(u float64) direction {
 	case u > 0:
 		e := math.Exp(-u)
 		sin := 1 / math.Sqrt(1+e*e)
-		return direction{u, e * sin, sin}
+		return Direction{u, e * sin, sin}
 	}
 	e := math.Exp(u)
 	cos := 1 / math.Sqrt(1+e*e)
-	return direction{u, cos, e * cos}
+	return Direction{u, cos, e * cos}
 }
 
-// angleDirection returns the direction at the angle phi, 0 to π/2, below the
+// AngleDirection returns the direction at the angle phi, 0 to π/2, below the
 // horizontal.
-func angleDirection(phi float64) direction {
+func AngleDirection(phi float64) Direction {
 	switch {
 	case phi <= 0:
 		return level
@@ -96,12 +99,12 @@ func angleDirection(phi float64) direction {
 		return plumb
 	}
 	sin, cos := math.Sincos(phi)
-	return direction{math.Log(sin / cos), cos, sin}
+	return Direction{math.Log(sin / cos), cos, sin}
 }
 
-// at returns the point of the back's curve where its outward normal has the
+// PointAlong returns the point of the back's curve where its outward normal has the
 // given direction.
-func (s *Section) at(side Side, d direction) YZ {
+func (s *Section) PointAlong(side Side, d Direction) YZ {
 	c := &s.curve[side]
 	y, z := c.unit(d.u)
 	sign := side.Sign()
@@ -113,14 +116,14 @@ func (s *Section) at(side Side, d direction) YZ {
 		sign * (s.HalfWidth - s.corner + s.corner*d.cos),
 		s.corner - s.Depth - s.corner*d.sin,
 	}
-	return YZ{lerp(p.Y, q.Y, s.blend), lerp(p.Z, q.Z, s.blend)}
+	return YZ{numeric.Lerp(p.Y, q.Y, s.blend), numeric.Lerp(p.Z, q.Z, s.blend)}
 }
 
 // Point returns the point of the back's curve whose outward normal points phi
 // radians below the horizontal, on the given side: phi = 0 is the foot of the
 // wall and phi = π/2 the deepest point.
 func (s *Section) Point(side Side, phi float64) YZ {
-	return s.at(side, angleDirection(phi))
+	return s.PointAlong(side, AngleDirection(phi))
 }
 
 // Support returns how far the section reaches in the direction phi below the
@@ -128,11 +131,11 @@ func (s *Section) Point(side Side, phi float64) YZ {
 // the largest value of (y, z)·n. Two parallel straightedges that touch the back
 // in that direction touch it there.
 func (s *Section) Support(side Side, phi float64) float64 {
-	return s.support(side, angleDirection(phi))
+	return s.SupportAlong(side, AngleDirection(phi))
 }
 
-func (s *Section) support(side Side, d direction) float64 {
-	p := s.at(side, d)
+func (s *Section) SupportAlong(side Side, d Direction) float64 {
+	p := s.PointAlong(side, d)
 	return side.Sign()*p.Y*d.cos - p.Z*d.sin
 }
 
@@ -164,13 +167,13 @@ func (s *Section) DepthAt(y float64) (float64, bool) {
 	lo, hi := -2000.0, 2000.0
 	for range 80 {
 		u := (lo + hi) / 2
-		if side.Sign()*s.at(side, directionOf(u)).Y > side.Sign()*y {
+		if side.Sign()*s.PointAlong(side, DirectionOf(u)).Y > side.Sign()*y {
 			lo = u
 		} else {
 			hi = u
 		}
 	}
-	return -s.at(side, directionOf((lo+hi)/2)).Z, true
+	return -s.PointAlong(side, DirectionOf((lo+hi)/2)).Z, true
 }
 
 // Girth returns the length of the back from edge to edge, walls included.
@@ -186,7 +189,7 @@ func (s *Section) Girth() float64 {
 			profile += c.length()
 		}
 		block := s.Top + s.Depth - s.corner + s.corner*math.Pi/2 + s.HalfWidth - s.corner
-		sum += lerp(profile, block, s.blend)
+		sum += numeric.Lerp(profile, block, s.blend)
 	}
 	return sum
 }
@@ -227,10 +230,10 @@ func (s *Section) sweepQuarter(side Side, flat, start float64, visit func(u, v, 
 	c := &s.curve[side]
 	half := math.Exp2(-c.invN)
 	w1 := math.Sqrt(math.Sqrt(half))
-	for i, x := range gauss.x {
+	for i, x := range numeric.Unit.X {
 		w := w1 * x
 		v := w * w * w * w
-		dv := 4 * w * w * w * w1 * gauss.w[i]
+		dv := 4 * w * w * w * w1 * numeric.Unit.W[i]
 		vn := math.Pow(v, c.n)
 		other := math.Pow(1-vn, c.invN)
 		slope := vn / v * math.Pow(1-vn, c.invN-1)
@@ -241,13 +244,13 @@ func (s *Section) sweepQuarter(side Side, flat, start float64, visit func(u, v, 
 			if !upper {
 				lq, dy, dz = -logQ, c.a, c.b*slope
 			}
-			d := directionOf(c.normalAt(lq))
-			p := s.at(side, d)
+			d := DirectionOf(c.normalAt(lq))
+			p := s.PointAlong(side, d)
 			// dφ = d(tan φ) cos² φ with tan φ = (a/b) q^(n-1), so
 			// dφ = sin φ cos φ (n-1) d ln q, and ln q = ln v - ln(1-v^n)/n.
 			dphi := d.sin * d.cos * (c.n - 1) * (1/v + vn/v/(1-vn))
-			dy = lerp(dy, s.corner*dphi*d.sin, s.blend)
-			dz = lerp(dz, s.corner*dphi*d.cos, s.blend)
+			dy = numeric.Lerp(dy, s.corner*dphi*d.sin, s.blend)
+			dz = numeric.Lerp(dz, s.corner*dphi*d.cos, s.blend)
 			py, pz := side.Sign()*p.Y-flat, start-p.Z
 			visit(py, pz, dv*0.5*(py*dz+pz*dy))
 		}
@@ -271,10 +274,10 @@ func (s *Section) Nearest(p YZ) (dist float64, side Side, phi float64) {
 	dist = math.Inf(-1)
 	for _, sd := range []Side{Bass, Treble} {
 		gap := func(a float64) float64 {
-			d := angleDirection(a)
-			return sd.Sign()*p.Y*d.cos - p.Z*d.sin - s.support(sd, d)
+			d := AngleDirection(a)
+			return sd.Sign()*p.Y*d.cos - p.Z*d.sin - s.SupportAlong(sd, d)
 		}
-		best, at := maximize(gap, 0, math.Pi/2, 24)
+		best, at := numeric.Maximize(gap, 0, math.Pi/2, 24)
 		if best > dist {
 			dist, side, phi = best, sd, at
 		}

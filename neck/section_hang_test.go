@@ -2,6 +2,8 @@ package neck
 
 import (
 	"math"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -41,9 +43,9 @@ func TestDepthAtHangs(t *testing.T) {
 // rounded rectangle the rectangle's inner one and a circle.
 func TestDepthAtOfHeadstocks(t *testing.T) {
 	stepped := steppedHead(14, 9)
-	stepped.Profile = []ProfileStation{{At: AtFret(0), Bass: 1.7, Treble: 2.4, Apex: -2}}
+	stepped.Profile = []spec.ProfileStation{{At: spec.AtFret(0), Bass: 1.7, Treble: 2.4, Apex: -2}}
 	stepped.Wall = 1.1
-	for name, spec := range map[string]*Spec{"angled": Demo(), "stepped": stepped} {
+	for name, spec := range map[string]*spec.Spec{"angled": spec.Demo(), "stepped": stepped} {
 		n, err := New(spec)
 		require.NoError(t, err)
 		h := spec.Headstock
@@ -54,7 +56,7 @@ func TestDepthAtOfHeadstocks(t *testing.T) {
 			require.Greater(t, s.Blend(), 0.0)
 			for _, y := range []float64{-20.5, -14, -6, -2.1, 0, 1, 9, 17, 20} {
 				fullness, a, sign := n.bass.at(x), s.HalfWidth+c, -1.0
-				if y > lerp(c, 0, s.Blend()) {
+				if y > numeric.Lerp(c, 0, s.Blend()) {
 					fullness, a, sign = n.treble.at(x), s.HalfWidth-c, 1
 				}
 				b := s.Depth - drop - spec.Wall
@@ -65,7 +67,7 @@ func TestDepthAtOfHeadstocks(t *testing.T) {
 					sin, cos := math.Sincos(math.Pi / 2 * (float64(i) + 0.5) / k)
 					profile := sign*c*cos + (spec.Wall+drop)*sin + math.Pow(math.Pow(a*cos, dual)+math.Pow(b*sin, dual), 1/dual)
 					block := (s.HalfWidth-h.Corner)*cos + (s.Depth-h.Corner)*sin + h.Corner
-					want = math.Min(want, (lerp(profile, block, s.Blend())-sign*y*cos)/sin)
+					want = math.Min(want, (numeric.Lerp(profile, block, s.Blend())-sign*y*cos)/sin)
 				}
 				got, ok := s.DepthAt(y)
 				require.True(t, ok)
@@ -83,8 +85,8 @@ func TestHangOfHeadstocks(t *testing.T) {
 	deep.Headstock.Cove = 60
 	short := steppedHead(14, 14) // the face falls away at once
 	short.Headstock.Cove, short.Headstock.Shelf = 100, 1
-	for name, spec := range map[string]*Spec{
-		"angled": Demo(), "stepped": steppedHead(14, 9), "slow cove": deep, "short shelf": short, "small step": steppedHead(14, 2),
+	for name, spec := range map[string]*spec.Spec{
+		"angled": spec.Demo(), "stepped": steppedHead(14, 9), "slow cove": deep, "short shelf": short, "small step": steppedHead(14, 2),
 	} {
 		n, err := New(spec)
 		require.NoError(t, err)

@@ -3,6 +3,7 @@ package neck
 import (
 	"fmt"
 	"math"
+	"neckloft/neck/numeric"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -148,15 +149,15 @@ func tracedLoop(s *Section, steps int) []YZ {
 	loop := []YZ{s.Edge(Bass)}
 	// Steps in u resolve the ends of a slim profile, steps in the angle the
 	// corners.
-	var dirs []direction
+	var dirs []Direction
 	for i := range steps + 1 {
-		dirs = append(dirs, angleDirection(math.Pi/2*float64(i)/float64(steps)))
+		dirs = append(dirs, AngleDirection(math.Pi/2*float64(i)/float64(steps)))
 	}
 	for _, d := range dirs {
-		loop = append(loop, s.at(Bass, d))
+		loop = append(loop, s.PointAlong(Bass, d))
 	}
 	for i := range dirs {
-		loop = append(loop, s.at(Treble, dirs[len(dirs)-1-i]))
+		loop = append(loop, s.PointAlong(Treble, dirs[len(dirs)-1-i]))
 	}
 	return append(loop, s.Edge(Treble))
 }
@@ -197,7 +198,7 @@ func segmentDistance(p, a, b YZ) float64 {
 	l := vy*vy + vz*vz
 	t := 0.0
 	if l > 0 {
-		t = clamp(((p.Y-a.Y)*vy+(p.Z-a.Z)*vz)/l, 0, 1)
+		t = numeric.Clamp(((p.Y-a.Y)*vy+(p.Z-a.Z)*vz)/l, 0, 1)
 	}
 	return math.Hypot(p.Y-a.Y-t*vy, p.Z-a.Z-t*vz)
 }

@@ -1,10 +1,13 @@
 package neck
 
-import "math"
+import (
+	"math"
+	"neckloft/neck/spec"
+)
 
 // Slope is the taper of the back between the first and the last depth target.
 type Slope struct {
-	From, To DepthTarget
+	From, To spec.DepthTarget
 	X0, X1   float64
 	Rise     float64 // wood depth at To minus that at From, mm
 	Angle    float64 // of the straight line between them, radians

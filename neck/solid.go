@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"neckloft/mesh"
+	"neckloft/neck/numeric"
 )
 
 // Part says which of the neck's pieces a solid holds.
@@ -96,7 +97,7 @@ type loft struct {
 
 	rodFrom, rodTo float64 // ends of the channel
 
-	dirs    []direction // normals of the back's points, from the wall to the apex
+	dirs    []Direction // normals of the back's points, from the wall to the apex
 	across  []float64   // the board's points, as fractions of its half-width
 	channel []YZ        // from the treble lip to the bass lip
 	xs      []float64   // stations
@@ -106,7 +107,7 @@ type loft struct {
 func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	l := &loft{
 		n: n, part: part, tolerance: tolerance,
-		merge: clamp(tolerance/8, 1e-4, 5e-4),
+		merge: numeric.Clamp(tolerance/8, 1e-4, 5e-4),
 		// Half of the tolerance each way, less a little for merged points and
 		// for float32.
 		chord:   0.46 * tolerance,
@@ -122,7 +123,7 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 		for i := 0; i+1 < len(marks); i++ {
 			k := n.probeSteps(marks[i], marks[i+1])
 			for j := range k {
-				x := lerp(marks[i], marks[i+1], float64(j)/float64(k))
+				x := numeric.Lerp(marks[i], marks[i+1], float64(j)/float64(k))
 				if x <= n.end {
 					probe = append(probe, n.Section(x))
 				}
@@ -135,7 +136,7 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 		l.across = n.boardAcross(e)
 	}
 	if r := n.spec.Rod; r != nil && part != PartBoard {
-		l.channel = r.outline(e)
+		l.channel = RodOutline(r, e)
 	}
 	for i := 0; i+1 < len(marks); i++ {
 		xs := mesh.Distribute(marks[i], marks[i+1], l.density(marks[i], marks[i+1]), 24)
@@ -200,7 +201,7 @@ func (l *loft) marks() []float64 {
 		}
 	}
 	const apart = 0.01
-	for _, x := range n.landmarks() {
+	for _, x := range n.Landmarks() {
 		i := sort.SearchFloat64s(xs, x)
 		if x <= lo || x >= hi || xs[i]-x < apart || x-xs[i-1] < apart {
 			continue
@@ -221,7 +222,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 	allowed := 0.85 * l.chord
 	bend := func(lo, mid, hi float64) float64 { return math.Abs(lo - 2*mid + hi) }
 	return func(x float64) float64 {
-		x = clamp(x, a+h, b-h)
+		x = numeric.Clamp(x, a+h, b-h)
 		worst := 0.0
 		if l.part != PartBoard && x-h >= l.n.start && x+h <= l.n.end {
 			s0, s1, s2 := l.n.Section(x-h), l.n.Section(x), l.n.Section(x+h)
@@ -229,9 +230,9 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 			for _, side := range []Side{Bass, Treble} {
 				for i := 0; i < len(l.dirs); i += max(1, len(l.dirs)/10) {
 					d := l.dirs[i]
-					worst = math.Max(worst, bend(s0.support(side, d), s1.support(side, d), s2.support(side, d)))
+					worst = math.Max(worst, bend(s0.SupportAlong(side, d), s1.SupportAlong(side, d), s2.SupportAlong(side, d)))
 				}
-				worst = math.Max(worst, bend(s0.support(side, plumb), s1.support(side, plumb), s2.support(side, plumb)))
+				worst = math.Max(worst, bend(s0.SupportAlong(side, plumb), s1.SupportAlong(side, plumb), s2.SupportAlong(side, plumb)))
 			}
 		}
 		if l.part != PartWood && x-h >= 0 && x+h <= l.n.boardEnd {
@@ -265,24 +266,24 @@ func (n *Neck) boardAcross(e float64) []float64 {
 // chordError returns the distance of one side's curve, between two normals,
 // from the straight line between their points. It is largest where the
 // normal is square to the line, which the tracing by normals makes exact.
-func (s *Section) chordError(side Side, a, b direction) float64 {
-	p, q := s.at(side, a), s.at(side, b)
+func (s *Section) chordError(side Side, a, b Direction) float64 {
+	p, q := s.PointAlong(side, a), s.PointAlong(side, b)
 	dy, dz := math.Abs(p.Y-q.Y), math.Abs(p.Z-q.Z)
 	if dy == 0 || dz == 0 {
 		return 0
 	}
 	// By convexity it lies between the two normals. Where the points differ by
 	// rounding alone the line's direction is noise and has to be held there.
-	d := directionOf(clamp(math.Log(dy/dz), a.u, b.u))
-	m := s.at(side, d)
+	d := DirectionOf(numeric.Clamp(math.Log(dy/dz), a.u, b.u))
+	m := s.PointAlong(side, d)
 	return math.Abs(side.Sign()*(m.Y-p.Y)*d.cos - (m.Z-p.Z)*d.sin)
 }
 
 // spread returns normals from the wall to the apex such that no chord between
 // neighbours, on either side of any of the sections, is farther than e from
 // the curve. Each step is as long as the worst section lets it be.
-func spread(sections []Section, e float64) []direction {
-	worst := func(a, b direction) float64 {
+func spread(sections []Section, e float64) []Direction {
+	worst := func(a, b Direction) float64 {
 		w := 0.0
 		for i := range sections {
 			w = math.Max(w, sections[i].chordError(Bass, a, b))
@@ -296,14 +297,14 @@ func spread(sections []Section, e float64) []direction {
 	// u runs over the whole line; a fullness far from 2 leaves the curve's
 	// ends only for a large |u|.
 	const far = 1500.0
-	dirs := []direction{level}
+	dirs := []Direction{level}
 	u := -far
 	stride := far
 	for worst(dirs[len(dirs)-1], plumb) > e {
 		from := dirs[len(dirs)-1]
 		// Bracket the longest step, starting from the last one.
 		lo, hi := u, u+stride
-		for hi < far && worst(from, directionOf(hi)) <= e {
+		for hi < far && worst(from, DirectionOf(hi)) <= e {
 			lo = hi
 			stride *= 2
 			hi = u + stride
@@ -311,7 +312,7 @@ func spread(sections []Section, e float64) []direction {
 		hi = math.Min(hi, far)
 		for range 60 {
 			mid := (lo + hi) / 2
-			if worst(from, directionOf(mid)) <= e {
+			if worst(from, DirectionOf(mid)) <= e {
 				lo = mid
 			} else {
 				hi = mid
@@ -325,7 +326,7 @@ func spread(sections []Section, e float64) []direction {
 		}
 		stride = lo - u
 		u = lo
-		dirs = append(dirs, directionOf(u))
+		dirs = append(dirs, DirectionOf(u))
 	}
 	return append(dirs, plumb)
 }

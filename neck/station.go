@@ -3,6 +3,8 @@ package neck
 import (
 	"fmt"
 	"math"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 )
 
 // DepthOffsets are the distances from the centreline, in mm, at which a
@@ -56,24 +58,24 @@ func (n *Neck) Station(label string, x float64) Station {
 
 // Every returns places spaced evenly along the wood under the board, from the
 // nut on.
-func (n *Neck) Every(spacing float64) ([]Place, error) {
+func (n *Neck) Every(spacing float64) ([]spec.Place, error) {
 	const most = 10000
 	if !(spacing > 0) || n.end/spacing > most {
 		return nil, fmt.Errorf("a spacing of %s gives no sensible table; allowed: more than 0, at most %d stations",
 			n.spec.Length(spacing), most)
 	}
-	var ps []Place
+	var ps []spec.Place
 	for i := 0; ; i++ {
 		x := float64(i) * spacing
 		if x > n.end+1e-9 {
 			return ps, nil
 		}
-		ps = append(ps, Place{X: x})
+		ps = append(ps, spec.Place{X: x})
 	}
 }
 
 // Stations returns one station a place. A place off the wood is an error.
-func (n *Neck) Stations(places []Place) ([]Station, error) {
+func (n *Neck) Stations(places []spec.Place) ([]Station, error) {
 	out := make([]Station, len(places))
 	for i, p := range places {
 		x := n.spec.X(p)
@@ -81,7 +83,7 @@ func (n *Neck) Stations(places []Place) ([]Station, error) {
 			return nil, fmt.Errorf("station %s lies at %s, off the wood; allowed: %s to %s",
 				n.spec.Label(p), n.spec.Length(x), n.spec.Length(n.start), n.spec.Length(n.end))
 		}
-		out[i] = n.Station(n.spec.Label(p), clamp(x, n.start, n.end))
+		out[i] = n.Station(n.spec.Label(p), numeric.Clamp(x, n.start, n.end))
 	}
 	return out, nil
 }

@@ -2,6 +2,7 @@ package neck
 
 import (
 	"math"
+	"neckloft/neck/spec"
 	"strings"
 	"testing"
 
@@ -12,32 +13,32 @@ import (
 // TestLabels checks that a label says its unit, and reads back as its place.
 func TestLabels(t *testing.T) {
 	for _, c := range []struct {
-		unit Unit
-		at   Place
+		unit spec.Unit
+		at   spec.Place
 		want string
 	}{
-		{Millimetre, AtX(120), "x=120mm"}, {Millimetre, AtX(-12.5), "x=-12.5mm"}, {Inch, AtX(4.75 * 25.4), "x=4.75in"},
-		{Millimetre, AtX(12.34567), "x=12.3457mm"}, {Millimetre, AtX(-1e-6), "x=0mm"},
-		{Inch, AtFret(0), "nut"}, {Millimetre, AtFret(12.5), "fret 12.5"},
+		{spec.Millimetre, spec.AtX(120), "x=120mm"}, {spec.Millimetre, spec.AtX(-12.5), "x=-12.5mm"}, {spec.Inch, spec.AtX(4.75 * 25.4), "x=4.75in"},
+		{spec.Millimetre, spec.AtX(12.34567), "x=12.3457mm"}, {spec.Millimetre, spec.AtX(-1e-6), "x=0mm"},
+		{spec.Inch, spec.AtFret(0), "nut"}, {spec.Millimetre, spec.AtFret(12.5), "fret 12.5"},
 	} {
-		s := &Spec{Units: c.unit}
+		s := &spec.Spec{Units: c.unit}
 		label := s.Label(c.at)
 		assert.Equal(t, c.want, label)
 		if !c.at.ByFret {
-			p, err := ParsePlace(label, Inch-c.unit)
+			p, err := spec.ParsePlace(label, spec.Inch-c.unit)
 			require.NoError(t, err)
 			assert.InDelta(t, c.at.X, p.X, 6e-5)
 		}
 	}
-	assert.Equal(t, "x=120", (&Spec{}).shortLabel(AtX(120)))
+	assert.Equal(t, "x=120", (&spec.Spec{}).ShortLabel(spec.AtX(120)))
 }
 
 // TestCentre checks the thickness on the centreline: an ellipse by its own
 // equation, a neck that is deepest beside the centreline, and places without a
 // board.
 func TestCentre(t *testing.T) {
-	s := Demo()
-	s.Profile = []ProfileStation{{At: AtFret(1), Bass: 2, Treble: 2, Apex: 6}}
+	s := spec.Demo()
+	s.Profile = []spec.ProfileStation{{At: spec.AtFret(1), Bass: 2, Treble: 2, Apex: 6}}
 	n, err := New(s)
 	require.NoError(t, err)
 	x := s.FretX(7)
@@ -64,7 +65,7 @@ func TestCentre(t *testing.T) {
 
 	// Two figures that were reckoned independently: on the deepest line 22, on
 	// the centreline 19.399.
-	far, err := Read(strings.NewReader("[scale]\nlength = 640\nfrets = 20\n[width]\nnut = 46\nend = 56\n[board]\nthickness = 5\n"+
+	far, err := spec.Read(strings.NewReader("[scale]\nlength = 640\nfrets = 20\n[width]\nnut = 46\nend = 56\n[board]\nthickness = 5\n"+
 		"[[depth]]\nfret = 1\ntotal = 22\n[[depth]]\nfret = 12\ntotal = 24\n[[profile]]\nfret = 1\nbass = 1.4\ntreble = 2.6\napex = 12\n"), "far")
 	require.NoError(t, err)
 	n, err = New(far)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"neckloft/mesh"
+	"neckloft/neck/spec"
 )
 
 // TestToChannel checks the distance from a point to the rod channel against the
@@ -15,14 +16,14 @@ import (
 // before its beginning, beyond its end, and inside, where it is 0.
 func TestToChannel(t *testing.T) {
 	const from, to = 40.0, 200.0
-	for _, rod := range []Rod{
-		{Width: 6, Depth: 9, Floor: FloorFlat},
-		{Width: 6, Depth: 9, Floor: FloorRound},
-		{Width: 7, Depth: 3.5, Floor: FloorRound}, // all of it a half disc
+	for _, rod := range []spec.Rod{
+		{Width: 6, Depth: 9, Floor: spec.FloorFlat},
+		{Width: 6, Depth: 9, Floor: spec.FloorRound},
+		{Width: 7, Depth: 3.5, Floor: spec.FloorRound}, // all of it a half disc
 	} {
-		n := halfCylinder(t, 20, func(s *Spec) {
+		n := halfCylinder(t, 20, func(s *spec.Spec) {
 			r := rod
-			r.From, r.To = AtX(from), AtX(to)
+			r.From, r.To = spec.AtX(from), spec.AtX(to)
 			s.Rod = &r
 		})
 		half := rod.Width / 2
@@ -31,7 +32,7 @@ func TestToChannel(t *testing.T) {
 		for i := range k + 1 {
 			f := float64(i) / k
 			bottom := -rod.Depth
-			if rod.Floor == FloorRound {
+			if rod.Floor == spec.FloorRound {
 				bottom = half - rod.Depth
 				sin, cos := math.Sincos(math.Pi * f)
 				line = append(line, YZ{half * cos, bottom - half*sin})
@@ -44,7 +45,7 @@ func TestToChannel(t *testing.T) {
 			if p.X < from || p.X > to || math.Abs(p.Y) > half || p.Z < -rod.Depth {
 				return false
 			}
-			return rod.Floor == FloorFlat || p.Z > half-rod.Depth || math.Hypot(p.Y, p.Z-half+rod.Depth) <= half
+			return rod.Floor == spec.FloorFlat || p.Z > half-rod.Depth || math.Hypot(p.Y, p.Z-half+rod.Depth) <= half
 		}
 		for _, x := range []float64{0, 31, 39.5, 40, 120, 200, 200.5, 212, 320} {
 			for _, q := range []YZ{
@@ -107,7 +108,7 @@ func TestBehind(t *testing.T) {
 // behind it or the wood up to the channel, along the deepest line of half a
 // cylinder.
 func TestThicknessIsTheLess(t *testing.T) {
-	n := halfCylinder(t, 20, func(s *Spec) { s.Rod = &Rod{Width: 6, Depth: 9, From: AtX(40), To: AtX(200)} })
+	n := halfCylinder(t, 20, func(s *spec.Spec) { s.Rod = &spec.Rod{Width: 6, Depth: 9, From: spec.AtX(40), To: spec.AtX(200)} })
 	for x, want := range map[float64]float64{
 		0: 20, 22: 20, 25: math.Hypot(15, 11), 39: math.Hypot(1, 11), 40: 11, 100: 11, 200: 11,
 		203: math.Hypot(3, 11), 216: math.Hypot(16, 11), 218: 20, 300: 20,

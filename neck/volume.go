@@ -2,41 +2,42 @@ package neck
 
 import (
 	"math"
+	"neckloft/neck/numeric"
 	"sort"
 )
 
 // WoodVolume returns the volume of the neck's wood in mm³, the rod channel
 // taken out, by integrating the exact section's area along the neck.
 func (n *Neck) WoodVolume() float64 {
-	v := n.volumeBetween(n.start, n.end, func(x float64) float64 {
+	v := n.VolumeBetween(n.start, n.end, func(x float64) float64 {
 		s := n.Section(x)
 		return s.Area()
 	})
 	if n.spec.Rod != nil {
-		v -= n.spec.Rod.channelArea() * (n.rodTo - n.rodFrom)
+		v -= rodArea(n.spec.Rod) * (n.rodTo - n.rodFrom)
 	}
 	return v
 }
 
 // BoardVolume returns the volume of the fretboard in mm³.
 func (n *Neck) BoardVolume() float64 {
-	return n.volumeBetween(0, n.boardEnd, n.BoardArea)
+	return n.VolumeBetween(0, n.boardEnd, n.BoardArea)
 }
 
-// volumeBetween integrates area from a to b, stopping at every landmark so
+// VolumeBetween integrates area from a to b, stopping at every landmark so
 // that each piece is smooth.
-func (n *Neck) volumeBetween(a, b float64, area func(x float64) float64) float64 {
-	marks := append(n.landmarks(), a, b)
+func (n *Neck) VolumeBetween(a, b float64, area func(x float64) float64) float64 {
+	marks := append(n.Landmarks(), a, b)
 	sort.Float64s(marks)
 	sum := 0.0
 	for i := 0; i+1 < len(marks); i++ {
 		x0, x1 := math.Max(a, marks[i]), math.Min(b, marks[i+1])
 		if x1 > x0 {
-			sum += alongRule.integrate(area, x0, x1)
+			sum += alongRule.Integrate(area, x0, x1)
 		}
 	}
 	return sum
 }
 
 // alongRule integrates along the neck between landmarks.
-var alongRule = newRule(10)
+var alongRule = numeric.NewRule(10)

@@ -5,11 +5,12 @@ import (
 	"testing"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 func demo(tb testing.TB) *neck.Neck {
 	tb.Helper()
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	if err != nil {
 		tb.Fatal(err)
 	}

@@ -9,7 +9,8 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -35,8 +36,8 @@ func ParsePlanPaper(name string) (PlanPaper, error) {
 // WritePlanPDF writes the carving plan on two pages for the wall of the shop:
 // drawings to scale, and steps with boxes to tick, cautions and tables. The
 // same plan gives the same bytes.
-func WritePlanPDF(w io.Writer, p *neck.Plan, paper PlanPaper) error {
-	const perMM = 72 / neck.MillimetresPerInch
+func WritePlanPDF(w io.Writer, p *carve.Plan, paper PlanPaper) error {
+	const perMM = 72 / spec.MillimetresPerInch
 	pages := drawing.NewPages(vg.Length(paper.Width*perMM), vg.Length(paper.Height*perMM))
 	for i := range 2 {
 		pg := pages.Next(carveText*perMM, inkColor, color.White)
@@ -48,14 +49,14 @@ func WritePlanPDF(w io.Writer, p *neck.Plan, paper PlanPaper) error {
 
 // WritePlanPNG writes the first page of the carving plan, the drawings, as a
 // picture.
-func WritePlanPNG(w io.Writer, p *neck.Plan, paper PlanPaper) error {
+func WritePlanPNG(w io.Writer, p *carve.Plan, paper PlanPaper) error {
 	img, _ := planPicture(p, paper, 0, 1800)
 	return WritePNG(w, indexed(img))
 }
 
 // planPicture draws a page of the plan as a picture of the given width in
 // pixels.
-func planPicture(p *neck.Plan, paper PlanPaper, page, width int) (image.Image, *drawing.Page) {
+func planPicture(p *carve.Plan, paper PlanPaper, page, width int) (image.Image, *drawing.Page) {
 	k := float64(width) / paper.Width
 	pg, img := drawing.NewPicture(width, int(paper.Height*k), vg.Length(carveText*k), inkColor, color.White)
 	newCarveSheet(p, pg, paper, k).draw(page)
@@ -72,14 +73,14 @@ const carveEdge = 10.0
 // carveSheet is a page of the carving plan in the making. Its coordinates are
 // mm from the page's upper left corner, y down.
 type carveSheet struct {
-	p    *neck.Plan
-	u    neck.Unit
+	p    *carve.Plan
+	u    spec.Unit
 	pg   *drawing.Page
 	w, h float64
 	k    float64 // units of the page to a mm
 }
 
-func newCarveSheet(p *neck.Plan, pg *drawing.Page, paper PlanPaper, k float64) *carveSheet {
+func newCarveSheet(p *carve.Plan, pg *drawing.Page, paper PlanPaper, k float64) *carveSheet {
 	return &carveSheet{p: p, u: p.Neck.Spec().Units, pg: pg, w: paper.Width, h: paper.Height, k: k}
 }
 
@@ -124,13 +125,13 @@ func (s *carveSheet) wrap(text string, width float64, t drawing.Text) []string {
 
 // draw draws a page, counted from 0.
 func (s *carveSheet) draw(page int) {
-	spec := s.p.Neck.Spec()
+	sp := s.p.Neck.Spec()
 	title := drawing.Text{Weight: drawing.Medium, Scale: 1.75}
-	name := s.pg.Shorten("Carving plan: "+spec.Name, vg.Length((s.w-2*carveEdge)*0.6*s.k), title)
+	name := s.pg.Shorten("Carving plan: "+sp.Name, vg.Length((s.w-2*carveEdge)*0.6*s.k), title)
 	s.text(carveEdge, carveEdge, name, title)
 	quiet := drawing.Text{Scale: 0.95, Color: quietColor, AlignX: 1}
 	unit := "millimetres"
-	if s.u == neck.Inch {
+	if s.u == spec.Inch {
 		unit = "inches"
 	}
 	s.text(s.w-carveEdge, carveEdge+1.2, fmt.Sprintf("page %d of 2 · lengths in %s · x from the nut toward the body", page+1, unit), quiet)
@@ -147,7 +148,7 @@ func (s *carveSheet) draw(page int) {
 
 // refusal sets across the page that the plan is none to cut by, and why, and
 // returns where it ends.
-func (s *carveSheet) refusal(y float64, st *neck.Stage) float64 {
+func (s *carveSheet) refusal(y float64, st *carve.Stage) float64 {
 	t := drawing.Text{Weight: drawing.Medium, Scale: 1.3, Color: color.White}
 	const pad = 1.6
 	width := s.w - 2*carveEdge

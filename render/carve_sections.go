@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/carve"
 	"neckloft/render/drawing"
 )
 
@@ -15,7 +16,7 @@ import (
 func (s *carveSheet) sectionPlaces() [3]float64 {
 	p := s.p
 	a, b := p.Stretch.From, p.Stretch.To
-	if p.Stage(neck.StageRound).Refused == "" {
+	if p.Stage(carve.StageRound).Refused == "" {
 		a, b = math.Max(a, p.Round.From), math.Min(b, p.Round.To)
 	}
 	return [3]float64{a, (a + b) / 2, b}
@@ -26,7 +27,7 @@ func (s *carveSheet) sectionPlaces() [3]float64 {
 func (s *carveSheet) sectionViews(top, foot float64) float64 {
 	p, n, u := s.p, s.p.Neck, s.u
 	places := s.sectionPlaces()
-	routed := p.Stage(neck.StageRound).Refused == ""
+	routed := p.Stage(carve.StageRound).Refused == ""
 	bearing := 0.0
 	if routed {
 		bearing = 2 * (p.Round.Bit.BodyRadius() - p.Round.Bit.Radius + p.Round.Bit.Offset)
@@ -44,11 +45,11 @@ func (s *carveSheet) sectionViews(top, foot float64) float64 {
 	if routed {
 		under = math.Max(0, p.Round.Bit.BearingHeight-least(places[:], func(x float64) float64 { return edgeAt(p, x) }))
 	}
-	if p.Options.Guide == neck.GuideTemplate && routed {
+	if p.Options.Guide == carve.GuideTemplate && routed {
 		under = math.Max(under, p.Options.Template)
 	}
 	beside := 20.0 // for the figures on either side
-	if p.Options.Reference == neck.ReferenceGlue {
+	if p.Options.Reference == carve.ReferenceGlue {
 		beside = 26
 	}
 	scale := math.Min(fitScale(widest+bearing, column-beside), fitScale(deepest+under, room))
@@ -56,7 +57,7 @@ func (s *carveSheet) sectionViews(top, foot float64) float64 {
 	if routed {
 		rest += " Red: cut by the router. set: the height to dial, " + p.HeightFrom() + "."
 	}
-	if p.Stage(neck.StageFlats).Refused == "" {
+	if p.Stage(carve.StageFlats).Refused == "" {
 		rest += " Blue: flats."
 	}
 	y := s.heading(top, "Sections", rest)
@@ -67,7 +68,7 @@ func (s *carveSheet) sectionViews(top, foot float64) float64 {
 		t := drawing.Text{Weight: drawing.Medium, AlignX: 0.5}
 		s.text(cx, base+under*scale+1.2*label, n.Where(x), t)
 		rest := "finished " + number(n.Depth(x), u) + " deep"
-		if p.Stage(neck.StageTaper).Refused == "" {
+		if p.Stage(carve.StageTaper).Refused == "" {
 			rest = fmt.Sprintf("flat %s deep, finished %s", number(p.Taper.Depth(x), u), number(n.Depth(x), u))
 		}
 		s.text(cx, base+under*scale+2.25*label, rest, drawing.Text{AlignX: 0.5, Color: quietColor})
@@ -84,9 +85,9 @@ func least(xs []float64, f func(float64) float64) float64 {
 }
 
 // edgeAt returns the depth of the bit's vertical end at x.
-func edgeAt(p *neck.Plan, x float64) float64 {
+func edgeAt(p *carve.Plan, x float64) float64 {
 	h := p.Round.Setting.Height
-	if p.Options.Reference == neck.ReferenceGlue {
+	if p.Options.Reference == carve.ReferenceGlue {
 		return h
 	}
 	return p.Taper.Depth(x) - h*math.Hypot(1, p.Taper.Slope)
@@ -104,7 +105,7 @@ func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 		}
 		return out
 	}
-	target := line(p.Outline(neck.StageFinal, x))
+	target := line(p.Outline(carve.StageFinal, x))
 	s.pg.Polygon(target, woodFill)
 	a, d := n.Width(x)/2, p.Taper.Depth(x)
 	if from, to, ok := n.Channel(); ok && x >= from && x <= to {
@@ -112,25 +113,25 @@ func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 		s.pg.Polygon(line([]neck.YZ{{Y: -w}, {Y: -w, Z: -deep}, {Y: w, Z: -deep}, {Y: w}}), s.pg.Paper)
 		s.pg.Polyline(line([]neck.YZ{{Y: -w}, {Y: -w, Z: -deep}, {Y: w, Z: -deep}, {Y: w}}), thinLine)
 	}
-	if p.Stage(neck.StageTaper).Refused == "" {
-		s.pg.Polyline(line(p.Outline(neck.StageTaper, x)), thinLine)
+	if p.Stage(carve.StageTaper).Refused == "" {
+		s.pg.Polyline(line(p.Outline(carve.StageTaper, x)), thinLine)
 	}
 	s.pg.Polyline(target, edgeLine)
 	s.pg.Stroke(f.At(-a-1.5/scale, 0), f.At(a+1.5/scale, 0), edgeLine)
 	s.pg.Stroke(f.At(0, 1.5/scale), f.At(0, -d-1.5/scale), axisLine)
-	if p.Stage(neck.StageFlats).Refused == "" {
+	if p.Stage(carve.StageFlats).Refused == "" {
 		for _, flat := range p.FlatsAt(x) {
 			s.pg.Stroke(f.At(flat.Board.Y, flat.Board.Z), f.At(flat.Back.Y, flat.Back.Z), pencilLine)
 		}
 	}
 	small := drawing.Text{Scale: 0.9}
-	if t := p.Options.Template; routed && p.Options.Guide == neck.GuideTemplate {
+	if t := p.Options.Template; routed && p.Options.Guide == carve.GuideTemplate {
 		s.pg.Polygon(line([]neck.YZ{{Y: -a}, {Y: -a, Z: t}, {Y: a, Z: t}, {Y: a}}), stripeColor)
 		s.pg.Outline(line([]neck.YZ{{Y: -a}, {Y: -a, Z: t}, {Y: a, Z: t}, {Y: a}}), edgeLine)
 		s.pg.TryText("template "+number(t, u), drawing.Text{Scale: 0.9, AlignX: 0.5, AlignY: 0.5, Color: quietColor}, f.At(0, t/2))
 	}
 	if routed {
-		s.pg.Polyline(line(p.Outline(neck.StageRound, x)), routerLine)
+		s.pg.Polyline(line(p.Outline(carve.StageRound, x)), routerLine)
 		e := edgeAt(p, x)
 		b := p.Round.Bit
 		w := 2 * (b.BodyRadius() - b.Radius + b.Offset)
@@ -168,7 +169,7 @@ func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 			// wood.
 			side := -math.Copysign(1, st.LeftY)
 			s.dialled(f, side, a, half, d, e)
-			if !math.IsNaN(st.Edge) && !(p.Options.Reference == neck.ReferenceGlue && math.Abs(st.Edge-e) < 0.1) {
+			if !math.IsNaN(st.Edge) && !(p.Options.Reference == carve.ReferenceGlue && math.Abs(st.Edge-e) < 0.1) {
 				s.toEdge(f, side, a+half+1/scale, st.Edge)
 			}
 		}
@@ -180,7 +181,7 @@ func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 // axis.
 func (s *carveSheet) dialled(f drawing.Frame, side, a, half, d, e float64) {
 	from, at := d, side*(a+math.Min(half*0.6, 2.5*s.k/float64(f.Scale)))
-	if s.p.Options.Reference == neck.ReferenceGlue {
+	if s.p.Options.Reference == carve.ReferenceGlue {
 		from, at = 0, side*(a+half)+side*1.8*s.k/float64(f.Scale)
 	}
 	l := drawing.Line{Width: 0.07, Color: routerColor}
@@ -225,14 +226,14 @@ func (s *carveSheet) toEdge(f drawing.Frame, side, y, edge float64) {
 }
 
 // stationAt returns what the plan says at x.
-func (s *carveSheet) stationAt(x float64) *neck.PlanStation {
+func (s *carveSheet) stationAt(x float64) *carve.Station {
 	st := s.p.StationAt(x)
 	return &st
 }
 
 // leftDepth returns the depth of the highest wood's point.
-func leftDepth(p *neck.Plan, x float64, st *neck.PlanStation) float64 {
-	line := p.Outline(neck.StageRound, x)
+func leftDepth(p *carve.Plan, x float64, st *carve.Station) float64 {
+	line := p.Outline(carve.StageRound, x)
 	best, depth := math.Inf(1), p.Taper.Depth(x)
 	for _, q := range line {
 		if d := math.Abs(q.Y - st.LeftY); d < best || d == best && -q.Z > depth {

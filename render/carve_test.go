@@ -20,22 +20,24 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
-func planFor(t testing.TB, n *neck.Neck, change func(o *neck.PlanOptions)) *neck.Plan {
+func planFor(t testing.TB, n *neck.Neck, change func(o *carve.Options)) *carve.Plan {
 	t.Helper()
-	o := neck.DefaultPlanOptions()
+	o := carve.DefaultOptions()
 	if change != nil {
 		change(&o)
 	}
-	p, err := n.Plan(o)
+	p, err := carve.New(n, o)
 	require.NoError(t, err)
 	return p
 }
 
 // carveLabels lays a page of the plan out and returns its labels, in mm.
-func carveLabels(p *neck.Plan, paper PlanPaper, page int) []drawing.Label {
+func carveLabels(p *carve.Plan, paper PlanPaper, page int) []drawing.Label {
 	pg := drawing.NewBlank(vg.Length(paper.Width), vg.Length(paper.Height), carveText)
 	pg.Ink, pg.Paper = inkColor, color.White
 	newCarveSheet(p, pg, paper, 1).draw(page)
@@ -47,11 +49,11 @@ func carveLabels(p *neck.Plan, paper PlanPaper, page int) []drawing.Label {
 // that a printer needs.
 func TestCarveLabelsKeepClear(t *testing.T) {
 	necks := testNecks(t)
-	inches := neck.Demo()
-	inches.Units, inches.Name = neck.Inch, "A very long name that a builder gave to a neck for no good reason at all"
-	refused := neck.Demo()
+	inches := spec.Demo()
+	inches.Units, inches.Name = spec.Inch, "A very long name that a builder gave to a neck for no good reason at all"
+	refused := spec.Demo()
 	refused.Limits.Cover = 5.6
-	for name, s := range map[string]*neck.Spec{"in inches": inches, "refused": refused} {
+	for name, s := range map[string]*spec.Spec{"in inches": inches, "refused": refused} {
 		n, err := neck.New(s)
 		require.NoError(t, err)
 		necks[name] = n
@@ -63,7 +65,7 @@ profile = [{ fret = 1, bass = 1.4, treble = 2.6, apex = 12 }]`,
 		"bent": `width = { nut = 43, end = 56 }
 depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total = 22.5 }]`,
 	} {
-		s, err := neck.Read(strings.NewReader("name = \"lines that cross\"\nscale = { length = 648, frets = 22 }\nboard = { thickness = 5 }\n"+text+"\n"), "test.toml")
+		s, err := spec.Read(strings.NewReader("name = \"lines that cross\"\nscale = { length = 648, frets = 22 }\nboard = { thickness = 5 }\n"+text+"\n"), "test.toml")
 		require.NoError(t, err)
 		n, err := neck.New(s)
 		require.NoError(t, err)
@@ -75,29 +77,29 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 	}
 	sort.Strings(names)
 	for _, name := range names {
-		for label, change := range map[string]func(o *neck.PlanOptions){
+		for label, change := range map[string]func(o *carve.Options){
 			"plain":    nil,
-			"template": func(o *neck.PlanOptions) { o.Guide, o.Template, o.Facets = neck.GuideTemplate, 12, 3 },
-			"small": func(o *neck.PlanOptions) {
-				o.Bit, o.Reference, o.Step, o.Facets = neck.DefaultBit(3), neck.ReferenceGlue, 1, 1
+			"template": func(o *carve.Options) { o.Guide, o.Template, o.Facets = carve.GuideTemplate, 12, 3 },
+			"small": func(o *carve.Options) {
+				o.Bit, o.Reference, o.Step, o.Facets = carve.DefaultBit(3), carve.ReferenceGlue, 1, 1
 			},
-			"big":         func(o *neck.PlanOptions) { o.Bit = neck.DefaultBit(38.1); o.Facets = 3 },
-			"many passes": func(o *neck.PlanOptions) { o.Step, o.Facets = 0.2, 3 },
-			"words": func(o *neck.PlanOptions) {
-				o.Bit = neck.DefaultBit(25.4)
-				o.Guide, o.Template, o.Reference = neck.GuideTemplate, 6, neck.ReferenceGlue
-				o.Sled.Offset, o.Sled.Span, o.Sled.Unsupported, o.Sled.Carries = 40, 100, 300, neck.CarriesRouter
+			"big":         func(o *carve.Options) { o.Bit = carve.DefaultBit(38.1); o.Facets = 3 },
+			"many passes": func(o *carve.Options) { o.Step, o.Facets = 0.2, 3 },
+			"words": func(o *carve.Options) {
+				o.Bit = carve.DefaultBit(25.4)
+				o.Guide, o.Template, o.Reference = carve.GuideTemplate, 6, carve.ReferenceGlue
+				o.Sled.Offset, o.Sled.Span, o.Sled.Unsupported, o.Sled.Carries = 40, 100, 300, carve.CarriesRouter
 				o.StockDepth = 150
 			},
-			"places": func(o *neck.PlanOptions) {
-				st := necks[name].PlanStretch()
+			"places": func(o *carve.Options) {
+				st := carve.StretchOf(necks[name])
 				o.Facets = 3
 				for i := range 81 {
-					o.Places = append(o.Places, neck.AtX(st.From+st.Length()*float64(i)/80))
+					o.Places = append(o.Places, spec.AtX(st.From+st.Length()*float64(i)/80))
 				}
 			},
-			"base":  func(o *neck.PlanOptions) { o.Base = 75 },
-			"times": func(o *neck.PlanOptions) { o.Feed, o.HandRate = 1000, 2000 },
+			"base":  func(o *carve.Options) { o.Base = 75 },
+			"times": func(o *carve.Options) { o.Feed, o.HandRate = 1000, 2000 },
 		} {
 			if testing.Short() && label != "plain" && label != "words" {
 				continue
@@ -167,12 +169,12 @@ func TestCarvePDF(t *testing.T) {
 	for _, c := range []struct {
 		paper string
 		size  string
-		units neck.Unit
+		units spec.Unit
 		bar   float64 // mm
 		set   string  // the height on the sections
 	}{
-		{"A4", "841.89 x 595.28 pts (A4)", neck.Millimetre, 60, "10.1"},
-		{"letter", "792 x 612 pts (letter)", neck.Inch, 50.8, "0.397"},
+		{"A4", "841.89 x 595.28 pts (A4)", spec.Millimetre, 60, "10.1"},
+		{"letter", "792 x 612 pts (letter)", spec.Inch, 50.8, "0.397"},
 	} {
 		paper, err := ParsePlanPaper(c.paper)
 		require.NoError(t, err)
@@ -235,7 +237,7 @@ func TestCarvePDF(t *testing.T) {
 // TestCarveRefused looks for the warning across both pages of a plan that
 // breaks the limit of cover, and for settings that must not be there.
 func TestCarveRefused(t *testing.T) {
-	s := neck.Demo()
+	s := spec.Demo()
 	s.Limits.Cover = 5.6
 	n, err := neck.New(s)
 	require.NoError(t, err)
@@ -257,7 +259,7 @@ func TestCarveRefused(t *testing.T) {
 // refused, whatever stage breaks the limit.
 func TestCarveBoxes(t *testing.T) {
 	boxes := func(limit float64) int {
-		spec := neck.Demo()
+		spec := spec.Demo()
 		spec.Limits.Cover = limit
 		n, err := neck.New(spec)
 		require.NoError(t, err)
@@ -279,9 +281,9 @@ func TestCarveBoxes(t *testing.T) {
 // TestCarveSet looks for the height to dial and for the template, from either
 // reference, on the sections.
 func TestCarveSet(t *testing.T) {
-	for _, ref := range []neck.Reference{neck.ReferenceBack, neck.ReferenceGlue} {
-		p := planFor(t, demo(t), func(o *neck.PlanOptions) {
-			o.Reference, o.Guide, o.Template = ref, neck.GuideTemplate, 12
+	for _, ref := range []carve.Reference{carve.ReferenceBack, carve.ReferenceGlue} {
+		p := planFor(t, demo(t), func(o *carve.Options) {
+			o.Reference, o.Guide, o.Template = ref, carve.GuideTemplate, 12
 		})
 		count := map[string]int{}
 		heading := ""
@@ -292,7 +294,7 @@ func TestCarveSet(t *testing.T) {
 			}
 		}
 		assert.Contains(t, heading, "set: the height to dial, "+p.HeightFrom())
-		assert.Equal(t, 3, count["set "+number(p.Round.Setting.Height, neck.Millimetre)])
+		assert.Equal(t, 3, count["set "+number(p.Round.Setting.Height, spec.Millimetre)])
 		assert.Equal(t, 3, count["template 12.0"])
 	}
 }
@@ -315,7 +317,7 @@ func TestCarvePicture(t *testing.T) {
 }
 
 func BenchmarkPlanPDF(b *testing.B) {
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(b, err)
 	p := planFor(b, n, nil)
 	b.ReportAllocs()
@@ -358,7 +360,7 @@ func TestIndexed(t *testing.T) {
 // below the back near the nut: beside its figures stands on which face and on
 // which side of the centreline a line lies, and no cell is blank.
 func TestCarveFlatsSayFaceAndSide(t *testing.T) {
-	s, err := neck.Read(strings.NewReader(`name = "bent"
+	s, err := spec.Read(strings.NewReader(`name = "bent"
 scale = { length = 648, frets = 22 }
 width = { nut = 43, end = 56 }
 board = { thickness = 5 }
@@ -419,7 +421,7 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 	}
 
 	// Nothing of it on a neck without such lines.
-	d, err := neck.New(neck.Demo())
+	d, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	plain := newCarveSheet(planFor(t, d, nil), pg, planPapers[0], 1).flatGrid(1)
 	assert.NotContains(t, plain.note, "beside")

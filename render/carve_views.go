@@ -10,6 +10,8 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -102,11 +104,11 @@ func (s *carveSheet) heading(y float64, title, rest string) float64 {
 func (s *carveSheet) backView(y, originX, scale float64) float64 {
 	p, n, u := s.p, s.p.Neck, s.u
 	r := &p.Round
-	routed := p.Stage(neck.StageRound).Refused == ""
+	routed := p.Stage(carve.StageRound).Refused == ""
 	rest := scaleName(scale) + ", seen from behind, bass side up"
 	if r.Travel > 0 && routed {
 		rest += ". Red: stops and ridge; arrows: the router's travel. Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
-	} else if p.Stage(neck.StageFlats).Refused == "" {
+	} else if p.Stage(carve.StageFlats).Refused == "" {
 		rest += ". Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
 	}
 	y = s.heading(y, "Back", rest)
@@ -149,8 +151,8 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 		s.pg.Stroke(f.At(x, -n.Width(x)/2), f.At(x, n.Width(x)/2), edgeLine)
 	}
 
-	if p.Stage(neck.StageFlats).Refused == "" {
-		for _, l := range p.FacetLines() {
+	if p.Stage(carve.StageFlats).Refused == "" {
+		for _, l := range p.FlatLines() {
 			var points []vg.Point
 			for _, q := range l.Points {
 				points = append(points, f.At(q.X, q.Y))
@@ -362,7 +364,7 @@ func (s *carveSheet) circle(c vg.Point, r vg.Length, l drawing.Line) {
 
 // dual prints a length in both units.
 func dual(mm float64) string {
-	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm / " + strconv.FormatFloat(neck.Inch.Of(mm), 'f', 3, 64) + " in"
+	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm / " + strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in"
 }
 
 // sideView draws the side with glue plane up, the stock, the taper and the
@@ -376,7 +378,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	if t.Sled.Shim < 0.005 {
 		title = scaleName(scale) + ", glue face up, bass side. The flat back is parallel to the glue plane: no shim."
 	}
-	if p.Stage(neck.StageTaper).Refused != "" {
+	if p.Stage(carve.StageTaper).Refused != "" {
 		title = scaleName(scale) + ", glue face up, bass side. The taper is refused."
 	}
 	y = s.heading(y, "Side", title)
@@ -407,16 +409,16 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 		s.pg.Stroke(f.At(st.From, p.Stock), f.At(st.To, p.Stock), thinLine)
 		for _, x := range []float64{st.From, st.To} {
 			low := n.Depth(x)
-			if p.Stage(neck.StageTaper).Refused == "" {
+			if p.Stage(carve.StageTaper).Refused == "" {
 				low = t.Depth(x)
 			}
 			s.pg.Stroke(f.At(x, p.Stock), f.At(x, low), thinLine)
 		}
 	}
-	if p.Stage(neck.StageTaper).Refused == "" {
+	if p.Stage(carve.StageTaper).Refused == "" {
 		s.pg.Stroke(f.At(t.From, t.DepthFrom), f.At(t.To, t.DepthTo), routerLine)
 	}
-	if p.Stage(neck.StageFlats).Refused == "" {
+	if p.Stage(carve.StageFlats).Refused == "" {
 		for _, l := range wallLines(p, neck.Bass) {
 			var points []vg.Point
 			for _, q := range l.Points {
@@ -427,7 +429,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	}
 	lab := drawing.Text{AlignY: 1}
 	foot := s.at(0, zero+low*scale+0.8).Y
-	if p.Stage(neck.StageTaper).Refused == "" {
+	if p.Stage(carve.StageTaper).Refused == "" {
 		name := func(x float64) string {
 			return fmt.Sprintf("flat back %s deep, take off %s", number(t.Depth(x), u), number(p.Stock-t.Depth(x), u))
 		}
@@ -449,9 +451,9 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 
 // wallLines returns the flats' lines on one of the neck's own sides, whichever
 // side their flats are of.
-func wallLines(p *neck.Plan, side neck.Side) []neck.FacetLine {
-	var out []neck.FacetLine
-	for _, l := range p.FacetLines() {
+func wallLines(p *carve.Plan, side neck.Side) []carve.Line {
+	var out []carve.Line
+	for _, l := range p.FlatLines() {
 		if wall, ok := l.Wall(); ok && wall == side {
 			out = append(out, l)
 		}
@@ -464,8 +466,8 @@ func wallLines(p *neck.Plan, side neck.Side) []neck.FacetLine {
 // settings.
 func (s *carveSheet) checkBar() float64 {
 	bar := drawing.ScaleBar{Length: 60, Divided: 6, Width: vg.Length(60 * s.k), UnitName: "mm"}
-	if s.u == neck.Inch {
-		const long = 2 * neck.MillimetresPerInch
+	if s.u == spec.Inch {
+		const long = 2 * spec.MillimetresPerInch
 		bar = drawing.ScaleBar{Length: 2, Divided: 4, Width: vg.Length(long * s.k), UnitName: "in"}
 	}
 	const tail = 7 // the unit after the last figure

@@ -9,6 +9,8 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -170,7 +172,7 @@ func (s *carveSheet) besides(g grid, t drawing.Text) []float64 {
 // where there are too many for the page.
 func (s *carveSheet) tables(x, top, width, foot float64) {
 	all := []func(every int) grid{s.stationGrid}
-	if s.p.Stage(neck.StageFlats).Refused == "" {
+	if s.p.Stage(carve.StageFlats).Refused == "" {
 		all = append(all, s.flatGrid)
 	}
 	fixed := []grid{s.stageGrid()}
@@ -201,7 +203,7 @@ func (s *carveSheet) tables(x, top, width, foot float64) {
 // foot, if there is room for it.
 func (s *carveSheet) bitTable(top, foot float64) {
 	p := s.p
-	if p.Stage(neck.StageRound).Refused != "" && p.Round.Possible {
+	if p.Stage(carve.StageRound).Refused != "" && p.Round.Possible {
 		return // no bit helps where the stage itself is refused
 	}
 	width := s.w - 2*carveEdge
@@ -222,7 +224,7 @@ func (s *carveSheet) bitTable(top, foot float64) {
 			remark = "leaves least"
 		}
 		g.rows = append(g.rows, []string{b.Bit.Label(s.u), s.cell(b.Bit.Radius), s.cell(p.SafeHeight(s.u, b.Height)), s.cell(b.Ridge[0]), s.cell(b.Ridge[1]), s.cell(b.Step), s.cell(b.Stop),
-			strconv.FormatFloat(b.Left/1e3, 'f', 1, 64), strconv.FormatFloat(100*b.Share, 'f', 0, 64), remark})
+			strconv.FormatFloat(b.Remaining/1e3, 'f', 1, 64), strconv.FormatFloat(100*b.Share, 'f', 0, 64), remark})
 	}
 	g.note = "Sizes are common practice. height: " + p.HeightFrom() + ", leaves " + s.u.Rounded(p.Options.Leave) +
 		" everywhere. shoulder: straight edge needed above the arc. stop: how far the bit's centre stays off what bounds the run. left, hand: wood for hand tools, and its share of the rounding."
@@ -402,15 +404,15 @@ func (s *carveSheet) cell(mm float64) string {
 	if math.IsNaN(mm) || math.IsInf(mm, 0) {
 		return "–"
 	}
-	if s.u == neck.Inch {
+	if s.u == spec.Inch {
 		return number(mm, s.u)
 	}
 	return positive(strconv.FormatFloat(mm, 'f', 2, 64))
 }
 
 // thin returns every n-th station, the first and the last among them.
-func (s *carveSheet) thin(every int) []*neck.PlanStation {
-	var out []*neck.PlanStation
+func (s *carveSheet) thin(every int) []*carve.Station {
+	var out []*carve.Station
 	all := s.p.Stations
 	for i := range all {
 		if i%every == 0 || i == len(all)-1 {
@@ -431,8 +433,8 @@ func thinned(every int, note string) string {
 func (s *carveSheet) stationGrid(every int) grid {
 	p := s.p
 	g := grid{title: "Stations"}
-	routed := p.Stage(neck.StageRound).Refused == ""
-	tapered := p.Stage(neck.StageTaper).Refused == ""
+	routed := p.Stage(carve.StageRound).Refused == ""
+	tapered := p.Stage(carve.StageTaper).Refused == ""
 	heads := []string{"station", "x", "width", "final"}
 	if tapered {
 		heads = append(heads, "flat", "take off")
@@ -441,13 +443,13 @@ func (s *carveSheet) stationGrid(every int) grid {
 		heads = append(heads, "never", "leaving", "ridge", "left", "at y", "to edge")
 	}
 	// The cover after the stage that is worked to, and at last.
-	var covers []neck.StageKind
+	var covers []carve.StageKind
 	if _, _, rod := p.Neck.Channel(); rod {
 		for _, c := range []struct {
-			kind neck.StageKind
+			kind carve.StageKind
 			name string
-		}{{neck.StageRound, "cover routed"}, {neck.StageTaper, "cover flat"}, {neck.StageFinal, "cover final"}} {
-			if p.Stage(c.kind).Refused == "" && (c.kind != neck.StageTaper || !routed) {
+		}{{carve.StageRound, "cover routed"}, {carve.StageTaper, "cover flat"}, {carve.StageFinal, "cover final"}} {
+			if p.Stage(c.kind).Refused == "" && (c.kind != carve.StageTaper || !routed) {
 				covers = append(covers, c.kind)
 				heads = append(heads, c.name)
 			}
@@ -503,12 +505,12 @@ func (s *carveSheet) flatGrid(every int) grid {
 	g := grid{title: "Flats: pencil lines", beside: true}
 	first, second := []string{""}, []string{"station"}
 	changing, over, partner := false, false, false
-	for pair := 1; pair <= p.Facets.Pairs; pair++ {
+	for pair := 1; pair <= p.Flats.Pairs; pair++ {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			flat := neck.FlatName(pair, side)
+			flat := carve.FlatName(pair, side)
 			first = append(first, flat, flat, flat)
 			for _, back := range []bool{true, false} {
-				on := p.FacetFace(pair, side, back)
+				on := p.FlatFace(pair, side, back)
 				if on == "" {
 					on = map[bool]string{true: "c", false: "s"}[back]
 				}
@@ -521,7 +523,7 @@ func (s *carveSheet) flatGrid(every int) grid {
 	g.heads = [][]string{first, second}
 	for _, st := range s.thin(every) {
 		row := []string{st.Label}
-		for pair := 1; pair <= p.Facets.Pairs; pair++ {
+		for pair := 1; pair <= p.Flats.Pairs; pair++ {
 			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 				cells := []string{"–", "–", "–"}
 				for i := range st.Flats {
@@ -530,7 +532,7 @@ func (s *carveSheet) flatGrid(every int) grid {
 						continue
 					}
 					for j, back := range []bool{true, false} {
-						on := p.FacetFace(pair, side, back)
+						on := p.FlatFace(pair, side, back)
 						words := f.Beside(back, on)
 						cells[j] = strings.TrimSpace(s.cell(f.Edge(back).Figure()) + " " + words)
 						changing = changing || on == ""
@@ -577,7 +579,7 @@ func (s *carveSheet) stageGrid() grid {
 	for i := range p.Stages {
 		st := &p.Stages[i]
 		verdict := ""
-		numbers := []float64{st.Removed / 1e3, st.Mass, st.Left / 1e3, 100 * st.Hand}
+		numbers := []float64{st.Removed / 1e3, st.Mass, st.Remaining / 1e3, 100 * st.Hand}
 		decimals := []int{1, 0, 1, 0, 0, 0}
 		if times {
 			numbers = append(numbers, st.Minutes, st.HandMinutes)

@@ -12,6 +12,8 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/compare"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -46,7 +48,7 @@ func ParseCompareView(name string) (CompareView, error) {
 type CompareOptions struct {
 	View       CompareView
 	AlignCrown bool      // lay sections on the crown of the back instead of the glue plane
-	Unit       neck.Unit // of the figures; the grid of sections stays in mm
+	Unit       spec.Unit // of the figures; the grid of sections stays in mm
 	Width      int       // in pixels; 0 is DefaultWidth. SVG and PDF ignore it
 	Progress   func(done, total int)
 }
@@ -62,7 +64,7 @@ const vectorDensity = 3
 // Compare draws a picture of a comparison and returns a function that writes
 // it in the format "png", "svg" or "pdf". The same comparison gives the same
 // bytes. It is an error if the size is not possible.
-func Compare(c *neck.Comparison, format string, o CompareOptions) (func(io.Writer) error, error) {
+func Compare(c *compare.Comparison, format string, o CompareOptions) (func(io.Writer) error, error) {
 	s, err := newCompareSheet(c, format, o)
 	if err != nil {
 		return nil, err
@@ -95,7 +97,7 @@ func writerTo(out io.WriterTo) func(io.Writer) error {
 }
 
 // newCompareSheet lays the page of a comparison out.
-func newCompareSheet(c *neck.Comparison, format string, o CompareOptions) (*sheet, error) {
+func newCompareSheet(c *compare.Comparison, format string, o CompareOptions) (*sheet, error) {
 	if c == nil || len(c.Necks) < 2 {
 		return nil, errors.New("there are no necks to compare")
 	}
@@ -137,7 +139,7 @@ func newCompareSheet(c *neck.Comparison, format string, o CompareOptions) (*shee
 
 // legend is the head of a comparison: which line is which neck.
 type legend struct {
-	c           *neck.Comparison
+	c           *compare.Comparison
 	left, right vg.Length
 }
 
@@ -160,14 +162,14 @@ func (l *legend) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	fact.AlignY, fact.Color = 1, quietColor
 	widest := vg.Length(0)
 	for i, n := range l.c.Necks {
-		widest = max(widest, p.TextWidth(neck.LetterOf(i)+"   "+n.Spec().Name, name))
+		widest = max(widest, p.TextWidth(compare.LetterOf(i)+"   "+n.Spec().Name, name))
 	}
 	widest = min(widest, (l.right-l.left)*0.45)
 	for i, n := range l.c.Necks {
 		mid := y - p.TextHeight(labelText)*0.55
 		p.Stroke(drawing.Pt(l.left, mid), drawing.Pt(l.left+p.Em*3.4, mid), styleOf(i).line())
 		x := l.left + p.Em*4.2
-		text := neck.LetterOf(i) + "   " + n.Spec().Name
+		text := compare.LetterOf(i) + "   " + n.Spec().Name
 		p.DrawText(drawing.Pt(x, y), p.Shorten(text, widest, name), name)
 		x += widest + p.Em*1.5
 		p.DrawText(drawing.Pt(x, y), p.Shorten(compareFacts(n), l.right-x, fact), fact)
@@ -195,7 +197,7 @@ type style struct {
 // styles tell up to six necks apart three times over: by hue, by lightness,
 // which is what a copy in grey and most kinds of colour blindness leave, and by
 // dashes. No two neighbours in the list are close in lightness.
-var styles = [neck.MaxCompared]style{
+var styles = [compare.MaxCompared]style{
 	{color.NRGBA{20, 34, 58, 255}, nil, 0.13},
 	{color.NRGBA{214, 100, 14, 255}, []float64{0.75, 0.28}, 0.14},
 	{color.NRGBA{34, 88, 172, 255}, []float64{0.22, 0.22}, 0.13},

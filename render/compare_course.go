@@ -10,13 +10,15 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/bending"
+	"neckloft/neck/compare"
 	"neckloft/render/drawing"
 )
 
 // courses shows measures of several necks against the distance from the nut:
 // small graphs under each other with one axis.
 type courses struct {
-	c           *neck.Comparison
+	c           *compare.Comparison
 	o           CompareOptions
 	left, right vg.Length
 	x1          float64
@@ -37,7 +39,7 @@ type graph struct {
 // course is the course of a measure along one neck.
 type course struct{ xs, ys []float64 }
 
-func newCourses(c *neck.Comparison, o CompareOptions) *courses {
+func newCourses(c *compare.Comparison, o CompareOptions) *courses {
 	v := &courses{c: c, o: o}
 	_, v.x1 = courseExtent(c)
 	u := o.Unit
@@ -58,7 +60,7 @@ func newCourses(c *neck.Comparison, o CompareOptions) *courses {
 			}
 			return u.Of(d)
 		}},
-		{"stiffness with the board, N m²", 120, func(n *neck.Neck, x float64) float64 { return n.Stiffness(x).EI * 1e-6 }},
+		{"stiffness with the board, N m²", 120, func(n *neck.Neck, x float64) float64 { return bending.StiffnessAt(n, x).EI * 1e-6 }},
 	} {
 		g := graph{name: m.name, lo: math.Inf(1), hi: math.Inf(-1)}
 		for _, n := range c.Necks {

@@ -10,6 +10,8 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/compare"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -18,7 +20,7 @@ import (
 // centreline on the centreline and the glue plane on the glue plane, or the
 // deepest points on one level.
 type overlays struct {
-	c           *neck.Comparison
+	c           *compare.Comparison
 	o           CompareOptions
 	left, right vg.Length
 	columns     int
@@ -32,12 +34,12 @@ type overlays struct {
 	frames      []drawing.Frame // of the panels, once they are drawn
 }
 
-func newOverlays(c *neck.Comparison, o CompareOptions) *overlays {
+func newOverlays(c *compare.Comparison, o CompareOptions) *overlays {
 	return &overlays{c: c, o: o}
 }
 
 // lift returns how far to move a section up the page, in mm.
-func (v *overlays) lift(s *neck.ComparedSection) float64 {
+func (v *overlays) lift(s *compare.Section) float64 {
 	if v.o.AlignCrown {
 		return s.Section.Depth
 	}
@@ -120,7 +122,7 @@ func (v *overlays) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 }
 
 // station draws one panel with its upper left corner at (x, y).
-func (v *overlays) station(p *drawing.Page, st *neck.ComparedStation, x, y vg.Length) {
+func (v *overlays) station(p *drawing.Page, st *compare.Station, x, y vg.Length) {
 	figures := p.TextWidth("-00", figureText) + p.Em*0.4
 	f := drawing.Frame{Scale: v.scale, Origin: drawing.Pt(x+figures+(v.cell-figures)/2, y-v.title-v.scale*vg.Length(v.top))}
 	v.frames = append(v.frames, f)
@@ -152,7 +154,7 @@ func (v *overlays) station(p *drawing.Page, st *neck.ComparedStation, x, y vg.Le
 
 // heading names the station; where the necks differ in scale a fret lies at
 // different places.
-func (v *overlays) heading(st *neck.ComparedStation) string {
+func (v *overlays) heading(st *compare.Station) string {
 	first := st.Sections[0].X
 	same := true
 	for i := range st.Sections {
@@ -171,7 +173,7 @@ func (v *overlays) heading(st *neck.ComparedStation) string {
 }
 
 // outline returns a section as a closed polygon, lifted to its place.
-func (v *overlays) outline(s *neck.ComparedSection) []neck.YZ {
+func (v *overlays) outline(s *compare.Section) []neck.YZ {
 	out := backOutline(&s.Section)
 	for i := range out {
 		out[i].Z += v.lift(s)
@@ -180,7 +182,7 @@ func (v *overlays) outline(s *neck.ComparedSection) []neck.YZ {
 }
 
 // shade tints what one section has and another has not.
-func (v *overlays) shade(p *drawing.Page, st *neck.ComparedStation, f drawing.Frame) {
+func (v *overlays) shade(p *drawing.Page, st *compare.Station, f drawing.Frame) {
 	var loops [][]neck.YZ
 	var who []int
 	for i := range st.Sections {
@@ -309,19 +311,19 @@ func chord(loop []vg.Point, a, b vg.Point) (from, to vg.Point, ok bool) {
 
 // notes writes the differences under a panel, a line for each neck after the
 // first.
-func (v *overlays) notes(p *drawing.Page, st *neck.ComparedStation, x, y vg.Length) {
+func (v *overlays) notes(p *drawing.Page, st *compare.Station, x, y vg.Length) {
 	t := labelText
 	t.AlignX, t.AlignY = 0.5, 1
 	ref := &st.Sections[0]
 	for i := 1; i < len(st.Sections); i++ {
 		s := &st.Sections[i]
-		text := neck.LetterOf(i) + ": no wood here"
+		text := compare.LetterOf(i) + ": no wood here"
 		if s.On() {
 			d := func(mm float64) string { return signed(mm, v.o.Unit) }
-			text = fmt.Sprintf("%s − A: total %s, width %s, shoulders %s bass, %s treble", neck.LetterOf(i),
+			text = fmt.Sprintf("%s − A: total %s, width %s, shoulders %s bass, %s treble", compare.LetterOf(i),
 				d(s.Total-ref.Total), d(s.Width-ref.Width), d(s.FullerBy[neck.Bass]), d(s.FullerBy[neck.Treble]))
 			if p.TextWidth(text, t) > v.cell {
-				text = fmt.Sprintf("%s − A: total %s, width %s, sh. %s / %s", neck.LetterOf(i),
+				text = fmt.Sprintf("%s − A: total %s, width %s, sh. %s / %s", compare.LetterOf(i),
 					d(s.Total-ref.Total), d(s.Width-ref.Width), d(s.FullerBy[neck.Bass]), d(s.FullerBy[neck.Treble]))
 			}
 		}
@@ -331,7 +333,7 @@ func (v *overlays) notes(p *drawing.Page, st *neck.ComparedStation, x, y vg.Leng
 }
 
 // signed prints a difference with its sign.
-func signed(mm float64, u neck.Unit) string {
+func signed(mm float64, u spec.Unit) string {
 	text := number(math.Abs(mm), u)
 	switch {
 	case text == number(0, u):
@@ -365,7 +367,7 @@ func (v *overlays) drawKey(p *drawing.Page, y vg.Length) {
 				angle = -angle
 			}
 			line := drawing.Line{Width: 0.05, Color: styleOf(i).tint(0.6)}
-			swatch(styleOf(i).tint(0.22), &line, angle, "only "+neck.LetterOf(i))
+			swatch(styleOf(i).tint(0.22), &line, angle, "only "+compare.LetterOf(i))
 		}
 		swatch(sharedFill, nil, 0, "both")
 	} else {

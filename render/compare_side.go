@@ -9,13 +9,14 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/compare"
 	"neckloft/render/drawing"
 )
 
 // sides is the side elevation of several necks over each other: the line of
 // the back and the top of the board, depths drawn larger than lengths.
 type sides struct {
-	c           *neck.Comparison
+	c           *compare.Comparison
 	o           CompareOptions
 	left, right vg.Length
 	x0, x1      float64 // extent along the neck, mm
@@ -26,11 +27,11 @@ type sides struct {
 	rows        int // rows of fret marks
 }
 
-func newSides(c *neck.Comparison, o CompareOptions) *sides { return &sides{c: c, o: o} }
+func newSides(c *compare.Comparison, o CompareOptions) *sides { return &sides{c: c, o: o} }
 
 // fretted returns the necks whose frets are to be marked: the one with the
 // most if all have their frets at the same places, or else every neck.
-func fretted(c *neck.Comparison) []*neck.Neck {
+func fretted(c *compare.Comparison) []*neck.Neck {
 	most := c.Necks[0]
 	for _, n := range c.Necks[1:] {
 		if n.Spec().Scale.Length != most.Spec().Scale.Length {
@@ -44,7 +45,7 @@ func fretted(c *neck.Comparison) []*neck.Neck {
 }
 
 // fretLines draws a faint line at every fret where all necks have the same.
-func fretLines(p *drawing.Page, c *neck.Comparison, px func(float64) vg.Length, foot, top vg.Length) {
+func fretLines(p *drawing.Page, c *compare.Comparison, px func(float64) vg.Length, foot, top vg.Length) {
 	necks := fretted(c)
 	if len(necks) > 1 {
 		return
@@ -58,7 +59,7 @@ func fretLines(p *drawing.Page, c *neck.Comparison, px func(float64) vg.Length, 
 
 // courseExtent is the stretch along the neck that side views and courses show,
 // without headstocks: from behind the nut to the end of the longest.
-func courseExtent(c *neck.Comparison) (x0, x1 float64) {
+func courseExtent(c *compare.Comparison) (x0, x1 float64) {
 	for _, n := range c.Necks {
 		a, b := xExtent(n, true)
 		x0, x1 = math.Min(x0, math.Max(a, -45)), math.Max(x1, b)
@@ -141,7 +142,7 @@ func (s *sides) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 		name := figureText
 		name.AlignX, name.AlignY = 1, 0.5
 		if s.rows > 1 {
-			p.DrawText(drawing.Pt(s.left-p.Em*0.4, level), neck.LetterOf(i), name)
+			p.DrawText(drawing.Pt(s.left-p.Em*0.4, level), compare.LetterOf(i), name)
 		}
 		drawFretAxis(p, n, drawing.Frame{Scale: s.across, Origin: drawing.Pt(px(0), 0)}, level)
 		level -= s.rowHeight(p)

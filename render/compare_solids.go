@@ -7,14 +7,14 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/mesh"
-	"neckloft/neck"
+	"neckloft/neck/compare"
 	"neckloft/render/drawing"
 )
 
 // solids shows the necks one beside the other, each from the same side, in the
 // same camera and to the same scale.
 type solids struct {
-	c           *neck.Comparison
+	c           *compare.Comparison
 	scenes      []*scene
 	cameras     []camera
 	lo, hi      []mesh.Vec2
@@ -30,7 +30,7 @@ type solids struct {
 // does, since it is what is compared.
 const solidsRoll = 38 * math.Pi / 180
 
-func newSolids(c *neck.Comparison, pixels int) (*solids, error) {
+func newSolids(c *compare.Comparison, pixels int) (*solids, error) {
 	s := &solids{c: c}
 	distance := 0.0
 	for _, n := range c.Necks {
@@ -95,7 +95,7 @@ func (s *solids) draw(p *drawing.Page, y vg.Length, images []*image.NRGBA) {
 		x := vg.Length(math.Round(float64(s.left + (s.cellW+gap)*vg.Length(i%s.columns))))
 		t := labelText
 		t.AlignY = 1
-		text := neck.LetterOf(i) + "   " + s.c.Necks[i].Spec().Name
+		text := compare.LetterOf(i) + "   " + s.c.Necks[i].Spec().Name
 		p.DrawText(drawing.Pt(x, y), p.Shorten(text, s.cellW, t), t)
 		top := whole(y - s.name)
 		if images[i] != nil {

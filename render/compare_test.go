@@ -17,19 +17,21 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/compare"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
 // comparison compares necks of the test specs at their usual stations, or at
 // the given ones.
-func comparison(t testing.TB, places []neck.Place, names ...string) *neck.Comparison {
+func comparison(t testing.TB, places []spec.Place, names ...string) *compare.Comparison {
 	t.Helper()
 	var necks []*neck.Neck
 	for _, name := range names {
-		s := neck.Demo()
+		s := spec.Demo()
 		if name != "demo" {
 			var err error
-			s, err = neck.ReadFile("../testdata/specs/" + name + ".toml")
+			s, err = spec.ReadFile("../testdata/specs/" + name + ".toml")
 			require.NoError(t, err)
 		}
 		n, err := neck.New(s)
@@ -37,9 +39,9 @@ func comparison(t testing.TB, places []neck.Place, names ...string) *neck.Compar
 		necks = append(necks, n)
 	}
 	if places == nil {
-		places = neck.ComparePlaces(necks)
+		places = compare.Places(necks)
 	}
-	c, err := neck.Compare(necks, places)
+	c, err := compare.New(necks, places)
 	require.NoError(t, err)
 	return c
 }
@@ -47,14 +49,14 @@ func comparison(t testing.TB, places []neck.Place, names ...string) *neck.Compar
 // TestCompareLabelsKeepClear lays out every view for two to six necks at
 // several sizes: no label may leave the page or touch another.
 func TestCompareLabelsKeepClear(t *testing.T) {
-	sets := map[string]*neck.Comparison{
+	sets := map[string]*compare.Comparison{
 		"two":     comparison(t, nil, "demo", "siskin"),
 		"bass":    comparison(t, nil, "heron", "pipit", "nightjar"),
 		"toy":     comparison(t, nil, "goldcrest", "godwit"),
 		"six":     comparison(t, nil, "godwit", "pipit", "heron", "siskin", "nightjar", "dunnock"),
-		"one":     comparison(t, []neck.Place{neck.AtFret(7)}, "demo", "redshank"),
-		"missing": comparison(t, []neck.Place{neck.AtX(-20), neck.AtX(400)}, "demo", "pipit"),
-		"four":    comparison(t, []neck.Place{neck.AtFret(1), neck.AtFret(3), neck.AtFret(5), neck.AtFret(9)}, "demo", "sanderling"),
+		"one":     comparison(t, []spec.Place{spec.AtFret(7)}, "demo", "redshank"),
+		"missing": comparison(t, []spec.Place{spec.AtX(-20), spec.AtX(400)}, "demo", "pipit"),
+		"four":    comparison(t, []spec.Place{spec.AtFret(1), spec.AtFret(3), spec.AtFret(5), spec.AtFret(9)}, "demo", "sanderling"),
 	}
 	for name, c := range sets {
 		for view := range compareViewNames {
@@ -74,8 +76,8 @@ func TestCompareLabelsKeepClear(t *testing.T) {
 						continue
 					}
 					for _, crown := range []bool{false, true} {
-						for _, unit := range []neck.Unit{neck.Millimetre, neck.Inch} {
-							if unit == neck.Inch && (w != 600 || format == "pdf") {
+						for _, unit := range []spec.Unit{spec.Millimetre, spec.Inch} {
+							if unit == spec.Inch && (w != 600 || format == "pdf") {
 								continue
 							}
 							s, err := newCompareSheet(c, format, CompareOptions{View: CompareView(view), Width: w, AlignCrown: crown, Unit: unit})
@@ -160,7 +162,7 @@ func TestCompareRefuses(t *testing.T) {
 
 // TestCommon checks the intersection of two sections by counting random points.
 func TestCommon(t *testing.T) {
-	c := comparison(t, []neck.Place{neck.AtFret(3)}, "sanderling", "redshank")
+	c := comparison(t, []spec.Place{spec.AtFret(3)}, "sanderling", "redshank")
 	a := backOutline(&c.Stations[0].Sections[0].Section)
 	b := backOutline(&c.Stations[0].Sections[1].Section)
 	both := common(a, b)
@@ -205,7 +207,7 @@ func loopArea(loop []neck.YZ) float64 {
 // TestOverlayTints looks for the tints of the differences where one section
 // stands out, by the grid's own scale.
 func TestOverlayTints(t *testing.T) {
-	c := comparison(t, []neck.Place{neck.AtFret(7)}, "sanderling", "redshank")
+	c := comparison(t, []spec.Place{spec.AtFret(7)}, "sanderling", "redshank")
 	s, err := newCompareSheet(c, "png", CompareOptions{View: CompareSections, Width: 1200})
 	require.NoError(t, err)
 	page, img := drawing.NewPicture(s.width, s.height, s.em, inkColor, paperColor)
@@ -306,14 +308,14 @@ func TestStylesAreDistinct(t *testing.T) {
 		lp, ap, bp := lab(seen(paperColor))
 		for i, s := range styles {
 			l1, a1, b1 := lab(seen(s.color))
-			assert.Greater(t, math.Sqrt((l1-lp)*(l1-lp)+(a1-ap)*(a1-ap)+(b1-bp)*(b1-bp)), 30.0, "%s: %s on paper", kind, neck.LetterOf(i))
+			assert.Greater(t, math.Sqrt((l1-lp)*(l1-lp)+(a1-ap)*(a1-ap)+(b1-bp)*(b1-bp)), 30.0, "%s: %s on paper", kind, compare.LetterOf(i))
 			for j, o := range styles[:i] {
 				l2, a2, b2 := lab(seen(o.color))
 				d := math.Sqrt((l1-l2)*(l1-l2) + (a1-a2)*(a1-a2) + (b1-b2)*(b1-b2))
 				// 2.3 is a just noticeable difference (Mahy, Van Eycken and
 				// Oosterlinck 1994).
-				assert.Greater(t, d, 7.0, "%s: %s and %s", kind, neck.LetterOf(j), neck.LetterOf(i))
-				assert.NotEqual(t, s.dash, o.dash, "%s and %s", neck.LetterOf(j), neck.LetterOf(i))
+				assert.Greater(t, d, 7.0, "%s: %s and %s", kind, compare.LetterOf(j), compare.LetterOf(i))
+				assert.NotEqual(t, s.dash, o.dash, "%s and %s", compare.LetterOf(j), compare.LetterOf(i))
 			}
 		}
 	}
@@ -343,22 +345,22 @@ func TestRampsRise(t *testing.T) {
 // millimetre wider: every pixel of the back has the colour of -1.
 func TestDifferenceMapColors(t *testing.T) {
 	cylinder := func(r float64) *neck.Neck {
-		s := &neck.Spec{
+		s := &spec.Spec{
 			Name:    "plain",
-			Scale:   neck.Scale{Length: 600, Frets: 12},
-			Width:   neck.Width{Nut: 2 * r, End: 2 * r, PastLastFret: 20},
-			Board:   neck.Board{Thickness: 6},
-			Depth:   []neck.DepthTarget{{At: neck.AtFret(1), Total: r + 6}},
-			Profile: []neck.ProfileStation{{At: neck.AtFret(0), Bass: 2, Treble: 2}},
-			Wood:    neck.Wood{Species: "sugar maple"},
+			Scale:   spec.Scale{Length: 600, Frets: 12},
+			Width:   spec.Width{Nut: 2 * r, End: 2 * r, PastLastFret: 20},
+			Board:   spec.Board{Thickness: 6},
+			Depth:   []spec.DepthTarget{{At: spec.AtFret(1), Total: r + 6}},
+			Profile: []spec.ProfileStation{{At: spec.AtFret(0), Bass: 2, Treble: 2}},
+			Wood:    spec.Wood{Species: "sugar maple"},
 		}
 		n, err := neck.New(s)
 		require.NoError(t, err)
 		return n
 	}
-	c, err := neck.Compare([]*neck.Neck{cylinder(20), cylinder(21)}, []neck.Place{neck.AtFret(1)})
+	c, err := compare.New([]*neck.Neck{cylinder(20), cylinder(21)}, []spec.Place{spec.AtFret(1)})
 	require.NoError(t, err)
-	h := newDifferenceMap(c, 1, neck.Millimetre)
+	h := newDifferenceMap(c, 1, spec.Millimetre)
 	band := h.ramp.band(-1)
 	assert.InDelta(t, -1, (h.ramp.edge(band)+h.ramp.edge(band+1))/2, (h.ramp.hi-h.ramp.lo)/9)
 	s := &sheet{width: 900, density: 1}
@@ -375,10 +377,10 @@ func TestDifferenceMapColors(t *testing.T) {
 
 // TestSigned checks the figures of differences.
 func TestSigned(t *testing.T) {
-	assert.Equal(t, "+0.8", signed(0.8, neck.Millimetre))
-	assert.Equal(t, "−1.25", signed(-1.25, neck.Millimetre))
-	assert.Equal(t, "0", signed(-0.001, neck.Millimetre))
-	assert.Equal(t, "+0.031", signed(0.8, neck.Inch))
+	assert.Equal(t, "+0.8", signed(0.8, spec.Millimetre))
+	assert.Equal(t, "−1.25", signed(-1.25, spec.Millimetre))
+	assert.Equal(t, "0", signed(-0.001, spec.Millimetre))
+	assert.Equal(t, "+0.031", signed(0.8, spec.Inch))
 }
 
 func BenchmarkCompare(b *testing.B) {

@@ -12,6 +12,8 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/compare"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -22,7 +24,7 @@ type heatmap struct {
 	title, note   string
 	less, more    string // what the ends of the scale mean
 	ramp          ramp
-	unit          neck.Unit
+	unit          spec.Unit
 	mark          float64 // a value to mark on the scale; NaN for none
 	markName      string
 	scene         *scene
@@ -84,13 +86,13 @@ func mapScene(b *neck.Back, values [][]float64) *scene {
 
 // newDifferenceMap maps how far the back of the first neck stands out from
 // that of neck i.
-func newDifferenceMap(c *neck.Comparison, i int, u neck.Unit) *heatmap {
+func newDifferenceMap(c *compare.Comparison, i int, u spec.Unit) *heatmap {
 	a, o := c.Necks[0], c.Necks[i]
 	b := a.Back(mapStep(a))
 	values := b.DistanceTo(o, mapStep(o))
 	h := newHeatmap(a, b, values)
 	h.unit = u
-	letter := neck.LetterOf(i)
+	letter := compare.LetterOf(i)
 	h.title = "Back of A against " + letter + ": how far it stands out from it, in " + unitName(u)
 	h.less, h.more = letter+" farther out", "A farther out"
 	h.note = "Nut on nut and glue plane on glue plane; the distance is the shortest in space. The scale fits the playing length; what lies beyond it has the colour of its end."
@@ -143,8 +145,8 @@ func newThicknessMap(n *neck.Neck) *heatmap {
 }
 
 // unitName is the word for a unit in a sentence.
-func unitName(u neck.Unit) string {
-	if u == neck.Inch {
+func unitName(u spec.Unit) string {
+	if u == spec.Inch {
 		return "inches"
 	}
 	return "millimetres"

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -93,5 +94,5 @@ func TestSheetSaysWhatMatters(t *testing.T) {
 	}
 	cover, ok := n.Cover(n.Spec().X(n.Spec().Depth[0].At))
 	require.True(t, ok)
-	assert.True(t, seen[number(cover, neck.Millimetre)], "no label with the cover at the first target")
+	assert.True(t, seen[number(cover, spec.Millimetre)], "no label with the cover at the first target")
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // backSteps is the number of chords that a quarter of a section is drawn with.
@@ -31,7 +32,7 @@ func channelOutline(n *neck.Neck, x float64) []neck.YZ {
 	}
 	r := n.Spec().Rod
 	half := r.Width / 2
-	if r.Floor == neck.FloorFlat {
+	if r.Floor == spec.FloorFlat {
 		return []neck.YZ{{Y: half}, {Y: half, Z: -r.Depth}, {Y: -half, Z: -r.Depth}, {Y: -half}}
 	}
 	out := []neck.YZ{{Y: half}}
@@ -73,7 +74,7 @@ func nearestCover(n *neck.Neck, x float64) (channel, back neck.YZ, ok bool) {
 	}
 	r := n.Spec().Rod
 	s := n.Section(x)
-	if r.Floor == neck.FloorRound {
+	if r.Floor == spec.FloorRound {
 		half := r.Width / 2
 		centre := neck.YZ{Z: half - r.Depth}
 		_, side, phi := s.Nearest(centre)

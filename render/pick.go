@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // cut is a section that a drawing shows.
@@ -39,19 +40,19 @@ func pickCuts(n *neck.Neck) []cut {
 	first, last := s.Depth[0].At, s.Depth[len(s.Depth)-1].At
 	if len(s.Depth) == 1 {
 		// One target holds all along: show the neck from end to end.
-		first = neck.AtFret(1)
+		first = spec.AtFret(1)
 		if s.Scale.Frets == 1 {
-			first = neck.AtFret(0)
+			first = spec.AtFret(0)
 		}
-		last = neck.AtFret(math.Max(1, math.Floor(s.FretAt(inside(s.FretX(float64(s.Scale.Frets))))+1e-9)))
+		last = spec.AtFret(math.Max(1, math.Floor(s.FretAt(inside(s.FretX(float64(s.Scale.Frets))))+1e-9)))
 		if s.Heel != nil {
 			last = s.Heel.Start
 		}
 	}
 	a, b := inside(s.X(first)), inside(s.X(last))
-	mid := neck.AtFret(math.Round(s.FretAt((a + b) / 2)))
+	mid := spec.AtFret(math.Round(s.FretAt((a + b) / 2)))
 	if x := s.X(mid); x <= a || x >= b {
-		mid = neck.AtX((a + b) / 2)
+		mid = spec.AtX((a + b) / 2)
 	}
 	cuts := []cut{newCut(n, a, "Nut end", cutPlace(s, first))}
 	const apart = 0.05 // mm; nearer ones would print alike
@@ -65,7 +66,7 @@ func pickCuts(n *neck.Neck) []cut {
 }
 
 // cutPlace names a station by its fret where it has one.
-func cutPlace(s *neck.Spec, p neck.Place) string {
+func cutPlace(s *spec.Spec, p spec.Place) string {
 	if p.ByFret {
 		return s.Label(p)
 	}

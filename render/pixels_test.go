@@ -12,6 +12,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -85,7 +86,7 @@ func TestSectionsToScale(t *testing.T) {
 	s := l.panels[1].(*sections)
 	f := s.frame(0)
 	// The glue plane of the first section, from the label of its width.
-	width := findLabel(t, page, number(n.Width(c.x), neck.Millimetre)+" wide").Box
+	width := findLabel(t, page, number(n.Width(c.x), spec.Millimetre)+" wide").Box
 	level := float64(width.Min.Y+width.Max.Y) / 2
 	middle := int(f.Origin.X)
 	glue := -1
@@ -130,7 +131,7 @@ func sectionAt(n *neck.Neck, x float64) *neck.Section {
 // TestElevationsToScale measures the solid's pictures: their silhouettes must
 // be those of the exact surface.
 func TestElevationsToScale(t *testing.T) {
-	for name, spec := range map[string]*neck.Spec{"demo": neck.Demo(), "inches": readSpec(t, "siskin")} {
+	for name, spec := range map[string]*spec.Spec{"demo": spec.Demo(), "inches": readSpec(t, "siskin")} {
 		n, err := neck.New(spec)
 		require.NoError(t, err)
 		s, err := newScene(n, 0.05)
@@ -165,9 +166,9 @@ func TestElevationsToScale(t *testing.T) {
 }
 
 // readSpec reads a spec of the test data.
-func readSpec(t *testing.T, name string) *neck.Spec {
+func readSpec(t *testing.T, name string) *spec.Spec {
 	t.Helper()
-	s, err := neck.ReadFile("../testdata/specs/" + name + ".toml")
+	s, err := spec.ReadFile("../testdata/specs/" + name + ".toml")
 	require.NoError(t, err)
 	return s
 }

@@ -8,6 +8,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -196,7 +197,7 @@ func (p *plan) frets(pg *drawing.Page) {
 
 // drawScale draws a scale bar at the right of a title's line, if there is
 // room.
-func drawScale(p *drawing.Page, left, right, y, scale vg.Length, u neck.Unit) {
+func drawScale(p *drawing.Page, left, right, y, scale vg.Length, u spec.Unit) {
 	bar := drawing.NewScaleBar((right-left)*0.2, scale*vg.Length(u.Millimetres(1)), u.String())
 	box := bar.Box(p, drawing.Pt(0, 0), figureText)
 	at := drawing.Pt(right-box.Max.X, y-box.Max.Y)

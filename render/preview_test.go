@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // encode returns a picture as PNG.
@@ -142,22 +142,22 @@ func TestParseView(t *testing.T) {
 func TestNumber(t *testing.T) {
 	for _, c := range []struct {
 		mm   float64
-		unit neck.Unit
+		unit spec.Unit
 		want string
 	}{
-		{20.6, neck.Millimetre, "20.6"},
-		{15, neck.Millimetre, "15.0"},
-		{35.695, neck.Millimetre, "35.7"},
-		{18.256, neck.Millimetre, "18.26"},
-		{-0.001, neck.Millimetre, "0.0"},
-		{-12, neck.Millimetre, "-12.0"},
+		{20.6, spec.Millimetre, "20.6"},
+		{15, spec.Millimetre, "15.0"},
+		{35.695, spec.Millimetre, "35.7"},
+		{18.256, spec.Millimetre, "18.26"},
+		{-0.001, spec.Millimetre, "0.0"},
+		{-12, spec.Millimetre, "-12.0"},
 		// The inch is exactly 25.4 mm (NIST).
-		{25.4, neck.Inch, "1.000"},
-		{-1e-9, neck.Inch, "0.000"},
+		{25.4, spec.Inch, "1.000"},
+		{-1e-9, spec.Inch, "0.000"},
 	} {
 		assert.Equal(t, c.want, number(c.mm, c.unit))
 	}
-	assert.Equal(t, "636", plain(636, neck.Millimetre))
-	assert.Equal(t, "24.625", plain(24.625*25.4, neck.Inch))
-	assert.Equal(t, "10", plain(254, neck.Inch))
+	assert.Equal(t, "636", plain(636, spec.Millimetre))
+	assert.Equal(t, "24.625", plain(24.625*25.4, spec.Inch))
+	assert.Equal(t, "10", plain(254, spec.Inch))
 }

@@ -11,6 +11,9 @@ import (
 
 	"neckloft/neck"
 	"neckloft/neck/fit"
+	"neckloft/neck/fit/progress"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -68,7 +71,7 @@ type readingSheet struct {
 	warning string // a fact that must not be missed
 	cells   []readingCell
 	dropped int // stations for which there was no room
-	unit    neck.Unit
+	unit    spec.Unit
 	line    string // what the outline is
 	keys    []caption
 	silent  int // figures for which there was no room
@@ -89,11 +92,11 @@ type readingSheet struct {
 
 // ProgressPicture draws the sections that were read while carving: the target,
 // each reading, and what is left, in the given unit. The width is in pixels, 0 for the default.
-func ProgressPicture(p *fit.Progress, unit neck.Unit, width int) (image.Image, error) {
+func ProgressPicture(p *progress.Progress, unit spec.Unit, width int) (image.Image, error) {
 	return progressSheet(p, unit).draw(width)
 }
 
-func progressSheet(p *fit.Progress, unit neck.Unit) *readingSheet {
+func progressSheet(p *progress.Progress, unit spec.Unit) *readingSheet {
 	s := p.Neck.Spec()
 	sheet := &readingSheet{
 		title: s.Name + ": what is left to carve",
@@ -101,7 +104,7 @@ func progressSheet(p *fit.Progress, unit neck.Unit) *readingSheet {
 		line:  "target",
 		keys:  []caption{{"to come off", leftColor}, {"on target", goodColor}, {"below target", belowColor}},
 	}
-	sheet.facts = []string{fmt.Sprintf("%d to come off, %d on target, %d below", p.Count(fit.ToComeOff), p.Count(fit.OnTarget), p.Count(fit.Below))}
+	sheet.facts = []string{fmt.Sprintf("%d to come off, %d on target, %d below", p.Count(progress.ToComeOff), p.Count(progress.OnTarget), p.Count(progress.Below))}
 	limit := p.Neck.Spec().Limits.Cover
 	switch cover := fmt.Sprintf("least cover as read %s at x %s, limit %s", number(p.Cover, unit), number(p.CoverAt, unit), plain(limit, unit)); {
 	case math.IsNaN(p.Cover):
@@ -115,35 +118,35 @@ func progressSheet(p *fit.Progress, unit neck.Unit) *readingSheet {
 	for _, checks := range p.Stations() {
 		c := readingCell{title: checks[0].Station, sub: "x " + number(checks[0].X, unit), n: p.Neck, x: checks[0].X}
 		for _, q := range checks {
-			ink := [...]color.Color{fit.OnTarget: goodColor, fit.ToComeOff: leftColor, fit.Below: belowColor}[q.Status]
-			if q.Kind == fit.Point {
+			ink := [...]color.Color{progress.OnTarget: goodColor, progress.ToComeOff: leftColor, progress.Below: belowColor}[q.Status]
+			if q.Kind == readings.Point {
 				c.marks = append(c.marks, mark{
-					at: neck.YZ{Y: q.Y, Z: -q.Value}, foot: q.Foot, side: q.Side, phi: q.Phi, off: q.Left,
-					ink: ink, label: number(math.Abs(q.Left), unit),
+					at: neck.YZ{Y: q.Y, Z: -q.Value}, foot: q.Foot, side: q.Side, phi: q.Phi, off: q.Remaining,
+					ink: ink, label: number(math.Abs(q.Remaining), unit),
 				})
 				continue
 			}
-			if q.Kind == fit.Centre {
-				c.marks = append(c.marks, onCentre(p, q, ink, number(math.Abs(q.Left), unit)))
+			if q.Kind == readings.Centre {
+				c.marks = append(c.marks, onCentre(p, q, ink, number(math.Abs(q.Remaining), unit)))
 			}
-			if q.Kind == fit.Total || q.Kind == fit.Wood {
-				c.marks = append(c.marks, deepest(p.Neck, q.X, q.Left, ink, number(math.Abs(q.Left), unit)))
+			if q.Kind == readings.Total || q.Kind == readings.Wood {
+				c.marks = append(c.marks, deepest(p.Neck, q.X, q.Remaining, ink, number(math.Abs(q.Remaining), unit)))
 			}
-			left := number(math.Abs(q.Left), unit)
+			left := number(math.Abs(q.Remaining), unit)
 			switch {
-			case q.Kind == fit.Girth || q.Kind == fit.Width:
+			case q.Kind == readings.Girth || q.Kind == readings.Width:
 				left = q.Direction(unit)
-			case q.Status == fit.ToComeOff:
+			case q.Status == progress.ToComeOff:
 				left += " " + q.Direction(unit)
 			}
 			text := fmt.Sprintf("%s %s, target %s: ", q.Kind, number(q.Value, unit), number(q.Target, unit))
 			switch q.Status {
-			case fit.OnTarget:
+			case progress.OnTarget:
 				text += "on target"
-			case fit.ToComeOff:
+			case progress.ToComeOff:
 				text += left
 			default:
-				if q.Kind == fit.Girth || q.Kind == fit.Width {
+				if q.Kind == readings.Girth || q.Kind == readings.Width {
 					text += "below by " + left
 				} else {
 					text += left + " below"
@@ -165,14 +168,14 @@ func deepest(n *neck.Neck, x, off float64, ink color.Color, label string) mark {
 }
 
 // onCentre marks a thickness on the centreline, straight down from the target.
-func onCentre(p *fit.Progress, q fit.Check, ink color.Color, label string) mark {
+func onCentre(p *progress.Progress, q progress.Check, ink color.Color, label string) mark {
 	foot := neck.YZ{Z: p.Neck.Total(q.X) - p.Neck.Depth(q.X) - q.Target}
-	return mark{at: neck.YZ{Z: foot.Z - q.Left}, foot: foot, side: neck.Treble, phi: math.Pi / 2, off: q.Left, ink: ink, label: label}
+	return mark{at: neck.YZ{Z: foot.Z - q.Remaining}, foot: foot, side: neck.Treble, phi: math.Pi / 2, off: q.Remaining, ink: ink, label: label}
 }
 
 // FitPicture draws the sections of a fitted neck where it was read, with the
 // readings and how far they lie off, in the given unit. The width is in pixels, 0 for the default.
-func FitPicture(r *fit.Result, unit neck.Unit, width int) (image.Image, error) {
+func FitPicture(r *fit.Result, unit spec.Unit, width int) (image.Image, error) {
 	sheet, err := fitSheet(r, unit)
 	if err != nil {
 		return nil, err
@@ -180,7 +183,7 @@ func FitPicture(r *fit.Result, unit neck.Unit, width int) (image.Image, error) {
 	return sheet.draw(width)
 }
 
-func fitSheet(r *fit.Result, unit neck.Unit) (*readingSheet, error) {
+func fitSheet(r *fit.Result, unit spec.Unit) (*readingSheet, error) {
 	n, err := neck.New(r.Spec)
 	if err != nil {
 		return nil, err
@@ -216,7 +219,7 @@ func fitSheet(r *fit.Result, unit neck.Unit) (*readingSheet, error) {
 		case q.Off < 0:
 			ink = featureColor
 		}
-		if q.Kind != fit.Point {
+		if q.Kind != readings.Point {
 			text := fmt.Sprintf("%s %s, fitted %s", q.Kind, number(q.Value, unit), number(q.Model, unit))
 			if q.Dropped {
 				text += ": " + leftOut
@@ -376,7 +379,7 @@ func (s *readingSheet) page(width int) (*drawing.Page, image.Image, error) {
 	if s.dropped > 0 {
 		facts += fmt.Sprintf("  ·  %s more not shown", count(s.dropped, "station"))
 	}
-	facts += "  ·  " + map[neck.Unit]string{neck.Millimetre: "lengths in millimetres", neck.Inch: "lengths in inches"}[s.unit]
+	facts += "  ·  " + map[spec.Unit]string{spec.Millimetre: "lengths in millimetres", spec.Inch: "lengths in inches"}[s.unit]
 	p.DrawText(drawing.Pt(s.edge, y), p.Shorten(facts, p.Width-2*s.edge, factText), factText)
 	if s.warning != "" {
 		y -= p.TextHeight(factText)*leading + s.em*0.2

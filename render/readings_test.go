@@ -15,24 +15,27 @@ import (
 
 	"neckloft/neck"
 	"neckloft/neck/fit"
+	"neckloft/neck/fit/progress"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
 // carvedSet returns readings of a work piece at some frets: a total each, and
 // points points from side to side, with left(fret, angle) still to come off.
-func carvedSet(n *neck.Neck, frets []float64, points int, left func(fret, angle float64) float64) *fit.Set {
+func carvedSet(n *neck.Neck, frets []float64, points int, left func(fret, angle float64) float64) *readings.Set {
 	s := n.Spec()
-	set := &fit.Set{File: "carve.csv", Units: s.Units}
-	add := func(r fit.Reading) {
+	set := &readings.Set{File: "carve.csv", Units: s.Units}
+	add := func(r readings.Reading) {
 		r.Placed, r.Sigma, r.Line = true, r.Kind.Sigma(), len(set.Readings)+2
 		set.Readings = append(set.Readings, r)
 	}
 	for _, fret := range frets {
-		at := neck.AtFret(fret)
+		at := spec.AtFret(fret)
 		x := s.X(at)
 		sec := n.Section(x)
-		add(fit.Reading{Kind: fit.Total, At: at, Value: n.Total(x) + left(fret, math.Pi/2)})
-		add(fit.Reading{Kind: fit.Width, At: at, Value: n.Width(x) + 0.2})
+		add(readings.Reading{Kind: readings.Total, At: at, Value: n.Total(x) + left(fret, math.Pi/2)})
+		add(readings.Reading{Kind: readings.Width, At: at, Value: n.Width(x) + 0.2})
 		for i := range points {
 			angle := math.Pi * (float64(i) + 0.5) / float64(points)
 			side, a := neck.Bass, angle
@@ -40,7 +43,7 @@ func carvedSet(n *neck.Neck, frets []float64, points int, left func(fret, angle 
 				side, a = neck.Treble, math.Pi-angle
 			}
 			q, d := sec.Point(side, a), left(fret, angle)
-			add(fit.Reading{Kind: fit.Point, At: at, Y: q.Y + side.Sign()*d*math.Cos(a), Value: math.Max(0, -(q.Z - d*math.Sin(a)))})
+			add(readings.Reading{Kind: readings.Point, At: at, Y: q.Y + side.Sign()*d*math.Cos(a), Value: math.Max(0, -(q.Z - d*math.Sin(a)))})
 		}
 	}
 	return set
@@ -56,12 +59,12 @@ func readingSheets(t *testing.T) map[string]func() *readingSheet {
 		noise[i] = rng.NormFloat64()
 	}
 	out := make(map[string]func() *readingSheet)
-	follow := func(name string, n *neck.Neck, set *fit.Set) {
-		p, err := fit.Follow(n, set, fit.DefaultTolerance)
+	follow := func(name string, n *neck.Neck, set *readings.Set) {
+		p, err := progress.Follow(n, set, progress.DefaultTolerance)
 		require.NoError(t, err, name)
 		out[name] = func() *readingSheet { return progressSheet(p, p.Neck.Spec().Units) }
 	}
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	k := 0
 	rough := func(size, mean float64) func(float64, float64) float64 {
@@ -76,13 +79,13 @@ func readingSheets(t *testing.T) map[string]func() *readingSheet {
 		every = append(every, float64(f))
 	}
 	follow("every fret", n, carvedSet(n, every, 7, rough(0.3, 0.4)))
-	s := *neck.Demo()
-	s.Units, s.Name = neck.Inch, strings.Repeat("A long name ", 8)
+	s := *spec.Demo()
+	s.Units, s.Name = spec.Inch, strings.Repeat("A long name ", 8)
 	inches, err := neck.New(&s)
 	require.NoError(t, err)
 	follow("inches", inches, carvedSet(inches, []float64{1, 2, 3, 4, 5, 6, 7, 8, 9}, 7, rough(0.3, 0.4)))
 
-	set, err := fit.ReadFile("../testdata/readings/old-flat-top.csv")
+	set, err := readings.ReadFile("../testdata/readings/old-flat-top.csv")
 	require.NoError(t, err)
 	r, err := fit.Fit(set, nil, fit.Options{})
 	require.NoError(t, err)
@@ -91,7 +94,7 @@ func readingSheets(t *testing.T) map[string]func() *readingSheet {
 		require.NoError(t, err)
 		return sheet
 	}
-	set, err = fit.ReadFile("../testdata/readings/tern-third-evening.csv")
+	set, err = readings.ReadFile("../testdata/readings/tern-third-evening.csv")
 	require.NoError(t, err)
 	follow("example", n, set)
 	return out
@@ -117,12 +120,12 @@ func TestReadingLabelsKeepClear(t *testing.T) {
 
 // TestReadingFigures checks that the pictures say what the tables say.
 func TestReadingFigures(t *testing.T) {
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	set := carvedSet(n, []float64{5}, 3, func(_, angle float64) float64 {
 		return map[bool]float64{true: 0.47, false: -0.83}[angle < 1]
 	})
-	p, err := fit.Follow(n, set, 0.1)
+	p, err := progress.Follow(n, set, 0.1)
 	require.NoError(t, err)
 	page, img, err := progressSheet(p, p.Neck.Spec().Units).page(0)
 	require.NoError(t, err)
@@ -147,11 +150,11 @@ func TestReadingFigures(t *testing.T) {
 // TestBarsStandOnTheSurface looks at the pixels where a bar of a known length
 // must end: so many times its length outside the target as the key says.
 func TestBarsStandOnTheSurface(t *testing.T) {
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	set := carvedSet(n, []float64{5}, 0, func(float64, float64) float64 { return 0.6 })
 	set.Readings = set.Readings[:1]
-	p, err := fit.Follow(n, set, 0.1)
+	p, err := progress.Follow(n, set, 0.1)
 	require.NoError(t, err)
 	s := progressSheet(p, p.Neck.Spec().Units)
 	_, img, err := s.page(1200)
@@ -221,17 +224,17 @@ func TestReadingPicturesAreSteady(t *testing.T) {
 // TestReadingPictureSizes checks the widths that are refused, and the stations
 // that are not shown.
 func TestReadingPictureSizes(t *testing.T) {
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	set := &fit.Set{}
+	set := &readings.Set{}
 	for i := range 40 {
-		at := neck.AtX(10 + 10*float64(i))
-		set.Readings = append(set.Readings, fit.Reading{Kind: fit.Wood, At: at, Placed: true, Value: n.Depth(at.X) + 0.3, Line: i})
+		at := spec.AtX(10 + 10*float64(i))
+		set.Readings = append(set.Readings, readings.Reading{Kind: readings.Wood, At: at, Placed: true, Value: n.Depth(at.X) + 0.3, Line: i})
 	}
-	p, err := fit.Follow(n, set, 0.1)
+	p, err := progress.Follow(n, set, 0.1)
 	require.NoError(t, err)
 	for _, w := range []int{-1, 1, MaxSide + 1} {
-		_, err := ProgressPicture(p, neck.Millimetre, w)
+		_, err := ProgressPicture(p, spec.Millimetre, w)
 		assert.ErrorContains(t, err, "allowed", "%d", w)
 	}
 	page, _, err := progressSheet(p, p.Neck.Spec().Units).page(900)
@@ -246,10 +249,10 @@ func TestReadingPictureSizes(t *testing.T) {
 // TestReadingFiguresApart checks that figures of a contour of 13 points leave
 // room between them, and that none stands on the middle line of its section.
 func TestReadingFiguresApart(t *testing.T) {
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	set := &fit.Set{}
-	at := neck.AtFret(5)
+	set := &readings.Set{}
+	at := spec.AtFret(5)
 	sec := n.Section(n.Spec().X(at))
 	for i := range 15 {
 		a := math.Pi * (float64(i) + 0.5) / 15
@@ -259,12 +262,12 @@ func TestReadingFiguresApart(t *testing.T) {
 		}
 		q := sec.Point(side, a)
 		d := 0.45 + 0.05*float64(i%2)
-		set.Readings = append(set.Readings, fit.Reading{Kind: fit.Point, At: at, Placed: true, Line: i + 2,
+		set.Readings = append(set.Readings, readings.Reading{Kind: readings.Point, At: at, Placed: true, Line: i + 2,
 			Y: q.Y + side.Sign()*d*math.Cos(a), Value: -q.Z + d*math.Sin(a)})
 	}
-	p, err := fit.Follow(n, set, fit.DefaultTolerance)
+	p, err := progress.Follow(n, set, progress.DefaultTolerance)
 	require.NoError(t, err)
-	for _, unit := range []neck.Unit{neck.Millimetre, neck.Inch} {
+	for _, unit := range []spec.Unit{spec.Millimetre, spec.Inch} {
 		page, _, err := progressSheet(p, unit).page(0)
 		require.NoError(t, err)
 		var figures []drawing.Label
@@ -288,22 +291,22 @@ func TestReadingFiguresApart(t *testing.T) {
 // the target's surface down to where the back was read, and not at the deepest
 // point.
 func TestCentreMark(t *testing.T) {
-	s := neck.Demo()
-	s.Profile = []neck.ProfileStation{{At: neck.AtFret(1), Bass: 1.5, Treble: 2.5, Apex: 8}}
+	s := spec.Demo()
+	s.Profile = []spec.ProfileStation{{At: spec.AtFret(1), Bass: 1.5, Treble: 2.5, Apex: 8}}
 	n, err := neck.New(s)
 	require.NoError(t, err)
 	x := s.FretX(5)
 	sec := n.Section(x)
 	deep, _ := sec.DepthAt(0)
 	for _, left := range []float64{0.7, -0.7} {
-		at := neck.AtFret(5)
-		set := &fit.Set{File: "carve.csv", Readings: []fit.Reading{
-			{Kind: fit.Centre, At: at, Placed: true, Sigma: 0.1, Line: 2, Value: deep + s.Board.Thickness + left},
-			{Kind: fit.Total, At: at, Placed: true, Sigma: 0.1, Line: 3, Value: n.Total(x) + left},
+		at := spec.AtFret(5)
+		set := &readings.Set{File: "carve.csv", Readings: []readings.Reading{
+			{Kind: readings.Centre, At: at, Placed: true, Sigma: 0.1, Line: 2, Value: deep + s.Board.Thickness + left},
+			{Kind: readings.Total, At: at, Placed: true, Sigma: 0.1, Line: 3, Value: n.Total(x) + left},
 		}}
-		p, err := fit.Follow(n, set, 0.1)
+		p, err := progress.Follow(n, set, 0.1)
 		require.NoError(t, err)
-		sheet := progressSheet(p, neck.Millimetre)
+		sheet := progressSheet(p, spec.Millimetre)
 		cell := sheet.cells[0]
 		require.Len(t, cell.marks, 2)
 		m := cell.marks[0]

@@ -8,6 +8,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -78,32 +79,32 @@ func lengths(n *neck.Neck) []length {
 // callouts returns the labels under the elevation, in order along the neck,
 // their tips on its back.
 func (s *side) callouts() []drawing.Callout {
-	n, spec := s.n, s.n.Spec()
-	num := func(mm float64) string { return number(mm, spec.Units) }
+	n, sp := s.n, s.n.Spec()
+	num := func(mm float64) string { return number(mm, sp.Units) }
 	var items []placedCallout
 	add := func(x float64, c drawing.Callout) { items = append(items, placedCallout{x, c}) }
-	for _, d := range spec.Depth {
-		x := spec.X(d.At)
+	for _, d := range sp.Depth {
+		x := sp.X(d.At)
 		add(x, drawing.Callout{
-			Lines: []string{placeWords(spec, d.At), "total " + num(n.Total(x)), "wood " + num(n.Depth(x))},
+			Lines: []string{placeWords(sp, d.At), "total " + num(n.Total(x)), "wood " + num(n.Depth(x))},
 			Color: measureColor,
 		})
 	}
-	if v := spec.Volute; v != nil {
-		x := spec.X(v.Centre)
+	if v := sp.Volute; v != nil {
+		x := sp.X(v.Centre)
 		add(x, drawing.Callout{
 			Lines: []string{"volute", "crest at x " + num(x), "adds " + num(v.Rise)},
 			Color: featureColor,
 		})
 	}
-	if h := spec.Heel; h != nil {
+	if h := sp.Heel; h != nil {
 		for _, end := range []struct {
 			what string
-			at   neck.Place
+			at   spec.Place
 		}{{"heel begins", h.Start}, {"heel full", h.Full}} {
-			x := spec.X(end.at)
+			x := sp.X(end.at)
 			add(x, drawing.Callout{
-				Lines: []string{end.what, placeWords(spec, end.at), "wood " + num(n.Depth(x))},
+				Lines: []string{end.what, placeWords(sp, end.at), "wood " + num(n.Depth(x))},
 				Color: featureColor,
 			})
 		}

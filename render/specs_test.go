@@ -8,23 +8,24 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // testNecks returns the demo neck, those of the spec files and some that are
 // hard to draw.
 func testNecks(t *testing.T) map[string]*neck.Neck {
 	t.Helper()
-	specs := map[string]*neck.Spec{"demo": neck.Demo()}
+	specs := map[string]*spec.Spec{"demo": spec.Demo()}
 	files, err := filepath.Glob("../testdata/specs/*.toml")
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(files), 6)
 	for _, f := range files {
-		s, err := neck.ReadFile(f)
+		s, err := spec.ReadFile(f)
 		require.NoError(t, err)
 		specs[strings.TrimSuffix(filepath.Base(f), ".toml")] = s
 	}
 	for name, change := range extremes {
-		s := neck.Demo()
+		s := spec.Demo()
 		change(s)
 		specs[name] = s
 	}
@@ -38,69 +39,69 @@ func testNecks(t *testing.T) map[string]*neck.Neck {
 }
 
 // extremes are necks that nobody would build, made from the demo.
-var extremes = map[string]func(*neck.Spec){
-	"long and thin": func(s *neck.Spec) {
+var extremes = map[string]func(*spec.Spec){
+	"long and thin": func(s *spec.Spec) {
 		bare(s)
 		s.Scale.Length, s.Width.Nut, s.Width.End = 2400, 20, 22
 		s.Width.PastLastFret = 10
 		s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0
 	},
-	"short and wide": func(s *neck.Spec) {
+	"short and wide": func(s *spec.Spec) {
 		bare(s)
-		s.Scale = neck.Scale{Length: 100, Frets: 5}
-		s.Width = neck.Width{Nut: 150, End: 160, PastLastFret: 4}
+		s.Scale = spec.Scale{Length: 100, Frets: 5}
+		s.Width = spec.Width{Nut: 150, End: 160, PastLastFret: 4}
 		s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0
 		s.Depth = s.Depth[:1]
 	},
-	"deep": func(s *neck.Spec) {
+	"deep": func(s *spec.Spec) {
 		bare(s)
-		s.Scale = neck.Scale{Length: 300, Frets: 12}
+		s.Scale = spec.Scale{Length: 300, Frets: 12}
 		s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0
-		s.Depth = []neck.DepthTarget{{At: neck.AtFret(1), Total: 90}, {At: neck.AtFret(7), Total: 110}}
+		s.Depth = []spec.DepthTarget{{At: spec.AtFret(1), Total: 90}, {At: spec.AtFret(7), Total: 110}}
 	},
-	"many targets": func(s *neck.Spec) {
+	"many targets": func(s *spec.Spec) {
 		bare(s)
 		s.Depth = nil
 		for i := range 22 {
-			s.Depth = append(s.Depth, neck.DepthTarget{At: neck.AtFret(float64(i + 1)), Total: 20.64 + 0.11*float64(i)})
+			s.Depth = append(s.Depth, spec.DepthTarget{At: spec.AtFret(float64(i + 1)), Total: 20.64 + 0.11*float64(i)})
 		}
 	},
-	"crowded": func(s *neck.Spec) {
+	"crowded": func(s *spec.Spec) {
 		bare(s)
 		s.Depth = nil
 		for i := range 44 {
-			s.Depth = append(s.Depth, neck.DepthTarget{At: neck.AtFret(float64(i+1) / 2), Total: 20.64 + 0.03*float64(i)})
+			s.Depth = append(s.Depth, spec.DepthTarget{At: spec.AtFret(float64(i+1) / 2), Total: 20.64 + 0.03*float64(i)})
 		}
 	},
-	"close targets": func(s *neck.Spec) {
-		s.Depth = []neck.DepthTarget{
-			{At: neck.AtFret(11), Total: 22.31}, {At: neck.AtX(302), Total: 22.32},
-			{At: neck.AtX(305.25), Total: 22.33}, {At: neck.AtFret(12), Total: 22.34},
+	"close targets": func(s *spec.Spec) {
+		s.Depth = []spec.DepthTarget{
+			{At: spec.AtFret(11), Total: 22.31}, {At: spec.AtX(302), Total: 22.32},
+			{At: spec.AtX(305.25), Total: 22.33}, {At: spec.AtFret(12), Total: 22.34},
 		}
 	},
-	"one fret": func(s *neck.Spec) {
+	"one fret": func(s *spec.Spec) {
 		bare(s)
 		s.Scale.Frets = 1
-		s.Depth = []neck.DepthTarget{{At: neck.AtFret(0.5), Total: 22}}
+		s.Depth = []spec.DepthTarget{{At: spec.AtFret(0.5), Total: 22}}
 		s.Width.End = 43
 		s.Name = "A neck whose name is so very long that no narrow sheet could hold the whole of it"
 	},
-	"fifty frets": func(s *neck.Spec) {
+	"fifty frets": func(s *spec.Spec) {
 		bare(s)
 		s.Scale.Frets = 50
 	},
-	"leaning": func(s *neck.Spec) {
+	"leaning": func(s *spec.Spec) {
 		for i := range s.Profile {
 			s.Profile[i].Apex = -14
 			s.Profile[i].Bass, s.Profile[i].Treble = 1.2, 12
 		}
 		s.Wall = 0
 	},
-	"inches": func(s *neck.Spec) { s.Units = neck.Inch },
+	"inches": func(s *spec.Spec) { s.Units = spec.Inch },
 }
 
 // bare takes away all that a neck can do without.
-func bare(s *neck.Spec) {
+func bare(s *spec.Spec) {
 	s.Rod, s.Volute, s.Headstock, s.Heel, s.Blank, s.Strings = nil, nil, nil, nil, nil, nil
-	s.Profile = []neck.ProfileStation{{At: neck.AtFret(0), Bass: 2, Treble: 2}}
+	s.Profile = []spec.ProfileStation{{At: spec.AtFret(0), Bass: 2, Treble: 2}}
 }

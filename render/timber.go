@@ -5,7 +5,7 @@ import (
 
 	"github.com/fogleman/fauxgl"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // timbers are the colours of freshly finished wood in full light, mixed by eye.
@@ -26,7 +26,7 @@ var timbers = []struct {
 
 // surfaceColors returns the colours of the materials: of the neck's wood, of
 // a dark board, and of the channel, where less light comes in.
-func surfaceColors(w neck.Wood) [3]fauxgl.Color {
+func surfaceColors(w spec.Wood) [3]fauxgl.Color {
 	c := timbers[0].color
 	name := strings.ToLower(w.Species)
 	for _, t := range timbers {

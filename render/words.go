@@ -6,13 +6,14 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // number prints a length in the spec's unit without its symbol: to the
 // hundredth of a millimetre, with at least one decimal, or to the thousandth
 // of an inch.
-func number(mm float64, u neck.Unit) string {
-	if u == neck.Inch {
+func number(mm float64, u spec.Unit) string {
+	if u == spec.Inch {
 		return positive(strconv.FormatFloat(u.Of(mm), 'f', 3, 64))
 	}
 	s := strconv.FormatFloat(mm, 'f', 2, 64)
@@ -20,7 +21,7 @@ func number(mm float64, u neck.Unit) string {
 }
 
 // plain prints a length like number, without decimals that say nothing.
-func plain(mm float64, u neck.Unit) string {
+func plain(mm float64, u spec.Unit) string {
 	s := number(mm, u)
 	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }
@@ -63,13 +64,13 @@ func facts(n *neck.Neck) []string {
 	if name := s.Wood.Material().Name; name != "" {
 		out = append(out, name)
 	}
-	if u == neck.Inch {
+	if u == spec.Inch {
 		return append(out, "all lengths in inches")
 	}
 	return append(out, "all lengths in millimetres")
 }
 
-func radius(b neck.Board, num func(float64) string) string {
+func radius(b spec.Board, num func(float64) string) string {
 	switch {
 	case b.RadiusNut == 0:
 		return "flat"
@@ -91,7 +92,7 @@ func count(n int, noun string) string {
 }
 
 // placeWords names a place for a label: "nut", "fret 5" or "x 120.0".
-func placeWords(s *neck.Spec, p neck.Place) string {
+func placeWords(s *spec.Spec, p spec.Place) string {
 	if p.ByFret {
 		return s.Label(p)
 	}

@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
 
@@ -58,8 +58,8 @@ func downloaded(t *testing.T, text string) map[string][]byte {
 // too thin.
 func TestDownloadIsWhatMakeWrites(t *testing.T) {
 	change := func(old, new string) string {
-		text := strings.Replace(neck.Starter(), old, new, 1)
-		require.NotEqual(t, neck.Starter(), text)
+		text := strings.Replace(spec.Starter(), old, new, 1)
+		require.NotEqual(t, spec.Starter(), text)
 		return text
 	}
 	type sample struct {

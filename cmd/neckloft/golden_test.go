@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 var update = flag.Bool("update", false, "write the golden tables anew")
@@ -27,7 +27,7 @@ func TestGoldenTables(t *testing.T) {
 		"fit-old-flat-top.txt": {"fit", "../../testdata/readings/old-flat-top.csv", "--name", "Old flat-top"},
 		"progress-tern.txt":    {"progress", "-", "../../testdata/readings/tern-third-evening.csv"},
 	} {
-		r := call(neck.Starter(), args...)
+		r := call(spec.Starter(), args...)
 		require.Equal(t, exitDone, r.code, r.err)
 		path := filepath.Join("../../testdata/golden", name)
 		if *update {

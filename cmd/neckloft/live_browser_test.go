@@ -17,7 +17,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
 
@@ -234,7 +234,7 @@ func TestLiveShots(t *testing.T) {
 	if dir == "" {
 		t.Skip("NECKLOFT_SHOTS names no folder for pictures")
 	}
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	for _, s := range []struct {
 		name          string
 		width, height int64
@@ -254,7 +254,7 @@ func TestLiveShots(t *testing.T) {
 		width int64
 	}{{"phone", 360}, {"wide", 1400}} {
 		p.size(s.width, 900, "light")
-		p.put("wren.toml", neck.Starter())
+		p.put("wren.toml", spec.Starter())
 		p.click("#open")
 		p.until(`document.getElementById('open-spec').open`)
 		p.shoot(dir, s.name+"-open")
@@ -267,11 +267,11 @@ func TestLiveShots(t *testing.T) {
 		p.click("#leave-drop")
 		p.rest()
 		p.run(`document.getElementById('make-part').open = true; document.getElementById('text-part').open = true`)
-		p.put("wren.toml", strings.Replace(neck.Starter(), "cover = 4.0 ", "cover = 5.45 ", 1))
+		p.put("wren.toml", strings.Replace(spec.Starter(), "cover = 4.0 ", "cover = 5.45 ", 1))
 		p.until(`document.getElementById('bench').textContent`)
 		p.run(`document.getElementById('make-part').scrollIntoView()`)
 		p.shoot(dir, s.name+"-refused")
-		p.put("wren.toml", strings.Replace(neck.Starter(), "nut = 42.8", `nut = "wide"`, 1))
+		p.put("wren.toml", strings.Replace(spec.Starter(), "nut = 42.8", `nut = "wide"`, 1))
 		p.until(readReason)
 		p.run(`document.getElementById('shaping').scrollIntoView()`)
 		time.Sleep(7 * time.Second) // until the note is gone

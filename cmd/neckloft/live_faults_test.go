@@ -17,7 +17,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
 
@@ -87,7 +87,7 @@ func (p *livePage) pressEverything() {
 // TestLiveControlsActOnlyOnWhatWasRead opens and makes by an editor what cannot
 // be read, and presses everything.
 func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
-	p := openLive(t, neck.Starter(), slowFetch)
+	p := openLive(t, spec.Starter(), slowFetch)
 	sub := func(name string, fn func(t *testing.T)) {
 		t.Run(name, func(t *testing.T) {
 			p.tb = t
@@ -95,14 +95,14 @@ func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 		})
 	}
 	broken := map[string]string{
-		"not TOML":           strings.Replace(neck.Starter(), "nut = 42.8", "nut = = 42.8", 1),
-		"not a spec":         strings.Replace(neck.Starter(), "nut = 42.8", `nut = "wide"`, 1),
+		"not TOML":           strings.Replace(spec.Starter(), "nut = 42.8", "nut = = 42.8", 1),
+		"not a spec":         strings.Replace(spec.Starter(), "nut = 42.8", `nut = "wide"`, 1),
 		"without its widths": "name = \"Wren\"\n\n[scale]\nlength = 600\nfrets = 20\n",
 		"empty":              "",
 	}
 	for name, text := range broken {
 		sub("an editor makes it "+name, func(t *testing.T) {
-			require.NotEqual(t, neck.Starter(), text)
+			require.NotEqual(t, spec.Starter(), text)
 			p.write(text)
 			p.until(fmt.Sprintf("neckloft.text === %q", text))
 			p.rest()
@@ -112,7 +112,7 @@ func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 			require.True(t, get[bool](p, readReason))
 			require.NotEmpty(t, get[string](p, `document.querySelector('#unread .what').textContent`))
 			require.True(t, get[bool](p, `(() => { const r = document.getElementById('unread').getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight + 1 && r.height > 20; })()`), "the reason is in sight")
-			p.write(neck.Starter())
+			p.write(spec.Starter())
 			p.until(`!` + readReason)
 			p.rest()
 			p.enter("c-width-nut", "43.5")
@@ -132,7 +132,7 @@ func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 			p.until(openFile + ` === 'wren.toml'`)
 			p.rest()
 			title := get[string](p, `document.getElementById('title').textContent + document.title`)
-			require.NotContains(t, title, neck.Demo().Name)
+			require.NotContains(t, title, spec.Demo().Name)
 			for _, id := range []string{"side-drawing", "section-drawing", "numbers", "stations", "products"} {
 				require.Zero(t, get[int](p, fmt.Sprintf(`document.getElementById(%q).childElementCount`, id)), "%s is that of the neck before", id)
 			}
@@ -147,7 +147,7 @@ func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 		})
 	}
 	sub("a key pressed before the new file is read changes nothing in it", func(t *testing.T) {
-		other := strings.Replace(neck.Starter(), "total = 20.6", "total = 24.6", 1)
+		other := strings.Replace(spec.Starter(), "total = 20.6", "total = 24.6", 1)
 		p.put("wren.toml", other)
 		p.unfold()
 		p.run(`slow = 1500`)
@@ -163,7 +163,7 @@ func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 	})
 	sub("of what is moved before an editor's text is read only that is done which both texts agree on", func(t *testing.T) {
 		p.file = filepath.Join(p.dir, "wren.toml")
-		theirs := strings.Replace(neck.Starter(), "total = 20.6", "total = 25.6", 1)
+		theirs := strings.Replace(spec.Starter(), "total = 20.6", "total = 25.6", 1)
 		p.unfold()
 		p.run(`slow = 1500`)
 		p.write(theirs)
@@ -218,14 +218,14 @@ func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 // TestLiveKeyOutlivesTheAddress goes through what changes or loses the key in
 // the address.
 func TestLiveKeyOutlivesTheAddress(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	barred := `document.body.classList.contains('barred')`
 	reloaded := func() {
 		t.Helper()
 		p.run(`window.old = true; location.reload()`)
 		p.until(`!window.old && document.body && window.neckloft && (neckloft.resting || ` + barred + `)`)
 		require.False(t, get[bool](p, barred), get[string](p, `document.body.innerText.slice(0, 300)`))
-		require.Equal(t, neck.Starter(), p.text())
+		require.Equal(t, spec.Starter(), p.text())
 	}
 	p.run(`document.querySelector('.skip').focus()`)
 	p.keys(kb.Enter)
@@ -275,7 +275,7 @@ func TestLiveKeyOutlivesTheAddress(t *testing.T) {
 func TestLiveSlidersKeepTheirLimits(t *testing.T) {
 	for _, unit := range []string{"mm", "in"} {
 		t.Run(unit, func(t *testing.T) {
-			p := openLive(t, neck.Starter())
+			p := openLive(t, spec.Starter())
 			if unit == "in" {
 				p.choose("c-units", "in")
 				p.until(`neckloft.text.includes('units = "in"') || neckloft.text.includes("units  = \"in\"") || /units\s*=\s*"in"/.test(neckloft.text)`)
@@ -284,7 +284,7 @@ func TestLiveSlidersKeepTheirLimits(t *testing.T) {
 			p.unfold()
 			k := 1.0
 			if unit == "in" {
-				k = 1 / neck.MillimetresPerInch
+				k = 1 / spec.MillimetresPerInch
 			}
 			checked := 0
 			for _, g := range live.Groups() {
@@ -341,7 +341,7 @@ func TestLiveSlidersKeepTheirLimits(t *testing.T) {
 
 // TestLiveSwipeScrolls puts a thumb on a slider and swipes up, as on a phone.
 func TestLiveSwipeScrolls(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	command(p, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 1})
 	p.size(360, 780, "light")
 	const (
@@ -401,8 +401,8 @@ func TestLiveSwipeScrolls(t *testing.T) {
 
 // TestLiveOpenAsksFirst opens another spec over work that is not saved.
 func TestLiveOpenAsksFirst(t *testing.T) {
-	p := openLive(t, neck.Starter())
-	other := strings.Replace(neck.Starter(), "nut = 42.8", "nut = 47.8", 1)
+	p := openLive(t, spec.Starter())
+	other := strings.Replace(spec.Starter(), "nut = 42.8", "nut = 47.8", 1)
 	p.put("wren.toml", other)
 	// Keys that walk through a list open nothing.
 	p.run(`document.getElementById('open').focus()`)
@@ -454,20 +454,20 @@ func TestLiveOpenAsksFirst(t *testing.T) {
 // TestLiveBenchSaysWhatIsRefused looks at the list of files to make where the
 // plan is refused, and where there is none.
 func TestLiveBenchSaysWhatIsRefused(t *testing.T) {
-	p := openLive(t, strings.Replace(neck.Starter(), "cover = 4.0 ", "cover = 5.45 ", 1))
+	p := openLive(t, strings.Replace(spec.Starter(), "cover = 4.0 ", "cover = 5.45 ", 1))
 	p.run(`document.getElementById('make-part').open = true`)
 	said := `document.getElementById('bench').textContent`
 	p.until(said + `.includes('do not cut by plan.pdf')`)
 	require.True(t, get[bool](p, `document.querySelector('#products [data-name="plan.pdf"]').closest('li').textContent.includes('Refused')`))
 	require.False(t, get[bool](p, `document.querySelector('#products [data-name="neck.stl"]').closest('li').textContent.includes('Refused')`))
 
-	p.write(strings.Replace(neck.Starter(), "thickness = 32", "thickness = 16", 1))
+	p.write(strings.Replace(spec.Starter(), "thickness = 32", "thickness = 16", 1))
 	p.until(said + `.includes('plan.pdf, plan.csv, plan.json are not made')`)
 	require.True(t, get[bool](p, `document.querySelector('#products [data-name="plan.pdf"]').disabled`))
 	require.False(t, get[bool](p, `document.querySelector('#products [data-name="neck.stl"]').disabled`))
 	require.Contains(t, get[string](p, `document.querySelector('#products [data-name="plan.pdf"]').closest('li').textContent`), "the wood is 16 mm deep")
 
-	p.write(neck.Starter())
+	p.write(spec.Starter())
 	p.until(said + ` === ''`)
 	p.rest()
 	// Of a text with errors nothing is made.
@@ -479,7 +479,7 @@ func TestLiveBenchSaysWhatIsRefused(t *testing.T) {
 
 // TestLiveStateIsTrue ends the program and types on.
 func TestLiveStateIsTrue(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	state := `document.getElementById('file-state').textContent`
 	require.Equal(t, "saved", get[string](p, state))
 	p.end()

@@ -11,16 +11,16 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // TestLiveLongNamesFit gives the neck and its file names as long as they may
 // be.
 func TestLiveLongNamesFit(t *testing.T) {
 	long := strings.Repeat("W", 100)
-	p := openLive(t, strings.Replace(neck.Starter(), `"Tern 636"`, `"`+long+`"`, 1))
+	p := openLive(t, strings.Replace(spec.Starter(), `"Tern 636"`, `"`+long+`"`, 1))
 	file := strings.Repeat("m", 110) + ".toml"
-	p.put(file, strings.Replace(neck.Starter(), `"Tern 636"`, `"`+long+`"`, 1))
+	p.put(file, strings.Replace(spec.Starter(), `"Tern 636"`, `"`+long+`"`, 1))
 	p.open(file)
 	p.until(openFile + `.startsWith('mmm')`)
 	p.rest()
@@ -30,7 +30,7 @@ func TestLiveLongNamesFit(t *testing.T) {
 	p.until(`[...document.getElementById('ghost').options].some((o) => o.value.startsWith('f:mmm'))`)
 	p.choose("ghost", "f:"+file)
 	p.until(`document.getElementById('ghost-name').textContent.includes('mmm')`)
-	p.write(neck.Starter()) // nothing: another file is open
+	p.write(spec.Starter()) // nothing: another file is open
 	for _, width := range []int64{360, 820, 1400} {
 		p.size(width, 900, "light")
 		require.LessOrEqual(t, get[int64](p, `document.documentElement.scrollWidth`), width)
@@ -50,7 +50,7 @@ func TestLiveLongNamesFit(t *testing.T) {
 // TestLiveFretLabels looks that every fret has its number where the numbers
 // beside it leave room, and that no two numbers touch.
 func TestLiveFretLabels(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	for _, width := range []int64{1400, 820, 360} {
 		p.size(width, 900, "light")
 		p.rest()
@@ -72,14 +72,14 @@ func TestLiveFretLabels(t *testing.T) {
 		require.Empty(t, got.Touch, "%d px", width)
 		require.Empty(t, got.Dropped, "%d px", width)
 		if width == 1400 {
-			require.GreaterOrEqual(t, got.Shown, neck.Demo().Scale.Frets, "all but one")
+			require.GreaterOrEqual(t, got.Shown, spec.Demo().Scale.Frets, "all but one")
 		}
 	}
 }
 
 // TestLiveTypedNumbers types as builders do.
 func TestLiveTypedNumbers(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	for typed, want := range map[string]float64{
 		"43½": 43.5, "43 ⅝": 43.625, "1.7 inch": 43.18, "1.7inches": 43.18, "1 11/16 in": 42.8625, "1¾″": 44.45, "1¾”": 44.45, "44 mm": 44, "4.4 cm": 44,
 	} {
@@ -125,22 +125,22 @@ func TestLiveTypedNumbers(t *testing.T) {
 
 // TestLiveColoursAreKept opens the page of another run, at another port.
 func TestLiveColoursAreKept(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	p.choose("theme", "dark")
-	q := openLive(t, neck.Starter())
+	q := openLive(t, spec.Starter())
 	require.NotEqual(t, strings.Split(p.url, "#")[0], strings.Split(q.url, "#")[0])
 	require.Equal(t, "dark", get[string](q, `document.documentElement.dataset.theme`))
 	require.Equal(t, "dark", get[string](q, `document.getElementById('theme').value`))
 	q.choose("theme", "")
 	require.False(t, get[bool](q, `'theme' in document.documentElement.dataset`))
-	r := openLive(t, neck.Starter())
+	r := openLive(t, spec.Starter())
 	require.False(t, get[bool](r, `'theme' in document.documentElement.dataset`))
 }
 
 // TestLiveFocusStaysNear works with keys alone through what builds the controls
 // anew or has nothing more to do.
 func TestLiveFocusStaysNear(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	p.unfold()
 	where := `(() => { const e = document.activeElement; return e.closest('[data-table]')?.dataset.table ?? e.id ?? e.tagName; })()`
 	press := func(selector string) {

@@ -22,6 +22,7 @@ import (
 
 	"neckloft/export"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
 
@@ -88,7 +89,7 @@ func (p *livePage) write(text string) {
 }
 
 func TestLivePageInBrowser(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	number := `document.querySelector('#numbers [data-key=wood-at-fret-1] strong').textContent`
 
 	t.Run("a move is drawn soon", func(t *testing.T) {
@@ -119,13 +120,13 @@ func TestLivePageInBrowser(t *testing.T) {
 		require.NotEqual(t, "20.6", total)
 		require.NotEqual(t, before, get[string](p, number))
 		// The number is that of the library for the text on the page.
-		s, err := neck.Read(strings.NewReader(get[string](p, `neckloft.text`)), "")
+		s, err := spec.Read(strings.NewReader(get[string](p, `neckloft.text`)), "")
 		require.NoError(t, err)
 		n, err := neck.New(s)
 		require.NoError(t, err)
 		require.Equal(t, s.Units.Rounded(n.Depth(s.FretX(1))), get[string](p, number))
 		require.Contains(t, get[string](p, `neckloft.text`), "total = "+total)
-		require.Equal(t, neck.Starter(), p.saved(), "nothing is written unasked")
+		require.Equal(t, spec.Starter(), p.saved(), "nothing is written unasked")
 	})
 
 	t.Run("undo and redo are whole drags", func(t *testing.T) {
@@ -133,7 +134,7 @@ func TestLivePageInBrowser(t *testing.T) {
 		after := get[string](p, `neckloft.text`)
 		p.click("#undo")
 		p.rest()
-		require.Equal(t, neck.Starter(), get[string](p, `neckloft.text`))
+		require.Equal(t, spec.Starter(), get[string](p, `neckloft.text`))
 		p.click("#redo")
 		p.rest()
 		require.Equal(t, after, get[string](p, `neckloft.text`))
@@ -145,7 +146,7 @@ func TestLivePageInBrowser(t *testing.T) {
 		p.until(`!document.body.classList.contains('unsaved')`)
 		text := p.saved()
 		require.Equal(t, get[string](p, `neckloft.text`), text)
-		was, now := strings.Split(neck.Starter(), "\n"), strings.Split(text, "\n")
+		was, now := strings.Split(spec.Starter(), "\n"), strings.Split(text, "\n")
 		require.Len(t, now, len(was))
 		differ := 0
 		for i := range was {
@@ -173,7 +174,7 @@ func TestLivePageInBrowser(t *testing.T) {
 		p.tb = t
 		p.enter("c-width-nut", "900")
 		p.until(`document.getElementById('c-width-nut-error').textContent !== ''`)
-		s := neck.Demo()
+		s := spec.Demo()
 		s.Width.Nut = 900
 		require.Equal(t, s.Validate().Errors()[0].Message, get[string](p, `document.getElementById('c-width-nut-error').textContent`))
 		require.Equal(t, "true", get[string](p, `document.getElementById('c-width-nut').getAttribute('aria-invalid')`))
@@ -328,7 +329,7 @@ func reportTimes(times []moveTimes, say func(what string, ms float64)) {
 // drawing of the new picture at 0.1 mm, in a real browser that draws in
 // software, and what it is made of.
 func BenchmarkLiveDrag(b *testing.B) {
-	p := openLive(b, neck.Starter())
+	p := openLive(b, spec.Starter())
 	dragTimes(p)
 	var times []moveTimes
 	for b.Loop() {
@@ -356,7 +357,7 @@ func TestLiveKeyIsShownToTheOwnerOnly(t *testing.T) {
 	var out, errs bytes.Buffer
 	p := &program{in: strings.NewReader(""), out: &out, err: &errs}
 	ended := make(chan error, 1)
-	go func() { ended <- p.live(ctx, live.Options{Text: neck.Starter(), Folder: dir}, 0, true) }()
+	go func() { ended <- p.live(ctx, live.Options{Text: spec.Starter(), Folder: dir}, 0, true) }()
 	require.Eventually(t, func() bool { _, err := os.Stat(seen); return err == nil }, 10*time.Second, 5*time.Millisecond)
 	args, err := os.ReadFile(seen)
 	require.NoError(t, err)

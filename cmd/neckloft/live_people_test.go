@@ -17,7 +17,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // run evaluates statements in the page.
@@ -160,7 +160,7 @@ func (s stood) distance() float64 {
 }
 
 func TestLivePageForPeople(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	sub := func(name string, fn func(t *testing.T)) {
 		t.Run(name, func(t *testing.T) {
 			p.tb = t
@@ -406,7 +406,7 @@ func TestLivePageForPeople(t *testing.T) {
 // TestLivePageWithoutSpace opens the page where the browser draws nothing in
 // space, and ends the program under it.
 func TestLivePageWithoutSpace(t *testing.T) {
-	p := openLive(t, neck.Starter(), `HTMLCanvasElement.prototype.getContext = () => null`)
+	p := openLive(t, spec.Starter(), `HTMLCanvasElement.prototype.getContext = () => null`)
 	require.True(t, get[bool](p, `document.getElementById('no-view').checkVisibility()`))
 	require.False(t, get[bool](p, `document.querySelector('.looks').checkVisibility()`))
 	p.enter("c-depth-1--total", "21")

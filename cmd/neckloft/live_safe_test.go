@@ -15,7 +15,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
 
@@ -52,7 +52,7 @@ func (p *livePage) saveAll() {
 }
 
 func TestLivePageLosesNothing(t *testing.T) {
-	p := openLive(t, neck.Starter(), slowFetch)
+	p := openLive(t, spec.Starter(), slowFetch)
 	sub := func(name string, fn func(t *testing.T)) {
 		t.Run(name, func(t *testing.T) {
 			p.tb = t
@@ -66,7 +66,7 @@ func TestLivePageLosesNothing(t *testing.T) {
 		p.run(`document.getElementById('text-part').open = true`)
 		p.until(box + `.value === neckloft.text`)
 		p.run(box + `.focus(); ` + box + `.setSelectionRange(0, 0)`)
-		theirs := strings.Replace(neck.Starter(), "nut = 42.8", "nut = 43.6", 1)
+		theirs := strings.Replace(spec.Starter(), "nut = 42.8", "nut = 43.6", 1)
 		p.write(theirs)
 		p.until(box + `.value.includes('nut = 43.6')`)
 		p.insert("# a")
@@ -177,7 +177,7 @@ func TestLivePageLosesNothing(t *testing.T) {
 	})
 
 	sub("undo stays in its file", func(t *testing.T) {
-		require.NoError(t, os.WriteFile(filepath.Join(p.dir, "wren.toml"), []byte(neck.Starter()), 0o600))
+		require.NoError(t, os.WriteFile(filepath.Join(p.dir, "wren.toml"), []byte(spec.Starter()), 0o600))
 		require.False(t, get[bool](p, `document.getElementById('undo').disabled`))
 		p.open("wren.toml")
 		p.until(`document.getElementById('file-name').textContent === 'wren.toml'`)
@@ -186,7 +186,7 @@ func TestLivePageLosesNothing(t *testing.T) {
 		p.run(`document.activeElement.blur()`)
 		p.keys("z", chromedp.ModifierCtrl)
 		p.rest()
-		require.Equal(t, neck.Starter(), p.text())
+		require.Equal(t, spec.Starter(), p.text())
 	})
 
 	sub("a name that is taken is not said to be this file", func(t *testing.T) {
@@ -212,7 +212,7 @@ func TestLivePageLosesNothing(t *testing.T) {
 	sub("the section of a headstock has its own thickness and no board", func(t *testing.T) {
 		p.run(`(() => { const e = document.getElementById('plane'); e.value = -120; e.dispatchEvent(new Event('input')); })()`)
 		p.until(`document.querySelector('#section-numbers [data-key=square]')`)
-		require.Equal(t, fmt.Sprintf("%.2f mm", neck.Demo().Headstock.Thickness), get[string](p, `document.querySelector('#section-numbers [data-key=square] dd').textContent`))
+		require.Equal(t, fmt.Sprintf("%.2f mm", spec.Demo().Headstock.Thickness), get[string](p, `document.querySelector('#section-numbers [data-key=square] dd').textContent`))
 		require.NotContains(t, get[string](p, `document.getElementById('section').textContent`), "otal")
 	})
 
@@ -247,13 +247,13 @@ func TestLivePageLosesNothing(t *testing.T) {
 
 // TestLiveDoorLeadsToThePage opens the file that the browser is given.
 func TestLiveDoorLeadsToThePage(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	d, err := newDoor(p.url)
 	require.NoError(t, err)
 	defer d.remove()
 	p.do(chromedp.Navigate("about:blank"), chromedp.Navigate("file://"+d.file))
 	p.until(`location.protocol === 'http:'`)
 	p.rest()
-	require.Equal(t, neck.Starter(), p.text())
+	require.Equal(t, spec.Starter(), p.text())
 	p.quiet()
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // choose takes an entry of a list to choose from.
@@ -32,7 +33,7 @@ func (p *livePage) text() string { return get[string](p, `neckloft.text`) }
 // shown reads the spec as the page has it.
 func (p *livePage) shown() *neck.Neck {
 	p.tb.Helper()
-	s, err := neck.Read(strings.NewReader(p.text()), "")
+	s, err := spec.Read(strings.NewReader(p.text()), "")
 	require.NoError(p.tb, err)
 	n, err := neck.New(s)
 	require.NoError(p.tb, err)
@@ -40,14 +41,14 @@ func (p *livePage) shown() *neck.Neck {
 }
 
 func TestLivePageShapes(t *testing.T) {
-	p := openLive(t, neck.Starter())
+	p := openLive(t, spec.Starter())
 	sub := func(name string, fn func(t *testing.T)) {
 		t.Run(name, func(t *testing.T) {
 			p.tb = t
 			fn(t)
 		})
 	}
-	other := strings.Replace(neck.Starter(), "total = 20.6", "total = 24.1", 1)
+	other := strings.Replace(spec.Starter(), "total = 20.6", "total = 24.1", 1)
 	require.NoError(t, os.WriteFile(filepath.Join(p.dir, "other.toml"), []byte(other), 0o600))
 
 	sub("parts of a neck come and go", func(t *testing.T) {
@@ -79,7 +80,7 @@ func TestLivePageShapes(t *testing.T) {
 		p.click(`[data-path="profile[1].shape"] [data-shape="D"]`)
 		p.rest()
 		require.Equal(t, "true", get[string](p, `document.querySelector('[data-path="profile[1].shape"] [data-shape="D"]').getAttribute('aria-pressed')`))
-		d, ok := neck.ShapeFullness("D")
+		d, ok := spec.ShapeFullness("D")
 		require.True(t, ok)
 		require.Equal(t, d, p.shown().Spec().Profile[0].Treble)
 		// A side of its own takes the letter away.
@@ -104,7 +105,7 @@ func TestLivePageShapes(t *testing.T) {
 		text := p.text()
 		p.choose("c-units", "in")
 		p.rest()
-		require.Equal(t, neck.Inch, p.shown().Spec().Units)
+		require.Equal(t, spec.Inch, p.shown().Spec().Units)
 		require.InDelta(t, 636/25.4, get[float64](p, `parseFloat(document.getElementById('c-scale-length').value)`), 1e-4)
 		require.True(t, strings.HasSuffix(get[string](p, `document.querySelector('#numbers [data-key=least-cover] strong').textContent`), " in"))
 		require.Contains(t, get[string](p, `document.getElementById('c-scale-length-help').textContent`), " in")
@@ -179,7 +180,7 @@ func TestLivePageShapes(t *testing.T) {
 		}
 		wood := depth(".wood")
 		scale := wood / p.shown().Station("", get[float64](p, `neckloft.x`)).Wood
-		s, err := neck.Read(strings.NewReader(other), "")
+		s, err := spec.Read(strings.NewReader(other), "")
 		require.NoError(t, err)
 		n, err := neck.New(s)
 		require.NoError(t, err)
@@ -244,7 +245,7 @@ func TestLivePageShapes(t *testing.T) {
 		data, err = os.ReadFile(filepath.Join(p.dir, "third.toml"))
 		require.NoError(t, err)
 		require.Equal(t, text, string(data))
-		require.Equal(t, neck.Starter(), p.saved())
+		require.Equal(t, spec.Starter(), p.saved())
 		p.open("other.toml")
 		p.until(`neckloft.text.includes('total = 24.1')`)
 		p.rest()

@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"neckloft/export"
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // tableFlags are the flags of every verb that prints a table.
@@ -34,11 +34,11 @@ func (f *tableFlags) check() error {
 }
 
 // unit returns the unit to print: the flag's, or that of the table's columns.
-func (f *tableFlags) unit() neck.Unit {
+func (f *tableFlags) unit() spec.Unit {
 	if f.inches {
-		return neck.Inch
+		return spec.Inch
 	}
-	return neck.Millimetre
+	return spec.Millimetre
 }
 
 // write sends the table where the flags say.

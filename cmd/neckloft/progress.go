@@ -9,17 +9,17 @@ import (
 	"golang.org/x/term"
 )
 
-// progress is a bar on the terminal, or nothing where standard error is not
+// showProgress is a bar on the terminal, or nothing where standard error is not
 // one.
-type progress struct{ bar *progressbar.ProgressBar }
+type showProgress struct{ bar *progressbar.ProgressBar }
 
 // progress returns a bar for work of the given name.
-func (p *program) progress(name string) *progress {
+func (p *program) progress(name string) *showProgress {
 	f, ok := p.err.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
-		return &progress{}
+		return &showProgress{}
 	}
-	return &progress{progressbar.NewOptions(1,
+	return &showProgress{progressbar.NewOptions(1,
 		progressbar.OptionSetWriter(io.Writer(f)),
 		progressbar.OptionSetDescription(name),
 		progressbar.OptionSetWidth(30),
@@ -31,7 +31,7 @@ func (p *program) progress(name string) *progress {
 
 // to shows that done of total steps are behind. It may be called from several
 // goroutines.
-func (b *progress) to(done, total int) {
+func (b *showProgress) to(done, total int) {
 	if b.bar == nil {
 		return
 	}
@@ -40,7 +40,7 @@ func (b *progress) to(done, total int) {
 }
 
 // done takes the bar away.
-func (b *progress) done() {
+func (b *showProgress) done() {
 	if b.bar != nil {
 		_ = b.bar.Finish()
 	}

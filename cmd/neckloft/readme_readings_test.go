@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // readmeBlocks returns the code blocks of a section of the README.
@@ -37,7 +37,7 @@ func TestReadmeReadings(t *testing.T) {
 	old, third := readingsText(t, oldNeck), readingsText(t, evening)
 	inFolder(t)
 	for name, text := range map[string]string{
-		"my-neck.toml": neck.Starter(), "today.csv": third,
+		"my-neck.toml": spec.Starter(), "today.csv": third,
 		"testdata/readings/old-flat-top.csv": old, "testdata/readings/tern-third-evening.csv": third,
 	} {
 		require.NoError(t, os.MkdirAll(filepath.Dir(name), 0o777))

@@ -11,7 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // Exit codes.
@@ -67,8 +67,8 @@ func run(args []string, in io.Reader, out, errs io.Writer) (code int) {
 // exitCode tells a wrong command or spec from work that failed.
 func exitCode(err error) int {
 	var usage usageError
-	var problems neck.Problems
-	var problem neck.Problem
+	var problems spec.Problems
+	var problem spec.Problem
 	if errors.As(err, &usage) || errors.As(err, &problems) || errors.As(err, &problem) {
 		return exitUsage
 	}

@@ -18,6 +18,7 @@ import (
 	"neckloft/export"
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // result is what one call of the program left behind.
@@ -42,7 +43,7 @@ func inFolder(t *testing.T) string {
 // demoProducts are the files that make writes of the built-in neck, but for the
 // index.
 func demoProducts() []bench.Product {
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	if err != nil {
 		panic(err)
 	}
@@ -78,7 +79,7 @@ func TestMakeWritesEveryProduct(t *testing.T) {
 func TestMakeIsDeterministic(t *testing.T) {
 	inFolder(t)
 	require.Equal(t, exitDone, call("", "make", "-o", "a").code)
-	require.Equal(t, exitDone, call(neck.Starter(), "make", "-", "-o", "b").code)
+	require.Equal(t, exitDone, call(spec.Starter(), "make", "-", "-o", "b").code)
 	entries, err := os.ReadDir("a")
 	require.NoError(t, err)
 	for _, e := range entries {
@@ -175,7 +176,7 @@ func TestCheckReportsAFullDisk(t *testing.T) {
 	assert.Contains(t, errs.String(), "no space left")
 
 	errs.Reset()
-	wrongSpec := strings.Replace(neck.Starter(), "length = 636", "length = -1", 1)
+	wrongSpec := strings.Replace(spec.Starter(), "length = 636", "length = -1", 1)
 	assert.Equal(t, exitUsage, run([]string{"check", "-"}, strings.NewReader(wrongSpec), full{}, &errs))
 	assert.Contains(t, errs.String(), "scale.length")
 }
@@ -188,7 +189,7 @@ func TestStationColumns(t *testing.T) {
 	assert.Equal(t, "station,x_mm,width_mm,total_mm,wood_mm,cover_mm,area_mm2,girth_mm,apex_y_mm,"+
 		"depth_y-15_mm,depth_y-10_mm,depth_y-5_mm,depth_y0_mm,depth_y+5_mm,depth_y+10_mm,depth_y+15_mm,centre_mm",
 		strings.Join(rows[0], ","))
-	s := neck.Demo()
+	s := spec.Demo()
 	assert.Len(t, rows, s.Scale.Frets+2)
 	total, err := strconv.ParseFloat(rows[13][3], 64)
 	require.NoError(t, err)
@@ -240,7 +241,7 @@ func TestMeshFormats(t *testing.T) {
 // standard error when it is no terminal.
 func TestProgressIsSilentInAPipe(t *testing.T) {
 	inFolder(t)
-	r := call(neck.Starter(), "preview", "-", "--size", "600")
+	r := call(spec.Starter(), "preview", "-", "--size", "600")
 	require.Equal(t, exitDone, r.code)
 	assert.NotContains(t, r.err, "\r")
 	assert.NotContains(t, r.err, "%")

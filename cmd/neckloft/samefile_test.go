@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // givenFiles writes a spec and readings under names that verbs might write, and
@@ -22,7 +22,7 @@ func givenFiles(t *testing.T) {
 	require.NoError(t, os.MkdirAll("out", 0o777))
 	for _, name := range []string{"my.toml", "old.toml", "g.svg", "g-fret-5.svg", "g-2.stl", "p.pdf", "p.png", "t.pdf", "neck.stl", "c.csv",
 		"out/plan.json", "out/index.md", "out/mine.toml"} {
-		require.NoError(t, os.WriteFile(name, []byte(neck.Starter()), 0o666))
+		require.NoError(t, os.WriteFile(name, []byte(spec.Starter()), 0o666))
 	}
 	require.NoError(t, os.Link("my.toml", "hard.toml"))
 	require.NoError(t, os.Link("p.png", "hard.png"))
@@ -114,8 +114,8 @@ func TestNoVerbWritesOverAGivenFile(t *testing.T) {
 		}
 		assert.Equal(t, exitDone, r.code, "%s: %s", args, r.err)
 	}
-	assert.Equal(t, neck.Starter(), contents(t)["./my.toml"])
-	assert.Equal(t, neck.Starter(), contents(t)["out/mine.toml"])
+	assert.Equal(t, spec.Starter(), contents(t)["./my.toml"])
+	assert.Equal(t, spec.Starter(), contents(t)["out/mine.toml"])
 }
 
 // TestStandardInputIsAGivenFile checks a spec that the shell opened.

@@ -4,19 +4,20 @@ import (
 	"fmt"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // readSpec returns the spec named by a verb's arguments: the demo neck for
 // none, standard input for "-".
-func (p *program) readSpec(args []string) (*neck.Spec, error) {
+func (p *program) readSpec(args []string) (*spec.Spec, error) {
 	switch {
 	case len(args) == 0:
-		fmt.Fprintf(p.err, "neckloft: no spec given: this is the built-in demo neck, %q\n", neck.Demo().Name)
-		return neck.Demo(), nil
+		fmt.Fprintf(p.err, "neckloft: no spec given: this is the built-in demo neck, %q\n", spec.Demo().Name)
+		return spec.Demo(), nil
 	case args[0] == "-":
-		return neck.Read(p.in, "-")
+		return spec.Read(p.in, "-")
 	}
-	return neck.ReadFile(args[0])
+	return spec.ReadFile(args[0])
 }
 
 // readNeck returns the neck named by a verb's arguments and prints its

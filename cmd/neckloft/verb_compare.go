@@ -11,6 +11,8 @@ import (
 
 	"neckloft/export"
 	"neckloft/neck"
+	"neckloft/neck/compare"
+	"neckloft/neck/spec"
 	"neckloft/render"
 )
 
@@ -33,8 +35,8 @@ table. -o may be given several times.`,
   neckloft compare mine.toml old.toml --at 1,7,12 --view sections --align crown -o crown.png
   neckloft compare mine.toml old.toml third.toml --format csv -o stations.csv`,
 		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) < 2 || len(args) > neck.MaxCompared {
-				return wrong("compare: %d specs; allowed: 2 to %d", len(args), neck.MaxCompared)
+			if len(args) < 2 || len(args) > compare.MaxCompared {
+				return wrong("compare: %d specs; allowed: 2 to %d", len(args), compare.MaxCompared)
 			}
 			return nil
 		},
@@ -60,7 +62,7 @@ table. -o may be given several times.`,
 			}
 			opts.Unit = c.Necks[0].Spec().Units
 			if table.inches {
-				opts.Unit = neck.Inch
+				opts.Unit = spec.Inch
 			}
 			return p.compare(c, outputs, which, table, opts)
 		},
@@ -92,7 +94,7 @@ func compareFormat(path string) (format string, picture bool, err error) {
 }
 
 // readComparison reads the specs and lays them side by side.
-func (p *program) readComparison(args []string, at string) (*neck.Comparison, error) {
+func (p *program) readComparison(args []string, at string) (*compare.Comparison, error) {
 	var necks []*neck.Neck
 	stdin := false
 	for _, arg := range args {
@@ -106,14 +108,14 @@ func (p *program) readComparison(args []string, at string) (*neck.Comparison, er
 		}
 		necks = append(necks, n)
 	}
-	places := neck.ComparePlaces(necks)
+	places := compare.Places(necks)
 	if at != "" {
 		var err error
 		if places, err = stationPlaces(necks[0], at, ""); err != nil {
 			return nil, err
 		}
 	}
-	c, err := neck.Compare(necks, places)
+	c, err := compare.New(necks, places)
 	if err != nil {
 		return nil, wrong("compare: %w", err)
 	}
@@ -121,7 +123,7 @@ func (p *program) readComparison(args []string, at string) (*neck.Comparison, er
 }
 
 // compare writes the files and prints the tables and the words.
-func (p *program) compare(c *neck.Comparison, outputs []string, which string, table tableFlags, opts render.CompareOptions) error {
+func (p *program) compare(c *compare.Comparison, outputs []string, which string, table tableFlags, opts render.CompareOptions) error {
 	for _, path := range outputs {
 		format, picture, _ := compareFormat(path)
 		var write func(io.Writer) error
@@ -146,7 +148,7 @@ func (p *program) compare(c *neck.Comparison, outputs []string, which string, ta
 
 // compareTable writes the table, and in text also the other table and the
 // words.
-func compareTable(w io.Writer, c *neck.Comparison, which, format string, unit neck.Unit) error {
+func compareTable(w io.Writer, c *compare.Comparison, which, format string, unit spec.Unit) error {
 	narrow := format == "text"
 	stations, totals := export.ComparisonTable(c, narrow), export.TotalsTable(c, narrow)
 	if !narrow {
@@ -166,7 +168,7 @@ func compareTable(w io.Writer, c *neck.Comparison, which, format string, unit ne
 	for _, line := range c.Words(unit) {
 		fmt.Fprintln(w, line)
 	}
-	_, err := fmt.Fprintln(w, neck.Thresholds(unit))
+	_, err := fmt.Fprintln(w, compare.Thresholds(unit))
 	return err
 }
 

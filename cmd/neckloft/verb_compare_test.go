@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // specFile returns the path of a spec of the tests, from any folder.
@@ -49,7 +49,7 @@ func TestComparePrints(t *testing.T) {
 	assert.Contains(t, necks[1], "relief_in")
 
 	// One of them from standard input.
-	r = call(neck.Starter(), "compare", "-", b)
+	r = call(spec.Starter(), "compare", "-", b)
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, r.out, "A: Tern 636")
 }
@@ -57,7 +57,7 @@ func TestComparePrints(t *testing.T) {
 func TestCompareWrites(t *testing.T) {
 	b := specFile(t, "siskin")
 	inFolder(t)
-	require.NoError(t, os.WriteFile("demo.toml", []byte(neck.Starter()), 0o666))
+	require.NoError(t, os.WriteFile("demo.toml", []byte(spec.Starter()), 0o666))
 	a := "demo.toml"
 	r := call("", "compare", a, b, "--size", "600", "--align", "crown",
 		"-o", "c.png", "-o", "c.svg", "-o", "c.pdf", "-o", "c.csv", "-o", "c.json", "-o", "c.txt")
@@ -92,7 +92,7 @@ func TestCompareRefuses(t *testing.T) {
 		"there is no such file":              {a, "missing.toml"},
 		"a preview cannot be 20 pixels wide": {a, b, "-o", "x.png", "--size", "20"},
 	} {
-		r := call(neck.Starter(), append([]string{"compare"}, args...)...)
+		r := call(spec.Starter(), append([]string{"compare"}, args...)...)
 		assert.Equal(t, exitUsage, r.code, "%v", args)
 		assert.Contains(t, r.err, strings.TrimPrefix(want, "--view "), "%v", args)
 		assert.Empty(t, r.out, "%v", args)

@@ -14,6 +14,9 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/fit"
+	"neckloft/neck/fit/scan"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
 	"neckloft/render"
 )
 
@@ -125,7 +128,7 @@ func (p *program) fit(cmd *cobra.Command, f fitFlags, args []string) error {
 	}
 	f.opts.Targets, f.opts.Profiles = f.targets, f.profileNumber
 	var result *fit.Result
-	var scan *fit.ScanResult
+	var scan *scan.Result
 	if f.scan != "" {
 		if scan, err = f.readScan(p, set, base); err != nil {
 			return err
@@ -148,8 +151,8 @@ func (p *program) fit(cmd *cobra.Command, f fitFlags, args []string) error {
 
 // usage marks errors in a file of readings as those of the call.
 func usage(err error) error {
-	var problems neck.Problems
-	var problem neck.Problem
+	var problems spec.Problems
+	var problem spec.Problem
 	if errors.As(err, &problems) || errors.As(err, &problem) {
 		return usageError{err}
 	}
@@ -199,7 +202,7 @@ func (f *fitFlags) check(args []string) error {
 // isPNG reports whether a picture may have this name. Empty is no picture.
 func isPNG(name string) bool { return name == "" || strings.EqualFold(filepath.Ext(name), ".png") }
 
-func (f *fitFlags) readBase(p *program) (*neck.Spec, error) {
+func (f *fitFlags) readBase(p *program) (*spec.Spec, error) {
 	if f.base == "" {
 		return nil, nil
 	}
@@ -217,19 +220,19 @@ func (f *fitFlags) readBase(p *program) (*neck.Spec, error) {
 const noReadings = "scan"
 
 // readSet returns the readings named by the arguments, or none.
-func (p *program) readSet(args []string, base *neck.Spec) (*fit.Set, error) {
+func (p *program) readSet(args []string, base *spec.Spec) (*readings.Set, error) {
 	switch {
 	case len(args) == 0:
-		set := &fit.Set{File: noReadings}
+		set := &readings.Set{File: noReadings}
 		if base != nil {
 			set.Units = base.Units
 		}
 		return set, nil
 	case args[0] == "-":
-		set, err := fit.Read(p.in, "-")
+		set, err := readings.Read(p.in, "-")
 		return set, specOrNil(err)
 	}
-	set, err := fit.ReadFile(args[0])
+	set, err := readings.ReadFile(args[0])
 	return set, specOrNil(err)
 }
 
@@ -241,9 +244,9 @@ func specOrNil(err error) error {
 }
 
 // facts adds what the flags say of the neck to the readings.
-func (f *fitFlags) facts(set *fit.Set, base *neck.Spec) error {
+func (f *fitFlags) facts(set *readings.Set, base *spec.Spec) error {
 	if f.scale != "" {
-		v, err := neck.ParseLength(f.scale, set.Units)
+		v, err := spec.ParseLength(f.scale, set.Units)
 		if err != nil {
 			return wrong("--scale: %w", err)
 		}
@@ -262,7 +265,7 @@ func (f *fitFlags) facts(set *fit.Set, base *neck.Spec) error {
 		set.Frets = f.frets
 	}
 	if f.board != "" {
-		v, err := neck.ParseLength(f.board, set.Units)
+		v, err := spec.ParseLength(f.board, set.Units)
 		if err != nil {
 			return wrong("--board: %w", err)
 		}
@@ -270,44 +273,44 @@ func (f *fitFlags) facts(set *fit.Set, base *neck.Spec) error {
 			return wrong("--board %s is not sensible; allowed: 0.5 mm to 50 mm", f.board)
 		}
 		for _, r := range set.Readings {
-			if r.Kind == fit.BoardAt {
+			if r.Kind == readings.BoardAt {
 				return wrong("--board: the readings give the board's thickness too, on line %d; allowed: one of them", r.Line)
 			}
 		}
-		set.Readings = append(set.Readings, fit.Reading{Kind: fit.BoardAt, Value: v, Sigma: fit.BoardAt.Sigma()})
+		set.Readings = append(set.Readings, readings.Reading{Kind: readings.BoardAt, Value: v, Sigma: readings.BoardAt.Sigma()})
 	}
 	return nil
 }
 
 // scanUnits are the units of a scan in mm.
-var scanUnits = map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": neck.MillimetresPerInch}
+var scanUnits = map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": spec.MillimetresPerInch}
 
 // readScan reads the scan and fits the neck to it.
-func (f *fitFlags) readScan(p *program, set *fit.Set, base *neck.Spec) (*fit.ScanResult, error) {
+func (f *fitFlags) readScan(p *program, set *readings.Set, base *spec.Spec) (*scan.Result, error) {
 	unit, ok := scanUnits[f.units]
 	if !ok {
 		return nil, wrong("--units %q is unknown; allowed: mm, cm, m, in", f.units)
 	}
-	scan := fit.ScanOptions{Millimetres: unit, Unit: f.units, Flip: f.flip, Ends: f.endsGiven, From: f.from, To: f.to}
+	sc := scan.Options{Millimetres: unit, Unit: f.units, Flip: f.flip, Ends: f.endsGiven, From: f.from, To: f.to}
 	if f.part == "both" {
 		for _, r := range set.Readings {
-			if r.Kind == fit.BoardAt {
-				scan.Board = r.Value
+			if r.Kind == readings.BoardAt {
+				sc.Board = r.Value
 			}
 		}
-		if scan.Board == 0 && base != nil {
-			scan.Board = base.Board.Thickness
+		if sc.Board == 0 && base != nil {
+			sc.Board = base.Board.Thickness
 		}
-		if scan.Board == 0 {
+		if sc.Board == 0 {
 			return nil, wrong("--part both: the scan does not show where the board ends and the wood begins; give the board's thickness with --board")
 		}
 	}
 	if f.nut != "" {
-		v, err := neck.ParseLength(f.nut, set.Units)
+		v, err := spec.ParseLength(f.nut, set.Units)
 		if err != nil {
 			return nil, wrong("--nut: %w", err)
 		}
-		scan.Nut = &v
+		sc.Nut = &v
 	}
 	if f.origin != "" {
 		var v [3]mesh.Vec
@@ -317,11 +320,11 @@ func (f *fitFlags) readScan(p *program, set *fit.Set, base *neck.Spec) (*fit.Sca
 				return nil, wrong("--%s: %w", g.name, err)
 			}
 		}
-		frame, err := fit.NewFrame(v[0].Scale(unit), v[1], v[2])
+		frame, err := scan.NewFrame(v[0].Scale(unit), v[1], v[2])
 		if err != nil {
 			return nil, wrong("--along, --up: %w", err)
 		}
-		scan.Frame = &frame
+		sc.Frame = &frame
 	}
 	bar := p.progress("reading the scan")
 	bar.to(0, 2)
@@ -331,7 +334,7 @@ func (f *fitFlags) readScan(p *program, set *fit.Set, base *neck.Spec) (*fit.Sca
 		return nil, usageError{err}
 	}
 	bar.to(1, 2)
-	r, err := fit.Scan(m, set, base, scan, f.opts)
+	r, err := scan.Scan(m, set, base, sc, f.opts)
 	bar.done()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", f.scan, usage(err))
@@ -359,7 +362,7 @@ func parseVec(text string) (mesh.Vec, error) {
 }
 
 // fitOutput writes the spec and the report where the flags say.
-func (p *program) fitOutput(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) error {
+func (p *program) fitOutput(f fitFlags, set *readings.Set, r *fit.Result, scan *scan.Result) error {
 	report, err := fitReport(f, set, r, scan)
 	if err != nil {
 		return err
@@ -394,14 +397,14 @@ func (p *program) fitOutput(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.S
 
 // unitOf returns the unit of a report: that of the readings, or inches if they
 // are asked for.
-func (f *fitFlags) unitOf(set *fit.Set) neck.Unit {
-	if set.Units == neck.Inch {
-		return neck.Inch
+func (f *fitFlags) unitOf(set *readings.Set) spec.Unit {
+	if set.Units == spec.Inch {
+		return spec.Inch
 	}
 	return f.table.unit()
 }
 
-func fitTable(name string, r *fit.Result, scan *fit.ScanResult) *export.Table {
+func fitTable(name string, r *fit.Result, scan *scan.Result) *export.Table {
 	switch name {
 	case "ranges":
 		return export.FitRanges(r)
@@ -412,7 +415,7 @@ func fitTable(name string, r *fit.Result, scan *fit.ScanResult) *export.Table {
 }
 
 // fitReport is the report in text.
-func fitReport(f fitFlags, set *fit.Set, r *fit.Result, scan *fit.ScanResult) (string, error) {
+func fitReport(f fitFlags, set *readings.Set, r *fit.Result, scan *scan.Result) (string, error) {
 	unit := f.unitOf(set)
 	var b strings.Builder
 	sources := []string{}

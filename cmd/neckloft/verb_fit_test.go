@@ -19,7 +19,8 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
-	"neckloft/neck/fit"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
 )
 
 // oldNeck and evening are the readings of the README.
@@ -45,7 +46,7 @@ func TestFitFeedsMake(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("old.csv", []byte(old), 0o666))
 	require.NoError(t, os.WriteFile("in.csv", []byte(inches), 0o666))
-	require.NoError(t, os.WriteFile("my-neck.toml", []byte(neck.Starter()), 0o666))
+	require.NoError(t, os.WriteFile("my-neck.toml", []byte(spec.Starter()), 0o666))
 	require.NoError(t, os.WriteFile("few.toml", []byte("units = \"mm\"\n[[total]]\nfret = 1\nvalue = 19.9\n[[total]]\nfret = 12\nvalue = 21.8\n"), 0o666))
 	for name, args := range map[string][]string{
 		"a.toml": {"fit", "old.csv"},
@@ -64,20 +65,20 @@ func TestFitFeedsMake(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, m.Validate())
 	}
-	a, err := neck.ReadFile("a.toml")
+	a, err := spec.ReadFile("a.toml")
 	require.NoError(t, err)
-	b, err := neck.ReadFile("b.toml")
+	b, err := spec.ReadFile("b.toml")
 	require.NoError(t, err)
-	assert.Equal(t, neck.Inch, b.Units)
+	assert.Equal(t, spec.Inch, b.Units)
 	assert.Equal(t, "In inches", b.Name)
 	// The same readings, rounded to a thousandth of an inch.
 	assert.InDelta(t, a.Depth[0].Total, b.Depth[0].Total, 0.03)
 	assert.InDelta(t, a.Profile[0].Bass, b.Profile[0].Bass, 0.02)
-	c, err := neck.ReadFile("c.toml")
+	c, err := spec.ReadFile("c.toml")
 	require.NoError(t, err)
 	assert.InDelta(t, 19.9, c.Depth[0].Total, 0.001)
-	assert.Equal(t, neck.Demo().Heel, c.Heel, "kept from the base")
-	d, err := neck.ReadFile("d.toml")
+	assert.Equal(t, spec.Demo().Heel, c.Heel, "kept from the base")
+	d, err := spec.ReadFile("d.toml")
 	require.NoError(t, err)
 	assert.Len(t, d.Depth, 3)
 	assert.Len(t, d.Profile, 1)
@@ -89,14 +90,14 @@ func TestFitFeedsMake(t *testing.T) {
 		assert.True(t, strings.HasPrefix(line, "#"), line)
 	}
 	assert.Equal(t, exitDone, call(r.out, "check", "-").code)
-	s, err := neck.Read(strings.NewReader(r.out), "-")
+	s, err := spec.Read(strings.NewReader(r.out), "-")
 	require.NoError(t, err)
 	assert.Equal(t, a.Depth, s.Depth)
 	assert.Equal(t, a.Profile, s.Profile)
 	// A fitted spec is a base for more readings.
 	r = call("kind,station,value_mm\ntotal,1,21\ntotal,12,23\n", "fit", "-", "--spec", "a.toml", "-o", "e.toml")
 	assert.Equal(t, exitDone, r.code, r.err)
-	r = call(neck.Starter(), "fit", "few.toml", "--spec", "-", "-o", "f.toml")
+	r = call(spec.Starter(), "fit", "few.toml", "--spec", "-", "-o", "f.toml")
 	assert.Equal(t, exitDone, r.code, r.err)
 }
 
@@ -186,7 +187,7 @@ func TestFitTables(t *testing.T) {
 	require.Equal(t, exitDone, r.code, r.err)
 	var ranges []map[string]any
 	require.NoError(t, json.Unmarshal([]byte(r.out), &ranges))
-	s, err := neck.ReadFile("old.toml")
+	s, err := spec.ReadFile("old.toml")
 	require.NoError(t, err)
 	found := 0
 	for _, g := range ranges {
@@ -214,7 +215,7 @@ func TestFitTables(t *testing.T) {
 // holes, in a unit of so many millimetres.
 func scanFile(t *testing.T, path string, ascii bool, unit float64, part neck.Part) {
 	t.Helper()
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	m, err := n.Solid(part, 0.02)
 	require.NoError(t, err)
@@ -246,18 +247,18 @@ func TestFitScan(t *testing.T) {
 	scanFile(t, "bin.stl", false, 1, neck.PartWood)
 	scanFile(t, "ascii.stl", true, 25.4, neck.PartWood)
 	scanFile(t, "both.stl", false, 1, neck.PartBoth)
-	require.NoError(t, os.WriteFile("my-neck.toml", []byte(neck.Starter()), 0o666))
+	require.NoError(t, os.WriteFile("my-neck.toml", []byte(spec.Starter()), 0o666))
 	facts := "kind,station,value_mm\nscale,,636\nfrets,,22\nboard,,5.6\n"
 	check := func(path string) {
 		t.Helper()
-		s, err := neck.ReadFile(path)
+		s, err := spec.ReadFile(path)
 		require.NoError(t, err)
 		got, problems := neck.Check(s)
 		require.NoError(t, problems.Err())
-		want, err := neck.New(neck.Demo())
+		want, err := neck.New(spec.Demo())
 		require.NoError(t, err)
 		for _, fret := range []float64{1, 6, 12} {
-			x := neck.Demo().FretX(fret)
+			x := spec.Demo().FretX(fret)
 			a, b := want.Section(x), got.Section(x)
 			assert.InDelta(t, want.Depth(x), got.Depth(x), 0.05, "%s, fret %g", path, fret)
 			assert.InDelta(t, a.Fullness(neck.Bass), b.Fullness(neck.Bass), 0.05, "%s, fret %g", path, fret)
@@ -290,9 +291,9 @@ func TestFitScan(t *testing.T) {
 		require.Equal(t, exitDone, r.code, r.err)
 		check(name + "2.toml")
 		// The same place, but for the last digits.
-		before, err := neck.ReadFile(name + ".toml")
+		before, err := spec.ReadFile(name + ".toml")
 		require.NoError(t, err)
-		after, err := neck.ReadFile(name + "2.toml")
+		after, err := spec.ReadFile(name + "2.toml")
 		require.NoError(t, err)
 		for k := range before.Depth {
 			assert.InDelta(t, before.Depth[k].Total, after.Depth[k].Total, 0.005, name)
@@ -404,7 +405,7 @@ func TestFitHelp(t *testing.T) {
 			}
 		}
 	}
-	set, err := fit.Read(strings.NewReader(text.String()), "help.csv")
+	set, err := readings.Read(strings.NewReader(text.String()), "help.csv")
 	require.NoError(t, err, text.String())
 	assert.Len(t, set.Readings, 6)
 	assert.Equal(t, 636.0, set.Scale)

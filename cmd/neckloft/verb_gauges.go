@@ -13,6 +13,9 @@ import (
 	"neckloft/export"
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/gauge"
+	"neckloft/neck/spec"
 	"neckloft/render"
 )
 
@@ -58,7 +61,7 @@ view those of the sides, on the plan those of the back.`,
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return p.gauges(cmd.Flags(), f, args) },
 	}
-	o, b := neck.DefaultGaugeOptions(), export.DefaultBed()
+	o, b := gauge.DefaultOptions(), export.DefaultBed()
 	mm := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + "mm" }
 	fl := cmd.Flags()
 	fl.StringVarP(&f.output, "output", "o", "gauges.stl", "file to write: "+strings.Join(gaugeFormats, ", "))
@@ -81,8 +84,8 @@ view those of the sides, on the plan those of the back.`,
 	fl.BoolVar(&f.separate, "separate", false, "one file a gauge instead of one a bed")
 	fl.StringVar(&f.paper, "paper", "A4", "paper for .pdf: A4 or Letter")
 	fl.StringVar(&f.template, "template", "", "full-length templates instead of gauges: side, plan or both")
-	fl.IntVar(&f.facets, "facets", neck.DefaultPlanOptions().Facets, "pairs of flats whose lines a template carries, 0 to 3")
-	fl.StringVar(&f.leave, "leave", mm(neck.DefaultPlanOptions().Leave), "wood that the flats of a template leave over the finished back")
+	fl.IntVar(&f.facets, "facets", carve.DefaultOptions().Facets, "pairs of flats whose lines a template carries, 0 to 3")
+	fl.StringVar(&f.leave, "leave", mm(carve.DefaultOptions().Leave), "wood that the flats of a template leave over the finished back")
 	return cmd
 }
 
@@ -179,7 +182,7 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 }
 
 // lengths reads the flags that are lengths, a bare number in the spec's unit.
-func (f *gaugeFlags) lengths(unit neck.Unit, set *export.GaugeSet, bed *export.Bed) error {
+func (f *gaugeFlags) lengths(unit spec.Unit, set *export.GaugeSet, bed *export.Bed) error {
 	o := &set.Options
 	for _, l := range []struct {
 		flag, text string
@@ -196,7 +199,7 @@ func (f *gaugeFlags) lengths(unit neck.Unit, set *export.GaugeSet, bed *export.B
 		{"letters", f.letters, &set.Letters},
 		{"spacing", f.spacing, &bed.Spacing},
 	} {
-		v, err := neck.ParseLength(l.text, unit)
+		v, err := spec.ParseLength(l.text, unit)
 		if err != nil {
 			return wrong("--%s: %w", l.flag, err)
 		}
@@ -210,26 +213,26 @@ func (f *gaugeFlags) lengths(unit neck.Unit, set *export.GaugeSet, bed *export.B
 		return nil
 	}
 	for text := range strings.SplitSeq(f.oversize, ",") {
-		v, err := neck.ParseLength(text, unit)
+		v, err := spec.ParseLength(text, unit)
 		if err != nil {
 			return wrong("--oversize: %w", err)
 		}
-		set.Oversizes = append(set.Oversizes, v)
+		set.Allowances = append(set.Allowances, v)
 	}
 	return nil
 }
 
 // parseHalves reads --half.
-func parseHalves(text string) ([]neck.GaugeHalf, error) {
+func parseHalves(text string) ([]gauge.Half, error) {
 	switch text {
 	case "":
 		return nil, nil
 	case "bass":
-		return []neck.GaugeHalf{neck.BassHalfGauge}, nil
+		return []gauge.Half{gauge.BassHalfGauge}, nil
 	case "treble":
-		return []neck.GaugeHalf{neck.TrebleHalfGauge}, nil
+		return []gauge.Half{gauge.TrebleHalfGauge}, nil
 	case "both":
-		return []neck.GaugeHalf{neck.BassHalfGauge, neck.TrebleHalfGauge}, nil
+		return []gauge.Half{gauge.BassHalfGauge, gauge.TrebleHalfGauge}, nil
 	}
 	return nil, wrong("--half %q is unknown; allowed: bass, treble, both", text)
 }
@@ -340,17 +343,17 @@ func (p *program) templates(given *pflag.FlagSet, f gaugeFlags, format string, p
 	title := n.Spec().Name + ", templates"
 	sheets := export.Templates(n)
 	if f.facets != 0 {
-		o := neck.DefaultPlanOptions()
+		o := carve.DefaultOptions()
 		o.Facets = f.facets
 		o.StockDepth = bench.AnyStock
-		if o.Leave, err = neck.ParseLength(f.leave, n.Spec().Units); err != nil {
+		if o.Leave, err = spec.ParseLength(f.leave, n.Spec().Units); err != nil {
 			return wrong("--leave: %w", err)
 		}
-		plan, err := n.Plan(o)
+		plan, err := carve.New(n, o)
 		if err != nil {
 			return usageError{err}
 		}
-		if why := plan.Stage(neck.StageFlats).Refused; why != "" {
+		if why := plan.Stage(carve.StageFlats).Refused; why != "" {
 			fmt.Fprintf(p.err, "neckloft: the templates carry no lines for flats: %s\n", why)
 		}
 		sheets = export.MarkedTemplates(plan)

@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/export"
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // files returns the names of the files in the folder, sorted.
@@ -52,7 +52,7 @@ func TestGaugesWritesEveryFormat(t *testing.T) {
 
 func TestGaugesDefaults(t *testing.T) {
 	inFolder(t)
-	r := call(neck.Starter(), "gauges", "-", "-o", "g.3mf")
+	r := call(spec.Starter(), "gauges", "-", "-o", "g.3mf")
 	require.Equal(t, exitDone, r.code, r.err)
 	f, err := go3mf.OpenReader("g.3mf")
 	require.NoError(t, err)
@@ -69,10 +69,10 @@ func TestGaugesDefaults(t *testing.T) {
 // TestGaugesLengths checks that flags without a unit are in the spec's.
 func TestGaugesLengths(t *testing.T) {
 	inFolder(t)
-	spec := neck.Demo()
-	spec.Units = neck.Inch
+	sp := spec.Demo()
+	sp.Units = spec.Inch
 	var toml bytes.Buffer
-	require.NoError(t, spec.WriteTOML(&toml))
+	require.NoError(t, sp.WriteTOML(&toml))
 	r := call(toml.String(), "gauges", "-", "--thickness", "0.125", "--at", "5", "-o", "a.stl")
 	require.Equal(t, exitDone, r.code, r.err)
 	m, err := export.ReadSTLFile("a.stl")
@@ -122,7 +122,7 @@ func TestGaugesOverBoard(t *testing.T) {
 		return hi.Y - lo.Y
 	}
 	// Both have a second row of letters: the legs make the difference.
-	assert.InDelta(t, neck.Demo().Board.Thickness, height("over.stl")-height("bare.stl"), 1e-4)
+	assert.InDelta(t, spec.Demo().Board.Thickness, height("over.stl")-height("bare.stl"), 1e-4)
 }
 
 func TestGaugesTemplates(t *testing.T) {
@@ -207,18 +207,18 @@ func TestGaugesErrors(t *testing.T) {
 // gauges do not all belong on one side of their marks.
 func TestMakeSaysHowToHoldGauges(t *testing.T) {
 	inFolder(t)
-	const spec = "hollow.toml"
-	text := strings.Replace(neck.Starter(), "[[depth]]\nfret = 12\ntotal = 22.4", "[[depth]]\nfret = 4\ntotal = 19.8\n[[depth]]\nfret = 12\ntotal = 22.4", 1)
-	require.NotEqual(t, neck.Starter(), text)
-	require.NoError(t, os.WriteFile(spec, []byte(text), 0o666))
-	r := call("", "make", spec, "-o", "out")
+	const sp = "hollow.toml"
+	text := strings.Replace(spec.Starter(), "[[depth]]\nfret = 12\ntotal = 22.4", "[[depth]]\nfret = 4\ntotal = 19.8\n[[depth]]\nfret = 12\ntotal = 22.4", 1)
+	require.NotEqual(t, spec.Starter(), text)
+	require.NoError(t, os.WriteFile(sp, []byte(text), 0o666))
+	r := call("", "make", sp, "-o", "out")
 	require.Equal(t, exitDone, r.code, r.err)
 	const want = "Hold a gauge with one face of the plate on the mark and the plate on the nut side of it; on the body side: fret 1."
 	assert.Contains(t, strings.Join(strings.Fields(r.out), " "), "gauges "+want)
 	index, err := os.ReadFile("out/index.md")
 	require.NoError(t, err)
 	assert.Contains(t, string(index), "## Holding the gauges\n\n- "+want)
-	g := call("", "gauges", spec, "-o", "g.stl")
+	g := call("", "gauges", sp, "-o", "g.stl")
 	assert.Contains(t, g.err, "neckloft: fret 1: hold the plate on the body side of the mark")
 	if poppler, err := exec.LookPath("pdftotext"); err == nil {
 		words, err := exec.Command(poppler, "out/gauges.pdf", "-").Output()

@@ -17,7 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"neckloft/export"
-	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
 
@@ -58,14 +58,14 @@ func (p *program) liveOptions(args []string) (live.Options, error) {
 	opts := live.Options{Cautions: export.Cautions}
 	switch {
 	case len(args) == 0:
-		fmt.Fprintf(p.err, "neckloft: no spec given: this is the built-in demo neck, %q\n", neck.Demo().Name)
-		opts.Text = neck.Starter()
+		fmt.Fprintf(p.err, "neckloft: no spec given: this is the built-in demo neck, %q\n", spec.Demo().Name)
+		opts.Text = spec.Starter()
 	case args[0] == "-":
-		data, err := io.ReadAll(io.LimitReader(p.in, neck.MaxFileSize+1))
+		data, err := io.ReadAll(io.LimitReader(p.in, spec.MaxFileSize+1))
 		if err != nil {
 			return opts, fmt.Errorf("standard input cannot be read: %w", err)
 		}
-		if len(data) > neck.MaxFileSize {
+		if len(data) > spec.MaxFileSize {
 			return opts, fmt.Errorf("standard input: this is larger than 1 MiB, which no spec is")
 		}
 		opts.Text = string(data)

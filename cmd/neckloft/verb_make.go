@@ -14,6 +14,7 @@ import (
 	"neckloft/export"
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 func (p *program) makeVerb() *cobra.Command {
@@ -45,7 +46,7 @@ with a red bar, and the exit code is 1. A blank too thin to plan with is a warni
 }
 
 // make writes every product and the index, and says so.
-func (p *program) make(n *neck.Neck, warnings neck.Problems, dir string) error {
+func (p *program) make(n *neck.Neck, warnings spec.Problems, dir string) error {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		var pe *fs.PathError
 		if errors.As(err, &pe) {

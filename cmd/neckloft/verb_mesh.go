@@ -11,6 +11,7 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 func (p *program) meshVerb() *cobra.Command {
@@ -41,7 +42,7 @@ func (p *program) meshVerb() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			tol, err := neck.ParseLength(tolerance, n.Spec().Units)
+			tol, err := spec.ParseLength(tolerance, n.Spec().Units)
 			if err != nil {
 				return wrong("--tolerance: %w", err)
 			}

@@ -14,6 +14,8 @@ import (
 
 	"neckloft/export"
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 	"neckloft/render"
 )
 
@@ -62,7 +64,7 @@ pages, and the exit code is 1.`,
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return p.plan(cmd.Flags(), &f, args) },
 	}
-	o := neck.DefaultPlanOptions()
+	o := carve.DefaultOptions()
 	plain := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	mm := func(v float64) string { return plain(v) + "mm" }
 	fl := cmd.Flags()
@@ -72,7 +74,7 @@ pages, and the exit code is 1.`,
 	fl.StringVar(&f.bearing, "bearing", "0mm", "how far the bearing holds the arc's end off the guide, outward")
 	fl.StringVar(&f.diameter, "bit-diameter", "", "largest diameter of the bit; without it twice the radius and a bearing of 12.7mm")
 	fl.StringVar(&f.bearingHeight, "bearing-height", mm(o.Bit.BearingHeight), "from the arc's end to the foot of the bearing")
-	fl.StringVar(&f.shoulder, "shoulder", mm(o.Bit.Shoulder), "straight cutting edge above the bit's arc")
+	fl.StringVar(&f.shoulder, "shoulder", mm(o.Bit.Straight), "straight cutting edge above the bit's arc")
 	fl.StringVar(&f.base, "base", "", "half width of the router's base plate, to keep it clear of the wood beyond the run")
 	fl.StringVar(&f.guide, "guide", "edge", "what the bearing runs on: edge (the neck's side) or template (under the glue face)")
 	fl.StringVar(&f.template, "template", "12mm", "thickness of the template")
@@ -131,7 +133,7 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 		return wrong("--bits is --table bits; give one of them")
 	case given.Changed("every") && given.Changed("at"):
 		return wrong("--at and --every exclude each other")
-	case given.Changed("template") && f.guide != neck.GuideTemplate.String():
+	case given.Changed("template") && f.guide != carve.GuideTemplate.String():
 		return wrong("--template goes with --guide template")
 	}
 	if format == ".csv" || format == ".json" {
@@ -157,7 +159,7 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 	if n, err = f.adapt(given, n); err != nil {
 		return err
 	}
-	plan, err := n.Plan(o)
+	plan, err := carve.New(n, o)
 	if err != nil {
 		return usageError{err}
 	}
@@ -173,19 +175,19 @@ func (f *planFlags) adapt(given *pflag.FlagSet, n *neck.Neck) (*neck.Neck, error
 	}
 	s := *n.Spec()
 	if f.table.inches {
-		s.Units = neck.Inch
+		s.Units = spec.Inch
 	}
 	if given.Changed("species") {
-		wood, ok := neck.FindSpecies(f.species)
+		wood, ok := spec.FindSpecies(f.species)
 		if !ok {
 			var names []string
-			for _, w := range neck.AllSpecies() {
+			for _, w := range spec.AllSpecies() {
 				names = append(names, w.Name)
 			}
 			return nil, wrong("--species %q is not in the table of woods; allowed: %s; or give density under [wood] in the spec",
 				f.species, strings.Join(names, ", "))
 		}
-		s.Wood = neck.Wood{Species: wood.Name}
+		s.Wood = spec.Wood{Species: wood.Name}
 	}
 	return neck.New(&s)
 }
@@ -193,14 +195,14 @@ func (f *planFlags) adapt(given *pflag.FlagSet, n *neck.Neck) (*neck.Neck, error
 // writePlan writes a plan where the flags say. Pages go on a wall and outlive
 // the message on a terminal, so that a plan that breaks the limit of cover has
 // none.
-func (p *program) writePlan(f *planFlags, plan *neck.Plan, format string, paper render.PlanPaper) error {
+func (p *program) writePlan(f *planFlags, plan *carve.Plan, format string, paper render.PlanPaper) error {
 	var failed error
 	if len(plan.Refusals) > 0 {
 		failed = errors.New("the plan is not complete: " + strings.Join(plan.Refusals, "; "))
 	}
 	unit := plan.Neck.Spec().Units
 	if !f.table.inches && f.table.format != "text" {
-		unit = neck.Millimetre
+		unit = spec.Millimetre
 	}
 	output, pdf := f.table.output, f.pdf
 	if format == ".pdf" {
@@ -252,8 +254,8 @@ func (p *program) writePlan(f *planFlags, plan *neck.Plan, format string, paper 
 }
 
 // options reads the flags into the options of a plan.
-func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (neck.PlanOptions, error) {
-	o := neck.DefaultPlanOptions()
+func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (carve.Options, error) {
+	o := carve.DefaultOptions()
 	units := n.Spec().Units
 	for _, l := range []struct {
 		flag, text string
@@ -265,7 +267,7 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (neck.PlanOption
 		{"bearing", f.bearing, &o.Bit.Offset},
 		{"bit-diameter", f.diameter, &o.Bit.Diameter},
 		{"bearing-height", f.bearingHeight, &o.Bit.BearingHeight},
-		{"shoulder", f.shoulder, &o.Bit.Shoulder},
+		{"shoulder", f.shoulder, &o.Bit.Straight},
 		{"base", f.base, &o.Base},
 		{"template", f.template, &o.Template},
 		{"height", f.height, &o.Height},
@@ -280,7 +282,7 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (neck.PlanOption
 		if l.text == "" && !given.Changed(l.flag) {
 			continue
 		}
-		v, err := neck.ParseLength(l.text, units)
+		v, err := spec.ParseLength(l.text, units)
 		if err == nil && v == 0 && l.flag != "leave" && l.flag != "bearing" && l.flag != "shoulder" && l.flag != "sled-offset" && l.flag != "height" {
 			err = errors.New("0 is no length here; leave the flag out or give more than 0")
 		}
@@ -290,16 +292,16 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (neck.PlanOption
 		*l.into = v
 	}
 	var err error
-	if o.Guide, err = neck.ParseGuide(f.guide); err != nil {
+	if o.Guide, err = carve.ParseGuide(f.guide); err != nil {
 		return o, wrong("--guide: %w", err)
 	}
-	if o.Reference, err = neck.ParseReference(f.reference); err != nil {
+	if o.Reference, err = carve.ParseReference(f.reference); err != nil {
 		return o, wrong("--reference: %w", err)
 	}
 	switch f.carries {
 	case "work":
 	case "router":
-		o.Sled.Carries = neck.CarriesRouter
+		o.Sled.Carries = carve.CarriesRouter
 	default:
 		return o, wrong("--sled-carries %q is unknown; allowed: work, router", f.carries)
 	}
@@ -337,8 +339,8 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (neck.PlanOption
 		return o, err
 	}
 	if f.every != "" || f.at == "frets" {
-		st := n.PlanStretch()
-		var on []neck.Place
+		st := carve.StretchOf(n)
+		var on []spec.Place
 		for _, place := range places {
 			if st.Holds(n.Spec().X(place)) {
 				on = append(on, place)

@@ -18,6 +18,8 @@ import (
 
 	"neckloft/export"
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 )
 
 // planRows runs plan and returns one of its tables from csv, one map a row.
@@ -109,31 +111,31 @@ func TestPlanRoundOver(t *testing.T) {
 
 	// A limit is printed on its safe side, in text and in csv, in both units and
 	// from both references.
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	for _, ref := range []neck.Reference{neck.ReferenceBack, neck.ReferenceGlue} {
-		o := neck.DefaultPlanOptions()
+	for _, ref := range []carve.Reference{carve.ReferenceBack, carve.ReferenceGlue} {
+		o := carve.DefaultOptions()
 		o.Reference = ref
-		p, err := n.Plan(o)
+		p, err := carve.New(n, o)
 		require.NoError(t, err)
 		side := 1.0
-		if ref == neck.ReferenceGlue {
+		if ref == carve.ReferenceGlue {
 			side = -1
 		}
-		for unit, flag := range map[neck.Unit]string{neck.Millimetre: "--in=false", neck.Inch: "--in"} {
+		for unit, flag := range map[spec.Unit]string{spec.Millimetre: "--in=false", spec.Inch: "--in"} {
 			args := []string{"--reference", ref.String(), flag}
 			csv := planRows(t, "roundover", args...)[0]
 			check := func(v, step float64) {
 				assert.GreaterOrEqual(t, side*(p.Round.Greatest.Height-unit.Millimetres(v)), -1e-5, "%s %s", ref, unit)
 				assert.Less(t, side*(p.Round.Greatest.Height-unit.Millimetres(v)), unit.Millimetres(step)+1e-5)
 			}
-			check(value(t, csv, "greatest_height_"+unit.String()), map[neck.Unit]float64{neck.Millimetre: 0.001, neck.Inch: 0.0001}[unit])
+			check(value(t, csv, "greatest_height_"+unit.String()), map[spec.Unit]float64{spec.Millimetre: 0.001, spec.Inch: 0.0001}[unit])
 			text := call("", append([]string{"plan", "--table", "roundover"}, args...)...).out
 			found := regexp.MustCompile(`(?m)^(?:greatest|least) height +([0-9.]+) `).FindStringSubmatch(text)
 			require.NotNil(t, found)
 			v, err := strconv.ParseFloat(found[1], 64)
 			require.NoError(t, err)
-			check(v, map[neck.Unit]float64{neck.Millimetre: 0.01, neck.Inch: 0.001}[unit])
+			check(v, map[spec.Unit]float64{spec.Millimetre: 0.01, spec.Inch: 0.001}[unit])
 		}
 	}
 
@@ -192,9 +194,9 @@ func TestPlanHeights(t *testing.T) {
 				assert.Equal(t, exitDone, call("", append(args, "--height", never[1]+unit)...).code, label)
 				v, err = strconv.ParseFloat(never[1], 64)
 				require.NoError(t, err)
-				more := neck.Millimetre
+				more := spec.Millimetre
 				if unit == "in" {
-					more = neck.Inch
+					more = spec.Inch
 				}
 				deeper := more.Millimetres(v) + map[string]float64{"back": 0.2, "glue": -0.2}[reference]
 				bad := call("", append(args, "--height", strconv.FormatFloat(deeper, 'f', 3, 64)+"mm")...)
@@ -262,7 +264,7 @@ func TestPlanWays(t *testing.T) {
 	assert.Contains(t, text, "The shim lowers the wood by 0.64 mm at the near end of the run and lifts the wood by 1.7 mm at the far end")
 	assert.NotContains(t, text, "-0.64")
 	plain := unbroken(call("", "plan", "../../testdata/specs/siskin.toml").out)
-	spec, err := neck.ReadFile("../../testdata/specs/siskin.toml")
+	spec, err := spec.ReadFile("../../testdata/specs/siskin.toml")
 	require.NoError(t, err)
 	assert.Equal(t, spec.Volute != nil, strings.Contains(plain, "volute"))
 
@@ -288,7 +290,7 @@ func TestPlanBits(t *testing.T) {
 	r := call("", "plan", "--bits", "--bit-radius", "11mm", "--format", "csv")
 	require.Equal(t, exitDone, r.code, r.err)
 	rows := planRows(t, "bits", "--bit-radius", "11mm")
-	require.Len(t, rows, len(neck.CommonBits())+1)
+	require.Len(t, rows, len(carve.CommonBits())+1)
 	best, least, mine := math.NaN(), math.Inf(1), 0
 	for _, row := range rows {
 		least = math.Min(least, value(t, row, "left_cm3"))
@@ -316,7 +318,7 @@ func TestPlanFacets(t *testing.T) {
 			lines[row["pair"]+row["side"]+row["edge"]] = true
 		}
 		assert.Len(t, lines, 4*pairs)
-		left := value(t, planRows(t, "stages", "--facets", n)[neck.StageFlats], "left_cm3")
+		left := value(t, planRows(t, "stages", "--facets", n)[carve.StageFlats], "left_cm3")
 		assert.Less(t, left, before, "another pair leaves no less")
 		before = left
 	}
@@ -326,11 +328,11 @@ func TestPlanFacets(t *testing.T) {
 // of moisture.
 func TestPlanMass(t *testing.T) {
 	for wood, gravity := range map[string]float64{"sugar maple": 0.63, "Black Walnut": 0.55} {
-		row := planRows(t, "stages", "--species", wood)[neck.StageTaper]
+		row := planRows(t, "stages", "--species", wood)[carve.StageTaper]
 		assert.InDelta(t, value(t, row, "removed_cm3")*gravity*1.12, value(t, row, "mass_g"), 2e-3)
 	}
 	rows := planRows(t, "stages", "--feed", "1000mm", "--hand-rate", "2")
-	round := rows[neck.StageRound]
+	round := rows[carve.StageRound]
 	travel := 2 * 4 * (361.856 - 24.35) // four passes on both sides between the stops
 	assert.InDelta(t, travel/1000, value(t, round, "time_min"), 2e-3)
 	assert.InDelta(t, value(t, round, "left_cm3")/2, value(t, round, "hand_time_left_min"), 1e-3)
@@ -431,7 +433,7 @@ func TestPlanFiles(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, bytes.HasPrefix(b, []byte("\x89PNG")))
 
-	piped := call(neck.Starter(), "plan", "-", "--format", "csv")
+	piped := call(spec.Starter(), "plan", "-", "--format", "csv")
 	require.Equal(t, exitDone, piped.code, piped.err)
 	r = call("", "plan", "--format", "csv", "-o", "plan.csv")
 	require.Equal(t, exitDone, r.code, r.err)
@@ -453,10 +455,10 @@ func TestPlanRefuses(t *testing.T) {
 		{"5.45", "finished back", []string{"Shape volute and heel"}},
 		{"5.6", "tapered back", []string{"Shape volute and heel", "shim of", "[ ] pass 1", "[ ] pair 1", "from the nut,"}},
 	} {
-		spec := strings.Replace(neck.Starter(), "cover = 4.0 ", "cover = "+c.limit+" ", 1)
-		require.NotEqual(t, neck.Starter(), spec)
+		sp := strings.Replace(spec.Starter(), "cover = 4.0 ", "cover = "+c.limit+" ", 1)
+		require.NotEqual(t, spec.Starter(), sp)
 		for _, args := range [][]string{{}, {"-o", "p.pdf"}, {"-o", "p.png"}, {"--pdf", "p.pdf"}} {
-			r := call(spec, append([]string{"plan", "-"}, args...)...)
+			r := call(sp, append([]string{"plan", "-"}, args...)...)
 			r.out = unbroken(r.out)
 			assert.Equal(t, exitFailed, r.code)
 			assert.Contains(t, r.err, c.stage+": refused")
@@ -472,7 +474,7 @@ func TestPlanRefuses(t *testing.T) {
 			}
 			assert.Empty(t, files(t))
 		}
-		r := call(spec, "plan", "-", "--format", "json")
+		r := call(sp, "plan", "-", "--format", "json")
 		assert.Equal(t, exitFailed, r.code)
 		var all struct{ Refused []string }
 		require.NoError(t, json.Unmarshal([]byte(r.out), &all))
@@ -516,7 +518,7 @@ func TestPlanRefuses(t *testing.T) {
 			}
 			assert.Nil(t, rows("stages")[1]["removed_cm3"])
 			assert.NotNil(t, rows("stages")[1]["cover_mm"])
-			text := call(spec, "plan", "-").out
+			text := call(sp, "plan", "-").out
 			assert.NotContains(t, text, "suits this profile")
 			assert.NotRegexp(t, `station .*flat`, text)
 			assert.NotContains(t, text, "Notes")
@@ -536,9 +538,9 @@ func TestMakeWithoutRoom(t *testing.T) {
 	inFolder(t)
 	require.Equal(t, exitDone, call("", "make", "-o", ".").code)
 	require.FileExists(t, "plan.pdf")
-	spec := strings.Replace(neck.Starter(), "thickness = 32", "thickness = 16", 1)
-	require.NotEqual(t, neck.Starter(), spec)
-	r := call(spec, "make", "-", "-o", ".")
+	sp := strings.Replace(spec.Starter(), "thickness = 32", "thickness = 16", 1)
+	require.NotEqual(t, spec.Starter(), sp)
+	r := call(sp, "make", "-", "-o", ".")
 	require.Equal(t, exitDone, r.code, r.err)
 	index, err := os.ReadFile("index.md")
 	require.NoError(t, err)
@@ -559,9 +561,9 @@ func TestMakeWithoutRoom(t *testing.T) {
 // code says that something is wrong.
 func TestMakeRefusedPlan(t *testing.T) {
 	inFolder(t)
-	spec := strings.Replace(neck.Starter(), "cover = 4.0 ", "cover = 5.45 ", 1)
-	require.NotEqual(t, neck.Starter(), spec)
-	r := call(spec, "make", "-", "-o", ".")
+	sp := strings.Replace(spec.Starter(), "cover = 4.0 ", "cover = 5.45 ", 1)
+	require.NotEqual(t, spec.Starter(), sp)
+	r := call(sp, "make", "-", "-o", ".")
 	assert.Equal(t, exitFailed, r.code)
 	assert.Contains(t, r.err, "the carving plan is refused, do not cut by plan.pdf, plan.csv or plan.json; all other files are made: finished back: refused: it leaves 5.36 mm")
 	index, err := os.ReadFile("index.md")

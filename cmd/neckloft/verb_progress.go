@@ -11,7 +11,8 @@ import (
 
 	"neckloft/export"
 	"neckloft/neck"
-	"neckloft/neck/fit"
+	"neckloft/neck/fit/progress"
+	"neckloft/neck/spec"
 	"neckloft/render"
 )
 
@@ -61,7 +62,7 @@ came down; --history --log carve.csv alone only prints it.`,
 	}
 	fs := cmd.Flags()
 	f.table.add(cmd)
-	fs.StringVar(&f.tolerance, "tolerance", fmt.Sprintf("%gmm", fit.DefaultTolerance), "how near to its target a reading is on it")
+	fs.StringVar(&f.tolerance, "tolerance", fmt.Sprintf("%gmm", progress.DefaultTolerance), "how near to its target a reading is on it")
 	fs.StringVar(&f.rescue, "rescue", "", "look for a new target, and write its spec to =FILE or the terminal")
 	fs.Lookup("rescue").NoOptDefVal = "-"
 	fs.StringVar(&f.log, "log", "", "carving log to add a line to")
@@ -113,7 +114,7 @@ func (p *program) follow(f progressFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	tolerance, err := neck.ParseLength(f.tolerance, n.Spec().Units)
+	tolerance, err := spec.ParseLength(f.tolerance, n.Spec().Units)
 	if err != nil {
 		return wrong("--tolerance: %w", err)
 	}
@@ -124,13 +125,13 @@ func (p *program) follow(f progressFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	pr, err := fit.Follow(n, set, tolerance)
+	pr, err := progress.Follow(n, set, tolerance)
 	if err != nil {
 		return usage(err)
 	}
 	unit := f.table.unit()
-	if set.Units == neck.Inch && f.table.format == "text" {
-		unit = neck.Inch
+	if set.Units == spec.Inch && f.table.format == "text" {
+		unit = spec.Inch
 	}
 	table := export.ProgressTable(pr, unit)
 	write := func(w io.Writer) error {
@@ -214,9 +215,9 @@ func (p *program) history(f progressFlags, alone bool) error {
 }
 
 // rescue looks for a new target and writes its spec.
-func (p *program) rescue(f progressFlags, pr *fit.Progress, unit neck.Unit) error {
-	r, err := fit.Rescue(pr)
-	if errors.Is(err, fit.ErrNothingLow) {
+func (p *program) rescue(f progressFlags, pr *progress.Progress, unit spec.Unit) error {
+	r, err := progress.Rescue(pr)
+	if errors.Is(err, progress.ErrNothingLow) {
 		fmt.Fprintln(p.err, "neckloft: --rescue:", err)
 		return nil
 	}

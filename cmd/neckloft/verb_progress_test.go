@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/export"
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // carving writes the demo spec and the example readings into a folder of the
@@ -25,7 +25,7 @@ func carving(t *testing.T) {
 	t.Helper()
 	text := readingsText(t, evening)
 	inFolder(t)
-	require.NoError(t, os.WriteFile("tern.toml", []byte(neck.Starter()), 0o666))
+	require.NoError(t, os.WriteFile("tern.toml", []byte(spec.Starter()), 0o666))
 	require.NoError(t, os.WriteFile("today.csv", []byte(text), 0o666))
 }
 
@@ -72,7 +72,7 @@ func TestProgressTable(t *testing.T) {
 	// Twice the same, from a file and from a pipe, in json and in inches.
 	assert.Equal(t, r.out, call("", "progress", "tern.toml", "today.csv").out)
 	assert.Equal(t, r.out, call(readingsText(t, "today.csv"), "progress", "tern.toml", "-").out)
-	assert.Equal(t, r.out, call(neck.Starter(), "progress", "-", "today.csv").out)
+	assert.Equal(t, r.out, call(spec.Starter(), "progress", "-", "today.csv").out)
 	j := call("", "progress", "tern.toml", "today.csv", "--format", "json", "--in", "-o", "p.json")
 	require.Equal(t, exitDone, j.code, j.err)
 	assert.Empty(t, j.out)
@@ -313,9 +313,9 @@ func TestProgressErrors(t *testing.T) {
 // and the word of it where it was entered as a total.
 func TestProgressCentre(t *testing.T) {
 	inFolder(t)
-	spec := strings.Replace(neck.Starter(), "apex = -1.0", "apex = -9.0", 1)
-	require.NotEqual(t, neck.Starter(), spec)
-	require.NoError(t, os.WriteFile("far.toml", []byte(spec), 0o666))
+	sp := strings.Replace(spec.Starter(), "apex = -1.0", "apex = -9.0", 1)
+	require.NotEqual(t, spec.Starter(), sp)
+	require.NoError(t, os.WriteFile("far.toml", []byte(sp), 0o666))
 	r := call("", "stations", "far.toml", "--at", "12", "--format", "csv")
 	require.Equal(t, exitDone, r.code, r.err)
 	rows, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 func (p *program) starterVerb() *cobra.Command {
@@ -21,7 +21,7 @@ func (p *program) starterVerb() *cobra.Command {
 		},
 		RunE: func(*cobra.Command, []string) error {
 			return p.write(output, func(w io.Writer) error {
-				_, err := io.WriteString(w, neck.Starter())
+				_, err := io.WriteString(w, spec.Starter())
 				return err
 			})
 		},

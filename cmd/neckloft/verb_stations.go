@@ -8,6 +8,7 @@ import (
 	"neckloft/export"
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 func (p *program) stationsVerb() *cobra.Command {
@@ -62,10 +63,10 @@ which is another column, the neck is thinner where its apex lies beside it.`,
 }
 
 // stationPlaces reads --at and --every.
-func stationPlaces(n *neck.Neck, at, every string) ([]neck.Place, error) {
+func stationPlaces(n *neck.Neck, at, every string) ([]spec.Place, error) {
 	unit := n.Spec().Units
 	if every != "" {
-		spacing, err := neck.ParseLength(every, unit)
+		spacing, err := spec.ParseLength(every, unit)
 		if err != nil {
 			return nil, wrong("--every: %w", err)
 		}
@@ -78,9 +79,9 @@ func stationPlaces(n *neck.Neck, at, every string) ([]neck.Place, error) {
 	if at == "frets" {
 		return bench.FretsOnTheWood(n), nil
 	}
-	var places []neck.Place
+	var places []spec.Place
 	for text := range strings.SplitSeq(at, ",") {
-		place, err := neck.ParsePlace(text, unit)
+		place, err := spec.ParsePlace(text, unit)
 		if err != nil {
 			return nil, wrong("--at: %w", err)
 		}

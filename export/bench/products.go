@@ -6,6 +6,8 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 	"neckloft/render"
 )
 
@@ -38,7 +40,7 @@ type job struct {
 	n     *neck.Neck
 	wood  func() (*mesh.Mesh, error) // the wood at the default tolerance
 	board func() (*mesh.Mesh, error)
-	plan  *neck.Plan // nil where there is none, and then none of its files
+	plan  *carve.Plan // nil where there is none, and then none of its files
 }
 
 func writePreview(w io.Writer, j *job) error {
@@ -54,13 +56,13 @@ func writeStations(w io.Writer, j *job) error {
 	if err != nil {
 		return err
 	}
-	return export.StationTable(rows, false).Write(w, "csv", neck.Millimetre)
+	return export.StationTable(rows, false).Write(w, "csv", spec.Millimetre)
 }
 
 // FretsOnTheWood returns the nut and the frets that have wood under them: a
 // heel that ends before the board leaves none at the last frets.
-func FretsOnTheWood(n *neck.Neck) []neck.Place {
-	var on []neck.Place
+func FretsOnTheWood(n *neck.Neck) []spec.Place {
+	var on []spec.Place
 	for _, p := range n.Spec().FretPlaces() {
 		if n.Spec().X(p) <= n.End() {
 			on = append(on, p)
@@ -125,9 +127,9 @@ const AnyStock = 500
 
 // writeTemplates writes the full-length templates on paper.
 func writeTemplates(w io.Writer, j *job) error {
-	o := neck.DefaultPlanOptions()
+	o := carve.DefaultOptions()
 	o.StockDepth = AnyStock
-	plan, err := j.n.Plan(o)
+	plan, err := carve.New(j.n, o)
 	if err != nil {
 		return err
 	}
@@ -143,9 +145,9 @@ func writePlan(w io.Writer, j *job) error {
 }
 
 func writePlanTable(w io.Writer, j *job) error {
-	return export.PlanStationTable(j.plan).Write(w, "csv", neck.Millimetre)
+	return export.PlanStationTable(j.plan).Write(w, "csv", spec.Millimetre)
 }
 
 func writePlanData(w io.Writer, j *job) error {
-	return export.WritePlanJSON(w, j.plan, neck.Millimetre)
+	return export.WritePlanJSON(w, j.plan, spec.Millimetre)
 }

@@ -10,6 +10,8 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 )
 
 // IndexFile is the name of the file that says what the others are.
@@ -37,7 +39,7 @@ type Product struct {
 // error it does not name the file that the spec was read from, so that the same
 // spec gives the same bytes.
 func (p Product) Why() string {
-	var at neck.Problem
+	var at spec.Problem
 	switch {
 	case p.Missing == nil:
 		return ""
@@ -50,7 +52,7 @@ func (p Product) Why() string {
 // Set is everything for the bench of one neck.
 type Set struct {
 	Products []Product     // in the order of the index, without the index
-	Warnings neck.Problems // of the spec
+	Warnings spec.Problems // of the spec
 	Refused  []string      // stages that the carving plan refuses, and why
 
 	// Forbidden says that the plan leaves less wood over the rod channel than
@@ -62,14 +64,14 @@ type Set struct {
 
 // New returns everything for the bench of a neck with the warnings of its
 // spec. It makes the carving plan; the rest is made when it is written.
-func New(n *neck.Neck, warnings neck.Problems) *Set {
+func New(n *neck.Neck, warnings spec.Problems) *Set {
 	s := &Set{Warnings: warnings, neck: n}
 	solid := func(part neck.Part) func() (*mesh.Mesh, error) {
 		return sync.OnceValues(func() (*mesh.Mesh, error) { return n.Solid(part, neck.DefaultTolerance) })
 	}
 	j := &job{n: n, wood: solid(neck.PartWood), board: solid(neck.PartBoard)}
 	// A blank that is too thin is a warning elsewhere, but nothing to plan with.
-	plan, missing := n.Plan(neck.DefaultPlanOptions())
+	plan, missing := carve.New(n, carve.DefaultOptions())
 	if missing == nil {
 		j.plan = plan
 		s.Refused, s.Forbidden = plan.Refusals, plan.BreaksCover() != nil

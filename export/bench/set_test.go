@@ -10,15 +10,16 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // setOf returns the set of the starter's text with one change.
 func setOf(t *testing.T, old, new string) *Set {
-	text := strings.Replace(neck.Starter(), old, new, 1)
-	if old != new && !strings.Contains(neck.Starter(), new) {
-		require.NotEqual(t, neck.Starter(), text)
+	text := strings.Replace(spec.Starter(), old, new, 1)
+	if old != new && !strings.Contains(spec.Starter(), new) {
+		require.NotEqual(t, spec.Starter(), text)
 	}
-	s, err := neck.Read(strings.NewReader(text), "shop/tern.toml")
+	s, err := spec.Read(strings.NewReader(text), "shop/tern.toml")
 	require.NoError(t, err)
 	n, problems := neck.Check(s)
 	require.NoError(t, problems.Err())
@@ -135,7 +136,7 @@ func TestCautionsJoinWhatHasOneReason(t *testing.T) {
 		{File: "b"},
 		{File: "c", Missing: errors.New("no wood")},
 		{File: "d", Missing: errors.New("no wood")},
-		{File: "e", Missing: neck.Problems{{Key: "rod", Message: "no rod"}}},
+		{File: "e", Missing: spec.Problems{{Key: "rod", Message: "no rod"}}},
 	}}
 	require.Equal(t, []string{"a is not made: no wood", "c, d are not made: no wood", "e is not made: rod: no rod"}, s.Cautions())
 }

@@ -10,28 +10,31 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
+	"neckloft/neck/readings"
+	"neckloft/neck/readings/readingstest"
+	"neckloft/neck/spec"
 )
 
 // TestAdvice does what a fit asks for, as a builder would with the note in the
 // hand: it reads the station and the stretch from the note, measures that many
 // points there, and looks whether the note is gone and the number found.
 func TestAdvice(t *testing.T) {
-	n := known(t)
-	start := func() *bench {
-		b := newBench(n, 3, 1)
-		b.board()
-		b.add(WallAt, neck.Place{}, 0, n.Spec().Wall)
-		b.width(0)
-		b.width(20)
-		b.total(1)
-		b.total(12)
+	n := readingstest.Known(t)
+	start := func() *readingstest.Bench {
+		b := readingstest.NewBench(n, 3, 1)
+		b.Board()
+		b.Add(readings.WallAt, spec.Place{}, 0, n.Spec().Wall)
+		b.Width(0)
+		b.Width(20)
+		b.Total(1)
+		b.Total(12)
 		return b
 	}
-	point := func(b *bench, fret, y float64) {
+	point := func(b *readingstest.Bench, fret, y float64) {
 		sec := n.Section(n.Spec().FretX(fret))
 		d, ok := sec.DepthAt(y)
 		require.True(t, ok)
-		b.add(Point, neck.AtFret(fret), y, d)
+		b.Add(readings.Point, spec.AtFret(fret), y, d)
 	}
 	for name, points := range map[string][]float64{
 		"one shoulder":     {8, 13, 18},
@@ -43,7 +46,7 @@ func TestAdvice(t *testing.T) {
 		for _, y := range points {
 			point(b, 5, y)
 		}
-		r, err := Fit(b.set, nil, Options{})
+		r, err := Fit(b.Set, nil, Options{})
 		require.NoError(t, err, name)
 		ask := regexp.MustCompile(`^fret 5: no shape of its own, .* Measure (\d) more points? there, between y = (-?[\d.]+) mm and (-?[\d.]+) mm`)
 		asked := 0
@@ -62,7 +65,7 @@ func TestAdvice(t *testing.T) {
 			}
 		}
 		require.Positive(t, asked, name)
-		r, err = Fit(b.set, nil, Options{})
+		r, err = Fit(b.Set, nil, Options{})
 		require.NoError(t, err, name)
 		notes := strings.Join(r.Notes, "\n")
 		assert.NotContains(t, notes, "fret 5: no shape of its own", name)
@@ -78,17 +81,17 @@ func TestAdvice(t *testing.T) {
 		}
 	}
 	// The thickness: one more total, as far away as is asked, tells the taper.
-	b := newBench(n, 3, 1)
-	b.board()
-	b.width(0)
-	b.width(20)
-	b.total(1)
-	r, err := Fit(b.set, nil, Options{})
+	b := readingstest.NewBench(n, 3, 1)
+	b.Board()
+	b.Width(0)
+	b.Width(20)
+	b.Total(1)
+	r, err := Fit(b.Set, nil, Options{})
 	require.NoError(t, err)
 	require.Len(t, r.Spec.Depth, 1)
 	assert.Contains(t, strings.Join(r.Notes, "\n"), "Measure the total once more, 60 mm or farther away, say at fret 12.")
-	b.total(12)
-	r, err = Fit(b.set, nil, Options{})
+	b.Total(12)
+	r, err = Fit(b.Set, nil, Options{})
 	require.NoError(t, err)
 	require.Len(t, r.Spec.Depth, 2)
 	assert.NotContains(t, strings.Join(r.Notes, "\n"), "taken to be even along")
@@ -97,9 +100,9 @@ func TestAdvice(t *testing.T) {
 // TestScatter checks that readings far worse than their instruments are called
 // so, with the worst by name, and good ones are not.
 func TestScatter(t *testing.T) {
-	n := known(t)
+	n := readingstest.Known(t)
 	for _, noise := range []float64{1, 3} {
-		r, err := Fit(whole(n, 77, noise), nil, Options{})
+		r, err := Fit(readingstest.Whole(n, 77, noise), nil, Options{})
 		require.NoError(t, err)
 		notes := strings.Join(r.Notes, "\n")
 		if noise == 1 {

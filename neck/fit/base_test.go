@@ -9,12 +9,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
+	"neckloft/neck/readings"
+	"neckloft/neck/readings/readingstest"
+	"neckloft/neck/spec"
 )
 
 // starterSpec is the starter file, which has heel, volute and headstock.
-func starterSpec(t testing.TB) *neck.Spec {
+func starterSpec(t testing.TB) *spec.Spec {
 	t.Helper()
-	s, err := neck.Read(strings.NewReader(neck.Starter()), "starter")
+	s, err := spec.Read(strings.NewReader(spec.Starter()), "starter")
 	require.NoError(t, err)
 	return s
 }
@@ -27,7 +30,7 @@ func TestBaseWithHeel(t *testing.T) {
 	end := s.BoardEnd()
 	for _, heel := range []float64{s.Heel.Width, s.Heel.Width + 4} {
 		s.Heel.Width = heel
-		r, err := Fit(readingsOf(t, "board,,,5.6\nwidth,nut,,42.8\nwidth,22,,56.2\ntotal,1,,20.6\ntotal,12,,22.4\n"), s, Options{})
+		r, err := Fit(readingstest.ReadingsOf(t, "board,,,5.6\nwidth,nut,,42.8\nwidth,22,,56.2\ntotal,1,,20.6\ntotal,12,,22.4\n"), s, Options{})
 		require.NoError(t, err)
 		// The line through (0, 42.8) and (fret 22, 56.2).
 		x := 636 * (1 - 1/3.5635948725613571) // 2^(22/12)
@@ -38,7 +41,7 @@ func TestBaseWithHeel(t *testing.T) {
 			assert.InDelta(t, 0, q.Off, 1e-3, q.Label)
 		}
 	}
-	r, err := Fit(readingsOf(t, "board,,,5.6\ntotal,1,,20.6\ntotal,12,,22.4\ntotal,19,,31\ngirth,18,,99\npoint,17,-14,15\ntotal,x=-12,,27\nwidth,x=-60,,70\nwidth,nut,,42.8\nwidth,x=470,,58\nwidth,12,,50\n"), s, Options{})
+	r, err := Fit(readingstest.ReadingsOf(t, "board,,,5.6\ntotal,1,,20.6\ntotal,12,,22.4\ntotal,19,,31\ngirth,18,,99\npoint,17,-14,15\ntotal,x=-12,,27\nwidth,x=-60,,70\nwidth,nut,,42.8\nwidth,x=470,,58\nwidth,12,,50\n"), s, Options{})
 	require.NoError(t, err)
 	notes := strings.Join(r.Notes, "\n")
 	for _, name := range []string{"total at fret 19 (line 5)", "girth at fret 18 (line 6)", "point at fret 17, y -14 mm (line 7)", "total at x=-12mm (line 8)", "width at x=-60mm (line 9)", "width at x=470mm (line 11)"} {
@@ -55,7 +58,7 @@ func TestBaseTaper(t *testing.T) {
 	n, err := neck.Draft(s)
 	require.NoError(t, err)
 	was := n.Total(s.FretX(5))
-	r, err := Fit(readingsOf(t, "total,5,,22\n"), s, Options{})
+	r, err := Fit(readingstest.ReadingsOf(t, "total,5,,22\n"), s, Options{})
 	require.NoError(t, err)
 	for i, key := range []string{"depth[1].total", "depth[2].total"} {
 		assert.InDelta(t, s.Depth[i].Total+22-was, value(t, r, key).Value, 1e-3)
@@ -74,12 +77,12 @@ func TestBaseTaper(t *testing.T) {
 // out where the others tell that it is off, and is named where they only make
 // one doubt it.
 func TestLoneReadings(t *testing.T) {
-	n := known(t)
+	n := readingstest.Known(t)
 	for seed := range uint64(6) {
-		for kind, off := range map[Kind]float64{BoardAt: 0.9, WallAt: 2, Width: 1.5} {
+		for kind, off := range map[readings.Kind]float64{readings.BoardAt: 0.9, readings.WallAt: 2, readings.Width: 1.5} {
 			for _, sign := range []float64{-1, 1} {
-				set := whole(n, 70+seed, 0.7)
-				set.Readings = append(set.Readings, Reading{Kind: WallAt, Value: 1.2, Sigma: 0.2, Line: 99})
+				set := readingstest.Whole(n, 70+seed, 0.7)
+				set.Readings = append(set.Readings, readings.Reading{Kind: readings.WallAt, Value: 1.2, Sigma: 0.2, Line: 99})
 				name := ""
 				for i := range set.Readings {
 					if q := &set.Readings[i]; q.Kind == kind && name == "" {
@@ -90,7 +93,7 @@ func TestLoneReadings(t *testing.T) {
 				r, err := Fit(set, nil, Options{})
 				require.NoError(t, err)
 				notes := strings.Join(r.Notes, "\n")
-				if kind == WallAt && sign < 0 {
+				if kind == readings.WallAt && sign < 0 {
 					continue // its value cannot fall below 0
 				}
 				assert.Regexp(t, "(by the rest|else|readings|line [0-9]+:) "+name, notes, "%s %g", name, sign)
@@ -103,7 +106,7 @@ func TestLoneReadings(t *testing.T) {
 func TestGoodReadingsRaiseNoDoubt(t *testing.T) {
 	doubted := 0
 	for seed := range uint64(40) {
-		r, err := Fit(whole(known(t), 8000+seed, 1), nil, Options{})
+		r, err := Fit(readingstest.Whole(readingstest.Known(t), 8000+seed, 1), nil, Options{})
 		require.NoError(t, err)
 		notes := strings.Join(r.Notes, "\n")
 		if strings.Contains(notes, "by the other readings") || strings.Contains(notes, "do not go together") {
@@ -118,27 +121,27 @@ func TestGoodReadingsRaiseNoDoubt(t *testing.T) {
 // face are told as that: one by its station, all of them as measured from the
 // board's face.
 func TestShiftedContours(t *testing.T) {
-	n := known(t)
+	n := readingstest.Known(t)
 	for seed := range uint64(3) {
-		shifted := func(by float64, in func(Reading) bool) *Set {
-			set := whole(n, 300+seed, 1)
+		shifted := func(by float64, in func(readings.Reading) bool) *readings.Set {
+			set := readingstest.Whole(n, 300+seed, 1)
 			for i := range set.Readings {
-				if q := &set.Readings[i]; q.Kind == Point && in(*q) {
+				if q := &set.Readings[i]; q.Kind == readings.Point && in(*q) {
 					q.Value += by
 				}
 			}
 			return set
 		}
-		r, err := Fit(shifted(1.2, func(q Reading) bool { return q.At == neck.AtFret(7) }), nil, Options{})
+		r, err := Fit(shifted(1.2, func(q readings.Reading) bool { return q.At == spec.AtFret(7) }), nil, Options{})
 		require.NoError(t, err)
 		assert.Regexp(t, `the contour at fret 7: the points there lie about 1(\.[0-9]+)? mm deeper`, strings.Join(r.Notes, "\n"))
 
-		_, err = Fit(shifted(n.Spec().Board.Thickness, func(Reading) bool { return true }), nil, Options{})
+		_, err = Fit(shifted(n.Spec().Board.Thickness, func(readings.Reading) bool { return true }), nil, Options{})
 		require.Error(t, err)
 		assert.ErrorContains(t, err, "they seem to be measured from the board's face")
 		assert.ErrorContains(t, err, "Depths of points count from the glue plane: take the board off each")
 
-		r, err = Fit(shifted(0, func(Reading) bool { return true }), nil, Options{})
+		r, err = Fit(shifted(0, func(readings.Reading) bool { return true }), nil, Options{})
 		require.NoError(t, err)
 		assert.NotContains(t, strings.Join(r.Notes, "\n"), "the points there lie")
 	}
@@ -147,12 +150,12 @@ func TestShiftedContours(t *testing.T) {
 // TestAtBound checks that a number that ran to the end of what is sought is not
 // given a range, and that the others keep theirs.
 func TestAtBound(t *testing.T) {
-	n := known(t)
-	set := whole(n, 9, 0.5)
-	set.Readings = append(set.Readings, Reading{Kind: WallAt, Value: 0.001, Sigma: 0.01, Line: 80})
+	n := readingstest.Known(t)
+	set := readingstest.Whole(n, 9, 0.5)
+	set.Readings = append(set.Readings, readings.Reading{Kind: readings.WallAt, Value: 0.001, Sigma: 0.01, Line: 80})
 	// The points stand as on a neck without a wall, and more so.
 	for i := range set.Readings {
-		if q := &set.Readings[i]; q.Kind == Point && math.Abs(q.Y) > 15 {
+		if q := &set.Readings[i]; q.Kind == readings.Point && math.Abs(q.Y) > 15 {
 			q.Value = math.Max(0.2, q.Value-0.9)
 		}
 	}

@@ -12,12 +12,15 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"neckloft/neck"
+	"neckloft/neck/fit/lsq"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
 )
 
 // Result is a fitted neck.
 type Result struct {
-	Spec      *neck.Spec // rounded to thousandths of a millimetre, and judged by neck.Check
-	Warnings  neck.Problems
+	Spec      *spec.Spec // rounded to thousandths of a millimetre, and judged by neck.Check
+	Warnings  spec.Problems
 	Ranges    []Range
 	Residuals []Residual // one a reading that was fitted, in the order of the file
 	Notes     []string   // what the readings cannot determine, and what was left out
@@ -32,7 +35,7 @@ type Result struct {
 
 	Pose [2]float64 // of a scan: y of its centreline at the nut, and its turn, radians
 
-	set      *Set
+	set      *readings.Set
 	comments map[string]string
 }
 
@@ -47,7 +50,7 @@ type Range struct {
 
 // Residual is a reading against the fitted neck.
 type Residual struct {
-	Reading
+	readings.Reading
 	Label    string
 	Model    float64 // what the neck has there, mm
 	Off      float64 // reading less neck, mm; of a point square to the surface, positive outside
@@ -62,23 +65,23 @@ type Residual struct {
 //
 // Too few readings for what a spec must have are an error that says how many
 // more, and where.
-func Fit(set *Set, base *neck.Spec, opts Options) (*Result, error) {
+func Fit(set *readings.Set, base *spec.Spec, opts Options) (*Result, error) {
 	p, err := newPlan(set, base, opts)
 	if err != nil {
 		return nil, err
 	}
 	if opts.Targets > len(p.depths) && opts.Targets > 0 {
-		return nil, neck.Problems{{File: set.File, Message: fmt.Sprintf("%d depth targets are asked for, the thickness is known at %s; allowed: up to that", opts.Targets, count(len(p.depths), "station"))}}
+		return nil, spec.Problems{{File: set.File, Message: fmt.Sprintf("%d depth targets are asked for, the thickness is known at %s; allowed: up to that", opts.Targets, readings.Count(len(p.depths), "station"))}}
 	}
 	if opts.Profiles > max(1, len(p.shapes)) {
-		return nil, neck.Problems{{File: set.File, Message: fmt.Sprintf("%d profile stations are asked for, %s enough points for one; allowed: up to that", opts.Profiles, countHave(len(p.shapes)))}}
+		return nil, spec.Problems{{File: set.File, Message: fmt.Sprintf("%d profile stations are asked for, %s enough points for one; allowed: up to that", opts.Profiles, countHave(len(p.shapes)))}}
 	}
 	var r *Result
 	best, err := p.choose()
 	if err == nil {
 		r, err = p.result(best)
 	}
-	if err != nil || !r.Assumed && (r.Scale > scatterLimit || r.dropped() > 2 || slices.ContainsFunc(r.Residuals, func(q Residual) bool { return q.Dropped && q.Kind == BoardAt })) {
+	if err != nil || !r.Assumed && (r.Scale > scatterLimit || r.dropped() > 2 || slices.ContainsFunc(r.Residuals, func(q Residual) bool { return q.Dropped && q.Kind == readings.BoardAt })) {
 		if fault := p.fromTheFace(r, base); fault != nil {
 			return nil, fault
 		}
@@ -100,16 +103,16 @@ func (r *Result) dropped() int {
 // fromTheFace returns an error if the points make a neck, but only once the
 // board is taken off their depths: they were measured from its face. r is the
 // fit to them as they are, or nil.
-func (p *plan) fromTheFace(r *Result, base *neck.Spec) error {
-	board := p.mean(BoardAt, p.spec.Board.Thickness)
-	if p.opts.pose || p.opts.faced || p.set.count(Point) < 4 {
+func (p *plan) fromTheFace(r *Result, base *spec.Spec) error {
+	board := p.mean(readings.BoardAt, p.spec.Board.Thickness)
+	if p.opts.Pose || p.opts.faced || p.set.Count(readings.Point) < 4 {
 		return nil
 	}
 	set := *p.set
 	set.Readings = slices.Clone(set.Readings)
-	var first *Reading
+	var first *readings.Reading
 	for i := range set.Readings {
-		if q := &set.Readings[i]; q.Kind == Point {
+		if q := &set.Readings[i]; q.Kind == readings.Point {
 			if first == nil {
 				first = &p.set.Readings[i]
 			}
@@ -127,7 +130,7 @@ func (p *plan) fromTheFace(r *Result, base *neck.Spec) error {
 	if r != nil && other.Scale > r.Scale/2 && (other.dropped() >= r.dropped() || other.Scale > 1.2*r.Scale) {
 		return nil // no clear gain
 	}
-	return neck.Problems{p.set.Problem(first.Line, "the contour points lie deeper than the other readings allow, all by about the board's %s: they seem to be measured from the board's face. Depths of points count from the glue plane: take the board off each", p.spec.Units.Rounded(board))}
+	return spec.Problems{p.set.Problem(first.Line, "the contour points lie deeper than the other readings allow, all by about the board's %s: they seem to be measured from the board's face. Depths of points count from the glue plane: take the board off each", p.spec.Units.Rounded(board))}
 }
 
 func countHave(n int) string {
@@ -140,7 +143,7 @@ func countHave(n int) string {
 // candidate is a fit with some number of targets and stations.
 type candidate struct {
 	model    *model
-	estimate *estimate
+	estimate *lsq.Estimate
 	weak     map[string]string
 	held     map[string]bool // keys given up at their default
 	thin     bool            // a depth target is not determined
@@ -171,10 +174,10 @@ func (p *plan) choose() (*candidate, error) {
 		p.notes = append(p.notes, "the readings do not tell how the thickness changes along the neck: "+p.taken()+".")
 	}
 	if p.opts.Targets == 0 && len(targets) == 2 && len(p.depths) >= 4 {
-		best, targets = p.add(best, p.depths, targets, func(t []neck.Place, from *candidate) (*candidate, error) { return p.fit(t, profiles, from) })
+		best, targets = p.add(best, p.depths, targets, func(t []spec.Place, from *candidate) (*candidate, error) { return p.fit(t, profiles, from) })
 	}
 	if p.opts.Profiles == 0 && len(profiles) == 2 && len(p.shapes) >= 3 {
-		best, _ = p.add(best, p.shapes, profiles, func(t []neck.Place, from *candidate) (*candidate, error) { return p.fit(targets, t, from) })
+		best, _ = p.add(best, p.shapes, profiles, func(t []spec.Place, from *candidate) (*candidate, error) { return p.fit(targets, t, from) })
 	}
 	return best, nil
 }
@@ -187,9 +190,9 @@ const (
 )
 
 // add tries one more place and returns the better fit, and its places.
-func (p *plan) add(best *candidate, known, used []neck.Place, fit func([]neck.Place, *candidate) (*candidate, error)) (*candidate, []neck.Place) {
+func (p *plan) add(best *candidate, known, used []spec.Place, fit func([]spec.Place, *candidate) (*candidate, error)) (*candidate, []spec.Place) {
 	tries := mostTried
-	if p.opts.pose {
+	if p.opts.Pose {
 		tries = mostTriedScan
 	}
 	// The first and the last of pick lie at the ends of what it is given.
@@ -199,11 +202,11 @@ func (p *plan) add(best *candidate, known, used []neck.Place, fit func([]neck.Pl
 	// with the readings as Schwarz's criterion does, or thousands of points of a
 	// scan would find a bend in every neck, and with the number of places, of
 	// which one is better by chance.
-	clear := math.Max(6, 2*math.Log(float64(len(best.estimate.r)))) + 2*math.Log(float64(len(inner)))
-	var pick []neck.Place
+	clear := math.Max(6, 2*math.Log(float64(len(best.estimate.R)))) + 2*math.Log(float64(len(inner)))
+	var pick []spec.Place
 	least := criterion(best) - clear
 	for _, at := range inner {
-		places := []neck.Place{used[0], at, used[len(used)-1]}
+		places := []spec.Place{used[0], at, used[len(used)-1]}
 		c, err := fit(places, best)
 		if err == nil && !c.thin && len(c.held) <= len(best.held) && criterion(c) < least {
 			least, pick = criterion(c), places
@@ -222,8 +225,8 @@ func (p *plan) add(best *candidate, known, used []neck.Place, fit func([]neck.Pl
 
 // criterion returns Akaike's criterion of a fit.
 func criterion(c *candidate) float64 {
-	n, k := 0.0, float64(len(c.estimate.p)+1)
-	for _, out := range c.estimate.dropped {
+	n, k := 0.0, float64(len(c.estimate.P)+1)
+	for _, out := range c.estimate.Dropped {
 		if !out {
 			n++
 		}
@@ -231,16 +234,16 @@ func criterion(c *candidate) float64 {
 	if n-k-1 <= 0 {
 		return math.Inf(1)
 	}
-	return n*math.Log(math.Max(c.estimate.cost, 1e-12)/n) + 2*k + 2*k*(k+1)/(n-k-1)
+	return n*math.Log(math.Max(c.estimate.Cost, 1e-12)/n) + 2*k + 2*k*(k+1)/(n-k-1)
 }
 
 // pick returns n of the places, spread evenly along the neck, the first and
 // the last among them; of one, the first.
-func (p *plan) pick(places []neck.Place, n int) []neck.Place {
+func (p *plan) pick(places []spec.Place, n int) []spec.Place {
 	if n >= len(places) {
 		return places
 	}
-	var out []neck.Place
+	var out []spec.Place
 	for i := range n {
 		x := p.spec.X(places[0])
 		if n > 1 {
@@ -254,7 +257,7 @@ func (p *plan) pick(places []neck.Place, n int) []neck.Place {
 		}
 		out = append(out, places[best])
 	}
-	slices.SortFunc(out, func(a, b neck.Place) int {
+	slices.SortFunc(out, func(a, b spec.Place) int {
 		if p.spec.X(a) < p.spec.X(b) {
 			return -1
 		}
@@ -266,29 +269,29 @@ func (p *plan) pick(places []neck.Place, n int) []neck.Place {
 // fit fits the readings with depth targets and profile stations at some places.
 // It begins at the fit `from`, without the readings and the numbers that were
 // given up there; with nil it finds out which do not belong.
-func (p *plan) fit(targets, profiles []neck.Place, from *candidate) (*candidate, error) {
-	spec := *p.spec
-	spec.Depth = slices.Clone(spec.Depth)
-	spec.Profile = slices.Clone(spec.Profile)
-	var readings []Reading
+func (p *plan) fit(targets, profiles []spec.Place, from *candidate) (*candidate, error) {
+	sp := *p.spec
+	sp.Depth = slices.Clone(sp.Depth)
+	sp.Profile = slices.Clone(sp.Profile)
+	var taken []readings.Reading
 	for _, r := range p.set.Readings {
-		if r.Kind != RadiusAt {
-			readings = append(readings, r)
+		if r.Kind != readings.RadiusAt {
+			taken = append(taken, r)
 		}
 	}
-	m := newModel(&spec, readings)
+	m := newModel(&sp, taken)
 	c := &candidate{model: m, weak: make(map[string]string), held: make(map[string]bool)}
 	p.addParams(m, targets, profiles)
 	if len(m.params) == 0 {
-		return nil, neck.Problems{{File: p.set.File, Message: "the readings determine nothing of the neck; measure totals at frets 1 and 12, widths, and a contour"}}
+		return nil, spec.Problems{{File: p.set.File, Message: "the readings determine nothing of the neck; measure totals at frets 1 and 12, widths, and a contour"}}
 	}
 	start := m.start()
 	var dropped []bool
 	if from != nil {
 		if start = p.continued(m, from); start == nil {
-			return nil, errStart
+			return nil, lsq.ErrStart
 		}
-		dropped = from.estimate.dropped
+		dropped = from.estimate.Dropped
 		for key := range from.held {
 			if !strings.HasPrefix(key, "profile") { // whose stations are others
 				c.held[key], c.weak[key] = true, from.weak[key]
@@ -296,10 +299,10 @@ func (p *plan) fit(targets, profiles []neck.Place, from *candidate) (*candidate,
 		}
 	}
 	for {
-		var e *estimate
+		var e *lsq.Estimate
 		var err error
 		if dropped == nil {
-			e, err = robustFit(m, start, len(readings), !p.opts.pose)
+			e, err = lsq.RobustFit(m, start, len(taken), !p.opts.Pose)
 		} else {
 			var out []int
 			for i, d := range dropped {
@@ -307,24 +310,24 @@ func (p *plan) fit(targets, profiles []neck.Place, from *candidate) (*candidate,
 					out = append(out, i)
 				}
 			}
-			gain := fine
+			gain := lsq.Fine
 			if from != nil {
-				gain = rough
+				gain = lsq.Rough
 			}
-			e, err = fitWithout(m, start, len(readings), out, gain)
+			e, err = lsq.FitWithout(m, start, len(taken), out, gain)
 		}
 		if err != nil {
-			return nil, neck.Problems{{File: p.set.File, Message: fmt.Sprintf("the readings do not make a neck: %s; look for a wrong unit or a reading at the wrong station", err)}}
+			return nil, spec.Problems{{File: p.set.File, Message: fmt.Sprintf("the readings do not make a neck: %s; look for a wrong unit or a reading at the wrong station", err)}}
 		}
 		c.estimate = e
 		spare := -1 // a number that ran to a bound and can be spared
 		for i, q := range m.params {
-			if e.bound[i] && q.rank > 0 && (spare < 0 || q.rank > m.params[spare].rank) {
+			if e.Bound[i] && q.rank > 0 && (spare < 0 || q.rank > m.params[spare].rank) {
 				spare = i
 			}
 		}
-		if e.covariance != nil && spare < 0 {
-			dropped = e.dropped
+		if e.Covariance != nil && spare < 0 {
+			dropped = e.Dropped
 		}
 		i, why := p.giveUp(m, e)
 		if spare >= 0 {
@@ -335,19 +338,19 @@ func (p *plan) fit(targets, profiles []neck.Place, from *candidate) (*candidate,
 			break
 		}
 		q := m.params[i]
-		if q.key != "" {
-			c.held[q.key] = true
-			c.weak[q.key] = why
+		if q.Key != "" {
+			c.held[q.Key] = true
+			c.weak[q.Key] = why
 		}
 		if q.pose > 0 {
 			m.pose[q.pose-1] = 0
 		} else {
-			q.set(m.spec, q.value)
+			q.Set(m.spec, q.value)
 		}
 		m.params = slices.Delete(m.params, i, i+1)
-		start = slices.Delete(slices.Clone(e.p), i, i+1)
+		start = slices.Delete(slices.Clone(e.P), i, i+1)
 	}
-	m.lay(c.estimate.p)
+	m.lay(c.estimate.P)
 	return c, nil
 }
 
@@ -361,31 +364,31 @@ func (p *plan) continued(m *model, from *candidate) []float64 {
 		return nil
 	}
 	m.spec.Wall = was.Wall
-	m.params = slices.DeleteFunc(m.params, func(q param) bool { return from.held[q.key] && !strings.HasPrefix(q.key, "profile") })
+	m.params = slices.DeleteFunc(m.params, func(q Param) bool { return from.held[q.Key] && !strings.HasPrefix(q.Key, "profile") })
 	start := make([]float64, len(m.params))
 	for i := range m.params {
 		q := &m.params[i]
 		v := q.value
-		k := p.index(q.key)
+		k := p.index(q.Key)
 		switch {
 		case q.pose > 0:
 			v = from.model.pose[q.pose-1]
-		case q.key == "width.nut":
+		case q.Key == "width.nut":
 			v = was.Width.Nut
-		case q.key == "width.end":
+		case q.Key == "width.end":
 			v = was.Width.End
-		case q.key == "board.thickness":
+		case q.Key == "board.thickness":
 			v = was.Board.Thickness
-		case q.key == "wall.height":
+		case q.Key == "wall.height":
 			v = was.Wall
-		case strings.HasPrefix(q.key, "depth"):
+		case strings.HasPrefix(q.Key, "depth"):
 			v = n.Depth(p.spec.X(m.spec.Depth[k].At)) + was.Board.Thickness
-		case strings.HasPrefix(q.key, "profile"):
+		case strings.HasPrefix(q.Key, "profile"):
 			sec := n.Section(p.spec.X(m.spec.Profile[k].At))
 			switch {
-			case strings.HasSuffix(q.key, "apex"):
+			case strings.HasSuffix(q.Key, "apex"):
 				v = sec.Apex
-			case strings.HasSuffix(q.key, "treble"):
+			case strings.HasSuffix(q.Key, "treble"):
 				v = sec.Fullness(neck.Treble)
 			default:
 				v = sec.Fullness(neck.Bass)
@@ -398,8 +401,8 @@ func (p *plan) continued(m *model, from *candidate) []float64 {
 
 // giveUp returns the parameter that the readings say least about, and how
 // little, or -1 where they say enough of each.
-func (p *plan) giveUp(m *model, e *estimate) (int, string) {
-	if e.covariance == nil {
+func (p *plan) giveUp(m *model, e *lsq.Estimate) (int, string) {
+	if e.Covariance == nil {
 		// Some combination is open: of the parameters that take part in it,
 		// the one that can best be spared.
 		share := openShare(e)
@@ -421,7 +424,7 @@ func (p *plan) giveUp(m *model, e *estimate) (int, string) {
 	worst, ratio := -1, 1.0
 	thin := ""
 	for i, q := range m.params {
-		r := e.half(i) / q.weak
+		r := e.Half(i) / q.weak
 		if !(r > 1) {
 			continue
 		}
@@ -437,10 +440,10 @@ func (p *plan) giveUp(m *model, e *estimate) (int, string) {
 		return -1, thin
 	}
 	q := m.params[worst]
-	v, h := e.p[worst], e.half(worst)
+	v, h := e.P[worst], e.Half(worst)
 	lo, hi := q.toV(v-h), q.toV(v+h)
-	text := fmt.Sprintf("the readings only tell that it is %s to %s", p.number(q.length, lo), p.number(q.length, hi))
-	if math.IsInf(h, 0) || e.dof <= 0 {
+	text := fmt.Sprintf("the readings only tell that it is %s to %s", p.number(q.Length, lo), p.number(q.Length, hi))
+	if math.IsInf(h, 0) || e.Dof <= 0 {
 		text = "the readings do not determine it"
 	}
 	return worst, text
@@ -448,16 +451,16 @@ func (p *plan) giveUp(m *model, e *estimate) (int, string) {
 
 // openShare returns how much each parameter takes part in the combination that
 // the readings leave open: the last right singular vector of the derivatives.
-func openShare(e *estimate) []float64 {
-	n := len(e.p)
+func openShare(e *lsq.Estimate) []float64 {
+	n := len(e.P)
 	share := make([]float64, n)
-	rows, _ := e.j.Dims()
+	rows, _ := e.J.Dims()
 	var a mat.Dense
-	a.CloneFrom(e.j)
+	a.CloneFrom(e.J)
 	for k := range n {
 		norm := 0.0
 		for i := range rows {
-			if e.dropped[i] {
+			if e.Dropped[i] {
 				a.Set(i, k, 0)
 			}
 			norm += a.At(i, k) * a.At(i, k)
@@ -490,8 +493,8 @@ func openShare(e *estimate) []float64 {
 // number prints a value for a message.
 func (p *plan) number(length bool, v float64) string {
 	if length {
-		if p.spec.Units == neck.Inch {
-			return fmt.Sprintf("%.3f in", neck.Inch.Of(v))
+		if p.spec.Units == spec.Inch {
+			return fmt.Sprintf("%.3f in", spec.Inch.Of(v))
 		}
 		return fmt.Sprintf("%.2f mm", v)
 	}
@@ -501,25 +504,25 @@ func (p *plan) number(length bool, v float64) string {
 // result turns the best candidate into a spec.
 func (p *plan) result(c *candidate) (*Result, error) {
 	m, e := c.model, c.estimate
-	r := &Result{set: p.set, Scale: e.scale, DOF: e.dof, Assumed: e.known, Pose: m.pose, comments: make(map[string]string)}
+	r := &Result{set: p.set, Scale: e.Scale, DOF: e.Dof, Assumed: e.Known, Pose: m.pose, comments: make(map[string]string)}
 	for i := range m.params {
 		q := &m.params[i]
-		if q.key == "" {
+		if q.Key == "" {
 			continue
 		}
-		h := e.half(i)
-		g := Range{Key: q.key, Length: q.length, Source: "fitted",
-			Value: p.rounded(q.length, q.toV(e.p[i])), Low: q.toV(e.p[i] - h), High: q.toV(e.p[i] + h)}
-		q.set(m.spec, g.Value)
+		h := e.Half(i)
+		g := Range{Key: q.Key, Length: q.Length, Source: "fitted",
+			Value: p.rounded(q.Length, q.toV(e.P[i])), Low: q.toV(e.P[i] - h), High: q.toV(e.P[i] + h)}
+		q.Set(m.spec, g.Value)
 		if math.IsNaN(h) {
 			g.Source = "not determined"
 			r.Ranges = append(r.Ranges, g)
-			r.comments[q.key] = "not determined: at the end of what is sought"
-			p.notes = append(p.notes, fmt.Sprintf("%s ran to %s, the end of what is sought: it is not determined, and one or more of the readings about it are off.", q.key, p.number(q.length, g.Value)))
+			r.comments[q.Key] = "not determined: at the end of what is sought"
+			p.notes = append(p.notes, fmt.Sprintf("%s ran to %s, the end of what is sought: it is not determined, and one or more of the readings about it are off.", q.Key, p.number(q.Length, g.Value)))
 			continue
 		}
 		r.Ranges = append(r.Ranges, g)
-		r.comments[q.key] = fmt.Sprintf("fitted; 95 %%: %s to %s", p.number(q.length, g.Low), p.number(q.length, g.High))
+		r.comments[q.Key] = fmt.Sprintf("fitted; 95 %%: %s to %s", p.number(q.Length, g.Low), p.number(q.Length, g.High))
 	}
 	for i := range m.spec.Depth {
 		m.spec.Depth[i].Total = p.rounded(true, m.spec.Depth[i].Total)
@@ -529,14 +532,14 @@ func (p *plan) result(c *candidate) (*Result, error) {
 	doubts := p.doubts(m, e)
 	params := m.params
 	m.params = nil
-	ok := m.residuals(nil, e.r)
+	ok := m.Residuals(nil, e.R)
 	m.params = params
 	if !ok {
 		return nil, errors.New("the fitted neck cannot be measured again")
 	}
 	for i, q := range m.readings {
-		res := Residual{Reading: q, Label: p.set.Label(q), Off: e.r[i] * q.Sigma, Standard: e.r[i] / e.scale, Dropped: e.dropped[i]}
-		if q.Kind == Point {
+		res := Residual{Reading: q, Label: p.set.Label(q), Off: e.R[i] * q.Sigma, Standard: e.R[i] / e.Scale, Dropped: e.Dropped[i]}
+		if q.Kind == readings.Point {
 			res.Model = math.NaN()
 			if d, ok := m.secs[m.place[i]].DepthAt(m.point(i).Y); ok {
 				res.Model = d
@@ -545,7 +548,7 @@ func (p *plan) result(c *candidate) (*Result, error) {
 			res.Model = m.expected(i)
 		}
 		r.Residuals = append(r.Residuals, res)
-		if res.Dropped && !p.opts.pose {
+		if res.Dropped && !p.opts.Pose {
 			r.Notes = append(r.Notes, p.outlier(res))
 		}
 	}
@@ -559,7 +562,7 @@ func (p *plan) result(c *candidate) (*Result, error) {
 	_, problems := neck.Check(r.Spec)
 	if err := problems.Err(); err != nil {
 		text := strings.Join(append([]string{strings.ReplaceAll(err.Error(), "\n", "; ")}, doubts...), "; ")
-		return nil, neck.Problems{{File: p.set.File, Message: "the neck that fits the readings cannot be made: " + text}}
+		return nil, spec.Problems{{File: p.set.File, Message: "the neck that fits the readings cannot be made: " + text}}
 	}
 	r.Warnings = problems.Warnings()
 	r.Notes = append(r.Notes, doubts...)
@@ -571,13 +574,13 @@ func (p *plan) result(c *candidate) (*Result, error) {
 	r.scattered(p)
 	r.Notes = append(r.Notes, p.notes...)
 	r.Notes = append(r.Notes, p.held(c)...)
-	if e.known {
+	if e.Known {
 		spare := "there are no more readings than numbers to find"
 		switch {
-		case e.dof == 1:
+		case e.Dof == 1:
 			spare = "there is 1 reading more than numbers to find"
-		case e.dof > 1:
-			spare = fmt.Sprintf("there are %d readings more than numbers to find", e.dof)
+		case e.Dof > 1:
+			spare = fmt.Sprintf("there are %d readings more than numbers to find", e.Dof)
 		}
 		r.Notes = append(r.Notes, spare+": the ranges rest on the usual accuracy of such readings, and which of them is bad cannot be told.")
 	}
@@ -610,7 +613,7 @@ func (r *Result) contradiction(p *plan) error {
 	text := fmt.Sprintf("the readings contradict each other: %s was read as %s, which is %s off a neck that fits the rest as well as it can. Measure it and its neighbours again, and look for a wrong unit or station; more readings would tell which one is bad",
 		worst.Label, p.spec.Units.Rounded(worst.Value), p.spec.Units.Rounded(math.Abs(worst.Off)))
 	if math.Abs(worst.Standard) > impossibleReading {
-		return neck.Problems{p.set.Problem(worst.Line, "%s", text)}
+		return spec.Problems{p.set.Problem(worst.Line, "%s", text)}
 	}
 	r.Notes = append(r.Notes, fmt.Sprintf("line %d: %s. Do not carve by this spec before that.", worst.Line, text))
 	return nil
@@ -632,7 +635,7 @@ func (r *Result) oddShapes(p *plan) {
 // scattered says which readings to look at first where all lie farther from the
 // fitted neck than such readings should.
 func (r *Result) scattered(p *plan) {
-	if r.Assumed || r.Scale < scatterLimit || p.opts.pose {
+	if r.Assumed || r.Scale < scatterLimit || p.opts.Pose {
 		return
 	}
 	worst := slices.DeleteFunc(slices.Clone(r.Residuals), func(q Residual) bool { return q.Dropped })
@@ -648,8 +651,8 @@ func (r *Result) scattered(p *plan) {
 // rounded rounds to what is printed: thousandths of a millimetre or ten
 // thousandths of an inch.
 func (p *plan) rounded(length bool, v float64) float64 {
-	if length && p.spec.Units == neck.Inch {
-		return neck.Inch.Millimetres(math.Round(neck.Inch.Of(v)*1e4) / 1e4)
+	if length && p.spec.Units == spec.Inch {
+		return spec.Inch.Millimetres(math.Round(spec.Inch.Of(v)*1e4) / 1e4)
 	}
 	return round3(v)
 }
@@ -676,7 +679,7 @@ const hopelessScatter = 5
 // hopeless refuses readings that no neck comes near to, with the reasons that
 // were found.
 func (r *Result) hopeless(p *plan, reasons []string) error {
-	if r.Assumed || p.opts.pose {
+	if r.Assumed || p.opts.Pose {
 		return nil // contradiction judges these, or Scan
 	}
 	sum := 0.0
@@ -700,46 +703,46 @@ func (r *Result) hopeless(p *plan, reasons []string) error {
 	} else {
 		text += "; look for a wrong unit, a wrong station, or depths of points that were not measured from the glue plane."
 	}
-	return neck.Problems{p.set.Problem(worst.Line, "%s", text)}
+	return spec.Problems{p.set.Problem(worst.Line, "%s", text)}
 }
 
 // shifts names the contours that lie as a whole deeper, or less deep, than the
 // other readings make them: each by itself, and all together, as those measured
 // from the board's face do. An offset of the depths is tried beside the numbers
 // that were fitted (the added variable's t).
-func (p *plan) shifts(m *model, e *estimate) []string {
+func (p *plan) shifts(m *model, e *lsq.Estimate) []string {
 	const (
 		fewest = 4
 		least  = 0.4 // mm; less comes of a gauge's thickness or the like
 		far    = 3   // mm; the derivatives tell no figure for more
 		share  = 0.3 // of the sum of squares that an offset must explain
 	)
-	if p.opts.pose || e.covariance == nil || e.dof < leastScaleDOF+1 {
+	if p.opts.Pose || e.Covariance == nil || e.Dof < lsq.LeastScaleDOF+1 {
 		return nil
 	}
-	rows, cols := e.j.Dims()
+	rows, cols := e.J.Dims()
 	try := func(in func(i int) bool) (offset, t, gain float64, n int) {
 		var c2, cr float64
 		jc := mat.NewVecDense(cols, nil)
 		for i := range rows {
 			q := m.readings[i]
-			if q.Kind != Point || e.dropped[i] || !in(i) {
+			if q.Kind != readings.Point || e.Dropped[i] || !in(i) {
 				continue
 			}
 			n++
 			c := math.Sin(m.phi[i]) / q.Sigma
-			c2, cr = c2+c*c, cr+c*e.r[i]
+			c2, cr = c2+c*c, cr+c*e.R[i]
 			for k := range cols {
-				jc.SetVec(k, jc.AtVec(k)+e.j.At(i, k)*c)
+				jc.SetVec(k, jc.AtVec(k)+e.J.At(i, k)*c)
 			}
 		}
-		free := c2 - mat.Inner(jc, e.covariance, jc)
+		free := c2 - mat.Inner(jc, e.Covariance, jc)
 		if n < fewest || !(free > 1e-3*c2) {
 			return 0, 0, 0, n
 		}
-		won := math.Min(cr*cr/free, e.cost*(1-1e-9))
-		rest := (e.cost - won) / float64(e.dof-1)
-		return cr / free, math.Abs(cr) / math.Sqrt(free*rest), won / e.cost, n
+		won := math.Min(cr*cr/free, e.Cost*(1-1e-9))
+		rest := (e.Cost - won) / float64(e.Dof-1)
+		return cr / free, math.Abs(cr) / math.Sqrt(free*rest), won / e.Cost, n
 	}
 	say := func(what string, offset float64) string {
 		way := "deeper"
@@ -753,9 +756,9 @@ func (p *plan) shifts(m *model, e *estimate) []string {
 		text := fmt.Sprintf("%s: the points there lie %s %s than the other readings make them, most by about the same. Measure that contour again before you carve.", what, size, way)
 		return text
 	}
-	places := p.stations(Point)
+	places := p.stations(readings.Point)
 	limit := func(n int) float64 {
-		return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(e.dof - 1)}.Quantile(1 - outlierLevel/2/float64(n+1))
+		return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(e.Dof - 1)}.Quantile(1 - lsq.OutlierLevel/2/float64(n+1))
 	}
 	var best string
 	most := 0.0
@@ -783,8 +786,8 @@ const doubtStudent = 2.8
 
 // doubts names the reading that the others contradict most, or two, where they
 // do but are too few or too scattered to convict it.
-func (p *plan) doubts(m *model, e *estimate) []string {
-	if p.opts.pose || e.dof < 2 {
+func (p *plan) doubts(m *model, e *lsq.Estimate) []string {
+	if p.opts.Pose || e.Dof < 2 {
 		return nil
 	}
 	// Few readings of a kind bear more of the fit each, and are allowed for by
@@ -792,24 +795,24 @@ func (p *plan) doubts(m *model, e *estimate) []string {
 	const few = 3
 	lone := 0
 	for _, q := range m.readings {
-		if p.set.count(q.Kind) <= few {
+		if p.set.Count(q.Kind) <= few {
 			lone++
 		}
 	}
 	chance := func(i int) float64 {
-		n := len(e.r)
-		if p.set.count(m.readings[i].Kind) <= few {
+		n := len(e.R)
+		if p.set.Count(m.readings[i].Kind) <= few {
 			n = lone
 		}
-		return distuv.UnitNormal.Quantile(1 - outlierLevel/2/float64(n))
+		return distuv.UnitNormal.Quantile(1 - lsq.OutlierLevel/2/float64(n))
 	}
 	var odd []int
 	student := func(i int) float64 {
-		_, t, _, _ := e.deleted(i)
+		_, t, _, _ := e.Deleted(i)
 		return math.Abs(t)
 	}
-	for i := range e.r {
-		if _, _, own, ok := e.deleted(i); ok && math.Abs(own) > chance(i) && student(i) > doubtStudent {
+	for i := range e.R {
+		if _, _, own, ok := e.Deleted(i); ok && math.Abs(own) > chance(i) && student(i) > doubtStudent {
 			odd = append(odd, i)
 		}
 	}
@@ -819,14 +822,14 @@ func (p *plan) doubts(m *model, e *estimate) []string {
 	slices.SortStableFunc(odd, func(a, b int) int { return cmp.Compare(student(b), student(a)) })
 	say := func(i int) string {
 		q := m.readings[i]
-		off, _, _, _ := e.deleted(i)
+		off, _, _, _ := e.Deleted(i)
 		text := fmt.Sprintf("%s (line %d, %s)", p.set.Label(q), q.Line, p.spec.Units.Rounded(q.Value))
-		if q.Kind == Point {
+		if q.Kind == readings.Point {
 			return text + fmt.Sprintf(" lies %s off the surface", p.spec.Units.Rounded(math.Abs(off*q.Sigma)))
 		}
 		return text + fmt.Sprintf(" would be %s", p.spec.Units.Rounded(math.Max(0, q.Value-off*q.Sigma)))
 	}
-	if twin := e.twin(odd[0]); twin >= 0 {
+	if twin := e.Twin(odd[0]); twin >= 0 {
 		odd = []int{odd[0], twin}
 	}
 	if len(odd) > 1 {

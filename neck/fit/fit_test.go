@@ -12,6 +12,9 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"neckloft/neck"
+	"neckloft/neck/readings"
+	"neckloft/neck/readings/readingstest"
+	"neckloft/neck/spec"
 )
 
 // value returns a fitted number.
@@ -27,7 +30,7 @@ func value(t testing.TB, r *Result, key string) Range {
 }
 
 // truth returns the numbers of the spec of a neck by key.
-func truth(s *neck.Spec) map[string]float64 {
+func truth(s *spec.Spec) map[string]float64 {
 	v := map[string]float64{"width.nut": s.Width.Nut, "width.end": s.Width.End, "board.thickness": s.Board.Thickness, "wall.height": s.Wall}
 	for i, k := range []string{"1", "2"} {
 		v["depth["+k+"].total"] = s.Depth[i].Total
@@ -41,9 +44,9 @@ func truth(s *neck.Spec) map[string]float64 {
 // TestExactReadings checks that readings without error give the spec back, in
 // millimetres and in inches.
 func TestExactReadings(t *testing.T) {
-	for _, u := range []neck.Unit{neck.Millimetre, neck.Inch} {
-		n := known(t)
-		set := whole(n, 1, 0)
+	for _, u := range []spec.Unit{spec.Millimetre, spec.Inch} {
+		n := readingstest.Known(t)
+		set := readingstest.Whole(n, 1, 0)
 		set.Units = u
 		r, err := Fit(set, nil, Options{})
 		require.NoError(t, err)
@@ -60,16 +63,16 @@ func TestExactReadings(t *testing.T) {
 }
 
 // section returns readings of a single half section, given by its points.
-func section(scale float64, half, board float64, pts []neck.YZ) *Set {
-	set := &Set{File: "s.csv", Scale: scale, Frets: 20}
+func section(scale float64, half, board float64, pts []neck.YZ) *readings.Set {
+	set := &readings.Set{File: "s.csv", Scale: scale, Frets: 20}
 	for _, fret := range []float64{0, 18} {
-		set.Readings = append(set.Readings, Reading{Kind: Width, At: neck.AtFret(fret), Placed: true, Value: 2 * half, Sigma: 0.05, Line: 2})
+		set.Readings = append(set.Readings, readings.Reading{Kind: readings.Width, At: spec.AtFret(fret), Placed: true, Value: 2 * half, Sigma: 0.05, Line: 2})
 	}
 	set.Readings = append(set.Readings,
-		Reading{Kind: BoardAt, Value: board, Sigma: 0.05, Line: 3},
-		Reading{Kind: WallAt, Value: 1e-9, Sigma: 0.001, Line: 4})
+		readings.Reading{Kind: readings.BoardAt, Value: board, Sigma: 0.05, Line: 3},
+		readings.Reading{Kind: readings.WallAt, Value: 1e-9, Sigma: 0.001, Line: 4})
 	for i, q := range pts {
-		set.Readings = append(set.Readings, Reading{Kind: Point, At: neck.AtFret(5), Placed: true, Y: q.Y, Value: -q.Z, Sigma: 0.2, Line: 5 + i})
+		set.Readings = append(set.Readings, readings.Reading{Kind: readings.Point, At: spec.AtFret(5), Placed: true, Y: q.Y, Value: -q.Z, Sigma: 0.2, Line: 5 + i})
 	}
 	return set
 }
@@ -123,7 +126,7 @@ func TestEllipseAgainstLinear(t *testing.T) {
 // TestNearest checks the fast nearest point against the section's own, which
 // searches another way.
 func TestNearest(t *testing.T) {
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	rng := rand.New(rand.NewPCG(1, 1))
 	for range 2000 {
@@ -131,7 +134,7 @@ func TestNearest(t *testing.T) {
 		sec := n.Section(x)
 		q := neck.YZ{Y: 60 * (rng.Float64() - 0.5), Z: sec.Top - 30*rng.Float64()}
 		want, _, _ := sec.Nearest(q)
-		got, _, _ := nearest(&sec, q)
+		got, _, _ := Nearest(&sec, q)
 		if want < -3 {
 			// Deep inside, the nearest place may be one of several far apart.
 			assert.Less(t, got, 0.0)
@@ -144,12 +147,12 @@ func TestNearest(t *testing.T) {
 // TestDerivatives checks the derivatives that the envelope theorem gives
 // against central differences of the residuals themselves.
 func TestDerivatives(t *testing.T) {
-	set := whole(known(t), 4, 1)
+	set := readingstest.Whole(readingstest.Known(t), 4, 1)
 	p, err := newPlan(set, nil, Options{})
 	require.NoError(t, err)
 	spec := *p.spec
 	m := newModel(&spec, set.Readings)
-	p.opts.pose = true
+	p.opts.Pose = true
 	p.addParams(m, p.pick(p.depths, 2), p.pick(p.shapes, 2))
 	at := m.start()
 	for i := range at {
@@ -157,21 +160,21 @@ func TestDerivatives(t *testing.T) {
 	}
 	k := len(set.Readings)
 	r := make([]float64, k)
-	require.True(t, m.residuals(at, r))
+	require.True(t, m.Residuals(at, r))
 	j := mat.NewDense(k, len(at), nil)
-	m.jacobian(at, j)
+	m.Jacobian(at, j)
 	up, down := make([]float64, k), make([]float64, k)
 	for c := range at {
 		const h = 1e-4
 		q := append([]float64(nil), at...)
 		q[c] += h
-		require.True(t, m.residuals(q, up))
+		require.True(t, m.Residuals(q, up))
 		q[c] -= 2 * h
-		require.True(t, m.residuals(q, down))
+		require.True(t, m.Residuals(q, down))
 		for i := range k {
 			want := (up[i] - down[i]) / (2 * h)
 			slack := 1e-3 * (1 + math.Abs(want))
-			if set.Readings[i].Kind == Girth {
+			if set.Readings[i].Kind == readings.Girth {
 				slack = 0.02 * (1 + math.Abs(want)) // by chords
 			}
 			assert.InDelta(t, want, j.At(i, c), slack, "reading %d, number %d", i, c)
@@ -186,22 +189,22 @@ func TestDerivatives(t *testing.T) {
 func TestCoverage(t *testing.T) {
 	t.Parallel()
 	const runs = 200
-	n := known(t)
+	n := readingstest.Known(t)
 	want := truth(n.Spec())
 	hit, seen := make(map[string]int), make(map[string]int)
 	for seed := range uint64(runs) {
-		b := newBench(n, 1000+seed, 1)
-		b.board()
-		b.add(WallAt, neck.Place{}, 0, n.Spec().Wall)
+		b := readingstest.NewBench(n, 1000+seed, 1)
+		b.Board()
+		b.Add(readings.WallAt, spec.Place{}, 0, n.Spec().Wall)
 		for _, f := range []float64{0, 5, 12, 22} {
-			b.width(f)
+			b.Width(f)
 		}
 		for _, f := range []float64{1, 3, 5, 7, 9, 12} {
-			b.total(f)
+			b.Total(f)
 		}
-		b.contour(1, 16)
-		b.contour(12, 16)
-		r, err := Fit(b.set, nil, Options{Targets: 2, Profiles: 2})
+		b.Contour(1, 16)
+		b.Contour(12, 16)
+		r, err := Fit(b.Set, nil, Options{Targets: 2, Profiles: 2})
 		require.NoError(t, err)
 		for _, g := range r.Ranges {
 			if v, ok := want[g.Key]; ok && g.Source == "fitted" {
@@ -227,16 +230,16 @@ func TestCoverage(t *testing.T) {
 // its line, and does not move the fit by more than its range.
 func TestBadReading(t *testing.T) {
 	t.Parallel()
-	n := known(t)
-	clean := whole(n, 21, 1)
+	n := readingstest.Known(t)
+	clean := readingstest.Whole(n, 21, 1)
 	want := truth(n.Spec())
 	for i, q := range clean.Readings {
-		if i%4 != 0 && q.Kind == Point {
+		if i%4 != 0 && q.Kind == readings.Point {
 			continue
 		}
-		set := whole(n, 21, 1)
-		set.Readings[i].Value += map[Kind]float64{Total: 1.5, Width: 3, Girth: 7, BoardAt: 1}[q.Kind]
-		if q.Kind == Point { // 2.5 mm square to the surface
+		set := readingstest.Whole(n, 21, 1)
+		set.Readings[i].Value += map[readings.Kind]float64{readings.Total: 1.5, readings.Width: 3, readings.Girth: 7, readings.BoardAt: 1}[q.Kind]
+		if q.Kind == readings.Point { // 2.5 mm square to the surface
 			sec := n.Section(n.Spec().X(q.At))
 			_, side, phi := sec.Nearest(neck.YZ{Y: q.Y, Z: -q.Value})
 			set.Readings[i].Y += 2.5 * side.Sign() * math.Cos(phi)
@@ -267,10 +270,10 @@ func TestBadReading(t *testing.T) {
 // below one in a thousand (binomial).
 func TestGoodReadingsStay(t *testing.T) {
 	t.Parallel()
-	n := known(t)
+	n := readingstest.Known(t)
 	lost := 0
 	for seed := range uint64(40) {
-		r, err := Fit(whole(n, 5000+seed, 1), nil, Options{})
+		r, err := Fit(readingstest.Whole(n, 5000+seed, 1), nil, Options{})
 		require.NoError(t, err)
 		for _, q := range r.Residuals {
 			if q.Dropped {
@@ -284,7 +287,7 @@ func TestGoodReadingsStay(t *testing.T) {
 
 // TestSeveralBadReadings checks three gross errors at once.
 func TestSeveralBadReadings(t *testing.T) {
-	set := whole(known(t), 33, 1)
+	set := readingstest.Whole(readingstest.Known(t), 33, 1)
 	bad := []int{6, 20, 40}
 	for _, i := range bad {
 		set.Readings[i].Value += 2.5
@@ -298,34 +301,34 @@ func TestSeveralBadReadings(t *testing.T) {
 
 // TestTooFew checks what is said where the readings do not tell enough.
 func TestTooFew(t *testing.T) {
-	n := known(t)
+	n := readingstest.Known(t)
 	t.Run("what a spec must have", func(t *testing.T) {
-		_, err := Fit(&Set{File: "r.csv", Readings: []Reading{{Kind: Girth, At: neck.AtX(100), Placed: true, Value: 60, Sigma: 1}}}, nil, Options{})
-		var problems neck.Problems
+		_, err := Fit(&readings.Set{File: "r.csv", Readings: []readings.Reading{{Kind: readings.Girth, At: spec.AtX(100), Placed: true, Value: 60, Sigma: 1}}}, nil, Options{})
+		var problems spec.Problems
 		require.ErrorAs(t, err, &problems)
 		for _, text := range []string{"scale length", "number of frets", "2 readings of kind width", "board's thickness", "2 readings of kind total"} {
 			assert.ErrorContains(t, err, text)
 		}
 	})
 	t.Run("one width", func(t *testing.T) {
-		b := newBench(n, 1, 1)
-		b.board()
-		b.total(1)
-		b.total(12)
-		b.width(0)
-		_, err := Fit(b.set, nil, Options{})
+		b := readingstest.NewBench(n, 1, 1)
+		b.Board()
+		b.Total(1)
+		b.Total(12)
+		b.Width(0)
+		_, err := Fit(b.Set, nil, Options{})
 		assert.ErrorContains(t, err, "1 more reading of kind width")
 	})
-	frame := func() *bench {
-		b := newBench(n, 1, 1)
-		b.board()
-		b.width(0)
-		b.width(20)
+	frame := func() *readingstest.Bench {
+		b := readingstest.NewBench(n, 1, 1)
+		b.Board()
+		b.Width(0)
+		b.Width(20)
 		return b
 	}
-	fitted := func(t *testing.T, b *bench) (*Result, string) {
+	fitted := func(t *testing.T, b *readingstest.Bench) (*Result, string) {
 		t.Helper()
-		r, err := Fit(b.set, nil, Options{})
+		r, err := Fit(b.Set, nil, Options{})
 		require.NoError(t, err)
 		_, problems := neck.Check(r.Spec)
 		require.NoError(t, problems.Err())
@@ -333,8 +336,8 @@ func TestTooFew(t *testing.T) {
 	}
 	t.Run("totals alone keep the default shape", func(t *testing.T) {
 		b := frame()
-		b.total(1)
-		b.total(12)
+		b.Total(1)
+		b.Total(12)
 		r, notes := fitted(t, b)
 		assert.Equal(t, 2.0, r.Spec.Profile[0].Bass)
 		assert.Equal(t, 2.0, r.Spec.Profile[0].Treble)
@@ -346,16 +349,16 @@ func TestTooFew(t *testing.T) {
 	})
 	t.Run("one total is an even neck", func(t *testing.T) {
 		b := frame()
-		b.total(5)
+		b.Total(5)
 		r, notes := fitted(t, b)
 		assert.Len(t, r.Spec.Depth, 1)
 		assert.Contains(t, notes, "taken to be even along")
 	})
 	t.Run("a girth gives one fullness for both sides", func(t *testing.T) {
 		b := frame()
-		b.total(1)
-		b.total(12)
-		b.girth(1)
+		b.Total(1)
+		b.Total(12)
+		b.Girth(1)
 		r, notes := fitted(t, b)
 		assert.Equal(t, r.Spec.Profile[0].Bass, r.Spec.Profile[0].Treble)
 		assert.NotEqual(t, 2.0, r.Spec.Profile[0].Bass)
@@ -364,13 +367,13 @@ func TestTooFew(t *testing.T) {
 	})
 	t.Run("a girth that no neck has", func(t *testing.T) {
 		b := frame()
-		b.total(1)
-		b.total(12)
-		b.girth(5)
-		last := &b.set.Readings[len(b.set.Readings)-1]
+		b.Total(1)
+		b.Total(12)
+		b.Girth(5)
+		last := &b.Set.Readings[len(b.Set.Readings)-1]
 		last.Value += 25 // beyond the rectangle around the section
-		_, err := Fit(b.set, nil, Options{})
-		var problems neck.Problems
+		_, err := Fit(b.Set, nil, Options{})
+		var problems spec.Problems
 		require.ErrorAs(t, err, &problems)
 		assert.Equal(t, last.Line, problems[0].Line)
 		assert.ErrorContains(t, err, "the readings contradict each other: girth at fret 5 was read as")
@@ -381,9 +384,9 @@ func TestTooFew(t *testing.T) {
 	})
 	t.Run("totals that an even neck cannot have", func(t *testing.T) {
 		b := frame()
-		b.total(12)
-		b.total(13)
-		b.set.Readings[4].Value = b.set.Readings[3].Value + 1
+		b.Total(12)
+		b.Total(13)
+		b.Set.Readings[4].Value = b.Set.Readings[3].Value + 1
 		_, notes := fitted(t, b)
 		assert.Contains(t, notes, "the readings contradict each other: total at fret 1")
 		assert.Contains(t, notes, "the thickness is known from fret 12 to fret 13 alone")
@@ -391,7 +394,7 @@ func TestTooFew(t *testing.T) {
 	})
 	t.Run("a contour alone tells thickness and shape at one place", func(t *testing.T) {
 		b := frame()
-		b.contour(7, 11)
+		b.Contour(7, 11)
 		r, notes := fitted(t, b)
 		x := n.Spec().FretX(7)
 		got, err := neck.New(r.Spec)
@@ -404,12 +407,12 @@ func TestTooFew(t *testing.T) {
 	})
 	t.Run("a contour too short has no shape", func(t *testing.T) {
 		b := frame()
-		b.total(1)
-		b.total(12)
+		b.Total(1)
+		b.Total(12)
 		sec := n.Section(n.Spec().FretX(5))
 		for _, y := range []float64{-4, -2, 0, 2, 4} {
 			d, _ := sec.DepthAt(y)
-			b.add(Point, neck.AtFret(5), y, d)
+			b.Add(readings.Point, spec.AtFret(5), y, d)
 		}
 		r, notes := fitted(t, b)
 		assert.Equal(t, 2.0, r.Spec.Profile[0].Bass)
@@ -420,25 +423,25 @@ func TestTooFew(t *testing.T) {
 	})
 	t.Run("widths alone", func(t *testing.T) {
 		b := frame()
-		_, err := Fit(b.set, nil, Options{})
+		_, err := Fit(b.Set, nil, Options{})
 		assert.EqualError(t, err, "readings.csv: the thickness is missing: 2 readings of kind total, at fret 1 and at fret 12, or a contour of 4 or more points across the centreline")
 	})
 	t.Run("girths alone", func(t *testing.T) {
 		b := frame()
-		b.girth(1)
-		b.girth(12)
-		_, err := Fit(b.set, nil, Options{})
+		b.Girth(1)
+		b.Girth(12)
+		_, err := Fit(b.Set, nil, Options{})
 		assert.ErrorContains(t, err, "the thickness is missing: 2 readings of kind total")
 	})
 	t.Run("one side", func(t *testing.T) {
 		b := frame()
-		b.total(1)
-		b.total(12)
+		b.Total(1)
+		b.Total(12)
 		for _, y := range []float64{8, 13, 18} {
 			x := n.Spec().FretX(5)
 			sec := n.Section(x)
 			d, _ := sec.DepthAt(y)
-			b.add(Point, neck.AtFret(5), y, d)
+			b.Add(readings.Point, spec.AtFret(5), y, d)
 		}
 		r, notes := fitted(t, b)
 		assert.Equal(t, 2.0, r.Spec.Profile[0].Bass)
@@ -447,20 +450,20 @@ func TestTooFew(t *testing.T) {
 	})
 	t.Run("one contour is the same all along", func(t *testing.T) {
 		b := frame()
-		b.total(1)
-		b.total(12)
-		b.contour(7, 11)
+		b.Total(1)
+		b.Total(12)
+		b.Contour(7, 11)
 		r, notes := fitted(t, b)
 		assert.Len(t, r.Spec.Profile, 1)
 		assert.Contains(t, notes, "the shape is known at fret 7 alone")
 	})
 	t.Run("more targets than stations", func(t *testing.T) {
 		b := frame()
-		b.total(1)
-		b.total(12)
-		_, err := Fit(b.set, nil, Options{Targets: 3})
+		b.Total(1)
+		b.Total(12)
+		_, err := Fit(b.Set, nil, Options{Targets: 3})
 		assert.ErrorContains(t, err, "known at 2 stations")
-		_, err = Fit(b.set, nil, Options{Profiles: 2})
+		_, err = Fit(b.Set, nil, Options{Profiles: 2})
 		assert.ErrorContains(t, err, "0 stations have enough points")
 	})
 }
@@ -468,17 +471,17 @@ func TestTooFew(t *testing.T) {
 // TestBend checks that a third depth target appears where the neck has one and
 // not where it is straight.
 func TestBend(t *testing.T) {
-	s := *known(t).Spec()
-	s.Depth = []neck.DepthTarget{{At: neck.AtFret(1), Total: 20.5}, {At: neck.AtFret(7), Total: 20.7}, {At: neck.AtFret(12), Total: 23}}
+	s := *readingstest.Known(t).Spec()
+	s.Depth = []spec.DepthTarget{{At: spec.AtFret(1), Total: 20.5}, {At: spec.AtFret(7), Total: 20.7}, {At: spec.AtFret(12), Total: 23}}
 	bent, err := neck.New(&s)
 	require.NoError(t, err)
-	r, err := Fit(whole(bent, 2, 1), nil, Options{})
+	r, err := Fit(readingstest.Whole(bent, 2, 1), nil, Options{})
 	require.NoError(t, err)
 	require.Len(t, r.Spec.Depth, 3)
 	for _, d := range r.Spec.Depth {
 		assert.InDelta(t, bent.Total(s.X(d.At)), d.Total, 0.25)
 	}
-	r, err = Fit(whole(known(t), 2, 1), nil, Options{})
+	r, err = Fit(readingstest.Whole(readingstest.Known(t), 2, 1), nil, Options{})
 	require.NoError(t, err)
 	assert.Len(t, r.Spec.Depth, 2)
 }
@@ -486,17 +489,17 @@ func TestBend(t *testing.T) {
 // TestBase checks that a base spec keeps what the readings do not tell, and
 // that its heel explains readings there.
 func TestBase(t *testing.T) {
-	base := neck.Demo()
+	base := spec.Demo()
 	n, err := neck.New(base)
 	require.NoError(t, err)
-	b := newBench(n, 9, 1)
+	b := readingstest.NewBench(n, 9, 1)
 	for _, f := range []float64{1, 4, 8, 12} {
-		b.total(f)
+		b.Total(f)
 	}
-	b.total(20) // in the heel
-	b.contour(1, 14)
-	b.contour(12, 14)
-	r, err := Fit(b.set, base, Options{})
+	b.Total(20) // in the heel
+	b.Contour(1, 14)
+	b.Contour(12, 14)
+	r, err := Fit(b.Set, base, Options{})
 	require.NoError(t, err)
 	assert.Equal(t, base.Rod, r.Spec.Rod)
 	assert.Equal(t, base.Heel, r.Spec.Heel)
@@ -512,11 +515,11 @@ func TestBase(t *testing.T) {
 // TestWriteTOML checks that the spec is read back as it is, that every line of
 // the head is a comment, and that each number says where it is from.
 func TestWriteTOML(t *testing.T) {
-	r, err := Fit(whole(known(t), 1, 1), nil, Options{Name: "old \"friend\""})
+	r, err := Fit(readingstest.Whole(readingstest.Known(t), 1, 1), nil, Options{Name: "old \"friend\""})
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, r.WriteTOML(&b, "first\n\nunits = \"in\"\n"))
-	s, err := neck.Read(bytes.NewReader(b.Bytes()), "fitted.toml")
+	s, err := spec.Read(bytes.NewReader(b.Bytes()), "fitted.toml")
 	require.NoError(t, err)
 	_, problems := neck.Check(s)
 	require.NoError(t, problems.Err())
@@ -534,7 +537,7 @@ func TestWriteTOML(t *testing.T) {
 func TestDeterminism(t *testing.T) {
 	var first string
 	for range 3 {
-		r, err := Fit(whole(known(t), 6, 1), nil, Options{})
+		r, err := Fit(readingstest.Whole(readingstest.Known(t), 6, 1), nil, Options{})
 		require.NoError(t, err)
 		var b bytes.Buffer
 		require.NoError(t, r.WriteTOML(&b, strings.Join(r.Notes, "\n")))
@@ -546,7 +549,7 @@ func TestDeterminism(t *testing.T) {
 }
 
 func BenchmarkFit60(b *testing.B) {
-	set := whole(known(b), 1, 1)
+	set := readingstest.Whole(readingstest.Known(b), 1, 1)
 	for b.Loop() {
 		_, err := Fit(set, nil, Options{})
 		require.NoError(b, err)
@@ -556,20 +559,20 @@ func BenchmarkFit60(b *testing.B) {
 // TestRepeatedStations checks readings that say the same thing twice, by one
 // name or by two.
 func TestRepeatedStations(t *testing.T) {
-	const frame = csvHeader + "scale,,,636\nfrets,,,22\nboard,,,5.6\nwidth,0,,42.8\nwidth,20,,56\n"
+	const frame = "kind,station,y_mm,value_mm\n" + "scale,,,636\nfrets,,,22\nboard,,,5.6\nwidth,0,,42.8\nwidth,20,,56\n"
 	for text, want := range map[string]string{
 		"total,1,,20.6\ntotal,12,,22\ntotal,1,,20.7\n":              "r.csv:9: the reading total at fret 1 repeats that of line 7; keep one, or their mean",
 		"total,12,,22\ntotal,x=318,,22\n":                           "r.csv:8: the reading total at x=318mm repeats that of line 7",
 		"total,1,,20\ntotal,12,,22\nwidth,nut,,43\n":                "r.csv:9: the reading width at nut repeats that of line 5",
 		"total,1,,20\ntotal,12,,22\npoint,5,3,12\npoint,5,3,12.1\n": "r.csv:10: the reading point at fret 5, y 3 mm repeats that of line 9",
 	} {
-		s, err := Read(strings.NewReader(frame+text), "r.csv")
+		s, err := readings.Read(strings.NewReader(frame+text), "r.csv")
 		require.NoError(t, err)
 		_, err = Fit(s, nil, Options{})
 		assert.ErrorContains(t, err, want)
 	}
 	// Two points on the straight wall share their y.
-	s, err := Read(strings.NewReader(frame+"total,1,,20\ntotal,12,,22\npoint,5,23.7,0.2\npoint,5,23.7,1.3\n"), "r.csv")
+	s, err := readings.Read(strings.NewReader(frame+"total,1,,20\ntotal,12,,22\npoint,5,23.7,0.2\npoint,5,23.7,1.3\n"), "r.csv")
 	require.NoError(t, err)
-	assert.NoError(t, s.Distinct(neck.Demo().X))
+	assert.NoError(t, s.Distinct(spec.Demo().X))
 }

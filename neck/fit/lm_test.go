@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"math/rand/v2"
+	"neckloft/neck/fit/lsq"
+	"neckloft/neck/readings/readingstest"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -20,14 +22,14 @@ type curve struct {
 	df   func(x float64, p, d []float64) // derivatives of f; nil for numerical ones
 }
 
-func (c *curve) residuals(p, r []float64) bool {
+func (c *curve) Residuals(p, r []float64) bool {
 	for i := range c.x {
 		r[i] = c.y[i] - c.f(c.x[i], p)
 	}
 	return true
 }
 
-func (c *curve) jacobian(p []float64, j *mat.Dense) {
+func (c *curve) Jacobian(p []float64, j *mat.Dense) {
 	if c.df != nil {
 		d := make([]float64, len(p))
 		for i, x := range c.x {
@@ -38,7 +40,7 @@ func (c *curve) jacobian(p []float64, j *mat.Dense) {
 		}
 		return
 	}
-	fd.Jacobian(j, func(r, p []float64) { c.residuals(p, r) }, p, &fd.JacobianSettings{Formula: fd.Central})
+	fd.Jacobian(j, func(r, p []float64) { c.Residuals(p, r) }, p, &fd.JacobianSettings{Formula: fd.Central})
 }
 
 // misra1a is the data set of that name of the Statistical Reference Datasets of
@@ -58,17 +60,17 @@ var misra1a = curve{
 // the residuals against NIST's certified values, from both of NIST's starts.
 func TestCertifiedFit(t *testing.T) {
 	for _, start := range [][]float64{{500, 0.0001}, {250, 0.0005}} {
-		e, err := fitWithout(&misra1a, start, len(misra1a.x), nil, fine)
+		e, err := lsq.FitWithout(&misra1a, start, len(misra1a.x), nil, lsq.Fine)
 		require.NoError(t, err)
-		assert.InEpsilon(t, 2.3894212918e+02, e.p[0], 1e-7)
-		assert.InEpsilon(t, 5.5015643181e-04, e.p[1], 1e-7)
-		assert.InEpsilon(t, 1.0187876330e-01, e.scale, 1e-8)
-		assert.InEpsilon(t, 2.7070075241, e.scale*math.Sqrt(e.covariance.At(0, 0)), 1e-6)
-		assert.InEpsilon(t, 7.2668688436e-06, e.scale*math.Sqrt(e.covariance.At(1, 1)), 1e-6)
-		assert.Equal(t, 12, e.dof)
+		assert.InEpsilon(t, 2.3894212918e+02, e.P[0], 1e-7)
+		assert.InEpsilon(t, 5.5015643181e-04, e.P[1], 1e-7)
+		assert.InEpsilon(t, 1.0187876330e-01, e.Scale, 1e-8)
+		assert.InEpsilon(t, 2.7070075241, e.Scale*math.Sqrt(e.Covariance.At(0, 0)), 1e-6)
+		assert.InEpsilon(t, 7.2668688436e-06, e.Scale*math.Sqrt(e.Covariance.At(1, 1)), 1e-6)
+		assert.Equal(t, 12, e.Dof)
 		// Student's t for 12 degrees of freedom and 95 %: 2.179 in every
 		// printed table.
-		assert.InDelta(t, 2.179, e.half(0)/(e.scale*math.Sqrt(e.covariance.At(0, 0))), 5e-4)
+		assert.InDelta(t, 2.179, e.Half(0)/(e.Scale*math.Sqrt(e.Covariance.At(0, 0))), 5e-4)
 	}
 }
 
@@ -81,19 +83,19 @@ func TestAgainstLinearRegression(t *testing.T) {
 		x := float64(i)
 		c.x, c.y = append(c.x, x), append(c.y, 3-0.7*x+rng.NormFloat64())
 	}
-	e, err := fitWithout(&c, []float64{0, 0}, len(c.x), nil, fine)
+	e, err := lsq.FitWithout(&c, []float64{0, 0}, len(c.x), nil, lsq.Fine)
 	require.NoError(t, err)
 	a, b := stat.LinearRegression(c.x, c.y, nil, false)
-	assert.InDelta(t, a, e.p[0], 1e-7)
-	assert.InDelta(t, b, e.p[1], 1e-7)
+	assert.InDelta(t, a, e.P[0], 1e-7)
+	assert.InDelta(t, b, e.P[1], 1e-7)
 	sxx := 0.0
 	mean := stat.Mean(c.x, nil)
 	for _, x := range c.x {
 		sxx += (x - mean) * (x - mean)
 	}
-	assert.InEpsilon(t, 1/math.Sqrt(sxx), math.Sqrt(e.covariance.At(1, 1)), 1e-6)
-	assert.InEpsilon(t, math.Sqrt(1.0/25+mean*mean/sxx), math.Sqrt(e.covariance.At(0, 0)), 1e-6)
-	a2, b2 := straightLine(c.x, c.y, ones(25))
+	assert.InEpsilon(t, 1/math.Sqrt(sxx), math.Sqrt(e.Covariance.At(1, 1)), 1e-6)
+	assert.InEpsilon(t, math.Sqrt(1.0/25+mean*mean/sxx), math.Sqrt(e.Covariance.At(0, 0)), 1e-6)
+	a2, b2 := StraightLine(c.x, c.y, ones(25))
 	assert.InDelta(t, a, a2, 1e-9)
 	assert.InDelta(t, b, b2, 1e-9)
 }
@@ -110,20 +112,20 @@ func ones(n int) []float64 {
 // neck's readings than the fit: gonum/optimize from the same start, by a method
 // that knows nothing of least squares.
 func TestAgainstOptimize(t *testing.T) {
-	set := whole(known(t), 3, 1)
+	set := readingstest.Whole(readingstest.Known(t), 3, 1)
 	p, err := newPlan(set, nil, Options{})
 	require.NoError(t, err)
 	spec := *p.spec
 	m := newModel(&spec, set.Readings)
 	p.addParams(m, p.pick(p.depths, 2), p.pick(p.shapes, 2))
-	e, err := fitWithout(m, m.start(), len(set.Readings), nil, fine)
+	e, err := lsq.FitWithout(m, m.start(), len(set.Readings), nil, lsq.Fine)
 	require.NoError(t, err)
 	r := make([]float64, len(set.Readings))
 	cost := func(x []float64) float64 {
-		if !m.residuals(x, r) {
+		if !m.Residuals(x, r) {
 			return math.Inf(1)
 		}
-		return sumSquares(r, nil)
+		return lsq.SumSquares(r, nil)
 	}
 	got, err := optimize.Minimize(optimize.Problem{
 		Func: cost,
@@ -132,9 +134,9 @@ func TestAgainstOptimize(t *testing.T) {
 	if err != nil {
 		t.Logf("gonum/optimize ended early: %v", err)
 	}
-	assert.InEpsilon(t, got.F, e.cost, 1e-6)
-	for i := range e.p {
-		assert.InDelta(t, got.X[i], e.p[i], 0.02*e.half(i), m.params[i].key)
+	assert.InEpsilon(t, got.F, e.Cost, 1e-6)
+	for i := range e.P {
+		assert.InDelta(t, got.X[i], e.P[i], 0.02*e.Half(i), m.params[i].Key)
 	}
 }
 
@@ -144,12 +146,12 @@ func TestHuberLoss(t *testing.T) {
 	c := curve{f: func(_ float64, p []float64) float64 { return p[0] }}
 	c.y = []float64{9.8, 10.1, 10.0, 9.9, 10.3, 10.2, 9.7, 10.05, 25, 9.95}
 	c.x = make([]float64, len(c.y))
-	s, scale, err := huber(&c, []float64{0}, len(c.y))
+	s, scale, err := lsq.Huber(&c, []float64{0}, len(c.y))
 	require.NoError(t, err)
 	psi := func(m float64) float64 {
 		sum := 0.0
 		for _, y := range c.y {
-			sum += math.Max(-huberK*scale, math.Min(huberK*scale, y-m))
+			sum += math.Max(-lsq.HuberK*scale, math.Min(lsq.HuberK*scale, y-m))
 		}
 		return sum
 	}
@@ -161,8 +163,8 @@ func TestHuberLoss(t *testing.T) {
 			hi = mid
 		}
 	}
-	assert.InDelta(t, lo, s.p[0], 0.02)
-	assert.InDelta(t, 10, s.p[0], 0.1)
+	assert.InDelta(t, lo, s.P[0], 0.02)
+	assert.InDelta(t, 10, s.P[0], 0.1)
 }
 
 // TestMedianScale checks the scale of normal residuals.
@@ -172,17 +174,17 @@ func TestMedianScale(t *testing.T) {
 	for i := range r {
 		r[i] = 2.5 * rng.NormFloat64()
 	}
-	assert.InDelta(t, 2.5, medianScale(r, 0), 0.05)
-	assert.Greater(t, medianScale(make([]float64, 10), 3), 0.0)
+	assert.InDelta(t, 2.5, lsq.MedianScale(r, 0), 0.05)
+	assert.Greater(t, lsq.MedianScale(make([]float64, 10), 3), 0.0)
 }
 
 // TestOpenCombination checks that two parameters that only count together are
 // told from those that stand alone.
 func TestOpenCombination(t *testing.T) {
 	c := curve{x: []float64{1, 2, 3, 4, 5}, y: []float64{3, 5, 7, 9, 11.1}, f: func(x float64, p []float64) float64 { return p[0] + p[1] + p[2]*x }}
-	e, err := fitWithout(&c, []float64{0, 0, 0}, 5, nil, fine)
+	e, err := lsq.FitWithout(&c, []float64{0, 0, 0}, 5, nil, lsq.Fine)
 	require.NoError(t, err)
-	assert.Nil(t, e.covariance)
+	assert.Nil(t, e.Covariance)
 	share := openShare(e)
 	assert.InDelta(t, share[0], share[1], 1e-6)
 	assert.Greater(t, share[0], 0.5)

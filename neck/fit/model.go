@@ -7,39 +7,41 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"neckloft/neck"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
 )
 
-// param is a number of the spec that is fitted, or one of the pose of a scan.
-type param struct {
-	key    string // of the spec; "" for the pose
-	length bool   // in mm
-	lo, hi float64
+// Param is a number of the spec that is fitted, or one of the pose of a scan.
+type Param struct {
+	Key    string // of the spec; "" for the pose
+	Length bool   // in mm
+	Lo, Hi float64
 	log    bool    // p is ln(v-1): the fullness, which must stay above 1
 	weak   float64 // half a 95 % range of p beyond which the readings say nothing
 	rank   int     // among equals the greater is given up first; 0 never
-	set    func(*neck.Spec, float64)
+	Set    func(*spec.Spec, float64)
 	value  float64 // where the fit starts, and what it is kept at
 	pose   int     // 1 and 2 for the pose's offset and turn
 }
 
 // toP and toV turn a value into the fit's parameter and back.
-func (q *param) toP(v float64) float64 {
-	v = min(max(v, q.lo), q.hi)
+func (q *Param) toP(v float64) float64 {
+	v = min(max(v, q.Lo), q.Hi)
 	if q.log {
 		return math.Log(v - 1)
 	}
 	return v
 }
 
-func (q *param) toV(p float64) float64 {
+func (q *Param) toV(p float64) float64 {
 	if q.log {
 		p = 1 + math.Exp(p)
 	}
-	return min(max(p, q.lo), q.hi)
+	return min(max(p, q.Lo), q.Hi)
 }
 
 // step is that of numerical derivatives.
-func (q *param) step() float64 {
+func (q *Param) step() float64 {
 	if q.log {
 		return 1e-5
 	}
@@ -47,12 +49,12 @@ func (q *param) step() float64 {
 }
 
 // model turns parameters into what each reading should be. It is a
-// leastSquares problem, its residuals in standard deviations: positive where
+// lsq.Problem problem, its residuals in standard deviations: positive where
 // more wood was measured than the model has.
 type model struct {
-	spec     *neck.Spec // its numbers are overwritten
-	params   []param
-	readings []Reading
+	spec     *spec.Spec // its numbers are overwritten
+	params   []Param
+	readings []readings.Reading
 	place    []int     // of each reading in xs, or -1
 	xs       []float64 // distinct stations
 
@@ -69,7 +71,7 @@ type model struct {
 }
 
 // newModel returns the model of a spec for readings; x gives their stations.
-func newModel(s *neck.Spec, readings []Reading) *model {
+func newModel(s *spec.Spec, readings []readings.Reading) *model {
 	m := &model{spec: s, readings: readings, side: make([]neck.Side, len(readings)), phi: make([]float64, len(readings)), near: make([]bool, len(readings))}
 	for _, r := range readings {
 		if !r.Placed {
@@ -109,7 +111,7 @@ func (m *model) lay(p []float64) bool {
 			m.pose[q.pose-1] = v
 			continue
 		}
-		q.set(m.spec, v)
+		q.Set(m.spec, v)
 	}
 	n, err := neck.Draft(m.spec)
 	if err != nil {
@@ -135,23 +137,23 @@ func (m *model) lay(p []float64) bool {
 func (m *model) expected(i int) float64 {
 	r := &m.readings[i]
 	switch r.Kind {
-	case BoardAt:
+	case readings.BoardAt:
 		return m.spec.Board.Thickness
-	case WallAt:
+	case readings.WallAt:
 		return m.spec.Wall
 	}
 	s := &m.secs[m.place[i]]
 	switch r.Kind {
-	case Total:
+	case readings.Total:
 		return s.Depth + m.spec.Board.Thickness
-	case Centre:
+	case readings.Centre:
 		d, _ := s.DepthAt(0) // there is wood at the centreline of every section
 		return d + m.spec.Board.Thickness
-	case Wood:
+	case readings.Wood:
 		return s.Depth
-	case Width:
+	case readings.Width:
 		return m.wide[m.place[i]]
-	case Girth:
+	case readings.Girth:
 		return s.Girth()
 	}
 	return math.NaN()
@@ -167,17 +169,17 @@ func (m *model) point(i int) neck.YZ {
 func (m *model) atBound(k int, p float64) bool {
 	q := &m.params[k]
 	v := q.toV(p)
-	return q.pose == 0 && (v <= q.lo || v >= q.hi)
+	return q.pose == 0 && (v <= q.Lo || v >= q.Hi)
 }
 
-// residuals implements leastSquares.
-func (m *model) residuals(p, r []float64) bool {
+// Residuals implements leastSquares.
+func (m *model) Residuals(p, r []float64) bool {
 	if !m.lay(p) {
 		return false
 	}
 	for i := range m.readings {
 		q := &m.readings[i]
-		if q.Kind == Point {
+		if q.Kind == readings.Point {
 			r[i] = m.distance(i) / q.Sigma
 		} else {
 			r[i] = (q.Value - m.expected(i)) / q.Sigma
@@ -199,7 +201,7 @@ func (m *model) distance(i int) float64 {
 			return d
 		}
 	}
-	d, side, phi := nearest(s, p)
+	d, side, phi := Nearest(s, p)
 	m.side[i], m.phi[i], m.near[i] = side, phi, d > -deep
 	return d
 }
@@ -244,18 +246,18 @@ func (g gap) slope(a float64) float64 {
 	return -g.side.Sign()*(g.p.Y-q.Y)*sin - (g.p.Z-q.Z)*cos
 }
 
-// jacobian implements leastSquares, by central differences. The distance of a
+// Jacobian implements leastSquares, by central differences. The distance of a
 // point from a convex section is p·n - h(n) at the normal n through it, and
 // since it is the largest over all n, n may stand still while the section
 // changes (the envelope theorem): h alone is differentiated.
-func (m *model) jacobian(p []float64, j *mat.Dense) {
+func (m *model) Jacobian(p []float64, j *mat.Dense) {
 	side, phi := slices.Clone(m.side), slices.Clone(m.phi)
 	m.lay(p)
 	at := func(i int) float64 {
-		if m.readings[i].Kind == Point {
+		if m.readings[i].Kind == readings.Point {
 			return m.secs[m.place[i]].Support(side[i], phi[i])
 		}
-		if m.readings[i].Kind == Girth {
+		if m.readings[i].Kind == readings.Girth {
 			return chords(&m.secs[m.place[i]])
 		}
 		return m.expected(i)
@@ -267,13 +269,13 @@ func (m *model) jacobian(p []float64, j *mat.Dense) {
 	// the board in it, and a width is that of the board.
 	moved := func(i int) bool {
 		k := m.readings[i].Kind
-		return k == Total || k == Centre || k == Width || m.place[i] < 0 || m.secs[m.place[i]] != here[m.place[i]]
+		return k == readings.Total || k == readings.Centre || k == readings.Width || m.place[i] < 0 || m.secs[m.place[i]] != here[m.place[i]]
 	}
 	for k := range m.params {
 		if pose := m.params[k].pose; pose > 0 {
 			for i, r := range m.readings {
 				d := 0.0
-				if r.Kind == Point {
+				if r.Kind == readings.Point {
 					d = -side[i].Sign() * math.Cos(phi[i]) / r.Sigma
 					if pose == 2 {
 						d *= m.xs[m.place[i]]
@@ -324,10 +326,10 @@ func chords(s *neck.Section) float64 {
 	return sum + f1 - f0
 }
 
-// nearest returns what Section.Nearest does, to about 1e-9 mm: false position
+// Nearest returns what Section.Nearest does, to about 1e-9 mm: false position
 // from the best of a few directions, where Nearest takes a golden section
 // search that fits of hundreds of points cannot wait for.
-func nearest(s *neck.Section, p neck.YZ) (dist float64, side neck.Side, phi float64) {
+func Nearest(s *neck.Section, p neck.YZ) (dist float64, side neck.Side, phi float64) {
 	const steps = 8
 	dist = math.Inf(-1)
 	for _, sd := range []neck.Side{neck.Bass, neck.Treble} {

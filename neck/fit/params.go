@@ -7,42 +7,44 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
 )
 
 // addParams adds the numbers that the readings can be asked for.
-func (p *plan) addParams(m *model, targets, profiles []neck.Place) {
+func (p *plan) addParams(m *model, targets, profiles []spec.Place) {
 	s := m.spec
-	m.spec.Wall = p.mean(WallAt, s.Wall)
-	m.spec.Board.Thickness = p.mean(BoardAt, s.Board.Thickness)
+	m.spec.Wall = p.mean(readings.WallAt, s.Wall)
+	m.spec.Board.Thickness = p.mean(readings.BoardAt, s.Board.Thickness)
 	if p.widthFitted() {
 		m.params = append(m.params,
-			param{key: "width.nut", length: true, lo: 5, hi: 300, weak: 5, value: s.Width.Nut, set: func(s *neck.Spec, v float64) { s.Width.Nut = v }},
-			param{key: "width.end", length: true, lo: 5, hi: 300, weak: 10, value: s.Width.End, set: func(s *neck.Spec, v float64) { s.Width.End = v }})
+			Param{Key: "width.nut", Length: true, Lo: 5, Hi: 300, weak: 5, value: s.Width.Nut, Set: func(s *spec.Spec, v float64) { s.Width.Nut = v }},
+			Param{Key: "width.end", Length: true, Lo: 5, Hi: 300, weak: 10, value: s.Width.End, Set: func(s *spec.Spec, v float64) { s.Width.End = v }})
 	}
-	if p.set.count(BoardAt) > 0 {
-		m.params = append(m.params, param{key: "board.thickness", length: true, lo: 0.5, hi: 50, weak: 3, value: s.Board.Thickness,
-			set: func(s *neck.Spec, v float64) { s.Board.Thickness = v }})
+	if p.set.Count(readings.BoardAt) > 0 {
+		m.params = append(m.params, Param{Key: "board.thickness", Length: true, Lo: 0.5, Hi: 50, weak: 3, value: s.Board.Thickness,
+			Set: func(s *spec.Spec, v float64) { s.Board.Thickness = v }})
 	}
 	p.depthParams(m, targets)
 	p.shapeParams(m, profiles)
 	switch {
-	case p.set.count(WallAt) > 0:
-		m.params = append(m.params, param{key: "wall.height", length: true, lo: 0, hi: 15, weak: 5, value: s.Wall, set: setWall})
-	case p.set.count(Point) >= 12:
+	case p.set.Count(readings.WallAt) > 0:
+		m.params = append(m.params, Param{Key: "wall.height", Length: true, Lo: 0, Hi: 15, weak: 5, value: s.Wall, Set: setWall})
+	case p.set.Count(readings.Point) >= 12:
 		// A contour that is traced well tells where the curve begins.
-		m.params = append(m.params, param{key: "wall.height", length: true, lo: 0, hi: 15, weak: 0.4, rank: 3, value: s.Wall, set: setWall})
+		m.params = append(m.params, Param{Key: "wall.height", Length: true, Lo: 0, Hi: 15, weak: 0.4, rank: 3, value: s.Wall, Set: setWall})
 	}
-	if p.opts.pose {
+	if p.opts.Pose {
 		m.params = append(m.params,
-			param{length: true, lo: -20, hi: 20, weak: 5, rank: 5, pose: 1},
-			param{lo: -0.05, hi: 0.05, weak: 0.02, rank: 4, pose: 2})
+			Param{Length: true, Lo: -20, Hi: 20, weak: 5, rank: 5, pose: 1},
+			Param{Lo: -0.05, Hi: 0.05, weak: 0.02, rank: 4, pose: 2})
 	}
 }
 
-func setWall(s *neck.Spec, v float64) { s.Wall = v }
+func setWall(s *spec.Spec, v float64) { s.Wall = v }
 
 // mean returns the mean of the readings of a kind, or v where there are none.
-func (p *plan) mean(k Kind, v float64) float64 {
+func (p *plan) mean(k readings.Kind, v float64) float64 {
 	sum, n := 0.0, 0.0
 	for _, r := range p.set.Readings {
 		if r.Kind == k {
@@ -57,24 +59,24 @@ func (p *plan) mean(k Kind, v float64) float64 {
 
 // thickness returns the total at x as the readings there have it.
 func (p *plan) thickness(x float64) float64 {
-	board := p.mean(BoardAt, p.spec.Board.Thickness)
-	if r := p.at(Total, x); len(r) > 0 {
+	board := p.mean(readings.BoardAt, p.spec.Board.Thickness)
+	if r := p.at(readings.Total, x); len(r) > 0 {
 		return r[0].Value
 	}
-	if r := p.at(Centre, x); len(r) > 0 {
+	if r := p.at(readings.Centre, x); len(r) > 0 {
 		return r[0].Value // no more than the total, for the fit to begin with
 	}
-	if r := p.at(Wood, x); len(r) > 0 {
+	if r := p.at(readings.Wood, x); len(r) > 0 {
 		return r[0].Value + board
 	}
 	deepest := 0.0
-	for _, r := range p.at(Point, x) {
+	for _, r := range p.at(readings.Point, x) {
 		deepest = math.Max(deepest, r.Value)
 	}
 	return deepest + board
 }
 
-func (p *plan) depthParams(m *model, places []neck.Place) {
+func (p *plan) depthParams(m *model, places []spec.Place) {
 	if len(places) == 0 {
 		return
 	}
@@ -83,10 +85,10 @@ func (p *plan) depthParams(m *model, places []neck.Place) {
 		m.shift = true
 		x := p.spec.X(places[0])
 		was := slices.Clone(p.spec.Depth)
-		m.params = append(m.params, param{
-			key: "depth[1].total", length: true, lo: 2, hi: 200, weak: 1.5,
+		m.params = append(m.params, Param{
+			Key: "depth[1].total", Length: true, Lo: 2, Hi: 200, weak: 1.5,
 			value: was[0].Total + p.thickness(x) - n.Depth(x) - p.spec.Board.Thickness,
-			set: func(s *neck.Spec, v float64) {
+			Set: func(s *spec.Spec, v float64) {
 				for i := range s.Depth {
 					s.Depth[i].Total = was[i].Total + v - was[0].Total
 				}
@@ -97,10 +99,10 @@ func (p *plan) depthParams(m *model, places []neck.Place) {
 	m.spec.Depth = nil
 	for i, at := range places {
 		total := p.thickness(p.spec.X(at))
-		m.spec.Depth = append(m.spec.Depth, neck.DepthTarget{At: at, Total: total})
-		m.params = append(m.params, param{
-			key: fmt.Sprintf("depth[%d].total", i+1), length: true, lo: 2, hi: 200, weak: 1.5, value: total,
-			set: func(s *neck.Spec, v float64) { s.Depth[i].Total = v },
+		m.spec.Depth = append(m.spec.Depth, spec.DepthTarget{At: at, Total: total})
+		m.params = append(m.params, Param{
+			Key: fmt.Sprintf("depth[%d].total", i+1), Length: true, Lo: 2, Hi: 200, weak: 1.5, value: total,
+			Set: func(s *spec.Spec, v float64) { s.Depth[i].Total = v },
 		})
 	}
 }
@@ -108,9 +110,9 @@ func (p *plan) depthParams(m *model, places []neck.Place) {
 // shapeParams adds what the readings tell of the shape: fullness of each side
 // and apex at each station; or one shape for the whole neck; or one fullness
 // for both sides; or nothing, and says what is lacking.
-func (p *plan) shapeParams(m *model, places []neck.Place) {
+func (p *plan) shapeParams(m *model, places []spec.Place) {
 	if len(places) > 0 {
-		var stations []neck.ProfileStation
+		var stations []spec.ProfileStation
 		for _, at := range places {
 			stations = append(stations, p.startShape(at))
 		}
@@ -123,41 +125,41 @@ func (p *plan) shapeParams(m *model, places []neck.Place) {
 		return
 	}
 	var sum [2]int
-	for _, at := range p.stations(Point) {
+	for _, at := range p.stations(readings.Point) {
 		n := p.shoulders(p.spec.X(at))
 		sum[0], sum[1] = sum[0]+n[0], sum[1]+n[1]
 	}
-	at := neck.AtFret(1)
-	if near := p.stations(Point, Girth); len(near) > 0 {
+	at := spec.AtFret(1)
+	if near := p.stations(readings.Point, readings.Girth); len(near) > 0 {
 		at = near[0]
 	}
 	start := p.startShape(at)
-	girths := p.set.count(Girth)
+	girths := p.set.Count(readings.Girth)
 	switch {
 	case sum[0] >= 3 && sum[1] >= 3:
-		m.spec.Profile = []neck.ProfileStation{start}
+		m.spec.Profile = []spec.ProfileStation{start}
 		p.sideParam(m, 0, neck.Bass)
 		p.sideParam(m, 0, neck.Treble)
 		p.apexParam(m, 0)
 	case girths > 0 || sum[0] > 0 && sum[1] > 0:
 		start.Bass = (start.Bass + start.Treble) / 2
 		start.Treble, start.Apex = start.Bass, 0
-		m.spec.Profile = []neck.ProfileStation{start}
-		m.params = append(m.params, p.fullness("profile[1].both", start.Bass, func(s *neck.Spec, v float64) {
+		m.spec.Profile = []spec.ProfileStation{start}
+		m.params = append(m.params, p.fullness("profile[1].both", start.Bass, func(s *spec.Spec, v float64) {
 			s.Profile[0].Bass, s.Profile[0].Treble = v, v
 		}))
 	case sum[0] >= 2:
-		m.spec.Profile = []neck.ProfileStation{start}
+		m.spec.Profile = []spec.ProfileStation{start}
 		p.sideParam(m, 0, neck.Bass)
 	case sum[1] >= 2:
-		m.spec.Profile = []neck.ProfileStation{start}
+		m.spec.Profile = []spec.ProfileStation{start}
 		p.sideParam(m, 0, neck.Treble)
 	}
 }
 
 // startShape returns the shape that is kept at a station if nothing is known.
-func (p *plan) startShape(at neck.Place) neck.ProfileStation {
-	st := neck.ProfileStation{At: at, Bass: 2, Treble: 2}
+func (p *plan) startShape(at spec.Place) spec.ProfileStation {
+	st := spec.ProfileStation{At: at, Bass: 2, Treble: 2}
 	if p.based {
 		if n, err := neck.Draft(p.spec); err == nil {
 			s := n.Section(p.spec.X(at))
@@ -167,8 +169,8 @@ func (p *plan) startShape(at neck.Place) neck.ProfileStation {
 	return st
 }
 
-func (p *plan) fullness(key string, v float64, set func(*neck.Spec, float64)) param {
-	return param{key: key, log: true, lo: 1.05, hi: 40, weak: math.Ln2, rank: 1, value: v, set: set}
+func (p *plan) fullness(key string, v float64, set func(*spec.Spec, float64)) Param {
+	return Param{Key: key, log: true, Lo: 1.05, Hi: 40, weak: math.Ln2, rank: 1, value: v, Set: set}
 }
 
 func (p *plan) sideParam(m *model, i int, side neck.Side) {
@@ -176,7 +178,7 @@ func (p *plan) sideParam(m *model, i int, side neck.Side) {
 	if side == neck.Treble {
 		v = m.spec.Profile[i].Treble
 	}
-	m.params = append(m.params, p.fullness(fmt.Sprintf("profile[%d].%s", i+1, side), v, func(s *neck.Spec, v float64) {
+	m.params = append(m.params, p.fullness(fmt.Sprintf("profile[%d].%s", i+1, side), v, func(s *spec.Spec, v float64) {
 		if side == neck.Bass {
 			s.Profile[i].Bass = v
 		} else {
@@ -188,9 +190,9 @@ func (p *plan) sideParam(m *model, i int, side neck.Side) {
 func (p *plan) apexParam(m *model, i int) {
 	st := m.spec.Profile[i]
 	a := 0.6 * p.half(p.spec.X(st.At))
-	m.params = append(m.params, param{
-		key: fmt.Sprintf("profile[%d].apex", i+1), length: true, lo: -a, hi: a, weak: 4, rank: 2, value: st.Apex,
-		set: func(s *neck.Spec, v float64) { s.Profile[i].Apex = v },
+	m.params = append(m.params, Param{
+		Key: fmt.Sprintf("profile[%d].apex", i+1), Length: true, Lo: -a, Hi: a, weak: 4, rank: 2, value: st.Apex,
+		Set: func(s *spec.Spec, v float64) { s.Profile[i].Apex = v },
 	})
 }
 
@@ -255,13 +257,13 @@ func (p *plan) comment(r *Result, c *candidate) {
 	add("wall.height", s.Wall, true)
 	slices.SortStableFunc(r.Ranges, func(a, b Range) int { return keyOrder(a.Key) - keyOrder(b.Key) })
 	if shape == 0 && len(c.weak) == 0 {
-		first, last := neck.AtFret(1), neck.AtFret(12)
+		first, last := spec.AtFret(1), spec.AtFret(12)
 		p.notes = append(p.notes, fmt.Sprintf("the shape of the back cannot be told from these readings: it is %s. Trace contours at %s and %s, 2 points or more on each shoulder: at %s %s and %s.",
 			map[bool]string{true: "kept from the base spec", false: "kept at the default, an ellipse (C)"}[p.based],
 			p.label(first), p.label(last), p.label(first), p.zone(neck.Bass, s.X(first)), p.zone(neck.Treble, s.X(first))))
 	}
-	if p.set.count(WallAt) == 0 {
-		if _, ok := c.weak["wall.height"]; !ok && p.set.count(Point) < 12 {
+	if p.set.Count(readings.WallAt) == 0 {
+		if _, ok := c.weak["wall.height"]; !ok && p.set.Count(readings.Point) < 12 {
 			p.notes = append(p.notes, fmt.Sprintf("the straight wall under the board is not measured: its height is kept at %s. Hold a rule to the side of the neck (kind wall).", s.Length(s.Wall)))
 		}
 	}

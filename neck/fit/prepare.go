@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
 )
 
 // Options sets how a fit is made.
@@ -19,20 +21,20 @@ type Options struct {
 	Targets, Profiles int
 
 	faced bool       // the board has been taken off the points
-	pose  bool       // the points are a scan's, whose place across is fitted too
-	width [2]float64 // of a scan, at the nut and at the board's end, to begin with
+	Pose  bool       // the points are a scan's, whose place across is fitted too
+	Width [2]float64 // of a scan, at the nut and at the board's end, to begin with
 }
 
 // plan is what a set of readings can be asked for.
 type plan struct {
-	set   *Set
+	set   *readings.Set
 	based bool
-	spec  *neck.Spec // all that is known or at its default
+	spec  *spec.Spec // all that is known or at its default
 	opts  Options
 	half  func(x float64) float64 // half the width, from the readings
 
-	depths []neck.Place // stations with the thickness, in order
-	shapes []neck.Place // stations with enough points for a shape of their own
+	depths []spec.Place // stations with the thickness, in order
+	shapes []spec.Place // stations with enough points for a shape of their own
 
 	source map[string]string // of the keys that are not fitted: why they are so
 	notes  []string          // what the readings cannot determine
@@ -50,11 +52,11 @@ const (
 
 // newPlan judges what the readings hold. The base is nil or the spec to start
 // from. An error lists all that is missing, since it cannot be guessed.
-func newPlan(set *Set, base *neck.Spec, opts Options) (*plan, error) {
+func newPlan(set *readings.Set, base *spec.Spec, opts Options) (*plan, error) {
 	p := &plan{set: set, opts: opts, source: make(map[string]string), weak: make(map[string]string)}
-	var missing neck.Problems
+	var missing spec.Problems
 	miss := func(format string, args ...any) {
-		missing = append(missing, neck.Problem{File: set.File, Message: fmt.Sprintf(format, args...)})
+		missing = append(missing, spec.Problem{File: set.File, Message: fmt.Sprintf(format, args...)})
 	}
 	if base != nil {
 		p.based = true
@@ -62,7 +64,7 @@ func newPlan(set *Set, base *neck.Spec, opts Options) (*plan, error) {
 		p.spec = &s
 		p.spec.Source = nil
 	} else {
-		p.spec = defaults()
+		p.spec = spec.Defaults()
 	}
 	s := p.spec
 	s.Units = set.Units
@@ -101,7 +103,7 @@ func newPlan(set *Set, base *neck.Spec, opts Options) (*plan, error) {
 		set = p.set
 	}
 	p.widths(miss)
-	if set.count(BoardAt) == 0 && !p.based {
+	if set.Count(readings.BoardAt) == 0 && !p.based {
 		miss("the board's thickness is missing: 1 reading of kind board, at its edge or end, plus what its crown rises above that")
 	}
 	p.findDepths(miss)
@@ -114,10 +116,10 @@ func newPlan(set *Set, base *neck.Spec, opts Options) (*plan, error) {
 			continue
 		}
 		if r.At.ByFret && r.At.Fret > float64(s.Scale.Frets)+0.5 {
-			return nil, neck.Problems{set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets)}
+			return nil, spec.Problems{set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets)}
 		}
 		if x := s.X(r.At); x < lo-1e-6 || x > hi+1e-6 {
-			return nil, neck.Problems{set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", set.Label(r), s.Length(x), s.Length(lo), s.Length(hi))}
+			return nil, spec.Problems{set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", set.Label(r), s.Length(x), s.Length(lo), s.Length(hi))}
 		}
 	}
 	p.startWidth()
@@ -157,11 +159,11 @@ func (p *plan) setAside() {
 		}
 		name := fmt.Sprintf("%s (line %d)", p.set.Label(r), r.Line)
 		switch {
-		case !r.Placed, r.Kind == RadiusAt, x < from-grain, x > to+grain: // the last two are refused yet
-		case r.Kind == Width && (x < -grain || x > s.BoardEnd()+grain):
+		case !r.Placed, r.Kind == readings.RadiusAt, x < from-grain, x > to+grain: // the last two are refused yet
+		case r.Kind == readings.Width && (x < -grain || x > s.BoardEnd()+grain):
 			sides = append(sides, name)
 			continue
-		case r.Kind != Width && (x < lo-grain || x > hi+grain):
+		case r.Kind != readings.Width && (x < lo-grain || x > hi+grain):
 			back = append(back, name)
 			continue
 		}
@@ -208,14 +210,14 @@ func (p *plan) end() error {
 	s.Width.PastLastFret = p.rounded(true, p.set.BoardEnd-last)
 	p.source["width.past_last_fret"] = "given"
 	if d := s.Width.PastLastFret; d < 0 || d > 300 {
-		return neck.Problems{p.set.Problem(p.set.lines["end"], "the board's end, %s from the nut, lies %s past the last fret; allowed: 0 to %s", s.Length(p.set.BoardEnd), s.Length(d), s.Length(300))}
+		return spec.Problems{p.set.Problem(p.set.Lines["end"], "the board's end, %s from the nut, lies %s past the last fret; allowed: 0 to %s", s.Length(p.set.BoardEnd), s.Length(d), s.Length(300))}
 	}
 	return nil
 }
 
 // at returns the readings of a kind at x.
-func (p *plan) at(k Kind, x float64) []Reading {
-	var out []Reading
+func (p *plan) at(k readings.Kind, x float64) []readings.Reading {
+	var out []readings.Reading
 	for _, r := range p.set.Readings {
 		if r.Kind == k && r.Placed && math.Abs(p.spec.X(r.At)-x) < 0.01 {
 			out = append(out, r)
@@ -226,18 +228,18 @@ func (p *plan) at(k Kind, x float64) []Reading {
 
 // stations returns the distinct stations of the readings of some kinds, from
 // the nut on.
-func (p *plan) stations(ks ...Kind) []neck.Place {
-	var out []neck.Place
+func (p *plan) stations(ks ...readings.Kind) []spec.Place {
+	var out []spec.Place
 	for _, r := range p.set.Readings {
 		if !r.Placed || !slices.Contains(ks, r.Kind) {
 			continue
 		}
 		x := p.spec.X(r.At)
-		if !slices.ContainsFunc(out, func(q neck.Place) bool { return math.Abs(p.spec.X(q)-x) < 0.01 }) {
+		if !slices.ContainsFunc(out, func(q spec.Place) bool { return math.Abs(p.spec.X(q)-x) < 0.01 }) {
 			out = append(out, r.At)
 		}
 	}
-	slices.SortFunc(out, func(a, b neck.Place) int {
+	slices.SortFunc(out, func(a, b spec.Place) int {
 		if p.spec.X(a) < p.spec.X(b) {
 			return -1
 		}
@@ -247,7 +249,7 @@ func (p *plan) stations(ks ...Kind) []neck.Place {
 }
 
 // spread returns the distance between the first and the last of some places.
-func (p *plan) spread(places []neck.Place) float64 {
+func (p *plan) spread(places []spec.Place) float64 {
 	if len(places) == 0 {
 		return 0
 	}
@@ -255,13 +257,13 @@ func (p *plan) spread(places []neck.Place) float64 {
 }
 
 // label names a place.
-func (p *plan) label(at neck.Place) string { return p.spec.Label(at) }
+func (p *plan) label(at spec.Place) string { return p.spec.Label(at) }
 
 func (p *plan) widths(miss func(string, ...any)) {
-	places := p.stations(Width)
+	places := p.stations(readings.Width)
 	switch {
 	case p.spread(places) >= apart:
-	case p.opts.pose:
+	case p.opts.Pose:
 	case p.based:
 		if len(places) > 0 {
 			p.notes = append(p.notes, "the widths read do not tell the taper: both ends are kept at those of the base spec. Measure the width at the nut and near the last fret.")
@@ -274,23 +276,25 @@ func (p *plan) widths(miss func(string, ...any)) {
 }
 
 // widthFitted reports whether the readings tell the taper.
-func (p *plan) widthFitted() bool { return p.opts.pose || p.spread(p.stations(Width)) >= apart }
+func (p *plan) widthFitted() bool {
+	return p.opts.Pose || p.spread(p.stations(readings.Width)) >= apart
+}
 
 // startWidth sets the width to a straight line through the readings, for the
 // fit to begin with and to tell where the shoulders are.
 func (p *plan) startWidth() {
 	s := p.spec
-	if places := p.stations(Width); p.spread(places) >= apart {
+	if places := p.stations(readings.Width); p.spread(places) >= apart {
 		var x, y, w []float64
 		for _, r := range p.set.Readings {
-			if r.Kind == Width {
+			if r.Kind == readings.Width {
 				x, y, w = append(x, s.X(r.At)), append(y, r.Value), append(w, 1/r.Sigma/r.Sigma)
 			}
 		}
-		a, b := straightLine(x, y, w)
+		a, b := StraightLine(x, y, w)
 		s.Width.Nut, s.Width.End = math.Max(5, a), math.Max(5, a+b*s.BoardEnd())
-	} else if p.opts.pose {
-		s.Width.Nut, s.Width.End = p.opts.width[0], p.opts.width[1]
+	} else if p.opts.Pose {
+		s.Width.Nut, s.Width.End = p.opts.Width[0], p.opts.Width[1]
 	}
 	p.half = func(x float64) float64 {
 		return (s.Width.Nut + (s.Width.End-s.Width.Nut)*x/s.BoardEnd()) / 2
@@ -299,21 +303,21 @@ func (p *plan) startWidth() {
 
 // findDepths finds the stations whose thickness is known.
 func (p *plan) findDepths(miss func(string, ...any)) {
-	for _, at := range p.stations(Total, Centre, Wood, Point) {
+	for _, at := range p.stations(readings.Total, readings.Centre, readings.Wood, readings.Point) {
 		x := p.spec.X(at)
-		if len(p.at(Total, x))+len(p.at(Centre, x))+len(p.at(Wood, x)) > 0 {
+		if len(p.at(readings.Total, x))+len(p.at(readings.Centre, x))+len(p.at(readings.Wood, x)) > 0 {
 			p.depths = append(p.depths, at)
 			continue
 		}
 		// A contour that spans the middle has the depth in it.
-		pts := p.at(Point, x)
-		left := slices.ContainsFunc(pts, func(r Reading) bool { return r.Y <= 0 })
-		right := slices.ContainsFunc(pts, func(r Reading) bool { return r.Y >= 0 })
+		pts := p.at(readings.Point, x)
+		left := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y <= 0 })
+		right := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y >= 0 })
 		if len(pts) >= 4 && left && right {
 			p.depths = append(p.depths, at)
 		}
 	}
-	p.depths = slices.DeleteFunc(p.depths, func(at neck.Place) bool { return p.spec.X(at) < 0 })
+	p.depths = slices.DeleteFunc(p.depths, func(at spec.Place) bool { return p.spec.X(at) < 0 })
 	switch {
 	case len(p.depths) == 0 && p.based:
 		p.notes = append(p.notes, "there is no thickness among the readings: the depths are kept at those of the base spec. Measure the total at fret 1 and at fret 12.")
@@ -345,7 +349,7 @@ func (p *plan) taken() string {
 func (p *plan) shoulders(x float64) [2]int {
 	var n [2]int
 	a := p.half(x)
-	for _, r := range p.at(Point, x) {
+	for _, r := range p.at(readings.Point, x) {
 		if y := math.Abs(r.Y); y > shoulderFrom*a && y < shoulderTo*a && r.Value > p.spec.Wall+0.3 {
 			if r.Y < 0 {
 				n[neck.Bass]++
@@ -363,7 +367,7 @@ func (p *plan) zone(side neck.Side, x float64) string {
 	a := p.half(x)
 	lo, hi := 0.35*a, 0.9*a
 	var ys []float64
-	for _, r := range p.at(Point, x) {
+	for _, r := range p.at(readings.Point, x) {
 		if y := r.Y * side.Sign(); y > lo && y < hi {
 			ys = append(ys, y)
 		}
@@ -397,7 +401,7 @@ func (p *plan) zone(side neck.Side, x float64) string {
 // findShapes finds the stations that have a shape of their own and says what
 // the others lack.
 func (p *plan) findShapes() {
-	for _, at := range p.stations(Point) {
+	for _, at := range p.stations(readings.Point) {
 		x := p.spec.X(at)
 		n := p.shoulders(x)
 		if n[0] >= sidePoints && n[1] >= sidePoints {
@@ -431,7 +435,7 @@ func more(n int) string {
 func (p *plan) radius() {
 	var x, y, w []float64
 	for _, r := range p.set.Readings {
-		if r.Kind == RadiusAt {
+		if r.Kind == readings.RadiusAt {
 			x, y, w = append(x, p.spec.X(r.At)), append(y, r.Value), append(w, 1/r.Sigma/r.Sigma)
 		}
 	}
@@ -446,14 +450,14 @@ func (p *plan) radius() {
 		b.RadiusNut, b.RadiusEnd = y[0], y[0]
 		p.notes = append(p.notes, "the board's radius was read at one place: it is taken to be the same all along.")
 	default:
-		a, k := straightLine(x, y, w)
+		a, k := StraightLine(x, y, w)
 		b.RadiusNut, b.RadiusEnd = round3(a), round3(a+k*p.spec.BoardEnd())
 	}
 	p.source["board.radius_nut"], p.source["board.radius_end"] = "given", "given"
 }
 
-// straightLine is the weighted least squares line y = a + b x.
-func straightLine(x, y, w []float64) (a, b float64) {
+// StraightLine is the weighted least squares line y = a + b x.
+func StraightLine(x, y, w []float64) (a, b float64) {
 	var sw, sx, sy float64
 	for i := range x {
 		sw, sx, sy = sw+w[i], sx+w[i]*x[i], sy+w[i]*y[i]

@@ -10,6 +10,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
+	"neckloft/neck/readings"
+	"neckloft/neck/readings/readingstest"
+	"neckloft/neck/spec"
 )
 
 // TestRandomReadings fits sets of any make-up, good and bad: every one gives a
@@ -17,8 +20,8 @@ import (
 // ranges, or an error in words.
 func TestRandomReadings(t *testing.T) {
 	t.Parallel()
-	n := known(t)
-	base := neck.Demo()
+	n := readingstest.Known(t)
+	base := spec.Demo()
 	fitted, refused := 0, 0
 	runs := 160
 	if testing.Short() {
@@ -26,29 +29,29 @@ func TestRandomReadings(t *testing.T) {
 	}
 	for seed := range uint64(runs) {
 		rng := rand.New(rand.NewPCG(seed, 41))
-		b := newBench(n, seed, []float64{0, 0.5, 1, 1, 3, 10}[rng.IntN(6)])
+		b := readingstest.NewBench(n, seed, []float64{0, 0.5, 1, 1, 3, 10}[rng.IntN(6)])
 		fret := func() float64 { return float64(rng.IntN(29)) / 2 }
 		if rng.IntN(5) > 0 {
-			b.board()
+			b.Board()
 		}
 		if rng.IntN(3) == 0 {
-			b.add(WallAt, neck.Place{}, 0, n.Spec().Wall)
+			b.Add(readings.WallAt, spec.Place{}, 0, n.Spec().Wall)
 		}
 		if rng.IntN(5) > 0 {
-			b.width(0)
-			b.width(21)
+			b.Width(0)
+			b.Width(21)
 		}
 		for range rng.IntN(7) {
-			b.total(fret())
+			b.Total(fret())
 		}
 		for range rng.IntN(3) {
-			b.girth(fret())
+			b.Girth(fret())
 		}
 		for range rng.IntN(4) {
-			b.contour(fret(), 1+rng.IntN(14))
+			b.Contour(fret(), 1+rng.IntN(14))
 		}
-		for i := range b.set.Readings {
-			r := &b.set.Readings[i]
+		for i := range b.Set.Readings {
+			r := &b.Set.Readings[i]
 			if rng.IntN(25) == 0 {
 				r.Value *= 0.2 + 2*rng.Float64() // a slip
 			}
@@ -58,11 +61,11 @@ func TestRandomReadings(t *testing.T) {
 		if rng.IntN(4) == 0 {
 			opts = Options{Targets: rng.IntN(4), Profiles: rng.IntN(4)}
 		}
-		var on *neck.Spec
+		var on *spec.Spec
 		if rng.IntN(3) == 0 {
 			on = base
 		}
-		r, err := Fit(b.set, on, opts)
+		r, err := Fit(b.Set, on, opts)
 		if err != nil {
 			refused++
 			assert.NotEmpty(t, err.Error())
@@ -83,7 +86,7 @@ func TestRandomReadings(t *testing.T) {
 		}
 		var text bytes.Buffer
 		require.NoError(t, r.WriteTOML(&text, "random"))
-		s, err := neck.Read(&text, "random.toml")
+		s, err := spec.Read(&text, "random.toml")
 		require.NoError(t, err, "seed %d", seed)
 		assert.Equal(t, r.Spec.Depth, s.Depth, "seed %d", seed)
 	}

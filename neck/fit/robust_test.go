@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"math/rand/v2"
+	"neckloft/neck/fit/lsq"
+	"neckloft/neck/readings/readingstest"
 	"slices"
 	"testing"
 
@@ -35,64 +37,64 @@ func cubic(n int, noise float64) *curve {
 func TestDeletion(t *testing.T) {
 	c := cubic(20, 0.3)
 	start := make([]float64, 4)
-	all, err := fitWithout(c, start, 20, nil, fine)
+	all, err := lsq.FitWithout(c, start, 20, nil, lsq.Fine)
 	require.NoError(t, err)
-	same := func(got, want *estimate) {
+	same := func(got, want *lsq.Estimate) {
 		t.Helper()
-		assert.InDelta(t, want.cost, got.cost, 1e-7)
-		assert.InDelta(t, want.scale, got.scale, 1e-7)
-		assert.Equal(t, want.dof, got.dof)
-		assert.Equal(t, want.dropped, got.dropped)
-		for k := range want.p {
-			assert.InDelta(t, want.p[k], got.p[k], 1e-7)
-			for l := range want.p {
-				assert.InDelta(t, want.covariance.At(k, l), got.covariance.At(k, l), 1e-7)
+		assert.InDelta(t, want.Cost, got.Cost, 1e-7)
+		assert.InDelta(t, want.Scale, got.Scale, 1e-7)
+		assert.Equal(t, want.Dof, got.Dof)
+		assert.Equal(t, want.Dropped, got.Dropped)
+		for k := range want.P {
+			assert.InDelta(t, want.P[k], got.P[k], 1e-7)
+			for l := range want.P {
+				assert.InDelta(t, want.Covariance.At(k, l), got.Covariance.At(k, l), 1e-7)
 			}
 		}
-		for k := range want.r {
-			assert.InDelta(t, want.r[k], got.r[k], 1e-7)
+		for k := range want.R {
+			assert.InDelta(t, want.R[k], got.R[k], 1e-7)
 		}
 	}
 	for i := range 20 {
-		rest, err := fitWithout(c, start, 20, []int{i}, fine)
+		rest, err := lsq.FitWithout(c, start, 20, []int{i}, lsq.Fine)
 		require.NoError(t, err)
 		// Of the readings and of the numbers, what is left: 20 - 1 - 4.
-		assert.Equal(t, 15, rest.dof)
-		off, student, own, ok := all.deleted(i)
+		assert.Equal(t, 15, rest.Dof)
+		off, student, own, ok := all.Deleted(i)
 		require.True(t, ok)
-		assert.InDelta(t, rest.r[i], off, 1e-7)
-		row := mat.NewVecDense(4, rest.j.RawRowView(i))
-		spread := math.Sqrt(1 + mat.Inner(row, rest.covariance, row))
-		assert.InDelta(t, rest.r[i]/spread, own, 1e-7)
-		assert.InDelta(t, rest.r[i]/spread/rest.scale, student, 1e-6)
-		one := all.deletion(i)
+		assert.InDelta(t, rest.R[i], off, 1e-7)
+		row := mat.NewVecDense(4, rest.J.RawRowView(i))
+		spread := math.Sqrt(1 + mat.Inner(row, rest.Covariance, row))
+		assert.InDelta(t, rest.R[i]/spread, own, 1e-7)
+		assert.InDelta(t, rest.R[i]/spread/rest.Scale, student, 1e-6)
+		one := all.Deletion(i)
 		same(one, rest)
 		k := (i + 7) % 20
-		both, err := fitWithout(c, start, 20, []int{i, k}, fine)
+		both, err := lsq.FitWithout(c, start, 20, []int{i, k}, lsq.Fine)
 		require.NoError(t, err)
-		same(one.deletion(k), both)
-		_, _, _, ok = one.deleted(i)
+		same(one.Deletion(k), both)
+		_, _, _, ok = one.Deleted(i)
 		assert.False(t, ok, "out already")
 	}
-	assert.False(t, slices.Contains(all.dropped, true), "the fit itself is left as it was")
+	assert.False(t, slices.Contains(all.Dropped, true), "the fit itself is left as it was")
 }
 
 // TestDeletionOfModel checks the same along the derivatives of a neck: the
 // readings decide by it which fit is tried.
 func TestDeletionOfModel(t *testing.T) {
-	set := whole(known(t), 3, 1)
+	set := readingstest.Whole(readingstest.Known(t), 3, 1)
 	p, err := newPlan(set, nil, Options{})
 	require.NoError(t, err)
 	c, err := p.fit(p.pick(p.depths, 2), p.pick(p.shapes, 2), nil)
 	require.NoError(t, err)
 	e := c.estimate
-	for i := 5; i < len(e.r); i += 9 {
-		d := e.deletion(i)
-		rest, err := fitWithout(c.model, e.p, len(e.r), []int{i}, fine)
+	for i := 5; i < len(e.R); i += 9 {
+		d := e.Deletion(i)
+		rest, err := lsq.FitWithout(c.model, e.P, len(e.R), []int{i}, lsq.Fine)
 		require.NoError(t, err)
-		assert.InDelta(t, rest.cost, d.cost, 0.02*e.cost, "reading %d", i)
-		for k := range d.p {
-			assert.InDelta(t, rest.p[k], d.p[k], 0.2*math.Sqrt(e.covariance.At(k, k)), "reading %d, %s", i, c.model.params[k].key)
+		assert.InDelta(t, rest.Cost, d.Cost, 0.02*e.Cost, "reading %d", i)
+		for k := range d.P {
+			assert.InDelta(t, rest.P[k], d.P[k], 0.2*math.Sqrt(e.Covariance.At(k, k)), "reading %d, %s", i, c.model.params[k].Key)
 		}
 	}
 }
@@ -105,7 +107,7 @@ type counted struct {
 
 func (c *counted) jacobian(p []float64, j *mat.Dense) {
 	c.steps++
-	c.curve.jacobian(p, j)
+	c.curve.Jacobian(p, j)
 }
 
 // TestManyBadReadings checks that all of many bad readings are found and none of
@@ -119,10 +121,10 @@ func TestManyBadReadings(t *testing.T) {
 		want[i] = true
 		c.y[i] += 4 - 8*float64(k%2) + float64(k)/50
 	}
-	e, err := robustFit(c, make([]float64, 4), 600, true)
+	e, err := lsq.RobustFit(c, make([]float64, 4), 600, true)
 	require.NoError(t, err)
-	assert.Equal(t, want, e.dropped)
-	assert.Equal(t, 600-85-4, e.dof)
+	assert.Equal(t, want, e.Dropped)
+	assert.Equal(t, 600-85-4, e.Dof)
 	assert.Less(t, c.steps, 60)
 }
 
@@ -130,12 +132,12 @@ func TestManyBadReadings(t *testing.T) {
 // printed tables have it: of a single reading 1 % on both sides together, with
 // 10 degrees of freedom 3.169; and of 20 readings a twentieth of that.
 func TestOutlierLimit(t *testing.T) {
-	e := &estimate{solution: &solution{r: make([]float64, 1)}}
-	assert.InDelta(t, 3.169, e.limit(10), 5e-4)
-	e.r = make([]float64, 20)
-	beyond := 2 * distuv.StudentsT{Sigma: 1, Nu: 10}.Survival(e.limit(10))
+	e := &lsq.Estimate{Solution: &lsq.Solution{R: make([]float64, 1)}}
+	assert.InDelta(t, 3.169, e.Limit(10), 5e-4)
+	e.R = make([]float64, 20)
+	beyond := 2 * distuv.StudentsT{Sigma: 1, Nu: 10}.Survival(e.Limit(10))
 	assert.InDelta(t, 0.01/20, beyond, 1e-9)
-	assert.True(t, math.IsInf(e.limit(0), 1))
+	assert.True(t, math.IsInf(e.Limit(0), 1))
 }
 
 // TestCriterion checks the information criterion against its definition, twice
@@ -146,13 +148,13 @@ func TestOutlierLimit(t *testing.T) {
 func TestCriterion(t *testing.T) {
 	for _, n := range []int{9, 14, 40} {
 		c := cubic(n, 0.4)
-		e, err := fitWithout(c, make([]float64, 4), n, []int{2, 5}, fine)
+		e, err := lsq.FitWithout(c, make([]float64, 4), n, []int{2, 5}, lsq.Fine)
 		require.NoError(t, err)
 		kept := float64(n - 2)
-		sigma := math.Sqrt(e.cost / kept)
+		sigma := math.Sqrt(e.Cost / kept)
 		likelihood := 0.0
-		for i, r := range e.r {
-			if !e.dropped[i] {
+		for i, r := range e.R {
+			if !e.Dropped[i] {
 				likelihood += distuv.Normal{Sigma: sigma}.LogProb(r)
 			}
 		}
@@ -163,7 +165,7 @@ func TestCriterion(t *testing.T) {
 	}
 	// With one reading more than numbers and one, there is no correction any
 	// more.
-	e, err := fitWithout(cubic(8, 0.4), make([]float64, 4), 8, []int{2, 5}, fine)
+	e, err := lsq.FitWithout(cubic(8, 0.4), make([]float64, 4), 8, []int{2, 5}, lsq.Fine)
 	require.NoError(t, err)
 	assert.True(t, math.IsInf(criterion(&candidate{estimate: e}), 1))
 }

@@ -3,7 +3,7 @@ package live_test
 import (
 	"testing"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // BenchmarkModel is what the program does for one move of a control: read,
@@ -13,7 +13,7 @@ func BenchmarkModel(b *testing.B) {
 	i := 0
 	for b.Loop() {
 		i++
-		w := s.ask("model", map[string]any{"text": neck.Starter(), "x": 40, "edits": []any{
+		w := s.ask("model", map[string]any{"text": spec.Starter(), "x": 40, "edits": []any{
 			map[string]any{"op": "set", "path": "depth[1].total", "value": 20.6 + float64(i%1000)/1000},
 		}})
 		if w.Code != 200 {

@@ -1,7 +1,7 @@
 package live
 
 import (
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // A Control is a key of the spec as the page shows it. Limits and spans of
@@ -72,7 +72,7 @@ func optional(c Control) Control {
 
 func material(what string) []Control {
 	var names []string
-	for _, s := range neck.AllSpecies() {
+	for _, s := range spec.AllSpecies() {
 		names = append(names, s.Name)
 	}
 	return []Control{
@@ -91,7 +91,7 @@ func Groups() []Group {
 		return c
 	}
 	var shapes []string
-	for _, s := range neck.Shapes() {
+	for _, s := range spec.Shapes() {
 		shapes = append(shapes, s.Name)
 	}
 	stringControls := []Control{

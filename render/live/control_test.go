@@ -8,7 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live"
 	"neckloft/render/live/tomledit"
 )
@@ -26,10 +26,10 @@ func TestEveryKeyHasAControl(t *testing.T) {
 		if g.List {
 			text = "[" + text[:strings.Index(text, "\n")] + "]\nzzzz = 1\n"
 		}
-		_, err := neck.Read(strings.NewReader(text), "x")
+		_, err := spec.Read(strings.NewReader(text), "x")
 		require.Error(t, err)
 		var want []string
-		for _, p := range err.(neck.Problems) {
+		for _, p := range err.(spec.Problems) {
 			if m := allowedKeys.FindStringSubmatch(p.Message); m != nil && strings.Contains(p.Message, "unknown key") {
 				want = strings.Split(m[1], ", ")
 			}
@@ -72,7 +72,7 @@ func TestLimitsAreTheValidators(t *testing.T) {
 				path = g.Table + "[1]." + c.Key
 			}
 			judged := func(v float64) string {
-				d, err := tomledit.Parse(neck.Starter())
+				d, err := tomledit.Parse(spec.Starter())
 				require.NoError(t, err)
 				if strings.HasPrefix(path, "profile[1]") && c.Key != "apex" {
 					require.NoError(t, d.Remove("profile[1].shape"))
@@ -80,7 +80,7 @@ func TestLimitsAreTheValidators(t *testing.T) {
 					require.NoError(t, d.Set("profile[1].treble", "2"))
 				}
 				require.NoError(t, d.Set(path, tomledit.Number(v)))
-				s, err := neck.Read(strings.NewReader(d.String()), "")
+				s, err := spec.Read(strings.NewReader(d.String()), "")
 				require.NoError(t, err)
 				for _, p := range s.Validate() {
 					if p.Key == path && regexp.MustCompile(`is not sensible`).MatchString(p.Message) {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render"
 )
 
@@ -83,8 +84,8 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 	}
 	add("girth", "Girth, edge to edge", exactly(u, st.Girth))
 	area, unit := st.Area, " mm²"
-	if u == neck.Inch {
-		area, unit = area/(neck.MillimetresPerInch*neck.MillimetresPerInch), " in²"
+	if u == spec.Inch {
+		area, unit = area/(spec.MillimetresPerInch*spec.MillimetresPerInch), " in²"
 	}
 	add("area", "Area of the wood", decimal(area, map[string]int{" mm²": 0, " in²": 3}[unit])+unit)
 	return d
@@ -110,15 +111,15 @@ func squareThickness(n *neck.Neck, x float64) (float64, bool) {
 
 // exactly prints a length with its zeros, so that numbers which are compared
 // stand one under the other.
-func exactly(u neck.Unit, mm float64) string {
-	if u == neck.Inch {
+func exactly(u spec.Unit, mm float64) string {
+	if u == spec.Inch {
 		return decimal(u.Of(mm), 3) + " in"
 	}
 	return decimal(mm, 2) + " mm"
 }
 
 // offCentre says where the deepest line lies.
-func offCentre(u neck.Unit, y float64) string {
+func offCentre(u spec.Unit, y float64) string {
 	switch text := exactly(u, math.Abs(y)); {
 	case math.Abs(y) < 0.005:
 		return "centred"
@@ -252,7 +253,7 @@ func drawStations(n *neck.Neck) *stationTable {
 		Unit:    s.Units.String(),
 	}
 	places := 2
-	if s.Units == neck.Inch {
+	if s.Units == spec.Inch {
 		places = 3
 	}
 	text := func(mm float64) string {

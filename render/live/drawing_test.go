@@ -11,6 +11,7 @@ import (
 
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live/tomledit"
 )
 
@@ -27,7 +28,7 @@ func numberOf(d *sectionDrawing, key string) string {
 // are parallel: square to them it is as thick as the spec says, and in the
 // plane of the section by 1/cos of the angle thicker.
 func TestSectionOfAHeadstockTellsItsThickness(t *testing.T) {
-	s := neck.Demo()
+	s := spec.Demo()
 	s.Headstock.Angle, s.Headstock.Thickness = 14*math.Pi/180, 15
 	n, err := neck.New(s)
 	require.NoError(t, err)
@@ -49,7 +50,7 @@ func TestSectionOfAHeadstockTellsItsThickness(t *testing.T) {
 	require.Empty(t, past.Short.Total)
 
 	// A stepped one: its face is level, so there is one thickness.
-	flat := neck.Demo()
+	flat := spec.Demo()
 	flat.Headstock.Angle, flat.Headstock.Step, flat.Headstock.Cove, flat.Headstock.Thickness = 0, 6, 12, 14
 	n, err = neck.New(flat)
 	require.NoError(t, err)
@@ -59,35 +60,35 @@ func TestSectionOfAHeadstockTellsItsThickness(t *testing.T) {
 }
 
 func TestInchesKeepTheirZeros(t *testing.T) {
-	require.Equal(t, "1.730 in", exactly(neck.Inch, 1.73*25.4))
-	require.Equal(t, "15.00 mm", exactly(neck.Millimetre, 15))
+	require.Equal(t, "1.730 in", exactly(spec.Inch, 1.73*25.4))
+	require.Equal(t, "15.00 mm", exactly(spec.Millimetre, 15))
 }
 
 // TestUnitsThereAndBack changes a whole spec to inches and back.
 func TestUnitsThereAndBack(t *testing.T) {
-	text := strings.Replace(neck.Starter(), "42.8", "42.837", 1)
+	text := strings.Replace(spec.Starter(), "42.8", "42.837", 1)
 	inch, mm := "in", "mm"
 	in, err := applyEdits(context.Background(), text, []Edit{{Op: "units", Path: "units", Text: &inch}})
 	require.NoError(t, err)
 	require.NotEqual(t, text, in)
-	before, err := neck.Read(strings.NewReader(text), "")
+	before, err := spec.Read(strings.NewReader(text), "")
 	require.NoError(t, err)
-	between, err := neck.Read(strings.NewReader(in), "")
+	between, err := spec.Read(strings.NewReader(in), "")
 	require.NoError(t, err)
 	require.InDelta(t, before.Width.Nut, between.Width.Nut, 0.0005, "to half of the last digit given")
 	back, err := applyEdits(context.Background(), in, []Edit{{Op: "units", Path: "units", Text: &mm}})
 	require.NoError(t, err)
-	after, err := neck.Read(strings.NewReader(back), "")
+	after, err := spec.Read(strings.NewReader(back), "")
 	require.NoError(t, err)
 	require.Equal(t, values(before), values(after))
 
 	for i := range 20000 {
 		v := roundTo(float64(i)*0.037, 3) // mm
-		require.Equal(t, v, converted(converted(v, neck.Millimetre, neck.Inch), neck.Inch, neck.Millimetre))
+		require.Equal(t, v, converted(converted(v, spec.Millimetre, spec.Inch), spec.Inch, spec.Millimetre))
 		v = roundTo(float64(i)*0.0013, 4) // inches
-		require.Equal(t, v, converted(converted(v, neck.Inch, neck.Millimetre), neck.Millimetre, neck.Inch))
+		require.Equal(t, v, converted(converted(v, spec.Inch, spec.Millimetre), spec.Millimetre, spec.Inch))
 	}
-	require.Equal(t, 41.275, converted(1.625, neck.Inch, neck.Millimetre))
+	require.Equal(t, 41.275, converted(1.625, spec.Inch, spec.Millimetre))
 }
 
 // TestFreshFeaturesSuitTheNeck adds each to necks of several kinds: the check
@@ -103,12 +104,12 @@ func TestFreshFeaturesSuitTheNeck(t *testing.T) {
 		}
 		return d.String()
 	}
-	slim := strings.NewReplacer("total = 20.6", "total = 16.9", "total = 22.4", "total = 18.2").Replace(neck.Starter())
-	for name, text := range map[string]string{"starter": neck.Starter(), "slim": slim} {
+	slim := strings.NewReplacer("total = 20.6", "total = 16.9", "total = 22.4", "total = 18.2").Replace(spec.Starter())
+	for name, text := range map[string]string{"starter": spec.Starter(), "slim": slim} {
 		for _, table := range []string{"rod", "blank"} {
 			added, err := applyEdits(context.Background(), bare(text, table), []Edit{{Op: "add", Path: table}})
 			require.NoError(t, err)
-			spec, err := neck.Read(strings.NewReader(added), "")
+			spec, err := spec.Read(strings.NewReader(added), "")
 			require.NoError(t, err)
 			n, problems := neck.Check(spec)
 			require.NotNil(t, n, "%s %s: %v", name, table, problems)
@@ -125,7 +126,7 @@ func TestGivenUpRequestStops(t *testing.T) {
 	ctx, leave := context.WithCancel(context.Background())
 	defer leave()
 	made := 0
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	set := bench.New(n, nil)
 	set.Products = nil
@@ -139,22 +140,22 @@ func TestGivenUpRequestStops(t *testing.T) {
 	_, _, err = product(ctx, set, allName)
 	require.ErrorIs(t, err, context.Canceled)
 	require.Equal(t, 1, made)
-	_, err = (&Server{bench: bench.New}).newModel(ctx, &modelRequest{Text: neck.Starter()})
+	_, err = (&Server{bench: bench.New}).newModel(ctx, &modelRequest{Text: spec.Starter()})
 	require.ErrorIs(t, err, context.Canceled)
 }
 
 // TestSectionTellsTheThicknessOnTheCentreline checks that it is there where it
 // is another than the total, and only there.
 func TestSectionTellsTheThicknessOnTheCentreline(t *testing.T) {
-	s := neck.Demo()
-	s.Profile = []neck.ProfileStation{{At: neck.AtFret(1), Bass: 1.4, Treble: 2.6, Apex: 9}}
+	s := spec.Demo()
+	s.Profile = []spec.ProfileStation{{At: spec.AtFret(1), Bass: 1.4, Treble: 2.6, Apex: 9}}
 	n, err := neck.New(s)
 	require.NoError(t, err)
 	d := drawSection(n, s.FretX(5))
 	require.Equal(t, decimal(n.Centre(s.FretX(5)), 2)+" mm", numberOf(d, "centre"))
 	require.NotEqual(t, d.Short.Total, numberOf(d, "centre"))
 	require.Empty(t, numberOf(drawSection(n, -30), "centre"), "there is no board")
-	even, err := neck.New(neck.Demo())
+	even, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	require.Empty(t, numberOf(drawSection(even, s.FretX(1)), "centre"))
 }

@@ -9,7 +9,7 @@ import (
 	"math"
 	"strings"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live/tomledit"
 )
 
@@ -194,7 +194,7 @@ func (e Edit) side(d *tomledit.Document) error {
 	if !named {
 		return d.Set(e.Path, v)
 	}
-	n, ok := neck.ShapeFullness(strings.Trim(raw, `"'`))
+	n, ok := spec.ShapeFullness(strings.Trim(raw, `"'`))
 	if !ok {
 		return fmt.Errorf("%s.shape: put the shape right first", at)
 	}
@@ -247,13 +247,13 @@ func (e Edit) units(d *tomledit.Document) error {
 	if e.Text == nil || *e.Text != "mm" && *e.Text != "in" {
 		return errors.New(`units: allowed: "mm" or "in"`)
 	}
-	s, err := neck.Read(strings.NewReader(d.String()), "spec")
+	s, err := spec.Read(strings.NewReader(d.String()), "spec")
 	if err != nil {
 		return fmt.Errorf("the unit cannot be changed before the spec is put right: %w", err)
 	}
-	to := neck.Millimetre
+	to := spec.Millimetre
 	if *e.Text == "in" {
-		to = neck.Inch
+		to = spec.Inch
 	}
 	if to == s.Units {
 		return nil
@@ -279,9 +279,9 @@ func (e Edit) units(d *tomledit.Document) error {
 
 // converted returns a length v of unit from in unit to: to 0.001 mm or
 // 0.0001 in, or as much finer as it must be for v to be had back from it.
-func converted(v float64, from, to neck.Unit) float64 {
-	usual := map[neck.Unit]int{neck.Millimetre: 3, neck.Inch: 4}
-	as := func(v float64, from, to neck.Unit, places int) float64 {
+func converted(v float64, from, to spec.Unit) float64 {
+	usual := map[spec.Unit]int{spec.Millimetre: 3, spec.Inch: 4}
+	as := func(v float64, from, to spec.Unit, places int) float64 {
 		return roundTo(to.Of(from.Millimetres(v)), places)
 	}
 	back := usual[from]

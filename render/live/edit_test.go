@@ -8,7 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // TestNumberOfEditsIsCapped sends as many edits as are taken, one more, and so
@@ -23,7 +23,7 @@ func TestNumberOfEditsIsCapped(t *testing.T) {
 	for n, ok := range map[int]bool{0: true, maxEdits: true, maxEdits + 1: false, 1000: false} {
 		e := read(n)
 		require.Len(t, e, min(n, maxEdits+1))
-		_, err := applyEdits(context.Background(), neck.Starter(), e)
+		_, err := applyEdits(context.Background(), spec.Starter(), e)
 		if ok {
 			require.NoError(t, err)
 		} else {
@@ -41,9 +41,9 @@ func TestChangeOfUnitThatCannotBeIsTold(t *testing.T) {
 	inch := "in"
 	gone, leave := context.WithCancel(context.Background())
 	leave()
-	_, err := applyEdits(gone, neck.Starter(), []Edit{{Op: "units", Text: &inch}})
+	_, err := applyEdits(gone, spec.Starter(), []Edit{{Op: "units", Text: &inch}})
 	require.ErrorIs(t, err, context.Canceled)
-	d := neck.Starter() + "#" + strings.Repeat("x", neck.MaxFileSize-len(neck.Starter())-1)
+	d := spec.Starter() + "#" + strings.Repeat("x", spec.MaxFileSize-len(spec.Starter())-1)
 	_, err = applyEdits(context.Background(), d, []Edit{{Op: "units", Text: &inch}})
 	require.ErrorContains(t, err, "larger than")
 }
@@ -51,15 +51,15 @@ func TestChangeOfUnitThatCannotBeIsTold(t *testing.T) {
 // TestEditsOfWhatCannotBeReadAreRefused asks the program itself, whatever a page
 // may do.
 func TestEditsOfWhatCannotBeReadAreRefused(t *testing.T) {
-	s, err := New(Options{Text: neck.Starter(), Folder: t.TempDir()})
+	s, err := New(Options{Text: spec.Starter(), Folder: t.TempDir()})
 	require.NoError(t, err)
 	defer s.Close()
 	v, half := 43.0, 21.5
-	wide := strings.Replace(neck.Starter(), "nut = 42.8", `nut = "wide"`, 1)
+	wide := strings.Replace(spec.Starter(), "nut = 42.8", `nut = "wide"`, 1)
 	for text, e := range map[string]Edit{
 		wide:           {Op: "set", Path: "width.end", Value: &v},
 		"":             {Op: "set", Path: "width.end", Value: &v},
-		neck.Starter(): {Op: "set", Path: "scale.frets", Value: &half},
+		spec.Starter(): {Op: "set", Path: "scale.frets", Value: &half},
 	} {
 		_, err := s.newModel(context.Background(), &modelRequest{Text: text, Edits: edits{e}})
 		require.ErrorAs(t, err, new(refusal))
@@ -68,7 +68,7 @@ func TestEditsOfWhatCannotBeReadAreRefused(t *testing.T) {
 	}
 	// An edit that leads to a neck that cannot be built is an edit all the same.
 	thick := 99.0
-	m, err := s.newModel(context.Background(), &modelRequest{Text: neck.Starter(), Edits: edits{{Op: "set", Path: "wall.height", Value: &thick}}})
+	m, err := s.newModel(context.Background(), &modelRequest{Text: spec.Starter(), Edits: edits{{Op: "set", Path: "wall.height", Value: &thick}}})
 	require.NoError(t, err)
 	require.False(t, m.OK)
 	require.Contains(t, m.Text, "height = 99")

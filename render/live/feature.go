@@ -7,13 +7,14 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live/tomledit"
 )
 
 // addFeature adds a table that the spec does not have, with numbers that suit
 // the neck as it is: a start to shape from, not advice.
 func addFeature(d *tomledit.Document, table string) error {
-	s, err := neck.Read(strings.NewReader(d.String()), "spec")
+	s, err := spec.Read(strings.NewReader(d.String()), "spec")
 	if err != nil {
 		return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
 	}
@@ -38,7 +39,7 @@ func addFeature(d *tomledit.Document, table string) error {
 		if s.Heel != nil {
 			end = math.Min(end, s.X(s.Heel.Start))
 		}
-		rod := neck.Rod{Width: 6, From: neck.AtX(6), To: neck.AtX(end - 10)}
+		rod := spec.Rod{Width: 6, From: spec.AtX(6), To: spec.AtX(end - 10)}
 		return d.AddTable(table, length("width", rod.Width), length("depth", roomyDepth(s, rod, math.Max(1, wood-6))), x("from", 6), x("to", end-10))
 	case "volute":
 		return d.AddTable(table, length("rise", 2.5), x("centre", -12), length("length", 40))
@@ -71,7 +72,7 @@ func addFeature(d *tomledit.Document, table string) error {
 
 // roomyDepth returns a depth of the rod's channel, at most deepest, that leaves
 // the least cover of the spec's limits wherever the channel runs.
-func roomyDepth(s *neck.Spec, rod neck.Rod, deepest float64) float64 {
+func roomyDepth(s *spec.Spec, rod spec.Rod, deepest float64) float64 {
 	const step, least = 0.5, 1
 	with := *s
 	with.Rod = &rod
@@ -89,8 +90,8 @@ func roomyDepth(s *neck.Spec, rod neck.Rod, deepest float64) float64 {
 
 // rounded returns a length in a unit, to a tenth of a millimetre or a
 // hundredth of an inch.
-func rounded(u neck.Unit, mm float64) float64 {
-	if u == neck.Inch {
+func rounded(u spec.Unit, mm float64) float64 {
+	if u == spec.Inch {
 		return math.Round(u.Of(mm)*100) / 100
 	}
 	return math.Round(mm*10) / 10
@@ -110,7 +111,7 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 			return err
 		}
 	}
-	s, err := neck.Read(strings.NewReader(d.String()), "spec")
+	s, err := spec.Read(strings.NewReader(d.String()), "spec")
 	if err != nil {
 		return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
 	}
@@ -166,8 +167,8 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 
 // thousandths returns a length in a unit, to three decimals of a millimetre or
 // four of an inch.
-func thousandths(u neck.Unit, mm float64) float64 {
-	if u == neck.Inch {
+func thousandths(u spec.Unit, mm float64) float64 {
+	if u == spec.Inch {
 		return math.Round(u.Of(mm)*1e4) / 1e4
 	}
 	return math.Round(mm*1e3) / 1e3

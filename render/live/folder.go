@@ -17,7 +17,7 @@ import (
 	"unicode/utf8"
 
 	"neckloft/export"
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // folder is the one folder that the page may read and write specs in. Only
@@ -101,11 +101,11 @@ func (f *folder) read(name string) (*file, error) {
 	if err != nil || !info.Mode().IsRegular() {
 		return nil, refusal{fmt.Errorf("%s is not a plain file", name)}
 	}
-	data, err := io.ReadAll(io.LimitReader(r, neck.MaxFileSize+1))
+	data, err := io.ReadAll(io.LimitReader(r, spec.MaxFileSize+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be read: %w", name, err)
 	}
-	if len(data) > neck.MaxFileSize {
+	if len(data) > spec.MaxFileSize {
 		return nil, refusal{fmt.Errorf("%s is larger than 1 MiB, which no spec is", name)}
 	}
 	// The page would put other characters in the place of what it cannot show,
@@ -137,7 +137,7 @@ func (f *folder) save(name, text, base string) (*file, error) {
 	if err := checkName(name); err != nil {
 		return nil, refusal{err}
 	}
-	if len(text) > neck.MaxFileSize {
+	if len(text) > spec.MaxFileSize {
 		return nil, refusal{fmt.Errorf("the text is larger than 1 MiB, which no spec is, and could not be read again; %s is left as it is", name)}
 	}
 	if info, err := f.root.Lstat(name); err == nil && !info.Mode().IsRegular() {

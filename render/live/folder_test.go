@@ -11,14 +11,14 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
 
 func TestFileThatIsNotUTF8IsRefused(t *testing.T) {
 	s := serve(t, nil)
 	// "Björk" as Latin-1 has it.
-	latin := strings.Replace(neck.Starter(), "name", "# Bj\xf6rk\nname", 1)
+	latin := strings.Replace(spec.Starter(), "name", "# Bj\xf6rk\nname", 1)
 	path := filepath.Join(s.dir, "latin.toml")
 	require.NoError(t, os.WriteFile(path, []byte(latin), 0o600))
 	for _, request := range []string{"open", "watch"} {
@@ -26,7 +26,7 @@ func TestFileThatIsNotUTF8IsRefused(t *testing.T) {
 		require.Equal(t, 422, w.Code, request)
 		require.Contains(t, w.Body.String(), "not text in UTF-8")
 	}
-	w := s.ask("save", map[string]string{"name": "latin.toml", "text": neck.Starter()})
+	w := s.ask("save", map[string]string{"name": "latin.toml", "text": spec.Starter()})
 	require.Equal(t, 422, w.Code)
 	got, err := os.ReadFile(path)
 	require.NoError(t, err)
@@ -53,7 +53,7 @@ func TestSaveOfWhatTheFileHoldsIsNoConflict(t *testing.T) {
 func TestSaveRefusesWhatCouldNotBeReadAgain(t *testing.T) {
 	s := serve(t, nil)
 	f := decode[file](t, s.ask("open", map[string]string{"name": "tern.toml"}).Body)
-	full := f.Text + "#" + strings.Repeat("x", neck.MaxFileSize-len(f.Text)-1)
+	full := f.Text + "#" + strings.Repeat("x", spec.MaxFileSize-len(f.Text)-1)
 	w := s.ask("save", map[string]string{"name": "tern.toml", "text": full + "x", "hash": f.Hash})
 	require.Equal(t, 422, w.Code)
 	require.Contains(t, w.Body.String(), "larger than 1 MiB")
@@ -64,7 +64,7 @@ func TestSaveRefusesWhatCouldNotBeReadAgain(t *testing.T) {
 
 func TestMarkInFrontIsKept(t *testing.T) {
 	s := serve(t, nil)
-	w := s.ask("model", map[string]any{"text": "\ufeff" + neck.Starter(), "edits": []any{map[string]any{"op": "set", "path": "width.nut", "value": 43}}})
+	w := s.ask("model", map[string]any{"text": "\ufeff" + spec.Starter(), "edits": []any{map[string]any{"op": "set", "path": "width.nut", "value": 43}}})
 	require.Equal(t, 200, w.Code, w.Body)
 	f := parse(t, w.Body.Bytes())
 	require.True(t, f.OK)

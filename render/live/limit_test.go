@@ -15,6 +15,7 @@ import (
 
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 func TestLimiterGivesUpAndGoesOn(t *testing.T) {
@@ -52,14 +53,14 @@ func TestLimiterGivesUpAndGoesOn(t *testing.T) {
 // too long, and for other things meanwhile and afterwards.
 func TestSlowRequestIsCutOff(t *testing.T) {
 	hold := make(chan struct{})
-	n, err := neck.New(neck.Demo())
+	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	set := bench.New(n, nil)
 	set.Products = []bench.Product{
 		{File: "slow", Write: func(io.Writer) error { <-hold; return nil }},
 		{File: "quick", Write: func(w io.Writer) error { _, err := io.WriteString(w, "made"); return err }},
 	}
-	s, err := New(Options{Text: neck.Starter(), Folder: t.TempDir(), Bench: func(*neck.Neck, neck.Problems) *bench.Set { return set }})
+	s, err := New(Options{Text: spec.Starter(), Folder: t.TempDir(), Bench: func(*neck.Neck, spec.Problems) *bench.Set { return set }})
 	require.NoError(t, err)
 	defer s.Close()
 	s.mostMaking = 50 * time.Millisecond
@@ -83,17 +84,17 @@ func TestSlowRequestIsCutOff(t *testing.T) {
 		require.NoError(t, err)
 		return a.StatusCode, string(out)
 	}
-	status, said := ask("make", map[string]string{"name": "slow", "text": neck.Starter()})
+	status, said := ask("make", map[string]string{"name": "slow", "text": spec.Starter()})
 	require.Equal(t, http.StatusServiceUnavailable, status)
 	require.Contains(t, said, "takes too long")
-	status, said = ask("make", map[string]string{"name": "quick", "text": neck.Starter()})
+	status, said = ask("make", map[string]string{"name": "quick", "text": spec.Starter()})
 	require.Equal(t, http.StatusServiceUnavailable, status)
 	require.Contains(t, said, "busy")
-	status, _ = ask("model", map[string]string{"text": neck.Starter()})
+	status, _ = ask("model", map[string]string{"text": spec.Starter()})
 	require.Equal(t, http.StatusOK, status, "the picture does not wait for it")
 	close(hold)
 	require.Eventually(t, func() bool {
-		status, said = ask("make", map[string]string{"name": "quick", "text": neck.Starter()})
+		status, said = ask("make", map[string]string{"name": "quick", "text": spec.Starter()})
 		return status == http.StatusOK && said == "made"
 	}, 5*time.Second, 10*time.Millisecond)
 
@@ -104,14 +105,14 @@ func TestSlowRequestIsCutOff(t *testing.T) {
 // TestHeavySpecsAreBounded asks for the largest neck that a spec can describe,
 // coarse and fine, and for one whose thin cover asks for a fine mesh.
 func TestHeavySpecsAreBounded(t *testing.T) {
-	s, err := New(Options{Text: neck.Starter(), Folder: t.TempDir()})
+	s, err := New(Options{Text: spec.Starter(), Folder: t.TempDir()})
 	require.NoError(t, err)
 	defer s.Close()
 	h := s.Handler("127.0.0.1:1")
 	for name, text := range map[string]string{
 		"long": "[scale]\nlength = 3000\nfrets = 60\n[width]\nnut = 300\nend = 300\n[board]\nthickness = 6\n[[depth]]\nfret = 1\ntotal = 150\n[[profile]]\nfret = 1\nbass = 1.05\ntreble = 40\n",
-		"thin": strings.Replace(neck.Starter(), "depth = 9.3", "depth = 14.5", 1),
-		"many": neck.Starter() + strings.Repeat("\n[[strings.set]]\ntension = 70\n", 3000),
+		"thin": strings.Replace(spec.Starter(), "depth = 9.3", "depth = 14.5", 1),
+		"many": spec.Starter() + strings.Repeat("\n[[strings.set]]\ntension = 70\n", 3000),
 	} {
 		for _, fine := range []bool{false, true} {
 			body, err := json.Marshal(map[string]any{"text": text, "fine": fine})

@@ -10,6 +10,7 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // Tolerances of the meshes that the page draws, in mm.
@@ -56,7 +57,7 @@ type problem struct {
 	Warning bool   `json:"warning"`
 }
 
-func problemsOf(ps neck.Problems) []problem {
+func problemsOf(ps spec.Problems) []problem {
 	out := []problem{}
 	for _, p := range ps {
 		out = append(out, problem{p.Key, p.Line, p.Message, p.Warning})
@@ -175,18 +176,18 @@ func numbers(headlines []export.Headline) []labelled {
 
 // judgement is what reading and checking a text gave.
 type judgement struct {
-	spec     *neck.Spec // nil where the text is no spec
+	spec     *spec.Spec // nil where the text is no spec
 	neck     *neck.Neck // nil where it cannot be built
-	problems neck.Problems
+	problems spec.Problems
 }
 
 // judge reads and checks a text.
 func judge(text string) *judgement {
 	j := &judgement{}
-	s, err := neck.Read(strings.NewReader(text), "")
+	s, err := spec.Read(strings.NewReader(text), "")
 	if err != nil {
 		if !errors.As(err, &j.problems) {
-			j.problems = neck.Problems{{Message: err.Error()}}
+			j.problems = spec.Problems{{Message: err.Error()}}
 		}
 		return j
 	}

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/export"
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // inFolder returns an opened folder with one spec in it.
@@ -130,7 +130,7 @@ func TestOnlyPlainFilesAreListedReadAndWritten(t *testing.T) {
 // TestGuardOfPort80 asks as a browser does, which leaves a port out of the
 // address where it is that of the protocol.
 func TestGuardOfPort80(t *testing.T) {
-	s, err := New(Options{Text: neck.Starter(), Folder: t.TempDir()})
+	s, err := New(Options{Text: spec.Starter(), Folder: t.TempDir()})
 	require.NoError(t, err)
 	defer s.Close()
 	for _, c := range []struct {

@@ -15,6 +15,7 @@ import (
 
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // Options say what is served.
@@ -27,7 +28,7 @@ type Options struct {
 	Folder string // of a spec without a file; "" is the working folder
 
 	// Bench returns what can be downloaded of a neck; nil for bench.New.
-	Bench func(n *neck.Neck, warnings neck.Problems) *bench.Set
+	Bench func(n *neck.Neck, warnings spec.Problems) *bench.Set
 
 	// Cautions are shown at the foot of the page.
 	Cautions []string
@@ -35,7 +36,7 @@ type Options struct {
 
 // Server serves the live page of one spec.
 type Server struct {
-	bench    func(*neck.Neck, neck.Problems) *bench.Set
+	bench    func(*neck.Neck, spec.Problems) *bench.Set
 	cautions []string
 	folder   *folder
 	name     string // of the spec in the folder, "" for one without a file
@@ -189,10 +190,10 @@ type shapeArt struct {
 // drawShapes returns the named shapes, each drawn on the demo neck.
 func drawShapes() ([]shapeArt, error) {
 	var out []shapeArt
-	for _, sh := range neck.Shapes() {
-		s := neck.Demo()
-		at := neck.AtFret(5)
-		s.Profile = []neck.ProfileStation{{At: at, Shape: sh.Name, Bass: sh.Fullness, Treble: sh.Fullness}}
+	for _, sh := range spec.Shapes() {
+		s := spec.Demo()
+		at := spec.AtFret(5)
+		s.Profile = []spec.ProfileStation{{At: at, Shape: sh.Name, Bass: sh.Fullness, Treble: sh.Fullness}}
 		s.Rod, s.Strings = nil, nil
 		n, err := neck.New(s)
 		if err != nil {
@@ -219,7 +220,7 @@ func (s *Server) start() (*start, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &start{*f, names, Groups(), shapes, append([]string{}, s.cautions...), neck.MillimetresPerInch}, nil
+	return &start{*f, names, Groups(), shapes, append([]string{}, s.cautions...), spec.MillimetresPerInch}, nil
 }
 
 // watch returns a file that is no longer the one with the given hash, or nil.

@@ -18,6 +18,7 @@ import (
 	"neckloft/export/bench"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
 
@@ -31,10 +32,10 @@ type served struct {
 	dir     string
 }
 
-func serve(t testing.TB, sets func(*neck.Neck, neck.Problems) *bench.Set) *served {
+func serve(t testing.TB, sets func(*neck.Neck, spec.Problems) *bench.Set) *served {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "tern.toml")
-	require.NoError(t, os.WriteFile(file, []byte(neck.Starter()), 0o600))
+	require.NoError(t, os.WriteFile(file, []byte(spec.Starter()), 0o600))
 	s, err := live.New(live.Options{File: file, Bench: sets})
 	require.NoError(t, err)
 	t.Cleanup(func() { s.Close() })
@@ -233,7 +234,7 @@ func parse(t *testing.T, data []byte) *frame {
 func TestModelCarriesClosedSolids(t *testing.T) {
 	s := serve(t, nil)
 	for _, fine := range []bool{false, true} {
-		w := s.ask("model", map[string]any{"text": neck.Starter(), "fine": fine})
+		w := s.ask("model", map[string]any{"text": spec.Starter(), "fine": fine})
 		require.Equal(t, 200, w.Code, w.Body)
 		f := parse(t, w.Body.Bytes())
 		require.True(t, f.OK)
@@ -246,11 +247,11 @@ func TestModelCarriesClosedSolids(t *testing.T) {
 
 func TestBadValuesSayTheValidatorsSentence(t *testing.T) {
 	s := serve(t, nil)
-	w := s.ask("model", map[string]any{"text": neck.Starter(), "edits": []any{map[string]any{"op": "set", "path": "width.nut", "value": 900}}})
+	w := s.ask("model", map[string]any{"text": spec.Starter(), "edits": []any{map[string]any{"op": "set", "path": "width.nut", "value": 900}}})
 	require.Equal(t, 200, w.Code)
 	f := parse(t, w.Body.Bytes())
 	require.False(t, f.OK)
-	spec, err := neck.Read(strings.NewReader(f.Text), "")
+	spec, err := spec.Read(strings.NewReader(f.Text), "")
 	require.NoError(t, err)
 	_, problems := neck.Check(spec)
 	require.NotEmpty(t, problems)
@@ -260,7 +261,7 @@ func TestBadValuesSayTheValidatorsSentence(t *testing.T) {
 }
 
 func TestOneBadRequestEndsNothing(t *testing.T) {
-	s := serve(t, func(n *neck.Neck, _ neck.Problems) *bench.Set {
+	s := serve(t, func(n *neck.Neck, _ spec.Problems) *bench.Set {
 		set := bench.New(n, nil)
 		set.Products = []bench.Product{
 			{File: "panics", Write: func(io.Writer) error { panic("on purpose") }},
@@ -270,7 +271,7 @@ func TestOneBadRequestEndsNothing(t *testing.T) {
 		return set
 	})
 	make := func(name string) *httptest.ResponseRecorder {
-		return s.ask("make", map[string]string{"name": name, "text": neck.Starter()})
+		return s.ask("make", map[string]string{"name": name, "text": spec.Starter()})
 	}
 	w := make("panics")
 	require.Equal(t, 500, w.Code)
@@ -292,5 +293,5 @@ func TestOneBadRequestEndsNothing(t *testing.T) {
 		require.Equal(t, 200, w.Code)
 		require.NotEmpty(t, parse(t, w.Body.Bytes()).Problems, text)
 	}
-	require.Equal(t, 200, s.ask("model", map[string]any{"text": neck.Starter()}).Code)
+	require.Equal(t, 200, s.ask("model", map[string]any{"text": spec.Starter()}).Code)
 }

@@ -4,12 +4,12 @@ import (
 	"math"
 	"strconv"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // values returns what every control holds, by path. Lengths are in the spec's
 // unit and angles in degrees; what is not given and has no default is absent.
-func values(s *neck.Spec) map[string]any {
+func values(s *spec.Spec) map[string]any {
 	v := valueMap{s: s, m: make(map[string]any)}
 	v.m["name"] = s.Name
 	v.m["units"] = s.Units.String()
@@ -30,7 +30,7 @@ func values(s *neck.Spec) map[string]any {
 	for i, p := range s.Profile {
 		at := entry("profile", i)
 		v.place(at, p.At)
-		if n, ok := neck.ShapeFullness(p.Shape); ok && p.Bass == n && p.Treble == n {
+		if n, ok := spec.ShapeFullness(p.Shape); ok && p.Bass == n && p.Treble == n {
 			v.m[at+".shape"] = p.Shape
 		}
 		v.number(at+".bass", p.Bass)
@@ -89,7 +89,7 @@ func values(s *neck.Spec) map[string]any {
 }
 
 type valueMap struct {
-	s *neck.Spec
+	s *spec.Spec
 	m map[string]any
 }
 
@@ -112,7 +112,7 @@ func (v valueMap) given(key string, x float64, isLength bool) {
 	}
 }
 
-func (v valueMap) wood(table string, w neck.Wood) {
+func (v valueMap) wood(table string, w spec.Wood) {
 	if w.Species != "" {
 		v.m[table+".species"] = w.Species
 	}
@@ -120,7 +120,7 @@ func (v valueMap) wood(table string, w neck.Wood) {
 	v.given(table+".modulus", w.Modulus, false)
 }
 
-func (v valueMap) strings(g *neck.Strings) {
+func (v valueMap) strings(g *spec.Strings) {
 	v.m["strings"] = true
 	v.length("strings.height_nut", g.HeightNut)
 	v.length("strings.height_12", g.Height12)
@@ -150,7 +150,7 @@ type placeValue struct {
 	MM   float64  `json:"mm"`
 }
 
-func (v valueMap) place(key string, p neck.Place) {
+func (v valueMap) place(key string, p spec.Place) {
 	out := placeValue{By: "x", MM: v.s.X(p)}
 	fret := v.s.FretAt(out.MM)
 	if p.ByFret {

@@ -9,7 +9,7 @@ import (
 	"github.com/pelletier/go-toml/v2"
 	"github.com/stretchr/testify/require"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live/tomledit"
 )
 
@@ -85,7 +85,7 @@ func TestHostileTextsCostNoMoreThanTheirLength(t *testing.T) {
 				t.Logf("%d bytes: %.0f a byte", len(text), got)
 				require.Less(t, got, perByte, "%d bytes", len(text))
 				// The text is read by the spec's reader too.
-				got = allocated(func() { neck.Read(strings.NewReader(text), "") }) / float64(len(text))
+				got = allocated(func() { spec.Read(strings.NewReader(text), "") }) / float64(len(text))
 				t.Logf("read: %.0f a byte", got)
 				require.Less(t, got, 2*perByte, "read, %d bytes", len(text))
 			}
@@ -162,7 +162,7 @@ func TestRemoveOfScatteredKeys(t *testing.T) {
 // FuzzEdits holds every edit to the library's reader: a text that was TOML stays
 // TOML, a value that was set is there, and an error leaves the text as it was.
 func FuzzEdits(f *testing.F) {
-	f.Add(neck.Starter(), "width.nut", 43.5)
+	f.Add(spec.Starter(), "width.nut", 43.5)
 	f.Add("a.b = 1\na.c = {x = [1, {y = 2}]}\n", "a.c.z", 0.0)
 	f.Add("[[depth]]\nfret = 1 # one\n[[depth]]\n", "depth[2].fret", 12.0)
 	f.Add("a = \"\"\"\n]\"\"\"\r\nd = 1979-05-27 07:32:00Z\r\n", "d", -1.0)

@@ -3,17 +3,17 @@ package tomledit
 import (
 	"strings"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // Literal is the text of a TOML value.
 type Literal string
 
 // Number returns the literal of a finite number.
-func Number(v float64) Literal { return Literal(neck.TOMLNumber(v)) }
+func Number(v float64) Literal { return Literal(spec.TOMLNumber(v)) }
 
 // Text returns the literal of a text.
-func Text(s string) Literal { return Literal(neck.TOMLText(s)) }
+func Text(s string) Literal { return Literal(spec.TOMLText(s)) }
 
 // Field is a key with its value.
 type Field struct {

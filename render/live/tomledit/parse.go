@@ -8,7 +8,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2/unstable"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // span is a range of bytes of the text.
@@ -50,7 +50,7 @@ type section struct {
 // A text comes from a page, and reading it must cost no more than in proportion
 // to its length. A spec has keys of three steps and a few hundred values.
 const (
-	maxSize    = neck.MaxFileSize // bytes of a text
+	maxSize    = spec.MaxFileSize // bytes of a text
 	maxKey     = maxPath          // steps of a dotted key or of a header
 	maxNesting = 8                // of lists and inline tables in each other
 	maxNodes   = 20_000           // values, tables and entries of a text

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/live/tomledit"
 )
 
@@ -172,7 +172,7 @@ func TestLiterals(t *testing.T) {
 // specs returns the texts of every spec of the tests, and other ways to write
 // the same.
 func specs(t *testing.T) []string {
-	texts := []string{neck.Starter(), strings.ReplaceAll(neck.Starter(), "\n", "\r\n")}
+	texts := []string{spec.Starter(), strings.ReplaceAll(spec.Starter(), "\n", "\r\n")}
 	files, err := filepath.Glob("../../../testdata/specs/*.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, files)

@@ -1,0 +1,19 @@
+package bending
+
+import "neckloft/neck"
+
+// WoodMass returns the mass of the neck's wood in grams: its volume and the
+// material's density, without board, frets, rod or hardware.
+func WoodMass(n *neck.Neck) float64 {
+	const mm3PerM3 = 1e9
+	const gramsPerKilogram = 1e3
+	return n.WoodVolume() / mm3PerM3 * n.Spec().Wood.Material().Density * gramsPerKilogram
+}
+
+// BoardMass returns the mass of the fretboard in grams, without frets.
+func BoardMass(n *neck.Neck) float64 {
+	return grams(n.BoardVolume(), n.Spec().BoardMaterial().Density)
+}
+
+// grams returns the mass of a volume in mm³ of a density in kg/m³.
+func grams(mm3, density float64) float64 { return mm3 * density * 1e-6 }

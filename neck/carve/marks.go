@@ -1,0 +1,253 @@
+package carve
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/neck/gauge"
+	"neckloft/neck/numeric"
+)
+
+// Room that the name of a flat's line takes on a template, in mm: from its
+// middle to an upright line over half its width, along to another name, to a
+// line of a flat, and of a letter of a name of more than three.
+const (
+	nameToLine = 3.4
+	nameAcross = 6.5
+	nameAlong  = 3.4
+	nameOff    = 2.2
+	nameLetter = 2.1
+)
+
+// MarkSideView adds the pencil lines that the flats have on the neck's sides to a
+// side elevation: those of the bass side, which it shows, and dashed those of
+// the treble side, where they differ. A plan that refuses the flats adds none.
+func (p *Plan) MarkSideView(t *gauge.Sheet) {
+	p.markFlats(t, func(l *Line) (dashed, ok bool) {
+		wall, ok := l.Wall()
+		return wall == neck.Treble, ok
+	}, func(q neck.XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Z} },
+		"1B is pair 1 on the bass side, full; 1T on the treble side, dashed where it lies elsewhere.")
+}
+
+// MarkTopView adds the pencil lines that the flats have on the back to a plan, and
+// dashed those on flats that are cut by then.
+func (p *Plan) MarkTopView(t *gauge.Sheet) {
+	p.markFlats(t, func(l *Line) (dashed, ok bool) {
+		return !l.OnBack(), l.OnBack() || l.OnFlat()
+	}, func(q neck.XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Y} },
+		"1B is pair 1, bass side; full on the back, dashed on a flat that is cut by then.")
+}
+
+// drawnLine is a flat's line on a template, all its pieces that join.
+type drawnLine struct {
+	flat        string
+	side        neck.Side
+	back        bool
+	points      []mesh.Vec2
+	first, last neck.Side // the half that its ends lie on
+}
+
+// markFlats adds the lines that pick chooses, as at projects them, with their
+// names: "1B" is the first pair's line on the bass side. Where both edges of a
+// flat are drawn, "3Bc" is the one nearer the centreline and "3Bs" the other.
+// Where a line's end lies over the centreline its name says on which side.
+func (p *Plan) markFlats(t *gauge.Sheet, pick func(*Line) (dashed, ok bool), at func(neck.XYZ) mesh.Vec2, meaning string) {
+	if p.Stage(StageFlats).Refused != "" {
+		return
+	}
+	var lines []drawnLine
+	var marks [][]gauge.Mark // by line
+	all := p.FlatLines()
+	for i := range all {
+		l := &all[i]
+		dashed, ok := pick(l)
+		if !ok || len(l.Points) < 2 {
+			continue
+		}
+		points := make([]mesh.Vec2, len(l.Points))
+		for i, q := range l.Points {
+			points[i] = at(q)
+		}
+		mark := gauge.Mark{Name: "flat " + l.Name(), Points: points, Dashed: dashed}
+		k := len(lines) - 1
+		if k < 0 || lines[k].flat != l.Name() || lines[k].back != l.Back || !joins(lines[k].points, points) {
+			lines = append(lines, drawnLine{l.Name(), l.Side, l.Back, points, l.Half, l.Half})
+			marks = append(marks, []gauge.Mark{mark})
+			continue
+		}
+		// The line goes on, drawn as before or otherwise.
+		lines[k].points = append(slices.Clone(lines[k].points), points...)
+		lines[k].last = l.Half
+		if m := &marks[k][len(marks[k])-1]; m.Dashed == dashed {
+			m.Points = append(slices.Clone(m.Points), points...)
+		} else {
+			marks[k] = append(marks[k], mark)
+		}
+	}
+	var drawn []drawnLine
+	often := map[string]int{}
+	for i, l := range lines {
+		l.points = gauge.Simplify(l.points)
+		if same(l.points, drawn) {
+			continue
+		}
+		drawn = append(drawn, l)
+		often[l.flat]++
+		for _, m := range marks[i] {
+			m.Points = gauge.Simplify(m.Points)
+			t.Marks = append(t.Marks, m)
+		}
+	}
+	if len(drawn) == 0 {
+		return
+	}
+	two, over := false, false
+	var names []gauge.Label
+	for _, l := range drawn {
+		name := l.flat
+		if often[name] > 1 { // both edges of a flat
+			two = true
+			name += map[bool]string{true: "c", false: "s"}[l.back]
+		}
+		first, last := name, name
+		if l.first != l.side {
+			first += " " + l.first.String()
+		}
+		if l.last != l.side {
+			last += " " + l.last.String()
+		}
+		over = over || first != name || last != name
+		names = append(names, p.nameLine(t, l.points, first, last, names)...)
+	}
+	t.Labels = append(t.Labels, names...)
+	t.Note += fmt.Sprintf(" Pencil lines of the flats, which leave %s: %s", p.Neck.Rounded(p.Options.Leave), meaning)
+	if two {
+		t.Note += " c: the flat's edge nearer the centreline; s: nearer the side."
+	}
+	if over {
+		t.Note += " A name with bass or treble: the line lies there, over the centreline."
+	}
+}
+
+// joins reports whether a line goes on where another ends.
+func joins(a, b []mesh.Vec2) bool { return a[len(a)-1].Sub(b[0]).Norm() < 1e-3 }
+
+// nameLine returns the names of a line whose ends are to be called first and
+// last: one where both are called alike.
+func (p *Plan) nameLine(t *gauge.Sheet, line []mesh.Vec2, first, last string, names []gauge.Label) []gauge.Label {
+	begin, end := nameEnd{line[0], -1, first}, nameEnd{line[len(line)-1], 1, last}
+	if first == last {
+		return []gauge.Label{p.nameSpot(t, line, []nameEnd{end, begin}, names)}
+	}
+	a := p.nameSpot(t, line, []nameEnd{begin}, names)
+	return []gauge.Label{a, p.nameSpot(t, line, []nameEnd{end}, append(slices.Clone(names), a))}
+}
+
+// nameEnd is an end of a line, the way on from there along the neck, and what
+// the line is called there.
+type nameEnd struct {
+	at   mesh.Vec2
+	way  float64
+	name string
+}
+
+// nameHalf returns half the width of a name.
+func nameHalf(name string) float64 {
+	return math.Max(nameAcross, nameLetter*float64(len(name))) / 2
+}
+
+// nameSpot returns a place for the name of a line: past an end of it, on the
+// wood, off upright lines, the lines of flats and the names that are there. A
+// line that runs to the end of the wood has its name beyond that, and one with
+// no room there has it over the line.
+func (p *Plan) nameSpot(t *gauge.Sheet, line []mesh.Vec2, ends []nameEnd, names []gauge.Label) gauge.Label {
+	free := func(q mesh.Vec2, half float64) bool {
+		for _, m := range t.Marks {
+			a, b := m.Points[0], m.Points[len(m.Points)-1]
+			if len(m.Points) == 2 && a.X == b.X && math.Abs(q.X-a.X) < half+nameToLine-nameAcross/2 {
+				return false
+			}
+			if !strings.HasPrefix(m.Name, "flat ") || a.X >= q.X+half || b.X <= q.X-half {
+				continue
+			}
+			lo, hi := math.Inf(1), math.Inf(-1)
+			for _, x := range []float64{q.X - half, q.X, q.X + half} {
+				y := heightAt(m.Points, numeric.Clamp(x, a.X, b.X))
+				lo, hi = math.Min(lo, y), math.Max(hi, y)
+			}
+			if q.Y > lo-nameOff && q.Y < hi+nameOff {
+				return false
+			}
+		}
+		for _, l := range names {
+			if math.Abs(q.X-l.At.X) < half+nameHalf(l.Text) && math.Abs(q.Y-l.At.Y) < nameAlong {
+				return false
+			}
+		}
+		return true
+	}
+	n := p.Neck
+	const step, reach = 0.5, 60
+	for _, beyond := range []bool{false, true} {
+		for _, end := range ends {
+			half := nameHalf(end.name)
+			room := half + nameToLine - nameAcross/2
+			lo, hi := n.Start()+room, n.End()-room
+			for d := room; d < reach; d += step {
+				q := mesh.Vec2{X: end.at.X + end.way*d, Y: end.at.Y}
+				if beyond { // past the wood
+					lo, hi = math.Inf(-1), math.Inf(1)
+					if q.X > n.Start()-room && q.X < n.End()+room {
+						continue
+					}
+				}
+				if q.X < lo || q.X > hi {
+					break
+				}
+				if free(q, half) {
+					return gauge.Label{At: q, Text: end.name}
+				}
+			}
+		}
+	}
+	end := ends[0]
+	a, b := line[0], line[len(line)-1]
+	for _, off := range []float64{3, -3, 6, -6} {
+		for d := nameHalf(end.name); d < b.X-a.X; d += step {
+			x := end.at.X - end.way*d
+			if q := (mesh.Vec2{X: x, Y: heightAt(line, x) + off}); free(q, nameHalf(end.name)) {
+				return gauge.Label{At: q, Text: end.name}
+			}
+		}
+	}
+	return gauge.Label{At: end.at, Text: end.name}
+}
+
+// same reports whether a line lies on one of those before it.
+func same(points []mesh.Vec2, drawn []drawnLine) bool {
+	const seen = 0.1 // mm
+	for _, l := range drawn {
+		d := l.points
+		a, b := points[0].Sub(d[0]).Norm(), points[len(points)-1].Sub(d[len(d)-1]).Norm()
+		mid := func(l []mesh.Vec2) float64 { return heightAt(l, (l[0].X+l[len(l)-1].X)/2) }
+		if a < seen && b < seen && mid(points)-mid(d) < seen && mid(d)-mid(points) < seen {
+			return true
+		}
+	}
+	return false
+}
+
+// heightAt returns y of a line at x.
+func heightAt(l []mesh.Vec2, x float64) float64 {
+	for i := 0; i+1 < len(l); i++ {
+		if a, b := l[i], l[i+1]; x <= b.X {
+			return numeric.Lerp(a.Y, b.Y, (x-a.X)/(b.X-a.X))
+		}
+	}
+	return l[len(l)-1].Y
+}

@@ -1,0 +1,363 @@
+package carve
+
+import (
+	"fmt"
+	"math"
+	"neckloft/neck"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
+	"strconv"
+	"strings"
+)
+
+// Step is one step of the plan in words, for paper and terminal.
+type Step struct {
+	Title    string
+	Kind     StageKind // the state of the wood after it
+	Do       []string  // one a line
+	Ticks    []string  // to tick off, such as one pass each
+	Cautions []string  // for this step
+	Refused  string    // why the plan refuses the step: then it has no settings
+}
+
+// Cautions of the steps: common practice, no published source, but for the
+// dust limit (HSE, Wood dust: controlling the risks: 3 mg/m³ for hardwood over
+// 8 hours) and the direction of feed (any router's manual).
+const (
+	cautionScrap  = "Verify every setting on scrap of the same size, and measure the wood, not the drawing."
+	cautionRouter = "Feed against the cutter's rotation, take light passes, keep the guard on and both hands on the tool; unplug before changing or setting a bit."
+	cautionEyes   = "Protect eyes and ears; clamp the work and keep hands out of the bit's way."
+	cautionDust   = "Extract dust at the tool and wear a fitted respirator: hardwood dust is limited to 3 mg/m3 over 8 hours (HSE); your own country's limit prevails."
+	cautionBit    = "A large bit turns slowly: keep to the speed printed on it."
+	cautionKnife  = "Cut away from hands and body; a sharp tool needs less force."
+)
+
+// Steps returns the plan in words, lengths in unit u.
+func (p *Plan) Steps(u spec.Unit) []Step {
+	steps := []Step{p.stepBegin(u), p.stepTaper(u), p.stepStops(u), p.stepRound(u), p.stepFlats(u), p.stepHand(u)}
+	return steps
+}
+
+func (p *Plan) stepBegin(u spec.Unit) Step {
+	return Step{
+		Title: "Square the blank and cut the outline",
+		Kind:  StageSquare,
+		Do: []string{
+			fmt.Sprintf("Wood below the glue plane: %s (%s).", u.Rounded(p.Stock), p.StockHow),
+			"Sides square to the glue face, along the outline; back flat and parallel to the glue face.",
+		},
+		Cautions: []string{cautionScrap},
+	}
+}
+
+func (p *Plan) stepTaper(u spec.Unit) Step {
+	t := p.Taper
+	s := Step{Title: "Taper the back", Kind: StageTaper, Refused: p.Stage(StageTaper).Refused}
+	if s.Refused != "" {
+		return s
+	}
+	s.Do = append(s.Do, fmt.Sprintf("Depth %s at x = %s and %s at x = %s: a drop of %s over %s, %.3f degrees.",
+		u.Rounded(t.DepthFrom), u.Rounded(t.From), u.Rounded(t.DepthTo), u.Rounded(t.To),
+		u.Rounded(math.Abs(t.Drop())), u.Rounded(t.Length()), math.Abs(t.Angle)*180/math.Pi))
+	s.Do = append(s.Do, fmt.Sprintf("Take off %s at the nut end and %s at the body end; the stations list every fret.",
+		u.Rounded(p.Stock-t.DepthFrom), u.Rounded(p.Stock-t.DepthTo)))
+	set := t.Sled
+	if set.Shim < 0.005 {
+		s.Do = append(s.Do, "The flat is parallel to the glue plane: no shim.")
+	} else {
+		line := fmt.Sprintf("Sled, glue face down: hinge at the %s, shim of %s at the %s, %s from the hinge along the bench.",
+			set.HingeAt, u.Rounded(set.Shim), set.ShimAt, u.Rounded(set.Span))
+		if set.Offset != 0 {
+			way := func(v float64) string {
+				if v < 0 {
+					return "lowers the wood by " + u.Rounded(-v)
+				}
+				return "lifts the wood by " + u.Rounded(v)
+			}
+			line += fmt.Sprintf(" The shim %s at the near end of the run and %s at the far end: zero the cutter after it is in.",
+				way(set.LiftNear), way(set.LiftFar))
+		}
+		s.Do = append(s.Do, line)
+	}
+	if set.Sag > 0 {
+		sag := u.Rounded(set.Sag)
+		if set.Sag < 0.005 {
+			sag = "less than " + u.Rounded(0.01)
+		}
+		if p.Options.Sled.Carries == CarriesRouter {
+			s.Do = append(s.Do, fmt.Sprintf("The plate sags by %s under the router in the middle of its %s, and the cut is deeper there by as much: set the cutter that much higher.", sag, u.Rounded(p.Options.Sled.Unsupported)))
+		} else {
+			s.Do = append(s.Do, fmt.Sprintf("The sled sags by %s under the router in the middle of its %s, and that much wood is left there.", sag, u.Rounded(p.Options.Sled.Unsupported)))
+		}
+	}
+	if most := p.Stock - math.Min(t.DepthFrom, t.DepthTo); most > 6 {
+		s.Do = append(s.Do, "Saw most of it away first; leave the last of it to plane or router.")
+	}
+	switch f := p.features(); len(f) {
+	case 0:
+	case 1:
+		s.Do = append(s.Do, "Keep the cutter's rim between the two ends of the run: the "+f[0]+" stands higher.")
+	default:
+		s.Do = append(s.Do, "Keep the cutter's rim between the two ends of the run: "+list(f)+" stand higher.")
+	}
+	s.Cautions = []string{cautionRouter, cautionEyes, cautionDust}
+	return s
+}
+
+func (p *Plan) stepStops(u spec.Unit) Step {
+	s := Step{Title: "Mark the stops on the back", Kind: StageTaper, Refused: p.Stage(StageRound).Refused}
+	if s.Refused != "" {
+		return s
+	}
+	r := p.Round
+	across := fmt.Sprintf("The bit is %s across.", u.Rounded(2*r.Bit.BodyRadius()))
+	if b := p.Options.Base; b > r.Bit.BodyRadius() {
+		across += fmt.Sprintf(" The router's base sets the marks: it is %s across and stays clear of what stands beyond the run.", u.Rounded(2*b))
+	}
+	if r.Stops[0].Feature == "" && r.Stops[1].Feature == "" {
+		s.Do = append(s.Do, across+" No stops: it runs out over both ends of the wood.")
+		return s
+	}
+	free, marks := "", "these marks"
+	for _, stop := range r.Stops[:2] {
+		if stop.Feature == "" {
+			free, marks = " At the "+stop.End+" it runs out over the end of the wood.", "this mark"
+			continue
+		}
+		s.Ticks = append(s.Ticks, fmt.Sprintf("%s, before the %s: %s from the nut, %s from the board's end.",
+			stop.End, stop.Feature, both(stop.Centre), both(stop.Board)))
+	}
+	s.Do = append(s.Do, across+free+" Its centre goes no farther than "+marks+", on both sides:")
+	return s
+}
+
+// both prints a length in both units.
+func both(mm float64) string {
+	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm (" + strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in)"
+}
+
+func (p *Plan) stepRound(u spec.Unit) Step {
+	r := p.Round
+	s := Step{Title: "Round over with a bit of " + r.Bit.Label(u) + " radius", Kind: StageRound, Refused: p.Stage(StageRound).Refused}
+	if s.Refused != "" {
+		return s
+	}
+	set, top := r.Setting, r.Greatest
+	b := r.Bit
+	guide := "The bearing runs on the neck's own side."
+	foot, bench := "glue face", "the bench"
+	if p.Options.Guide == GuideTemplate {
+		guide = fmt.Sprintf("The bearing runs on a template %s thick under the glue face, flush with the neck's sides.", u.Rounded(p.Options.Template))
+		foot = "template"
+	}
+	if p.Options.Reference == ReferenceBack {
+		s.Do = append(s.Do, fmt.Sprintf("Router on the flat back (or back down on a table). End of the arc %s out of the base; its crown then %s; foot of the bearing %s out (bearing %s high).",
+			p.safe(u, set.Height), crownWords(u, p.SafeHeight(u, set.Height-b.Radius)), p.safe(u, set.Height+b.BearingHeight), u.Rounded(b.BearingHeight)))
+		s.Do = append(s.Do, fmt.Sprintf("Never beyond %s out of the base: %s.", p.safe(u, top.Height), top.Why))
+	} else {
+		line := "Router on rails parallel to the glue plane, neck glue face down. Every height counts from the glue plane, where the glue face lies"
+		if p.Options.Guide == GuideTemplate {
+			line += fmt.Sprintf("; to measure from under the template add its %s", u.Rounded(p.Options.Template))
+		}
+		s.Do = append(s.Do, line+"; on a block add the block. "+p.railWords(u))
+		s.Do = append(s.Do, fmt.Sprintf("End of the arc %s above the glue plane; its crown then %s above it; foot of the bearing %s (bearing %s high).",
+			p.safe(u, set.Height), p.safe(u, set.Height+b.Radius), aboveWords(u, p.SafeHeight(u, set.Height-b.BearingHeight)), u.Rounded(b.BearingHeight)))
+		s.Do = append(s.Do, fmt.Sprintf("Never below %s above the glue plane: %s.", p.safe(u, top.Height), top.Why))
+	}
+	if r.Own {
+		s.Do = append(s.Do, "The height is the one asked for.")
+	} else if p.Options.Leave > 0 {
+		s.Do = append(s.Do, fmt.Sprintf("It leaves %s or more everywhere: %s.", u.Rounded(p.Options.Leave), set.Why))
+	}
+	if room := p.bearingRoom(); room < screwRoom {
+		if p.Options.Reference == ReferenceBack {
+			bench = "a bench"
+		}
+		raise := fmt.Sprintf("raise the neck on a block narrower than it, or let the side that is cut overhang %s", bench)
+		if room < -0.005 {
+			s.Do = append(s.Do, fmt.Sprintf("The bearing's foot reaches up to %s past the %s, and its screw farther, into %s that the neck lies on: %s.", u.Rounded(-room), foot, bench, raise))
+		} else {
+			s.Do = append(s.Do, fmt.Sprintf("The bearing's foot stays only %s short of the foot of the %s: measure its screw; if that reaches %s, %s.", u.Rounded(math.Max(0, room)), foot, bench, raise))
+		}
+	}
+	s.Do = append(s.Do, guide+" "+travelWords)
+	if p.Options.Reference == ReferenceBack {
+		s.Do = append(s.Do, tableWords)
+	}
+	s.Do = append(s.Do, "Passes, by the height of the arc's end "+p.HeightFrom()+":")
+	for i, pass := range r.Passes {
+		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %.1f cm3", i+1, p.safe(u, pass.Height), pass.Removed/1e3))
+	}
+	s.Cautions = []string{cautionRouter, cautionEyes, cautionBit, cautionDust}
+	return s
+}
+
+// Which way to go, against the rotation of a bit that turns clockwise seen from
+// the router, by hand-held router and by table: what moves there is the work,
+// and it moves the other way.
+const (
+	travelWords = "Bass side: the router travels toward the nut; treble side: toward the body (bit seen turning clockwise from the router's side)."
+	tableWords  = "On a router table the router stands still and the neck is pushed the opposite way: with its bass side on the bit it moves body end first, with its treble side nut end first."
+)
+
+// screwRoom is what the screw or nut that holds a bearing takes below its foot,
+// in mm: common practice, no published source.
+const screwRoom = 4
+
+// bearingRoom returns the least distance of the bearing's foot from the plane
+// that the neck lies on, glue face down, without a block: the glue plane, or
+// the template's foot. It is negative where the bearing reaches through.
+func (p *Plan) bearingRoom() float64 {
+	k := p.cutter(p.Round.Bit)
+	guide := 0.0
+	if p.Options.Guide == GuideTemplate {
+		guide = p.Options.Template
+	}
+	least := math.Inf(1)
+	for _, x := range []float64{p.Round.From, p.Round.To} {
+		x = numeric.Clamp(x, p.Stretch.From, p.Stretch.To)
+		least = math.Min(least, p.level(&k, x, p.dial(p.Round.Setting.Height))+guide-k.BearingHeight)
+	}
+	return least
+}
+
+// railWords says how high rails must be for the router to pass over what
+// stands: the blank, and with it what is deeper than the blank.
+func (p *Plan) railWords(u spec.Unit) string {
+	n := p.Neck
+	deepest := 0.0
+	lo, hi := n.Start(), n.End()
+	if b := p.Options.Base; b > 0 {
+		lo, hi = math.Max(lo, p.Round.From-b), math.Min(hi, p.Round.To+b)
+	}
+	for i := range 201 {
+		deepest = math.Max(deepest, n.Depth(numeric.Lerp(lo, hi, float64(i)/200)))
+	}
+	unit := 0.01
+	if u == spec.Inch {
+		unit = 0.001 * spec.MillimetresPerInch
+	}
+	up := func(v float64) string { return u.Rounded(math.Ceil(v/unit-1e-6) * unit) }
+	line := fmt.Sprintf("Rails at least %s above the glue plane clear the blank", up(math.Max(p.Stock, deepest)))
+	if f := p.features(); len(f) > 0 {
+		line += " with " + list(f)
+	}
+	if deepest > p.Stock+0.005 {
+		line += fmt.Sprintf(", which stand up to %s deep", up(deepest))
+	}
+	return line + "."
+}
+
+// features names what the neck has beyond the run.
+func (p *Plan) features() []string {
+	s := p.Neck.Spec()
+	var out []string
+	if s.Volute != nil {
+		out = append(out, "volute")
+	}
+	if s.Headstock != nil {
+		out = append(out, "headstock")
+	}
+	if s.Heel != nil {
+		out = append(out, "heel")
+	}
+	return out
+}
+
+// list joins names: "volute, headstock and heel".
+func list(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// aboveWords says where a height is from the glue plane.
+func aboveWords(u spec.Unit, height float64) string {
+	switch {
+	case height > 0.005:
+		return u.Rounded(height) + " above it"
+	case height < -0.005:
+		return u.Rounded(-height) + " below it"
+	}
+	return "level with it"
+}
+
+// crownWords says where the arc's crown is from the base.
+func crownWords(u spec.Unit, out float64) string {
+	switch {
+	case out > 0.005:
+		return u.Rounded(out) + " out too"
+	case out < -0.005:
+		return u.Rounded(-out) + " inside it"
+	}
+	return "flush with it"
+}
+
+func (p *Plan) stepFlats(u spec.Unit) Step {
+	f := p.Flats
+	s := Step{Title: "Or cut flats by hand, in place of the router", Kind: StageFlats, Refused: p.Stage(StageFlats).Refused}
+	if s.Refused != "" {
+		return s
+	}
+	at := "tangent to the finished back"
+	if p.Options.Leave > 0 {
+		at = fmt.Sprintf("%s off the finished back", u.Rounded(p.Options.Leave))
+	}
+	s.Do = append(s.Do, fmt.Sprintf("Draw both lines of a flat from the stations and cut to the lines, bass side before treble, then the next pair. Each flat ends %s.", at))
+	s.Do = append(s.Do, p.lineWords()...)
+	for pair := range f.Pairs {
+		if !p.cuts(pair + 1) {
+			continue
+		}
+		s.Ticks = append(s.Ticks, fmt.Sprintf("pair %d: bass %s, treble %s degrees to the glue plane", pair+1,
+			spec.Number(f.Angles[neck.Bass][pair]*180/math.Pi, 1), spec.Number(f.Angles[neck.Treble][pair]*180/math.Pi, 1)))
+	}
+	s.Cautions = []string{cautionKnife, cautionDust}
+	return s
+}
+
+// cuts reports whether a pair of flats takes anything off at any station.
+func (p *Plan) cuts(pair int) bool {
+	for i := range p.Stations {
+		for _, f := range p.Stations[i].Flats {
+			if f.Pair == pair {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (p *Plan) stepHand(u spec.Unit) Step {
+	n := p.Neck
+	s := Step{Title: "Bring it down by hand", Kind: StageFinal, Refused: p.Stage(StageFinal).Refused}
+	if s.Refused != "" {
+		return s
+	}
+	if st := p.Stage(StageRound); st.Refused == "" {
+		line := fmt.Sprintf("After the router %.1f cm3 are left, %.0f %% of the rounding: ", st.Remaining/1e3, 100*st.Hand)
+		r := p.Round
+		line += fmt.Sprintf("between the stops a ridge %s to %s wide and at most %s over the target, at %s",
+			u.Rounded(r.RidgeLeast), u.Rounded(r.RidgeMost), u.Rounded(r.Most), n.Where(r.MostAt))
+		if r.PastMost > r.Most+0.005 {
+			line += fmt.Sprintf("; past the stops up to %s stand, at %s", u.Rounded(r.PastMost), n.Where(r.PastAt))
+		}
+		s.Do = append(s.Do, line+".")
+	}
+	if st := p.Stage(StageFlats); st.Refused == "" {
+		s.Do = append(s.Do, fmt.Sprintf("After the flats %.1f cm3 are left, %.0f %% of the rounding, at most %s over the target, at %s.",
+			st.Remaining/1e3, 100*st.Hand, u.Rounded(p.Flats.Most), n.Where(p.Flats.MostX)))
+	}
+	if f := p.features(); len(f) > 0 {
+		s.Do = append(s.Do, "Shape "+list(f)+", blend, and hold gauges at the stations.")
+	} else {
+		s.Do = append(s.Do, "Blend, and hold gauges at the stations.")
+	}
+	if st := p.Stage(StageFinal); st.HasCover {
+		s.Do = append(s.Do, fmt.Sprintf("Least wood over the rod channel at the end: %s, at %s (limit %s).",
+			u.Rounded(st.Cover), n.Where(st.CoverAt), u.Format(n.Spec().Limits.Cover)))
+	}
+	s.Cautions = []string{cautionDust, cautionKnife}
+	return s
+}

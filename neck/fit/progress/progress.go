@@ -1,0 +1,444 @@
+package progress
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"neckloft/neck"
+	"neckloft/neck/fit"
+	"neckloft/neck/readings"
+	"neckloft/neck/spec"
+)
+
+// Status says where a reading of a work piece stands.
+type Status int
+
+const (
+	OnTarget  Status = iota // within the tolerance of the target
+	ToComeOff               // there is wood left to take away
+	Below                   // there is less wood than the target wants
+)
+
+// String returns the status in words.
+func (s Status) String() string {
+	return [...]string{"on target", "to come off", "below"}[s]
+}
+
+// Check is a reading of a work piece against its target. Lengths are in mm.
+type Check struct {
+	readings.Reading
+	X         float64
+	Station   string
+	Target    float64 // what the reading is to become; of a point, the depth at its y, NaN beside the neck
+	Remaining float64 // still to come off, negative where it is below; of a point, square to the target's surface
+	Wood      float64 // Left as thickness of wood: of a width per side, of a girth an even layer all round, on the centreline square to the surface
+	Status    Status
+
+	// Of a point and of a thickness on the centreline: the side and the direction,
+	// in radians below level, in which Wood is counted, and the place on the
+	// target's surface.
+	Side neck.Side
+	Phi  float64
+	Foot neck.YZ
+}
+
+// Progress is a work piece against its spec.
+type Progress struct {
+	Neck      *neck.Neck
+	Set       *readings.Set
+	Tolerance float64
+	Checks    []Check // in the order of the file
+	Notes     []string
+
+	// Cover is the least wood between channel and back as carved, at the
+	// stations that were read; NaN where they do not tell. CoverAt is x.
+	Cover, CoverAt float64
+}
+
+// DefaultTolerance is how near to its target a reading is on it, in mm: common
+// practice, no published source; a caliper over a curved back repeats no
+// better.
+const DefaultTolerance = 0.1
+
+// Follow compares readings taken while carving with the neck that it is to
+// become.
+func Follow(n *neck.Neck, set *readings.Set, tolerance float64) (*Progress, error) {
+	s := n.Spec()
+	if set.Scale > 0 && math.Abs(set.Scale-s.Scale.Length) > 0.5 {
+		return nil, spec.Problems{set.Problem(set.Lines["scale"], "the readings are of a scale of %s, the spec has %s; fret stations would not be the same", s.Length(set.Scale), s.Length(s.Scale.Length))}
+	}
+	if err := set.Distinct(s.X); err != nil {
+		return nil, err
+	}
+	p := &Progress{Neck: n, Set: set, Tolerance: tolerance, Cover: math.NaN()}
+	aside := 0
+	var problems spec.Problems
+	for _, r := range set.Readings {
+		if !r.Placed || r.Kind == readings.BoardAt || r.Kind == readings.WallAt || r.Kind == readings.RadiusAt {
+			aside++
+			continue
+		}
+		x := s.X(r.At)
+		if r.At.ByFret && r.At.Fret > float64(s.Scale.Frets)+0.5 {
+			problems = append(problems, set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets))
+			continue
+		}
+		if x < n.Start()-1e-6 || x > n.End()+1e-6 {
+			problems = append(problems, set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", set.Label(r), s.Length(x), s.Length(n.Start()), s.Length(n.End())))
+			continue
+		}
+		p.Checks = append(p.Checks, p.check(r, x))
+	}
+	if len(problems) > 0 {
+		return nil, problems[:min(len(problems), readings.MaxProblems)]
+	}
+	if len(p.Checks) == 0 {
+		return nil, spec.Problems{{File: set.File, Message: "there is no reading of the wood in this file; wanted: total, centre, wood, width, girth or point"}}
+	}
+	if aside > 0 {
+		p.Notes = append(p.Notes, fmt.Sprintf("%s of board, wall or radius left aside: carving does not change them.", readings.Count(aside, "reading")))
+	}
+	p.offCentre()
+	p.cover()
+	return p, nil
+}
+
+// back returns the place on the back that a contour point or a thickness on the
+// centreline at x was read at.
+func (p *Progress) back(r readings.Reading, x float64) neck.YZ {
+	if r.Kind == readings.Point {
+		return neck.YZ{Y: r.Y, Z: -r.Value}
+	}
+	return neck.YZ{Z: p.Neck.Total(x) - p.Neck.Depth(x) - r.Value}
+}
+
+// offCentre notes where a caliper on the centreline would read less than the
+// totals that are among the readings, which it then must not be taken for.
+func (p *Progress) offCentre() {
+	most := p.Tolerance
+	var at *Check
+	for i, c := range p.Checks {
+		if c.Kind != readings.Total && c.Kind != readings.Wood {
+			continue
+		}
+		if d := p.Neck.Total(c.X) - p.Neck.Centre(c.X); d > most {
+			most, at = d, &p.Checks[i]
+		}
+	}
+	if at == nil {
+		return
+	}
+	unit := p.Set.Units
+	deepest := p.Neck.Station("", at.X).ApexY
+	side := neck.Bass
+	if deepest > 0 {
+		side = neck.Treble
+	}
+	p.Notes = append(p.Notes, fmt.Sprintf("A total is what wide caliper jaws read at the deepest point. At %s that lies %s to the %s side, and on the centreline the target is %s thinner: a reading taken there is of kind centre.",
+		at.Station, unit.Rounded(math.Abs(deepest)), side, unit.Rounded(most)))
+}
+
+// layers returns how much a reading changes by where an even layer of the
+// thickness 1 comes off the back: of a width twice as much, and of a girth the
+// angle by which the back turns from wall to wall, since the length of a convex
+// curve changes by that times its offset (Steiner's formula).
+func layers(k readings.Kind) float64 {
+	switch k {
+	case readings.Width:
+		return 2
+	case readings.Girth:
+		return math.Pi
+	}
+	return 1
+}
+
+// check compares one reading.
+func (p *Progress) check(r readings.Reading, x float64) Check {
+	sec := p.Neck.Section(x)
+	c := Check{Reading: r, X: x, Station: readings.PlaceLabel(r.At, p.Set.Units)}
+	square := func(q neck.YZ) {
+		c.Wood, c.Side, c.Phi = fit.Nearest(&sec, q)
+		c.Foot = neck.YZ{Y: q.Y - c.Wood*c.Side.Sign()*math.Cos(c.Phi), Z: q.Z + c.Wood*math.Sin(c.Phi)}
+	}
+	switch r.Kind {
+	case readings.Point:
+		square(neck.YZ{Y: r.Y, Z: -r.Value})
+		c.Target, c.Remaining = math.NaN(), c.Wood
+		if d, ok := sec.DepthAt(r.Y); ok {
+			c.Target = d
+		}
+	case readings.Centre:
+		c.Target = p.Neck.Centre(x)
+		c.Remaining = r.Value - c.Target
+		square(p.back(r, x))
+	default:
+		switch r.Kind {
+		case readings.Total:
+			c.Target = p.Neck.Total(x)
+		case readings.Wood:
+			c.Target = sec.Depth
+		case readings.Width:
+			c.Target = 2 * sec.HalfWidth
+		case readings.Girth:
+			c.Target = sec.Girth()
+		}
+		c.Remaining = r.Value - c.Target
+		c.Wood = c.Remaining / layers(r.Kind)
+	}
+	left := c.Remaining
+	if r.Kind == readings.Girth {
+		left = c.Wood
+	}
+	switch {
+	case left > p.Tolerance:
+		c.Status = ToComeOff
+	case left < -p.Tolerance:
+		c.Status = Below
+	}
+	return c
+}
+
+// decimals prints a length as tables do.
+func decimals(mm float64, unit spec.Unit) string {
+	if unit == spec.Inch {
+		return fmt.Sprintf("%.3f", spec.Inch.Of(mm))
+	}
+	return fmt.Sprintf("%.2f", mm)
+}
+
+// Count returns how many readings have a status.
+func (p *Progress) Count(s Status) int {
+	n := 0
+	for _, c := range p.Checks {
+		if c.Status == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Stations returns the distinct stations that were read, in order along the
+// neck, each with its checks.
+func (p *Progress) Stations() [][]Check {
+	by := make(map[float64][]Check)
+	var xs []float64
+	for _, c := range p.Checks {
+		if _, ok := by[c.X]; !ok {
+			xs = append(xs, c.X)
+		}
+		by[c.X] = append(by[c.X], c)
+	}
+	slices.Sort(xs)
+	out := make([][]Check, len(xs))
+	for i, x := range xs {
+		out[i] = by[x]
+	}
+	return out
+}
+
+// Direction says in words which way the wood of a check is to come off, or
+// where it is missing. Lengths are in the given unit.
+func (c *Check) Direction(unit spec.Unit) string {
+	back, off := "the back", ""
+	if c.Status != Below {
+		back, off = "off the back", "off "
+	}
+	switch c.Kind {
+	case readings.Total, readings.Wood:
+		return back
+	case readings.Width:
+		return fmt.Sprintf("%s %seach side", decimals(math.Abs(c.Wood), unit), off)
+	case readings.Girth:
+		return fmt.Sprintf("%s %sall round, if even", decimals(math.Abs(c.Wood), unit), off)
+	}
+	a := math.Round(c.Phi * 180 / math.Pi)
+	switch {
+	case a >= 80:
+		return back
+	case a <= 10:
+		return c.Side.String() + " side, level"
+	}
+	return fmt.Sprintf("%s side, %.0f° from level", c.Side, a)
+}
+
+// untold is the angle beyond the outermost reading of a station at which
+// nothing is known of the wood any more.
+const untold = math.Pi / 6
+
+// cover finds the least wood over the channel as carved, at the stations whose
+// readings tell of the wood under it. A total alone tells of the channel's
+// corners too, which often lie nearer to the back than its floor does: beside
+// the outermost reading the wood is taken to lie as far outside the target as
+// it does there.
+func (p *Progress) cover() {
+	rod := p.Neck.Spec().Rod
+	from, to, ok := p.Neck.Channel()
+	if !ok {
+		return
+	}
+	take := func(d, x float64) {
+		if math.IsNaN(p.Cover) || d < p.Cover {
+			p.Cover, p.CoverAt = d, x
+		}
+	}
+	for _, checks := range p.Stations() {
+		x := checks[0].X
+		if x < from || x > to {
+			continue
+		}
+		spots := spotsOf(checks)
+		// Sides alone say nothing of what lies under the channel, but may lie
+		// too near to it themselves.
+		told := slices.ContainsFunc(spots, func(s spot) bool { return math.Abs(s.angle) <= untold })
+		target, _ := p.Neck.Cover(x)
+		for _, c := range checks {
+			if c.Kind != readings.Point && c.Kind != readings.Centre {
+				continue
+			}
+			if d := toChannel(rod, p.back(c.Reading, x)); told || d < target {
+				take(d, x)
+			}
+		}
+		if !told {
+			continue
+		}
+		take(between(p.Neck.Section(x), rod, spots), x)
+	}
+}
+
+// between returns the least distance from the channel to the back as carved at
+// a station, between its readings and beside them as far as they tell.
+//
+// Nothing is known of the wood between two readings but that a carved back is
+// hardly ever hollow: it lies at or outside the chord from the one to the
+// other. Inside the target it is taken to lie where a straight line by angle
+// says, or at the chord if that leaves more. Outside, where a facet may run from
+// the one to the other, only the chord and the target count.
+func between(sec neck.Section, rod *spec.Rod, spots []spot) float64 {
+	place := func(angle float64, left float64) neck.YZ {
+		side, phi := neck.Treble, math.Pi/2-angle
+		if angle < 0 {
+			side, phi = neck.Bass, math.Pi/2+angle
+		}
+		q := sec.Point(side, phi)
+		return neck.YZ{Y: q.Y + side.Sign()*left*math.Cos(phi), Z: q.Z - left*math.Sin(phi)}
+	}
+	// curve is the least distance along the line by angle from a to b, which may
+	// be kept to no more than `most` outside the target, and chord that along
+	// the straight line.
+	curve := func(a, b spot, most float64) float64 {
+		steps := 1 + int(math.Ceil((b.angle-a.angle)/(math.Pi/1440)))
+		d := math.Inf(1)
+		for i := range steps + 1 {
+			u := float64(i) / float64(steps)
+			d = math.Min(d, toChannel(rod, place(a.angle+(b.angle-a.angle)*u, min(most, a.left+(b.left-a.left)*u))))
+		}
+		return d
+	}
+	chord := func(a, b spot) float64 {
+		const steps = 100
+		p, q := place(a.angle, a.left), place(b.angle, b.left)
+		d := math.Inf(1)
+		for i := range steps + 1 {
+			u := float64(i) / steps
+			d = math.Min(d, toChannel(rod, neck.YZ{Y: p.Y + (q.Y-p.Y)*u, Z: p.Z + (q.Z-p.Z)*u}))
+		}
+		return d
+	}
+	// Of several at one angle the lowest, which sorts first, counts.
+	spots = slices.CompactFunc(slices.Clone(spots), func(a, b spot) bool { return math.Abs(b.angle-a.angle) < 1e-9 })
+	first, last := spots[0], spots[len(spots)-1]
+	reach := func(angle, left float64) spot {
+		return spot{angle: min(max(angle, -math.Pi/2), math.Pi/2), left: left}
+	}
+	whole := math.Inf(1)
+	d := math.Min(curve(reach(first.angle-untold, first.left), first, whole), curve(last, reach(last.angle+untold, last.left), whole))
+	for i := 1; i < len(spots); i++ {
+		a, b := spots[i-1], spots[i]
+		d = math.Min(d, math.Max(curve(a, b, 0), chord(a, b)))
+	}
+	return d
+}
+
+// spot is what a reading of a station says of a direction: the angle from
+// straight down, in radians and negative on the bass side, and what is left
+// there, in mm.
+type spot struct {
+	angle, left float64
+	width       bool // read across both sides
+}
+
+// turn returns the angle of a spot.
+func turn(side neck.Side, phi float64) float64 { return side.Sign() * (math.Pi/2 - phi) }
+
+// spotsOf returns the spots of a station, by angle. A girth tells of no place.
+func spotsOf(checks []Check) []spot {
+	var out []spot
+	for _, c := range checks {
+		switch c.Kind {
+		case readings.Total, readings.Wood:
+			out = append(out, spot{angle: 0, left: c.Remaining})
+		case readings.Width:
+			out = append(out, spot{-math.Pi / 2, c.Remaining / 2, true}, spot{math.Pi / 2, c.Remaining / 2, true})
+		case readings.Point, readings.Centre:
+			out = append(out, spot{angle: turn(c.Side, c.Phi), left: c.Wood})
+		}
+	}
+	slices.SortFunc(out, func(a, b spot) int {
+		return cmp.Or(cmp.Compare(a.angle, b.angle), cmp.Compare(a.left, b.left))
+	})
+	return out
+}
+
+// remainingAt returns what is left at an angle, straight between the spots on either
+// side and held beyond the outermost, and how far beyond them it is. Of several
+// spots at one angle the lowest counts.
+func remainingAt(spots []spot, angle float64) (left, beyond float64) {
+	if len(spots) == 0 {
+		return 0, math.Inf(1)
+	}
+	first, last := spots[0], spots[len(spots)-1]
+	switch {
+	case angle < first.angle:
+		return first.left, first.angle - angle
+	case angle > last.angle:
+		left, beyond = last.left, angle-last.angle
+		for _, s := range spots {
+			if s.angle == last.angle {
+				left = math.Min(left, s.left)
+			}
+		}
+		return left, beyond
+	}
+	left = math.Inf(1)
+	for i, s := range spots {
+		if s.angle == angle {
+			left = math.Min(left, s.left)
+		}
+		if i > 0 {
+			if p := spots[i-1]; angle > p.angle && angle < s.angle {
+				left = math.Min(left, p.left+(s.left-p.left)*(angle-p.angle)/(s.angle-p.angle))
+			}
+		}
+	}
+	return left, 0
+}
+
+// toChannel returns the distance from the channel's section to a point below
+// the glue plane, negative inside the channel.
+func toChannel(rod *spec.Rod, q neck.YZ) float64 {
+	half, y, d := rod.Width/2, math.Abs(q.Y), -q.Z
+	if rod.Floor == spec.FloorRound {
+		// Points within half a width of the middle line, which ends above the
+		// floor.
+		return math.Hypot(y, math.Max(0, d-(rod.Depth-half))) - half
+	}
+	dy, dd := y-half, d-rod.Depth
+	if dy <= 0 && dd <= 0 {
+		return math.Max(dy, dd)
+	}
+	return math.Hypot(math.Max(dy, 0), math.Max(dd, 0))
+}

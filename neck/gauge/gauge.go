@@ -1,0 +1,160 @@
+package gauge
+
+import (
+	"fmt"
+	"math"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
+)
+
+// Half says how much of the section a gauge spans.
+type Half int
+
+const (
+	WholeGauge      Half = iota // from leg to leg
+	BassHalfGauge               // from the centreline to the bass leg
+	TrebleHalfGauge             // from the centreline to the treble leg
+)
+
+// String returns "whole", "bass" or "treble".
+func (h Half) String() string { return [...]string{"whole", "bass", "treble"}[h] }
+
+// Options are the dimensions of a carving gauge, in millimetres.
+type Options struct {
+	Clearance  float64 // from the target to the opening, square to the back
+	Oversize   float64 // wood still to leave on everywhere, 0 for the finished neck
+	Half       Half
+	OverBoard  bool    // for a neck with its board on: legs reach to the board's crown
+	BoardGap   float64 // room beside the board's edges besides the clearance
+	LegWidth   float64 // least width of a leg
+	LegHeight  float64 // how far the legs reach beyond the glue plane or the crown
+	Margin     float64 // solid plate between opening and label, and around the label
+	Corner     float64 // radius of the plate's outer corners
+	FootCorner float64 // radius of the outer corners of the feet
+	Thickness  float64 // of the plate
+	LabelWidth float64 // room for a label, 0 for none
+	LabelDepth float64 // the same, along the plate's height
+}
+
+// DefaultOptions returns the dimensions of a gauge to print on a common
+// printer. They are common practice, no published source, but for the clearance:
+// that is half of what ISO 2768-1 class m allows a dimension of 30 to 120 mm,
+// ±0.3 mm, so that a gauge within that class still goes over the neck.
+func DefaultOptions() Options {
+	return Options{
+		Clearance:  0.15,
+		BoardGap:   0.5,
+		LegWidth:   8,
+		Margin:     5,
+		Corner:     4,
+		FootCorner: 1,
+		Thickness:  3,
+	}
+}
+
+// Check returns an error that names the first dimension out of range, in the
+// given unit.
+func (o Options) Check(unit spec.Unit) error {
+	for _, c := range []struct {
+		name          string
+		value, lo, hi float64
+	}{
+		{"clearance", o.Clearance, 0, 3},
+		{"oversize", o.Oversize, 0, 25},
+		{"board gap", o.BoardGap, 0, 10},
+		{"leg width", o.LegWidth, 3, 100},
+		{"leg height", o.LegHeight, 0, 150},
+		{"margin", o.Margin, 3, 100},
+		{"corner radius", o.Corner, 0, o.LegWidth},
+		{"foot corner radius", o.FootCorner, 0, o.LegWidth / 2},
+		{"thickness", o.Thickness, 0.2, 30},
+		{"label width", o.LabelWidth, 0, 1000},
+		{"label depth", o.LabelDepth, 0, 1000},
+	} {
+		if !(c.value >= c.lo && c.value <= c.hi) {
+			return fmt.Errorf("%s %s; allowed: %s to %s", c.name, unit.Format(c.value), unit.Format(c.lo), unit.Format(c.hi))
+		}
+	}
+	return nil
+}
+
+// gaugeTolerance is the largest distance, in mm, of a gauge's opening from the
+// true curve: half of the 0.02 mm that the neck's own mesh is held to. Corners
+// that touch nothing may use all of that.
+const gaugeTolerance, gaugeCornerTolerance = 0.01, 0.02
+
+// Gauge is a plate to hold against the back of the neck at a station.
+//
+// It lies in a plane of its own: u across, positive toward the bass side, v up
+// from the feet of its legs, so that it stands as on a neck with its back up,
+// seen from the body. A point (u, v) is held at y = -u and z = Datum - v.
+//
+// The opening is the target's parallel curve at the clearance, seated: moved up
+// against the back until they touch at the deepest point. So held, the feet are
+// on the datum exactly when the wood is as deep as the target, and the clearance
+// is left at the sides, where a tight fit would keep the gauge from coming down.
+type Gauge struct {
+	Label   string // of the station
+	unit    spec.Unit
+	X       float64
+	Options Options
+
+	Region mesh.Region   // the plate, without its label
+	Marks  [][]mesh.Vec2 // lines to draw on it, not to cut
+	Open   []mesh.Vec2   // the opening, from the treble side to the bass side
+	Room   [2]mesh.Vec2  // corners of the rectangle kept for a label
+	Datum  float64       // z of the plane that the feet stand on
+	Seat   float64       // how far the parallel curve is moved up to touch
+	Hold   Hold          // how to hold it against the mark
+	apex   float64       // v of the deepest point of the opening
+	origin *neck.Section // the target
+}
+
+// New returns the gauge at a station. A station off the wood, one without a
+// board for a gauge over the board, or options out of range are errors.
+func New(n *neck.Neck, at spec.Place, o Options) (*Gauge, error) {
+	if err := o.Check(n.Spec().Units); err != nil {
+		return nil, err
+	}
+	x := n.Spec().X(at)
+	if math.IsNaN(x) || x < n.Start()-1e-9 || x > n.End()+1e-9 {
+		return nil, fmt.Errorf("station %s lies at %s, off the wood; allowed: %s to %s",
+			n.Spec().Label(at), n.Spec().Length(x), n.Spec().Length(n.Start()), n.Spec().Length(n.End()))
+	}
+	x = numeric.Clamp(x, n.Start(), n.End())
+	if o.OverBoard && (x < 0 || x > n.BoardEnd()) {
+		return nil, fmt.Errorf("station %s lies at %s, where there is no board for a gauge over the board; allowed: %s to %s",
+			n.Spec().Label(at), n.Spec().Length(x), n.Spec().Length(0), n.Spec().Length(n.BoardEnd()))
+	}
+	s := n.Section(x)
+	g := &Gauge{Label: n.Spec().ShortLabel(at), unit: n.Spec().Units, X: x, Options: o, origin: &s}
+	g.Datum = s.Top + o.LegHeight
+	if o.OverBoard {
+		g.Datum = n.Spec().Board.Thickness + o.LegHeight
+	}
+	g.Seat = seat(&s, o.Half, o.Oversize, o.Clearance)
+	g.Hold = gaugeHold(n, x, o.Thickness)
+	g.open(n)
+	if err := g.plate(); err != nil {
+		return nil, fmt.Errorf("station %s: %w", g.Label, err)
+	}
+	return g, nil
+}
+
+// Offset returns the distance from the target to the parallel curve that the
+// opening follows.
+func (o Options) Offset() float64 { return o.Clearance + o.Oversize }
+
+// At returns the point of the section's plane at which the seated gauge has
+// its point p.
+func (g *Gauge) At(p mesh.Vec2) neck.YZ { return neck.YZ{Y: -p.X, Z: g.Datum - p.Y} }
+
+// place is the inverse of At.
+func (g *Gauge) place(p neck.YZ) mesh.Vec2 { return mesh.Vec2{X: -p.Y, Y: g.Datum - p.Z} }
+
+// Height returns the distance from the feet to the deepest point of the
+// opening: what a depth gauge reads between the legs.
+func (g *Gauge) Height() float64 { return g.apex }

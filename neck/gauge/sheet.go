@@ -1,0 +1,259 @@
+package gauge
+
+import (
+	"math"
+	"slices"
+	"sort"
+	"strconv"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
+)
+
+// Sheet is an outline of the whole neck at full size, with lines to mark on
+// the wood.
+type Sheet struct {
+	Name    string
+	Outline []mesh.Vec2 // closed, counter-clockwise
+	Marks   []Mark
+	Labels  []Label
+	Note    string // from where it is seen, and what its lines mean
+}
+
+// Mark is a line of a template that is not its outline.
+type Mark struct {
+	Name   string
+	Points []mesh.Vec2
+	Dashed bool // hidden in the view, or not an edge
+}
+
+// Label names a point of a template.
+type Label struct {
+	At   mesh.Vec2 // middle of the text
+	Text string
+}
+
+// templateTolerance is the largest distance, in mm, of a template's outline from
+// the true curve.
+const templateTolerance = 0.005
+
+// labelOff is the distance, in mm, of a template's labels from its outline.
+const labelOff = 4.0
+
+// labelRow is the distance between two rows of them.
+const labelRow = 5.0
+
+// SideView returns the side elevation of the wood, x along and z up: the
+// glue plane and the headstock's face above, and the line of the deepest
+// points, with volute and heel, below. It marks the board, the rod channel, the
+// nut and the frets, and where the depth is given.
+func SideView(n *neck.Neck) Sheet {
+	t := Sheet{Name: "side elevation", Note: "Seen from the bass side, glue face up. Full: outline, nut and frets. " +
+		"Dashed: what is hidden or off the wood, and where volute and heel lie."}
+	bottom := trace(n, func(x float64) float64 { return -n.Depth(x) })
+	top := trace(n, n.Top)
+	slices.Reverse(top)
+	t.Outline = Simplify(append(bottom, top...))
+
+	s := n.Spec()
+	upright := func(name string, x, lo, hi float64, dashed bool) {
+		t.Marks = append(t.Marks, Mark{name, []mesh.Vec2{{X: x, Y: lo}, {X: x, Y: hi}}, dashed})
+	}
+	thick := s.Board.Thickness
+	t.Marks = append(t.Marks, Mark{"board", []mesh.Vec2{
+		{X: 0, Y: 0}, {X: 0, Y: thick}, {X: n.BoardEnd(), Y: thick}, {X: n.BoardEnd(), Y: 0},
+	}, true})
+	if from, to, ok := n.Channel(); ok {
+		d := -s.Rod.Depth
+		t.Marks = append(t.Marks, Mark{"rod channel", []mesh.Vec2{
+			{X: from, Y: 0}, {X: from, Y: d}, {X: to, Y: d}, {X: to, Y: 0},
+		}, true})
+	}
+	eachFret(n, func(fret int, x float64, named bool) {
+		upright(fretName(fret), x, -n.Depth(x), n.Top(x), false)
+		if named {
+			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: thick + labelOff}, fretLabel(fret)})
+		}
+	})
+	eachLandmark(n, func(name string, x, off float64) {
+		upright(name, x, -n.Depth(x), n.Top(x), true)
+		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -n.Depth(x) - off}, name})
+	})
+	return t
+}
+
+// TopView returns the outline of the wood seen from the board's side, x
+// along and y across, treble up. It marks the centreline, the nut and the
+// frets, the rod channel, the board's edges, and the deepest line where it
+// leaves the centreline.
+func TopView(n *neck.Neck) Sheet {
+	t := Sheet{Name: "plan", Note: "Seen from the board's side, treble side up; on the back it lies the other way round, " +
+		"bass side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie."}
+	half := func(x float64) float64 { return n.Width(x) / 2 }
+	bass := trace(n, func(x float64) float64 { return -half(x) })
+	treble := trace(n, half)
+	slices.Reverse(treble)
+	t.Outline = Simplify(append(bass, treble...))
+
+	line := func(name string, dashed bool, points ...mesh.Vec2) {
+		t.Marks = append(t.Marks, Mark{name, points, dashed})
+	}
+	line("centreline", true, mesh.Vec2{X: n.Start()}, mesh.Vec2{X: n.End()})
+	if from, to, ok := n.Channel(); ok {
+		w := n.Spec().Rod.Width / 2
+		line("rod channel", false, mesh.Vec2{X: from, Y: -w}, mesh.Vec2{X: to, Y: -w},
+			mesh.Vec2{X: to, Y: w}, mesh.Vec2{X: from, Y: w}, mesh.Vec2{X: from, Y: -w})
+	}
+	b0, b1 := n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())
+	line("board", true, mesh.Vec2{X: 0, Y: -b0}, mesh.Vec2{X: n.BoardEnd(), Y: -b1},
+		mesh.Vec2{X: n.BoardEnd(), Y: b1}, mesh.Vec2{X: 0, Y: b0}, mesh.Vec2{X: 0, Y: -b0})
+	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
+		deepest := trace(n, func(x float64) float64 {
+			s := n.Section(x)
+			f0, f1 := s.Flat()
+			return (f0 + f1) / 2
+		})
+		line("deepest line", true, Simplify(deepest)...)
+	}
+	// Between the frets whose numbers stand on the treble side.
+	x := numeric.Clamp(n.Spec().FretX(1), n.Start(), n.End())
+	off := math.Max(half(x), n.BoardHalfWidth(x)) + labelOff
+	t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: off}, "treble side"}, Label{mesh.Vec2{X: x, Y: -off}, "bass side"})
+	eachFret(n, func(fret int, x float64, named bool) {
+		a := half(x)
+		line(fretName(fret), false, mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
+		if named {
+			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: math.Max(a, n.BoardHalfWidth(x)) + labelOff}, fretLabel(fret)})
+		}
+	})
+	eachLandmark(n, func(name string, x, off float64) {
+		a := half(x)
+		line(name, true, mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
+		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
+	})
+	return t
+}
+
+// eachFret calls f for the nut, as fret 0, and every fret over the wood. The
+// nut and the frets that commonly carry a dot are to be named.
+func eachFret(n *neck.Neck, f func(fret int, x float64, named bool)) {
+	for i := range n.Spec().Scale.Frets + 1 {
+		x := n.Spec().FretX(float64(i))
+		if x < n.Start() || x > n.End() {
+			continue
+		}
+		k := i % 12
+		f(i, x, i == 0 || k == 0 || k == 3 || k == 5 || k == 7 || k == 9)
+	}
+}
+
+func fretName(fret int) string {
+	if fret == 0 {
+		return "nut"
+	}
+	return "fret " + strconv.Itoa(fret)
+}
+
+func fretLabel(fret int) string {
+	if fret == 0 {
+		return "nut"
+	}
+	return strconv.Itoa(fret)
+}
+
+// eachLandmark calls f for the stations besides the frets that a builder marks,
+// from the headstock to the heel, with the distance of its name from the
+// outline: names that would run together stand in two rows.
+func eachLandmark(n *neck.Neck, f func(name string, x, off float64)) {
+	type mark struct {
+		name string
+		x    float64
+	}
+	var marks []mark
+	s := n.Spec()
+	if h := s.Headstock; h != nil {
+		marks = append(marks, mark{"face", -h.Shelf})
+	}
+	if v := s.Volute; v != nil {
+		marks = append(marks, mark{"volute", n.VoluteCentre()})
+	}
+	if s.Heel != nil {
+		marks = append(marks, mark{"heel starts", n.HeelStart()}, mark{"heel full", n.HeelFull()})
+	}
+	sort.SliceStable(marks, func(i, j int) bool { return marks[i].x < marks[j].x })
+	const apart = 22 // mm; names are at most so long
+	last, off := math.Inf(-1), labelOff
+	for _, m := range marks {
+		if m.x <= n.Start() || m.x >= n.End() {
+			continue
+		}
+		if m.x-last < apart && off == labelOff {
+			off += labelRow
+		} else {
+			off = labelOff
+		}
+		last = m.x
+		f(m.name, m.x, off)
+	}
+}
+
+// trace returns the curve f over the wood from the headstock to the heel,
+// within the tolerance, with a point at each landmark.
+func trace(n *neck.Neck, f func(x float64) float64) []mesh.Vec2 {
+	xs := n.Landmarks()
+	sort.Float64s(xs)
+	point := func(x float64) mesh.Vec2 { return mesh.Vec2{X: x, Y: f(x)} }
+	out := []mesh.Vec2{point(n.Start())}
+	var split func(a, b mesh.Vec2, deep int)
+	split = func(a, b mesh.Vec2, deep int) {
+		if deep < 14 {
+			worst := 0.0
+			for _, t := range []float64{0.25, 0.5, 0.75} {
+				worst = math.Max(worst, math.Abs(f(numeric.Lerp(a.X, b.X, t))-numeric.Lerp(a.Y, b.Y, t)))
+			}
+			if worst > templateTolerance {
+				m := point((a.X + b.X) / 2)
+				split(a, m, deep+1)
+				split(m, b, deep+1)
+				return
+			}
+		}
+		out = append(out, b)
+	}
+	for _, x := range xs {
+		// A line between landmarks may bend symmetrically, so that none of
+		// three points betrays it: look at pieces of it.
+		x = math.Min(x, n.End())
+		a := out[len(out)-1]
+		if x-a.X < 0.001 {
+			continue
+		}
+		const pieces = 4
+		for i := 1; i <= pieces; i++ {
+			split(out[len(out)-1], point(numeric.Lerp(a.X, x, float64(i)/pieces)), 0)
+		}
+	}
+	return out
+}
+
+// Simplify leaves out points on a straight line between their neighbours, to a
+// millionth of a millimetre, and points that repeat the one before.
+func Simplify(points []mesh.Vec2) []mesh.Vec2 {
+	var out []mesh.Vec2
+	for _, p := range points {
+		if k := len(out); k > 0 && p.Sub(out[k-1]).Norm() < 1e-6 {
+			continue
+		}
+		for k := len(out); k > 1; k = len(out) {
+			u, v := out[k-1].Sub(out[k-2]), p.Sub(out[k-1])
+			if u.Dot(v) <= 0 || math.Abs(u.Cross(v)) > 1e-6*u.Add(v).Norm() {
+				break
+			}
+			out = out[:k-1]
+		}
+		out = append(out, p)
+	}
+	return out
+}

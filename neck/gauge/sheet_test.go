@@ -1,0 +1,144 @@
+package gauge
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/neck/necktest"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec/spectest"
+)
+
+// crossings returns where the upright line at x crosses an outline.
+func crossings(outline []mesh.Vec2, x float64) []float64 {
+	var out []float64
+	for i, p := range outline {
+		q := outline[(i+1)%len(outline)]
+		if (p.X > x) != (q.X > x) {
+			out = append(out, p.Y+(x-p.X)/(q.X-p.X)*(q.Y-p.Y))
+		}
+	}
+	return out
+}
+
+// requireTemplate compares both templates with the neck at many stations.
+func requireTemplate(t require.TestingT, n *neck.Neck) {
+	side, plan := SideView(n), TopView(n)
+	for _, tpl := range []Sheet{side, plan} {
+		require.Positive(t, mesh.Area2(tpl.Outline), "counter-clockwise")
+		_, err := mesh.Triangulate(tpl.Outline)
+		require.NoError(t, err, "simple")
+		lo, hi := mesh.LoopBounds(tpl.Outline)
+		require.Equal(t, n.Start(), lo.X)
+		require.InDelta(t, n.End(), hi.X, 1e-9)
+	}
+	for i := range 997 {
+		x := numeric.Lerp(n.Start(), n.End(), (float64(i)+0.5)/997)
+		z := crossings(side.Outline, x)
+		require.Len(t, z, 2, "x = %g", x)
+		require.InDelta(t, -n.Depth(x), math.Min(z[0], z[1]), 0.02, "x = %g", x)
+		require.InDelta(t, n.Top(x), math.Max(z[0], z[1]), 0.02, "x = %g", x)
+		y := crossings(plan.Outline, x)
+		require.Len(t, y, 2, "x = %g", x)
+		require.InDelta(t, n.Width(x)/2, math.Max(y[0], y[1]), 0.02, "x = %g", x)
+		require.InDelta(t, -n.Width(x)/2, math.Min(y[0], y[1]), 0.02, "x = %g", x)
+	}
+}
+
+func TestTemplates(t *testing.T) {
+	for _, n := range necktest.All(t) {
+		requireTemplate(t, n)
+	}
+}
+
+func TestTemplatesRandom(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) { requireTemplate(t, necktest.Buildable(t)) })
+}
+
+// TestTemplatePrism checks the templates of a neck without taper or curves:
+// two rectangles, whatever was sampled.
+func TestTemplatePrism(t *testing.T) {
+	spec := spectest.Straight()
+	n, err := neck.New(spec)
+	require.NoError(t, err)
+	end := n.End()
+	assert.Equal(t, []mesh.Vec2{{X: 0, Y: -15}, {X: end, Y: -15}, {X: end, Y: 0}, {X: 0, Y: 0}}, SideView(n).Outline)
+	assert.Equal(t, []mesh.Vec2{{X: 0, Y: -22}, {X: end, Y: -22}, {X: end, Y: 22}, {X: 0, Y: 22}}, TopView(n).Outline)
+}
+
+// TestTemplateMarks checks the marks by what the spec says.
+func TestTemplateMarks(t *testing.T) {
+	n := necktest.Demo(t)
+	s := n.Spec()
+	for _, tpl := range []Sheet{SideView(n), TopView(n)} {
+		at := map[string]float64{}
+		for _, m := range tpl.Marks {
+			require.GreaterOrEqual(t, len(m.Points), 2)
+			at[m.Name] = m.Points[0].X
+		}
+		assert.Equal(t, 0.0, at["nut"])
+		// 12 frets halve the string (twelve-tone equal temperament).
+		assert.InDelta(t, s.Scale.Length/2, at["fret 12"], 1e-9)
+		assert.InDelta(t, s.X(s.Volute.Centre), at["volute"], 1e-9)
+		assert.InDelta(t, s.X(s.Heel.Full), at["heel full"], 1e-9)
+		assert.InDelta(t, -s.Headstock.Shelf, at["face"], 1e-9)
+		assert.InDelta(t, s.X(s.Rod.From), at["rod channel"], 1e-9)
+		names := map[string]bool{}
+		for _, l := range tpl.Labels {
+			names[l.Text] = true
+		}
+		for _, want := range []string{"nut", "3", "5", "7", "9", "12", "volute", "heel full"} {
+			assert.True(t, names[want], want)
+		}
+	}
+}
+
+// TestTemplateChannel holds the rod channel on both templates to the spec, corner
+// by corner: from where it begins to where it ends, its depth under the glue
+// plane, its width about the centreline.
+func TestTemplateChannel(t *testing.T) {
+	for _, n := range necktest.All(t) {
+		rod := n.Spec().Rod
+		if rod == nil {
+			continue
+		}
+		from, to := n.Spec().X(rod.From), n.Spec().X(rod.To)
+		side, plan := rodMark(t, SideView(n)), rodMark(t, TopView(n))
+		assert.True(t, side.Dashed, "hidden in the wood")
+		assert.False(t, plan.Dashed, "open at the glue plane")
+		w := rod.Width / 2
+		corners := func(want []mesh.Vec2, got []mesh.Vec2) {
+			require.Len(t, got, len(want), n.Spec().Name)
+			for i := range want {
+				assert.InDelta(t, 0, want[i].Sub(got[i]).Norm(), 1e-9, "%s: %v, want %v", n.Spec().Name, got[i], want[i])
+			}
+		}
+		corners([]mesh.Vec2{{X: from, Y: 0}, {X: from, Y: -rod.Depth}, {X: to, Y: -rod.Depth}, {X: to, Y: 0}}, side.Points)
+		corners([]mesh.Vec2{{X: from, Y: -w}, {X: to, Y: -w}, {X: to, Y: w}, {X: from, Y: w}, {X: from, Y: -w}}, plan.Points)
+	}
+}
+
+func rodMark(t *testing.T, tpl Sheet) Mark {
+	t.Helper()
+	for _, m := range tpl.Marks {
+		if m.Name == "rod channel" {
+			return m
+		}
+	}
+	t.Fatal("no rod channel on the " + tpl.Name)
+	return Mark{}
+}
+
+func BenchmarkTemplates(b *testing.B) {
+	n := necktest.Demo(b)
+	for b.Loop() {
+		SideView(n)
+		TopView(n)
+	}
+}

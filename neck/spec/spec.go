@@ -1,0 +1,145 @@
+package spec
+
+// Spec is a neck as its builder describes it. Every length is in millimetres
+// and every angle in radians, whatever unit the file was written in; pointers
+// are nil where the file leaves a feature out.
+//
+// A Spec says what was asked for. New turns it into a Neck that can be
+// measured, and refuses one that cannot be built.
+type Spec struct {
+	Name      string
+	Units     Unit // unit of the file, for printing the spec back
+	Scale     Scale
+	Width     Width
+	Board     Board
+	Depth     []DepthTarget    // at least one, in order along the neck
+	Profile   []ProfileStation // at least one, in order along the neck
+	Wall      float64          // height of the straight side below the glue plane
+	Rod       *Rod
+	Volute    *Volute
+	Headstock *Headstock
+	Heel      *Heel
+	Blank     *Blank
+	Limits    Limits
+	Wood      Wood
+	Strings   *Strings
+
+	// Source tells where each key stood in the file, for error messages. It
+	// is nil for a Spec that was made in code.
+	Source *Source
+}
+
+// Scale is the string length and the number of frets.
+type Scale struct {
+	Length float64
+	Frets  int
+}
+
+// Width is the neck's width at the board's edges: straight from Nut, at x = 0,
+// to End, at the board's end, which lies PastLastFret beyond the last fret.
+type Width struct {
+	Nut, End     float64
+	PastLastFret float64
+}
+
+// Board is the fretboard: its finished thickness on the centreline and the
+// radius of its playing surface at the nut and at its end. The two radii are
+// both 0 for a flat board. Wood is the zero Wood where the board is of the
+// neck's.
+type Board struct {
+	Thickness            float64
+	RadiusNut, RadiusEnd float64
+	Wood                 Wood
+}
+
+// Place is a station as the file gives it: a fret number, which may be
+// fractional, or a distance from the nut.
+type Place struct {
+	Fret   float64
+	X      float64
+	ByFret bool
+}
+
+// DepthTarget is the total thickness at a station, board included: what wide
+// caliper jaws read at the deepest point of the section.
+type DepthTarget struct {
+	At    Place
+	Total float64
+}
+
+// ProfileStation is the section shape at a station: the fullness (superellipse
+// exponent, greater than 1) of each side and the offset of the deepest line,
+// negative toward the bass side. Shape keeps the letter the file used, or "".
+type ProfileStation struct {
+	At           Place
+	Shape        string
+	Bass, Treble float64
+	Apex         float64
+}
+
+// Floor is the shape of the rod channel's bottom.
+type Floor int
+
+const (
+	FloorFlat  Floor = iota // square bottom corners
+	FloorRound              // ball-nose cutter: bottom corners of radius Width/2
+)
+
+// Rod is the truss-rod channel, open at the glue plane.
+type Rod struct {
+	Width, Depth float64
+	From, To     Place
+	Floor        Floor
+}
+
+// Volute is the swelling on the back behind the nut: Rise is the wood it adds
+// at its crest, Length its whole extent along the neck, centred on Centre.
+type Volute struct {
+	Rise   float64
+	Centre Place
+	Length float64
+}
+
+// Headstock is a plain paddle. Angle is 0 for a flat one, whose face lies Step
+// below the glue plane. Thickness is square to the face; Length runs along the
+// face from the nut's front to the tip, Shelf of it being level with the glue
+// plane. Corner rounds the edges of the back; Cove is the radius of the curve
+// from the shelf down to a stepped face.
+type Headstock struct {
+	Angle     float64
+	Thickness float64
+	Length    float64
+	Width     float64
+	Shelf     float64
+	Step      float64
+	Cove      float64
+	Corner    float64
+}
+
+// Heel is the block at the body: the neck leaves its profile at Start and is
+// the full block, Total thick with its board and Width wide, from Full to End.
+type Heel struct {
+	Start, Full Place
+	Total       float64
+	Width       float64
+	End         Place
+	Corner      float64
+}
+
+// Blank is the piece of wood that the neck is cut from.
+type Blank struct {
+	Thickness, Width, Length float64
+}
+
+// Limits are what the builder will not go below.
+type Limits struct {
+	Cover float64 // least wood between the rod channel and the back
+}
+
+// Wood is the neck wood: a species from the table, or a density in kg/m³ and a
+// modulus of elasticity in MPa given outright (0 where not given).
+type Wood struct {
+	Species string
+	Density float64
+	Modulus float64
+}

@@ -1,0 +1,82 @@
+package spec
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// The demo neck is a contract: what it makes is in the documentation.
+func TestDemo(t *testing.T) {
+	s := Demo()
+	assert.Empty(t, s.Validate())
+	assert.Equal(t, &Spec{
+		Name:  "Tern 636",
+		Units: Millimetre,
+		Scale: Scale{Length: 636, Frets: 22},
+		Width: Width{Nut: 42.8, End: 56.2, PastLastFret: 9.5},
+		Board: Board{Thickness: 5.6, RadiusNut: 305, RadiusEnd: 406},
+		Depth: []DepthTarget{{AtFret(1), 20.6}, {AtFret(12), 22.4}},
+		Profile: []ProfileStation{
+			{At: AtFret(1), Shape: "C", Bass: 2, Treble: 2},
+			{At: AtFret(12), Bass: 2.5, Treble: 2.2, Apex: -1},
+		},
+		Wall:      1.2,
+		Rod:       &Rod{Width: 6.2, Depth: 9.3, From: AtX(6), To: AtX(402), Floor: FloorFlat},
+		Volute:    &Volute{Rise: 3.2, Centre: AtX(-12), Length: 44},
+		Headstock: &Headstock{Angle: 11 * (math.Pi / 180), Thickness: 14.5, Length: 182, Width: 74, Shelf: 5, Cove: 15, Corner: 2},
+		Heel:      &Heel{Start: AtFret(15.5), Full: AtFret(18.5), Total: 26, Width: 56.2, End: AtX(474), Corner: 4},
+		Blank:     &Blank{Thickness: 32, Width: 90, Length: 760},
+		Limits:    Limits{Cover: 4},
+		Wood:      Wood{Species: "sugar maple"},
+		Strings: &Strings{HeightNut: 1.6, Height12: 3.0, Set: []String{
+			{Pitch: "E4", Gauge: 0.254}, {Pitch: "B3", Gauge: 0.33}, {Pitch: "G3", Gauge: 0.432},
+			{Pitch: "D3", Gauge: 0.66, Core: 0.36}, {Pitch: "A2", Gauge: 0.914, Core: 0.41}, {Pitch: "E2", Gauge: 1.168, Core: 0.46},
+		}},
+	}, without(s))
+}
+
+// The starter shows every key there is, set or as a comment.
+func TestStarterHasEveryKey(t *testing.T) {
+	for _, table := range specKeys {
+		_, text, _ := strings.Cut(Starter(), "["+table.table+"]\n")
+		if table.table == "" {
+			text = Starter()
+		} else if !strings.Contains(Starter(), "["+table.table+"]") {
+			t.Errorf("the table %s is missing", table.table)
+		}
+		for _, key := range table.keys {
+			shown := strings.Contains(Starter(), key+" =") || strings.Contains(Starter(), key+"  =") ||
+				strings.Contains(Starter(), key+"   =") || strings.Contains(Starter(), "["+key+"]")
+			assert.True(t, shown, "%s %s in %.40q", table.table, key, text)
+		}
+	}
+	for i, line := range strings.Split(Starter(), "\n") {
+		assert.LessOrEqual(t, len([]rune(line)), 110, "line %d", i+1)
+	}
+}
+
+func TestStarterShapes(t *testing.T) {
+	last := 1.0
+	for _, s := range Shapes() {
+		n, ok := ShapeFullness(s.Name)
+		assert.True(t, ok)
+		assert.Equal(t, s.Fullness, n)
+		assert.Greater(t, n, last, "in the order of fullness")
+		last = n
+		text := fmt.Sprintf("%.2f", n)
+		text = strings.TrimSuffix(text, "0")
+		assert.Contains(t, Starter(), s.Name+" "+text)
+	}
+	for _, name := range []string{"", "W", "soft", "CC"} {
+		_, ok := ShapeFullness(name)
+		assert.False(t, ok, name)
+	}
+	c, _ := ShapeFullness("c")
+	assert.Equal(t, 2.0, c, "C is the ellipse")
+	Shapes()[0].Fullness = 99
+	assert.NotEqual(t, 99.0, Shapes()[0].Fullness)
+}

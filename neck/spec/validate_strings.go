@@ -1,0 +1,95 @@
+package spec
+
+import "math"
+
+// maxStrings is more than any fretted instrument has.
+const maxStrings = 60
+
+// strings checks the set and its heights.
+func (c *checker) strings() {
+	g := c.s.Strings
+	if g == nil {
+		return
+	}
+	c.length("strings.height_nut", g.HeightNut, 0, 50)
+	c.length("strings.height_12", g.Height12, 0, 50)
+	if g.Joint != nil {
+		c.at("strings.joint", *g.Joint)
+		if x := c.s.X(*g.Joint); c.ok("strings.joint", "scale.frets", "width.past_last_fret", "heel.end") && (x < minJoint || x > c.woodEnd()) {
+			c.errorf("strings.joint", "%s is not where a body can begin; allowed: x = %s to the end of the wood at %s", c.place(*g.Joint), c.mm(minJoint), c.mm(c.woodEnd()))
+		}
+	}
+	if n := len(g.Set); n == 0 {
+		c.errorf("strings.set", "the list is empty; at least one string is required, or leave [strings] out")
+	} else if n > maxStrings {
+		c.errorf("strings.set", "%d strings; allowed: up to %d", n, maxStrings)
+	}
+	for i, s := range g.Set {
+		c.string(indexKey("strings.set", i+1), s)
+	}
+}
+
+// minJoint is the least free length, in mm, that a bow is computed for.
+const minJoint = 10.0
+
+// string checks that one string has a tension, and one that a string can
+// bear.
+func (c *checker) string(key string, s String) {
+	given := func(name string, v, lo, hi float64, unit string) {
+		if k := key + "." + name; v != 0 || c.s.Source.Has(k) {
+			c.number(k, v, lo, hi, func(v float64) string { return plain(v) + " " + unit })
+		}
+	}
+	size := func(name string, v float64) {
+		if k := key + "." + name; v != 0 || c.s.Source.Has(k) {
+			c.length(k, v, 0.05, 6)
+		}
+	}
+	given("frequency", s.Frequency, 5, 5000, "Hz")
+	size("gauge", s.Gauge)
+	size("core", s.Core)
+	given("density", s.Density, 500, 25000, "kg/m³")
+	given("wrap_density", s.WrapDensity, 500, 25000, "kg/m³")
+	given("mass", s.Mass, 0.01, 200, "g/m")
+	given("tension", s.Tension, 1, 1000, "N")
+	if c.anyBad(key) {
+		return
+	}
+	if s.Pitch != "" {
+		if _, err := PitchFrequency(s.Pitch); err != nil {
+			c.errorf(key+".pitch", "%v", err)
+			return
+		}
+	}
+	switch {
+	case s.Pitch != "" && s.Frequency != 0:
+		c.errorf(key+".frequency", "both pitch and frequency are given; give one of them")
+	case s.Core != 0 && s.Gauge == 0:
+		c.errorf(key+".core", "the core has a diameter, but the string over all has none; give gauge too")
+	case s.Core != 0 && s.Core >= s.Gauge:
+		c.errorf(key+".core", "a core of %s is no thinner than the string over all, %s; allowed: less", c.mm(s.Core), c.mm(s.Gauge))
+	case s.WrapDensity != 0 && s.Core == 0:
+		c.errorf(key+".wrap_density", "only a wound string has a winding; give core, the diameter inside it")
+	case s.Tension != 0:
+	case s.Pitch == "" && s.Frequency == 0:
+		c.errorf(key, "the string has no pitch; give pitch or frequency, or its tension outright")
+	case s.Mass == 0 && s.Gauge == 0:
+		c.errorf(key, "the string has no mass; give gauge (and core, if it is wound) or mass, or its tension outright")
+	case c.ok("scale.length"):
+		t, _ := s.Newtons(c.s.Scale.Length)
+		if !(t >= 1 && t <= 1000) {
+			c.errorf(key, "this string would have a tension of %s N on a scale of %s; allowed: 1 to 1000 N", Number(t, 1), c.mm(c.s.Scale.Length))
+			return
+		}
+		// A string of steel breaks well below this.
+		if mass, ok := s.MassPerLength(); ok && s.Core == 0 && s.Density == 0 && s.Mass == 0 {
+			if stress := t / (mass / SteelDensity) / 1e6; stress > steelStrength {
+				c.warnf(key, "a steel string would be under %.0f MPa at this pitch on a scale of %s, and music wire breaks at about %d MPa", math.Round(stress), c.mm(c.s.Scale.Length), int(steelStrength))
+			}
+		}
+	}
+}
+
+// steelStrength is about the tensile strength, in MPa, of music wire of a
+// quarter of a millimetre: from memory of ASTM A228.
+const steelStrength = 2700.0

@@ -1,0 +1,327 @@
+package spec
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// section is a table of the spec while it is being read. Its readers do
+// nothing where the table is missing.
+type section struct {
+	d     *decoder
+	at    string
+	table *tomlTable
+}
+
+// problem reports a problem with key name of the section.
+func (s section) problem(name, format string, args ...any) {
+	s.d.add(s.d.spec.Problem(joinKey(s.at, name), format, args...))
+}
+
+func (s section) missing(name, what string) {
+	s.problem(name, "missing; %s is required", what)
+}
+
+func (s section) has(name string) bool { return s.table.entries[name] != nil }
+
+// get returns the value of a key or nil, and reports a missing one that is
+// needed.
+func (s section) get(name, needed string) *tomlValue {
+	v := s.table.entries[name]
+	if v == nil && needed != "" {
+		s.missing(name, needed)
+	}
+	return v
+}
+
+// wrongType reports a value that is not what is wanted.
+func (s section) wrongType(name string, v *tomlValue, wanted string) {
+	s.problem(name, "%s stands here; %s is wanted", v.describe(), wanted)
+}
+
+// checkKeys reports every key that is not allowed.
+func (s section) checkKeys(allowed []string) {
+	for _, name := range s.table.names {
+		if !slices.Contains(allowed, name) {
+			if len(s.d.problems) >= maxProblems {
+				s.d.dropped++ // spares the search for near words
+				continue
+			}
+			s.problem(name, "unknown key%s; allowed: %s", s.guess(name, allowed), strings.Join(allowed, ", "))
+		}
+	}
+}
+
+// guess says what an unknown key was probably meant to be.
+func (s section) guess(name string, allowed []string) string {
+	for _, t := range specKeys {
+		if !slices.Contains(t.keys, name) {
+			continue
+		}
+		if t.table == "" {
+			if name != "name" && name != "units" {
+				continue // a table, and more likely a key of the same name
+			}
+			return fmt.Sprintf(" (%s belongs at the top of the file, before the first table)", name)
+		}
+		if s.at == "" && name != "fret" && name != "x" {
+			return fmt.Sprintf(" (%s belongs in the table [%s])", name, t.table)
+		}
+	}
+	if word := nearest(name, allowed); word != "" {
+		return fmt.Sprintf(" (is %s meant?)", word)
+	}
+	return ""
+}
+
+// section returns the table of that name. Its table is nil where the file has
+// none, which is reported if needed says what the table is needed for.
+func (s section) section(name, needed string) section {
+	out := section{d: s.d, at: joinKey(s.at, name)}
+	v := s.table.entries[name]
+	switch {
+	case v == nil:
+		if needed != "" {
+			s.missing(name, fmt.Sprintf("the table [%s] %s", name, needed))
+		}
+	case v.kind == unstable.ArrayTable:
+		s.problem(name, "double square brackets; this table stands once and is written [%s]", name)
+	case v.table == nil:
+		s.wrongType(name, v, fmt.Sprintf("the table [%s]", name))
+	default:
+		out.table = v.table
+		out.checkKeys(keysOf(name))
+	}
+	return out
+}
+
+// list returns the tables of a [[list]].
+func (s section) list(name, needed string) []section {
+	v := s.table.entries[name]
+	if v == nil {
+		if needed != "" {
+			s.missing(name, fmt.Sprintf("at least one [[%s]] %s", name, needed))
+		}
+		return nil
+	}
+	switch {
+	case v.kind == unstable.Table:
+		s.problem(name, "single square brackets; each is written [[%s]], in double square brackets, since there can be several", name)
+		return nil
+	case v.tables == nil || v.mixed:
+		s.wrongType(name, v, fmt.Sprintf("one or more tables [[%s]]", name))
+		return nil
+	}
+	out := make([]section, len(v.tables))
+	for i, t := range v.tables {
+		out[i] = section{s.d, indexKey(joinKey(s.at, name), i+1), t}
+		out[i].checkKeys(keysOf(name))
+	}
+	return out
+}
+
+// finite returns the number that v holds, or reports why there is none.
+func (s section) finite(name string, v *tomlValue, wanted string) (float64, bool) {
+	var x float64
+	var err error
+	switch v.kind {
+	case unstable.Integer:
+		var n int64
+		n, err = strconv.ParseInt(v.text, 0, 64)
+		x = float64(n)
+	case unstable.Float:
+		x, err = strconv.ParseFloat(strings.ReplaceAll(v.text, "_", ""), 64)
+	case unstable.String:
+		s.wrongType(name, v, wanted+" without quotes")
+		return 0, false
+	default:
+		s.wrongType(name, v, wanted)
+		return 0, false
+	}
+	if err != nil {
+		s.problem(name, "the number %s is too large", shorten(v.text))
+		return 0, false
+	}
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		s.problem(name, "%s stands here; a finite number is wanted", v.text)
+		return 0, false
+	}
+	return x, true
+}
+
+// number reads a plain number, if it is there.
+func (s section) number(name string, dst *float64, needed string) {
+	if v := s.get(name, needed); v != nil {
+		if x, ok := s.finite(name, v, "a number"); ok {
+			*dst = x
+		}
+	}
+}
+
+// angle reads an angle in degrees, if it is there.
+func (s section) angle(name string, dst *float64) {
+	if v := s.get(name, ""); v != nil {
+		if x, ok := s.finite(name, v, "an angle in degrees"); ok {
+			*dst = radians(x)
+		}
+	}
+}
+
+// length reads a length in the file's unit, if it is there.
+func (s section) length(name string, dst *float64, needed string) {
+	v := s.get(name, needed)
+	if v == nil {
+		return
+	}
+	unit := s.d.spec.Units
+	x, ok := s.finite(name, v, "a number (a length in "+unit.String()+")")
+	if !ok {
+		return
+	}
+	if mm := unit.Millimetres(x); math.IsInf(mm, 0) {
+		s.problem(name, "the number %s is too large", shorten(v.text))
+	} else {
+		*dst = mm
+	}
+}
+
+// whole reads a whole number.
+func (s section) whole(name string, dst *int, needed string) {
+	v := s.get(name, needed)
+	if v == nil {
+		return
+	}
+	x, ok := s.finite(name, v, "a whole number")
+	switch {
+	case !ok:
+	case x != math.Trunc(x):
+		s.problem(name, "%s is not a whole number", shorten(v.text))
+	case math.Abs(x) > 1e6:
+		s.problem(name, "the number %s is too large", shorten(v.text))
+	default:
+		*dst = int(x)
+	}
+}
+
+// text reads a string, if it is there.
+func (s section) text(name string, dst *string) {
+	v := s.get(name, "")
+	if v == nil {
+		return
+	}
+	if v.kind != unstable.String {
+		s.wrongType(name, v, "text in double quotes")
+		return
+	}
+	*dst = v.text
+}
+
+func (s section) units() Unit {
+	text := Millimetre.String()
+	s.text("units", &text)
+	for _, u := range []Unit{Millimetre, Inch} {
+		if text == u.String() {
+			return u
+		}
+	}
+	s.problem("units", `%s is not a unit of the spec; allowed: "mm" or "in"`, quote(text))
+	return Millimetre
+}
+
+func (s section) floor() Floor {
+	text := FloorFlat.String()
+	s.text("floor", &text)
+	for _, f := range []Floor{FloorFlat, FloorRound} {
+		if text == f.String() {
+			return f
+		}
+	}
+	s.problem("floor", `%s is not a shape of the channel's floor; allowed: "flat" or "round"`, quote(text))
+	return FloorFlat
+}
+
+// String returns the word that a spec file has for the floor.
+func (f Floor) String() string {
+	if f == FloorRound {
+		return "round"
+	}
+	return "flat"
+}
+
+// place reads a station that is a value, such as { x = 6 }.
+func (s section) place(name string, dst *Place, needed string) {
+	v := s.get(name, needed)
+	if v == nil {
+		return
+	}
+	if v.table == nil {
+		s.wrongType(name, v, "a place such as { fret = 12 } or { x = 25 }")
+		return
+	}
+	inner := section{s.d, joinKey(s.at, name), v.table}
+	inner.checkKeys([]string{"fret", "x"})
+	*dst = inner.stationPlace()
+}
+
+// stationPlace reads the keys fret and x of a table, one of which it must have.
+func (s section) stationPlace() Place {
+	fret, x := s.has("fret"), s.has("x")
+	var p Place
+	switch {
+	case fret && x:
+		s.d.add(s.d.spec.Problem(s.at, "both fret and x are given; give one of them"))
+	case fret:
+		p.ByFret = true
+		s.number("fret", &p.Fret, "")
+	case x:
+		s.length("x", &p.X, "")
+	default:
+		s.d.add(s.d.spec.Problem(s.at, "no place is given; fret or x is required"))
+	}
+	return p
+}
+
+// profile reads a [[profile]]. A shape sets both sides; a side given beside it
+// goes before the shape.
+func (s section) profile() ProfileStation {
+	p := ProfileStation{At: s.stationPlace()}
+	shape, bass, treble := s.has("shape"), s.has("bass"), s.has("treble")
+	switch {
+	case shape && bass && treble:
+		s.d.add(s.d.spec.Problem(s.at, "shape, bass and treble are all given; give the shape, or both sides, or the shape and the one side that differs"))
+	case !shape && !bass && !treble:
+		s.d.add(s.d.spec.Problem(s.at, "no section shape is given; shape, or both bass and treble, is required"))
+	case !shape && !bass:
+		s.missing("bass", "the fullness of the bass side, or a shape,")
+	case !shape && !treble:
+		s.missing("treble", "the fullness of the treble side, or a shape,")
+	}
+	if shape {
+		var name string
+		s.text("shape", &name)
+		if found, ok := findShape(name); ok {
+			p.Shape, p.Bass, p.Treble = found.Name, found.Fullness, found.Fullness
+		} else if s.table.entries["shape"].kind == unstable.String {
+			guess := ""
+			if word := nearest(name, shapeNames()); word != "" && len(name) > 1 {
+				guess = fmt.Sprintf(" (is %s meant?)", word)
+			}
+			s.problem("shape", "%s is not a shape%s; allowed: %s, or bass and treble with a number each", quote(name), guess, strings.Join(shapeNames(), ", "))
+		}
+	}
+	s.number("bass", &p.Bass, "")
+	s.number("treble", &p.Treble, "")
+	s.length("apex", &p.Apex, "")
+	return p
+}
+
+// radians converts from degrees.
+func radians(deg float64) float64 { return deg * (math.Pi / 180) }
+
+// degrees converts from radians.
+func degrees(rad float64) float64 { return rad / (math.Pi / 180) }
