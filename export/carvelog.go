@@ -25,7 +25,7 @@ var carveColumns = []string{"date", "neck", "spec", "readings", "on_target", "to
 // maxCarveLog is the size in bytes of the largest log that is read.
 const maxCarveLog = 16 << 20
 
-// CarveEntry is a line of a carving log: how a work piece stood when a set of
+// CarveEntry is a line of a carving log: how a workpiece stood when a set of
 // readings was taken.
 type CarveEntry struct {
 	Date                      time.Time

@@ -159,7 +159,7 @@ func TestGaugesRandom(t *testing.T) {
 func TestGaugeSides(t *testing.T) {
 	n := demoNeck(t)
 	set := DefaultGaugeSet(n)
-	set.Places = []spec.Place{spec.AtFret(12)} // where the demo's apex lies toward the bass
+	set.Places = []spec.Place{spec.AtFret(12)} // where the demo's apex lies towards the bass
 	pieces, gauges, err := Gauges(n, set)
 	require.NoError(t, err)
 	p, g := pieces[0], gauges[0]

@@ -13,7 +13,7 @@ import (
 const feltGrowth = 0.05
 
 // HoldHint says of one gauge how it is held where that is not as most are, face
-// on the mark and plate toward the nut, or where its thickness keeps it off a
+// on the mark and plate towards the nut, or where its thickness keeps it off a
 // finished neck. It is empty for most.
 func (p Piece) HoldHint() string {
 	switch {

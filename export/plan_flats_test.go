@@ -137,7 +137,7 @@ func TestFlatsSayTheirSide(t *testing.T) {
 	assert.NotContains(t, text, "own pair")
 	var b bytes.Buffer
 	require.NoError(t, WritePlanText(&b, crossedPlan(t), spec.Millimetre))
-	assert.Contains(t, strings.Join(strings.Fields(b.String()), " "), "The line of 1B toward the back lies on the treble side of the centreline.")
+	assert.Contains(t, strings.Join(strings.Fields(b.String()), " "), "The line of 1B towards the back lies on the treble side of the centreline.")
 
 	// A neck on which nothing crosses has no such words.
 	n, err := neck.New(spec.Demo())

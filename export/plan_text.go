@@ -103,7 +103,7 @@ func WriteRecord(w io.Writer, t *Table, unit spec.Unit) error {
 // PlanPencilTable returns the pencil lines as a carver draws them: for each
 // pair and side the distance of the line on the back from the centreline, and
 // of the line on the side from the glue plane; a line on an earlier flat is
-// measured along it from its edge toward the board. Where a column's face
+// measured along it from its edge towards the board. Where a column's face
 // changes along the neck, or a line lies over the centreline, that stands beside
 // the figure.
 func PlanPencilTable(p *carve.Plan) *Table {
@@ -160,7 +160,7 @@ func PlanPencilTable(p *carve.Plan) *Table {
 		t.Add(append(cells, Number(st.FlatsLeft))...)
 	}
 	t.Note = "Pencil lines by pair and side (B bass, T treble) and the face each is drawn on. back: from the\n" +
-		"centreline. side: from the glue plane. flat: along that flat from its edge toward the board.\n" +
+		"centreline. side: from the glue plane. flat: along that flat from its edge towards the board.\n" +
 		"left: most wood over the target when all are cut."
 	if changing {
 		t.Note += "\nc: the flat's line nearer the centreline; s: nearer the side; its face changes along the neck and\n" +

@@ -44,7 +44,7 @@ func ProgressTable(p *progress.Progress, unit spec.Unit) *Table {
 	return t
 }
 
-// ProgressSummary says in a few lines how a work piece stands.
+// ProgressSummary says in a few lines how a workpiece stands.
 func ProgressSummary(p *progress.Progress, unit spec.Unit) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %d on target, %d to come off, %d below.\n", countReadings(len(p.Checks)), p.Count(progress.OnTarget), p.Count(progress.ToComeOff), p.Count(progress.Below))

@@ -28,7 +28,7 @@ func (b *Builder) Triangle(i, j, k uint32) {
 // Stitch joins two chains of equally many vertices by a strip of quads, each
 // split along its shorter diagonal. Where neighbours in a chain are the same
 // vertex the quad is a triangle, or nothing. The faces point to the left of
-// both chains as seen from the side that a lies on, looking toward c.
+// both chains as seen from the side that a lies on, looking towards c.
 //
 // Precisely: the quad a[j], a[j+1], c[j+1], c[j] is counter-clockwise from
 // outside.
@@ -49,7 +49,7 @@ func (b *Builder) Stitch(a, c []uint32) {
 
 // Fill closes a plane loop of vertices perpendicular to x. The loop may repeat
 // a vertex next to itself. Counter-clockwise as seen from +x makes a face
-// that points toward +x, clockwise one toward -x.
+// that points towards +x, clockwise one towards -x.
 func (b *Builder) Fill(loop []uint32) {
 	var ids []uint32
 	for i, id := range loop {

@@ -12,8 +12,8 @@ import (
 // They come in the order of the first face that each passes.
 //
 // A vertex on the plane counts as just beyond it, on the +x side, so that a
-// section at a flat end shows the end once or not at all: at the end toward -x
-// there are no loops, at the end toward +x its outline. Where the plane only
+// section at a flat end shows the end once or not at all: at the end towards -x
+// there are no loops, at the end towards +x its outline. Where the plane only
 // touches a vertex or a ridge there is no loop.
 //
 // The mesh must be closed and its indices in range; a section through a gap, or

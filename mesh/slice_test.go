@@ -23,7 +23,7 @@ func TestSliceBox(t *testing.T) {
 	for _, x := range []float64{-1, 0, 10.001} {
 		loops, err := m.SliceX(x)
 		require.NoError(t, err)
-		assert.Empty(t, loops, "the end toward -x counts as beyond the plane")
+		assert.Empty(t, loops, "the end towards -x counts as beyond the plane")
 	}
 }
 

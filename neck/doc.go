@@ -5,7 +5,7 @@
 // # Frame
 //
 // Right-handed, in millimetres. x runs along the neck: 0 at the front face of
-// the nut, positive toward the body. y runs across: negative on the bass side,
+// the nut, positive towards the body. y runs across: negative on the bass side,
 // positive on the treble side. z is up, and z = 0 is the glue plane, the
 // underside of the fretboard. The board lies above it, the wood below.
 //

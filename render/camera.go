@@ -31,10 +31,10 @@ func threeQuarter(swing, roll, tilt float64, target mesh.Vec, distance float64) 
 	// Begin with the back to the eye, x to the right.
 	x, up, back := mesh.Vec{X: 1}, mesh.Vec{Y: -1}, mesh.Vec{Z: -1}
 	// The treble side (y > 0) is at the foot of the picture. Rolling it up
-	// toward the eye turns the eye toward it.
+	// towards the eye turns the eye towards it.
 	sin, cos := math.Sincos(roll)
 	back, up = back.Scale(cos).Sub(up.Scale(sin)), up.Scale(cos).Add(back.Scale(sin))
-	// Swing the far end, toward the body, away from the eye.
+	// Swing the far end, towards the body, away from the eye.
 	sin, cos = math.Sincos(swing)
 	right := x.Scale(cos).Add(back.Scale(sin))
 	back = back.Scale(cos).Sub(x.Scale(sin))
@@ -82,7 +82,7 @@ func (c camera) extent(s *scene, withBoard bool) (lo, hi mesh.Vec2) {
 
 // matrix returns the transformation from the model to clip space for a picture
 // that shows the rectangle from lo to hi of the picture plane. near and far are
-// the bounds of the scene's distance toward the eye, in the camera's axes.
+// the bounds of the scene's distance towards the eye, in the camera's axes.
 func (c camera) matrix(lo, hi mesh.Vec2, near, far float64) fauxgl.Matrix {
 	r, u, b, t := c.right, c.up, c.back, c.target
 	view := fauxgl.Matrix{
@@ -113,7 +113,7 @@ func (c camera) matrix(lo, hi mesh.Vec2, near, far float64) fauxgl.Matrix {
 	return clip.Mul(view)
 }
 
-// depths returns the bounds of the scene toward the eye, a little widened:
+// depths returns the bounds of the scene towards the eye, a little widened:
 // near the eye first.
 func (c camera) depths(s *scene) (near, far float64) {
 	near, far = math.Inf(-1), math.Inf(1)

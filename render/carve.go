@@ -134,7 +134,7 @@ func (s *carveSheet) draw(page int) {
 	if s.u == spec.Inch {
 		unit = "inches"
 	}
-	s.text(s.w-carveEdge, carveEdge+1.2, fmt.Sprintf("page %d of 2 · lengths in %s · x from the nut toward the body", page+1, unit), quiet)
+	s.text(s.w-carveEdge, carveEdge+1.2, fmt.Sprintf("page %d of 2 · lengths in %s · x from the nut towards the body", page+1, unit), quiet)
 	top := carveEdge + s.lineHeight(title) + 1
 	if st := s.p.BreaksCover(); st != nil {
 		top = s.refusal(top, st)

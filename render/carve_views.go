@@ -303,7 +303,7 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 }
 
 // feed draws which way to feed on either side, against the rotation: on the
-// bass side toward the nut, on the treble side toward the body.
+// bass side towards the nut, on the treble side towards the body.
 func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 	p, n := s.p, s.p.Neck
 	r := &p.Round
@@ -317,7 +317,7 @@ func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 		y := side.Sign() * (n.Width(c)/2 + math.Max(off, 4.2/float64(f.Scale)*s.k))
 		a, b := f.At(c+l, y), f.At(c-l, y)
-		name := map[neck.Side]string{neck.Bass: "bass side: router travels toward the nut", neck.Treble: "treble side: router travels toward the body"}[side]
+		name := map[neck.Side]string{neck.Bass: "bass side: router travels towards the nut", neck.Treble: "treble side: router travels towards the body"}[side]
 		// Long enough for its words, where the bits leave room.
 		if need := (float64(s.pg.TextWidth(name, arrow))/2 + 4.5*s.k) / float64(f.Scale); need > l && need < (x1-x0)/2-r.Bit.BodyRadius() {
 			a, b = f.At(c+need, y), f.At(c-need, y)

@@ -547,7 +547,7 @@ func (s *carveSheet) flatGrid(every int) grid {
 		row = append(row, s.cell(st.FlatsLeft))
 		g.rows = append(g.rows, row)
 	}
-	note := "Pair and side (B bass, T treble). back: from the centreline. side: from the glue plane. flat: along that flat from its edge toward the board. left: most wood over the finished neck when all are cut."
+	note := "Pair and side (B bass, T treble). back: from the centreline. side: from the glue plane. flat: along that flat from its edge towards the board. left: most wood over the finished neck when all are cut."
 	if changing {
 		note += " c: the flat's line nearer the centreline; s: nearer the side; its face stands beside the figure."
 	}

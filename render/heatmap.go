@@ -152,7 +152,7 @@ func unitName(u spec.Unit) string {
 	return "millimetres"
 }
 
-// playingEnd is where the neck begins to leave its profile toward the body.
+// playingEnd is where the neck begins to leave its profile towards the body.
 func playingEnd(n *neck.Neck) float64 {
 	if h := n.Spec().Heel; h != nil {
 		return math.Min(n.End(), n.Spec().X(h.Start))

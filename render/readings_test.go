@@ -21,7 +21,7 @@ import (
 	"neckloft/render/drawing"
 )
 
-// carvedSet returns readings of a work piece at some frets: a total each, and
+// carvedSet returns readings of a workpiece at some frets: a total each, and
 // points points from side to side, with left(fret, angle) still to come off.
 func carvedSet(n *neck.Neck, frets []float64, points int, left func(fret, angle float64) float64) *readings.Set {
 	s := n.Spec()

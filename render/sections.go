@@ -11,7 +11,7 @@ import (
 	"neckloft/render/drawing"
 )
 
-// sections is a row of sections to one scale, seen from the body toward the
+// sections is a row of sections to one scale, seen from the body towards the
 // nut so that the bass side is on the left.
 type sections struct {
 	n           *neck.Neck

@@ -238,7 +238,7 @@ func parseHalves(text string) ([]gauge.Half, error) {
 }
 
 // gaugeHints says where a gauge is not held as most are, face on the mark and
-// plate toward the nut, and where its thickness keeps it off the wood.
+// plate towards the nut, and where its thickness keeps it off the wood.
 func (p *program) gaugeHints(pieces []export.Piece) {
 	for _, piece := range pieces {
 		if hint := piece.HoldHint(); hint != "" {

@@ -230,7 +230,7 @@ func TestPlanHeights(t *testing.T) {
 // moves, the other way along both sides.
 func TestPlanFeed(t *testing.T) {
 	text := unbroken(call("", "plan").out)
-	assert.Contains(t, text, "Bass side: the router travels toward the nut; treble side: toward the body (bit seen turning clockwise from the router's side).")
+	assert.Contains(t, text, "Bass side: the router travels towards the nut; treble side: towards the body (bit seen turning clockwise from the router's side).")
 	assert.Contains(t, text, "On a router table the router stands still and the neck is pushed the opposite way: with its bass side on the bit it moves body end first, with its treble side nut end first.")
 	assert.NotContains(t, unbroken(call("", "plan", "--reference", "glue").out), "router table")
 }

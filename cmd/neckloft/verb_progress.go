@@ -34,7 +34,7 @@ func (p *program) progressVerb() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "progress SPEC.toml READINGS",
 		Short: "Readings taken while carving against the target: what is left, where",
-		Long: `Compares readings taken on the work piece with the spec that it is to become:
+		Long: `Compares readings taken on the workpiece with the spec that it is to become:
 for each, whether it is on target, what is still to come off and which way, or
 how far it is below already; and the least cover over the rod channel as carved.
 

@@ -173,7 +173,7 @@ func TestProgressRescue(t *testing.T) {
 	assert.NoFileExists(t, "c.toml")
 }
 
-// TestProgressNoRescue checks work pieces that no new target saves: cut into
+// TestProgressNoRescue checks workpieces that no new target saves: cut into
 // the cover, and cut into the channel. The table is printed all the same.
 func TestProgressNoRescue(t *testing.T) {
 	carving(t)

@@ -21,7 +21,7 @@ type curve struct {
 	edgeAllowance, edge float64
 }
 
-// curvePoint is a point of a curve: y across toward the curve's own side, the
+// curvePoint is a point of a curve: y across towards the curve's own side, the
 // depth below the glue plane, and the outward normal.
 type curvePoint struct{ y, depth, cos, sin float64 }
 
@@ -182,7 +182,7 @@ func (c *curve) deepest(k *cutter, leave float64, rough bool) (depth float64, to
 
 // distance returns the signed distance in the section's plane of a point of
 // the curve's side from the target, positive outside: the largest distance from
-// any tangent. The point's y counts toward the curve's own side.
+// any tangent. The point's y counts towards the curve's own side.
 func (c *curve) distance(y, depth float64) float64 {
 	f := func(q curvePoint) float64 { return (y-q.y)*q.cos + (depth-q.depth)*q.sin }
 	best, at := math.Inf(-1), 0

@@ -7,7 +7,7 @@ import (
 )
 
 // Bit is a round-over bit: in a plane through its axis, a quarter circle that
-// is level at its crown, toward the shank, and runs down to a vertical end just
+// is level at its crown, towards the shank, and runs down to a vertical end just
 // over the bearing.
 type Bit struct {
 	Name   string  // such as "1/2 in"; "" for a size that is not a common one
@@ -97,8 +97,8 @@ func (b Bit) small() float64   { return b.BodyRadius() - b.Radius }
 // grows by q per mm of x, and its bearing runs on a straight side whose
 // half-width grows by k. The cutter sweeps a cylinder, in the general sense,
 // along the line in the reference that runs parallel to the side. Square to
-// that line the swept profile is the bit's own: u, from the guide toward the
-// centreline, and v, from the arc's end toward the base. The plane x = const
+// that line the swept profile is the bit's own: u, from the guide towards the
+// centreline, and v, from the arc's end towards the base. The plane x = const
 // cuts the cylinder a little askew, and finds there, at the distance l from the
 // guide and the depth e below the arc's end,
 //
@@ -129,7 +129,7 @@ func (p *Plan) cutter(b Bit) cutter {
 	return newCutter(b, k, q)
 }
 
-// above returns how far below its own end, toward the back, the arc leaves
+// above returns how far below its own end, towards the back, the arc leaves
 // wood standing at the distance l from the guide; false beyond the crown, where
 // nothing is cut.
 func (c *cutter) above(l float64) (depth float64, cut bool) {

@@ -23,7 +23,7 @@ type FlatEdge struct {
 	Half neck.Side
 
 	// Along is, for a line on another flat, its distance from that flat's edge
-	// toward the board, in mm; NaN otherwise.
+	// towards the board, in mm; NaN otherwise.
 	Along float64
 
 	face int
@@ -31,7 +31,7 @@ type FlatEdge struct {
 
 // Figure returns the distance in mm at which the line is drawn on its face: on
 // the back from the centreline, to the side that Half names, on a side from the
-// glue plane, on a flat along it from its edge toward the board.
+// glue plane, on a flat along it from its edge towards the board.
 func (e FlatEdge) Figure() float64 {
 	switch {
 	case e.face == faceBass || e.face == faceTreble:
@@ -70,7 +70,7 @@ func (f *Flat) OnPartner(back bool) bool {
 type Line struct {
 	Side   neck.Side
 	Pair   int        // from 1
-	Back   bool       // the edge toward the back, otherwise the one toward the board
+	Back   bool       // the edge towards the back, otherwise the one towards the board
 	On     string     // as FlatEdge.On
 	Half   neck.Side  // as FlatEdge.Half
 	Points []neck.XYZ // from the nut end to the body end
@@ -107,13 +107,13 @@ type Flat struct {
 	Pair  int
 	Angle float64 // to the glue plane, radians
 
-	Board, Back FlatEdge // the edge toward the board and the one toward the back
+	Board, Back FlatEdge // the edge towards the board and the one towards the back
 
 	Width float64 // when it is cut
 	Final float64 // when all pairs are cut
 }
 
-// Edge returns the flat's edge toward the back or the one toward the board.
+// Edge returns the flat's edge towards the back or the one towards the board.
 func (f *Flat) Edge(back bool) *FlatEdge {
 	if back {
 		return &f.Back
@@ -197,7 +197,7 @@ func (g polygon) pencil(side neck.Side, face int, q neck.YZ) FlatEdge {
 }
 
 // along returns the distance of q on the given face from the face's edge
-// toward the board; NaN if it is no flat.
+// towards the board; NaN if it is no flat.
 func (g polygon) along(face int, q neck.YZ) float64 {
 	if face < 0 {
 		return math.NaN()
@@ -327,7 +327,7 @@ func (p *Plan) lineWords() []string {
 			if len(where) > 1 {
 				in, rest = " in places", "; the table says where."
 			}
-			out = append(out, "The line of "+l.Name()+" toward the "+edge+" lies"+in+" "+w+rest)
+			out = append(out, "The line of "+l.Name()+" towards the "+edge+" lies"+in+" "+w+rest)
 		}
 	}
 	return out

@@ -19,7 +19,7 @@ import (
 	"neckloft/neck/spec/spectest"
 )
 
-// farApexNeck is a neck whose deepest line lies 12 mm toward the treble side and
+// farApexNeck is a neck whose deepest line lies 12 mm towards the treble side and
 // whose bass shoulder is slim: the bass flat reaches over the centreline.
 func farApexNeck() *spec.Spec {
 	s := spectest.Straight()
@@ -216,7 +216,7 @@ func TestLineBeyondTheCentreline(t *testing.T) {
 			assert.InDelta(t, 2.625, f.Back.Y, 0.001)
 		}
 	}
-	assert.Contains(t, stepWords(p, StageFlats), "The line of 1B toward the back lies on the treble side of the centreline.")
+	assert.Contains(t, stepWords(p, StageFlats), "The line of 1B towards the back lies on the treble side of the centreline.")
 	for _, l := range p.FlatLines() {
 		assert.Equal(t, l.Name() == "1B" && l.Back, l.Half != l.Side, "%s", l.Name())
 	}
@@ -232,7 +232,7 @@ func TestLineBeyondTheCentreline(t *testing.T) {
 	q := planOf(t, flatsNecks()[3], nil)
 	_, plan, _, _ = markedTemplates(q)
 	assert.Equal(t, 1, count(plan, "1T bass"))
-	assert.Contains(t, stepWords(q, StageFlats), "The line of 1T toward the back lies on the bass side of the centreline.")
+	assert.Contains(t, stepWords(q, StageFlats), "The line of 1T towards the back lies on the bass side of the centreline.")
 }
 
 func count(t gauge.Sheet, label string) (n int) {
@@ -276,8 +276,8 @@ func TestFaceOfALineChanges(t *testing.T) {
 	assert.Less(t, backs, len(p.Stations))
 	words := stepWords(p, StageFlats)
 	assert.Contains(t, words, "bass side before treble")
-	assert.Contains(t, words, "The line of 2B toward the back lies in places on the treble side of the centreline; the table says where.")
-	assert.Contains(t, words, "The line of 2T toward the back lies in places on 2B, which has to be cut first; the table says where.")
+	assert.Contains(t, words, "The line of 2B towards the back lies in places on the treble side of the centreline; the table says where.")
+	assert.Contains(t, words, "The line of 2T towards the back lies in places on 2B, which has to be cut first; the table says where.")
 	assert.NotContains(t, words, "of 1")
 
 	// One edge's pieces follow each other without a gap, each on its face.

@@ -651,7 +651,7 @@ func TestPlanOfAnyNeck(t *testing.T) {
 }
 
 // TestTaperLeavesLeastWood searches all planes by brute force on necks that
-// widen and that narrow toward the body: none that never cuts below the target
+// widen and that narrow towards the body: none that never cuts below the target
 // leaves less wood, width times height summed up along the run. On a neck whose
 // width changes by much the plane over the middle of the run would leave more.
 func TestTaperLeavesLeastWood(t *testing.T) {
@@ -769,7 +769,7 @@ func TestNothingToCut(t *testing.T) {
 	assert.Empty(t, p.Stage(StageFlats).Refused)
 }
 
-// TestCrownOfSkewedCut cuts a steep, tapering V that gets thinner toward the
+// TestCrownOfSkewedCut cuts a steep, tapering V that gets thinner towards the
 // body, where slope and taper push the crown a little beyond the bit's radius:
 // no point of the cut may lie in the target.
 func TestCrownOfSkewedCut(t *testing.T) {

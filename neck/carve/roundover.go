@@ -15,7 +15,7 @@ type Setting struct {
 	// With ReferenceBack it is how far the end of the arc, where the cutting
 	// edge becomes vertical just over the bearing, stands out of the base plate
 	// that rests on the flat back. With ReferenceGlue it is the height of that
-	// end over the glue plane, toward the back. The first grows, and the second
+	// end over the glue plane, towards the back. The first grows, and the second
 	// falls, as the cut gets deeper.
 	Height float64
 
@@ -223,7 +223,7 @@ func (p *Plan) limit(s *Setting, k *cutter) {
 		guide = p.Options.Template
 	}
 	for _, x := range []float64{t.From, t.To} {
-		// The bearing hangs from the arc's end toward the glue plane and needs
+		// The bearing hangs from the arc's end towards the glue plane and needs
 		// some of the guide there.
 		if r := p.room(k, x, leastContact-guide); r < s.Height {
 			*s = Setting{Height: r, X: x, Touch: ContactLimits,

@@ -47,7 +47,7 @@ func TestWhatIsLeftSetsTheHeight(t *testing.T) {
 				height, most = 22-height, 22-most
 			}
 			assert.InDelta(t, most, p.Round.Greatest.Height, 1e-6, "%+v", c)
-			// Rounded to a hundredth, toward the shallower cut.
+			// Rounded to a hundredth, towards the shallower cut.
 			shallower := p.dial(height) - p.dial(p.Round.Setting.Height)
 			assert.GreaterOrEqual(t, shallower, -1e-6, "%+v", c)
 			assert.Less(t, shallower, 0.01, "%+v", c)

@@ -23,7 +23,7 @@ import (
 // and how near the axis comes to it.
 type router struct {
 	bit      Bit
-	axis     [3]float64 // toward the shank
+	axis     [3]float64 // towards the shank
 	from, to [3]float64 // the axis at the arc's end, at both stops
 }
 

@@ -33,7 +33,7 @@ const (
 	// wood is left.
 	CarriesWork SledLoad = iota
 
-	// CarriesRouter is a carriage over the neck: it sags toward the wood, and
+	// CarriesRouter is a carriage over the neck: it sags towards the wood, and
 	// the cutter goes deeper.
 	CarriesRouter
 )

@@ -196,7 +196,7 @@ func (p *Plan) stepRound(u spec.Unit) Step {
 // the router, by hand-held router and by table: what moves there is the work,
 // and it moves the other way.
 const (
-	travelWords = "Bass side: the router travels toward the nut; treble side: toward the body (bit seen turning clockwise from the router's side)."
+	travelWords = "Bass side: the router travels towards the nut; treble side: towards the body (bit seen turning clockwise from the router's side)."
 	tableWords  = "On a router table the router stands still and the neck is pushed the opposite way: with its bass side on the bit it moves body end first, with its treble side nut end first."
 )
 

@@ -15,7 +15,7 @@ type Stop struct {
 	Limit   float64 // x that no part of the bit may pass
 	Centre  float64 // x of the bit's axis at the stop
 	Begins  bool    // a pass begins here, and ends at the side's other mark
-	Board   float64 // from the mark to the board's end, toward the body
+	Board   float64 // from the mark to the board's end, towards the body
 }
 
 // planStops sets the stops of a round-over. The bit's whole body, at its
@@ -25,7 +25,7 @@ type Stop struct {
 //
 // A pass goes against the cutter's rotation. Seen from the router, with the
 // back up and the bit turning clockwise, that is counterclockwise round the
-// neck: along the bass side toward the nut and along the treble side toward
+// neck: along the bass side towards the nut and along the treble side towards
 // the body.
 func (p *Plan) planStops(r *RoundOver) {
 	st := p.Stretch

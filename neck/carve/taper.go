@@ -19,7 +19,7 @@ type Taper struct {
 	From, To           float64 // the stretch, in x
 	DepthFrom, DepthTo float64 // wood depth at its ends
 	Slope              float64 // depth gained per mm of x
-	Angle              float64 // radians; positive where the wood deepens toward the body
+	Angle              float64 // radians; positive where the wood deepens towards the body
 
 	// Over is the most that the flat leaves over the deepest line of the
 	// target, at the station OverAt.

@@ -88,7 +88,7 @@ const gaugeTolerance, gaugeCornerTolerance = 0.01, 0.02
 
 // Gauge is a plate to hold against the back of the neck at a station.
 //
-// It lies in a plane of its own: u across, positive toward the bass side, v up
+// It lies in a plane of its own: u across, positive towards the bass side, v up
 // from the feet of its legs, so that it stands as on a neck with its back up,
 // seen from the body. A point (u, v) is held at y = -u and z = Datum - v.
 //

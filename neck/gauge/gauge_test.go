@@ -81,7 +81,7 @@ func TestGaugeEllipse(t *testing.T) {
 func sampled(s *neck.Section, m int) []neck.YZ {
 	var out []neck.YZ
 	for i := range m + 1 {
-		// Denser toward the walls.
+		// Denser towards the walls.
 		y := s.HalfWidth * math.Sin(math.Pi/2*(2*float64(i)/float64(m)-1))
 		d, ok := s.DepthAt(y)
 		if ok {
@@ -380,7 +380,7 @@ func TestGaugeHold(t *testing.T) {
 	n := necktest.Demo(t)
 	o := DefaultOptions()
 	g := gaugeAt(t, n, spec.AtFret(7), o)
-	assert.False(t, g.Hold.TowardBody, "the neck grows toward the body")
+	assert.False(t, g.Hold.TowardBody, "the neck grows towards the body")
 	assert.Zero(t, g.Hold.Growth)
 
 	// A cylinder grows nowhere.
@@ -388,7 +388,7 @@ func TestGaugeHold(t *testing.T) {
 	require.NoError(t, err)
 	assert.Zero(t, gaugeAt(t, c, spec.AtFret(7), o).Hold.Growth)
 
-	// Down the volute's far flank the neck grows toward the headstock.
+	// Down the volute's far flank the neck grows towards the headstock.
 	s := spec.Demo()
 	v := n.VoluteCentre() + s.Volute.Length/4
 	assert.True(t, gaugeAt(t, n, spec.AtX(v), o).Hold.TowardBody)

@@ -69,7 +69,7 @@ type DepthTarget struct {
 
 // ProfileStation is the section shape at a station: the fullness (superellipse
 // exponent, greater than 1) of each side and the offset of the deepest line,
-// negative toward the bass side. Shape keeps the letter the file used, or "".
+// negative towards the bass side. Shape keeps the letter the file used, or "".
 type ProfileStation struct {
 	At           Place
 	Shape        string

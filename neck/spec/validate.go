@@ -107,7 +107,7 @@ func (c *checker) halfWidth(x float64) float64 {
 	return (w.Nut + t*(w.End-w.Nut)) / 2
 }
 
-// woodEnd is the end of the wood toward the body.
+// woodEnd is the end of the wood towards the body.
 func (c *checker) woodEnd() float64 {
 	if h := c.s.Heel; h != nil {
 		return c.s.X(h.End)
@@ -265,7 +265,7 @@ func (c *checker) radius(key string, r float64) {
 func (c *checker) warnings() {
 	s := c.s
 	if c.ends() && s.Width.End < s.Width.Nut {
-		c.warnf("width.end", "the neck gets narrower toward the body, from %s at the nut to %s", c.mm(s.Width.Nut), c.mm(s.Width.End))
+		c.warnf("width.end", "the neck gets narrower towards the body, from %s at the nut to %s", c.mm(s.Width.Nut), c.mm(s.Width.End))
 	}
 	if v := s.Volute; v != nil && c.ok("volute.centre", "volute.length") && c.scale() {
 		if end := s.X(v.Centre) + v.Length/2; end > s.FretX(1) {

@@ -139,7 +139,7 @@ func TestValidate(t *testing.T) {
 		{func(s *Spec) { s.Wood.Modulus = 12.6 }, "wood.modulus: 12.6 MPa is not sensible here; allowed: 1000 MPa to 40000 MPa"},
 
 		// Warnings.
-		{func(s *Spec) { s.Width.End = 42; s.Heel.Width = 42 }, "warning: width.end: the neck gets narrower toward the body, from 42.8 mm at the nut to 42 mm"},
+		{func(s *Spec) { s.Width.End = 42; s.Heel.Width = 42 }, "warning: width.end: the neck gets narrower towards the body, from 42.8 mm at the nut to 42 mm"},
 		{func(s *Spec) { s.Heel.Start = AtFret(11.9); s.Depth[1].At = AtFret(11) }, "warning: heel.start: the heel begins at fret 11.9 (x = 316.158 mm), before fret 12 at x = 318 mm, where the hand plays"},
 	} {
 		s := Demo()

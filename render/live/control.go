@@ -118,7 +118,7 @@ func Groups() []Group {
 			{Key: "shape", Label: "Shape", Help: "Sets both sides at once.", Kind: Shape, Choices: shapes},
 			number("bass", "Fullness, bass side", "", "Of the bass side's shoulder.", 1.05, 40, 1.2, 4, 0.01),
 			number("treble", "Fullness, treble side", "", "Of the treble side's shoulder.", 1.05, 40, 1.2, 4, 0.01),
-			length("apex", "Apex", "Deepest line, toward the bass (-) or the treble (+).", -150, 150, -6, 6),
+			length("apex", "Apex", "Deepest line, towards the bass (-) or the treble (+).", -150, 150, -6, 6),
 		}},
 		{Table: "scale", Title: "Scale", Help: "The string length and the frets.", Controls: []Control{
 			length("length", "Scale length", "Twice the nut to fret 12.", 50, 3000, 330, 900),

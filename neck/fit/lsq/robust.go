@@ -103,7 +103,7 @@ const LeastScaleDOF = 3
 // Bonferroni's allowance). The remaining ones are fitted by plain least
 // squares.
 //
-// With search set, those that drew the fit toward themselves are sought too: a
+// With search set, those that drew the fit towards themselves are sought too: a
 // reading that is alone of its kind stands out from no fit that has it. Those
 // with the largest deleted residuals are left out, one by one (estimate.odd),
 // and judged by a fit without them all.

@@ -91,7 +91,7 @@ func TestFollowSaysWhereTotalsAre(t *testing.T) {
 			side = "bass"
 		}
 		require.Len(t, p.Notes, 1)
-		// The side gains on the apex toward the body, so that fret 1 has more.
+		// The side gains on the apex towards the body, so that fret 1 has more.
 		x1 := n.Spec().FretX(1)
 		require.Greater(t, n.Total(x1)-n.Centre(x1), n.Total(x)-n.Centre(x))
 		assert.Equal(t, fmt.Sprintf("A total is what wide caliper jaws read at the deepest point. At fret 1 that lies 9 mm to the %s side, and on the centreline the target is %s thinner: a reading taken there is of kind centre.",

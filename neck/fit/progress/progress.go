@@ -13,7 +13,7 @@ import (
 	"neckloft/neck/spec"
 )
 
-// Status says where a reading of a work piece stands.
+// Status says where a reading of a workpiece stands.
 type Status int
 
 const (
@@ -27,7 +27,7 @@ func (s Status) String() string {
 	return [...]string{"on target", "to come off", "below"}[s]
 }
 
-// Check is a reading of a work piece against its target. Lengths are in mm.
+// Check is a reading of a workpiece against its target. Lengths are in mm.
 type Check struct {
 	readings.Reading
 	X         float64
@@ -45,7 +45,7 @@ type Check struct {
 	Foot neck.YZ
 }
 
-// Progress is a work piece against its spec.
+// Progress is a workpiece against its spec.
 type Progress struct {
 	Neck      *neck.Neck
 	Set       *readings.Set

@@ -14,7 +14,7 @@ import (
 	"neckloft/neck/spec"
 )
 
-// Rescued is a new target for a work piece that has lost too much wood.
+// Rescued is a new target for a workpiece that has lost too much wood.
 type Rescued struct {
 	Spec    *spec.Spec
 	Changes []Change
@@ -63,7 +63,7 @@ const (
 //   - lie nowhere outside the old target, since the wood there may be carved,
 //   - keep the cover of the spec's limits over the channel, or what the old
 //     target had where that is less, and
-//   - have a thickness that grows toward the body if it did, and no side slimmer
+//   - have a thickness that grows towards the body if it did, and no side slimmer
 //     than a V.
 //
 // It changes depths and fullness, the width where a width is low, and heel,
@@ -268,7 +268,7 @@ type rescuer struct {
 	asked    float64 // cover
 	limit    float64 // of the cover in the plane of a section, for that in space to be as asked
 	narrower bool    // the width may change although none is low
-	grows    bool    // the thickness does, toward the body
+	grows    bool    // the thickness does, towards the body
 	depths   int     // number of depth targets among the numbers, which come first
 
 	xs     []float64   // stations of the grid

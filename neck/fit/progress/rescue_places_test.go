@@ -13,7 +13,7 @@ import (
 	"neckloft/neck/spec"
 )
 
-// spots returns what is left of a work piece: `rest`, and less at a few frets
+// spots returns what is left of a workpiece: `rest`, and less at a few frets
 // and angles.
 func spots(rest float64, low ...[3]float64) func(fret, angle float64) float64 {
 	return func(fret, angle float64) float64 {
@@ -74,7 +74,7 @@ func TestRescueLosesLeast(t *testing.T) {
 	assert.ErrorIs(t, err, ErrNothingLow)
 }
 
-// TestRescueFindsAWay checks a work piece that no depth and fullness save: a
+// TestRescueFindsAWay checks a workpiece that no depth and fullness save: a
 // square bass side, low beside the wall. A narrower neck does.
 func TestRescueFindsAWay(t *testing.T) {
 	s := *spec.Demo()
@@ -104,7 +104,7 @@ func TestRescueFindsAWay(t *testing.T) {
 	assert.Less(t, outside, 0.004)
 }
 
-// TestNoRescueNamesTheCause checks that a work piece without a way out is told
+// TestNoRescueNamesTheCause checks that a workpiece without a way out is told
 // by the low spot that is in the way, and not by another; or by all of them.
 func TestNoRescueNamesTheCause(t *testing.T) {
 	n := demoNeck(t)
@@ -128,7 +128,7 @@ func TestNoRescueNamesTheCause(t *testing.T) {
 }
 
 // TestRescueGrows checks the conditions on growth and on depth: a neck that gets
-// no thinner toward the body does not after a slip near it either; one that did
+// no thinner towards the body does not after a slip near it either; one that did
 // may; and no number becomes larger than it was.
 func TestRescueGrows(t *testing.T) {
 	for name, c := range map[string]struct{ first, last float64 }{

@@ -353,7 +353,7 @@ func (r *rescuer) judge(p []float64) error {
 		}
 	}
 	for k := 1; r.grows && k < len(r.spec.Depth); k++ {
-		note(r.spec.Depth[k-1].Total-r.spec.Depth[k].Total, "the thickness would have to shrink toward the body at %s", r.spec.Label(r.spec.Depth[k].At))
+		note(r.spec.Depth[k-1].Total-r.spec.Depth[k].Total, "the thickness would have to shrink towards the body at %s", r.spec.Label(r.spec.Depth[k].At))
 	}
 	r.miss = worst - slack
 	if text != "" {

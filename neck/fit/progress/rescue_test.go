@@ -17,7 +17,7 @@ import (
 	"neckloft/neck/spec"
 )
 
-// carved returns readings of a work piece whose back lies `left` outside its
+// carved returns readings of a workpiece whose back lies `left` outside its
 // target, square to the surface: at each of the frets a total, and nine points
 // from side to side, at angles from 0 on the bass side to π on the treble side.
 func carved(n *neck.Neck, frets []float64, left func(fret, angle float64) float64) *readings.Set {
@@ -222,7 +222,7 @@ func TestFollowCoverByBruteForce(t *testing.T) {
 	}
 }
 
-// TestFollowCoverBetween checks the cover both ways against convex work pieces,
+// TestFollowCoverBetween checks the cover both ways against convex workpieces,
 // facets with corners at the readings and smooth sections, by rows of points:
 // never less than the nearest reading or chord is, and never more than there is
 // of a piece with all its readings outside the target.
@@ -371,7 +371,7 @@ func moved(was, is []float64) (rms, outside float64) {
 	return math.Sqrt(rms / float64(len(was))), outside
 }
 
-// lowSpots are work pieces with something below the target.
+// lowSpots are workpieces with something below the target.
 var lowSpots = map[string]func(fret, angle float64) float64{
 	"deep at fret 5": func(fret, angle float64) float64 {
 		if fret == 5 && math.Abs(angle-math.Pi/2) < 0.1 {
@@ -494,7 +494,7 @@ func TestRescueIsNearest(t *testing.T) {
 	}
 }
 
-// TestNoRescue checks that a work piece without a way out is called one: cut to
+// TestNoRescue checks that a workpiece without a way out is called one: cut to
 // less than the cover over the channel, and one whose cover would be lost only
 // by the new target.
 func TestNoRescue(t *testing.T) {
@@ -583,11 +583,11 @@ func BenchmarkRescue(b *testing.B) {
 }
 
 // TestRescueInside checks by brute force that a new target lies inside the
-// carved wood everywhere, not only where it was read: random work pieces whose
+// carved wood everywhere, not only where it was read: random workpieces whose
 // back lies outside or inside the old target as straight lines by angle and by
 // distance say, and points of the new surface, thousands of them, that are each
 // asked how far outside the old target they lie by the section's own distance.
-// Cover, thickness toward the body and shoulders are looked at likewise.
+// Cover, thickness towards the body and shoulders are looked at likewise.
 func TestRescueInside(t *testing.T) {
 	t.Parallel()
 	n := demoNeck(t)
@@ -660,7 +660,7 @@ func TestRescueInside(t *testing.T) {
 		assert.GreaterOrEqual(t, cover, s.Limits.Cover-1e-9, "seed %d", seed)
 		was := 0.0
 		for x := from; x <= to; x += 5 {
-			assert.GreaterOrEqual(t, got.Total(x), was-1e-9, "seed %d: thinner toward the body", seed)
+			assert.GreaterOrEqual(t, got.Total(x), was-1e-9, "seed %d: thinner towards the body", seed)
 			was = got.Total(x)
 			sec := got.Section(x)
 			assert.GreaterOrEqual(t, math.Min(sec.Fullness(neck.Bass), sec.Fullness(neck.Treble)), leastFullness-1e-9)
@@ -815,7 +815,7 @@ func TestRescueWidth(t *testing.T) {
 	assert.Less(t, outside, 0.004)
 }
 
-// TestRandomProgress follows and rescues work pieces of any make-up: what is
+// TestRandomProgress follows and rescues workpieces of any make-up: what is
 // left agrees with the target whatever was read, and a rescue is a neck inside
 // every reading, or none.
 func TestRandomProgress(t *testing.T) {

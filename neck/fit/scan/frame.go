@@ -15,12 +15,12 @@ import (
 )
 
 // Frame places a neck in space: Origin is the middle of the nut's front face
-// at the glue plane, Along points toward the body and Up away from the back.
+// at the glue plane, Along points towards the body and Up away from the back.
 type Frame struct {
 	Origin, Along, Up mesh.Vec
 }
 
-// across returns the direction toward the treble side.
+// across returns the direction towards the treble side.
 func (f Frame) across() mesh.Vec { return f.Up.Cross(f.Along) }
 
 // to returns a point in the neck's own coordinates.

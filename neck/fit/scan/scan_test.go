@@ -361,7 +361,7 @@ func TestScanWithDebris(t *testing.T) {
 
 // TestScanEnds checks which end of a scan is taken for the nut, and that a neck
 // whose two ends could both be it is not fitted nut for heel: one that narrows
-// toward the body. A headstock, a width, a base or --flip tells.
+// towards the body. A headstock, a width, a base or --flip tells.
 func TestScanEnds(t *testing.T) {
 	t.Parallel()
 	solid := func(change func(s *spec.Spec)) (*neck.Neck, *mesh.Mesh) {
