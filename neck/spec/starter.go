@@ -2,11 +2,22 @@ package spec
 
 import (
 	_ "embed"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 )
 
+// starterText is the starter without what the schema knows: a key's line that
+// ends in a bare # gets its comment, and keys and tables that the text lacks
+// are added.
+//
 //go:embed starter.toml
-var starter string
+var starterText string
+
+// starter is made once, since much reads it.
+var starter = program.Starter()
 
 // Starter returns a complete spec with a comment on every key: the file that a
 // builder begins from.
@@ -17,7 +28,209 @@ func Starter() string { return starter }
 func Demo() *Spec {
 	s, err := Read(strings.NewReader(starter), "demo neck")
 	if err != nil {
-		panic(err) // the embedded text is read by the tests
+		panic(err) // the text is read by the tests
 	}
 	return s
+}
+
+// comment returns what the starter says of a key: its sentence, what is allowed
+// in mm, and what it is when left out.
+func (f *Field) comment() string {
+	var parts []string
+	add := func(format string, args ...any) { parts = append(parts, fmt.Sprintf(format, args...)) }
+	if f.Help != "" {
+		add("%s", f.Help)
+	}
+	bare := func(v float64) string { return plain(v) }
+	value := func(v float64) string {
+		if f.Kind == KindAngle {
+			return plain(degrees(v))
+		}
+		return plain(v)
+	}
+	switch {
+	case f.Kind == KindChoice:
+		add("%s", orList(f.Choices))
+	case f.Kind == KindShape:
+		add("%s", orList(f.Words()))
+	case f.Kind == KindBool:
+		add("true or false")
+	case f.Kind == KindAngle:
+		add("%s to %s degrees", value(f.Min), value(f.Max))
+	case f.limited():
+		text := bare(f.Min) + " to " + bare(f.Max)
+		if f.Kind == KindNumber && f.Unit != "" {
+			text += " " + strings.ReplaceAll(f.Unit, "³", "3")
+		}
+		if f.Zero != "" {
+			text += ", or 0 for " + f.Zero
+		}
+		add("%s", text)
+	}
+	switch d := f.Default.(type) {
+	case float64:
+		add("default %s", value(d))
+	case int, bool:
+		add("default %v", d)
+	case string:
+		add("default %s", strconv.Quote(d))
+	}
+	switch {
+	case f.Absent != "":
+		add("default %s", f.Absent)
+	case f.Follows != "":
+		add("default as %s", f.Follows)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// example returns a value that the key may have, as TOML, for a starter that
+// has none of its own.
+func (f *Field) example() string {
+	switch f.Kind {
+	case KindText, KindSpecies:
+		text, _ := f.Default.(string)
+		return TOMLText(text)
+	case KindChoice, KindShape:
+		if text, ok := f.Default.(string); ok {
+			return TOMLText(text)
+		}
+		return TOMLText(f.Words()[0])
+	case KindBool:
+		on, _ := f.Default.(bool)
+		return strconv.FormatBool(on)
+	case KindPlace:
+		return "{ fret = 12 }"
+	case KindStation:
+		return "12"
+	}
+	if f.Kind == KindCount {
+		if n, ok := f.Default.(int); ok {
+			return strconv.Itoa(n)
+		}
+		return plain(f.Min)
+	}
+	v, ok := f.Default.(float64)
+	if !ok {
+		v = f.Min
+	}
+	if f.Kind == KindAngle {
+		v = degrees(v)
+	}
+	return TOMLNumber(v)
+}
+
+// line returns a line of the starter, with # in front of a key that is only
+// shown.
+func (f *Field) line(shown bool) string {
+	key := f.Key
+	if f.Kind == KindStation {
+		key = "fret"
+	}
+	text := key + " = " + f.example()
+	if shown {
+		text = "# " + text
+	}
+	if c := f.comment(); c != "" {
+		text = fmt.Sprintf("%-28s # %s", text, c)
+	}
+	return text
+}
+
+var (
+	starterHeader = regexp.MustCompile(`^\[+([a-z0-9_.]+)\]+`)
+	starterKey    = regexp.MustCompile(`^(?:# )?([a-z0-9_]+)\s*= `)
+	starterInline = regexp.MustCompile(`[{,] ([a-z0-9_]+) = `)
+	bareComment   = regexp.MustCompile(`\s#$`)
+)
+
+// Starter returns the starter of a schema.
+func (k Schema) Starter() string {
+	lines := strings.Split(strings.TrimSuffix(starterText, "\n"), "\n")
+	has := make(map[string]bool) // the keys and tables that the text shows
+	last := make(map[string]int) // the last line of each table's first row
+	path, open := "", ""
+	rows := make(map[string]int)
+	for i, line := range lines {
+		if m := starterHeader.FindStringSubmatch(line); m != nil {
+			path, open = m[1], ""
+			rows[path]++
+			has[path], last[path] = true, max(last[path], 0)
+			if rows[path] == 1 {
+				last[path] = i
+			}
+			continue
+		}
+		if open != "" { // in a list that is written inline
+			if line == "]" {
+				last[open], open = i-1, ""
+				continue
+			}
+			for _, m := range starterInline.FindAllStringSubmatch(line, -1) {
+				has[joinKey(open, m[1])] = true
+			}
+			continue
+		}
+		m := starterKey.FindStringSubmatch(line)
+		if m == nil {
+			continue
+		}
+		at := joinKey(path, m[1])
+		has[at] = true
+		if rows[path] <= 1 {
+			last[path] = i
+		}
+		if strings.HasSuffix(line, "= [") {
+			open = at
+			continue
+		}
+		if t := k.Table(path); t != nil && bareComment.MatchString(line) {
+			if f := t.field(m[1]); f != nil && f.comment() != "" {
+				lines[i] += " " + f.comment()
+			} else {
+				lines[i] = strings.TrimRight(strings.TrimSuffix(line, "#"), " ")
+			}
+		}
+	}
+	added := make(map[int][]string) // after each line
+	k.Walk(func(path string, t *Table) {
+		_, shown := last[path]
+		if !shown {
+			has[path] = true
+			added[len(lines)-1] = append(added[len(lines)-1], t.block(path)...)
+			return
+		}
+		inline := !slices.ContainsFunc(lines, func(l string) bool { return strings.HasPrefix(l, "["+path+"]") || strings.HasPrefix(l, "[["+path+"]]") }) && path != ""
+		for _, f := range t.Fields {
+			switch {
+			case f.Kind == KindStation || has[joinKey(path, f.Key)]:
+			case inline:
+				added[last[path]] = append(added[last[path]], fmt.Sprintf("  # { %s = %s },   # %s", f.Key, f.example(), f.comment()))
+			default:
+				added[last[path]] = append(added[last[path]], f.line(!f.Required))
+			}
+		}
+	})
+	var out strings.Builder
+	for i, line := range lines {
+		out.WriteString(line + "\n")
+		for _, more := range added[i] {
+			out.WriteString(more + "\n")
+		}
+	}
+	return out.String()
+}
+
+// block returns a whole table of the starter as a comment, since the neck of
+// the starter does not have it.
+func (t *Table) block(path string) []string {
+	header := "[" + path + "]"
+	if t.Rows.List {
+		header = "[" + header + "]"
+	}
+	out := []string{"", "# " + t.Help, "# " + header}
+	for i := range t.Fields {
+		out = append(out, t.Fields[i].line(true))
+	}
+	return out
 }
