@@ -9,7 +9,7 @@ func woodFields[R any](help string, base Field, at func(*R) *Wood) []Field {
 	return []Field{
 		{Key: "species", Kind: KindSpecies, Label: "Species", Help: help, Default: base.Default, Absent: base.Absent, Blank: true,
 			At: of(func(w *Wood) any { return &w.Species })},
-		{Key: "density", Kind: KindNumber, Label: "Density", Help: "goes before the species", Unit: "kg/m³", Blank: true,
+		{Key: "density", Kind: KindNumber, Label: "Density", Help: "of the very board in hand; goes before the species", Unit: "kg/m³", Blank: true,
 			Min: 100, Max: 1500, From: 300, To: 1200, Step: 5, At: of(func(w *Wood) any { return &w.Density })},
 		{Key: "modulus", Kind: KindNumber, Label: "Modulus of elasticity", Help: "along the grain; goes before the species", Unit: "MPa", Blank: true,
 			Min: 1000, Max: 40000, From: 5000, To: 22000, Step: 100, At: of(func(w *Wood) any { return &w.Modulus })},

@@ -86,7 +86,7 @@ func TestStarterStatesDefaults(t *testing.T) {
 		assert.True(t, found, line)
 	}
 	for _, words := range []string{`default "neck"`, `default "mm"`, `default "flat"`, `default "sugar maple"`,
-		"default as radius_nut", "default the neck's wood", "default the heel's full block", `With no [[profile]] the neck is a "` + defaultShape + `"`} {
+		"default as at the nut", "default the neck's wood", "default the heel's full block", `With no [[profile]] the neck is a "` + defaultShape + `"`} {
 		assert.Contains(t, Starter(), words)
 	}
 }

@@ -75,11 +75,8 @@ func (f *Field) comment() string {
 	case string:
 		add("default %s", strconv.Quote(d))
 	}
-	switch {
-	case f.Absent != "":
+	if f.Absent != "" {
 		add("default %s", f.Absent)
-	case f.Follows != "":
-		add("default as %s", f.Follows)
 	}
 	return strings.Join(parts, "; ")
 }
@@ -228,7 +225,11 @@ func (t *Table) block(path string) []string {
 	if t.Rows.List {
 		header = "[" + header + "]"
 	}
-	out := []string{"", "# " + t.Help, "# " + header}
+	out := []string{""}
+	if t.Help != "" {
+		out = append(out, "# "+t.Help)
+	}
+	out = append(out, "# "+header)
 	for i := range t.Fields {
 		out = append(out, t.Fields[i].line(true))
 	}

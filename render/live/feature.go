@@ -27,6 +27,10 @@ func addFeature(d *tomledit.Document, table string) error {
 	x := func(key string, mm float64) tomledit.Field {
 		return tomledit.Field{Key: key, Value: tomledit.Inline(length("x", mm))}
 	}
+	usual := func(key string) tomledit.Field {
+		mm, _ := spec.Keys().Field(table + "." + key).Default.(float64)
+		return length(key, mm)
+	}
 	last := float64(s.Scale.Frets)
 	total := 20.0
 	if k := len(s.Depth); k > 0 {
@@ -61,7 +65,7 @@ func addFeature(d *tomledit.Document, table string) error {
 		up := func(v, grain float64) float64 { return math.Ceil(v/grain) * grain }
 		return d.AddTable(table, length("thickness", up(deep+1, 5)), length("width", up(width+4, 5)), length("length", up(n.End()-n.Start()+20, 10)))
 	case "strings":
-		if err := d.AddTable(table, length("height_nut", 1.6), length("height_12", 3)); err != nil {
+		if err := d.AddTable(table, usual("height_nut"), usual("height_12")); err != nil {
 			return err
 		}
 		set := tomledit.Inline(tomledit.Field{Key: "tension", Value: "70"})
