@@ -34,6 +34,7 @@ func (s *Spec) Validate() Problems { return program.Validate(s) }
 func (k Schema) Validate(s *Spec) Problems {
 	c := &checker{s: s, bad: make(map[string]bool)}
 	c.name()
+	c.unit()
 	c.sizes("", k.Top, s)
 	c.board()
 	c.depth()
@@ -252,11 +253,8 @@ func (c *checker) warnings() {
 			c.warnf("volute.length", "the volute reaches to x = %s, past fret 1 at x = %s, where the hand plays", c.mm(end), c.mm(s.FretX(1)))
 		}
 	}
-	if h := s.Heel; h != nil && c.ok("heel.start") && c.scale() {
-		if s.X(h.Start) < s.FretX(12) {
-			c.warnf("heel.start", "the heel begins at %s, before fret 12 at x = %s, where the hand plays", c.place(h.Start), c.mm(s.FretX(12)))
-		}
-	}
+	c.heelAtHand()
+	c.thicknesses()
 	if h := s.Headstock; h != nil && h.Angle > 0 && s.Source.Has("headstock.cove") {
 		c.warnf("headstock.cove", "the cove is for a stepped headstock and does nothing on an angled one")
 	}
