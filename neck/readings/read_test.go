@@ -262,7 +262,7 @@ func TestBadTOML(t *testing.T) {
 		"not sensible": {mm + "board = 99\n[[total]]\nfret = 1\nvalue = -4\n[[total]]\nfret = -1\nvalue = 4\n[[total]]\nx = 9999\nvalue = 4\n", []string{
 			"r.toml:2: the board thickness is 99 mm",
 			"r.toml:3: the total thickness is -4 mm; allowed: more than 0",
-			"r.toml:7: fret -1 is negative; give a station behind the nut as x",
+			"r.toml:7: fret -1 is negative; give a station before the nut as x",
 			"r.toml:9: the station lies 9999 mm from the nut"}},
 		"contours": {mm + "[[contour]]\nfret = 1\n[[contour]]\nfret = 1\npoints = []\n[[contour]]\nfret = 1\npoints = [[1, 2], [3]]\n[[contour]]\nfret = 1\npoints = [\n[1, 2],\n[2, nan]]\n[[contour]]\npoints = [[1, 2]]\n[[contour]]\nfret = 1\npoints = [\n[1, 2],\n[2, 900]]\n", []string{
 			"r.toml:2: [[contour]] has no points",

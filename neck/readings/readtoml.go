@@ -346,7 +346,7 @@ func (t *tomlReader) finish() {
 		t.problem(table.line, "[[%s]] has both fret and x; allowed: one of them", table.name)
 		return
 	case byFret && fret < 0:
-		t.problem(table.keys["fret"], "fret %s is negative; give a station behind the nut as x", table.values["fret"])
+		t.problem(table.keys["fret"], "fret %s is negative; give a station before the nut as x", table.values["fret"])
 		return
 	case byFret:
 		r.At, r.Placed = spec.AtFret(fret), true

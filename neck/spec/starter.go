@@ -4,9 +4,9 @@ import (
 	_ "embed"
 	"fmt"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // starterText is the starter without what the schema knows: a key's line that
@@ -17,16 +17,16 @@ import (
 var starterText string
 
 // starter is made once, since much reads it.
-var starter = program.Starter()
+var starter = sync.OnceValue(func() string { return program.Starter() })
 
 // Starter returns a complete spec with a comment on every key: the file that a
 // builder begins from.
-func Starter() string { return starter }
+func Starter() string { return starter() }
 
 // Demo returns the neck of the starter spec, an invented 22-fret electric neck
 // of 636 mm scale.
 func Demo() *Spec {
-	s, err := Read(strings.NewReader(starter), "demo neck")
+	s, err := Read(strings.NewReader(starter()), "demo neck")
 	if err != nil {
 		panic(err) // the text is read by the tests
 	}
@@ -141,81 +141,93 @@ var (
 	bareComment   = regexp.MustCompile(`\s#$`)
 )
 
+// starterFile is the text of the starter while it is filled in.
+type starterFile struct {
+	keys  Schema
+	lines []string
+	has   map[string]bool // the keys that it shows
+	last  map[string]int  // the last line of each table's first row
+	list  map[string]bool // the lists that are written inline
+}
+
 // Starter returns the starter of a schema.
 func (k Schema) Starter() string {
-	lines := strings.Split(strings.TrimSuffix(starterText, "\n"), "\n")
-	has := make(map[string]bool) // the keys and tables that the text shows
-	last := make(map[string]int) // the last line of each table's first row
-	path, open := "", ""
-	rows := make(map[string]int)
-	for i, line := range lines {
-		if m := starterHeader.FindStringSubmatch(line); m != nil {
-			path, open = m[1], ""
-			rows[path]++
-			has[path], last[path] = true, max(last[path], 0)
-			if rows[path] == 1 {
-				last[path] = i
-			}
-			continue
-		}
-		if open != "" { // in a list that is written inline
-			if line == "]" {
-				last[open], open = i-1, ""
-				continue
-			}
-			for _, m := range starterInline.FindAllStringSubmatch(line, -1) {
-				has[joinKey(open, m[1])] = true
-			}
-			continue
-		}
-		m := starterKey.FindStringSubmatch(line)
-		if m == nil {
-			continue
-		}
-		at := joinKey(path, m[1])
-		has[at] = true
-		if rows[path] <= 1 {
-			last[path] = i
-		}
-		if strings.HasSuffix(line, "= [") {
-			open = at
-			continue
-		}
-		if t := k.Table(path); t != nil && bareComment.MatchString(line) {
-			if f := t.field(m[1]); f != nil && f.comment() != "" {
-				lines[i] += " " + f.comment()
-			} else {
-				lines[i] = strings.TrimRight(strings.TrimSuffix(line, "#"), " ")
-			}
-		}
+	f := &starterFile{
+		keys: k, lines: strings.Split(strings.TrimSuffix(starterText, "\n"), "\n"),
+		has: make(map[string]bool), last: make(map[string]int), list: make(map[string]bool),
 	}
-	added := make(map[int][]string) // after each line
-	k.Walk(func(path string, t *Table) {
-		_, shown := last[path]
-		if !shown {
-			has[path] = true
-			added[len(lines)-1] = append(added[len(lines)-1], t.block(path)...)
-			return
-		}
-		inline := !slices.ContainsFunc(lines, func(l string) bool { return strings.HasPrefix(l, "["+path+"]") || strings.HasPrefix(l, "[["+path+"]]") }) && path != ""
-		for _, f := range t.Fields {
-			switch {
-			case f.Kind == KindStation || has[joinKey(path, f.Key)]:
-			case inline:
-				added[last[path]] = append(added[last[path]], fmt.Sprintf("  # { %s = %s },   # %s", f.Key, f.example(), f.comment()))
-			default:
-				added[last[path]] = append(added[last[path]], f.line(!f.Required))
-			}
-		}
-	})
+	f.fill()
+	added := f.lacking()
 	var out strings.Builder
-	for i, line := range lines {
+	for i, line := range f.lines {
 		out.WriteString(line + "\n")
 		for _, more := range added[i] {
 			out.WriteString(more + "\n")
 		}
 	}
 	return out.String()
+}
+
+// fill gives the lines their comments, and notes what they show.
+func (f *starterFile) fill() {
+	path, open := "", ""
+	rows := make(map[string]int)
+	for i, line := range f.lines {
+		header, key := starterHeader.FindStringSubmatch(line), starterKey.FindStringSubmatch(line)
+		switch {
+		case header != nil:
+			path, open = header[1], ""
+			if rows[path]++; rows[path] == 1 {
+				f.last[path] = i
+			}
+		case open != "" && line == "]":
+			f.last[open], open = i-1, ""
+		case open != "":
+			for _, m := range starterInline.FindAllStringSubmatch(line, -1) {
+				f.has[joinKey(open, m[1])] = true
+			}
+		case key != nil:
+			at := joinKey(path, key[1])
+			f.has[at] = true
+			if rows[path] <= 1 {
+				f.last[path] = i
+			}
+			if strings.HasSuffix(line, "= [") {
+				open = at
+				f.list[at] = true
+			}
+			if bareComment.MatchString(line) {
+				f.lines[i] = strings.TrimRight(strings.TrimSuffix(line, "#"), " ")
+				if field := f.keys.Field(at); field != nil && field.comment() != "" {
+					f.lines[i] = line + " " + field.comment()
+				}
+			}
+		}
+	}
+}
+
+// lacking returns what the text does not show, by the number of the line that
+// it comes after.
+func (f *starterFile) lacking() map[int][]string {
+	added := make(map[int][]string)
+	f.keys.Walk(func(path string, t *Table) {
+		at, shown := f.last[path]
+		if !shown {
+			at = len(f.lines) - 1
+			added[at] = append(added[at], t.block(path)...)
+			return
+		}
+		for i := range t.Fields {
+			switch field := &t.Fields[i]; {
+			case field.Kind == KindStation || f.has[joinKey(path, field.Key)]:
+			case f.list[path]:
+				added[at] = append(added[at], fmt.Sprintf("  # { %s = %s },   # %s", field.Key, field.example(), field.comment()))
+			default:
+				added[at] = append(added[at], field.line(!field.Required))
+			}
+		}
+	})
+	return added
 }
 
 // block returns a whole table of the starter as a comment, since the neck of
