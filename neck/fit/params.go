@@ -264,26 +264,7 @@ func (p *plan) comment(r *Result, c *candidate) {
 			}
 		}
 	}
-	for _, t := range spec.Keys().Top.Tables {
-		if !slices.Contains(fitted, t.Name) {
-			continue
-		}
-		for i, row := range t.Rows.All(s) {
-			for j := range t.Fields {
-				f := &t.Fields[j]
-				if f.Blank {
-					continue // a wood's numbers
-				}
-				key := t.Path("", i) + "." + f.Key
-				switch v := f.Value(row).(type) {
-				case float64:
-					add(key, v, f.Kind == spec.KindLength)
-				case int:
-					add(key, float64(v), false)
-				}
-			}
-		}
-	}
+	eachNumber(s, add)
 	slices.SortStableFunc(r.Ranges, func(a, b Range) int { return keyOrder(a.Key) - keyOrder(b.Key) })
 	if shape == 0 && len(c.weak) == 0 {
 		first, last := spec.AtFret(1), spec.AtFret(12)
@@ -304,6 +285,30 @@ func (p *plan) comment(r *Result, c *candidate) {
 // fitted are the tables of a spec that readings can tell of, in the order of a
 // spec file.
 var fitted = []string{"scale", "width", "board", "depth", "profile", "wall"}
+
+// eachNumber calls visit for every number of those tables that describes a neck.
+func eachNumber(s *spec.Spec, visit func(key string, value float64, length bool)) {
+	for _, t := range spec.Keys().Top.Tables {
+		if !slices.Contains(fitted, t.Name) {
+			continue
+		}
+		for i, row := range t.Rows.All(s) {
+			for j := range t.Fields {
+				f := &t.Fields[j]
+				if f.Blank {
+					continue // a wood's numbers
+				}
+				key := t.Path("", i) + "." + f.Key
+				switch v := f.Value(row).(type) {
+				case float64:
+					visit(key, v, f.Kind == spec.KindLength)
+				case int:
+					visit(key, float64(v), false)
+				}
+			}
+		}
+	}
+}
 
 // keyOrder puts keys into the order of a spec file.
 func keyOrder(key string) int {

@@ -123,6 +123,27 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 	if n == nil {
 		return fmt.Errorf("a station can be added when the neck can be built: %w", problems.Err())
 	}
+	fret, err := freeFret(s, list, i)
+	if err != nil {
+		return err
+	}
+	sec := n.Section(s.FretX(fret))
+	at := tomledit.Field{Key: "fret", Value: tomledit.Number(fret)}
+	field := func(key string, v float64) tomledit.Field {
+		return tomledit.Field{Key: key, Value: tomledit.Number(v)}
+	}
+	if list == "depth" {
+		return d.Insert(list, i, at, field("total", thousandths(s.Units, n.Total(sec.X))))
+	}
+	hundredth := func(v float64) float64 { return math.Round(v*100) / 100 }
+	return d.Insert(list, i, at,
+		field("bass", hundredth(sec.Fullness(neck.Bass))), field("treble", hundredth(sec.Fullness(neck.Treble))),
+		field("apex", thousandths(s.Units, sec.Apex)))
+}
+
+// freeFret returns where a station that becomes number i of a list may stand,
+// between its neighbours.
+func freeFret(s *spec.Spec, list string, i int) (float64, error) {
 	var xs []float64
 	for _, p := range s.Depth {
 		if list == "depth" {
@@ -135,7 +156,7 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 		}
 	}
 	if i < 1 || i > len(xs)+1 {
-		return fmt.Errorf("%s: there is no place number %d", list, i)
+		return 0, fmt.Errorf("%s: there is no place number %d", list, i)
 	}
 	lo, hi := 0.0, s.BoardEnd()
 	if s.Heel != nil {
@@ -151,22 +172,11 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 	fret := math.Round(s.FretAt((lo + hi) / 2))
 	if x := s.FretX(fret); x <= lo+1 || x >= hi-1 {
 		if hi-lo < 1 {
-			return errors.New("there is no room for another station there")
+			return 0, errors.New("there is no room for another station there")
 		}
 		fret = math.Round(s.FretAt((lo+hi)/2)*100) / 100
 	}
-	sec := n.Section(s.FretX(fret))
-	at := tomledit.Field{Key: "fret", Value: tomledit.Number(fret)}
-	field := func(key string, v float64) tomledit.Field {
-		return tomledit.Field{Key: key, Value: tomledit.Number(v)}
-	}
-	if list == "depth" {
-		return d.Insert(list, i, at, field("total", thousandths(s.Units, n.Total(sec.X))))
-	}
-	hundredth := func(v float64) float64 { return math.Round(v*100) / 100 }
-	return d.Insert(list, i, at,
-		field("bass", hundredth(sec.Fullness(neck.Bass))), field("treble", hundredth(sec.Fullness(neck.Treble))),
-		field("apex", thousandths(s.Units, sec.Apex)))
+	return fret, nil
 }
 
 // thousandths returns a length in a unit, to three decimals of a millimetre or
