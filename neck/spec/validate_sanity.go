@@ -28,7 +28,11 @@ func (c *checker) unit() {
 		!within(length*by, shortScale, longestScale) || !within(nut*by, leastNut, mostNut) {
 		return
 	}
-	c.errorf("units", `the lengths look like %s and the file says %s: a scale of %s and %s at the nut are of no instrument, and %s and %s are; write units = "%s", or every length in %s`,
+	key := "units"
+	if s.Source != nil && !s.Source.Has(key) {
+		key = "scale.length" // whose line the file has
+	}
+	c.errorf(key, `the lengths look like %s and the file says %s: a scale of %s and %s at the nut are of no instrument, and %s and %s are; write units = "%s", or every length in %s`,
 		looks, s.Units, c.mm(length), c.mm(nut), to.Format(length*by), to.Format(nut*by), to, says)
 }
 

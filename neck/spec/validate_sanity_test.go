@@ -79,6 +79,10 @@ func TestSanityOfUnit(t *testing.T) {
 		about("mm", "25.5", "1.7"))
 	assert.Equal(t, `the lengths look like millimetres and the file says in: a scale of 648 in and 43 in at the nut are of no instrument, and 648 mm and 43 mm are; write units = "mm", or every length in inches`,
 		about("in", "648", "43"))
+	// A file that leaves the unit out is told on the line of its scale, first.
+	s, err := readText("[scale]\nlength = 25.5\nfrets = 12\n[width]\nnut = 1.7\nend = 2.2\n[board]\nthickness = 0.25\n[[depth]]\nfret = 1\ntotal = 0.8\n")
+	require.NoError(t, err)
+	assert.Regexp(t, "^f:2: scale.length: the lengths look like inches ", s.Validate().Error())
 	assert.Empty(t, about("mm", "648", "43"))
 	assert.Empty(t, about("in", "25.5", "1.7"))
 	// 150 mm to 1300 mm and 15 mm to 120 mm in the other unit, as they stand.
