@@ -113,6 +113,9 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.`,
 	})
 	root.AddCommand(p.verbs()...)
 	for _, verb := range root.Commands() {
+		if verb.Name() == "guide" {
+			continue // its arguments are no files
+		}
 		names := []string{"the spec"}
 		switch verb.Name() {
 		case "fit":
@@ -166,6 +169,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.fitVerb(),
 		p.progressVerb(),
 		p.liveVerb(),
+		p.guideVerb(),
 	}
 }
 
