@@ -27,8 +27,8 @@
 //
 // # Outside checks
 //
-// STL and 3MF read by their libraries, binary STL against the library's own
-// bytes; the alphabet looked at as bitmaps (islands, narrowest bridge and
+// STL and 3MF read by their libraries, and binary STL against its published
+// layout byte by byte; the alphabet looked at as bitmaps (islands, narrowest bridge and
 // stroke); pages drawn by poppler at 10 pixels a millimetre, and bars, gauges
 // and overlaps of tiles measured there; SVG drawn by librsvg; DXF read and
 // audited by ezdxf; logs written by several processes at once, killed at any

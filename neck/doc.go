@@ -57,9 +57,9 @@
 // Area, girth and moments of superellipses, half ellipses, rectangles and
 // semicircles in closed form; polygons by an independent parametrisation; the
 // volume of a half cylinder; cover, depth and distance by brute force in space;
-// half cylinders for thickness, and its least against the least cover; slices
-// of the mesh against the stations; 500 random buildable necks, drawn by
-// pgregory.net/rapid, whose solids are valid and within the tolerance.
+// slices of the mesh against the stations; 500 random buildable necks, drawn by
+// pgregory.net/rapid, whose solids are valid and within the tolerance. Back and
+// thickness are checked in package compare.
 //
 // # Benchmarks
 //

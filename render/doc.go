@@ -22,8 +22,8 @@
 // PDF and SVG pictures shown by poppler and librsvg; pages of the plan for all
 // test necks, hard ones among them, on both papers with several sets of tools:
 // page size, words, length of the check bar, and labels that keep clear of each
-// other; the six line colours under simulated colour blindness and in grey; the
-// map's darkest place against the least cover.
+// other; elevations and sections of previews measured in the picture's pixels;
+// the six line colours under simulated colour blindness and in grey.
 //
 // # Benchmarks
 //

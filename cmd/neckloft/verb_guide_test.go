@@ -2,6 +2,9 @@ package main
 
 import (
 	"fmt"
+	"go/parser"
+	"go/token"
+	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
@@ -426,4 +429,44 @@ func TestGuideTables(t *testing.T) {
 		files = append(files, today("make", m[1]))
 	}
 	assert.ElementsMatch(t, bench.Files(), files)
+}
+
+// TestPackagesImportOneWay holds the map of packages in DEVELOPERS.md to the
+// code: every package that is no helper of tests is in it, and imports only
+// those above its own row.
+func TestPackagesImportOneWay(t *testing.T) {
+	row := map[string]int{}
+	for i, m := range regexp.MustCompile("(?m)^\\| `([a-z/]+)`").FindAllStringSubmatch(readingsText(t, "../../DEVELOPERS.md"), -1) {
+		row[m[1]] = i
+	}
+	seen := map[string]bool{}
+	require.NoError(t, filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (d.Name() == "node_modules" || d.Name() == ".git") {
+			return fs.SkipDir
+		}
+		name := strings.TrimPrefix(filepath.ToSlash(filepath.Dir(path)), "../../")
+		if filepath.Ext(path) != ".go" || strings.HasSuffix(path, "_test.go") || strings.HasSuffix(name, "test") {
+			return nil
+		}
+		seen[name] = true
+		at, ok := row[name]
+		if !assert.True(t, ok, "%s is not in the table", name) {
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, im := range file.Imports {
+			if to, ours := strings.CutPrefix(strings.Trim(im.Path.Value, `"`), "neckloft/"); ours {
+				there, ok := row[to]
+				assert.True(t, ok && there < at, "%s imports %s", path, to)
+			}
+		}
+		return nil
+	}))
+	assert.Len(t, row, len(seen), "rows without a package")
 }

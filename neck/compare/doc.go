@@ -14,8 +14,9 @@
 // # Outside checks
 //
 // Circle and ellipse stretched by hand; the words of necks that differ in one
-// trait alone; distances and thickness of backs against half cylinders; each
-// threshold read back from the sentence that states them.
+// trait alone; distances and thickness of backs against half cylinders, and the
+// least thickness against the least cover; each threshold read back from the
+// sentence that states them.
 //
 // # Benchmarks
 //

@@ -18,6 +18,7 @@
 //
 // # Outside checks
 //
-// Pages shown by poppler and librsvg, and words read back from them; the same
-// drawing on two canvases; the same bytes twice.
+// Text and its box compared in pixels; places of labels reckoned by hand;
+// pictures within SVG and PDF shown by librsvg and poppler, upright; the same
+// bytes twice.
 package drawing
