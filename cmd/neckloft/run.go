@@ -83,7 +83,8 @@ func (p *program) root() *cobra.Command {
 heel, and writes what a builder uses at the bench.
 
 With no SPEC.toml the built-in demo neck is used; "-" reads the spec from
-standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.`,
+standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.
+"neckloft guide" is the manual.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Version:       version(),
