@@ -368,6 +368,13 @@ func TestGuideQuotes(t *testing.T) {
 	r := call(block("fit", "", 0), "fit", "-")
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, squeezed(strings.ReplaceAll(r.out, "\n#", "\n")), fits[0])
+	require.NoError(t, os.WriteFile("few.csv", []byte(block("fit", "", 0)), 0o666))
+	for _, line := range commandLines(pages["guide/fit.md"]) {
+		if strings.Contains(line, " old.csv ") {
+			r = call("", words(strings.Replace(line, "old.csv", "few.csv", 1))[1:]...)
+			assert.Equal(t, exitDone, r.code, "%s: %s", line, r.err)
+		}
+	}
 	require.NoError(t, os.WriteFile("readings.toml", []byte(block("fit", "toml", 0)), 0o666))
 	r = call("", "fit", "readings.toml", "--spec", "my-neck.toml", "-o", "fitted.toml")
 	assert.Equal(t, exitDone, r.code, r.err)
