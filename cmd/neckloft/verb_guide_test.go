@@ -30,8 +30,9 @@ import (
 var renamed = map[string]*strings.Replacer{
 	"plan": strings.NewReplacer("--pairs", "--facets", "--allowance", "--leave",
 		"--straight", "--shoulder", "--guide side", "--guide edge"),
-	"gauges": strings.NewReplacer("--pairs", "--facets", "--allowance", "--oversize", "--sheet", "--template"),
-	"make":   strings.NewReplacer("sheets.pdf", "templates.pdf"),
+	"gauges":  strings.NewReplacer("--pairs", "--facets", "--allowance", "--oversize", "--sheet", "--template"),
+	"compare": strings.NewReplacer("--align apex", "--align crown"),
+	"make":    strings.NewReplacer("sheets.pdf", "templates.pdf"),
 }
 
 // today returns a text of the pages with the names that a verb has today.
