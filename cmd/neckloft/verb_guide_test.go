@@ -102,8 +102,8 @@ func commandLines(text string) []string {
 	return out
 }
 
-// words parts a line as a shell does, as far as the pages need it.
-func words(line string) []string {
+// shellWords parts a line as a shell does, as far as the pages need it.
+func shellWords(line string) []string {
 	var out []string
 	for _, m := range regexp.MustCompile(`"([^"]*)"|\S+`).FindAllStringSubmatch(line, -1) {
 		if m[0][0] == '"' {
@@ -237,7 +237,7 @@ func TestGuideFlags(t *testing.T) {
 		for _, line := range commandLines(text) {
 			line, _, _ = strings.Cut(line, " > ")
 			for part := range strings.SplitSeq(line, " | ") {
-				w := words(part)
+				w := shellWords(part)
 				if w[1] == "VERB" || w[1] == "PAGE" {
 					continue
 				}
@@ -319,9 +319,9 @@ func TestGuideCommands(t *testing.T) {
 			file, _, _ = strings.Cut(file, " ")
 			var r result
 			for part := range strings.SplitSeq(parts, " | ") {
-				w := words(part)
+				w := shellWords(part)
 				require.Equal(t, "neckloft", w[0])
-				args := words(today(w[1], part))[1:]
+				args := shellWords(today(w[1], part))[1:]
 				if args[0] == "preview" || strings.Contains(part, "solids") {
 					args = append(args, "--size", "600") // small, for the test's time
 				}
@@ -372,7 +372,7 @@ func TestGuideQuotes(t *testing.T) {
 	require.NoError(t, os.WriteFile("few.csv", []byte(block("fit", "", 0)), 0o666))
 	for _, line := range commandLines(pages["guide/fit.md"]) {
 		if strings.Contains(line, " old.csv ") {
-			r = call("", words(strings.Replace(line, "old.csv", "few.csv", 1))[1:]...)
+			r = call("", shellWords(strings.Replace(line, "old.csv", "few.csv", 1))[1:]...)
 			assert.Equal(t, exitDone, r.code, "%s: %s", line, r.err)
 		}
 	}
