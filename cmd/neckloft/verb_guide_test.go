@@ -478,3 +478,25 @@ func TestPackagesImportOneWay(t *testing.T) {
 	}))
 	assert.Len(t, row, len(seen), "rows without a package")
 }
+
+// TestDocsNameFiles checks that the files which a package's doc.go names are
+// there.
+func TestDocsNameFiles(t *testing.T) {
+	named := 0
+	require.NoError(t, filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.Name() != "doc.go" {
+			return err
+		}
+		for _, name := range regexp.MustCompile(`[a-z_*]+\.(go|js)\b`).FindAllString(readingsText(t, path), -1) {
+			found := false
+			for _, folder := range []string{"", "web", "web/src"} {
+				there, err := filepath.Glob(filepath.Join(filepath.Dir(path), folder, name))
+				found = found || err == nil && len(there) > 0
+			}
+			assert.True(t, found, "%s: %s", path, name)
+			named++
+		}
+		return nil
+	}))
+	assert.Positive(t, named)
+}

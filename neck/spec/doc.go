@@ -7,8 +7,8 @@
 // file's unit. Units are converted where a file or a flag is read ([Read],
 // [ParseLength], [ParsePlace]) and where text is printed ([Unit]).
 //
-// A key is told once, in the tables of fields (keys*.go): its kind, limits,
-// default and help. Reading, validation, writing back, near-miss hints, the
+// A key is told once, in the tables of keys: its kind, limits, default and
+// help. Reading, validation, writing back, near-miss hints, the
 // starter's comments, the controls of the live page and the limits of a fit
 // follow from it. A new key is an entry there, and its use.
 //

@@ -9,8 +9,8 @@
 // # Server
 //
 // An answer with meshes is binary (frame.go: JSON, then positions, normals and
-// indices as typed arrays). control.go is the list of controls, and tests fail
-// when a key of the spec or a limit is not in it. Package tomledit changes
+// indices as typed arrays). The controls (control.go) and their limits are those of
+// the spec's keys, and tests hold the one to the other. Package tomledit changes
 // values in the text of a TOML file and leaves the rest as it is, at a cost in
 // proportion to the text, with caps on depth and number of values. handler.go
 // holds the guard (Host, Origin, Sec-Fetch-Site, token, Content-Security-
