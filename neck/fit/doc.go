@@ -21,7 +21,7 @@
 // the fit towards themselves; the 95 % ranges come from the plain fit of the
 // rest (Student's t).
 //
-// fit.go begins with the plainest neck and adds a depth target or a profile
+// A fit begins with the plainest neck and adds a depth target or a profile
 // station only on clear evidence (Akaike's criterion, corrected). A number that
 // the readings leave open is given up, the one that can best be spared first,
 // and is marked, as is one that ran to the end of what is sought. Systematic
