@@ -55,6 +55,12 @@ func (g guidePage) markdown() string {
 	return string(text)
 }
 
+// title returns the page's heading.
+func (g guidePage) title() string {
+	first, _, _ := strings.Cut(g.markdown(), "\n")
+	return strings.TrimPrefix(first, "# ")
+}
+
 // sentence returns the page's first paragraph, which is one sentence and says
 // what the page is for.
 func (g guidePage) sentence() string {
@@ -112,7 +118,7 @@ Markdown; pictures are left out.`,
 		cmd.AddCommand(&cobra.Command{
 			Use:     page.name,
 			Aliases: page.also,
-			Short:   page.sentence(),
+			Short:   page.title(),
 			Args: func(_ *cobra.Command, args []string) error {
 				if len(args) > 0 {
 					return wrong("guide: %d pages; allowed: one at a time", 1+len(args))

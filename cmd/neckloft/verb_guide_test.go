@@ -208,6 +208,7 @@ func TestGuideLinks(t *testing.T) {
 func TestGuideWrapped(t *testing.T) {
 	for path, text := range manual(t) {
 		for line := range strings.Lines(prose(text)) {
+			assert.Zero(t, strings.Count(line, "`")%2, "%s: code goes on in the next line: %s", path, line)
 			if path == "../../README.md" && strings.HasPrefix(line, "|") {
 				continue // links are long
 			}
