@@ -86,7 +86,7 @@ func (g guidePage) printed() string {
 
 func (p *program) guideVerb() *cobra.Command {
 	var output string
-	print := func(text string) error {
+	show := func(text string) error {
 		return p.write(output, func(w io.Writer) error {
 			_, err := io.WriteString(w, text)
 			return err
@@ -111,7 +111,7 @@ Markdown; pictures are left out.`,
 			}
 			return wrong("%s; \"neckloft guide\" lists the pages", msg)
 		},
-		RunE: func(*cobra.Command, []string) error { return print(guideList()) },
+		RunE: func(*cobra.Command, []string) error { return show(guideList()) },
 	}
 	cmd.PersistentFlags().StringVarP(&output, "output", "o", "-", "file to write, - for the terminal")
 	for _, page := range guidePages() {
@@ -125,7 +125,7 @@ Markdown; pictures are left out.`,
 				}
 				return nil
 			},
-			RunE: func(*cobra.Command, []string) error { return print(page.printed()) },
+			RunE: func(*cobra.Command, []string) error { return show(page.printed()) },
 		})
 	}
 	return cmd
