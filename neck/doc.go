@@ -1,6 +1,5 @@
-// Package neck is the neck of a guitar or other fretted instrument as a thing
-// that can be measured: the spec that describes it, the exact surface that
-// follows from the spec, and the arithmetic a builder needs to carve it.
+// Package neck is the exact surface of the neck that a spec describes, with all
+// that can be measured on it, and the loft that turns it into a mesh.
 //
 // # Frame
 //
@@ -11,4 +10,64 @@
 //
 // A station is a plane x = const. Everything that a station reports comes from
 // the analytic section there and never from a mesh.
+//
+// # Sections
+//
+// A [Section] is convex. Between the wall's foot and the apex each side is a
+// quarter superellipse ([Quarter]), traced by the direction of its outward
+// normal and not by the usual parameter: with u the logarithm of the normal's
+// slope the point has a closed form. Three things follow, and much code rests
+// on them.
+//
+//  1. Towards heel and headstock the section is blended with a rounded
+//     rectangle point by point at equal normals. That is a Minkowski
+//     combination of convex sets: the result is convex, keeps the normal, and
+//     its support function and its girth are the blends of the two.
+//  2. The distance from a point to the back, the cover over the channel and the
+//     gap to a straightedge are extremes of differences of support functions.
+//  3. A curve at a set distance, such as a gauge's opening, is the point plus so
+//     much of its normal.
+//
+// A spec's totals are what wide caliper jaws read: board thickness and depth at
+// the apex ([Neck.Total]). [Neck.Centre] is the thickness at y = 0.
+//
+// [Moments] are area, first and second moments, which add and subtract: closed
+// form (Dirichlet's integral) for a pure profile, a Gauss rule over the blended
+// quarters.
+//
+// # Along the neck
+//
+// Along x every law is made of straight lines, monotone cubics and C2 steps
+// (line.go, and package numeric). Neck.landmarks lists where one law gives way
+// to another.
+//
+// # The loft
+//
+// [Neck.Solid] (solid.go, rows.go) chooses one set of normals for all sections,
+// such that every chord keeps its share of the tolerance. The farthest point of
+// an arc from its chord is where the normal is square to it, so this is exact.
+// It chooses stations by the curvature of the support function along x. Each
+// interval is then verified at its middle and split if need be. Chains of
+// points (back, board, channel, ledges) run through all stations. Ends of
+// pieces are filled in their plane by mesh.Triangulate. [Neck.Back] is the back
+// as a grid with normals, for maps of thickness and difference.
+//
+// # Outside checks
+//
+// Area, girth and moments of superellipses, half ellipses, rectangles and
+// semicircles in closed form; polygons by an independent parametrisation; the
+// volume of a half cylinder; cover, depth and distance by brute force in space;
+// slices of the mesh against the stations; 500 random buildable necks, drawn by
+// pgregory.net/rapid, whose solids are valid and within the tolerance. Back and
+// thickness are checked in package compare.
+//
+// # Benchmarks
+//
+// Two cores of an AMD Turin class processor, Go 1.26, other work beside them,
+// so upper bounds. The loft of the demo's wood at 0.02 mm, 10 700 triangles,
+// takes 8 ms; at 0.002 mm, 88 000 triangles, 41 to 51 ms, 0.4 to 0.6 µs a
+// triangle, level from 0.005 mm down. Exponentials bound it: two a point, half
+// of them to choose the normals and to verify rows. The supports of a row are
+// computed up to three times for the density of points, and the stretches
+// between landmarks could be sampled on both cores.
 package neck

@@ -1,6 +1,3 @@
-// Command neckloft computes the neck of a guitar or other fretted instrument
-// from a spec, as a solid that can be measured, and writes what a builder uses
-// at the bench.
 package main
 
 import "os"

@@ -2,81 +2,12 @@ package main
 
 import (
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"neckloft/neck/spec"
 )
-
-// readmeBlocks returns the code blocks of a section of the README.
-func readmeBlocks(t *testing.T, heading string) []string {
-	t.Helper()
-	text, err := os.ReadFile("../../README.md")
-	require.NoError(t, err)
-	_, section, ok := strings.Cut(string(text), "\n## "+heading+"\n")
-	require.True(t, ok, heading)
-	section, _, _ = strings.Cut(section, "\n## ")
-	var out []string
-	for i, part := range strings.Split(section, "\n```") {
-		if i%2 == 1 {
-			_, block, _ := strings.Cut(part, "\n")
-			out = append(out, block+"\n")
-		}
-	}
-	return out
-}
-
-// TestReadmeReadings runs the commands that the README gives for fits and
-// carves, to the letter, with the readings that it prints.
-func TestReadmeReadings(t *testing.T) {
-	fits, carves := readmeBlocks(t, "From a neck you like to a spec"), readmeBlocks(t, "Following a carve")
-	old, third := readingsText(t, oldNeck), readingsText(t, evening)
-	inFolder(t)
-	for name, text := range map[string]string{
-		"my-neck.toml": spec.Starter(), "today.csv": third,
-		"testdata/readings/old-flat-top.csv": old, "testdata/readings/tern-third-evening.csv": third,
-	} {
-		require.NoError(t, os.MkdirAll(filepath.Dir(name), 0o777))
-		require.NoError(t, os.WriteFile(name, []byte(text), 0o666))
-	}
-	var csv, toml string
-	for _, b := range fits {
-		switch {
-		case strings.HasPrefix(b, "kind,"):
-			csv = b
-		case strings.HasPrefix(b, "units ="):
-			toml = b
-		}
-	}
-	require.NotEmpty(t, csv)
-	require.NotEmpty(t, toml)
-	run := func(commands string) int {
-		n := 0
-		for line := range strings.Lines(commands) {
-			words := strings.Fields(strings.Split(line, "#")[0])
-			if len(words) == 0 || strings.Contains(line, "--scan") {
-				continue
-			}
-			require.Equal(t, "neckloft", words[0])
-			r := call("", words[1:]...)
-			assert.Equal(t, exitDone, r.code, "%s: %s", line, r.err)
-			n++
-		}
-		return n
-	}
-	for _, readings := range []string{csv, old} {
-		require.NoError(t, os.WriteFile("old.csv", []byte(readings), 0o666))
-		assert.Equal(t, 4, run(fits[0]))
-	}
-	require.NoError(t, os.WriteFile("readings.toml", []byte(toml), 0o666))
-	r := call("", "fit", "readings.toml", "--spec", "my-neck.toml", "-o", "fitted.toml")
-	assert.Equal(t, exitDone, r.code, r.err)
-	assert.Equal(t, 5, run(carves[0]))
-}
 
 // TestReadingsFilesApart checks that no file that was given is written over, by
 // its own name or another, and that no two outputs are one file.

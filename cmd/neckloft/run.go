@@ -83,7 +83,8 @@ func (p *program) root() *cobra.Command {
 heel, and writes what a builder uses at the bench.
 
 With no SPEC.toml the built-in demo neck is used; "-" reads the spec from
-standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.`,
+standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.
+"neckloft guide" is the manual.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Version:       version(),
@@ -113,6 +114,9 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.`,
 	})
 	root.AddCommand(p.verbs()...)
 	for _, verb := range root.Commands() {
+		if verb.Name() == "guide" {
+			continue // its arguments are no files
+		}
 		names := []string{"the spec"}
 		switch verb.Name() {
 		case "fit":
@@ -166,6 +170,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.fitVerb(),
 		p.progressVerb(),
 		p.liveVerb(),
+		p.guideVerb(),
 	}
 }
 
