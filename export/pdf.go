@@ -3,7 +3,6 @@ package export
 import (
 	"fmt"
 	"io"
-	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -11,30 +10,6 @@ import (
 
 	"neckloft/mesh"
 )
-
-// Paper is a size of paper, in mm, upright.
-type Paper struct {
-	Name          string
-	Width, Height float64
-}
-
-// Papers returns the sizes of paper that full-size pages can be made for: A4 by
-// ISO 216, and Letter, 8.5 x 11 in, by ANSI/ASME Y14.1.
-func Papers() []Paper {
-	return []Paper{{"A4", 210, 297}, {"Letter", 8.5 * 25.4, 11 * 25.4}}
-}
-
-// ParsePaper returns the paper of the given name, in capitals or not.
-func ParsePaper(name string) (Paper, error) {
-	var names []string
-	for _, p := range Papers() {
-		if strings.EqualFold(p.Name, name) {
-			return p, nil
-		}
-		names = append(names, p.Name)
-	}
-	return Paper{}, fmt.Errorf("paper %q is unknown; allowed: %s", name, strings.Join(names, ", "))
-}
 
 // Layout of a full-size page, in mm. Few printers print nearer than 6 mm to the
 // edge of the paper: common practice, no published source.

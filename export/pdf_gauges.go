@@ -26,7 +26,7 @@ func holdRows(pieces []Piece, width float64) []string {
 	const widest = 0.72 // of a character of the Go font to its capitals, with room to spare in such words
 	var rows []string
 	for _, line := range HoldWords(pieces) {
-		rows = append(rows, strings.Split(InLines(line, int(width/(widest*holdText))), "\n")...)
+		rows = append(rows, InLines(line, int(width/(widest*holdText)))...)
 	}
 	return rows
 }

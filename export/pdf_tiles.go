@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strings"
 
 	"neckloft/mesh"
 )
@@ -151,17 +150,8 @@ func (p *pages) note(text string) {
 	p.pdf.SetFont("go", "", 1)
 	p.pdf.SetFontUnitSize(height / capitals)
 	y := p.y + p.h + 5.5
-	set := ""
-	for _, word := range append(strings.Fields(text), "") {
-		next := strings.TrimSpace(set + " " + word)
-		if word != "" && p.pdf.GetStringWidth(next) <= p.w-left {
-			set = next
-			continue
-		}
-		if set != "" {
-			p.text(p.x+left, y, height, 0, set)
-		}
+	for _, row := range WrapWords(text, func(row string) bool { return p.pdf.GetStringWidth(row) <= p.w-left }) {
+		p.text(p.x+left, y, height, 0, row)
 		y += line
-		set = word
 	}
 }

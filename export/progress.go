@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"unicode/utf8"
 
 	"neckloft/neck/fit/progress"
 	"neckloft/neck/readings"
@@ -63,28 +62,7 @@ func ProgressSummary(p *progress.Progress, unit spec.Unit) string {
 		b.WriteString("\nSomething is below its target: --rescue looks for a new target inside the wood that is left.")
 	}
 	for _, n := range p.Notes {
-		b.WriteString("\n" + InLines(n, 92))
-	}
-	return b.String()
-}
-
-// InLines returns a text in lines of at most so many characters.
-func InLines(text string, most int) string {
-	var b strings.Builder
-	long := 0
-	for _, word := range strings.Fields(text) {
-		n := utf8.RuneCountInString(word)
-		switch {
-		case long == 0:
-		case long+1+n > most:
-			b.WriteByte('\n')
-			long = 0
-		default:
-			b.WriteByte(' ')
-			long++
-		}
-		b.WriteString(word)
-		long += n
+		b.WriteString("\n" + strings.Join(InLines(n, 92), "\n"))
 	}
 	return b.String()
 }

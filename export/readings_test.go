@@ -171,9 +171,3 @@ func TestProgressTable(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, ProgressSummary(p, spec.Millimetre), "Cover over the rod channel: not told by these readings.")
 }
-
-func TestInLines(t *testing.T) {
-	assert.Equal(t, "ab cd\nefg h", InLines(" ab  cd efg h", 5))
-	assert.Equal(t, "µµ µµ\nlonger\na", InLines("µµ µµ longer a", 5))
-	assert.Equal(t, "", InLines("", 5))
-}
