@@ -82,7 +82,7 @@ func WriteRecord(w io.Writer, t *Table, unit spec.Unit) error {
 	}
 	wide := 0
 	for _, c := range t.Columns {
-		wide = max(wide, len(c.Heading))
+		wide = max(wide, len(c.heading()))
 	}
 	var b bytes.Buffer
 	for i, cell := range t.Rows[0] {
@@ -94,7 +94,7 @@ func WriteRecord(w io.Writer, t *Table, unit spec.Unit) error {
 		if text == "" {
 			continue
 		}
-		paragraph(&b, fmt.Sprintf("%-*s  ", wide, c.Heading), text)
+		paragraph(&b, fmt.Sprintf("%-*s  ", wide, c.heading()), text)
 	}
 	_, err := w.Write(b.Bytes())
 	return err
