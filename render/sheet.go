@@ -71,9 +71,13 @@ func (s *sheet) lay(panels []panel) error {
 	}
 	s.height = s.arrange(panels, s.width)
 	if s.width*s.height > maxPixels {
-		return fmt.Errorf("this needs a picture of %d x %d pixels, which is too large; give a smaller width", s.width, s.height)
+		return s.tooLarge()
 	}
 	return nil
+}
+
+func (s *sheet) tooLarge() error {
+	return fmt.Errorf("this needs a picture of %d x %d pixels, which is too large; give a smaller width", s.width, s.height)
 }
 
 // fit lays out the panels that fresh makes on a page of w by h, and narrows its
