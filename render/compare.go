@@ -46,11 +46,11 @@ func ParseCompareView(name string) (CompareView, error) {
 
 // CompareOptions say what a picture of a comparison shows and how large it is.
 type CompareOptions struct {
-	View       CompareView
-	AlignCrown bool      // lay sections on the crown of the back instead of the glue plane
-	Unit       spec.Unit // of the figures; the grid of sections stays in mm
-	Width      int       // in pixels; 0 is DefaultWidth. SVG and PDF ignore it
-	Progress   func(done, total int)
+	View      CompareView
+	AlignApex bool      // lay sections on the apex instead of the glue plane
+	Unit      spec.Unit // of the figures; the grid of sections stays in mm
+	Width     int       // in pixels; 0 is DefaultWidth. SVG and PDF ignore it
+	Progress  func(done, total int)
 }
 
 // vectorWidth is the width of an SVG or PDF picture in points: that of a sheet

@@ -75,12 +75,12 @@ func TestCompareLabelsKeepClear(t *testing.T) {
 					if w != 600 && (format == "pdf" || name != "six") || format == "pdf" && name != "six" {
 						continue
 					}
-					for _, crown := range []bool{false, true} {
+					for _, apex := range []bool{false, true} {
 						for _, unit := range []spec.Unit{spec.Millimetre, spec.Inch} {
 							if unit == spec.Inch && (w != 600 || format == "pdf") {
 								continue
 							}
-							s, err := newCompareSheet(c, format, CompareOptions{View: CompareView(view), Width: w, AlignCrown: crown, Unit: unit})
+							s, err := newCompareSheet(c, format, CompareOptions{View: CompareView(view), Width: w, AlignApex: apex, Unit: unit})
 							require.NoError(t, err)
 							p := drawing.NewBlank(vg.Length(s.width), vg.Length(s.height), s.em)
 							images := make([][]*image.NRGBA, len(s.panels))
@@ -88,7 +88,7 @@ func TestCompareLabelsKeepClear(t *testing.T) {
 								images[i] = make([]*image.NRGBA, len(panel.shots()))
 							}
 							s.draw(p, images)
-							assert.Empty(t, collisions(p.Labels(), s.width, s.height), "%s, %s, %s %d, %s, crown %v", name, compareViewNames[view], format, w, unit, crown)
+							assert.Empty(t, collisions(p.Labels(), s.width, s.height), "%s, %s, %s %d, %s, apex %v", name, compareViewNames[view], format, w, unit, apex)
 							if CompareView(view) == CompareSolids {
 								break
 							}
@@ -243,7 +243,7 @@ func TestOverlayTints(t *testing.T) {
 			found++
 		}
 	}
-	assert.Greater(t, found, 15, "only B below A's crown")
+	assert.Greater(t, found, 15, "only B below A's apex")
 	found = 0
 	for i := range 40 {
 		if near(look(1+0.07*float64(i), -dA/2), sharedFill) {

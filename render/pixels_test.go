@@ -140,7 +140,7 @@ func TestElevationsToScale(t *testing.T) {
 
 		assert.InDelta(t, n.Total(x), coverage(imgs[0], elevation.e, x), 0.1, "%s: total at %g", name, x)
 		assert.InDelta(t, n.Width(x), coverage(imgs[1], back.e, x), 0.1, "%s: width at %g", name, x)
-		assert.InDelta(t, n.Width(-1), coverage(imgs[2], bare.e, -1), 0.1, "%s: width behind the nut", name)
+		assert.InDelta(t, n.Width(-1), coverage(imgs[2], bare.e, -1), 0.1, "%s: width before the nut", name)
 
 		// The channel is darker than the wood around it, and just as wide.
 		r := spec.Rod
