@@ -146,11 +146,9 @@ func (p *pages) seam(x, y, dx, dy float64, name string) {
 
 // note sets a paragraph beside the check bars.
 func (p *pages) note(text string) {
-	const left, height, line, capitals = 192, 1.9, 3.3, 0.723
-	p.pdf.SetFont("go", "", 1)
-	p.pdf.SetFontUnitSize(height / capitals)
+	const left, height, line = 192, 1.9, 3.3
 	y := p.y + p.h + 5.5
-	for _, row := range WrapWords(text, func(row string) bool { return p.pdf.GetStringWidth(row) <= p.w-left }) {
+	for _, row := range p.wrap(height, p.w-left, text) {
 		p.text(p.x+left, y, height, 0, row)
 		y += line
 	}
