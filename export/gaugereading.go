@@ -11,32 +11,32 @@ import (
 )
 
 // gaugeReading is what other tools read where a gauge sits on the wood, and
-// what its feet then reach. The zero gaugeReading is that of a piece that is no
+// what its feet are then level with. The zero gaugeReading is that of a piece that is no
 // gauge.
 type gaugeReading struct {
 	Depth float64 // from the neck's upper face to the deepest point, in mm
 	Total float64 // over board and back there; NaN where there is no board
-	Feet  string  // what the feet reach
+	Feet  string  // what the feet are level with
 }
 
 // readingOf returns the reading of a gauge on a neck: the target's numbers and
 // what the gauge leaves on.
 func readingOf(n *neck.Neck, g *gauge.Gauge) gaugeReading {
 	s := n.Section(g.X)
-	left := g.Options.Oversize
-	r := gaugeReading{Depth: s.Depth + s.Top + left, Total: math.NaN()}
+	allowance := g.Options.Offset() - g.Options.Clearance
+	r := gaugeReading{Depth: s.Depth + s.Top + allowance, Total: math.NaN()}
 	if g.X >= 0 && g.X <= n.BoardEnd() {
-		r.Total = n.Total(g.X) + left
+		r.Total = n.Total(g.X) + allowance
 	}
 	switch {
 	case g.Options.LegHeight > 0:
 		r.Feet = "what the neck lies on"
 	case g.Options.OverBoard:
-		r.Feet = "a straightedge on the board"
+		r.Feet = "the board"
 	case s.Top != 0:
-		r.Feet = "a straightedge on the headstock's face"
+		r.Feet = "the headstock's face"
 	default:
-		r.Feet = "a straightedge on the glue plane"
+		r.Feet = "the glue plane"
 	}
 	return r
 }
@@ -65,6 +65,6 @@ func seatWords(pieces []Piece) string {
 			feet = append(feet, f)
 		}
 	}
-	return fmt.Sprintf("Press it down. Where it touches, wood still has to come off. It sits when both feet reach %s and an even sliver of light shows at the sides.",
+	return fmt.Sprintf("Press it down. Where it touches, wood still has to come off. It sits when its feet are level with %s, by a straightedge, and an even sliver of light shows at the sides.",
 		strings.Join(feet, " or "))
 }

@@ -103,7 +103,7 @@ func gaugeName(s *spec.Spec, g *gauge.Gauge) string {
 		name += ", " + g.Options.Half.String() + " half"
 	}
 	if g.Options.Oversize > 0 {
-		name += ", " + s.Length(g.Options.Oversize) + " allowance"
+		name += ", " + s.Length(g.Options.Oversize) + " oversize"
 	}
 	if g.Options.OverBoard {
 		name += ", over the board"

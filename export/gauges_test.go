@@ -141,7 +141,7 @@ func TestGaugesRandom(t *testing.T) {
 			set.Places[0] = spec.AtFret(fret)
 		}
 		set.Halves = []gauge.Half{gauge.Half(rapid.IntRange(0, 2).Draw(t, "half"))}
-		set.Allowances = []float64{rapid.SampledFrom([]float64{0, 0.5, 12.345}).Draw(t, "allowance")}
+		set.Allowances = []float64{rapid.SampledFrom([]float64{0, 0.5, 12.345}).Draw(t, "oversize")}
 		set.Letters = f(MinStencilHeight, 12, "letters")
 		o := &set.Options
 		o.Clearance, o.Margin, o.LegWidth = f(0, 1, "clearance"), f(3, 10, "margin"), f(4, 15, "leg")
@@ -283,7 +283,7 @@ func TestGaugePlate(t *testing.T) {
 	}
 	assert.Len(t, names, 12)
 	assert.Equal(t, "fret 1", names[0])
-	assert.Equal(t, "fret 12, 0.5 mm allowance", names[11])
+	assert.Equal(t, "fret 12, 0.5 mm oversize", names[11])
 	assert.Len(t, model.Build.Items, 12)
 }
 

@@ -167,8 +167,8 @@ func TestGaugeWordsFit(t *testing.T) {
 	for _, name := range []string{"x=-123.4567, treble half, 12.5 mm allowance, over the board", "fret 1"} {
 		var pieces []Piece
 		for range 12 {
-			pieces = append(pieces, Piece{Name: name, Hold: gauge.Hold{TowardBody: true, Growth: 1.25},
-				Target: gaugeReading{Depth: 18.765, Total: 23.456, Feet: "a straightedge on the board"}})
+			pieces = append(pieces, Piece{Name: name, Hold: gauge.Hold{Growth: 1.25},
+				Target: gaugeReading{Depth: 18.765, Total: 23.456, Feet: "the board"}})
 		}
 		width, _ := contentSize(Papers()[0], false)
 		p := newPages("t", Papers()[0], 1)
@@ -199,9 +199,9 @@ func TestGaugePagesSayTargets(t *testing.T) {
 	words := pdfWords(t, pieces, Papers()[0])
 	for _, want := range []string{
 		"fret 1: depth 15 mm, total 20.6 mm", "fret 12: depth 16.8 mm, total 22.4 mm",
-		"fret 1, 0.5 mm allowance: depth 15.5 mm, total 21.1 mm",
+		pieces[3].Name + ": depth 15.5 mm, total 21.1 mm",
 		"x=-120: depth 14.", "B is then on the bass side", "Where it touches, wood still has to come off",
-		"both feet reach a straightedge on the glue plane or a straightedge on the headstock's face",
+		"its feet are level with the glue plane or the headstock's face, by a straightedge",
 	} {
 		assert.Contains(t, words, want)
 	}

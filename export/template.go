@@ -48,10 +48,10 @@ func Templates(n *neck.Neck) []Sheet {
 // pencil lines of the plan's flats on them.
 func MarkedTemplates(p *carve.Plan) []Sheet {
 	name := p.Neck.Spec().Name
-	side, top := gauge.SideView(p.Neck), gauge.TopView(p.Neck)
+	side, plan := gauge.SideView(p.Neck), gauge.TopView(p.Neck)
 	p.MarkSideView(&side)
-	p.MarkTopView(&top)
-	return []Sheet{TemplateSheet(side, name), TemplateSheet(top, name)}
+	p.MarkTopView(&plan)
+	return []Sheet{TemplateSheet(side, name), TemplateSheet(plan, name)}
 }
 
 // noteRow is the room for a line of a sheet's note under it, in mm.
