@@ -19,10 +19,10 @@ import (
 func TestHoldWords(t *testing.T) {
 	const rule = "Hold a gauge with one face of the plate on the mark and the plate on the nut side of it"
 	nut := Piece{Name: "fret 1"}
-	body := Piece{Name: "x=10", Hold: gauge.Hold{TowardBody: true}}
-	body2 := Piece{Name: "fret 12", Hold: gauge.Hold{TowardBody: true, Growth: 0.05}}
+	body := Piece{Name: "x=10", Hold: gauge.Hold{TowardsBody: true}}
+	body2 := Piece{Name: "fret 12", Hold: gauge.Hold{TowardsBody: true, Growth: 0.05}}
 	grown := Piece{Name: "fret 3", Hold: gauge.Hold{Growth: 0.0501}, unit: spec.Inch}
-	both := Piece{Name: "fret 5", Hold: gauge.Hold{TowardBody: true, Growth: 0.3}}
+	both := Piece{Name: "fret 5", Hold: gauge.Hold{TowardsBody: true, Growth: 0.3}}
 	const even = "Even on that side the neck grows within the plate's thickness and keeps the gauge off: "
 	for _, c := range []struct {
 		pieces []Piece
@@ -64,10 +64,10 @@ func TestHoldFollowsTheNeck(t *testing.T) {
 	thick := set.Options.Thickness
 	for i, p := range pieces {
 		x := gauges[i].X
-		assert.Equal(t, n.Depth(x+thick) < n.Depth(x), p.Hold.TowardBody, p.Name)
+		assert.Equal(t, n.Depth(x+thick) < n.Depth(x), p.Hold.TowardsBody, p.Name)
 	}
-	assert.True(t, pieces[0].Hold.TowardBody)
-	assert.False(t, pieces[3].Hold.TowardBody)
+	assert.True(t, pieces[0].Hold.TowardsBody)
+	assert.False(t, pieces[3].Hold.TowardsBody)
 }
 
 // TestGaugePagesSayHowToHold reads the words of the pages back, and checks that
@@ -164,7 +164,7 @@ func TestIndexSaysHowToHold(t *testing.T) {
 func TestHoldRowsFit(t *testing.T) {
 	var pieces []Piece
 	for range 12 {
-		pieces = append(pieces, Piece{Name: "x=-123.4567, treble half, 12.5 mm oversize, over the board", Hold: gauge.Hold{TowardBody: true, Growth: 1.25}})
+		pieces = append(pieces, Piece{Name: "x=-123.4567, treble half, 12.5 mm allowance, over the board", Hold: gauge.Hold{TowardsBody: true, Growth: 1.25}})
 	}
 	pieces = append(pieces, Piece{Name: "fret 12"})
 	width, _ := contentSize(Papers()[0], false)

@@ -19,12 +19,12 @@ import (
 // templates are written in: each adds one line, and its name.
 func TestMarkedTemplates(t *testing.T) {
 	n := demoNeck(t)
-	o := carve.DefaultOptions()
-	o.Facets = 2
+	o := carve.DefaultOptions(n.Spec().Units)
+	o.Pairs = 2
 	p, err := carve.New(n, o)
 	require.NoError(t, err)
-	bare, marked := Stack("both", Templates(n)), Stack("both", MarkedTemplates(p))
-	// On the plan two lines a side, on the side view two for either side, which
+	bare, marked := Stack("both", Templates(n)), Stack("both", MarkedTemplates(&p.Flats))
+	// On the top view two lines a side, on the side view two for either side, which
 	// differ in the demo.
 	const lines = 4 + 4
 	require.Len(t, marked.Marks, len(bare.Marks)+lines)
@@ -35,7 +35,7 @@ func TestMarkedTemplates(t *testing.T) {
 		}
 		return sum
 	}
-	require.Equal(t, texts(Templates(n))+lines, texts(MarkedTemplates(p)))
+	require.Equal(t, texts(Templates(n))+lines, texts(MarkedTemplates(&p.Flats)))
 	names := []string{"1B", "1T", "2B", "2T"}
 
 	svg := func(s Sheet) string {
@@ -66,7 +66,7 @@ func TestMarkedTemplates(t *testing.T) {
 	for _, text := range marked.Texts {
 		said = append(said, text.Text)
 	}
-	for _, s := range MarkedTemplates(p) {
+	for _, s := range MarkedTemplates(&p.Flats) {
 		assert.Contains(t, strings.Join(said, " "), s.Note)
 	}
 	for _, text := range said {
@@ -75,7 +75,7 @@ func TestMarkedTemplates(t *testing.T) {
 
 	poppler := tool(t, "pdftotext", "poppler-utils")
 	path := filepath.Join(t.TempDir(), "t.pdf")
-	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "t", MarkedTemplates(p), Papers()[0]) }))
+	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "t", MarkedTemplates(&p.Flats), Papers()[0]) }))
 	out, err := exec.Command(poppler, path, "-").Output()
 	require.NoError(t, err)
 	for _, name := range names {
@@ -88,10 +88,10 @@ func TestMarkedTemplates(t *testing.T) {
 	assert.NotContains(t, words, "nearer the centreline")
 
 	// With three pairs both edges of the last are drawn, and named apart.
-	o.Facets = 3
+	o.Pairs = 3
 	p, err = carve.New(n, o)
 	require.NoError(t, err)
-	plan := MarkedTemplates(p)[1]
+	plan := MarkedTemplates(&p.Flats)[1]
 	count := map[string]int{}
 	for _, text := range plan.Texts {
 		count[text.Text]++

@@ -12,7 +12,7 @@ import (
 	"neckloft/neck/numeric"
 )
 
-// Room that the name of a flat's line takes on a template, in mm: from its
+// Room that the name of a flat's line takes on a sheet, in mm: from its
 // middle to an upright line over half its width, along to another name, to a
 // line of a flat, and of a letter of a name of more than three.
 const (
@@ -24,26 +24,26 @@ const (
 )
 
 // MarkSideView adds the pencil lines that the flats have on the neck's sides to a
-// side elevation: those of the bass side, which it shows, and dashed those of
-// the treble side, where they differ. A plan that refuses the flats adds none.
-func (p *Plan) MarkSideView(t *gauge.Sheet) {
-	p.markFlats(t, func(l *Line) (dashed, ok bool) {
+// side view: those of the bass side, which it shows, and dashed those of
+// the treble side, where they differ. Flats that are refused add none.
+func (f *Flats) MarkSideView(t *gauge.Sheet) {
+	f.mark(t, func(l *Line) (dashed, ok bool) {
 		wall, ok := l.Wall()
 		return wall == neck.Treble, ok
 	}, func(q neck.XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Z} },
 		"1B is pair 1 on the bass side, full; 1T on the treble side, dashed where it lies elsewhere.")
 }
 
-// MarkTopView adds the pencil lines that the flats have on the back to a plan, and
+// MarkTopView adds the pencil lines that the flats have on the back to a top view, and
 // dashed those on flats that are cut by then.
-func (p *Plan) MarkTopView(t *gauge.Sheet) {
-	p.markFlats(t, func(l *Line) (dashed, ok bool) {
+func (f *Flats) MarkTopView(t *gauge.Sheet) {
+	f.mark(t, func(l *Line) (dashed, ok bool) {
 		return !l.OnBack(), l.OnBack() || l.OnFlat()
 	}, func(q neck.XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Y} },
 		"1B is pair 1, bass side; full on the back, dashed on a flat that is cut by then.")
 }
 
-// drawnLine is a flat's line on a template, all its pieces that join.
+// drawnLine is a flat's line on a sheet, all its pieces that join.
 type drawnLine struct {
 	flat        string
 	side        neck.Side
@@ -52,17 +52,17 @@ type drawnLine struct {
 	first, last neck.Side // the half that its ends lie on
 }
 
-// markFlats adds the lines that pick chooses, as at projects them, with their
+// mark adds the lines that pick chooses, as at projects them, with their
 // names: "1B" is the first pair's line on the bass side. Where both edges of a
 // flat are drawn, "3Bc" is the one nearer the centreline and "3Bs" the other.
 // Where a line's end lies over the centreline its name says on which side.
-func (p *Plan) markFlats(t *gauge.Sheet, pick func(*Line) (dashed, ok bool), at func(neck.XYZ) mesh.Vec2, meaning string) {
-	if p.Stage(StageFlats).Refused != "" {
+func (f *Flats) mark(t *gauge.Sheet, pick func(*Line) (dashed, ok bool), at func(neck.XYZ) mesh.Vec2, meaning string) {
+	if f.Refusal().Refused() {
 		return
 	}
 	var lines []drawnLine
 	var marks [][]gauge.Mark // by line
-	all := p.FlatLines()
+	all := f.Lines
 	for i := range all {
 		l := &all[i]
 		dashed, ok := pick(l)
@@ -122,10 +122,10 @@ func (p *Plan) markFlats(t *gauge.Sheet, pick func(*Line) (dashed, ok bool), at 
 			last += " " + l.last.String()
 		}
 		over = over || first != name || last != name
-		names = append(names, p.nameLine(t, l.points, first, last, names)...)
+		names = append(names, f.nameLine(t, l.points, first, last, names)...)
 	}
 	t.Labels = append(t.Labels, names...)
-	t.Note += fmt.Sprintf(" Pencil lines of the flats, which leave %s: %s", p.Neck.Rounded(p.Options.Leave), meaning)
+	t.Note += fmt.Sprintf(" Pencil lines of the flats, which leave %s: %s", f.wood.Neck.Rounded(f.Allowance), meaning)
 	if two {
 		t.Note += " c: the flat's edge nearer the centreline; s: nearer the side."
 	}
@@ -139,13 +139,13 @@ func joins(a, b []mesh.Vec2) bool { return a[len(a)-1].Sub(b[0]).Norm() < 1e-3 }
 
 // nameLine returns the names of a line whose ends are to be called first and
 // last: one where both are called alike.
-func (p *Plan) nameLine(t *gauge.Sheet, line []mesh.Vec2, first, last string, names []gauge.Label) []gauge.Label {
+func (f *Flats) nameLine(t *gauge.Sheet, line []mesh.Vec2, first, last string, names []gauge.Label) []gauge.Label {
 	begin, end := nameEnd{line[0], -1, first}, nameEnd{line[len(line)-1], 1, last}
 	if first == last {
-		return []gauge.Label{p.nameSpot(t, line, []nameEnd{end, begin}, names)}
+		return []gauge.Label{f.nameSpot(t, line, []nameEnd{end, begin}, names)}
 	}
-	a := p.nameSpot(t, line, []nameEnd{begin}, names)
-	return []gauge.Label{a, p.nameSpot(t, line, []nameEnd{end}, append(slices.Clone(names), a))}
+	a := f.nameSpot(t, line, []nameEnd{begin}, names)
+	return []gauge.Label{a, f.nameSpot(t, line, []nameEnd{end}, append(slices.Clone(names), a))}
 }
 
 // nameEnd is an end of a line, the way on from there along the neck, and what
@@ -165,7 +165,7 @@ func nameHalf(name string) float64 {
 // wood, off upright lines, the lines of flats and the names that are there. A
 // line that runs to the end of the wood has its name beyond that, and one with
 // no room there has it over the line.
-func (p *Plan) nameSpot(t *gauge.Sheet, line []mesh.Vec2, ends []nameEnd, names []gauge.Label) gauge.Label {
+func (f *Flats) nameSpot(t *gauge.Sheet, line []mesh.Vec2, ends []nameEnd, names []gauge.Label) gauge.Label {
 	free := func(q mesh.Vec2, half float64) bool {
 		for _, m := range t.Marks {
 			a, b := m.Points[0], m.Points[len(m.Points)-1]
@@ -191,7 +191,7 @@ func (p *Plan) nameSpot(t *gauge.Sheet, line []mesh.Vec2, ends []nameEnd, names 
 		}
 		return true
 	}
-	n := p.Neck
+	n := f.wood.Neck
 	const step, reach = 0.5, 60
 	for _, beyond := range []bool{false, true} {
 		for _, end := range ends {
