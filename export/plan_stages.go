@@ -110,7 +110,7 @@ func PlanBenchBitTable(p *carve.Plan) *Table {
 
 func bitNote(p *carve.Plan) string {
 	return "Sizes are common practice, no published source. height: of the arc's end " + p.Options.Reference.CountsFrom() + ", leaves " +
-		p.Options.Unit.Rounded(p.Options.Allowance) + " everywhere. ridge: flat left of the back at both ends of the run. " +
+		p.Options.Unit.Rounded(p.Options.Allowance) + " everywhere. ridge: what remains flat of the back, at both ends of the run. " +
 		"straight: straight edge that the bit needs above its arc. stop: how far its centre stays off what bounds the run. " +
 		"remaining, hand share: wood for hand tools, and its share of the rounding."
 }

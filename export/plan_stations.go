@@ -109,7 +109,7 @@ func PlanBenchTable(p *carve.Plan) *Table {
 		ref := p.Options.Reference
 		note += " limit, leaving: " + ref.Extreme() + " heights of the bit, " + ref.CountsFrom() + ", for this station alone: " +
 			"touching, or held by bearing or straight edge, and leaving what was asked for; the one height " +
-			"for the whole neck is in step 4. ridge: flat left of the back. remaining: most wood over the finished neck, " +
+			"for the whole neck is in step 4. ridge: what remains flat of the back. remaining: most wood over the finished neck, " +
 			"at y (bass -). hand: area for hand tools. to edge: from the cut to the board."
 	}
 	if shown["cover_final"] || shown["cover_round"] || shown["cover_taper"] {

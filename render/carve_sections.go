@@ -182,7 +182,7 @@ func (v *sectionView) router() {
 	}
 }
 
-// ridge draws the width of the flat that is left of the back.
+// ridge draws the width of the back that remains flat.
 func (v *sectionView) ridge(st *carve.Station) {
 	s, wide := v.s, st.Ridge/2
 	t := drawing.Text{Scale: 0.9, Color: routerColor, AlignX: 0.5}

@@ -40,7 +40,7 @@ func (p *program) planVerb() *cobra.Command {
 		Long: `Works out the way from the squared blank to the round back: the flat that the back
 is tapered to and what to set on a sled for it, the height of a round-over bit
 and its passes, where the bit has to stop, the pencil lines for carving by flats,
-and what is left for hand tools at every station.
+and what remains for hand tools at every station.
 
 The bit's height is where the end of its quarter circle stands, just over the
 bearing: with --reference back how far it stands out of a base plate that lies on
@@ -138,25 +138,30 @@ func (f *planFlags) output(given *pflag.FlagSet) (planOutput, error) {
 	if o.paper, err = render.ParsePlanPaper(f.paper); err != nil {
 		return o, wrong("--paper: %w", err)
 	}
-	data := o.format == ".csv" || o.format == ".json"
-	switch {
-	case given.Changed("paper") && !o.pages && f.pdf == "":
-		return o, wrong("--paper goes with a .pdf or .png file")
-	case o.pages && (given.Changed("format") || given.Changed("table") || f.bits):
-		return o, wrong("--format, --table and --bits go with a table, not with a %s file", o.format)
-	case given.Changed("pdf") && strings.ToLower(filepath.Ext(f.pdf)) != ".pdf":
-		return o, wrong("--pdf %q; allowed: the name of a .pdf file", f.pdf)
-	case o.pages && f.pdf != "":
-		return o, wrong("-o %s and --pdf exclude each other", f.table.output)
+	switch data := o.format == ".csv" || o.format == ".json"; {
 	case data && given.Changed("format") && f.table.format != o.format[1:]:
 		return o, wrong("-o %s and --format %s exclude each other", f.table.output, f.table.format)
+	case data:
+		f.table.format = o.format[1:]
 	case f.table.output != "-" && !o.pages && !known(o.format, textEndings):
 		return o, wrong("-o %q: the plan has no %s files; allowed: .pdf, .png, .csv, .json, .txt", f.table.output, o.format)
 	}
-	if data {
-		f.table.format = o.format[1:]
+	return o, f.checkPages(given, o)
+}
+
+// checkPages judges the flags of the pages.
+func (f *planFlags) checkPages(given *pflag.FlagSet, o planOutput) error {
+	switch {
+	case given.Changed("paper") && !o.pages && f.pdf == "":
+		return wrong("--paper goes with a .pdf or .png file")
+	case o.pages && (given.Changed("format") || given.Changed("table") || f.bits):
+		return wrong("--format, --table and --bits go with a table, not with a %s file", o.format)
+	case given.Changed("pdf") && strings.ToLower(filepath.Ext(f.pdf)) != ".pdf":
+		return wrong("--pdf %q; allowed: the name of a .pdf file", f.pdf)
+	case o.pages && f.pdf != "":
+		return wrong("-o %s and --pdf exclude each other", f.table.output)
 	}
-	return o, nil
+	return nil
 }
 
 // choose judges the flags that say which table is printed.

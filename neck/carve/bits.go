@@ -11,7 +11,7 @@ type BitResult struct {
 	Why       Refusal // why it cannot be used
 	Height    float64 // as Setting.Height, leaving what was asked for
 	Touch     Contact
-	Ridge     [2]float64 // width of the flat left of the back, at the stretch's ends
+	Ridge     [2]float64 // width of the back that remains flat, at the stretch's ends
 	Straight  float64    // straight side that it cuts below the back, at most
 	Stop      float64    // how far the axis stays off volute, nut and heel
 	Remaining float64    // wood over the target in the stretch, mm³
@@ -109,7 +109,7 @@ func (r *RoundOver) result(b Bit) *BitResult {
 	return nil
 }
 
-// even is how close the wood left by two bits must be for neither to be
+// even is how close what remains after two bits must be for neither to be
 // called wrong.
 const even = 1.05
 

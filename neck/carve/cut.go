@@ -61,7 +61,7 @@ func (c *cut) at(side neck.Side, beta float64) neck.YZ {
 	return neck.YZ{Y: side.Sign() * (c.half - math.Max(0, l)), Z: -(c.level + d)}
 }
 
-// ridge returns the width of the flat that is left of the back.
+// ridge returns the width of the back that remains flat.
 func (c *cut) ridge() float64 {
 	if !c.any {
 		return 2 * c.half
@@ -100,8 +100,8 @@ func (c *cut) removed() float64 {
 	return 2 * (area + math.Min(c.half, l)*math.Max(0, top))
 }
 
-// corners returns the points of one side where the wood left over a convex
-// target can be the most besides the arc.
+// corners returns the points of one side where the most wood can remain
+// over a convex target besides the arc.
 func (c *cut) corners(side neck.Side) []neck.YZ {
 	if !c.any {
 		return []neck.YZ{{Y: side.Sign() * c.half, Z: -c.flat}}

@@ -151,7 +151,7 @@ type Options struct {
 }
 
 // DefaultOptions returns the options that the command line begins with, for
-// tools that are dialled in the given unit: half a millimetre left for hand
+// tools that are dialled in the given unit: half a millimetre for hand
 // tools, passes of 3 mm and two pairs of flats. Common practice, no published
 // source.
 func DefaultOptions(u spec.Unit) Options {
@@ -163,8 +163,8 @@ func DefaultOptions(u spec.Unit) Options {
 	}
 }
 
-// DefaultAllowance is the wood in mm that is left for hand tools unless
-// something else is asked for. Common practice, no published source.
+// DefaultAllowance is the wood in mm for hand tools unless something
+// else is asked for. Common practice, no published source.
 const DefaultAllowance = 0.5
 
 // MostPairs is the largest number of pairs of flats.

@@ -6,7 +6,7 @@ import (
 )
 
 // Plan is the way from the squared blank to the round: what to set, where to
-// stop and what is left at every step. It is put together from the steps, each
+// stop and what remains at every step. It is put together from the steps, each
 // of which can be had alone: NewTapered, StockFor, Sled.For, NewRoundOver,
 // NewFlats and Stages.
 //

@@ -5,7 +5,7 @@ package carve
 type Refusal struct {
 	Kind RefusalKind
 
-	// Size is the cover that would be left, the allowance that nothing takes
+	// Size is the cover that would remain, the allowance that nothing takes
 	// wood off above, the width of what has no room, or the height asked for.
 	Size float64
 

@@ -55,7 +55,7 @@ type RoundOver struct {
 	Remaining float64 // wood that it leaves over the target in the stretch, mm³
 
 	// Between the stops: the most wood that it leaves over the target anywhere,
-	// and the width of the flat left of the back. Past the stops: the most that
+	// and the width of the back that remains flat. Past the stops: the most that
 	// stands; 0 where nothing lies past them.
 	Most, MostAt          float64
 	RidgeLeast, RidgeMost float64
@@ -182,7 +182,7 @@ func (g *rig) gouge(b Bit, top Setting, h float64) (deep, x float64, side neck.S
 }
 
 // passes lays out the passes: each takes another step at the neck's side, the
-// last what is left.
+// last what remains.
 func (r *RoundOver) passes() {
 	if !r.Possible() {
 		return

@@ -30,7 +30,7 @@ type SledLoad int
 
 const (
 	// CarriesWork is a plate under the neck: it sags away from the cutter, and
-	// wood is left.
+	// wood remains.
 	CarriesWork SledLoad = iota
 
 	// CarriesRouter is a carriage over the neck: it sags towards the wood, and

@@ -37,7 +37,7 @@ type Stage struct {
 	Remaining float64 // still over the target, mm³
 
 	// Hand is the share of the wood between the tapered back and the target
-	// that is left for rasp and scraper after this stage; NaN for the others.
+	// that remains for rasp and scraper after this stage; NaN for the others.
 	Hand float64
 
 	// Minutes is the time for the stage itself and HandMinutes for what it

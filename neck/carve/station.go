@@ -37,7 +37,7 @@ type Routed struct {
 
 	// What it leaves with the plan's setting.
 	Full       bool    // between the stops: past them the bit does not cut its whole profile
-	Ridge      float64 // width of the flat left of the back
+	Ridge      float64 // width of the back that remains flat
 	Remaining  float64 // most wood over the target, square to it
 	RemainingY float64 // where across
 	Hand       float64 // area to be taken off by hand, mm²

@@ -89,7 +89,7 @@ func (w Words) stepTaper() Step {
 		if w.Options.Sled.Carries == CarriesRouter {
 			s.Do = append(s.Do, fmt.Sprintf("The plate sags by %s under the router in the middle of its %s, and the cut is deeper there by as much: set the cutter that much higher.", sag, u.Rounded(w.Options.Sled.Unsupported)))
 		} else {
-			s.Do = append(s.Do, fmt.Sprintf("The sled sags by %s under the router in the middle of its %s, and that much wood is left there.", sag, u.Rounded(w.Options.Sled.Unsupported)))
+			s.Do = append(s.Do, fmt.Sprintf("The sled sags by %s under the router in the middle of its %s, and that much wood remains there.", sag, u.Rounded(w.Options.Sled.Unsupported)))
 		}
 	}
 	if most := w.Stock.Depth - math.Min(t.DepthFrom, t.DepthTo); most > 6 {
