@@ -9,7 +9,6 @@ import (
 
 	"neckloft/neck"
 	"neckloft/neck/carve"
-	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -206,7 +205,7 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 	// narrow.
 	room := float64(f.X(clampTo(r.To, n))-f.X(clampTo(r.From, n))) / s.k
 	for _, stop := range r.Stops[:2] {
-		room -= s.textWidth(dual(stop.Board)+" from the board's end", t) + 3
+		room -= s.textWidth(carve.InBoth(stop.Board)+" from the board's end", t) + 3
 	}
 	outside := room < 0
 	for i, stop := range r.Stops[:2] {
@@ -235,9 +234,9 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 		}
 		at := drawing.Pt(f.X(x)+gap, top)
 		t.Weight = drawing.Medium
-		s.pg.DrawText(drawing.Pt(at.X, at.Y+step), "stop: "+dual(stop.Centre)+" from the nut", t)
+		s.pg.DrawText(drawing.Pt(at.X, at.Y+step), "stop: "+carve.InBoth(stop.Centre)+" from the nut", t)
 		t.Weight = drawing.Regular
-		s.pg.DrawText(at, dual(stop.Board)+" from the board's end", t)
+		s.pg.DrawText(at, carve.InBoth(stop.Board)+" from the board's end", t)
 	}
 }
 
@@ -299,9 +298,4 @@ func (s *carveSheet) circle(c vg.Point, r vg.Length, l drawing.Line) {
 		points[i] = drawing.Pt(c.X+r*vg.Length(cos), c.Y+r*vg.Length(sin))
 	}
 	s.pg.Outline(points, l)
-}
-
-// dual prints a length in both units.
-func dual(mm float64) string {
-	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm / " + strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in"
 }
