@@ -190,7 +190,7 @@ func readByEzdxf(t *testing.T, python string, s Sheet) dxfReport {
 }
 
 // TestDXFByAnotherReader has ezdxf, a Python library for the format, read and
-// audit gauges and templates, and compares areas, bounds and texts.
+// audit gauges and full-size sheets, and compares areas, bounds and texts.
 func TestDXFByAnotherReader(t *testing.T) {
 	python := pythonWithEzdxf(t)
 	read := func(s Sheet) dxfReport { return readByEzdxf(t, python, s) }
@@ -207,7 +207,7 @@ func TestDXFByAnotherReader(t *testing.T) {
 	assert.InEpsilon(t, want, r.Area, 1e-5)
 
 	n := demoNeck(t)
-	sheets := Templates(n)
+	sheets := FullSizeSheets(n)
 	r = read(sheets[0])
 	assert.Equal(t, 1, r.Closed)
 	assert.InDelta(t, n.End()-n.Start(), r.Width, 0.001)

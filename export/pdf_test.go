@@ -116,16 +116,16 @@ func transpose(img *image.Gray) *image.Gray {
 	return out
 }
 
-// TestTemplatePDF draws the tiles of the templates and lays neighbours over each
+// TestFullSizePDF draws the tiles of a full-size sheet and lays neighbours over each
 // other: what both show must be the same to the pixel.
-func TestTemplatePDF(t *testing.T) {
+func TestFullSizePDF(t *testing.T) {
 	n := demoNeck(t)
 	for i, paper := range Papers() {
 		t.Run(paper.Name, func(t *testing.T) {
 			if i > 0 && testing.Short() {
 				t.Skip("one paper is enough for a short run")
 			}
-			sheets := Templates(n)[:1]
+			sheets := FullSizeSheets(n)[:1]
 			pages := pagePictures(t, func(w io.Writer) error { return WriteSheetPDF(w, "Tern", sheets, paper) })
 			w, h := contentSize(paper, true)
 			g := newTiling(sheets[0], w, h)
@@ -215,7 +215,9 @@ func TestPDFWords(t *testing.T) {
 	n := demoNeck(t)
 	dir := t.TempDir()
 	path := filepath.Join(dir, "x.pdf")
-	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "Tern, templates", Templates(n), Papers()[0]) }))
+	require.NoError(t, File(path, func(w io.Writer) error {
+		return WriteSheetPDF(w, "Tern, full-size sheets", FullSizeSheets(n), Papers()[0])
+	}))
 	out, err := exec.Command(poppler, "-layout", path, "-").Output()
 	require.NoError(t, err)
 	pages := strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
@@ -232,7 +234,7 @@ func TestPDFWords(t *testing.T) {
 func TestPDFCarriesNoClock(t *testing.T) {
 	n := demoNeck(t)
 	var b bytes.Buffer
-	require.NoError(t, WriteSheetPDF(&b, "x", Templates(n), Papers()[0]))
+	require.NoError(t, WriteSheetPDF(&b, "x", FullSizeSheets(n), Papers()[0]))
 	dates := regexp.MustCompile(`D:\d{8}`).FindAllString(b.String(), -1)
 	require.NotEmpty(t, dates)
 	for _, d := range dates {
@@ -264,10 +266,10 @@ func TestGaugePDFOfEverySpec(t *testing.T) {
 	}
 }
 
-func BenchmarkTemplatePDF(b *testing.B) {
+func BenchmarkFullSizePDF(b *testing.B) {
 	n, err := neck.New(spec.Demo())
 	require.NoError(b, err)
 	for b.Loop() {
-		require.NoError(b, WriteSheetPDF(io.Discard, "x", Templates(n), Papers()[0]))
+		require.NoError(b, WriteSheetPDF(io.Discard, "x", FullSizeSheets(n), Papers()[0]))
 	}
 }
