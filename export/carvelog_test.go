@@ -43,9 +43,9 @@ func TestCarveEntry(t *testing.T) {
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	s := n.Spec()
-	read := func(fret, left float64) readings.Reading {
+	read := func(fret, remaining float64) readings.Reading {
 		at := spec.AtFret(fret)
-		return readings.Reading{Kind: readings.Total, At: at, Placed: true, Value: n.Total(s.X(at)) + left, Line: 2}
+		return readings.Reading{Kind: readings.Total, At: at, Placed: true, Value: n.Total(s.X(at)) + remaining, Line: 2}
 	}
 	set := &readings.Set{Readings: []readings.Reading{read(12, 0.05), read(1, 0.8), read(7, -0.4),
 		{Kind: readings.Wood, At: spec.AtFret(7), Placed: true, Value: n.Depth(s.FretX(7)) + 0.3, Line: 5}}}
@@ -63,12 +63,12 @@ func TestCarveEntry(t *testing.T) {
 		assert.InDelta(t, want.Most, got.Most, 1e-9)
 		assert.InDelta(t, want.Least, got.Least, 1e-9)
 	}
-	// The target's cover and what is left, the least of the three.
+	// The target's cover and what remains, the least of the three.
 	least := math.Inf(1)
-	for fret, left := range map[float64]float64{1: 0.8, 7: -0.4, 12: 0.05} {
+	for fret, remaining := range map[float64]float64{1: 0.8, 7: -0.4, 12: 0.05} {
 		cover, ok := n.Cover(s.FretX(fret))
 		require.True(t, ok)
-		least = math.Min(least, cover+left)
+		least = math.Min(least, cover+remaining)
 	}
 	assert.InDelta(t, least, e.Cover, 0.002)
 }
@@ -371,7 +371,7 @@ func TestCarveHistory(t *testing.T) {
 	})
 	var b bytes.Buffer
 	require.NoError(t, table.Write(&b, "csv", spec.Millimetre))
-	assert.Equal(t, `station,date,most_left_mm,least_left_mm,came_off_mm,cover_mm,spec
+	assert.Equal(t, `station,date,most_remaining_mm,least_remaining_mm,came_off_mm,cover_mm,spec
 fret 1,2026-03-14 10:30,1.300,0.800,,6.000,aaa
 fret 1,2026-03-14 11:30,0.900,0.900,,,bbb
 fret 1,2026-03-14 12:30,0.300,-0.200,1.000,4.500,aaa
@@ -388,7 +388,7 @@ fret 12,2026-03-14 12:30,0.100,0.050,2.000,4.500,aaa
 	b.Reset()
 	require.NoError(t, table.Write(&b, "text", spec.Millimetre))
 	text := b.String()
-	assert.Contains(t, text, "fret 1   2026-03-14 12:30       0.30       -0.20      1.00   4.50  aaa")
+	assert.Contains(t, text, "fret 1   2026-03-14 12:30            0.30            -0.20      1.00   4.50  aaa")
 	for line := range strings.SplitSeq(text, "\n") {
 		assert.LessOrEqual(t, len(line), 100)
 	}

@@ -40,21 +40,30 @@ func pagePictures(t *testing.T, write func(io.Writer) error) []*image.Gray {
 	return pages
 }
 
-// requireBars measures both check bars of a page between the middles of their
-// end ticks.
+// requireBars measures the check bars across a page and those down it between
+// the middles of their end ticks.
 func requireBars(t *testing.T, page *image.Gray, height float64) {
 	t.Helper()
 	top := height - pageMargin - pageFoot + 7
+	down := pageMargin + pageHead + sideBarTop
+	turned := transpose(page)
+	width := float64(page.Bounds().Dx()) / 10
 	for _, bar := range []struct {
-		y, length float64
-		ticks     int
-	}{{top, 100, 2}, {top + 8, 4 * 25.4, 2}} {
-		// Just below the bar only the ends' taller ticks are met.
-		y := int((bar.y - 1.0) * 10)
-		x := darkCentres(page, y, int((pageMargin-3)*10), int((pageMargin+bar.length+1.5)*10))
-		require.Len(t, x, bar.ticks, "ticks at y = %d", y)
+		page         *image.Gray
+		across, from float64 // mm
+		length       float64
+	}{
+		{page, top, pageMargin, 100},
+		{page, top + 8, pageMargin, 4 * 25.4},
+		{turned, sideBar, down, 4 * 25.4},
+		{turned, width - sideBar, down, 100},
+	} {
+		// Just beside the bar only the ends' taller ticks are met.
+		y := int((bar.across - 1.0) * 10)
+		x := darkCentres(bar.page, y, int((bar.from-3)*10), int((bar.from+bar.length+1.5)*10))
+		require.Len(t, x, 2, "ticks at %d", y)
 		assert.InDelta(t, bar.length, (x[1]-x[0])/10, 0.05)
-		assert.InDelta(t, pageMargin, x[0]/10, 0.1)
+		assert.InDelta(t, bar.from, x[0]/10, 0.1)
 	}
 }
 
@@ -75,7 +84,7 @@ func TestGaugePDF(t *testing.T) {
 
 			// Where the first gauge lies.
 			w, h := contentSize(paper, false)
-			rows := float64(len(holdRows(pieces, w)))
+			rows := float64(newPages("", paper, 0).gaugeWords(pieces, w).rows())
 			plates, err := Bed{Width: w, Depth: h - rows*holdRow, Spacing: paperSpacing}.Lay(pieces)
 			require.NoError(t, err)
 			lo, hi := plates[0].Pieces[0].Region.Bounds()
@@ -107,16 +116,16 @@ func transpose(img *image.Gray) *image.Gray {
 	return out
 }
 
-// TestTemplatePDF draws the tiles of the templates and lays neighbours over each
+// TestFullSizePDF draws the tiles of a full-size sheet and lays neighbours over each
 // other: what both show must be the same to the pixel.
-func TestTemplatePDF(t *testing.T) {
+func TestFullSizePDF(t *testing.T) {
 	n := demoNeck(t)
 	for i, paper := range Papers() {
 		t.Run(paper.Name, func(t *testing.T) {
 			if i > 0 && testing.Short() {
 				t.Skip("one paper is enough for a short run")
 			}
-			sheets := Templates(n)[:1]
+			sheets := FullSizeSheets(n)[:1]
 			pages := pagePictures(t, func(w io.Writer) error { return WriteSheetPDF(w, "Tern", sheets, paper) })
 			w, h := contentSize(paper, true)
 			g := newTiling(sheets[0], w, h)
@@ -206,7 +215,9 @@ func TestPDFWords(t *testing.T) {
 	n := demoNeck(t)
 	dir := t.TempDir()
 	path := filepath.Join(dir, "x.pdf")
-	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "Tern, templates", Templates(n), Papers()[0]) }))
+	require.NoError(t, File(path, func(w io.Writer) error {
+		return WriteSheetPDF(w, "Tern, full-size sheets", FullSizeSheets(n), Papers()[0])
+	}))
 	out, err := exec.Command(poppler, "-layout", path, "-").Output()
 	require.NoError(t, err)
 	pages := strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
@@ -223,7 +234,7 @@ func TestPDFWords(t *testing.T) {
 func TestPDFCarriesNoClock(t *testing.T) {
 	n := demoNeck(t)
 	var b bytes.Buffer
-	require.NoError(t, WriteSheetPDF(&b, "x", Templates(n), Papers()[0]))
+	require.NoError(t, WriteSheetPDF(&b, "x", FullSizeSheets(n), Papers()[0]))
 	dates := regexp.MustCompile(`D:\d{8}`).FindAllString(b.String(), -1)
 	require.NotEmpty(t, dates)
 	for _, d := range dates {
@@ -255,10 +266,10 @@ func TestGaugePDFOfEverySpec(t *testing.T) {
 	}
 }
 
-func BenchmarkTemplatePDF(b *testing.B) {
+func BenchmarkFullSizePDF(b *testing.B) {
 	n, err := neck.New(spec.Demo())
 	require.NoError(b, err)
 	for b.Loop() {
-		require.NoError(b, WriteSheetPDF(io.Discard, "x", Templates(n), Papers()[0]))
+		require.NoError(b, WriteSheetPDF(io.Discard, "x", FullSizeSheets(n), Papers()[0]))
 	}
 }

@@ -32,7 +32,7 @@ what: .png, .svg or .pdf for the picture of --view, .csv, .json or .txt for the
 table. -o may be given several times.`,
 		Example: `  neckloft compare mine.toml old.toml
   neckloft compare mine.toml old.toml -o compare.pdf
-  neckloft compare mine.toml old.toml --at 1,7,12 --view sections --align crown -o crown.png
+  neckloft compare mine.toml old.toml --at 1,7,12 --view sections --align apex -o apex.png
   neckloft compare mine.toml old.toml third.toml --format csv -o stations.csv`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 2 || len(args) > compare.MaxCompared {
@@ -75,7 +75,7 @@ table. -o may be given several times.`,
 	f.StringVar(&table.format, "format", "text", "of what is printed: text, csv or json")
 	f.BoolVar(&table.inches, "in", false, "print inches")
 	f.StringVar(&view, "view", "sheet", "of a picture: "+strings.Join(render.CompareViewNames(), ", "))
-	f.StringVar(&align, "align", "glue", "lay sections on the glue plane or on the crown of the back: glue, crown")
+	f.StringVar(&align, "align", "glue", "lay sections on the glue plane or on the apex: glue, apex")
 	f.StringVar(&size, "size", "", "width of a picture in pixels (default 1800)")
 	return cmd
 }
@@ -181,10 +181,10 @@ func compareOptions(view, align, size string) (render.CompareOptions, error) {
 	}
 	switch align {
 	case "glue":
-	case "crown":
-		o.AlignCrown = true
+	case "apex", "crown": // crown is the older word
+		o.AlignApex = true
 	default:
-		return o, wrong("--align %q is unknown; allowed: glue, crown", align)
+		return o, wrong("--align %q is unknown; allowed: glue, apex", align)
 	}
 	if size != "" {
 		if o.Width, err = strconv.Atoi(size); err != nil || o.Width <= 0 {
