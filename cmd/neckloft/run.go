@@ -105,6 +105,10 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.`,
 	root.SetOut(p.out)
 	root.SetErr(p.err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		var said usageError
+		if errors.As(err, &said) { // by a flag of ours, which says its name
+			return said
+		}
 		verb := ""
 		if cmd.HasParent() {
 			verb = cmd.Name() + ": "

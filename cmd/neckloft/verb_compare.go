@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"neckloft/export"
 	"neckloft/neck"
@@ -19,7 +19,9 @@ import (
 func (p *program) compareVerb() *cobra.Command {
 	var table tableFlags
 	var outputs []string
-	var at, which, view, align, size string
+	var at stationsFlag
+	var which string
+	var picture comparePicture
 	cmd := &cobra.Command{
 		Use:   "compare A.toml B.toml ...",
 		Short: "Two to six necks side by side: sections, side view, stiffness, weight",
@@ -41,13 +43,7 @@ table. -o may be given several times.`,
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := table.check(); err != nil {
-				return err
-			}
-			if which != "stations" && which != "necks" {
-				return wrong("--table %q is unknown; allowed: stations, necks", which)
-			}
-			opts, err := compareOptions(view, align, size)
+			opts, err := picture.options()
 			if err != nil {
 				return err
 			}
@@ -56,7 +52,7 @@ table. -o may be given several times.`,
 					return err
 				}
 			}
-			c, err := p.readComparison(args, at)
+			c, err := p.readComparison(args, &at)
 			if err != nil {
 				return err
 			}
@@ -70,13 +66,10 @@ table. -o may be given several times.`,
 	f := cmd.Flags()
 	f.StringArrayVarP(&outputs, "output", "o", nil, "file to write, .png .svg .pdf or .csv .json .txt; may be repeated")
 	writes(f, "output")
-	f.StringVar(&at, "at", "", "stations such as 1,5,12 or x=120mm (default: up to five frets that all the necks have)")
-	f.StringVar(&which, "table", "stations", "the table of csv and json: stations or necks; text has both")
-	f.StringVar(&table.format, "format", "text", "of what is printed: text, csv or json")
-	f.BoolVar(&table.inches, "in", false, "print inches")
-	f.StringVar(&view, "view", "sheet", "of a picture: "+strings.Join(render.CompareViewNames(), ", "))
-	f.StringVar(&align, "align", "glue", "lay sections on the glue plane or on the crown of the back: glue, crown")
-	f.StringVar(&size, "size", "", "width of a picture in pixels (default 1800)")
+	addStations(f, &at, "at", "", "stations such as 1,5,12 or x=120mm (default: up to five frets that all the necks have)")
+	addChoice(f, &which, "table", "stations", "the table of csv and json: stations or necks; text has both", "stations", "necks")
+	table.addFormat(f, "of what is printed: text, csv or json")
+	picture.add(f)
 	return cmd
 }
 
@@ -94,7 +87,7 @@ func compareFormat(path string) (format string, picture bool, err error) {
 }
 
 // readComparison reads the specs and lays them side by side.
-func (p *program) readComparison(args []string, at string) (*compare.Comparison, error) {
+func (p *program) readComparison(args []string, at *stationsFlag) (*compare.Comparison, error) {
 	var necks []*neck.Neck
 	stdin := false
 	for _, arg := range args {
@@ -109,9 +102,9 @@ func (p *program) readComparison(args []string, at string) (*compare.Comparison,
 		necks = append(necks, n)
 	}
 	places := compare.Places(necks)
-	if at != "" {
+	if at.given() {
 		var err error
-		if places, err = stationPlaces(necks[0], at, ""); err != nil {
+		if places, err = at.places(necks[0]); err != nil {
 			return nil, err
 		}
 	}
@@ -172,24 +165,20 @@ func compareTable(w io.Writer, c *compare.Comparison, which, format string, unit
 	return err
 }
 
-// compareOptions reads the flags of a picture.
-func compareOptions(view, align, size string) (render.CompareOptions, error) {
-	var o render.CompareOptions
-	var err error
-	if o.View, err = render.ParseCompareView(view); err != nil {
-		return o, wrong("--view: %w", err)
-	}
-	switch align {
-	case "glue":
-	case "crown":
-		o.AlignCrown = true
-	default:
-		return o, wrong("--align %q is unknown; allowed: glue, crown", align)
-	}
-	if size != "" {
-		if o.Width, err = strconv.Atoi(size); err != nil || o.Width <= 0 {
-			return o, wrong("--size %q is not understood; allowed: a width in pixels such as 1800", size)
-		}
-	}
-	return o, nil
+// comparePicture are the flags of a picture of a comparison.
+type comparePicture struct {
+	view, align string
+	size        pixelsFlag
+}
+
+func (f *comparePicture) add(fs *pflag.FlagSet) {
+	views := render.CompareViewNames()
+	addChoice(fs, &f.view, "view", "sheet", "of a picture: "+strings.Join(views, ", "), views...)
+	addChoice(fs, &f.align, "align", "glue", "lay sections on the glue plane or on the apex of the back: glue, crown", "glue", "crown")
+	addPixels(fs, &f.size, "size", false, "width of a picture in pixels (default 1800)")
+}
+
+func (f *comparePicture) options() (render.CompareOptions, error) {
+	view, err := render.ParseCompareView(f.view)
+	return render.CompareOptions{View: view, AlignCrown: f.align == "crown", Width: f.size.width}, err
 }

@@ -161,9 +161,6 @@ func usage(err error) error {
 
 // check judges the flags before any work is done.
 func (f *fitFlags) check(args []string) error {
-	if err := f.table.check(); err != nil {
-		return err
-	}
 	given := 0
 	for _, t := range []string{f.origin, f.along, f.up} {
 		if t != "" {
@@ -281,9 +278,6 @@ func (f *fitFlags) facts(set *readings.Set, base *spec.Spec) error {
 	}
 	return nil
 }
-
-// scanUnits are the units of a scan in mm.
-var scanUnits = map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": spec.MillimetresPerInch}
 
 // readScan reads the scan and fits the neck to it.
 func (f *fitFlags) readScan(p *program, set *readings.Set, base *spec.Spec) (*scan.Result, error) {

@@ -108,9 +108,6 @@ pages, and the exit code is 1.`,
 var textEndings = []string{"", ".txt", ".csv", ".json"}
 
 func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error {
-	if err := f.table.check(); err != nil {
-		return err
-	}
 	format := strings.ToLower(filepath.Ext(f.table.output))
 	pages := format == ".pdf" || format == ".png"
 	paper, err := render.ParsePlanPaper(f.paper)

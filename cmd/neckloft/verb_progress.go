@@ -74,9 +74,6 @@ came down; --history --log carve.csv alone only prints it.`,
 }
 
 func (p *program) follow(f progressFlags, args []string) error {
-	if err := f.table.check(); err != nil {
-		return err
-	}
 	f.rescueToScreen = f.rescueAsked && f.rescue == "-"
 	date := time.Now()
 	switch {
