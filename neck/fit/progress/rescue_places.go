@@ -92,12 +92,9 @@ const (
 	leastApart    = 15.0 // mm between two of them
 )
 
-// lowPlaces returns where more depth targets and profile stations may keep wood:
-// at the lowest places, and at the readings on either side, to which a low spot
-// is taken to run; and where there is none, where it is taken to run out.
-func (p *Progress) lowPlaces() extras {
-	s := p.Neck.Spec()
-	stations := p.Stations()
+// lowest returns the numbers of the stations whose back is below its target, the
+// lowest first.
+func (p *Progress) lowest(stations [][]Check) []int {
 	lowest := make([]float64, len(stations))
 	var order []int
 	for i, checks := range stations {
@@ -113,6 +110,16 @@ func (p *Progress) lowPlaces() extras {
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(lowest[a], lowest[b]) })
+	return order
+}
+
+// lowPlaces returns where more depth targets and profile stations may keep wood:
+// at the lowest places, and at the readings on either side, to which a low spot
+// is taken to run; and where there is none, where it is taken to run out.
+func (p *Progress) lowPlaces() extras {
+	s := p.Neck.Spec()
+	stations := p.Stations()
+	order := p.lowest(stations)
 	end := p.Neck.End()
 	if s.Heel != nil {
 		end = s.X(s.Heel.Start)
