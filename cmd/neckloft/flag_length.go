@@ -34,6 +34,9 @@ func (f *lengthFlag) given() bool { return f.text != "" }
 func (f *lengthFlag) mm(bare spec.Unit) (float64, error) {
 	v, err := spec.ParseLength(f.text, bare)
 	if err != nil {
+		if hint := lengthSlip(f.text, bare); hint != "" {
+			return 0, wrong("--%s: %s", f.name, hint)
+		}
 		return 0, wrong("--%s: %w", f.name, err)
 	}
 	return v, nil

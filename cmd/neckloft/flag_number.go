@@ -31,6 +31,9 @@ func (f *numberFlag) Type() string   { return "number" }
 
 func (f *numberFlag) Set(text string) error {
 	v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	if decimalNumber.MatchString(text) {
+		return wrong("--%s %q has a decimal comma, and the decimal point is a dot here; type %s", f.name, text, strings.Replace(text, ",", ".", 1))
+	}
 	if err != nil || math.IsInf(v, 0) || math.IsNaN(v) {
 		return wrong("--%s %q is no number; allowed: a number in %s, such as %s", f.name, text, f.unit, f.example)
 	}

@@ -44,9 +44,13 @@ func (f *stationsFlag) places(n *neck.Neck) ([]spec.Place, error) {
 		return bench.FretsOnTheWood(n), nil
 	}
 	var out []spec.Place
-	for _, text := range listed(f.text) {
+	items := listed(f.text)
+	for i, text := range items {
 		place, err := spec.ParsePlace(text, n.Spec().Units)
 		if err != nil {
+			if hint := listComma(items, i, n.Spec().Units); hint != "" {
+				return nil, wrong("--%s: %s", f.name, hint)
+			}
 			return nil, wrong("--%s: %w", f.name, err)
 		}
 		out = append(out, place)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -102,7 +103,7 @@ func (p *program) fit(given *pflag.FlagSet, f *fitFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	set, err := p.readSet(args, base)
+	set, err := p.readSet("fit", args, base)
 	if err != nil {
 		return err
 	}
@@ -175,8 +176,8 @@ func (f *fitFlags) readBase(p *program) (*spec.Spec, error) {
 // noReadings stands for the file of readings where there is a scan alone.
 const noReadings = "scan"
 
-// readSet returns the readings named by the arguments, or none.
-func (p *program) readSet(args []string, base *spec.Spec) (*readings.Set, error) {
+// readSet returns the readings named by the arguments of a verb, or none.
+func (p *program) readSet(verb string, args []string, base *spec.Spec) (*readings.Set, error) {
 	switch {
 	case len(args) == 0:
 		set := &readings.Set{File: noReadings}
@@ -185,11 +186,12 @@ func (p *program) readSet(args []string, base *spec.Spec) (*readings.Set, error)
 		}
 		return set, nil
 	case args[0] == "-":
-		set, err := readings.Read(p.in, "-")
-		return set, specOrNil(err)
+		var text bytes.Buffer
+		set, err := readings.Read(io.TeeReader(p.in, &text), "-")
+		return set, specOrNil(askForReadings(err, "-", verb, text.Bytes()))
 	}
 	set, err := readings.ReadFile(args[0])
-	return set, specOrNil(err)
+	return set, specOrNil(askForReadings(err, args[0], verb, textOf(args[0])))
 }
 
 func specOrNil(err error) error {

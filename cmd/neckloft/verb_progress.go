@@ -144,6 +144,9 @@ func (p *program) follow(f *progressFlags, args []string) error {
 
 // readProgress reads spec and readings and compares them.
 func (p *program) readProgress(f *progressFlags, target, read string) (*progress.Progress, error) {
+	if whatIs(textOf(target)) == someReadings && whatIs(textOf(read)) == aSpec {
+		return nil, wrong("progress: the files are in the wrong order: %s holds readings and %s is a spec; type \"neckloft progress %s %s\"", target, read, read, target)
+	}
 	n, err := p.readNeck([]string{target})
 	if err != nil {
 		return nil, err
@@ -152,7 +155,7 @@ func (p *program) readProgress(f *progressFlags, target, read string) (*progress
 	if err != nil {
 		return nil, err
 	}
-	set, err := p.readSet([]string{read}, nil)
+	set, err := p.readSet("progress", []string{read}, nil)
 	if err != nil {
 		return nil, err
 	}
