@@ -12,6 +12,7 @@ import (
 	"neckloft/export"
 	"neckloft/neck"
 	"neckloft/neck/compare"
+	"neckloft/neck/readings"
 	"neckloft/neck/spec"
 	"neckloft/render"
 )
@@ -38,7 +39,7 @@ table. -o may be given several times.`,
   neckloft compare mine.toml old.toml third.toml --format csv -o stations.csv`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 2 || len(args) > compare.MaxCompared {
-				return wrong("compare: %d specs; allowed: 2 to %d", len(args), compare.MaxCompared)
+				return wrong("compare: %s; allowed: 2 to %d", readings.Count(len(args), "spec"), compare.MaxCompared)
 			}
 			return nil
 		},
@@ -101,6 +102,7 @@ func (p *program) readComparison(args []string, at *stationsFlag) (*compare.Comp
 		}
 		necks = append(necks, n)
 	}
+	p.warnSame(args, necks)
 	places := compare.Places(necks)
 	if at.given() {
 		var err error
@@ -113,6 +115,28 @@ func (p *program) readComparison(args []string, at *stationsFlag) (*compare.Comp
 		return nil, wrong("compare: %w", err)
 	}
 	return c, nil
+}
+
+// warnSame warns of specs that say the same, which leave nothing to compare.
+func (p *program) warnSame(args []string, necks []*neck.Neck) {
+	bare := func(n *neck.Neck) string { // the hash of all but name and unit
+		s := *n.Spec()
+		s.Name, s.Units = "", spec.Millimetre
+		return s.Hash()
+	}
+	for i, n := range necks {
+		for k, other := range necks[:i] {
+			if bare(n) != bare(other) {
+				continue
+			}
+			but := ""
+			if n.Spec().Name != other.Spec().Name {
+				but = " but for the name"
+			}
+			fmt.Fprintf(p.err, "neckloft: warning: %s (%s) and %s (%s) are the same spec%s: there is no difference between them\n", args[k], compare.LetterOf(k), args[i], compare.LetterOf(i), but)
+			break
+		}
+	}
 }
 
 // compare writes the files and prints the tables and the words.
