@@ -199,10 +199,6 @@ func (p *plan) apexParam(m *model, i int) {
 // comment says with every key that was not fitted where it is from, and notes
 // the shape where nothing is known of it.
 func (p *plan) comment(r *Result, c *candidate) {
-	kept := "default, not measured"
-	if p.based {
-		kept = "kept from the base spec"
-	}
 	s := c.model.spec
 	if both, ok := r.comments["profile[1].both"]; ok {
 		delete(r.comments, "profile[1].both")
@@ -214,23 +210,43 @@ func (p *plan) comment(r *Result, c *candidate) {
 	for key, v := range p.source {
 		r.comments[key] = v + " with the readings"
 	}
+	shaped := p.others(r, c)
+	slices.SortStableFunc(r.Ranges, func(a, b Range) int { return keyOrder(a.Key) - keyOrder(b.Key) })
+	if !shaped && len(c.weak) == 0 {
+		first, last := spec.AtFret(1), spec.AtFret(12)
+		p.notes = append(p.notes, fmt.Sprintf("the shape of the back cannot be told from these readings: it is %s. Trace contours at %s and %s, 2 points or more on each shoulder: at %s %s and %s.",
+			map[bool]string{true: "kept from the base spec", false: "kept at the default, an ellipse (C)"}[p.based],
+			p.label(first), p.label(last), p.label(first), p.zone(neck.Bass, s.X(first)), p.zone(neck.Treble, s.X(first))))
+	}
+	if p.set.Count(readings.WallAt) == 0 {
+		if _, ok := c.weak["wall.height"]; !ok && p.set.Count(readings.Point) < 12 {
+			p.notes = append(p.notes, fmt.Sprintf("the straight wall under the board is not measured: its height is kept at %s. Hold a rule to the side of the neck (kind wall).", s.Length(s.Wall)))
+		}
+	}
+	for _, k := range []string{"limits.cover", "wood.species"} {
+		r.comments[k] = p.kept()
+	}
+}
+
+// kept says where a number is from that was not measured.
+func (p *plan) kept() string {
+	if p.based {
+		return "kept from the base spec"
+	}
+	return "default, not measured"
+}
+
+// others adds the numbers that were not fitted to the ranges, and reports whether
+// any number of the profile was fitted.
+func (p *plan) others(r *Result, c *candidate) (shaped bool) {
+	s := c.model.spec
 	add := func(key string, value float64, length bool) {
-		source := kept
-		if _, ok := p.source[key]; ok {
-			source = "given"
-		} else if _, ok := r.comments[key]; ok {
-			return // fitted
+		if source, ok := p.sourceOf(r, c, key); ok {
+			if source != "given" {
+				r.comments[key] = source
+			}
+			r.Ranges = append(r.Ranges, Range{Key: key, Value: value, Low: math.NaN(), High: math.NaN(), Length: length, Source: source})
 		}
-		if c.model.shift && strings.HasPrefix(key, "depth") {
-			source = "moved as depth[1] is"
-		}
-		if source == kept && c.held[key] && !p.based {
-			source = "default, not determined"
-		}
-		if source != "given" {
-			r.comments[key] = source
-		}
-		r.Ranges = append(r.Ranges, Range{Key: key, Value: value, Low: math.NaN(), High: math.NaN(), Length: length, Source: source})
 	}
 	add("scale.length", s.Scale.Length, true)
 	add("scale.frets", float64(s.Scale.Frets), false)
@@ -243,33 +259,35 @@ func (p *plan) comment(r *Result, c *candidate) {
 	for i, d := range s.Depth {
 		add(fmt.Sprintf("depth[%d].total", i+1), d.Total, true)
 	}
-	shape := 0
 	for i, st := range s.Profile {
 		for _, k := range []string{"bass", "treble", "apex"} {
-			if _, ok := r.comments[fmt.Sprintf("profile[%d].%s", i+1, k)]; ok {
-				shape++
-			}
+			_, fitted := r.comments[fmt.Sprintf("profile[%d].%s", i+1, k)]
+			shaped = shaped || fitted
 		}
 		add(fmt.Sprintf("profile[%d].bass", i+1), st.Bass, false)
 		add(fmt.Sprintf("profile[%d].treble", i+1), st.Treble, false)
 		add(fmt.Sprintf("profile[%d].apex", i+1), st.Apex, true)
 	}
 	add("wall.height", s.Wall, true)
-	slices.SortStableFunc(r.Ranges, func(a, b Range) int { return keyOrder(a.Key) - keyOrder(b.Key) })
-	if shape == 0 && len(c.weak) == 0 {
-		first, last := spec.AtFret(1), spec.AtFret(12)
-		p.notes = append(p.notes, fmt.Sprintf("the shape of the back cannot be told from these readings: it is %s. Trace contours at %s and %s, 2 points or more on each shoulder: at %s %s and %s.",
-			map[bool]string{true: "kept from the base spec", false: "kept at the default, an ellipse (C)"}[p.based],
-			p.label(first), p.label(last), p.label(first), p.zone(neck.Bass, s.X(first)), p.zone(neck.Treble, s.X(first))))
+	return shaped
+}
+
+// sourceOf says where a number is from that was not fitted, and false of one that
+// was.
+func (p *plan) sourceOf(r *Result, c *candidate, key string) (string, bool) {
+	source := p.kept()
+	if _, ok := p.source[key]; ok {
+		source = "given"
+	} else if _, ok := r.comments[key]; ok {
+		return "", false
 	}
-	if p.set.Count(readings.WallAt) == 0 {
-		if _, ok := c.weak["wall.height"]; !ok && p.set.Count(readings.Point) < 12 {
-			p.notes = append(p.notes, fmt.Sprintf("the straight wall under the board is not measured: its height is kept at %s. Hold a rule to the side of the neck (kind wall).", s.Length(s.Wall)))
-		}
+	switch {
+	case c.model.shift && strings.HasPrefix(key, "depth"):
+		source = "moved as depth[1] is"
+	case source == p.kept() && c.held[key] && !p.based:
+		source = "default, not determined"
 	}
-	for _, k := range []string{"limits.cover", "wood.species"} {
-		r.comments[k] = kept
-	}
+	return source, true
 }
 
 // keyOrder puts keys into the order of a spec file.
