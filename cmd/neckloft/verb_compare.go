@@ -35,7 +35,7 @@ what: .png, .svg or .pdf for the picture of --view, .csv, .json or .txt for the
 table. -o may be given several times.`,
 		Example: `  neckloft compare mine.toml old.toml
   neckloft compare mine.toml old.toml -o compare.pdf
-  neckloft compare mine.toml old.toml --at 1,7,12 --view sections --align crown -o crown.png
+  neckloft compare mine.toml old.toml --at 1,7,12 --view sections --align apex -o apex.png
   neckloft compare mine.toml old.toml third.toml --format csv -o stations.csv`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 2 || len(args) > compare.MaxCompared {
@@ -70,7 +70,7 @@ table. -o may be given several times.`,
 	addStations(f, &at, "at", "", "stations such as 1,5,12 or x=120mm (default: up to five frets that all the necks have)")
 	addChoice(f, &which, "table", "stations", "the table of csv and json: stations or necks; text has both", "stations", "necks")
 	table.addFormat(f, "of what is printed: text, csv or json")
-	picture.add(f)
+	picture.add(f, p.err)
 	return cmd
 }
 
@@ -195,14 +195,15 @@ type comparePicture struct {
 	size        pixelsFlag
 }
 
-func (f *comparePicture) add(fs *pflag.FlagSet) {
+func (f *comparePicture) add(fs *pflag.FlagSet, warn io.Writer) {
 	views := render.CompareViewNames()
 	addChoice(fs, &f.view, "view", "sheet", "of a picture: "+strings.Join(views, ", "), views...)
-	addChoice(fs, &f.align, "align", "glue", "lay sections on the glue plane or on the apex of the back: glue, crown", "glue", "crown")
+	addChoice(fs, &f.align, "align", "glue", "lay sections on the glue plane or on the apex: glue, apex", "glue", "apex")
+	renameWord(fs, "align", "crown", "apex", warn)
 	addPixels(fs, &f.size, "size", false, "width of a picture in pixels (default 1800)")
 }
 
 func (f *comparePicture) options() (render.CompareOptions, error) {
 	view, err := render.ParseCompareView(f.view)
-	return render.CompareOptions{View: view, AlignCrown: f.align == "crown", Width: f.size.width}, err
+	return render.CompareOptions{View: view, AlignCrown: f.align == "apex", Width: f.size.width}, err
 }

@@ -59,7 +59,7 @@ func TestCompareWrites(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("demo.toml", []byte(spec.Starter()), 0o666))
 	a := "demo.toml"
-	r := call("", "compare", a, b, "--size", "600", "--align", "crown",
+	r := call("", "compare", a, b, "--size", "600", "--align", "apex",
 		"-o", "c.png", "-o", "c.svg", "-o", "c.pdf", "-o", "c.csv", "-o", "c.json", "-o", "c.txt")
 	require.Equal(t, exitDone, r.code, r.err)
 	for name, start := range map[string]string{
@@ -72,6 +72,20 @@ func TestCompareWrites(t *testing.T) {
 	text, err := os.ReadFile("c.txt")
 	require.NoError(t, err)
 	assert.Equal(t, r.out, string(text))
+}
+
+// TestCompareOldWord checks that a word that had another name is still read, with
+// the new one said.
+func TestCompareOldWord(t *testing.T) {
+	a, b := specFile(t, "sanderling"), specFile(t, "redshank")
+	inFolder(t)
+	now := call("", "compare", a, b, "--view", "sections", "--align", "apex", "-o", "now.svg")
+	was := call("", "compare", a, b, "--view", "sections", "--align", "crown", "-o", "was.svg")
+	require.Equal(t, exitDone, was.code, was.err)
+	assert.Contains(t, was.err, "neckloft: warning: --align crown is now called --align apex\n")
+	assert.NotContains(t, now.err, "--align")
+	assert.Equal(t, now.out, was.out)
+	assert.Equal(t, readingsText(t, "now.svg"), readingsText(t, "was.svg"))
 }
 
 func TestCompareRefuses(t *testing.T) {

@@ -329,9 +329,9 @@ func (p *plan) findDepths(miss func(string, ...any)) {
 		}
 		// A contour that spans the middle has the depth in it.
 		pts := p.at(readings.Point, x)
-		left := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y <= 0 })
-		right := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y >= 0 })
-		if len(pts) >= 4 && left && right {
+		bass := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y <= 0 })
+		treble := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y >= 0 })
+		if len(pts) >= 4 && bass && treble {
 			p.depths = append(p.depths, at)
 		}
 	}

@@ -83,7 +83,7 @@ func (s *Server) Handler(address string) http.Handler {
 	})
 }
 
-// crossSite reports whether the browser says that another site is behind the
+// crossSite reports whether the browser says that another site made the
 // request. Going to the page from a link elsewhere is harmless: without the
 // token it shows nothing.
 func crossSite(r *http.Request) bool {

@@ -315,7 +315,7 @@ func (p *Progress) cover() {
 // Nothing is known of the wood between two readings but that a carved back is
 // hardly ever hollow: it lies at or outside the chord from the one to the
 // other. Inside the target it is taken to lie where a straight line by angle
-// says, or at the chord if that leaves more. Outside, where a facet may run from
+// says, or at the chord if that is more. Outside, where a flat may run from
 // the one to the other, only the chord and the target count.
 func between(sec neck.Section, rod *spec.Rod, spots []spot) float64 {
 	place := func(angle float64, remaining float64) neck.YZ {
