@@ -11,28 +11,51 @@ import (
 	"neckloft/neck/spec"
 )
 
+// limits returns what a spec allows for a key, or where a fit searches if that
+// is less: lo and hi are its own.
+func limits(key string, lo, hi float64) (least, most float64) {
+	f := spec.Keys().Field(key)
+	return math.Max(f.Min, lo), math.Min(f.Max, hi)
+}
+
+// Narrower than a spec allows: no neck that a hand measures is beyond, and the
+// search is the steadier for it.
+const (
+	leastWidth = 5.0  // mm
+	mostWall   = 15.0 // mm
+)
+
+// bounded returns a number of the neck that the readings can be asked for, a
+// length, within the limits of its key.
+func bounded(key string, lo, hi float64, p Param) Param {
+	p.Key, p.Length = key, true
+	p.Lo, p.Hi = limits(key, lo, hi)
+	return p
+}
+
 // addParams adds the numbers that the readings can be asked for.
 func (p *plan) addParams(m *model, targets, profiles []spec.Place) {
 	s := m.spec
 	m.spec.Wall = p.mean(readings.WallAt, s.Wall)
 	m.spec.Board.Thickness = p.mean(readings.BoardAt, s.Board.Thickness)
+	inf := math.Inf(1)
 	if p.widthFitted() {
 		m.params = append(m.params,
-			Param{Key: "width.nut", Length: true, Lo: 5, Hi: 300, weak: 5, value: s.Width.Nut, Set: func(s *spec.Spec, v float64) { s.Width.Nut = v }},
-			Param{Key: "width.end", Length: true, Lo: 5, Hi: 300, weak: 10, value: s.Width.End, Set: func(s *spec.Spec, v float64) { s.Width.End = v }})
+			bounded("width.nut", leastWidth, inf, Param{weak: 5, value: s.Width.Nut, Set: func(s *spec.Spec, v float64) { s.Width.Nut = v }}),
+			bounded("width.end", leastWidth, inf, Param{weak: 10, value: s.Width.End, Set: func(s *spec.Spec, v float64) { s.Width.End = v }}))
 	}
 	if p.set.Count(readings.BoardAt) > 0 {
-		m.params = append(m.params, Param{Key: "board.thickness", Length: true, Lo: 0.5, Hi: 50, weak: 3, value: s.Board.Thickness,
-			Set: func(s *spec.Spec, v float64) { s.Board.Thickness = v }})
+		m.params = append(m.params, bounded("board.thickness", 0, inf, Param{weak: 3, value: s.Board.Thickness,
+			Set: func(s *spec.Spec, v float64) { s.Board.Thickness = v }}))
 	}
 	p.depthParams(m, targets)
 	p.shapeParams(m, profiles)
 	switch {
 	case p.set.Count(readings.WallAt) > 0:
-		m.params = append(m.params, Param{Key: "wall.height", Length: true, Lo: 0, Hi: 15, weak: 5, value: s.Wall, Set: setWall})
+		m.params = append(m.params, bounded("wall.height", 0, mostWall, Param{weak: 5, value: s.Wall, Set: setWall}))
 	case p.set.Count(readings.Point) >= 12:
 		// A contour that is traced well tells where the curve begins.
-		m.params = append(m.params, Param{Key: "wall.height", Length: true, Lo: 0, Hi: 15, weak: 0.4, rank: 3, value: s.Wall, Set: setWall})
+		m.params = append(m.params, bounded("wall.height", 0, mostWall, Param{weak: 0.4, rank: 3, value: s.Wall, Set: setWall}))
 	}
 	if p.opts.Pose {
 		m.params = append(m.params,
@@ -85,25 +108,25 @@ func (p *plan) depthParams(m *model, places []spec.Place) {
 		m.shift = true
 		x := p.spec.X(places[0])
 		was := slices.Clone(p.spec.Depth)
-		m.params = append(m.params, Param{
-			Key: "depth[1].total", Length: true, Lo: 2, Hi: 200, weak: 1.5,
+		m.params = append(m.params, bounded("depth[1].total", 0, math.Inf(1), Param{
+			weak:  1.5,
 			value: was[0].Total + p.thickness(x) - n.Depth(x) - p.spec.Board.Thickness,
 			Set: func(s *spec.Spec, v float64) {
 				for i := range s.Depth {
 					s.Depth[i].Total = was[i].Total + v - was[0].Total
 				}
 			},
-		})
+		}))
 		return
 	}
 	m.spec.Depth = nil
 	for i, at := range places {
 		total := p.thickness(p.spec.X(at))
 		m.spec.Depth = append(m.spec.Depth, spec.DepthTarget{At: at, Total: total})
-		m.params = append(m.params, Param{
-			Key: fmt.Sprintf("depth[%d].total", i+1), Length: true, Lo: 2, Hi: 200, weak: 1.5, value: total,
+		m.params = append(m.params, bounded(fmt.Sprintf("depth[%d].total", i+1), 0, math.Inf(1), Param{
+			weak: 1.5, value: total,
 			Set: func(s *spec.Spec, v float64) { s.Depth[i].Total = v },
-		})
+		}))
 	}
 }
 
@@ -170,7 +193,8 @@ func (p *plan) startShape(at spec.Place) spec.ProfileStation {
 }
 
 func (p *plan) fullness(key string, v float64, set func(*spec.Spec, float64)) Param {
-	return Param{Key: key, log: true, Lo: 1.05, Hi: 40, weak: math.Ln2, rank: 1, value: v, Set: set}
+	lo, hi := limits("profile.bass", 0, math.Inf(1)) // and the treble's
+	return Param{Key: key, log: true, Lo: lo, Hi: hi, weak: math.Ln2, rank: 1, value: v, Set: set}
 }
 
 func (p *plan) sideParam(m *model, i int, side neck.Side) {
@@ -248,27 +272,13 @@ func (p *plan) others(r *Result, c *candidate) (shaped bool) {
 			r.Ranges = append(r.Ranges, Range{Key: key, Value: value, Low: math.NaN(), High: math.NaN(), Length: length, Source: source})
 		}
 	}
-	add("scale.length", s.Scale.Length, true)
-	add("scale.frets", float64(s.Scale.Frets), false)
-	add("width.nut", s.Width.Nut, true)
-	add("width.end", s.Width.End, true)
-	add("width.past_last_fret", s.Width.PastLastFret, true)
-	add("board.thickness", s.Board.Thickness, true)
-	add("board.radius_nut", s.Board.RadiusNut, true)
-	add("board.radius_end", s.Board.RadiusEnd, true)
-	for i, d := range s.Depth {
-		add(fmt.Sprintf("depth[%d].total", i+1), d.Total, true)
-	}
-	for i, st := range s.Profile {
+	for i := range s.Profile {
 		for _, k := range []string{"bass", "treble", "apex"} {
 			_, fitted := r.comments[fmt.Sprintf("profile[%d].%s", i+1, k)]
 			shaped = shaped || fitted
 		}
-		add(fmt.Sprintf("profile[%d].bass", i+1), st.Bass, false)
-		add(fmt.Sprintf("profile[%d].treble", i+1), st.Treble, false)
-		add(fmt.Sprintf("profile[%d].apex", i+1), st.Apex, true)
 	}
-	add("wall.height", s.Wall, true)
+	eachNumber(s, add)
 	return shaped
 }
 
@@ -290,9 +300,37 @@ func (p *plan) sourceOf(r *Result, c *candidate, key string) (string, bool) {
 	return source, true
 }
 
+// fitted are the tables of a spec that readings can tell of, in the order of a
+// spec file.
+var fitted = []string{"scale", "width", "board", "depth", "profile", "wall"}
+
+// eachNumber calls visit for every number of those tables that describes a neck.
+func eachNumber(s *spec.Spec, visit func(key string, value float64, length bool)) {
+	for _, t := range spec.Keys().Top.Tables {
+		if !slices.Contains(fitted, t.Name) {
+			continue
+		}
+		for i, row := range t.Rows.All(s) {
+			for j := range t.Fields {
+				f := &t.Fields[j]
+				if f.Blank {
+					continue // a wood's numbers
+				}
+				key := t.Path("", i) + "." + f.Key
+				switch v := f.Value(row).(type) {
+				case float64:
+					visit(key, v, f.Kind == spec.KindLength)
+				case int:
+					visit(key, float64(v), false)
+				}
+			}
+		}
+	}
+}
+
 // keyOrder puts keys into the order of a spec file.
 func keyOrder(key string) int {
-	for i, k := range []string{"scale", "width", "board", "depth", "profile", "wall"} {
+	for i, k := range fitted {
 		if strings.HasPrefix(key, k) {
 			return i
 		}

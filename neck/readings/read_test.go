@@ -243,7 +243,7 @@ func TestBadTOML(t *testing.T) {
 			`r.toml:5: the key "units" is unknown; allowed: fret, x, value, sigma, note`}},
 		"mixed units":               {mm + "[[total]]\nfret = 1\nvalue = \"0.8in\"\n", []string{`r.toml:4: value: "0.8in" is not in the unit of the file, mm; allowed: one unit in a file`}},
 		"a fret in quotes":          {mm + "[[total]]\nfret = \"1\"\nvalue = 20\n", []string{"r.toml:2: a reading of kind \"total\" needs its station", "r.toml:3: fret is a plain number, without quotes or a unit"}},
-		"a millimetre in fractions": {mm + "[[total]]\nfret = 1\nvalue = \"20 1/2\"\n", []string{`r.toml:4: value: "20 1/2" is not a number`}},
+		"a millimetre in fractions": {mm + "[[total]]\nfret = 1\nvalue = \"20 1/2\"\n", []string{`r.toml:4: value: length "20 1/2" has no unit`}},
 		"decimal comma":             {mm + "[[total]]\nfret = 1\nvalue = 20,6\n", []string{"r.toml:4: not valid TOML: "}},
 		"syntax":                    {mm + "[[total]\nfret = 1\n", []string{"r.toml:2: not valid TOML: "}},
 		"a key twice":               {mm + "scale = 636\nscale = 640\n", []string{"r.toml:3: not valid TOML: key scale is already defined"}},
@@ -456,5 +456,51 @@ func TestFractionsInReadings(t *testing.T) {
 	}
 	for _, text := range []string{"\ufeffKind;Station;Value_mm\n", "# mine\n\nkind\tvalue_in\n", " [[ contour ]]\n", plain} {
 		assert.True(t, Look([]byte(text)), text)
+	}
+}
+
+// A length in TOML may stand in quotes, as a fraction is read off a rule.
+func TestReadTOMLLengthTexts(t *testing.T) {
+	read := func(text string) (*Set, error) { return Read(strings.NewReader(text), "r.toml") }
+	got, err := read(`units = "in"
+scale = "25-1/8"
+board = "7/32in"
+[[total]]
+fret = 1
+value = "13/16\""
+[[total]]
+x = "10 1/2in"
+value = "0.875"
+sigma = "1/64"
+[[contour]]
+fret = 5
+points = [["-9/16", "3/8in"], [0.5, "0.4"]]
+`)
+	require.NoError(t, err)
+	want, err := read(`units = "in"
+scale = 25.125
+board = 0.21875
+[[total]]
+fret = 1
+value = 0.8125
+[[total]]
+x = 10.5
+value = 0.875
+sigma = 0.015625
+[[contour]]
+fret = 5
+points = [[-0.5625, 0.375], [0.5, 0.4]]
+`)
+	require.NoError(t, err)
+	require.Equal(t, want, got)
+	for text, say := range map[string]string{
+		`value = "1/2"`:     `r.toml:4: value: length "1/2" has no unit, and bare numbers are millimetres here; a fraction of an inch is written 1/2in`,
+		`value = "wide"`:    `r.toml:4: value: length "wide" is not understood`,
+		`fret = "3"`:        `r.toml:4: fret is a plain number, without quotes or a unit`,
+		`sigma = '1/64in'`:  `r.toml:4: sigma: "1/64in" is not in the unit of the file, mm; allowed: one unit in a file`,
+		`sigma = "0.02 mm"`: "r.toml:2: [[total]] has no value",
+	} {
+		_, err := read("units = \"mm\"\n[[total]]\nx = 30\n" + text + "\n")
+		require.ErrorContains(t, err, say, text)
 	}
 }

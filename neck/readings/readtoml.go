@@ -46,6 +46,8 @@ type tomlTable struct {
 	keys   map[string]int
 	values map[string]string
 	points [][3]float64 // y, depth and line
+
+	lengths map[string]float64 // those given as texts, in mm
 }
 
 func readTOML(data []byte, file string) (*Set, spec.Problems) {
@@ -141,7 +143,7 @@ func (t *tomlReader) unitsLine(data []byte) int {
 }
 
 func newTable(name string, line int) tomlTable {
-	return tomlTable{name: name, line: line, keys: make(map[string]int), values: make(map[string]string)}
+	return tomlTable{name: name, line: line, keys: make(map[string]int), values: make(map[string]string), lengths: make(map[string]float64)}
 }
 
 func (t *tomlReader) problem(line int, format string, args ...any) {
@@ -227,10 +229,32 @@ func (t *tomlReader) value(table *tomlTable, key string, line int, node *unstabl
 	case v.Kind == unstable.Integer || v.Kind == unstable.Float:
 		table.values[key] = strings.ReplaceAll(string(v.Data), "_", "")
 	case v.Kind == unstable.String && key != "fret" && key != "frets":
-		table.values[key] = strings.TrimSpace(string(v.Data)) // a length with its unit, or a fraction
+		mm, err := t.lengthText(string(v.Data))
+		if err != nil {
+			t.problem(line, "%s: %v", key, err)
+			return
+		}
+		table.lengths[key] = mm
 	default:
 		t.problem(line, "%s is a plain number, without quotes or a unit", key)
 	}
+}
+
+// lengthText reads a length that stands in quotes, such as "1-5/8in", in mm. It
+// has the unit of the file: a file of two units is more likely a slip.
+func (t *tomlReader) lengthText(text string) (float64, error) {
+	unit := spec.Millimetre
+	switch trimmed := strings.TrimSpace(text); {
+	case strings.HasSuffix(trimmed, "in"), strings.HasSuffix(trimmed, `"`), strings.HasSuffix(trimmed, "\u2033"):
+		unit = spec.Inch
+	case !strings.HasSuffix(trimmed, "mm"):
+		unit = t.set.Units
+	}
+	mm, err := spec.ParseLength(text, t.set.Units)
+	if err == nil && unit != t.set.Units {
+		return 0, fmt.Errorf("%s is not in the unit of the file, %s; allowed: one unit in a file", quote(text), t.set.Units)
+	}
+	return mm, err
 }
 
 // points reads the pairs of a contour.
@@ -250,24 +274,28 @@ func (t *tomlReader) points(table *tomlTable, line int, v *unstable.Node) {
 		n := 0
 		for jt := pair.Children(); jt.Next(); n++ {
 			c := jt.Node()
-			number := c.Kind == unstable.Integer || c.Kind == unstable.Float
-			if !number && c.Kind != unstable.String || n > 1 {
+			if c.Kind != unstable.Integer && c.Kind != unstable.Float && c.Kind != unstable.String || n > 1 {
 				n = 3
 				break
 			}
 			if c.Raw.Offset > 0 {
 				line = t.line(c.Raw.Offset)
 			}
-			text := string(c.Data)
-			if number {
-				text = strings.ReplaceAll(text, "_", "")
+			if c.Kind == unstable.String {
+				mm, err := t.lengthText(string(c.Data))
+				if err != nil {
+					t.problem(line, "points: %v", err)
+					return
+				}
+				p[n] = mm
+				continue
 			}
-			f, err := t.set.length(strings.TrimSpace(text))
+			f, err := number(strings.ReplaceAll(string(c.Data), "_", ""))
 			if err != nil {
 				t.problem(line, "points: %v", err)
 				return
 			}
-			p[n] = f
+			p[n] = t.set.Units.Millimetres(f)
 		}
 		if n != 2 {
 			t.problem(line, want)
@@ -283,26 +311,26 @@ func (t *tomlReader) points(table *tomlTable, line int, v *unstable.Node) {
 
 // number returns a key's value, and false where it is missing or no number.
 func (t *tomlReader) number(table *tomlTable, key string) (float64, bool) {
-	return t.read(table, key, number)
-}
-
-// length returns a key's length in millimetres, and false where it is missing or
-// none.
-func (t *tomlReader) length(table *tomlTable, key string) (float64, bool) {
-	return t.read(table, key, t.set.length)
-}
-
-func (t *tomlReader) read(table *tomlTable, key string, as func(string) (float64, error)) (float64, bool) {
 	text, ok := table.values[key]
 	if !ok {
 		return 0, false
 	}
-	v, err := as(text)
+	v, err := number(text)
 	if err != nil {
 		t.problem(table.keys[key], "%s: %v", key, err)
 		return 0, false
 	}
 	return v, true
+}
+
+// length returns a key's length in millimetres, and false where it is missing or
+// none.
+func (t *tomlReader) length(table *tomlTable, key string) (float64, bool) {
+	if mm, ok := table.lengths[key]; ok {
+		return mm, true
+	}
+	v, ok := t.number(table, key)
+	return t.set.Units.Millimetres(v), ok
 }
 
 // finish turns the table that has been read into readings.

@@ -2,172 +2,29 @@ package spec
 
 import "fmt"
 
-// What a spec has where its file says nothing. The starter spec states the
-// same values in its comments.
-const (
-	defaultName         = "neck"
-	defaultPastLastFret = 8.0
-	defaultWall         = 1.0
-	defaultShape        = "C"
-	defaultShelf        = 5.0
-	defaultCove         = 15.0
-	defaultHeadCorner   = 2.0
-	defaultHeelCorner   = 3.0
-	defaultCover        = 3.0
-	defaultSpecies      = "sugar maple"
-)
-
-// specKeys lists the keys of each table of a spec, "" being the top of the
-// file, in the order of the starter.
-var specKeys = []struct {
-	table string
-	keys  []string
-}{
-	{"", []string{"name", "units", "scale", "width", "board", "depth", "profile", "wall", "rod", "volute", "headstock", "heel", "blank", "limits", "wood", "strings"}},
-	{"scale", []string{"length", "frets"}},
-	{"width", []string{"nut", "end", "past_last_fret"}},
-	{"board", []string{"thickness", "radius_nut", "radius_end", "species", "density", "modulus"}},
-	{"depth", []string{"fret", "x", "total"}},
-	{"profile", []string{"fret", "x", "shape", "bass", "treble", "apex"}},
-	{"wall", []string{"height"}},
-	{"rod", []string{"width", "depth", "from", "to", "floor"}},
-	{"volute", []string{"rise", "centre", "length"}},
-	{"headstock", []string{"angle", "thickness", "length", "width", "shelf", "step", "cove", "corner"}},
-	{"heel", []string{"start", "full", "total", "width", "end", "corner"}},
-	{"blank", []string{"thickness", "width", "length"}},
-	{"limits", []string{"cover"}},
-	{"wood", []string{"species", "density", "modulus"}},
-	{"strings", []string{"height_nut", "height_12", "joint", "set"}},
-}
-
-func keysOf(table string) []string {
-	for _, t := range specKeys {
-		if t.table == table {
-			return t.keys
-		}
-	}
-	return nil
-}
-
 // decoder turns a TOML document into a Spec and collects what is wrong.
 type decoder struct {
+	keys     Schema
 	spec     *Spec
 	problems Problems
 	dropped  int // problems beyond maxProblems
 }
 
-// decodeSpec reads the spec that a document holds.
-func decodeSpec(doc *tomlDocument) (*Spec, Problems) {
-	d := &decoder{spec: &Spec{Name: defaultName, Source: doc.source}}
+// decode reads the spec that a document holds.
+func (k Schema) decode(doc *tomlDocument) (*Spec, Problems) {
+	d := &decoder{keys: k, spec: &Spec{Source: doc.source}}
 	for _, p := range doc.problems {
 		d.add(p)
 	}
-	s := d.spec
+	k.Top.setDefaults(d.spec)
 	top := section{d, "", doc.root}
-	top.checkKeys(keysOf(""))
-	top.text("name", &s.Name)
-	s.Units = top.units()
-
-	if t := top.section("scale", "with the scale length and the number of frets"); t.table != nil {
-		t.length("length", &s.Scale.Length, "the scale length")
-		t.whole("frets", &s.Scale.Frets, "the number of frets")
-	}
-	if t := top.section("width", "with the width at the nut and at the board's end"); t.table != nil {
-		s.Width.PastLastFret = defaultPastLastFret
-		t.length("nut", &s.Width.Nut, "the width at the nut")
-		t.length("end", &s.Width.End, "the width at the board's end")
-		t.length("past_last_fret", &s.Width.PastLastFret, "")
-	}
-	if t := top.section("board", "with the fretboard's thickness"); t.table != nil {
-		t.length("thickness", &s.Board.Thickness, "the board's thickness on the centreline")
-		t.length("radius_nut", &s.Board.RadiusNut, "")
-		s.Board.RadiusEnd = s.Board.RadiusNut
-		if t.has("radius_end") && !t.has("radius_nut") {
-			t.missing("radius_nut", "with radius_end, the radius at the nut")
-		}
-		t.length("radius_end", &s.Board.RadiusEnd, "")
-		t.wood(&s.Board.Wood)
-	}
-	for _, t := range top.list("depth", "with fret (or x) and total") {
-		target := DepthTarget{At: t.stationPlace()}
-		t.length("total", &target.Total, "the thickness at the deepest point, board included,")
-		s.Depth = append(s.Depth, target)
-	}
-	for _, t := range top.list("profile", "") {
-		s.Profile = append(s.Profile, t.profile())
-	}
-	if !top.has("profile") {
-		n, _ := ShapeFullness(defaultShape)
-		s.Profile = []ProfileStation{{At: AtFret(1), Shape: defaultShape, Bass: n, Treble: n}}
-	}
-	s.Wall = defaultWall
-	if t := top.section("wall", ""); t.table != nil {
-		t.length("height", &s.Wall, "the height of the straight side")
-	}
-	if t := top.section("rod", ""); t.table != nil {
-		r := &Rod{}
-		t.length("width", &r.Width, "the width of the channel")
-		t.length("depth", &r.Depth, "the depth of the channel below the glue plane")
-		t.place("from", &r.From, "the place where the channel begins")
-		t.place("to", &r.To, "the place where the channel ends")
-		r.Floor = t.floor()
-		s.Rod = r
-	}
-	if t := top.section("volute", ""); t.table != nil {
-		v := &Volute{}
-		t.length("rise", &v.Rise, "the wood it adds at its crest")
-		t.place("centre", &v.Centre, "the place of its crest")
-		t.length("length", &v.Length, "its whole length along the neck")
-		s.Volute = v
-	}
-	if t := top.section("headstock", ""); t.table != nil {
-		h := &Headstock{Shelf: defaultShelf, Cove: defaultCove, Corner: defaultHeadCorner}
-		t.angle("angle", &h.Angle)
-		t.length("thickness", &h.Thickness, "its thickness, square to the face,")
-		t.length("length", &h.Length, "its length along the face")
-		t.length("width", &h.Width, "its width")
-		t.length("shelf", &h.Shelf, "")
-		t.length("step", &h.Step, "")
-		t.length("cove", &h.Cove, "")
-		t.length("corner", &h.Corner, "")
-		s.Headstock = h
-	}
-	if t := top.section("heel", ""); t.table != nil {
-		h := &Heel{Corner: defaultHeelCorner}
-		t.place("start", &h.Start, "the place where the neck begins to leave its profile")
-		t.place("full", &h.Full, "the place where it is the full block")
-		t.length("total", &h.Total, "the thickness of the block, board included,")
-		t.length("width", &h.Width, "the width of the block")
-		t.place("end", &h.End, "the place where the wood ends")
-		t.length("corner", &h.Corner, "")
-		s.Heel = h
-	}
-	if t := top.section("blank", ""); t.table != nil {
-		b := &Blank{}
-		t.length("thickness", &b.Thickness, "the thickness of the blank")
-		t.length("width", &b.Width, "the width of the blank")
-		t.length("length", &b.Length, "the length of the blank")
-		s.Blank = b
-	}
-	s.Limits.Cover = defaultCover
-	if t := top.section("limits", ""); t.table != nil {
-		t.length("cover", &s.Limits.Cover, "")
-	}
-	s.Wood.Species = defaultSpecies
-	if t := top.section("wood", ""); t.table != nil {
-		if t.has("density") && t.has("modulus") {
-			s.Wood.Species = "" // unless named too
-		}
-		t.wood(&s.Wood)
-	}
-	if t := top.section("strings", ""); t.table != nil {
-		s.Strings = t.strings()
-	}
+	top.checkKeys(k.Top.keys())
+	top.read(k.Top, d.spec)
 	d.problems.sort()
 	if d.dropped > 0 {
 		d.problems = append(d.problems, Problem{File: doc.source.File, Message: fmt.Sprintf("and %d more problems", d.dropped)})
 	}
-	return s, d.problems
+	return d.spec, d.problems
 }
 
 func (d *decoder) add(p Problem) {
@@ -176,4 +33,90 @@ func (d *decoder) add(p Problem) {
 		return
 	}
 	d.problems = append(d.problems, p)
+}
+
+// read reads the keys of a table and the tables in it into a row.
+func (s section) read(t *Table, row any) {
+	if t.prepare != nil {
+		t.prepare(s.has, row)
+	}
+	for i := range t.Fields {
+		s.field(t, &t.Fields[i], row)
+	}
+	for _, inner := range t.Tables {
+		switch {
+		case inner.Rows.List:
+			for _, one := range s.list(inner) {
+				one.readNew(inner, row)
+			}
+			if !s.has(inner.Name) && inner.none != nil {
+				inner.none(s.d.spec)
+			}
+		default:
+			if one := s.section(inner); one.table != nil {
+				one.readNew(inner, row)
+			}
+		}
+	}
+}
+
+// readNew reads a table into a row of its own.
+func (s section) readNew(t *Table, parent any) {
+	row := t.Rows.Add(parent)
+	if t.Rows.List || t.Rows.Optional {
+		t.setDefaults(row)
+	}
+	s.read(t, row)
+}
+
+// field reads one key of a table, if it is there.
+func (s section) field(t *Table, f *Field, row any) {
+	needed := ""
+	if f.Required {
+		needed = f.What
+	}
+	p := f.At(row)
+	if f.Follows != "" {
+		first := t.field(f.Follows)
+		*p.(*float64) = *first.At(row).(*float64)
+		if s.has(f.Key) && !s.has(first.Key) {
+			s.missing(first.Key, "with "+f.Key+", "+first.What)
+		}
+	}
+	switch f.Kind {
+	case KindText, KindSpecies:
+		s.text(f.Key, p.(*string), needed)
+	case KindLength:
+		s.length(f.Key, p.(*float64), needed)
+	case KindAngle:
+		s.angle(f.Key, p.(*float64), needed)
+	case KindNumber:
+		s.number(f.Key, p.(*float64), needed)
+	case KindCount:
+		s.whole(f.Key, p.(*int), needed)
+	case KindBool:
+		s.bool(f.Key, p.(*bool), needed)
+	case KindChoice:
+		s.choice(f, p.(Chosen), needed)
+	case KindShape:
+		s.shape(row.(*ProfileStation))
+	case KindStation:
+		*p.(*Place) = s.stationPlace()
+	case KindPlace:
+		switch dst := p.(type) {
+		case *Place:
+			s.place(f.Key, dst, needed)
+		case **Place:
+			if s.has(f.Key) {
+				*dst = new(Place)
+			}
+			if s.has(f.Key) || needed != "" {
+				var at Place
+				s.place(f.Key, &at, needed)
+				if *dst != nil {
+					**dst = at
+				}
+			}
+		}
+	}
 }

@@ -17,9 +17,9 @@ var slips = []struct {
 	hint    string
 }{
 	{regexp.MustCompile(`^[+-]?\d+,\d+\s*(#.*)?$`), "write the decimal point as a dot, such as 42.8"},
-	{regexp.MustCompile(`^[+-]?[\d.]+\s*(mm|in|"|inch|inches)\s*(#.*)?$`), `write the number alone; the unit of the whole file is the key units, "mm" or "in"`},
+	{regexp.MustCompile(`^[+-]?[\d.]+\s*(mm|in|"|inch|inches)\s*(#.*)?$`), `write the number alone, in the unit of the whole file, which is the key units; or in double quotes with its unit, such as "25.4mm"`},
 	{regexp.MustCompile(`^[+-]?[\d.]+\s*(deg|degrees|°)\s*(#.*)?$`), "write the number alone; angles are in degrees"},
-	{regexp.MustCompile(`^[+-]?(\d+\s+)?\d+/\d+"?\s*(#.*)?$`), "write a fraction as a decimal number, such as 1.625"},
+	{regexp.MustCompile(`^[+-]?(\d+(\s+|-))?\d+/\d+\s*(in|"|inch|inches)?\s*(#.*)?$`), `write a fraction in double quotes with its unit, such as "1-5/8in", or as a decimal number, such as 1.625`},
 	{regexp.MustCompile(`^[+-]?\.\d`), "write a zero before the decimal point, such as 0.5"},
 	{regexp.MustCompile(`^[+-]?\d+\.\s*(#.*)?$`), "write a digit after the decimal point, such as 5.0"},
 	{regexp.MustCompile(`^[+-]?0\d`), "write the number without leading zeros"},

@@ -31,7 +31,7 @@ func (s *Spec) FretX(n float64) float64 {
 }
 
 // FretAt returns the fractional fret number at x millimetres from the nut, the
-// inverse of FretX. It is negative behind the nut, and +Inf at the saddle and
+// inverse of FretX. It is negative before the nut, and +Inf at the saddle and
 // beyond, where no fret can be.
 func (s *Spec) FretAt(x float64) float64 {
 	left := 1 - x/s.Scale.Length
@@ -71,7 +71,7 @@ func ParsePlace(text string, unit Unit) (Place, error) {
 		return Place{}, fmt.Errorf("station %s is not understood; allowed: a fret such as 5 or 12.5, or a distance from the nut such as x=120, x=120mm, x=4.7in or x=4-3/4in", quote(text))
 	}
 	if n < 0 {
-		return Place{}, fmt.Errorf("station %s is a negative fret; give a station behind the nut as a distance, such as x=-12", quote(text))
+		return Place{}, fmt.Errorf("station %s is a negative fret; give a station before the nut as a distance, such as x=-12", quote(text))
 	}
 	return AtFret(n), nil
 }

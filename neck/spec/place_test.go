@@ -111,7 +111,7 @@ func TestParsePlaceErrors(t *testing.T) {
 		"1_0":    `station "1_0"` + form,
 		"5mm":    `station "5mm"` + form,
 		"x":      `station "x"` + form,
-		"-1":     `station "-1" is a negative fret; give a station behind the nut as a distance, such as x=-12`,
+		"-1":     `station "-1" is a negative fret; give a station before the nut as a distance, such as x=-12`,
 		"x=":     `station "x=": length ""` + length,
 		"x=5cm":  `station "x=5cm": length "5cm"` + length,
 		"x=NaN":  `station "x=NaN": length "NaN"` + length,

@@ -65,7 +65,10 @@ func (e *namedError) Unwrap() error { return e.err }
 //
 // Read checks the form: known keys, required keys, types, one unit. Validate
 // checks that the values make a neck.
-func Read(r io.Reader, file string) (*Spec, error) {
+func Read(r io.Reader, file string) (*Spec, error) { return program.Read(r, file) }
+
+// Read is the function Read with other keys.
+func (k Schema) Read(r io.Reader, file string) (*Spec, error) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxFileSize+1))
 	if err != nil {
 		return nil, fileError(file, err)
@@ -86,7 +89,7 @@ func Read(r io.Reader, file string) (*Spec, error) {
 	if doc.root == nil {
 		return nil, doc.problems
 	}
-	spec, problems := decodeSpec(doc)
+	spec, problems := k.decode(doc)
 	if len(problems) > 0 {
 		return nil, problems
 	}

@@ -66,35 +66,29 @@ func TestReadDefaults(t *testing.T) {
 	assert.Equal(t, "Knot", s.Name)
 }
 
-// Every default that the starter's comments state is the one in the code.
+// Every default that the starter's comments state is the one that a spec has
+// without the key.
 func TestStarterStatesDefaults(t *testing.T) {
-	for _, c := range []struct {
-		line string
-		def  float64
-	}{
-		{"past_last_fret", defaultPastLastFret},
-		{"height", defaultWall},
-		{"shelf", defaultShelf},
-		{"# cove", defaultCove},
-		{"# corner", defaultHeadCorner},
-		{"corner", defaultHeelCorner},
-		{"cover", defaultCover},
+	for line, def := range map[string]float64{
+		"past_last_fret": 8, "height": 1, "shelf": 5, "# cove": 15, "# corner": 2, "corner": 3, "cover": 3,
+		"height_nut": 1.6, "height_12": 3, "radius_nut": 0, "apex": 0, "angle": 0,
 	} {
 		found := false
-		for _, line := range strings.Split(Starter(), "\n") {
-			if strings.HasPrefix(line, c.line+" =") {
+		for _, text := range strings.Split(Starter(), "\n") {
+			if strings.HasPrefix(text, line+" =") {
 				found = true
-				_, stated, _ := strings.Cut(line, "default ")
+				_, stated, _ := strings.Cut(text, "default ")
 				v, err := parseNumber(stated)
-				require.NoError(t, err, line)
-				assert.Equal(t, c.def, v, line)
+				require.NoError(t, err, text)
+				assert.Equal(t, def, v, text)
 			}
 		}
-		assert.True(t, found, c.line)
+		assert.True(t, found, line)
 	}
-	assert.Contains(t, Starter(), `default "`+defaultName+`"`)
-	assert.Contains(t, Starter(), `default "`+defaultSpecies+`"`)
-	assert.Contains(t, Starter(), `With no [[profile]] the neck is a "`+defaultShape+`"`)
+	for _, words := range []string{`default "neck"`, `default "mm"`, `default "flat"`, `default "sugar maple"`,
+		"default as at the nut", "default the neck's wood", "default the heel's full block", `With no [[profile]] the neck is a "` + defaultShape + `"`} {
+		assert.Contains(t, Starter(), words)
+	}
 }
 
 func TestReadShapes(t *testing.T) {
@@ -176,8 +170,12 @@ func TestReadErrors(t *testing.T) {
 			`f:21: rod."a b\n": unknown key; allowed: width, depth, from, to, floor`},
 		{"deep key", plainSpec + "a.b.c.d.e.f = 4\na.b.c.d.e.g = 4",
 			"f:21: rod.a: unknown key; allowed: width, depth, from, to, floor"},
-		{"text for a number", edit("nut = 40", `nut = "40"`),
-			`f:6: width.nut: the text "40" stands here; a number (a length in mm) without quotes is wanted`},
+		{"text for a length", edit("nut = 40", `nut = "wide"`),
+			`f:6: width.nut: the text "wide" stands here; a number (a length in mm), or one with its unit in double quotes, such as "25.4mm" or "1-5/8in", is wanted`},
+		{"fraction without a unit", edit("nut = 40", `nut = "1-5/8"`),
+			`f:6: width.nut: length "1-5/8" has no unit, and bare numbers are millimetres here; a fraction of an inch is written 1-5/8in`},
+		{"text for a number", edit("frets = 20", `frets = "20"`),
+			`f:4: scale.frets: the text "20" stands here; a whole number without quotes is wanted`},
 		{"boolean for a number", edit("nut = 40", "nut = true"),
 			"f:6: width.nut: true stands here; a number (a length in mm) is wanted"},
 		{"date for a number", edit("nut = 40", "nut = 2020-01-01"),
@@ -271,8 +269,9 @@ func TestReadSyntaxErrors(t *testing.T) {
 	const after = "[width]\n"
 	for line, want := range map[string]string{
 		"nut = 42,8":           `f:2: width.nut: "nut = 42,8" is not valid TOML; write the decimal point as a dot, such as 42.8`,
-		"nut = 42mm":           `f:2: width.nut: "nut = 42mm" is not valid TOML; write the number alone; the unit of the whole file is the key units, "mm" or "in"`,
-		"nut = 1 11/16 # wide": `f:2: width.nut: "nut = 1 11/16 # wide" is not valid TOML; write a fraction as a decimal number, such as 1.625`,
+		"nut = 42mm":           `f:2: width.nut: "nut = 42mm" is not valid TOML; write the number alone, in the unit of the whole file, which is the key units; or in double quotes with its unit, such as "25.4mm"`,
+		"nut = 1 11/16 # wide": `f:2: width.nut: "nut = 1 11/16 # wide" is not valid TOML; write a fraction in double quotes with its unit, such as "1-5/8in", or as a decimal number, such as 1.625`,
+		`nut = 1-5/8"`:         `f:2: width.nut: "nut = 1-5/8\"" is not valid TOML; write a fraction in double quotes with its unit, such as "1-5/8in", or as a decimal number, such as 1.625`,
 		"nut = .5":             `f:2: width.nut: "nut = .5" is not valid TOML; write a zero before the decimal point, such as 0.5`,
 		"nut = 5.":             `f:2: width.nut: "nut = 5." is not valid TOML; write a digit after the decimal point, such as 5.0`,
 		"nut = 042":            `f:2: width.nut: "nut = 042" is not valid TOML; write the number without leading zeros`,

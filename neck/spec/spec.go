@@ -92,7 +92,7 @@ type Rod struct {
 	Floor        Floor
 }
 
-// Volute is the swelling on the back behind the nut: Rise is the wood it adds
+// Volute is the swelling on the back before the nut: Rise is the wood it adds
 // at its crest, Length its whole extent along the neck, centred on Centre.
 type Volute struct {
 	Rise   float64

@@ -39,23 +39,34 @@ func TestDemo(t *testing.T) {
 	}, without(s))
 }
 
-// The starter shows every key there is, set or as a comment.
+// The starter shows every key there is, set or as a comment, with its sentence,
+// limits and default.
 func TestStarterHasEveryKey(t *testing.T) {
-	for _, table := range specKeys {
-		_, text, _ := strings.Cut(Starter(), "["+table.table+"]\n")
-		if table.table == "" {
-			text = Starter()
-		} else if !strings.Contains(Starter(), "["+table.table+"]") {
-			t.Errorf("the table %s is missing", table.table)
+	Keys().Walk(func(path string, table *Table) {
+		text := Starter()
+		after := "\n[" + path + "]"
+		switch {
+		case path == "strings.set": // inline
+			after = "\nset = ["
+		case table.Rows.List:
+			after = "\n[[" + path + "]]"
 		}
-		for _, key := range table.keys {
-			shown := strings.Contains(Starter(), key+" =") || strings.Contains(Starter(), key+"  =") ||
-				strings.Contains(Starter(), key+"   =") || strings.Contains(Starter(), "["+key+"]")
-			assert.True(t, shown, "%s %s in %.40q", table.table, key, text)
+		if path != "" {
+			var found bool
+			if _, text, found = strings.Cut(text, after); !assert.True(t, found, path) {
+				return
+			}
 		}
-	}
+		if path != "profile" { // whose first station has a shape, and its second the sides
+			text, _, _ = strings.Cut(text, "\n[")
+		}
+		for _, key := range table.fieldKeys() {
+			assert.Regexp(t, `(?m)(^|^# |or |[{,] )`+key+`\s*= `, text, "%s %s", path, key)
+		}
+	})
 	for i, line := range strings.Split(Starter(), "\n") {
-		assert.LessOrEqual(t, len([]rune(line)), 110, "line %d", i+1)
+		assert.LessOrEqual(t, len([]rune(line)), 110, "line %d: %s", i+1, line)
+		assert.False(t, strings.HasSuffix(line, "#") && line != "#", "line %d", i+1)
 	}
 }
 

@@ -28,10 +28,14 @@ const (
 // cover of the rod channel, is left to the neck made from it.
 //
 // A comparison is left out where one of its values has a problem of its own.
-func (s *Spec) Validate() Problems {
+func (s *Spec) Validate() Problems { return program.Validate(s) }
+
+// Validate is the method of Spec with other keys.
+func (k Schema) Validate(s *Spec) Problems {
 	c := &checker{s: s, bad: make(map[string]bool)}
 	c.name()
-	c.sizes()
+	c.unit()
+	c.sizes("", k.Top, s)
 	c.board()
 	c.depth()
 	c.profile()
@@ -126,24 +130,25 @@ func profileKey(i int, name string) string { return indexKey("profile", i+1) + "
 
 // placeKey is the key that gives the place of station i of a list.
 func placeKey(list string, i int, p Place) string {
-	name := "x"
+	return stationKey(indexKey(list, i+1), p)
+}
+
+// stationKey is the key that gives the place of the row at.
+func stationKey(at string, p Place) string {
 	if p.ByFret {
-		name = "fret"
+		return at + ".fret"
 	}
-	return indexKey(list, i+1) + "." + name
+	return at + ".x"
 }
 
 func (c *checker) name() {
 	switch n := len([]rune(c.s.Name)); {
 	case strings.TrimSpace(c.s.Name) == "":
-		c.errorf("name", "the name is empty; leave the key out for the name %q", defaultName)
+		c.errorf("name", "the name is empty; leave the key out for the name %q", program.Top.field("name").Default)
 	case n > maxNameRunes:
 		c.errorf("name", "the name has %d characters; allowed: up to %d", n, maxNameRunes)
 	case strings.IndexFunc(c.s.Name, func(r rune) bool { return !unicode.IsPrint(r) }) >= 0:
 		c.errorf("name", "the name %s has characters that cannot be printed; allowed: letters, digits, signs and spaces", quote(c.s.Name))
-	}
-	if c.s.Units != Millimetre && c.s.Units != Inch {
-		c.errorf("units", `this is not a unit of the spec; allowed: "mm" or "in"`)
 	}
 }
 
@@ -157,91 +162,77 @@ func (c *checker) number(key string, v, lo, hi float64, text func(float64) strin
 	}
 }
 
-func (c *checker) length(key string, v, lo, hi float64) { c.number(key, v, lo, hi, c.mm) }
-
 func plain(v float64) string      { return Number(v, 4) }
 func plainAngle(v float64) string { return Number(degrees(v), 3) + "°" }
+
+// What places can be given as: far more than any neck needs.
+const (
+	MinX    = -2000.0 // mm from the nut
+	MaxX    = 3000.0
+	maxFret = 100.0
+)
 
 // at checks that a place can be turned into a distance.
 func (c *checker) at(key string, p Place) {
 	if p.ByFret {
-		c.number(key, p.Fret, 0, 100, func(v float64) string { return "fret " + plain(v) })
+		c.number(key, p.Fret, 0, maxFret, func(v float64) string { return "fret " + plain(v) })
 	} else {
-		c.length(key, p.X, -2000, 3000)
+		c.number(key, p.X, MinX, MaxX, c.mm)
 	}
 	if !c.scale() {
 		c.bad[key] = true // its distance is not known either
 	}
 }
 
-// sizes checks every value by itself.
-func (c *checker) sizes() {
-	s := c.s
-	c.length("scale.length", s.Scale.Length, 50, 3000)
-	if s.Scale.Frets < 1 || s.Scale.Frets > 60 {
-		c.errorf("scale.frets", "%d frets is not sensible; allowed: 1 to 60", s.Scale.Frets)
+// sizes checks every value of a row by itself, and those of the tables in it.
+func (c *checker) sizes(at string, t *Table, row any) {
+	for i := range t.Fields {
+		c.size(at, &t.Fields[i], row)
 	}
-	c.length("width.nut", s.Width.Nut, 2, 300)
-	c.length("width.end", s.Width.End, 2, 300)
-	c.length("width.past_last_fret", s.Width.PastLastFret, 0, 300)
-	c.length("board.thickness", s.Board.Thickness, 0.5, 50)
-	c.radius("board.radius_nut", s.Board.RadiusNut)
-	c.radius("board.radius_end", s.Board.RadiusEnd)
-	if len(s.Depth) == 0 {
-		c.errorf("depth", "at least one depth target is required")
-	}
-	for i, d := range s.Depth {
-		c.at(placeKey("depth", i, d.At), d.At)
-		c.length(depthKey(i, "total"), d.Total, 2, 200)
-	}
-	if len(s.Profile) == 0 {
-		c.errorf("profile", "at least one profile station is required")
-	}
-	for i, p := range s.Profile {
-		c.at(placeKey("profile", i, p.At), p.At)
-		c.number(profileKey(i, "bass"), p.Bass, minFullness, maxFullness, plain)
-		c.number(profileKey(i, "treble"), p.Treble, minFullness, maxFullness, plain)
-		c.length(profileKey(i, "apex"), p.Apex, -150, 150)
-	}
-	c.length("wall.height", s.Wall, 0, 50)
-	if r := s.Rod; r != nil {
-		c.length("rod.width", r.Width, 0.5, 50)
-		c.length("rod.depth", r.Depth, 0.5, 100)
-		c.at("rod.from", r.From)
-		c.at("rod.to", r.To)
-		if r.Floor != FloorFlat && r.Floor != FloorRound {
-			c.errorf("rod.floor", `this is not a shape of the channel's floor; allowed: "flat" or "round"`)
+	for _, inner := range t.Tables {
+		rows := inner.Rows.All(row)
+		if len(rows) == 0 && inner.empty != "" {
+			c.errorf(joinKey(at, inner.Name), "%s", inner.empty)
+		}
+		for i, r := range rows {
+			c.sizes(inner.Path(at, i), inner, r)
 		}
 	}
-	if v := s.Volute; v != nil {
-		c.length("volute.rise", v.Rise, 0.1, 50)
-		c.at("volute.centre", v.Centre)
-		c.length("volute.length", v.Length, 5, 500)
+}
+
+// size checks one value of the row at.
+func (c *checker) size(at string, f *Field, row any) {
+	key := joinKey(at, f.Key)
+	if !f.Given(row) && !c.s.Source.Has(key) {
+		return
 	}
-	if h := s.Headstock; h != nil {
-		c.number("headstock.angle", h.Angle, 0, radians(30), plainAngle)
-		c.length("headstock.thickness", h.Thickness, 3, 60)
-		c.length("headstock.length", h.Length, minHeadFace, 2000)
-		c.length("headstock.width", h.Width, 2, 400)
-		c.length("headstock.shelf", h.Shelf, minShelf, 200)
-		c.length("headstock.step", h.Step, 0, 50)
-		c.length("headstock.cove", h.Cove, 0, 500)
-		c.length("headstock.corner", h.Corner, 0, 50)
+	switch p := f.At(row).(type) {
+	case *float64:
+		v := *p
+		if !f.limited() || f.Zero != "" && v == 0 {
+			c.number(key, v, math.Inf(-1), math.Inf(1), plain)
+			return
+		}
+		c.number(key, v, f.Min, f.Max, func(v float64) string { return f.number(v, c.mm) })
+		if f.Zero != "" && !c.ok(key) && !math.IsNaN(v) && !math.IsInf(v, 0) {
+			c.problems[len(c.problems)-1].Message += ", or 0 for " + f.Zero
+		}
+	case *int:
+		if v := float64(*p); f.limited() && (v < f.Min || v > f.Max) {
+			c.errorf(key, "%s is not sensible; allowed: %s to %s", strings.TrimSpace(plain(v)+" "+f.Unit), plain(f.Min), plain(f.Max))
+		}
+	case Chosen:
+		if n := p.Get(); n < 0 || n >= len(f.Choices) {
+			c.errorf(key, "this is not %s; allowed: %s", f.What, orList(f.Choices))
+		}
+	case *Place, **Place:
+		if place, ok := f.Value(row).(Place); ok {
+			if f.Kind == KindStation {
+				key = stationKey(at, place)
+			}
+			c.at(key, place)
+		}
 	}
-	if h := s.Heel; h != nil {
-		c.at("heel.start", h.Start)
-		c.at("heel.full", h.Full)
-		c.at("heel.end", h.End)
-		c.length("heel.total", h.Total, 2, 200)
-		c.length("heel.width", h.Width, 2, 300)
-		c.length("heel.corner", h.Corner, 0, 100)
-	}
-	if b := s.Blank; b != nil {
-		c.length("blank.thickness", b.Thickness, 1, 5000)
-		c.length("blank.width", b.Width, 1, 5000)
-		c.length("blank.length", b.Length, 1, 5000)
-	}
-	c.length("limits.cover", s.Limits.Cover, 0, 50)
 }
 
 // Fullness of a side: below the least the section is all but a triangle, above
@@ -250,16 +241,6 @@ const (
 	minFullness = 1.05
 	maxFullness = 40
 )
-
-// radius checks a radius of the board, where 0 stands for flat.
-func (c *checker) radius(key string, r float64) {
-	if r != 0 {
-		c.number(key, r, 5, 100000, func(v float64) string { return c.mm(v) })
-		if !c.ok(key) && !math.IsNaN(r) && !math.IsInf(r, 0) {
-			c.problems[len(c.problems)-1].Message += ", or 0 for a flat board"
-		}
-	}
-}
 
 // warnings tells of what can be made but is seldom meant.
 func (c *checker) warnings() {
@@ -272,11 +253,8 @@ func (c *checker) warnings() {
 			c.warnf("volute.length", "the volute reaches to x = %s, past fret 1 at x = %s, where the hand plays", c.mm(end), c.mm(s.FretX(1)))
 		}
 	}
-	if h := s.Heel; h != nil && c.ok("heel.start") && c.scale() {
-		if s.X(h.Start) < s.FretX(12) {
-			c.warnf("heel.start", "the heel begins at %s, before fret 12 at x = %s, where the hand plays", c.place(h.Start), c.mm(s.FretX(12)))
-		}
-	}
+	c.heelAtHand()
+	c.thicknesses()
 	if h := s.Headstock; h != nil && h.Angle > 0 && s.Source.Has("headstock.cove") {
 		c.warnf("headstock.cove", "the cove is for a stepped headstock and does nothing on an angled one")
 	}

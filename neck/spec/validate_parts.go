@@ -279,7 +279,7 @@ func (c *checker) heel() {
 	}
 }
 
-// wood checks that the material of a table has sensible numbers.
+// wood checks that the material of a table is known.
 func (c *checker) wood(table string, w Wood) {
 	_, known := FindSpecies(w.Species)
 	if w.Species != "" && !known && (w.Density == 0 || w.Modulus == 0) {
@@ -289,17 +289,13 @@ func (c *checker) wood(table string, w Wood) {
 		}
 		c.errorf(table+".species", "%s is not in the table of species%s; allowed: %s, or any wood with density and modulus given", quote(w.Species), guess, strings.Join(speciesNames(), ", "))
 	}
-	given := func(key string, v, lo, hi float64, unit, what string) {
-		if v == 0 && !c.s.Source.Has(key) {
-			if w.Species == "" {
-				c.errorf(key, "missing; a wood without a species needs its %s in %s", what, unit)
-			}
-			return
+	missing := func(key string, v float64, what, unit string) {
+		if v == 0 && !c.s.Source.Has(key) && w.Species == "" {
+			c.errorf(key, "missing; a wood without a species needs its %s in %s", what, unit)
 		}
-		c.number(key, v, lo, hi, func(v float64) string { return plain(v) + " " + unit })
 	}
-	given(table+".density", w.Density, 100, 1500, "kg/m³", "density")
-	given(table+".modulus", w.Modulus, 1000, 40000, "MPa", "modulus of elasticity")
+	missing(table+".density", w.Density, "density", "kg/m³")
+	missing(table+".modulus", w.Modulus, "modulus of elasticity", "MPa")
 }
 
 // boardWood checks the board's own wood, if it has one.

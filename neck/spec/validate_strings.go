@@ -11,17 +11,12 @@ func (c *checker) strings() {
 	if g == nil {
 		return
 	}
-	c.length("strings.height_nut", g.HeightNut, 0, 50)
-	c.length("strings.height_12", g.Height12, 0, 50)
 	if g.Joint != nil {
-		c.at("strings.joint", *g.Joint)
 		if x := c.s.X(*g.Joint); c.ok("strings.joint", "scale.frets", "width.past_last_fret", "heel.end") && (x < minJoint || x > c.woodEnd()) {
 			c.errorf("strings.joint", "%s is not where a body can begin; allowed: x = %s to the end of the wood at %s", c.place(*g.Joint), c.mm(minJoint), c.mm(c.woodEnd()))
 		}
 	}
-	if n := len(g.Set); n == 0 {
-		c.errorf("strings.set", "the list is empty; at least one string is required, or leave [strings] out")
-	} else if n > maxStrings {
+	if n := len(g.Set); n > maxStrings {
 		c.errorf("strings.set", "%d strings; allowed: up to %d", n, maxStrings)
 	}
 	for i, s := range g.Set {
@@ -35,23 +30,6 @@ const minJoint = 10.0
 // string checks that one string has a tension, and one that a string can
 // bear.
 func (c *checker) string(key string, s String) {
-	given := func(name string, v, lo, hi float64, unit string) {
-		if k := key + "." + name; v != 0 || c.s.Source.Has(k) {
-			c.number(k, v, lo, hi, func(v float64) string { return plain(v) + " " + unit })
-		}
-	}
-	size := func(name string, v float64) {
-		if k := key + "." + name; v != 0 || c.s.Source.Has(k) {
-			c.length(k, v, 0.05, 6)
-		}
-	}
-	given("frequency", s.Frequency, 5, 5000, "Hz")
-	size("gauge", s.Gauge)
-	size("core", s.Core)
-	given("density", s.Density, 500, 25000, "kg/m³")
-	given("wrap_density", s.WrapDensity, 500, 25000, "kg/m³")
-	given("mass", s.Mass, 0.01, 200, "g/m")
-	given("tension", s.Tension, 1, 1000, "N")
 	if c.anyBad(key) {
 		return
 	}

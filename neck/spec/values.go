@@ -59,19 +59,21 @@ func (s section) checkKeys(allowed []string) {
 
 // guess says what an unknown key was probably meant to be.
 func (s section) guess(name string, allowed []string) string {
-	for _, t := range specKeys {
-		if !slices.Contains(t.keys, name) {
-			continue
-		}
-		if t.table == "" {
-			if name != "name" && name != "units" {
-				continue // a table, and more likely a key of the same name
+	place := ""
+	s.d.keys.Walk(func(path string, t *Table) {
+		switch {
+		case place != "":
+		case path == "":
+			// A table is more likely a key of the same name.
+			if slices.Contains(t.fieldKeys(), name) {
+				place = fmt.Sprintf(" (%s belongs at the top of the file, before the first table)", name)
 			}
-			return fmt.Sprintf(" (%s belongs at the top of the file, before the first table)", name)
+		case s.at == "" && name != "fret" && name != "x" && slices.Contains(t.keys(), name):
+			place = fmt.Sprintf(" (%s belongs in the table [%s])", name, path)
 		}
-		if s.at == "" && name != "fret" && name != "x" {
-			return fmt.Sprintf(" (%s belongs in the table [%s])", name, t.table)
-		}
+	})
+	if place != "" {
+		return place
 	}
 	if word := nearest(name, allowed); word != "" {
 		return fmt.Sprintf(" (is %s meant?)", word)
@@ -79,48 +81,50 @@ func (s section) guess(name string, allowed []string) string {
 	return ""
 }
 
-// section returns the table of that name. Its table is nil where the file has
-// none, which is reported if needed says what the table is needed for.
-func (s section) section(name, needed string) section {
-	out := section{d: s.d, at: joinKey(s.at, name)}
-	v := s.table.entries[name]
+// section returns a table that stands once. Its table is nil where the file has
+// none, which is reported if it is needed.
+func (s section) section(t *Table) section {
+	out := section{d: s.d, at: joinKey(s.at, t.Name)}
+	v := s.table.entries[t.Name]
 	switch {
 	case v == nil:
-		if needed != "" {
-			s.missing(name, fmt.Sprintf("the table [%s] %s", name, needed))
+		if t.needed != "" {
+			s.missing(t.Name, t.needed)
 		}
 	case v.kind == unstable.ArrayTable:
-		s.problem(name, "double square brackets; this table stands once and is written [%s]", name)
+		s.problem(t.Name, "double square brackets; this table stands once and is written [%s]", out.at)
 	case v.table == nil:
-		s.wrongType(name, v, fmt.Sprintf("the table [%s]", name))
+		s.wrongType(t.Name, v, fmt.Sprintf("the table [%s]", out.at))
 	default:
 		out.table = v.table
-		out.checkKeys(keysOf(name))
+		out.checkKeys(t.keys())
 	}
 	return out
 }
 
-// list returns the tables of a [[list]].
-func (s section) list(name, needed string) []section {
-	v := s.table.entries[name]
+// list returns the tables of a list.
+func (s section) list(t *Table) []section {
+	v := s.get(t.Name, t.needed)
 	if v == nil {
-		if needed != "" {
-			s.missing(name, fmt.Sprintf("at least one [[%s]] %s", name, needed))
-		}
 		return nil
 	}
+	path := unnumbered(joinKey(s.at, t.Name))
+	wanted := t.wanted
+	if wanted == "" {
+		wanted = fmt.Sprintf("one or more tables [[%s]]", path)
+	}
 	switch {
-	case v.kind == unstable.Table:
-		s.problem(name, "single square brackets; each is written [[%s]], in double square brackets, since there can be several", name)
+	case v.kind == unstable.Table && t.wanted == "":
+		s.problem(t.Name, "single square brackets; each is written [[%s]], in double square brackets, since there can be several", path)
 		return nil
 	case v.tables == nil || v.mixed:
-		s.wrongType(name, v, fmt.Sprintf("one or more tables [[%s]]", name))
+		s.wrongType(t.Name, v, wanted)
 		return nil
 	}
 	out := make([]section, len(v.tables))
-	for i, t := range v.tables {
-		out[i] = section{s.d, indexKey(joinKey(s.at, name), i+1), t}
-		out[i].checkKeys(keysOf(name))
+	for i, table := range v.tables {
+		out[i] = section{s.d, t.Path(s.at, i), table}
+		out[i].checkKeys(t.keys())
 	}
 	return out
 }
@@ -164,22 +168,36 @@ func (s section) number(name string, dst *float64, needed string) {
 }
 
 // angle reads an angle in degrees, if it is there.
-func (s section) angle(name string, dst *float64) {
-	if v := s.get(name, ""); v != nil {
+func (s section) angle(name string, dst *float64, needed string) {
+	if v := s.get(name, needed); v != nil {
 		if x, ok := s.finite(name, v, "an angle in degrees"); ok {
 			*dst = radians(x)
 		}
 	}
 }
 
-// length reads a length in the file's unit, if it is there.
+// length reads a length, if it is there: a number in the file's unit, or a text
+// that may name its own, such as "1-5/8in".
 func (s section) length(name string, dst *float64, needed string) {
 	v := s.get(name, needed)
 	if v == nil {
 		return
 	}
 	unit := s.d.spec.Units
-	x, ok := s.finite(name, v, "a number (a length in "+unit.String()+")")
+	wanted := "a number (a length in " + unit.String() + ")"
+	if v.kind == unstable.String {
+		mm, err := ParseLength(v.text, unit)
+		switch {
+		case err == nil:
+			*dst = mm
+		case strings.Contains(v.text, "/"):
+			s.problem(name, "%v", err) // a fraction, and what is wrong with it
+		default:
+			s.wrongType(name, v, wanted+`, or one with its unit in double quotes, such as "25.4mm" or "1-5/8in",`)
+		}
+		return
+	}
+	x, ok := s.finite(name, v, wanted)
 	if !ok {
 		return
 	}
@@ -209,8 +227,8 @@ func (s section) whole(name string, dst *int, needed string) {
 }
 
 // text reads a string, if it is there.
-func (s section) text(name string, dst *string) {
-	v := s.get(name, "")
+func (s section) text(name string, dst *string, needed string) {
+	v := s.get(name, needed)
 	if v == nil {
 		return
 	}
@@ -221,28 +239,28 @@ func (s section) text(name string, dst *string) {
 	*dst = v.text
 }
 
-func (s section) units() Unit {
-	text := Millimetre.String()
-	s.text("units", &text)
-	for _, u := range []Unit{Millimetre, Inch} {
-		if text == u.String() {
-			return u
-		}
+// bool reads true or false, if it is there.
+func (s section) bool(name string, dst *bool, needed string) {
+	v := s.get(name, needed)
+	if v == nil {
+		return
 	}
-	s.problem("units", `%s is not a unit of the spec; allowed: "mm" or "in"`, quote(text))
-	return Millimetre
+	if v.kind != unstable.Bool {
+		s.wrongType(name, v, "true or false, without quotes,")
+		return
+	}
+	*dst = v.text == "true"
 }
 
-func (s section) floor() Floor {
-	text := FloorFlat.String()
-	s.text("floor", &text)
-	for _, f := range []Floor{FloorFlat, FloorRound} {
-		if text == f.String() {
-			return f
-		}
+// choice reads one of a few words, if it is there.
+func (s section) choice(f *Field, dst Chosen, needed string) {
+	text := f.word(dst.Get())
+	s.text(f.Key, &text, needed)
+	if i := slices.Index(f.Choices, text); i >= 0 {
+		dst.Set(i)
+		return
 	}
-	s.problem("floor", `%s is not a shape of the channel's floor; allowed: "flat" or "round"`, quote(text))
-	return FloorFlat
+	s.problem(f.Key, "%s is not %s; allowed: %s", quote(text), f.What, orList(f.Choices))
 }
 
 // String returns the word that a spec file has for the floor.
@@ -286,10 +304,9 @@ func (s section) stationPlace() Place {
 	return p
 }
 
-// profile reads a [[profile]]. A shape sets both sides; a side given beside it
-// goes before the shape.
-func (s section) profile() ProfileStation {
-	p := ProfileStation{At: s.stationPlace()}
+// shape reads the shape of a [[profile]]. It sets both sides; a side given
+// beside it goes before the shape.
+func (s section) shape(p *ProfileStation) {
 	shape, bass, treble := s.has("shape"), s.has("bass"), s.has("treble")
 	switch {
 	case shape && bass && treble:
@@ -301,23 +318,20 @@ func (s section) profile() ProfileStation {
 	case !shape && !treble:
 		s.missing("treble", "the fullness of the treble side, or a shape,")
 	}
-	if shape {
-		var name string
-		s.text("shape", &name)
-		if found, ok := findShape(name); ok {
-			p.Shape, p.Bass, p.Treble = found.Name, found.Fullness, found.Fullness
-		} else if s.table.entries["shape"].kind == unstable.String {
-			guess := ""
-			if word := nearest(name, shapeNames()); word != "" && len(name) > 1 {
-				guess = fmt.Sprintf(" (is %s meant?)", word)
-			}
-			s.problem("shape", "%s is not a shape%s; allowed: %s, or bass and treble with a number each", quote(name), guess, strings.Join(shapeNames(), ", "))
-		}
+	if !shape {
+		return
 	}
-	s.number("bass", &p.Bass, "")
-	s.number("treble", &p.Treble, "")
-	s.length("apex", &p.Apex, "")
-	return p
+	var name string
+	s.text("shape", &name, "")
+	if found, ok := findShape(name); ok {
+		p.Shape, p.Bass, p.Treble = found.Name, found.Fullness, found.Fullness
+	} else if s.table.entries["shape"].kind == unstable.String {
+		guess := ""
+		if word := nearest(name, shapeNames()); word != "" && len(name) > 1 {
+			guess = fmt.Sprintf(" (is %s meant?)", word)
+		}
+		s.problem("shape", "%s is not a shape%s; allowed: %s, or bass and treble with a number each", quote(name), guess, strings.Join(shapeNames(), ", "))
+	}
 }
 
 // radians converts from degrees.

@@ -17,9 +17,12 @@ import (
 //
 // A value that is not a finite number is an error, since TOML for it would not
 // be read back.
-func (s *Spec) WriteTOML(w io.Writer) error {
+func (s *Spec) WriteTOML(w io.Writer) error { return program.WriteTOML(s, w) }
+
+// WriteTOML is the method of Spec with other keys.
+func (k Schema) WriteTOML(s *Spec, w io.Writer) error {
 	t := tomlWriter{unit: s.Units}
-	t.spec(s)
+	t.table("", k.Top, s)
 	if t.bad {
 		return errors.New("the spec has a value that is not a finite number, and cannot be written")
 	}
@@ -32,7 +35,7 @@ func (s *Spec) WriteTOML(w io.Writer) error {
 // hash; the same neck in another unit has another one.
 func (s *Spec) Hash() string {
 	t := tomlWriter{unit: s.Units}
-	t.spec(s)
+	t.table("", program.Top, s)
 	sum := sha256.Sum256([]byte(t.b.String()))
 	return hex.EncodeToString(sum[:])
 }
@@ -43,113 +46,47 @@ type tomlWriter struct {
 	bad  bool // a number was not finite
 }
 
-func (t *tomlWriter) spec(s *Spec) {
-	t.line("name", TOMLText(s.Name))
-	t.line("units", TOMLText(s.Units.String()))
-	t.header("[scale]")
-	t.length("length", s.Scale.Length)
-	t.line("frets", strconv.Itoa(s.Scale.Frets))
-	t.header("[width]")
-	t.length("nut", s.Width.Nut)
-	t.length("end", s.Width.End)
-	t.length("past_last_fret", s.Width.PastLastFret)
-	t.header("[board]")
-	t.length("thickness", s.Board.Thickness)
-	t.length("radius_nut", s.Board.RadiusNut)
-	t.length("radius_end", s.Board.RadiusEnd)
-	t.wood(s.Board.Wood)
-	for _, d := range s.Depth {
-		t.header("[[depth]]")
-		t.line(t.place(d.At))
-		t.length("total", d.Total)
+// table writes the keys of a row and the tables in it.
+func (t *tomlWriter) table(path string, table *Table, row any) {
+	for i := range table.Fields {
+		t.field(&table.Fields[i], row)
 	}
-	for _, p := range s.Profile {
-		t.header("[[profile]]")
-		t.line(t.place(p.At))
-		t.sides(p)
-		t.length("apex", p.Apex)
-	}
-	t.header("[wall]")
-	t.length("height", s.Wall)
-	if r := s.Rod; r != nil {
-		t.header("[rod]")
-		t.length("width", r.Width)
-		t.length("depth", r.Depth)
-		t.inlinePlace("from", r.From)
-		t.inlinePlace("to", r.To)
-		t.line("floor", TOMLText(r.Floor.String()))
-	}
-	if v := s.Volute; v != nil {
-		t.header("[volute]")
-		t.length("rise", v.Rise)
-		t.inlinePlace("centre", v.Centre)
-		t.length("length", v.Length)
-	}
-	if h := s.Headstock; h != nil {
-		t.header("[headstock]")
-		t.line("angle", t.number(degrees(h.Angle), h.Angle, radians))
-		t.length("thickness", h.Thickness)
-		t.length("length", h.Length)
-		t.length("width", h.Width)
-		t.length("shelf", h.Shelf)
-		if h.Angle == 0 || h.Step != 0 {
-			t.length("step", h.Step)
+	for _, inner := range table.Tables {
+		at := joinKey(path, inner.Name)
+		for _, r := range inner.Rows.All(row) {
+			if inner.Rows.List {
+				t.header("[[" + at + "]]")
+			} else {
+				t.header("[" + at + "]")
+			}
+			t.table(at, inner, r)
 		}
-		if h.Angle == 0 || h.Cove != defaultCove {
-			t.length("cove", h.Cove)
-		}
-		t.length("corner", h.Corner)
-	}
-	if h := s.Heel; h != nil {
-		t.header("[heel]")
-		t.inlinePlace("start", h.Start)
-		t.inlinePlace("full", h.Full)
-		t.length("total", h.Total)
-		t.length("width", h.Width)
-		t.inlinePlace("end", h.End)
-		t.length("corner", h.Corner)
-	}
-	if b := s.Blank; b != nil {
-		t.header("[blank]")
-		t.length("thickness", b.Thickness)
-		t.length("width", b.Width)
-		t.length("length", b.Length)
-	}
-	t.header("[limits]")
-	t.length("cover", s.Limits.Cover)
-	t.header("[wood]")
-	t.wood(s.Wood)
-	if s.Strings != nil {
-		t.strings(s.Strings)
 	}
 }
 
-// wood writes what is given of a material.
-func (t *tomlWriter) wood(w Wood) {
-	if w.Species != "" {
-		t.line("species", TOMLText(w.Species))
+// field writes a key, unless that says nothing.
+func (t *tomlWriter) field(f *Field, row any) {
+	v := f.Value(row)
+	if v == nil || !f.Given(row) || f.Implied != nil && f.Implied(row) || !f.Works(row) && v == f.Default {
+		return
 	}
-	if w.Density != 0 {
-		t.line("density", t.plain(w.Density))
-	}
-	if w.Modulus != 0 {
-		t.line("modulus", t.plain(w.Modulus))
-	}
-}
-
-// sides writes the shape of a profile station, by name where it has one and at
-// most one side differs from it, since Read takes no more.
-func (t *tomlWriter) sides(p ProfileStation) {
-	n, named := ShapeFullness(p.Shape)
-	named = named && (p.Bass == n || p.Treble == n)
-	if named {
-		t.line("shape", TOMLText(p.Shape))
-	}
-	if !named || p.Bass != n {
-		t.line("bass", t.plain(p.Bass))
-	}
-	if !named || p.Treble != n {
-		t.line("treble", t.plain(p.Treble))
+	switch f.Kind {
+	case KindLength:
+		t.length(f.Key, v.(float64))
+	case KindAngle:
+		t.line(f.Key, t.number(degrees(v.(float64)), v.(float64), radians))
+	case KindNumber:
+		t.line(f.Key, t.plain(v.(float64)))
+	case KindCount:
+		t.line(f.Key, strconv.Itoa(v.(int)))
+	case KindBool:
+		t.line(f.Key, strconv.FormatBool(v.(bool)))
+	case KindText, KindChoice, KindSpecies, KindShape:
+		t.line(f.Key, TOMLText(v.(string)))
+	case KindPlace:
+		t.inlinePlace(f.Key, v.(Place))
+	case KindStation:
+		t.line(t.place(v.(Place)))
 	}
 }
 

@@ -109,8 +109,13 @@ func (e Edit) apply(d *tomledit.Document) error {
 }
 
 // literal returns the value to set.
-func (e Edit) literal() (tomledit.Literal, error) {
+func (e Edit) literal() (tomledit.Literal, error) { return e.literalOf(spec.Keys().Field(e.Path)) }
+
+// literalOf is literal for a key, or for none that a spec has.
+func (e Edit) literalOf(f *spec.Field) (tomledit.Literal, error) {
 	switch {
+	case f != nil && f.Kind == spec.KindBool && e.Text != nil && (*e.Text == "true" || *e.Text == "false"):
+		return tomledit.Literal(*e.Text), nil
 	case e.Text != nil:
 		return tomledit.Text(*e.Text), nil
 	case e.Value != nil && !math.IsNaN(*e.Value) && !math.IsInf(*e.Value, 0):
@@ -302,19 +307,6 @@ func roundTo(v float64, places int) float64 {
 
 // isLength reports whether a path is that of a length.
 func isLength(path string) bool {
-	for _, g := range Groups() {
-		at, name, _ := cutLast(path)
-		if i := strings.IndexByte(at, '['); g.List && i >= 0 {
-			at = at[:i]
-		}
-		if at != g.Table {
-			continue
-		}
-		for _, c := range g.Controls {
-			if c.Key == name {
-				return c.Kind == Length
-			}
-		}
-	}
-	return false
+	f := spec.Keys().Field(path)
+	return f != nil && f.Kind == spec.KindLength
 }

@@ -27,6 +27,10 @@ func addFeature(d *tomledit.Document, table string) error {
 	x := func(key string, mm float64) tomledit.Field {
 		return tomledit.Field{Key: key, Value: tomledit.Inline(length("x", mm))}
 	}
+	usual := func(key string) tomledit.Field {
+		mm, _ := spec.Keys().Field(table + "." + key).Default.(float64)
+		return length(key, mm)
+	}
 	last := float64(s.Scale.Frets)
 	total := 20.0
 	if k := len(s.Depth); k > 0 {
@@ -61,7 +65,7 @@ func addFeature(d *tomledit.Document, table string) error {
 		up := func(v, grain float64) float64 { return math.Ceil(v/grain) * grain }
 		return d.AddTable(table, length("thickness", up(deep+1, 5)), length("width", up(width+4, 5)), length("length", up(n.End()-n.Start()+20, 10)))
 	case "strings":
-		if err := d.AddTable(table, length("height_nut", 1.6), length("height_12", 3)); err != nil {
+		if err := d.AddTable(table, usual("height_nut"), usual("height_12")); err != nil {
 			return err
 		}
 		set := tomledit.Inline(tomledit.Field{Key: "tension", Value: "70"})
@@ -119,6 +123,27 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 	if n == nil {
 		return fmt.Errorf("a station can be added when the neck can be built: %w", problems.Err())
 	}
+	fret, err := freeFret(s, list, i)
+	if err != nil {
+		return err
+	}
+	sec := n.Section(s.FretX(fret))
+	at := tomledit.Field{Key: "fret", Value: tomledit.Number(fret)}
+	field := func(key string, v float64) tomledit.Field {
+		return tomledit.Field{Key: key, Value: tomledit.Number(v)}
+	}
+	if list == "depth" {
+		return d.Insert(list, i, at, field("total", thousandths(s.Units, n.Total(sec.X))))
+	}
+	hundredth := func(v float64) float64 { return math.Round(v*100) / 100 }
+	return d.Insert(list, i, at,
+		field("bass", hundredth(sec.Fullness(neck.Bass))), field("treble", hundredth(sec.Fullness(neck.Treble))),
+		field("apex", thousandths(s.Units, sec.Apex)))
+}
+
+// freeFret returns where a station that becomes number i of a list may stand,
+// between its neighbours.
+func freeFret(s *spec.Spec, list string, i int) (float64, error) {
 	var xs []float64
 	for _, p := range s.Depth {
 		if list == "depth" {
@@ -131,7 +156,7 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 		}
 	}
 	if i < 1 || i > len(xs)+1 {
-		return fmt.Errorf("%s: there is no place number %d", list, i)
+		return 0, fmt.Errorf("%s: there is no place number %d", list, i)
 	}
 	lo, hi := 0.0, s.BoardEnd()
 	if s.Heel != nil {
@@ -147,22 +172,11 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 	fret := math.Round(s.FretAt((lo + hi) / 2))
 	if x := s.FretX(fret); x <= lo+1 || x >= hi-1 {
 		if hi-lo < 1 {
-			return errors.New("there is no room for another station there")
+			return 0, errors.New("there is no room for another station there")
 		}
 		fret = math.Round(s.FretAt((lo+hi)/2)*100) / 100
 	}
-	sec := n.Section(s.FretX(fret))
-	at := tomledit.Field{Key: "fret", Value: tomledit.Number(fret)}
-	field := func(key string, v float64) tomledit.Field {
-		return tomledit.Field{Key: key, Value: tomledit.Number(v)}
-	}
-	if list == "depth" {
-		return d.Insert(list, i, at, field("total", thousandths(s.Units, n.Total(sec.X))))
-	}
-	hundredth := func(v float64) float64 { return math.Round(v*100) / 100 }
-	return d.Insert(list, i, at,
-		field("bass", hundredth(sec.Fullness(neck.Bass))), field("treble", hundredth(sec.Fullness(neck.Treble))),
-		field("apex", thousandths(s.Units, sec.Apex)))
+	return fret, nil
 }
 
 // thousandths returns a length in a unit, to three decimals of a millimetre or

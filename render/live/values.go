@@ -9,82 +9,12 @@ import (
 
 // values returns what every control holds, by path. Lengths are in the spec's
 // unit and angles in degrees; what is not given and has no default is absent.
-func values(s *spec.Spec) map[string]any {
+// A table that a neck may lack is true where it is there.
+func values(s *spec.Spec) map[string]any { return valuesOf(spec.Keys(), s) }
+
+func valuesOf(keys spec.Schema, s *spec.Spec) map[string]any {
 	v := valueMap{s: s, m: make(map[string]any)}
-	v.m["name"] = s.Name
-	v.m["units"] = s.Units.String()
-	v.length("scale.length", s.Scale.Length)
-	v.m["scale.frets"] = s.Scale.Frets
-	v.length("width.nut", s.Width.Nut)
-	v.length("width.end", s.Width.End)
-	v.length("width.past_last_fret", s.Width.PastLastFret)
-	v.length("board.thickness", s.Board.Thickness)
-	v.length("board.radius_nut", s.Board.RadiusNut)
-	v.length("board.radius_end", s.Board.RadiusEnd)
-	v.wood("board", s.Board.Wood)
-	for i, d := range s.Depth {
-		at := entry("depth", i)
-		v.place(at, d.At)
-		v.length(at+".total", d.Total)
-	}
-	for i, p := range s.Profile {
-		at := entry("profile", i)
-		v.place(at, p.At)
-		if n, ok := spec.ShapeFullness(p.Shape); ok && p.Bass == n && p.Treble == n {
-			v.m[at+".shape"] = p.Shape
-		}
-		v.number(at+".bass", p.Bass)
-		v.number(at+".treble", p.Treble)
-		v.length(at+".apex", p.Apex)
-	}
-	v.length("wall.height", s.Wall)
-	if r := s.Rod; r != nil {
-		v.m["rod"] = true
-		v.length("rod.width", r.Width)
-		v.length("rod.depth", r.Depth)
-		v.place("rod.from", r.From)
-		v.place("rod.to", r.To)
-		v.m["rod.floor"] = r.Floor.String()
-	}
-	if u := s.Volute; u != nil {
-		v.m["volute"] = true
-		v.length("volute.rise", u.Rise)
-		v.place("volute.centre", u.Centre)
-		v.length("volute.length", u.Length)
-	}
-	if h := s.Headstock; h != nil {
-		v.m["headstock"] = true
-		v.number("headstock.angle", h.Angle*180/math.Pi)
-		v.length("headstock.thickness", h.Thickness)
-		v.length("headstock.length", h.Length)
-		v.length("headstock.width", h.Width)
-		v.length("headstock.shelf", h.Shelf)
-		v.given("headstock.step", h.Step, true)
-		if h.Angle == 0 || s.Source.Has("headstock.cove") {
-			v.length("headstock.cove", h.Cove)
-		}
-		v.length("headstock.corner", h.Corner)
-	}
-	if h := s.Heel; h != nil {
-		v.m["heel"] = true
-		v.place("heel.start", h.Start)
-		v.place("heel.full", h.Full)
-		v.length("heel.total", h.Total)
-		v.length("heel.width", h.Width)
-		v.place("heel.end", h.End)
-		v.length("heel.corner", h.Corner)
-	}
-	if b := s.Blank; b != nil {
-		v.m["blank"] = true
-		v.length("blank.thickness", b.Thickness)
-		v.length("blank.width", b.Width)
-		v.length("blank.length", b.Length)
-	}
-	v.length("limits.cover", s.Limits.Cover)
-	v.wood("wood", s.Wood)
-	if g := s.Strings; g != nil {
-		v.strings(g)
-	}
+	v.table("", keys.Top, s)
 	return v.m
 }
 
@@ -93,54 +23,67 @@ type valueMap struct {
 	m map[string]any
 }
 
+// table adds the values of the row at, and of the tables in it.
+func (v valueMap) table(at string, t *spec.Table, row any) {
+	for i := range t.Fields {
+		f := &t.Fields[i]
+		path := f.Key
+		switch {
+		case f.Kind == spec.KindStation:
+			path = at
+		case at != "":
+			path = at + "." + f.Key
+		}
+		v.field(path, f, row)
+	}
+	for _, inner := range t.Tables {
+		for i, r := range inner.Rows.All(row) {
+			path := inner.Path(at, i)
+			if inner.Rows.Optional {
+				v.m[path] = true
+			}
+			v.table(path, inner, r)
+		}
+	}
+}
+
+// field adds one value.
+func (v valueMap) field(path string, f *spec.Field, row any) {
+	x := f.Value(row)
+	if has := v.s.Source.Has(path); x == nil || !has && !(f.Given(row) && f.Works(row)) {
+		return
+	}
+	switch x := x.(type) {
+	case spec.Place:
+		v.place(path, x)
+	case float64:
+		switch f.Kind {
+		case spec.KindLength:
+			x = v.s.Units.Of(x)
+		case spec.KindAngle:
+			x = x * 180 / math.Pi
+		}
+		v.m[path] = tidy(x)
+	case string:
+		// The buttons show a shape that both sides have.
+		if p, ok := row.(*spec.ProfileStation); ok && f.Kind == spec.KindShape {
+			if n, named := spec.ShapeFullness(x); !named || p.Bass != n || p.Treble != n {
+				return
+			}
+		}
+		if x != "" || !f.Blank {
+			v.m[path] = x
+		}
+	case bool:
+		v.m[path] = strconv.FormatBool(x)
+	default:
+		v.m[path] = x
+	}
+}
+
 // entry is the path of entry i of a list, counted from 0 in the program and
 // from 1 in paths.
 func entry(list string, i int) string { return list + "[" + strconv.Itoa(i+1) + "]" }
-
-func (v valueMap) number(key string, x float64) { v.m[key] = tidy(x) }
-
-func (v valueMap) length(key string, mm float64) { v.m[key] = tidy(v.s.Units.Of(mm)) }
-
-// given sets a number that is 0 where the file has none.
-func (v valueMap) given(key string, x float64, isLength bool) {
-	switch {
-	case x == 0 && !v.s.Source.Has(key):
-	case isLength:
-		v.length(key, x)
-	default:
-		v.number(key, x)
-	}
-}
-
-func (v valueMap) wood(table string, w spec.Wood) {
-	if w.Species != "" {
-		v.m[table+".species"] = w.Species
-	}
-	v.given(table+".density", w.Density, false)
-	v.given(table+".modulus", w.Modulus, false)
-}
-
-func (v valueMap) strings(g *spec.Strings) {
-	v.m["strings"] = true
-	v.length("strings.height_nut", g.HeightNut)
-	v.length("strings.height_12", g.Height12)
-	if g.Joint != nil {
-		v.place("strings.joint", *g.Joint)
-	}
-	for i, s := range g.Set {
-		at := entry("strings.set", i)
-		if s.Pitch != "" {
-			v.m[at+".pitch"] = s.Pitch
-		}
-		v.given(at+".frequency", s.Frequency, false)
-		v.given(at+".gauge", s.Gauge, true)
-		v.given(at+".core", s.Core, true)
-		v.given(at+".density", s.Density, false)
-		v.given(at+".wrap_density", s.WrapDensity, false)
-		v.given(at+".mass", s.Mass, false)
-		v.given(at+".tension", s.Tension, false)
-	}
-}
 
 // placeValue is a place with its equivalent in the other way to give it.
 type placeValue struct {

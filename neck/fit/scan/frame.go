@@ -12,6 +12,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck/fit"
 	"neckloft/neck/fit/lsq"
+	"neckloft/neck/spec"
 )
 
 // Frame places a neck in space: Origin is the middle of the nut's front face
@@ -431,9 +432,9 @@ func (f *found) findNut(m *mesh.Mesh, board float64, nut *float64) error {
 	return nil
 }
 
-// defaultShelf is that of a spec file: the flat before the nut, from where the
-// face of the headstock breaks away.
-const defaultShelf = 5.0
+// defaultShelf is that of a spec file: the flat from the nut to where the face
+// of the headstock breaks away.
+var defaultShelf = spec.Keys().Field("headstock.shelf").Default.(float64)
 
 // breakOf returns where the upper side of some points before a flat rises to
 // it, or false where it does not do so as a plane.

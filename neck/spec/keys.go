@@ -1,0 +1,214 @@
+package spec
+
+import "math"
+
+// program is every key that a spec has, in the order of the starter. A key is
+// added by an entry here, and its use.
+var program = Schema{&Table{
+	Title: "Name and unit", Help: "What is printed on what is made, and the one unit of every length in the file.",
+	Rows: Always(func(s *Spec) *Spec { return s }),
+	Fields: []Field{
+		{Key: "name", Kind: KindText, Label: "Name", Help: "printed on what is made", Default: "neck",
+			At: in(func(s *Spec) *string { return &s.Name })},
+		{Key: "units", Kind: KindChoice, Label: "Unit", What: "a unit of the spec", Default: "mm", Choices: []string{"mm", "in"},
+			At: pick(func(s *Spec) *Unit { return &s.Units })},
+	},
+	Tables: []*Table{
+		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, voluteTable,
+		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable,
+	},
+}}
+
+var scaleTable = &Table{
+	Name: "scale", Title: "Scale", Help: "The string length and the frets.",
+	needed: "the table [scale] with the scale length and the number of frets",
+	Rows:   Always(func(s *Spec) *Scale { return &s.Scale }),
+	Fields: []Field{
+		{Key: "length", Kind: KindLength, Label: "Scale length", Help: "scale length: twice the nut to fret 12", What: "the scale length", Required: true,
+			Min: 50, Max: 3000, From: 330, To: 900, At: in(func(s *Scale) *float64 { return &s.Length })},
+		{Key: "frets", Kind: KindCount, Label: "Frets", Help: "number of frets", What: "the number of frets", Required: true, Unit: "frets",
+			Min: 1, Max: 60, From: 12, To: 30, Step: 1, At: in(func(s *Scale) *int { return &s.Frets })},
+	},
+}
+
+var widthTable = &Table{
+	Name: "width", Title: "Width", Help: "Across the neck at the board's edges, a straight taper between.",
+	needed: "the table [width] with the width at the nut and at the board's end",
+	Rows:   Always(func(s *Spec) *Width { return &s.Width }),
+	Fields: []Field{
+		{Key: "nut", Kind: KindLength, Label: "At the nut", Help: "across, at the nut", What: "the width at the nut", Required: true,
+			Min: 2, Max: 300, From: 25, To: 65, At: in(func(w *Width) *float64 { return &w.Nut })},
+		{Key: "end", Kind: KindLength, Label: "At the board's end", Help: "at the board's end, a straight taper between", What: "the width at the board's end", Required: true,
+			Min: 2, Max: 300, From: 30, To: 80, At: in(func(w *Width) *float64 { return &w.End })},
+		{Key: "past_last_fret", Kind: KindLength, Label: "Past the last fret", Help: "from the last fret to the board's end", Default: 8.0,
+			Min: 0, Max: 300, From: 0, To: 30, At: in(func(w *Width) *float64 { return &w.PastLastFret })},
+	},
+}
+
+var boardTable = &Table{
+	Name: "board", Title: "Fretboard", Help: "Finished. Its own wood, if it is not the neck's.",
+	needed: "the table [board] with the fretboard's thickness",
+	Rows:   Always(func(s *Spec) *Board { return &s.Board }),
+	Fields: append([]Field{
+		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "finished, on the centreline", What: "the board's thickness on the centreline", Required: true,
+			Min: 0.5, Max: 50, From: 2, To: 10, At: in(func(b *Board) *float64 { return &b.Thickness })},
+		{Key: "radius_nut", Kind: KindLength, Label: "Radius at the nut", Help: "of the playing surface", What: "the radius at the nut", Default: 0.0,
+			Min: 5, Max: 100000, Zero: "a flat board", From: 100, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusNut })},
+		{Key: "radius_end", Kind: KindLength, Label: "Radius at the end", Help: "at the board's end", Follows: "radius_nut", Absent: "as at the nut",
+			Min: 5, Max: 100000, Zero: "a flat board", From: 100, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusEnd })},
+	}, woodFields("the board's wood, as under [wood]", Field{Absent: "the neck's wood"}, func(b *Board) *Wood { return &b.Wood })...),
+}
+
+var depthTable = &Table{
+	Name: "depth", Title: "Thickness", Item: "Station",
+	Help:   "At the deepest point, board included, as wide caliper jaws read it. One station is an even neck, two a straight line, more a smooth curve.",
+	needed: "at least one [[depth]] with fret (or x) and total",
+	empty:  "at least one depth target is required",
+	Rows:   Several(func(s *Spec) *[]DepthTarget { return &s.Depth }),
+	Fields: []Field{
+		{Kind: KindStation, Label: "Place", Help: "from the nut to the start of the heel, the stations in order", At: in(func(d *DepthTarget) *Place { return &d.At })},
+		{Key: "total", Kind: KindLength, Label: "Total", Help: "at the deepest point, board included", What: "the thickness at the deepest point, board included,", Required: true,
+			Min: 2, Max: 200, From: 14, To: 32, At: in(func(d *DepthTarget) *float64 { return &d.Total })},
+	},
+}
+
+var profileTable = &Table{
+	Name: "profile", Title: "Shape of the back", Item: "Station",
+	Help:  "Fullness 2 is an ellipse, less has slimmer shoulders, more has fuller ones. The letters are our names for numbers.",
+	empty: "at least one profile station is required",
+	none: func(s *Spec) {
+		n, _ := ShapeFullness(defaultShape)
+		s.Profile = []ProfileStation{{At: AtFret(1), Shape: defaultShape, Bass: n, Treble: n}}
+	},
+	Rows: Several(func(s *Spec) *[]ProfileStation { return &s.Profile }),
+	Fields: []Field{
+		{Kind: KindStation, Label: "Place", Help: "from the nut to the full heel, or to the end of the board; the stations in order", At: in(func(p *ProfileStation) *Place { return &p.At })},
+		{Key: "shape", Kind: KindShape, Label: "Shape", Help: "sets both sides at once",
+			Implied: func(row any) bool { _, named := row.(*ProfileStation).named(); return !named },
+			At:      in(func(p *ProfileStation) *string { return &p.Shape })},
+		{Key: "bass", Kind: KindNumber, Label: "Fullness, bass side", Help: "fullness of the bass side",
+			Min: minFullness, Max: maxFullness, From: 1.2, To: 4, Step: 0.01,
+			Implied: func(row any) bool { p := row.(*ProfileStation); n, named := p.named(); return named && p.Bass == n },
+			At:      in(func(p *ProfileStation) *float64 { return &p.Bass })},
+		{Key: "treble", Kind: KindNumber, Label: "Fullness, treble side", Help: "fullness of the treble side",
+			Min: minFullness, Max: maxFullness, From: 1.2, To: 4, Step: 0.01,
+			Implied: func(row any) bool { p := row.(*ProfileStation); n, named := p.named(); return named && p.Treble == n },
+			At:      in(func(p *ProfileStation) *float64 { return &p.Treble })},
+		{Key: "apex", Kind: KindLength, Label: "Apex", Help: "deepest line, towards the bass (-) or treble (+)", Default: 0.0,
+			Min: -150, Max: 150, From: -6, To: 6, At: in(func(p *ProfileStation) *float64 { return &p.Apex })},
+	},
+}
+
+// defaultShape is that of a spec without a profile.
+const defaultShape = "C"
+
+// named returns the fullness of a station's shape, and false where it has none
+// or both sides differ from it, so that the two numbers stand alone.
+func (p *ProfileStation) named() (fullness float64, ok bool) {
+	n, ok := ShapeFullness(p.Shape)
+	return n, ok && (p.Bass == n || p.Treble == n)
+}
+
+var wallTable = &Table{
+	Name: "wall", Title: "Wall", Help: "The straight side under the board.",
+	Rows: Always(func(s *Spec) *Spec { return s }),
+	Fields: []Field{
+		{Key: "height", Kind: KindLength, Label: "Height", Help: "straight side under the board before the curve starts", What: "the height of the straight side", Required: true, Default: 1.0,
+			Min: 0, Max: 50, From: 0, To: 6, At: in(func(s *Spec) *float64 { return &s.Wall })},
+	},
+}
+
+var rodTable = &Table{
+	Name: "rod", Title: "Rod channel", Help: "Open at the glue plane, the underside of the board.",
+	Rows: Maybe(func(s *Spec) **Rod { return &s.Rod }),
+	Fields: []Field{
+		{Key: "width", Kind: KindLength, Label: "Width", Help: "across", What: "the width of the channel", Required: true,
+			Min: 0.5, Max: 50, From: 3, To: 14, At: in(func(r *Rod) *float64 { return &r.Width })},
+		{Key: "depth", Kind: KindLength, Label: "Depth", Help: "below the glue plane", What: "the depth of the channel below the glue plane", Required: true,
+			Min: 0.5, Max: 100, From: 3, To: 18, At: in(func(r *Rod) *float64 { return &r.Depth })},
+		{Key: "from", Kind: KindPlace, Label: "Begins", Help: "where it begins; not before the headstock's shelf ends", What: "the place where the channel begins", Required: true,
+			At: in(func(r *Rod) *Place { return &r.From })},
+		{Key: "to", Kind: KindPlace, Label: "Ends", Help: "where it ends: past its start, up to the end of the wood", What: "the place where the channel ends", Required: true,
+			At: in(func(r *Rod) *Place { return &r.To })},
+		{Key: "floor", Kind: KindChoice, Label: "Floor", Help: "round as a ball-nose cutter leaves it", What: "a shape of the channel's floor", Default: "flat", Choices: []string{"flat", "round"},
+			At: pick(func(r *Rod) *Floor { return &r.Floor })},
+	},
+}
+
+var voluteTable = &Table{
+	Name: "volute", Title: "Volute", Help: "The swelling on the back before the nut. It needs a headstock.",
+	Rows: Maybe(func(s *Spec) **Volute { return &s.Volute }),
+	Fields: []Field{
+		{Key: "rise", Kind: KindLength, Label: "Rise", Help: "depth it adds at its crest", What: "the wood it adds at its crest", Required: true,
+			Min: 0.1, Max: 50, From: 0.5, To: 10, At: in(func(v *Volute) *float64 { return &v.Rise })},
+		{Key: "centre", Kind: KindPlace, Label: "Crest", Help: "where its crest is; all of it ends before the first thickness station", What: "the place of its crest", Required: true,
+			At: in(func(v *Volute) *Place { return &v.Centre })},
+		{Key: "length", Kind: KindLength, Label: "Length", Help: "its whole length along the neck", What: "its whole length along the neck", Required: true,
+			Min: 5, Max: 500, From: 15, To: 100, At: in(func(v *Volute) *float64 { return &v.Length })},
+	},
+}
+
+var headstockTable = &Table{
+	Name: "headstock", Title: "Headstock", Help: "A plain paddle to cut the outline from.",
+	Rows: Maybe(func(s *Spec) **Headstock { return &s.Headstock }),
+	Fields: []Field{
+		{Key: "angle", Kind: KindAngle, Label: "Angle", Help: "0 is a flat one, stepped down", Default: 0.0,
+			Min: 0, Max: 30 * math.Pi / 180, From: 0, To: 20 * math.Pi / 180, At: in(func(h *Headstock) *float64 { return &h.Angle })},
+		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "square to its face", What: "its thickness, square to the face,", Required: true,
+			Min: 3, Max: 60, From: 8, To: 22, At: in(func(h *Headstock) *float64 { return &h.Thickness })},
+		{Key: "length", Kind: KindLength, Label: "Length", Help: "along the face, from the nut's front to the tip", What: "its length along the face", Required: true,
+			Min: minHeadFace, Max: 2000, From: 80, To: 300, At: in(func(h *Headstock) *float64 { return &h.Length })},
+		{Key: "width", Kind: KindLength, Label: "Width", Help: "of the paddle", What: "its width", Required: true,
+			Min: 2, Max: 400, From: 40, To: 120, At: in(func(h *Headstock) *float64 { return &h.Width })},
+		{Key: "shelf", Kind: KindLength, Label: "Shelf", Help: "flat length from the nut to where the face breaks", Default: 5.0,
+			Min: minShelf, Max: 200, From: 1, To: 25, At: in(func(h *Headstock) *float64 { return &h.Shelf })},
+		{Key: "step", Kind: KindLength, Label: "Step", Help: "flat headstock only, and needed there: glue plane down to the face", Blank: true,
+			Min: 0, Max: 50, From: 0, To: 20, At: in(func(h *Headstock) *float64 { return &h.Step })},
+		{Key: "cove", Kind: KindLength, Label: "Cove", Help: "flat headstock only: radius of the curve down to the face", Default: 15.0,
+			Only: func(row any) bool { return row.(*Headstock).Angle == 0 },
+			Min:  0, Max: 500, From: 5, To: 60, At: in(func(h *Headstock) *float64 { return &h.Cove })},
+		{Key: "corner", Kind: KindLength, Label: "Corner", Help: "radius on the back's edges; less than a third of thickness", Default: 2.0,
+			Min: 0, Max: 50, From: 0, To: 6, At: in(func(h *Headstock) *float64 { return &h.Corner })},
+	},
+}
+
+var heelTable = &Table{
+	Name: "heel", Title: "Heel", Help: "The block at the body.",
+	Rows: Maybe(func(s *Spec) **Heel { return &s.Heel }),
+	Fields: []Field{
+		{Key: "start", Kind: KindPlace, Label: "Begins", Help: "where the neck begins to leave its profile: past the nut, up to the board's end", What: "the place where the neck begins to leave its profile", Required: true,
+			At: in(func(h *Heel) *Place { return &h.Start })},
+		{Key: "full", Kind: KindPlace, Label: "Full", Help: "where it is the full block, past where it begins", What: "the place where it is the full block", Required: true,
+			At: in(func(h *Heel) *Place { return &h.Full })},
+		{Key: "total", Kind: KindLength, Label: "Total", Help: "thickness of the block, board included", What: "the thickness of the block, board included,", Required: true,
+			Min: 2, Max: 200, From: 15, To: 60, At: in(func(h *Heel) *float64 { return &h.Total })},
+		{Key: "width", Kind: KindLength, Label: "Width", Help: "of the block", What: "the width of the block", Required: true,
+			Min: 2, Max: 300, From: 30, To: 80, At: in(func(h *Heel) *float64 { return &h.Width })},
+		{Key: "end", Kind: KindPlace, Label: "End of the wood", Help: "end of the wood, past the start of the full block", What: "the place where the wood ends", Required: true,
+			At: in(func(h *Heel) *Place { return &h.End })},
+		{Key: "corner", Kind: KindLength, Label: "Corner", Help: "corner radius of the block's section", Default: 3.0,
+			Min: 0, Max: 100, From: 0, To: 15, At: in(func(h *Heel) *float64 { return &h.Corner })},
+	},
+}
+
+var blankTable = &Table{
+	Name: "blank", Title: "Blank", Help: "The wood that the neck is cut from, only checked for room.",
+	Rows: Maybe(func(s *Spec) **Blank { return &s.Blank }),
+	Fields: []Field{
+		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "of the blank", What: "the thickness of the blank", Required: true,
+			Min: 1, Max: 5000, From: 15, To: 120, At: in(func(b *Blank) *float64 { return &b.Thickness })},
+		{Key: "width", Kind: KindLength, Label: "Width", Help: "of the blank", What: "the width of the blank", Required: true,
+			Min: 1, Max: 5000, From: 40, To: 150, At: in(func(b *Blank) *float64 { return &b.Width })},
+		{Key: "length", Kind: KindLength, Label: "Length", Help: "of the blank", What: "the length of the blank", Required: true,
+			Min: 1, Max: 5000, From: 400, To: 1200, At: in(func(b *Blank) *float64 { return &b.Length })},
+	},
+}
+
+var limitsTable = &Table{
+	Name: "limits", Title: "Limits", Help: "What you will not go below.",
+	Rows: Always(func(s *Spec) *Limits { return &s.Limits }),
+	Fields: []Field{
+		{Key: "cover", Kind: KindLength, Label: "Least cover", Help: "least wood between the rod channel and the back", Default: 3.0,
+			Min: 0, Max: 50, From: 0, To: 10, At: in(func(l *Limits) *float64 { return &l.Cover })},
+	},
+}
