@@ -205,5 +205,5 @@ func (f *comparePicture) add(fs *pflag.FlagSet, warn io.Writer) {
 
 func (f *comparePicture) options() (render.CompareOptions, error) {
 	view, err := render.ParseCompareView(f.view)
-	return render.CompareOptions{View: view, AlignCrown: f.align == "apex", Width: f.size.width}, err
+	return render.CompareOptions{View: view, AlignApex: f.align == "apex", Width: f.size.width}, err
 }

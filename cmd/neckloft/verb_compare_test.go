@@ -46,7 +46,7 @@ func TestComparePrints(t *testing.T) {
 	require.NoError(t, json.Unmarshal([]byte(r.out), &necks))
 	require.Len(t, necks, 2)
 	assert.Equal(t, "Redshank 655", necks[1]["name"])
-	assert.Contains(t, necks[1], "relief_in")
+	assert.Contains(t, necks[1], "bow_in")
 
 	// One of them from standard input.
 	r = call(spec.Starter(), "compare", "-", b)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -340,34 +341,26 @@ func fitReport(f *fitFlags, set *readings.Set, r *fit.Result, scan *scan.Result)
 }
 
 // writeNote writes a point of a list, in lines of no more than 92 characters.
+// A number and its unit stay together.
 func writeNote(w io.Writer, text string) {
-	var b strings.Builder
-	const most = 92
-	lead, long := "- ", 0
-	words := strings.Fields(text)
-	for i := 0; i < len(words); i++ {
-		word := words[i]
-		if i+1 < len(words) && isNumber(word) {
-			i++ // a number and its unit stay together
-			word += " " + words[i]
+	const lead, most = "- ", 92
+	lines := export.Wrap(withUnits(strings.Fields(text)), " ", func(line string) bool {
+		return len(lead)+utf8.RuneCountInString(line) <= most
+	})
+	io.WriteString(w, lead+strings.Join(lines, "\n  ")+"\n")
+}
+
+// withUnits joins each number to the word after it.
+func withUnits(words []string) []string {
+	var out []string
+	for i, word := range words {
+		if i > 0 && isNumber(words[i-1]) && len(out) > 0 && out[len(out)-1] == words[i-1] {
+			out[len(out)-1] += " " + word
+			continue
 		}
-		n := len([]rune(word))
-		switch {
-		case long == 0:
-			b.WriteString(lead)
-			long = len(lead)
-		case long+1+n > most:
-			b.WriteString("\n  ")
-			long = 2
-		default:
-			b.WriteByte(' ')
-			long++
-		}
-		b.WriteString(word)
-		long += n
+		out = append(out, word)
 	}
-	b.WriteByte('\n')
-	io.WriteString(w, b.String())
+	return out
 }
 
 // isNumber reports whether a word ends in a digit, as a number before its unit.

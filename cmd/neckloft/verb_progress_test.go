@@ -48,7 +48,7 @@ func TestProgressTable(t *testing.T) {
 	assert.Contains(t, c.err, "Least cover as carved", "said beside a table for another program")
 	rows, err := csv.NewReader(strings.NewReader(c.out)).ReadAll()
 	require.NoError(t, err)
-	assert.Equal(t, "station,kind,y_mm,read_mm,target_mm,left_mm,status,direction", strings.Join(rows[0], ","))
+	assert.Equal(t, "station,kind,y_mm,read_mm,target_mm,remaining_mm,status,direction", strings.Join(rows[0], ","))
 	assert.Len(t, rows, 36)
 	below := 0
 	for _, row := range rows[1:] {
@@ -79,13 +79,13 @@ func TestProgressTable(t *testing.T) {
 	var objects []map[string]any
 	require.NoError(t, json.Unmarshal([]byte(readingsText(t, "p.json")), &objects))
 	require.Len(t, objects, 35)
-	assert.InDelta(t, 0.6/25.4, objects[26]["left_in"], 5e-5)
+	assert.InDelta(t, 0.6/25.4, objects[26]["remaining_in"], 5e-5)
 	in := call("", "progress", "tern.toml", "today.csv", "--in")
 	assert.Contains(t, in.out, "the limit is 0.157 in")
 }
 
 // TestProgressTolerance checks that the tolerance decides what is on target: in
-// every table it is what is left that does.
+// every table it is what remains that does.
 func TestProgressTolerance(t *testing.T) {
 	carving(t)
 	for tolerance, mm := range map[string]float64{"0": 0, "0.3": 0.3, "1mm": 1, "0.02in": 0.508} {
@@ -227,7 +227,7 @@ func TestProgressLog(t *testing.T) {
 	r = call("", "progress", "--history", "--log", "carve.csv", "--format", "csv", "-o", "history.csv")
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Empty(t, r.out)
-	assert.True(t, strings.HasPrefix(readingsText(t, "history.csv"), "station,date,most_left_mm,"))
+	assert.True(t, strings.HasPrefix(readingsText(t, "history.csv"), "station,date,most_remaining_mm,"))
 
 	// A line and the history in one call; a date without the time of day.
 	r = call("", "progress", "tern.toml", "today.csv", "--log", "carve.csv", "--history", "--date", "2026-03-20")

@@ -139,11 +139,7 @@ func writeTemplates(w io.Writer, j *job) error {
 }
 
 func writePlan(w io.Writer, j *job) error {
-	paper, err := render.ParsePlanPaper("A4")
-	if err != nil {
-		return err
-	}
-	return render.WritePlanPDF(w, j.plan, paper)
+	return render.WritePlanPDF(w, j.plan, export.Papers()[0])
 }
 
 func writePlanTable(w io.Writer, j *job) error {
