@@ -182,9 +182,6 @@ func (f *planFlags) choose(given *pflag.FlagSet) error {
 }
 
 func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error {
-	if err := f.table.check(); err != nil {
-		return err
-	}
 	if f.guide == "edge" {
 		p.renamed("--guide edge", "--guide side")
 		f.guide = carve.GuideSide.String()
