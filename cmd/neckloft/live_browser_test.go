@@ -50,6 +50,7 @@ func TestMain(m *testing.M) {
 	if shared.end != nil {
 		shared.end()
 	}
+	removeMakings()
 	os.Exit(code)
 }
 
