@@ -16,20 +16,38 @@ func Climb(f func(float64) float64, a, b float64, n int) (best, at float64) {
 }
 
 func ClimbWithin(f func(float64) float64, a, b float64, n int, tol float64) (best, at float64) {
-	best, at = f(a), a
+	best = f(a)
 	i := 0
 	for j := 1; j <= n; j++ {
-		x := Lerp(a, b, float64(j)/float64(n))
-		if v := f(x); v > best {
-			best, at, i = v, x, j
+		if v := f(step(a, b, j, n)); v > best {
+			best, i = v, j
 		}
 	}
+	return peakBeside(f, a, b, n, i, best, tol)
+}
+
+// PeakBeside is the second half of Maximize, for a caller who has looked at the
+// n+1 equal steps from a to b by quicker means: f is greatest, best, at step i.
+func PeakBeside(f func(float64) float64, a, b float64, n, i int, best float64) (float64, float64) {
+	return peakBeside(f, a, b, n, i, best, 1e-9*(b-a))
+}
+
+func peakBeside(f func(float64) float64, a, b float64, n, i int, best, tol float64) (float64, float64) {
+	at := step(a, b, i, n)
 	h := (b - a) / float64(n)
 	lo, hi := math.Max(a, a+h*float64(i-1)), math.Min(b, a+h*float64(i+1))
 	if v, x := peakWithin(f, lo, at, hi, tol); v > best {
 		best, at = v, x
 	}
 	return best, at
+}
+
+// step returns the place of one of n equal steps from a to b.
+func step(a, b float64, i, n int) float64 {
+	if i == 0 {
+		return a
+	}
+	return Lerp(a, b, float64(i)/float64(n))
 }
 
 // Peak is peakWithin to a millionth of the interval.
