@@ -55,11 +55,26 @@ func Peak(f func(float64) float64, a, m, b float64) (best, at float64) {
 	return peakWithin(f, a, m, b, 1e-6*(b-a))
 }
 
+// parabola returns how far from x the parabola through three points has its
+// peak, as p/q with q >= 0.
+func parabola(x, w, v, fx, fw, fv float64) (p, q float64) {
+	r := (x - w) * (fx - fv)
+	q = (x - v) * (fx - fw)
+	p = (x-v)*q - (x-w)*r
+	q = 2 * (q - r)
+	if q > 0 {
+		p = -p
+	}
+	return p, math.Abs(q)
+}
+
 // peakWithin returns the largest value of f on [a, b] near m, where f is greater
 // than at both ends or m is one of them, and where it lies. It is Brent's
 // method: parabolas through the best three points, and golden sections where
 // they mislead (R. P. Brent, Algorithms for Minimization without Derivatives,
 // 1973, chapter 5). It ends within tol of the place.
+//
+// It is long because it is that method's one loop, step for step.
 func peakWithin(f func(float64) float64, a, m, b, tol float64) (best, at float64) {
 	const gold = 0.3819660112501051
 	if !(tol > 0) {
@@ -79,14 +94,7 @@ func peakWithin(f func(float64) float64, a, m, b, tol float64) (best, at float64
 		}
 		golden := true
 		if math.Abs(e) > tol {
-			r := (x - w) * (fx - fv)
-			q := (x - v) * (fx - fw)
-			p := (x-v)*q - (x-w)*r
-			q = 2 * (q - r)
-			if q > 0 {
-				p = -p
-			}
-			q = math.Abs(q)
+			p, q := parabola(x, w, v, fx, fw, fv)
 			last := e
 			e = d
 			if math.Abs(p) < math.Abs(q*last/2) && p > q*(a-x) && p < q*(b-x) {
