@@ -322,8 +322,6 @@ func TestCutByGrid(t *testing.T) {
 	}
 }
 
-func ptr[T any](v T) *T { return &v }
-
 // TestLeave checks that what the plan's setting leaves is nowhere less than
 // asked for, and just that where it is decided.
 func TestLeave(t *testing.T) {
