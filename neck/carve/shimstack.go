@@ -226,7 +226,7 @@ func without(stock []Sheet, s Stack) []Sheet {
 	for _, p := range s.Parts {
 		taken[p.kind] = p.Pieces
 	}
-	var out []Sheet
+	out := []Sheet{} // not nil, which would be a stock that is not stated
 	for k, sheet := range stock {
 		if sheet.Count > 0 {
 			if sheet.Count -= taken[k]; sheet.Count == 0 {
