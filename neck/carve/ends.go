@@ -359,25 +359,6 @@ func (w *Wood) centre() WoodPoint {
 	return WoodPoint{along / area, down / area}
 }
 
-// centre returns x of the centre of the wood's side view, weighted by the
-// neck's width.
-func (w *Wood) centre() float64 {
-	area, moment := 0.0, 0.0
-	for _, p := range w.pieces {
-		k := int(math.Ceil((p.to - p.from) / 10))
-		for i := range k {
-			a, b := numeric.Lerp(p.from, p.to, float64(i)/float64(k)), numeric.Lerp(p.from, p.to, float64(i+1)/float64(k))
-			f := func(x float64) float64 {
-				in := numeric.Clamp(x, w.n.Start(), w.n.End())
-				return w.n.Width(in) * (p.depth(w.n, x) + w.n.Top(in))
-			}
-			area += shortRule.Integrate(f, a, b)
-			moment += shortRule.Integrate(func(x float64) float64 { return x * f(x) }, a, b)
-		}
-	}
-	return moment / area
-}
-
 // PackLevel is what a packing piece makes level.
 type PackLevel int
 
