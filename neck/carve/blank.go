@@ -85,7 +85,7 @@ func (p woodPiece) depth(n *neck.Neck, x float64) float64 {
 	if p.profile {
 		return n.Depth(x) + p.over
 	}
-	if p.to == p.from {
+	if p.to == p.from || p.d0 == p.d1 {
 		return p.d0
 	}
 	return numeric.Lerp(p.d0, p.d1, (x-p.from)/(p.to-p.from))
@@ -148,7 +148,7 @@ func (w *Wood) most(from, to float64, f func(x, depth float64) float64) (best, a
 	sort.Float64s(marks)
 	for _, p := range w.pieces {
 		lo, hi := math.Max(from, p.from), math.Min(to, p.to)
-		if !(lo <= hi) {
+		if !(lo < hi) && !(lo == hi && from == to) {
 			continue
 		}
 		g := func(x float64) float64 { return f(x, p.depth(w.n, x)) }
