@@ -414,3 +414,9 @@ func (w *Wood) Shares(t Taper) []Share {
 	}
 	return out
 }
+
+// Deepest returns the greatest depth of the wood now, and where it is: what
+// rails and carriage pass over.
+func (w *Wood) Deepest() (depth, x float64) {
+	return w.most(w.Start(), w.End(), func(_, d float64) float64 { return d })
+}

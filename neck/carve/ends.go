@@ -154,10 +154,15 @@ func (w *Wood) Reach(t Taper, tool EndTool) EndReach {
 	return r
 }
 
-// finished returns the wood with its ends cut to the finished back: as thin as
-// they can be made.
+// finished returns the wood with its ends cut to the finished back, as thin as
+// they can be made, and what lies beyond the neck's ends cut off.
 func (w *Wood) finished(t Taper) *Wood {
-	out := w
+	out := &Wood{n: w.n}
+	for _, p := range w.pieces {
+		if q := p.part(w.n, w.n.Start(), w.n.End()); q.to > q.from {
+			out.pieces = append(out.pieces, q)
+		}
+	}
 	for _, c := range [2][2]float64{{w.n.Start(), t.From}, {t.To, w.n.End()}} {
 		if c[0] < c[1] {
 			out = out.replace(woodPiece{from: c[0], to: c[1], profile: true})
@@ -170,7 +175,7 @@ func (w *Wood) finished(t Taper) *Wood {
 // plane of the flat back before the tool comes near.
 type Thinning struct {
 	BodyEnd  bool
-	Feature  string  // what the finished neck has where the margin is least: "volute", "headstock", "heel"
+	Feature  string  // what the finished neck has where the margin is least: "volute", "headstock", "heel"; "" beyond its end
 	From, To float64 // where to thin, in x, to give the tool the whole run
 
 	NowFrom, NowTo     float64 // depth of the wood at From and To now
@@ -191,6 +196,7 @@ type Thinning struct {
 // ThinCure is what thinning the ends does for a tool.
 type ThinCure struct {
 	Ends []Thinning // those that stand in the tool's way
+	Now  EndReach   // how far the tool goes with the ends as they are
 
 	// Reach is how far the tool then goes: the whole run where every thinning is
 	// possible, otherwise with the ends thinned to the plane as far as the
@@ -198,10 +204,22 @@ type ThinCure struct {
 	Reach EndReach
 }
 
+// gainLeast is a gain in mm that no cure is worth.
+const gainLeast = 0.5
+
+// Gains reports whether thinning lets the tool go farther, by enough to be
+// worth it.
+func (c ThinCure) Gains() bool {
+	if !c.Now.Possible {
+		return c.Reach.Possible
+	}
+	return c.Now.From-c.Reach.From > gainLeast || c.Reach.To-c.Now.To > gainLeast
+}
+
 // Thin returns the thinnings that give a tool the whole run, what they leave
 // over the finished back, and how far the tool goes with what can be thinned.
 func (w *Wood) Thin(t Taper, tool EndTool) ThinCure {
-	cure := ThinCure{Reach: w.finished(t).Reach(t, tool)}
+	cure := ThinCure{Now: w.Reach(t, tool), Reach: w.finished(t).Reach(t, tool)}
 	for _, body := range []bool{false, true} {
 		th, ok := w.thinEnd(t, tool, body)
 		if !ok {
@@ -254,7 +272,9 @@ func (w *Wood) thinEnd(t Taper, tool EndTool, body bool) (Thinning, bool) {
 	}
 	th.Margin, th.MarginAt = -short, at
 	th.Possible = th.Margin >= -proudLeast
-	th.Feature = featureAt(w.n.Spec(), w.n.VoluteCentre(), th.MarginAt, body)
+	if at >= w.n.Start() && at <= w.n.End() {
+		th.Feature = featureAt(w.n.Spec(), w.n.VoluteCentre(), at, body)
+	}
 	return th, true
 }
 
