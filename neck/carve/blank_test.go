@@ -81,9 +81,9 @@ func TestWoodOfSquaredBlank(t *testing.T) {
 	s := woodOf(t, n, Squared(22)).Shares(tp)[0]
 	assert.InDelta(t, 6, s.Sled, 1e-9)
 	assert.Zero(t, s.Saw)
-	s = woodOf(t, n, Squared(22.01)).Shares(tp)[0]
+	s = woodOf(t, n, Squared(22.001)).Shares(tp)[0]
 	assert.InDelta(t, 3, s.Sled, 1e-9)
-	assert.InDelta(t, 3.01, s.Saw, 1e-9)
+	assert.InDelta(t, 3.001, s.Saw, 1e-9)
 	assert.InDelta(t, s.Most, s.Saw+s.Sled, 1e-9)
 	s = woodOf(t, n, Squared(111)).Shares(tp)[0]
 	assert.InDelta(t, 92, s.Saw, 1e-9)
@@ -206,7 +206,12 @@ func TestWoodOfStackedHeel(t *testing.T) {
 		_, err := WoodNow(n, st, c)
 		assert.ErrorContains(t, err, want)
 	}
-	_, err := WoodNow(plain(t), StretchOf(plain(t)), BlankState{Depth: 32, Heel: EndStacked})
+	// Too short at the body end, and just long enough.
+	p := plain(t)
+	_, err := WoodNow(p, StretchOf(p), BlankState{Measured: []WoodPoint{{0, 30}, {p.End() - 0.01, 30}}})
+	assert.ErrorContains(t, err, "and the neck's wood runs from 0 mm to")
+	woodOf(t, p, BlankState{Measured: []WoodPoint{{0, 30}, {p.End(), 30}}})
+	_, err = WoodNow(p, StretchOf(p), BlankState{Depth: 32, Heel: EndStacked})
 	assert.ErrorContains(t, err, "the neck has no heel")
 }
 

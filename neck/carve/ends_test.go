@@ -79,6 +79,15 @@ func TestReachByHand(t *testing.T) {
 	r = w.Reach(tp, HandRouter(75))
 	assert.InDelta(t, 75, r.LostNut, 1e-2)
 	assert.InDelta(t, 75, r.LostBody, 1e-9)
+	// Wood that stands farther out than the plate reaches does not shorten the
+	// reach, nor lengthen it.
+	n := plain(t)
+	far := woodOf(t, n, BlankState{Measured: []WoodPoint{{0, 20}, {n.End(), 18}, {n.End() + 60, 18}, {n.End() + 60, 30}, {n.End() + 80, 30}}})
+	r = far.Reach(tp, EndTool{Half: 50, Clearance: 2})
+	assert.Equal(t, tp.To, r.To)
+	assert.Zero(t, r.LostBody)
+	assert.InDelta(t, n.End()+60, r.StopBody, 1e-9)
+	assert.InDelta(t, 20, far.Reach(tp, EndTool{Half: 80, Clearance: 2}).LostBody, 1e-9)
 	// A table without an end is not possible.
 	r = w.Reach(tp, RouterTable(0))
 	assert.False(t, r.Possible)

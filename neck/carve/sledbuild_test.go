@@ -295,6 +295,54 @@ func TestSagPackingByHand(t *testing.T) {
 	assert.True(t, d.Sag.Touches)
 }
 
+// TestSagPackingStock gives one slip that fits both of two packings: it is used
+// once. On feet of 5 mm the gaps are 5 mm plus a 200th of the place.
+func TestSagPackingStock(t *testing.T) {
+	tp := straightTaper(15, 17)
+	b := SledBuild{Span: 450, Bed: 12, RouterMass: 3.5, Allowed: 0.04, Under: 5, Fixed: true,
+		Plate: Plate{Thickness: 12, Width: 150, Modulus: 9000}}
+	d := dial(t, b, tp)
+	require.Len(t, d.Packings, 2)
+	assert.InDelta(t, 5.75, d.Packings[0].Height, 1e-9)
+	assert.InDelta(t, 150, d.Packings[0].At, 1e-9)
+	assert.InDelta(t, 6.5, d.Packings[1].Height, 1e-9)
+	assert.InDelta(t, 300, d.Packings[1].At, 1e-9)
+
+	b.Stock = []Sheet{{"shim slip", 2.25, 1}, {"slip", 5.9, 1}, {"thin slip", 0.5, 1}}
+	d = dial(t, b, tp)
+	require.Len(t, d.Packings, 2)
+	assert.Equal(t, "1 slip of 5.9 mm", d.Packings[0].Stack.Words(spec.Millimetre))
+	assert.InDelta(t, 180, d.Packings[0].At, 1e-9)
+	assert.Zero(t, d.Packings[1].Stack.Pieces()) // 0.5 mm alone fits nothing
+	assert.InDelta(t, 6.5, d.Packings[1].Height, 1e-9)
+	b.Stock[1].Count = 2
+	d = dial(t, b, tp)
+	assert.Equal(t, "1 slip of 5.9 mm and 1 thin slip of 0.5 mm", d.Packings[1].Stack.Words(spec.Millimetre))
+	assert.InDelta(t, 280, d.Packings[1].At, 1e-9)
+}
+
+// TestPackedOverhang follows the sag beyond supports that the run passes: over
+// their ends and the parts between.
+func TestPackedOverhang(t *testing.T) {
+	b := SledBuild{RouterMass: 3.5, Plate: Plate{Thickness: 12, Width: 150, Modulus: 9000}}
+	part := func(from, to, at float64) float64 {
+		p := b.Plate
+		p.From, p.To = from, to
+		return p.Sag(3.5, at)
+	}
+	r := packed(b, []float64{100, 200, 300}, 0, 300)
+	assert.InDelta(t, part(100, 200, 0), r.Most, 1e-12)
+	assert.Equal(t, 0.0, r.MostAt)
+	r = packed(b, []float64{100, 200, 300}, 100, 420)
+	assert.InDelta(t, part(200, 300, 420), r.Most, 1e-12)
+	assert.Equal(t, 420.0, r.MostAt)
+	assert.Zero(t, r.Least)
+	r = packed(b, []float64{100, 200, 400}, 110, 150)
+	assert.InDelta(t, part(100, 200, 150), r.Most, 1e-12)
+	assert.InDelta(t, part(100, 200, 110), r.Least, 1e-12)
+	assert.Equal(t, 110.0, r.LeastAt)
+}
+
 // TestPackedSag compares the sag between packings with a search that asks, at
 // every place, the part of the plate that it lies in.
 func TestPackedSag(t *testing.T) {
