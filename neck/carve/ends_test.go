@@ -249,6 +249,26 @@ func TestThinByHand(t *testing.T) {
 	assert.Contains(t, cure.Error(spec.Inch).Error(), " in into the volute")
 }
 
+// TestThinWithDip thins a blank with a dip on its headstock and two blocks at its
+// body end: the dip stays as it is and its margin counts, and the nearer block
+// stops the tool.
+func TestThinWithDip(t *testing.T) {
+	n := necktest.Demo(t)
+	_, tp := flatOf(n)
+	x := tp.To + 30
+	w := woodOf(t, n, BlankState{Measured: []WoodPoint{{n.Start(), 70}, {-60, 70}, {-60, 34}, {-20, 34}, {-20, 70}, {10, 70}, {10, 30},
+		{x, 30}, {x, 70}, {x + 10, 70}, {x + 10, 30}, {x + 30, 30}, {x + 30, 80}, {n.End(), 80}}})
+	tool := SledCarriage(100, 40)
+	checkThin(t, n, tp, w, tool)
+	th := w.Thin(tp, tool).Ends[0]
+	assert.InDelta(t, 34-n.Depth(-60), th.Margin, 1e-6)
+	assert.InDelta(t, -60, th.MarginAt, 1e-4)
+	r := w.Reach(tp, tool)
+	assert.InDelta(t, x, r.StopBody, 1e-9)
+	assert.InDelta(t, x-100, r.To, 1e-9)
+	assert.InDelta(t, 80-40-tp.Depth(x+30), r.ByBody, 1e-9)
+}
+
 // TestFeatureNames names what stands beside the run.
 func TestFeatureNames(t *testing.T) {
 	s := spec.Demo()
