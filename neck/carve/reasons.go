@@ -1,0 +1,150 @@
+package carve
+
+import (
+	"fmt"
+	"math"
+	"neckloft/neck"
+	"neckloft/neck/spec"
+)
+
+// Reason is why a setting is refused, or what to mind about it: a value with
+// its numbers and places, in mm. ReasonWords puts it into words.
+type Reason interface{ words(f phrase) string }
+
+// ReasonWords returns a reason as a sentence without its full stop, lengths in
+// the unit u.
+func ReasonWords(r Reason, n *neck.Neck, u spec.Unit) string { return r.words(phrase{n, u}) }
+
+// phrase prints lengths and places in one unit.
+type phrase struct {
+	n *neck.Neck
+	u spec.Unit
+}
+
+func (f phrase) length(mm float64) string { return f.u.Rounded(mm) }
+
+// least and most print a limit rounded to the side that keeps it.
+func (f phrase) least(mm float64) string { return f.u.Rounded(roundUp(f.u, mm)) }
+func (f phrase) most(mm float64) string  { return f.u.Rounded(roundDown(f.u, mm)) }
+
+// at names the station at x in the phrase's own unit.
+func (f phrase) at(x float64) string {
+	s := f.n.Spec()
+	fret := s.FretAt(x)
+	switch {
+	case fret < 0 || fret > float64(s.Scale.Frets)+0.5:
+		return "x = " + f.length(x)
+	case fret < 0.05:
+		return "the nut (x = " + f.length(x) + ")"
+	}
+	return "fret " + spec.Number(fret, 1) + " (x = " + f.length(x) + ")"
+}
+
+func (l LostGuide) words(f phrase) string {
+	line := fmt.Sprintf("at %s the bearing has %s of its guide to run on and needs %s more", f.at(l.X), f.length(math.Max(0, l.Has)), f.least(l.Missing))
+	switch {
+	case l.Bearing > 0 && l.Keeps.Least > l.Keeps.Most:
+		return line + fmt.Sprintf("; no height of this bearing holds: it has to be %s high or more", f.least(l.Bearing))
+	case l.Bearing > 0:
+		return line + fmt.Sprintf("; it holds from a height of %s, or take a bearing %s high or more", f.least(l.Keeps.Least), f.least(l.Bearing))
+	}
+	return line + fmt.Sprintf("; a template %s thick or more mends it, and without that the bearing holds up to a height of %s",
+		f.least(l.Template), f.most(l.Keeps.Most))
+}
+
+// TooHigh is a height that was asked for and cuts into the target.
+type TooHigh struct {
+	Height  float64
+	Over    float64 // beyond the deepest
+	Deepest Deepest
+}
+
+func (r TooHigh) words(f phrase) string {
+	why := "the bit's straight length ends there"
+	if r.Deepest.Touch != ContactLimits {
+		why = fmt.Sprintf("%s touches the target at %s, %s side", r.Deepest.Touch, f.at(r.Deepest.X), r.Deepest.Side)
+	}
+	return fmt.Sprintf("a height of %s lies %s beyond the one at which %s; allowed: up to %s",
+		f.length(r.Height), f.length(r.Over), why, f.most(r.Deepest.Height))
+}
+
+// CutsNothing is a height at which the bit takes off nothing.
+type CutsNothing struct{ Height float64 }
+
+func (r CutsNothing) words(f phrase) string {
+	return fmt.Sprintf("at a height of %s the bit takes off nothing", f.length(r.Height))
+}
+
+// SmallOpening is an opening of the table that the bit does not fit through.
+type SmallOpening struct{ Radius, Needed float64 }
+
+func (r SmallOpening) words(f phrase) string {
+	return fmt.Sprintf("the table's opening, %s across, is too small: at the table's surface the bit is %s across",
+		f.length(2*r.Radius), f.least(2*r.Needed))
+}
+
+// NoRoom is a stretch that is too short for the bit.
+type NoRoom struct {
+	Across, Room     float64
+	FromWhat, ToWhat string
+}
+
+func (r NoRoom) words(f phrase) string {
+	return fmt.Sprintf("the bit, %s across at the table's surface, has no room between %s and %s, %s apart",
+		f.length(r.Across), orEnd(r.FromWhat), orEnd(r.ToWhat), f.length(r.Room))
+}
+
+func (r Foul) words(f phrase) string {
+	what := "the " + r.What
+	if r.What == "blank" {
+		what = "the blank at the " + r.End.String()
+	}
+	line := fmt.Sprintf("%s reaches %s below the table at %s, and the neck does not lie down", what, f.length(r.By), f.at(r.X))
+	if r.Finished > 0 {
+		line += fmt.Sprintf("; thinning does not help, since the finished shape itself reaches %s below it", f.length(r.Finished))
+	} else {
+		line += fmt.Sprintf("; thin it there by %s or more", f.least(r.By))
+	}
+	line += fmt.Sprintf("; or put packing under the flat back, %s thicker than now", f.least(r.Packing))
+	if r.Half > 0 {
+		line += fmt.Sprintf("; or take a table that ends within %s of the bit's axis", f.most(r.Half))
+	}
+	return line
+}
+
+// NothingToStandOn is a cut from both sides that leaves nothing of the flat
+// back.
+type NothingToStandOn struct {
+	X     float64
+	Width float64 // on which it stands after the first side
+}
+
+func (r NothingToStandOn) words(f phrase) string {
+	return fmt.Sprintf("at %s the cuts of both sides meet, and the neck has nothing flat to stand on for the second side; leave the bit lower", f.at(r.X))
+}
+
+// NarrowStanding is a flat back that is narrow after both sides.
+type NarrowStanding struct{ X, Width float64 }
+
+func (r NarrowStanding) words(f phrase) string {
+	return fmt.Sprintf("at %s the neck stands on a flat only %s wide after both sides: hold it down over the flat, and support the other side with a block as high as the side stands",
+		f.at(r.X), f.length(r.Width))
+}
+
+// RunsOut is an end of the wood that the bit runs out over, where the bearing
+// leaves its guide.
+type RunsOut struct {
+	End    NeckEnd
+	Beyond float64 // how far the axis goes past the wood
+}
+
+func (r RunsOut) words(f phrase) string {
+	return fmt.Sprintf("at the %s the bit runs out over the end of the wood, where the bearing loses its guide: let the template stand %s or more past it, or leave the wood as much longer",
+		r.End, f.least(r.Beyond))
+}
+
+// FeedWords says which way to push the neck, and as seen from where.
+func FeedWords(t TableFeed) string {
+	return fmt.Sprintf("%s side on the bit: push the neck %s first (seen from above the table, glue face up, the bit turns counterclockwise; with the neck between you and the bit that is from right to left)",
+		t.Side, t.Leads)
+}

@@ -1,0 +1,278 @@
+package carve
+
+import (
+	"math"
+	"neckloft/neck"
+	"neckloft/neck/spec"
+)
+
+// NeckEnd is one of the neck's two ends.
+type NeckEnd int
+
+const (
+	NutEnd NeckEnd = iota
+	BodyEnd
+)
+
+// String names the end.
+func (e NeckEnd) String() string { return [...]string{"nut end", "body end"}[e] }
+
+// RouterTable is a table that a router hangs under, with the neck on it. The
+// bit comes up through the table, its bearing on top, and the neck lies with its
+// flat back down, so that all heights count up from the table's surface.
+// Lengths are in mm.
+type RouterTable struct {
+	// Half is how far the table reaches from the bit's axis along the feed; 0 is
+	// a table that is longer than the neck on both sides.
+	Half float64
+
+	// Opening is the radius of the opening that the bit comes through; 0 = not
+	// looked at.
+	Opening float64
+
+	// Screw is how far the screw that holds the bearing stands over it.
+	Screw float64
+
+	Guiding Guiding // what stands beside the bearing
+
+	// Packing is the thickness of what lies between the flat back and the table,
+	// at the stretch's ends; 0 for a neck that lies on the table itself.
+	Packing [2]float64
+
+	Ends [2]EndWood // what the wood is like beyond the stretch, by NeckEnd
+}
+
+// DefaultRouterTable returns a table longer than the neck, nothing under and
+// nothing on the neck, both ends at their finished shape. The bearing's screw is
+// taken to stand 4 mm over it: common practice, no published source.
+func DefaultRouterTable() RouterTable { return RouterTable{Screw: 4} }
+
+// Plane returns the table's surface under a flat back.
+func (t RouterTable) Plane(flat Taper) Plane {
+	from, to := flat.DepthFrom+t.Packing[NutEnd], flat.DepthTo+t.Packing[BodyEnd]
+	slope := (to - from) / flat.Length()
+	return Plane{Nut: from - slope*flat.From, Slope: slope}
+}
+
+// TableSetting is one height of a bit in a router table and what follows from
+// it. Heights count up from the table's surface; below it they are negative.
+type TableSetting struct {
+	Bit   Bit   // its Offset with what the guide adds
+	Plane Plane // the table's surface
+
+	// Deepest is the greatest height that the target allows with nothing left
+	// on it, and Leaves the one that leaves the allowance.
+	Deepest, Leaves Deepest
+
+	// Height is the arc's end, as it is set: Leaves, rounded to what can be
+	// dialled to the side of the shallower cut, or the height that was asked for.
+	Height     float64
+	Crown      float64 // of the arc
+	BearingTop float64 // the bearing's foot is at the arc's end
+	Tip        float64 // of the screw over the bearing
+
+	// Above is the largest radius of the bit over the table's surface, which
+	// decides how near it comes to what lies beyond the stretch.
+	Above    float64
+	From, To float64     // travel of the bit's axis, in x
+	Stops    []TableStop // none where the bit runs out over both ends
+
+	Feeds    [2]TableFeed // by side
+	Standing Standing
+	Bearing  []BearingAt // along the way, the first and last where the axis stops
+
+	// Refusals say why the table cannot be used so; Cautions what to mind.
+	Refusals, Cautions []Reason
+}
+
+// TableStop is a mark at which the bit's axis has to stop, the same on both
+// sides of the neck.
+type TableStop struct {
+	End     NeckEnd
+	Feature string  // what lies beyond: "volute", "nut", "heel"
+	Limit   float64 // x that no part of the bit over the table may pass
+	Axis    float64 // x of the bit's axis there
+}
+
+// TableFeed is which way the neck is pushed with one of its sides on the bit.
+type TableFeed struct {
+	Side  neck.Side
+	Leads NeckEnd // the end of the neck that goes first
+
+	// Towards is the sign of the way that the neck moves in x, nut to body.
+	Towards float64
+}
+
+// feed returns which way to push the neck. The bit turns counterclockwise seen
+// from above the table, with the neck's glue face up and its nut to the left.
+// Its edge meets the bass side, which is on the bit's far side then, moving
+// towards the nut, and the neck is pushed against that: body end first. Fed with
+// the treble side on the bit everything is turned round.
+//
+// Feeding against the cutter's rotation is in any router's manual.
+func feed(side neck.Side) TableFeed {
+	if side == neck.Bass {
+		return TableFeed{Side: side, Leads: BodyEnd, Towards: 1}
+	}
+	return TableFeed{Side: side, Leads: NutEnd, Towards: -1}
+}
+
+// Standing is what the neck stands on.
+type Standing struct {
+	From, To float64 // the part of the flat back that lies on the table or on the packing
+	Packed   bool    // it lies on packing
+
+	// Whole is the least width of the flat back before anything is cut, First
+	// after one side and Second after both, at the station At.
+	Whole, First, Second float64
+	At                   float64
+
+	// Packing is the greatest width that packing may have to stay clear of the
+	// bit; 0 without packing.
+	Packing float64
+}
+
+// SetTable works out the setting of a bit in a router table: the highest that
+// leaves the allowance, or the given height if it is not NaN. The unit decides
+// to what a height is rounded.
+//
+// What is wrong with the setting is in its Refusals. It is worked out all the
+// same, as far as it can be.
+func SetTable(w Workpiece, t RouterTable, b Bit, allowance, height float64, u spec.Unit) TableSetting {
+	s := TableSetting{Bit: t.Guiding.Held(b), Plane: t.Plane(w.Flat)}
+	s.Deepest = DeepestHeight(w, s.Plane, s.Bit, 0)
+	s.Leaves = s.Deepest
+	if allowance > 0 {
+		s.Leaves = DeepestHeight(w, s.Plane, s.Bit, allowance)
+	}
+	s.Height = roundDown(u, s.Leaves.Height)
+	if !math.IsNaN(height) {
+		s.Height = height
+		if over := height - s.Deepest.Height; over > 1e-6 {
+			s.refuse(TooHigh{Height: height, Over: over, Deepest: s.Deepest})
+		}
+	}
+	s.Crown = s.Height - b.Radius
+	s.BearingTop = s.Height + b.BearingHeight
+	s.Tip = s.BearingTop + t.Screw
+	s.Above = s.Bit.RadiusAbove(s.Height)
+	if t.Opening > 0 && t.Opening < s.Bit.radiusAt(s.Height) {
+		s.refuse(SmallOpening{Radius: t.Opening, Needed: s.Bit.radiusAt(s.Height)})
+	}
+	if c := w.cutter(s.Bit, s.Plane); !w.cuts(&c, s.Plane, s.Height) {
+		s.refuse(CutsNothing{Height: s.Height})
+	}
+	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		s.Feeds[side] = feed(side)
+	}
+	s.stop(w)
+	s.run(w, t)
+	s.stand(w, t)
+	for _, f := range t.fouls(w, s.Plane, s.From, s.To, s.Above) {
+		s.refuse(f)
+	}
+	return s
+}
+
+func (s *TableSetting) refuse(r Reason)  { s.Refusals = append(s.Refusals, r) }
+func (s *TableSetting) caution(r Reason) { s.Cautions = append(s.Cautions, r) }
+
+// stop bounds the travel of the axis. Where nothing lies beyond the stretch the
+// bit runs out over the end of the wood.
+func (s *TableSetting) stop(w Workpiece) {
+	st := w.Stretch
+	ends := [2]struct {
+		limit, sign float64
+		what        string
+	}{{st.From, 1, st.FromWhat}, {st.To, -1, st.ToWhat}}
+	axis := [2]float64{}
+	for end, e := range ends {
+		if e.what == "" {
+			axis[end] = e.limit - e.sign*s.Above
+			s.caution(RunsOut{End: NeckEnd(end), Beyond: s.Above})
+			continue
+		}
+		axis[end] = e.limit + e.sign*s.Above
+		s.Stops = append(s.Stops, TableStop{End: NeckEnd(end), Feature: e.what, Limit: e.limit, Axis: axis[end]})
+	}
+	s.From, s.To = axis[NutEnd], axis[BodyEnd]
+	if s.From >= s.To {
+		s.refuse(NoRoom{Across: 2 * s.Above, Room: st.Length(), FromWhat: st.FromWhat, ToWhat: st.ToWhat})
+		s.Stops = nil
+		s.From = (st.From + st.To) / 2
+		s.To = s.From
+	}
+}
+
+// way returns stations over the part of the stretch between two places of the
+// axis, both ends among them.
+func (w *Workpiece) way(from, to float64) []float64 {
+	part := w.Stretch
+	part.From, part.To = math.Max(part.From, from), math.Min(part.To, to)
+	if part.Length() < 1e-6 {
+		return []float64{part.From}
+	}
+	return stretchStations(w.Neck, part, 24)
+}
+
+// run follows the bearing along the way.
+func (s *TableSetting) run(w Workpiece, t RouterTable) {
+	xs := w.way(s.From, s.To)
+	for _, x := range xs {
+		s.Bearing = append(s.Bearing, t.Guiding.RunsAt(w.Neck, s.Plane, s.Bit, x, s.Height, w.Flat.Depth(x)))
+	}
+	if lost, any := t.Guiding.LosesAt(w, s.Plane, s.Bit, s.Height, xs, nil); any {
+		s.refuse(lost)
+	}
+}
+
+// stand works out what the neck stands on.
+func (s *TableSetting) stand(w Workpiece, t RouterTable) {
+	st := &s.Standing
+	st.From, st.To = w.Stretch.From, w.Stretch.To
+	st.Packed = t.Packing != [2]float64{}
+	st.Whole, st.First, st.Second = math.Inf(1), math.Inf(1), math.Inf(1)
+	clear := math.Inf(1)
+	k := w.cutter(s.Bit, s.Plane)
+	for _, x := range w.way(s.From, s.To) {
+		half := w.Neck.Width(x) / 2
+		in := k.inward(w.Flat.Depth(x)-s.Plane.depth(x, s.Height), through)
+		st.Whole = math.Min(st.Whole, 2*half)
+		st.First = math.Min(st.First, 2*half-in)
+		if v := 2 * (half - in); v < st.Second {
+			st.Second, st.At = v, x
+		}
+		clear = math.Min(clear, 2*(half-k.inward(s.Plane.Depth(x)-s.Plane.depth(x, s.Height), through)))
+	}
+	if st.Packed {
+		st.Packing = math.Max(0, clear)
+	}
+	switch {
+	case st.Second <= 0:
+		s.refuse(NothingToStandOn{X: st.At, Width: st.First})
+	case st.Second < narrowRidge:
+		s.caution(NarrowStanding{X: st.At, Width: st.Second})
+	}
+}
+
+// inward returns how far from the guide's line the cut reaches at the depth
+// below its arc's end, at most as far as its crown; 0 where it does not cut.
+func (c *cutter) inward(depth float64, t travel) float64 {
+	sin := depth / c.rise / c.Radius
+	if sin < 0 {
+		return 0
+	}
+	l, _ := c.arc(math.Asin(math.Min(1, sin)), t)
+	return math.Max(0, l)
+}
+
+// cuts reports whether a cutter with its arc's end at the given height takes
+// off anything of the workpiece.
+func (w *Workpiece) cuts(k *cutter, p Plane, height float64) bool {
+	for _, x := range []float64{w.Stretch.From, w.Stretch.To} {
+		if k.inward(w.Flat.Depth(x)-p.depth(x, height), through) > 0.005 {
+			return true
+		}
+	}
+	return false
+}
