@@ -195,8 +195,8 @@ func (g Guiding) Keeps(w Workpiece, p Plane, b Bit, xs []float64) HeightRange {
 type LostGuide struct {
 	X            float64 // where it has least
 	Has, Missing float64 // height of guide there, and what it needs more
-	Template     float64 // the least thickness of template that mends it; 0 = none does
-	Bearing      float64 // then the least height of bearing that does
+	Template     float64 // the least thickness of template that mends it; 0 = it need not change
+	Bearing      float64 // the least height of bearing that does; 0 = it need not change; with both, both
 	Keeps        HeightRange
 }
 
@@ -209,8 +209,17 @@ func (g Guiding) LosesAt(w Workpiece, p Plane, b Bit, height float64, xs []float
 	}
 	need := leastHold(b)
 	lost, any := LostGuide{}, false
+	short, longer, thicker := false, 0.0, 0.0
 	for _, x := range xs {
 		r := g.RunsAt(w.Neck, p, b, x, height, wall(x))
+		// What the bearing has of a template begins at its own foot, or where
+		// the side or the template itself begins.
+		under, from := g.under(w.Neck, p, x), math.Max(height, r.Wall)
+		if g.proud() > 0 || g.Board && height > r.Glue {
+			from = math.Max(height, under)
+		}
+		longer = math.Max(longer, from+leastContact-height)
+		thicker = math.Max(thicker, from+leastContact-under)
 		if r.Holds >= need-1e-9 {
 			continue
 		}
@@ -218,19 +227,14 @@ func (g Guiding) LosesAt(w Workpiece, p Plane, b Bit, height float64, xs []float
 			lost.X, lost.Has, lost.Missing = x, r.Holds, m
 		}
 		any = true
-		// What the bearing has of a template begins at its own foot, or where
-		// the side or the template itself begins.
-		under, from := g.under(w.Neck, p, x), math.Max(height, r.Wall)
-		if g.proud() > 0 || g.Board {
-			from = math.Max(height, under)
-		}
+		short = short || from+need > r.Top+1e-9
 		lost.Template = math.Max(lost.Template, from+need-under)
-		if from+need > r.Top+1e-9 {
-			lost.Bearing = math.Max(lost.Bearing, from+need-height)
-		}
 	}
-	if lost.Bearing > 0 {
-		lost.Template = 0
+	if short {
+		lost.Bearing, lost.Template = longer, thicker
+		if thicker <= g.Template {
+			lost.Template = 0
+		}
 	}
 	lost.Keeps = g.Keeps(w, p, b, xs)
 	return lost, any

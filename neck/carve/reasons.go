@@ -42,14 +42,23 @@ func (f phrase) at(x float64) string {
 
 func (l LostGuide) words(f phrase) string {
 	line := fmt.Sprintf("at %s the bearing has %s of its guide to run on and needs %s more", f.at(l.X), f.length(math.Max(0, l.Has)), f.least(l.Missing))
+	var cure string
 	switch {
-	case l.Bearing > 0 && l.Keeps.Least > l.Keeps.Most:
-		return line + fmt.Sprintf("; no height of this bearing holds: it has to be %s high or more", f.least(l.Bearing))
+	case l.Bearing > 0 && l.Template > 0:
+		cure = fmt.Sprintf("a bearing %s high or more and a template %s thick or more mend it", f.least(l.Bearing), f.least(l.Template))
 	case l.Bearing > 0:
-		return line + fmt.Sprintf("; it holds from a height of %s, or take a bearing %s high or more", f.least(l.Keeps.Least), f.least(l.Bearing))
+		cure = fmt.Sprintf("a bearing %s high or more mends it", f.least(l.Bearing))
+	default:
+		cure = fmt.Sprintf("a template %s thick or more mends it", f.least(l.Template))
 	}
-	return line + fmt.Sprintf("; a template %s thick or more mends it, and without that the bearing holds up to a height of %s",
-		f.least(l.Template), f.most(l.Keeps.Most))
+	switch least, most := roundUp(f.u, l.Keeps.Least), roundDown(f.u, l.Keeps.Most); {
+	case least > most:
+		return line + "; " + cure + ", and without that no height holds"
+	case l.Bearing > 0:
+		return line + fmt.Sprintf("; %s, and without that it holds from a height of %s to %s", cure, f.length(least), f.length(most))
+	default:
+		return line + fmt.Sprintf("; %s, and without that it holds up to a height of %s", cure, f.length(most))
+	}
 }
 
 // TooHigh is a height that was asked for and cuts into the target.
