@@ -36,7 +36,8 @@ type RouterTable struct {
 	Guiding Guiding // what stands beside the bearing
 
 	// Packing is the thickness of what lies between the flat back and the table,
-	// at the stretch's ends; 0 for a neck that lies on the table itself.
+	// at the stretch's ends and square to the glue plane; 0 for a neck that lies
+	// on the table itself.
 	Packing [2]float64
 
 	Ends [2]EndWood // what the wood is like beyond the stretch, by NeckEnd

@@ -56,7 +56,7 @@ type Foul struct {
 	Level [2]float64
 
 	// Half is the greatest reach of the table from the bit's axis that this part
-	// of the wood never comes over; 0 if the table would end within the bit.
+	// of the wood never comes over; 0 if that is too short to carry the neck.
 	Half float64
 }
 
@@ -105,9 +105,10 @@ func (t RouterTable) fouls(w Workpiece, p Plane, from, to, bit float64) []Foul {
 				f.By, f.X = by, x
 			}
 			// What stands out most may lie between the stations.
-			if i > 0 && i+1 < len(xs) && by >= f.By {
+			if i > 0 && i+1 < len(xs) && by >= f.By && wood.name(n, xs[i-1]) == what && wood.name(n, xs[i+1]) == what {
 				if v, at := numeric.Peak(under, xs[i-1], x, xs[i+1]); v > f.By {
 					f.By, f.X = v, at
+					f.Finished = math.Max(f.Finished, -p.height(at, n.Depth(at)))
 				}
 			}
 		}
@@ -115,14 +116,18 @@ func (t RouterTable) fouls(w Workpiece, p Plane, from, to, bit float64) []Foul {
 	}
 	for i := range out {
 		f := &out[i]
-		f.Packing = f.By
-		if f.Half <= bit+1 {
+		f.Packing = f.By * p.rise()
+		if f.Half < bit+shortTable {
 			f.Half = 0
 		}
 		f.Level = [2]float64{deepest - w.Flat.DepthFrom, deepest - w.Flat.DepthTo}
 	}
 	return out
 }
+
+// shortTable is how far a table must go on past the bit, in mm, to carry a neck:
+// common practice, no published source.
+const shortTable = 25
 
 // foulSlack is how far wood may reach below the table unnoticed: a rounding
 // error of the flat that both share.
@@ -136,7 +141,7 @@ func (e EndWood) name(n *neck.Neck, x float64) string {
 		return "blank"
 	case s.Heel != nil && x >= n.HeelStart():
 		return "heel"
-	case s.Volute != nil && math.Abs(x-n.VoluteCentre()) <= s.Volute.Length/2:
+	case s.Volute != nil && x >= n.VoluteCentre() && x <= n.VoluteCentre()+s.Volute.Length/2:
 		return "volute"
 	case x < 0:
 		return "headstock"
