@@ -89,15 +89,32 @@ func (t *target) deepest(p Plane, b Bit) Deepest {
 		}
 		return h
 	}
+	// A rough look, which finds heights up to the margin too great, tells where
+	// a closer one is worth its while. Between two stations there may be a dip, and
+	// it is no deeper below them than they differ from their neighbours.
+	const margin = 0.1
 	heights := make([]float64, len(t.curves))
+	least := math.Inf(1)
 	for i := range t.curves {
+		e, _, _ := t.curves[i].deepest(&k, t.allowance, true)
+		heights[i] = p.height(t.curves[i].s.X, e)
+		least = math.Min(least, heights[i])
+	}
+	beside := func(i int) (lo, hi int, slack float64) {
+		lo, hi = max(i-2, i%2), min(i+2, len(t.curves)-2+i%2)
+		return lo, hi, math.Max(math.Abs(heights[lo]-heights[i]), math.Abs(heights[hi]-heights[i]))
+	}
+	var near []int
+	for i := range t.curves {
+		if _, _, slack := beside(i); heights[i] <= least+margin+slack {
+			near = append(near, i)
+		}
+	}
+	for _, i := range near {
 		heights[i] = take(&t.curves[i])
 	}
-	// Between two stations there may be a dip, and it is no deeper below them
-	// than they differ from their neighbours.
-	for i := range t.curves {
-		lo, hi := max(i-2, i%2), min(i+2, len(t.curves)-2+i%2)
-		slack := math.Max(math.Abs(heights[lo]-heights[i]), math.Abs(heights[hi]-heights[i]))
+	for _, i := range near {
+		lo, hi, slack := beside(i)
 		if heights[lo] < heights[i] || heights[hi] < heights[i] || slack < 1e-7 || heights[i] > best.Height+slack {
 			continue
 		}
