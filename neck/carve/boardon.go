@@ -153,7 +153,7 @@ type LostOnBoard struct {
 
 func (r LostOnBoard) words(f phrase) string {
 	return fmt.Sprintf("at %s the bearing has %s of the board's edge to run on and needs %s more; it holds from a height of %s over the bench",
-		f.at(r.X), f.length(r.Has), f.least(r.Missing), f.least(r.From))
+		f.at(r.X), f.most(r.Has), f.least(r.Missing), f.least(r.From))
 }
 
 // Steady returns what holds the neck level on its crown: the gaps under the

@@ -185,7 +185,7 @@ func TestOnBench(t *testing.T) {
 	// begins 1.0025 over the crown at the nut: from 2.0025 over it.
 	o.Under = 20
 	assert.Empty(t, words(22.01, spec.Millimetre))
-	assert.Equal(t, []string{"at the nut (x = 0 mm) the bearing has 1 mm of the board's edge to run on and needs 0.01 mm more; it holds from a height of 22.01 mm over the bench"},
+	assert.Equal(t, []string{"at the nut (x = 0 mm) the bearing has 0.99 mm of the board's edge to run on and needs 0.01 mm more; it holds from a height of 22.01 mm over the bench"},
 		words(22.0, spec.Millimetre))
 	assert.Equal(t, []string{"at the nut (x = 0 in) the bearing has 0 in of the board's edge to run on and needs 0.04 in more; it holds from a height of 0.867 in over the bench"},
 		words(20, spec.Inch))
@@ -197,11 +197,11 @@ func TestBoardAsGuideOfTable(t *testing.T) {
 	n := necktest.HalfCylinder(t, 22, func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 242, 242 })
 	w := workpieceOf(n)
 	table := DefaultRouterTable()
-	s := SetTable(w, table, DefaultBit(25.4), 0, math.NaN(), spec.Millimetre)
+	s := SetTable(w, table, DefaultBit(25.4), 0, math.NaN(), 3, spec.Millimetre)
 	require.Len(t, s.Refusals, 1)
 	require.IsType(t, LostGuide{}, s.Refusals[0])
 	table.Guiding.Board = true
-	s = SetTable(w, table, DefaultBit(25.4), 0, math.NaN(), spec.Millimetre)
+	s = SetTable(w, table, DefaultBit(25.4), 0, math.NaN(), 3, spec.Millimetre)
 	assert.Empty(t, s.Refusals)
 	assert.InDelta(t, 22, s.Height, 1e-9)
 	edge := 6 - (242 - math.Sqrt(242*242-22*22))

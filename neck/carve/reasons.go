@@ -2,7 +2,6 @@ package carve
 
 import (
 	"fmt"
-	"math"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 )
@@ -41,7 +40,7 @@ func (f phrase) at(x float64) string {
 }
 
 func (l LostGuide) words(f phrase) string {
-	line := fmt.Sprintf("at %s the bearing has %s of its guide to run on and needs %s more", f.at(l.X), f.length(math.Max(0, l.Has)), f.least(l.Missing))
+	line := fmt.Sprintf("at %s the bearing has %s of its guide to run on and needs %s more", f.at(l.X), f.most(l.Has), f.least(l.Missing))
 	var cure string
 	switch {
 	case l.Bearing > 0 && l.Template > 0:
@@ -122,22 +121,33 @@ func (r Foul) words(f phrase) string {
 }
 
 // NothingToStandOn is a cut from both sides that leaves nothing of the flat
-// back.
+// back, or of the packing under it, to stand on.
 type NothingToStandOn struct {
-	X     float64
-	Width float64 // on which it stands after the first side
+	X      float64
+	Packed bool
 }
 
 func (r NothingToStandOn) words(f phrase) string {
-	return fmt.Sprintf("at %s the cuts of both sides meet, and the neck has nothing flat to stand on for the second side; leave the bit lower", f.at(r.X))
+	what := "the neck has nothing flat to stand on for the second side"
+	if r.Packed {
+		what = "there is no room between them for packing"
+	}
+	return fmt.Sprintf("at %s the cuts of both sides meet, and %s; set the bit lower", f.at(r.X), what)
 }
 
-// NarrowStanding is a flat back that is narrow after both sides.
-type NarrowStanding struct{ X, Width float64 }
+// NarrowStanding is a flat back that is narrow after both sides, or packing
+// that has to be.
+type NarrowStanding struct {
+	X, Width float64
+	Packed   bool
+}
 
 func (r NarrowStanding) words(f phrase) string {
-	return fmt.Sprintf("at %s the neck stands on a flat only %s wide after both sides: hold it down over the flat, and support the other side with a block as high as the side stands",
-		f.at(r.X), f.length(r.Width))
+	what := "the neck stands on a flat only " + f.most(r.Width) + " wide after both sides"
+	if r.Packed {
+		what = "the packing may be only " + f.most(r.Width) + " wide"
+	}
+	return fmt.Sprintf("at %s %s: hold the neck down over it, and support the side that hangs over with a block as high as it stands", f.at(r.X), what)
 }
 
 // RunsOut is an end of the wood that the bit runs out over, where the bearing

@@ -1,6 +1,7 @@
 package carve
 
 import (
+	"fmt"
 	"math"
 	"neckloft/neck"
 	"neckloft/neck/spec"
@@ -48,6 +49,43 @@ type RouterTable struct {
 // taken to stand 4 mm over it: common practice, no published source.
 func DefaultRouterTable() RouterTable { return RouterTable{Screw: 4} }
 
+// Check refuses measures that no table has, or that do not go together; lengths
+// in the message are in the unit u.
+func (t RouterTable) Check(u spec.Unit) error {
+	g := t.Guiding
+	for _, c := range []struct {
+		what      string
+		v, lo, hi float64
+		none      bool // 0 stands for none
+	}{
+		{"the table's reach from the bit's axis", t.Half, 20, 3000, true},
+		{"the radius of the table's opening", t.Opening, 3, 200, true},
+		{"the screw's height over the bearing", t.Screw, 0, 50, false},
+		{"the template's thickness", g.Template, 0.5, 100, true},
+		{"the template's overhang", g.Overhang, 0, 50, false},
+		{"the tape's thickness", g.Tape, 0, 10, false},
+		{"the packing's thickness at the nut end", t.Packing[NutEnd], 0, 200, false},
+		{"the packing's thickness at the body end", t.Packing[BodyEnd], 0, 200, false},
+		{"the allowance of the wood at the nut end", t.Ends[NutEnd].Allowance, 0, 100, false},
+		{"the allowance of the wood at the body end", t.Ends[BodyEnd].Allowance, 0, 100, false},
+		{"the wood's depth at the nut end", t.Ends[NutEnd].Depth, 1, 500, t.Ends[NutEnd].State != EndSquared},
+		{"the wood's depth at the body end", t.Ends[BodyEnd].Depth, 1, 500, t.Ends[BodyEnd].State != EndSquared},
+	} {
+		if c.none && c.v == 0 || c.v >= c.lo && c.v <= c.hi {
+			continue
+		}
+		return fmt.Errorf("%s is %s; allowed: %s to %s", c.what, u.Format(c.v), u.Format(c.lo), u.Format(c.hi))
+	}
+	switch {
+	case g.Overhang > 0 && g.Template == 0:
+		return fmt.Errorf("an overhang of %s goes with a template; give the template's thickness too", u.Format(g.Overhang))
+	case t.Half > 0 && t.Opening >= t.Half:
+		return fmt.Errorf("the table's opening has a radius of %s and the table reaches only %s from the bit's axis; allowed: an opening within the table",
+			u.Format(t.Opening), u.Format(t.Half))
+	}
+	return nil
+}
+
 // Plane returns the table's surface under a flat back.
 func (t RouterTable) Plane(flat Taper) Plane {
 	from, to := flat.DepthFrom+t.Packing[NutEnd], flat.DepthTo+t.Packing[BodyEnd]
@@ -78,6 +116,7 @@ type TableSetting struct {
 	From, To float64     // travel of the bit's axis, in x
 	Stops    []TableStop // none where the bit runs out over both ends
 
+	Passes   []float64    // heights of the arc's end, one after the other, the last Height
 	Feeds    [2]TableFeed // by side
 	Standing Standing
 	Bearing  []BearingAt // along the way, the first and last where the axis stops
@@ -124,22 +163,23 @@ type Standing struct {
 	Packed   bool    // it lies on packing
 
 	// Whole is the least width of the flat back before anything is cut, First
-	// after one side and Second after both, at the station At.
+	// after one side and Second after both.
 	Whole, First, Second float64
-	At                   float64
 
 	// Packing is the greatest width that packing may have to stay clear of the
-	// bit; 0 without packing.
+	// bit on both sides; 0 without packing.
 	Packing float64
+
+	At float64 // the station that decides: for Packing where there is some, or for Second
 }
 
 // SetTable works out the setting of a bit in a router table: the highest that
-// leaves the allowance, or the given height if it is not NaN. The unit decides
-// to what a height is rounded.
+// leaves the allowance, or the given height if it is not NaN, reached in passes
+// of the given step. The unit decides to what a height is rounded.
 //
 // What is wrong with the setting is in its Refusals. It is worked out all the
 // same, as far as it can be.
-func SetTable(w Workpiece, t RouterTable, b Bit, allowance, height float64, u spec.Unit) TableSetting {
+func SetTable(w Workpiece, t RouterTable, b Bit, allowance, height, step float64, u spec.Unit) TableSetting {
 	s := TableSetting{Bit: t.Guiding.Held(b), Plane: t.Plane(w.Flat)}
 	s.Deepest = DeepestHeight(w, s.Plane, s.Bit, 0)
 	s.Leaves = s.Deepest
@@ -160,8 +200,13 @@ func SetTable(w Workpiece, t RouterTable, b Bit, allowance, height float64, u sp
 	if t.Opening > 0 && t.Opening < s.Bit.radiusAt(s.Height) {
 		s.refuse(SmallOpening{Radius: t.Opening, Needed: s.Bit.radiusAt(s.Height)})
 	}
-	if c := w.cutter(s.Bit, s.Plane); !w.cuts(&c, s.Plane, s.Height) {
+	if k := w.cutter(s.Bit, s.Plane); !w.cuts(&k, s.Plane, s.Height) {
 		s.refuse(CutsNothing{Height: s.Height})
+	} else {
+		for _, h := range passHeights(w.first(&k, s.Plane), s.Height, step) {
+			s.Passes = append(s.Passes, roundDown(u, h))
+		}
+		s.Passes[len(s.Passes)-1] = s.Height
 	}
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 		s.Feeds[side] = feed(side)
@@ -233,7 +278,7 @@ func (s *TableSetting) stand(w Workpiece, t RouterTable) {
 	st.From, st.To = w.Stretch.From, w.Stretch.To
 	st.Packed = t.Packing != [2]float64{}
 	st.Whole, st.First, st.Second = math.Inf(1), math.Inf(1), math.Inf(1)
-	clear := math.Inf(1)
+	clear, clearAt := math.Inf(1), 0.0
 	k := w.cutter(s.Bit, s.Plane)
 	for _, x := range w.way(s.From, s.To) {
 		half := w.Neck.Width(x) / 2
@@ -243,16 +288,20 @@ func (s *TableSetting) stand(w Workpiece, t RouterTable) {
 		if v := 2 * (half - in); v < st.Second {
 			st.Second, st.At = v, x
 		}
-		clear = math.Min(clear, 2*(half-k.inward(s.Plane.Depth(x)-s.Plane.depth(x, s.Height), through)))
+		if v := 2 * (half - k.inward(s.Plane.Depth(x)-s.Plane.depth(x, s.Height), through)); v < clear {
+			clear, clearAt = v, x
+		}
 	}
+	width := st.Second
 	if st.Packed {
 		st.Packing = math.Max(0, clear)
+		width, st.At = st.Packing, clearAt
 	}
 	switch {
-	case st.Second <= 0:
-		s.refuse(NothingToStandOn{X: st.At, Width: st.First})
-	case st.Second < narrowRidge:
-		s.caution(NarrowStanding{X: st.At, Width: st.Second})
+	case width <= 0:
+		s.refuse(NothingToStandOn{X: st.At, Packed: st.Packed})
+	case width < narrowRidge:
+		s.caution(NarrowStanding{X: st.At, Width: width, Packed: st.Packed})
 	}
 }
 
@@ -265,6 +314,41 @@ func (c *cutter) inward(depth float64, t travel) float64 {
 	}
 	l, _ := c.arc(math.Asin(math.Min(1, sin)), t)
 	return math.Max(0, l)
+}
+
+// first returns the height at which a cutter just touches the workpiece's flat
+// back: from there the passes begin.
+func (w *Workpiece) first(k *cutter, p Plane) float64 {
+	least := math.Inf(1)
+	beta, ok := k.begin(through)
+	if !ok {
+		return least
+	}
+	_, below := k.arc(beta, through)
+	for _, x := range []float64{w.Stretch.From, w.Stretch.To} {
+		least = math.Min(least, p.height(x, w.Flat.Depth(x)-below))
+	}
+	return least
+}
+
+// passHeights returns the heights of the passes from the first touch to the
+// last, each a step deeper than the one before. A last pass too thin to cut
+// would rub and burn: the one before it gives way.
+func passHeights(first, last, step float64) []float64 {
+	const thin = 0.5
+	count := max(1, int(math.Ceil((last-first)/step-1e-6)))
+	out := make([]float64, count)
+	for i := range out {
+		v := first + float64(i+1)*step
+		switch i {
+		case count - 1:
+			v = last
+		case count - 2:
+			v = math.Max(math.Min(v, last-thin), v-step/2)
+		}
+		out[i] = v
+	}
+	return out
 }
 
 // cuts reports whether a cutter with its arc's end at the given height takes

@@ -109,7 +109,7 @@ func wholeNeck(n *neck.Neck, x float64) []float64 {
 // neck over its surface, which the neck's own refusals ask for.
 func packed(t testing.TB, w Workpiece, b Bit) RouterTable {
 	table := DefaultRouterTable()
-	s := SetTable(w, table, b, 0, math.NaN(), spec.Millimetre)
+	s := SetTable(w, table, b, 0, math.NaN(), 3, spec.Millimetre)
 	lift := 0.0
 	for _, r := range s.Refusals {
 		if f, ok := r.(Foul); ok {
@@ -134,7 +134,7 @@ func TestTableInSpace(t *testing.T) {
 		for _, b := range []Bit{tall(8, 0), tall(16, 0.7), tall(25.4, 0), tall(45, 5), {Radius: 19, Offset: 1.5, BearingHeight: 5, Straight: 90, Diameter: 60}} {
 			t.Run(fmt.Sprintf("%s/R%g", n.Spec().Name, b.Radius), func(t *testing.T) {
 				table := packed(t, w, b)
-				s := SetTable(w, table, b, 0, math.NaN(), n.Spec().Units)
+				s := SetTable(w, table, b, 0, math.NaN(), 3, n.Spec().Units)
 				for _, r := range s.Refusals {
 					_, foul := r.(Foul)
 					require.False(t, foul, "the packing lifts it clear")
@@ -164,7 +164,7 @@ func TestTableStopsInSpace(t *testing.T) {
 		n := readNeck(t, name)
 		w := workpieceOf(n)
 		for _, b := range []Bit{tall(16, 0), tall(25.4, 0.6), tall(32, 2)} {
-			s := SetTable(w, DefaultRouterTable(), b, 0, math.NaN(), spec.Millimetre)
+			s := SetTable(w, DefaultRouterTable(), b, 0, math.NaN(), 3, spec.Millimetre)
 			if s.From == s.To {
 				continue
 			}
@@ -194,7 +194,7 @@ func TestTableOfAnyNeck(t *testing.T) {
 		b := tall(rapid.Float64Range(2, 40).Draw(t, "radius"), rapid.SampledFrom([]float64{0, 0, 0.8}).Draw(t, "offset"))
 		table := DefaultRouterTable()
 		table.Packing = [2]float64{rapid.Float64Range(0, 12).Draw(t, "packing nut"), rapid.Float64Range(0, 12).Draw(t, "packing body")}
-		s := SetTable(w, table, b, 0, math.NaN(), n.Spec().Units)
+		s := SetTable(w, table, b, 0, math.NaN(), 3, n.Spec().Units)
 		var xs []float64
 		for i := range 31 {
 			xs = append(xs, numeric.Lerp(w.Stretch.From, w.Stretch.To, float64(i)/30))
@@ -227,7 +227,7 @@ func tableNeck(t testing.TB, change func(*spec.Spec)) *neck.Neck {
 // cuts below its crown with its whole diameter of 20 + 12.7 mm.
 func TestTableHeightsByHand(t *testing.T) {
 	w := workpieceOf(necktest.HalfCylinder(t, 22, nil))
-	s := SetTable(w, DefaultRouterTable(), DefaultBit(10), 0, math.NaN(), spec.Millimetre)
+	s := SetTable(w, DefaultRouterTable(), DefaultBit(10), 0, math.NaN(), 3, spec.Millimetre)
 	require.Empty(t, s.Refusals)
 	assert.InDelta(t, 13.5609, s.Deepest.Height, 1e-4)
 	assert.InDelta(t, 13.56, s.Height, 1e-12)
@@ -250,12 +250,12 @@ func TestTableHeightsByHand(t *testing.T) {
 	assert.Equal(t, RunsOut{End: NutEnd, Beyond: s.Above}, s.Cautions[0])
 
 	// In inches the height is 0.533, to the side of the shallower cut.
-	s = SetTable(w, DefaultRouterTable(), DefaultBit(10), 0, math.NaN(), spec.Inch)
+	s = SetTable(w, DefaultRouterTable(), DefaultBit(10), 0, math.NaN(), 3, spec.Inch)
 	assert.InDelta(t, 0.533*25.4, s.Height, 1e-12)
 
 	// With half a millimetre left the crown stays off a circle of 22.5: its arc's
 	// end is at √(22.5²-12²) - 10 = 9.0329 below the glue plane.
-	s = SetTable(w, DefaultRouterTable(), DefaultBit(10), 0.5, math.NaN(), spec.Millimetre)
+	s = SetTable(w, DefaultRouterTable(), DefaultBit(10), 0.5, math.NaN(), 3, spec.Millimetre)
 	assert.InDelta(t, 12.9671, s.Leaves.Height, 1e-4)
 	assert.InDelta(t, 12.96, s.Height, 1e-12)
 }
@@ -268,7 +268,7 @@ func TestTableStopsByHand(t *testing.T) {
 	w := workpieceOf(n)
 	table := DefaultRouterTable()
 	table.Half = 30
-	s := SetTable(w, table, DefaultBit(25.4), 0, 12, spec.Millimetre)
+	s := SetTable(w, table, DefaultBit(25.4), 0, 12, 3, spec.Millimetre)
 	assert.InDelta(t, 9.3634, s.Above, 1e-4)
 	require.Len(t, s.Stops, 1)
 	heel := n.HeelStart()
@@ -276,7 +276,7 @@ func TestTableStopsByHand(t *testing.T) {
 	assert.InDelta(t, heel-s.Above, s.To, 1e-12)
 	assert.InDelta(t, -s.Above, s.From, 1e-12)
 	table.Packing = [2]float64{3, 3}
-	s = SetTable(w, table, DefaultBit(25.4), 0, 15, spec.Millimetre)
+	s = SetTable(w, table, DefaultBit(25.4), 0, 15, 3, spec.Millimetre)
 	assert.InDelta(t, 11.2522, s.Above, 1e-4)
 	// The packing stays clear of the bit, which comes 11.2522 - 6.35 past the side
 	// of a neck 44 mm wide.
@@ -303,9 +303,9 @@ func TestTableStopsByHand(t *testing.T) {
 	n = necktest.Demo(t)
 	w = workpieceOf(n)
 	room := w.Stretch.Length()
-	s = SetTable(w, table, Bit{Radius: 10, BearingHeight: 5, Straight: 60, Diameter: room - 0.1}, 0, 13, spec.Millimetre)
+	s = SetTable(w, table, Bit{Radius: 10, BearingHeight: 5, Straight: 60, Diameter: room - 0.1}, 0, 13, 3, spec.Millimetre)
 	assert.InDelta(t, 0.1, s.To-s.From, 1e-9)
-	s = SetTable(w, table, Bit{Radius: 10, BearingHeight: 5, Straight: 60, Diameter: room + 0.1}, 0, 13, spec.Millimetre)
+	s = SetTable(w, table, Bit{Radius: 10, BearingHeight: 5, Straight: 60, Diameter: room + 0.1}, 0, 13, 3, spec.Millimetre)
 	assert.Empty(t, s.Stops)
 	assert.Contains(t, s.Refusals, NoRoom{Across: room + 0.1, Room: room, FromWhat: "volute", ToWhat: "heel"})
 }
@@ -340,7 +340,7 @@ func TestTableFouls(t *testing.T) {
 		if change != nil {
 			change(&table)
 		}
-		s = SetTable(w, table, DefaultBit(10), 0.5, math.NaN(), spec.Millimetre)
+		s = SetTable(w, table, DefaultBit(10), 0.5, math.NaN(), 3, spec.Millimetre)
 		for _, r := range s.Refusals {
 			if f, ok := r.(Foul); ok {
 				fouls = append(fouls, f)
@@ -406,7 +406,7 @@ func TestTableFoulsOfHead(t *testing.T) {
 		w := workpieceOf(n)
 		b := DefaultBit(12.7)
 		table := DefaultRouterTable()
-		s := SetTable(w, table, b, 0.5, math.NaN(), spec.Millimetre)
+		s := SetTable(w, table, b, 0.5, math.NaN(), 3, spec.Millimetre)
 		most := map[NeckEnd]float64{}
 		var level [2]float64
 		found := map[NeckEnd]float64{}
@@ -436,7 +436,7 @@ func TestTableFoulsOfHead(t *testing.T) {
 		}
 		// The wedge lays the glue face level, and nothing reaches below it.
 		table.Packing = level
-		s = SetTable(w, table, b, 0.5, math.NaN(), spec.Millimetre)
+		s = SetTable(w, table, b, 0.5, math.NaN(), 3, spec.Millimetre)
 		assert.InDelta(t, 0, s.Plane.Slope, 1e-12)
 		for _, r := range s.Refusals {
 			_, foul := r.(Foul)
@@ -452,7 +452,7 @@ func TestTableThinning(t *testing.T) {
 	w := workpieceOf(n)
 	table := DefaultRouterTable()
 	table.Ends[BodyEnd] = EndWood{State: EndSquared, Depth: 18}
-	s := SetTable(w, table, DefaultBit(10), 0.5, math.NaN(), spec.Millimetre)
+	s := SetTable(w, table, DefaultBit(10), 0.5, math.NaN(), 3, spec.Millimetre)
 	require.Len(t, s.Refusals, 1)
 	f := s.Refusals[0].(Foul)
 	assert.InDelta(t, 3, f.By, 1e-9)
@@ -460,7 +460,7 @@ func TestTableThinning(t *testing.T) {
 	assert.Contains(t, ReasonWords(f, n, spec.Millimetre), "the blank at the body end reaches 3 mm below the table")
 	assert.Contains(t, ReasonWords(f, n, spec.Millimetre), "; thin it there by 3 mm or more; or put packing")
 	table.Ends[BodyEnd].Depth = 15
-	s = SetTable(w, table, DefaultBit(10), 0.5, math.NaN(), spec.Millimetre)
+	s = SetTable(w, table, DefaultBit(10), 0.5, math.NaN(), 3, spec.Millimetre)
 	assert.Empty(t, s.Refusals)
 }
 
@@ -470,7 +470,7 @@ func TestTableRefusals(t *testing.T) {
 	w := workpieceOf(n)
 	words := func(table RouterTable, b Bit, height float64, u spec.Unit) []string {
 		var out []string
-		for _, r := range SetTable(w, table, b, 0, height, u).Refusals {
+		for _, r := range SetTable(w, table, b, 0, height, 3, u).Refusals {
 			out = append(out, ReasonWords(r, n, u))
 		}
 		return out
@@ -508,7 +508,7 @@ func TestTableRefusals(t *testing.T) {
 	// The cuts of both sides meet in a thin neck.
 	thin := necktest.HalfCylinder(t, 7, nil)
 	wt := workpieceOf(thin)
-	s := SetTable(wt, DefaultRouterTable(), tall(9, 0), 0, math.NaN(), spec.Millimetre)
+	s := SetTable(wt, DefaultRouterTable(), tall(9, 0), 0, math.NaN(), 3, spec.Millimetre)
 	found := false
 	for _, r := range s.Refusals {
 		if v, ok := r.(NothingToStandOn); ok {
@@ -518,4 +518,86 @@ func TestTableRefusals(t *testing.T) {
 		}
 	}
 	assert.Equal(t, s.Standing.Second <= 0, found)
+}
+
+// TestTablePasses holds the passes by hand: from the first touch, at the flat
+// back, by steps to the height.
+func TestTablePasses(t *testing.T) {
+	w := workpieceOf(necktest.HalfCylinder(t, 22, nil))
+	passes := func(b Bit, packing, height, step float64, u spec.Unit) []float64 {
+		table := DefaultRouterTable()
+		table.Packing = [2]float64{packing, packing}
+		return SetTable(w, table, b, 0, height, step, u).Passes
+	}
+	near := func(want []float64, got []float64) {
+		t.Helper()
+		require.Len(t, got, len(want))
+		for i := range want {
+			assert.InDelta(t, want[i], got[i], 1e-9)
+		}
+	}
+	near([]float64{3, 6, 9, 12, 13.56}, passes(DefaultBit(10), 0, math.NaN(), 3, spec.Millimetre))
+	near([]float64{5, 8, 11, 14, 15.56}, passes(DefaultBit(10), 2, 15.56, 3, spec.Millimetre))
+	// The last would take 0.2 mm: the one before it leaves it 0.5.
+	near([]float64{3, 6, 9, 11.7, 12.2}, passes(DefaultBit(10), 0, 12.2, 3, spec.Millimetre))
+	near([]float64{2}, passes(DefaultBit(10), 0, 2, 3, spec.Millimetre))
+	// Held off by 2 mm an arc of 10 comes into the wood 6 mm over its end.
+	b := DefaultBit(10)
+	b.Offset = 2
+	near([]float64{9, 11.5}, passes(b, 0, 11.5, 3, spec.Millimetre))
+	assert.Empty(t, passes(b, 0, 5.9, 3, spec.Millimetre), "the bit takes off nothing")
+	// 0.125 in is a whole number of thousandths.
+	near([]float64{0.125 * 25.4, 0.2 * 25.4}, passes(DefaultBit(10), 0, 0.2*25.4, 0.125*25.4, spec.Inch))
+}
+
+// TestTablePackingRoom: where the bit leaves packing no room, or little.
+func TestTablePackingRoom(t *testing.T) {
+	n := necktest.HalfCylinder(t, 9, nil)
+	w := workpieceOf(n)
+	set := func(packing, height float64) TableSetting {
+		table := DefaultRouterTable()
+		table.Packing = [2]float64{packing, packing}
+		table.Guiding.Template = 5
+		return SetTable(w, table, tall(12, 0), 0, height, 3, spec.Millimetre)
+	}
+	// The arc's crown comes 12 mm in from either side of a neck 18 mm wide: over
+	// packing of 4 mm an arc's end at 8 leaves 18 - 2 (12 - √(12²-8²)).
+	s := set(4, 8)
+	room := 18 - 2*(12-math.Sqrt(12*12-8*8))
+	assert.InDelta(t, room, s.Standing.Packing, 1e-9)
+	require.Len(t, s.Cautions, 3)
+	assert.Equal(t, NarrowStanding{X: s.Standing.At, Width: s.Standing.Packing, Packed: true}, s.Cautions[2])
+	assert.Contains(t, ReasonWords(s.Cautions[2], n, spec.Millimetre), "the packing may be only 11.88 mm wide")
+	s = set(4, 12.5)
+	assert.Zero(t, s.Standing.Packing)
+	require.Len(t, s.Refusals, 1)
+	assert.Contains(t, ReasonWords(s.Refusals[0], n, spec.Millimetre), "there is no room between them for packing; set the bit lower")
+}
+
+// TestTableCheck holds the limits of a table's measures on both sides.
+func TestTableCheck(t *testing.T) {
+	check := func(change func(*RouterTable)) string {
+		table := DefaultRouterTable()
+		change(&table)
+		if err := table.Check(spec.Millimetre); err != nil {
+			return err.Error()
+		}
+		return ""
+	}
+	assert.Empty(t, check(func(*RouterTable) {}))
+	assert.Empty(t, check(func(r *RouterTable) { r.Half, r.Opening = 20, 19.9 }))
+	assert.Equal(t, "the table's reach from the bit's axis is 19.9 mm; allowed: 20 mm to 3000 mm", check(func(r *RouterTable) { r.Half = 19.9 }))
+	assert.Equal(t, "the table's opening has a radius of 20 mm and the table reaches only 20 mm from the bit's axis; allowed: an opening within the table",
+		check(func(r *RouterTable) { r.Half, r.Opening = 20, 20 }))
+	assert.Contains(t, check(func(r *RouterTable) { r.Screw = -0.1 }), "the screw's height over the bearing is -0.1 mm")
+	assert.Contains(t, check(func(r *RouterTable) { r.Packing[BodyEnd] = math.NaN() }), "the packing's thickness at the body end")
+	assert.Empty(t, check(func(r *RouterTable) { r.Guiding = Guiding{Template: 0.5, Overhang: 50, Tape: 10} }))
+	assert.Contains(t, check(func(r *RouterTable) { r.Guiding = Guiding{Template: 0.4} }), "the template's thickness is 0.4 mm")
+	assert.Equal(t, "an overhang of 2 mm goes with a template; give the template's thickness too", check(func(r *RouterTable) { r.Guiding.Overhang = 2 }))
+	assert.Contains(t, check(func(r *RouterTable) { r.Guiding.Tape = 10.1 }), "the tape's thickness is 10.1 mm")
+	assert.Empty(t, check(func(r *RouterTable) { r.Ends[NutEnd].Depth = 0 }), "a profiled end has no depth of its own")
+	assert.Contains(t, check(func(r *RouterTable) { r.Ends[NutEnd] = EndWood{State: EndSquared} }), "the wood's depth at the nut end is 0 mm; allowed: 1 mm to 500 mm")
+	table := DefaultRouterTable()
+	table.Screw = 51
+	assert.EqualError(t, table.Check(spec.Inch), "the screw's height over the bearing is 2.0079 in; allowed: 0 in to 1.9685 in")
 }
