@@ -178,9 +178,13 @@ type Standing struct {
 // of the given step. The unit decides to what a height is rounded.
 //
 // What is wrong with the setting is in its Refusals. It is worked out all the
-// same, as far as it can be.
+// same, but for a bit that the guide holds off the wood.
 func SetTable(w Workpiece, t RouterTable, b Bit, allowance, height, step float64, u spec.Unit) TableSetting {
 	s := TableSetting{Bit: t.Guiding.Held(b), Plane: t.Plane(w.Flat)}
+	if !(s.Bit.Offset < s.Bit.Radius) {
+		s.refuse(WideBearing{s.Bit.Offset, s.Bit.Radius})
+		return s
+	}
 	s.Deepest = DeepestHeight(w, s.Plane, s.Bit, 0)
 	s.Leaves = s.Deepest
 	if allowance > 0 {

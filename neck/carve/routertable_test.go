@@ -174,7 +174,7 @@ func TestTableStopsInSpace(t *testing.T) {
 			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 				bit := spin(n, s.Plane, s.Bit, side, s.Height, s.From, s.To)
 				for _, x := range wholeNeck(n, w.Stretch.From) {
-					points(n, x, 60, func(q [3]float64) {
+					points(n, x, 30, func(q [3]float64) {
 						if -q[2] < s.Plane.Depth(x) {
 							require.LessOrEqual(t, bit.depth(q), 1e-6, "%s, R %g at x = %g", name, b.Radius, x)
 						}
@@ -492,6 +492,12 @@ func TestTableRefusals(t *testing.T) {
 	assert.Equal(t, []string{"the table's opening, 32.68 mm across, is too small: at the table's surface the bit is 32.7 mm across"},
 		words(plain, DefaultBit(10), 13, spec.Millimetre))
 	plain.Opening = 0
+
+	plain.Guiding = Guiding{Template: 20, Overhang: 10}
+	assert.Equal(t, []string{"an offset of 10 mm holds an arc of 10 mm radius off the wood"}, words(plain, DefaultBit(10), 13, spec.Millimetre))
+	plain.Guiding.Overhang = 9.9
+	assert.NotContains(t, words(plain, DefaultBit(10), 13, spec.Millimetre), "holds an arc")
+	plain.Guiding = Guiding{}
 
 	// A bit larger than the back ends at the glue face: its bearing stands over
 	// it, with nothing beside it.

@@ -35,7 +35,7 @@ func (s Search) RankPairs(choices []Choice, most int) []TwoPass {
 	// and depths: the pair reaches as far as the farther of the two.
 	const along, down = 7, 24
 	var reach [][]float64
-	var weight []float64
+	var weight, alone []float64 // alone: what every choice takes off by itself
 	st := s.Work.Stretch
 	for i := range along {
 		x := numeric.Lerp(st.From, st.To, (float64(i)+0.5)/along)
@@ -53,7 +53,11 @@ func (s Search) RankPairs(choices []Choice, most int) []TwoPass {
 				row = append(row, math.Min(half, c.cut.inward(x, flat*(float64(j)+0.5)/down)))
 			}
 		}
-		reach = append(reach, row)
+		off := 0.0
+		for m, v := range row {
+			off += weight[m] * v
+		}
+		reach, alone = append(reach, row), append(alone, off)
 	}
 	type rough struct {
 		i, j int
@@ -66,7 +70,11 @@ func (s Search) RankPairs(choices []Choice, most int) []TwoPass {
 			for m, v := range reach[i] {
 				off += weight[m] * math.Max(v, reach[j][m])
 			}
-			pairs = append(pairs, rough{i, j, off})
+			// What promises less than half of the gain is not looked at closer.
+			gain := off - math.Max(alone[i], alone[j])
+			if gain >= pairGain/2*math.Min(usable[i].Remaining, usable[j].Remaining) {
+				pairs = append(pairs, rough{i, j, off})
+			}
 		}
 	}
 	sort.SliceStable(pairs, func(i, j int) bool { return pairs[i].off > pairs[j].off })

@@ -72,7 +72,8 @@ func newTarget(w *Workpiece, allowance float64) target {
 
 // DeepestHeight returns how far the bit may stand over the plane with the
 // allowance, in mm, kept everywhere in the stretch. It looks at the target and
-// at the straight length above the bit's arc, and at no bearing.
+// at the straight length above the bit's arc, and at no bearing. The bit's offset
+// is less than its radius.
 func DeepestHeight(w Workpiece, p Plane, b Bit, allowance float64) Deepest {
 	t := newTarget(&w, allowance)
 	return t.deepest(p, b)

@@ -144,6 +144,61 @@ func TestDeepestHeightAgreesWithPlan(t *testing.T) {
 	}
 }
 
+// TestDeepestHeightBetweenStations tries hundreds of stations of necks whose
+// depth and fullness bend: no height anywhere is less than the one found, and
+// some necks are decided between the stations that the search begins with.
+func TestDeepestHeightBetweenStations(t *testing.T) {
+	between := 0
+	bend := func(change func(*spec.Spec)) *neck.Neck {
+		s := spec.Demo()
+		change(s)
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		return n
+	}
+	for i, n := range []*neck.Neck{
+		bend(func(s *spec.Spec) {
+			s.Profile = []spec.ProfileStation{{At: spec.AtFret(1), Bass: 2.2, Treble: 2}, {At: spec.AtFret(12), Bass: 1.8, Treble: 2.3, Apex: 3}}
+		}),
+		bend(func(s *spec.Spec) {
+			s.Depth = []spec.DepthTarget{{At: spec.AtFret(1), Total: 20}, {At: spec.AtFret(5), Total: 21.6}, {At: spec.AtFret(12), Total: 21.9}}
+		}),
+		bend(func(s *spec.Spec) {
+			s.Depth = []spec.DepthTarget{{At: spec.AtFret(1), Total: 21}, {At: spec.AtFret(6), Total: 20.5}, {At: spec.AtFret(12), Total: 22.5}}
+			s.Profile = []spec.ProfileStation{{At: spec.AtFret(0), Bass: 1.9, Treble: 1.9, Apex: -2}, {At: spec.AtFret(9), Bass: 2.3, Treble: 2.1, Apex: 2}}
+		}),
+		readNeck(t, "nightjar"),
+	} {
+		w := workpieceOf(n)
+		for _, b := range []Bit{tall(5, 0), tall(12.7, 0), tall(25.4, 0), tall(25.4, 1)} {
+			for _, p := range []Plane{BackPlane(w.Flat), {}, {Slope: 0.004}, {Slope: -0.004}} {
+				k := w.cutter(b, p)
+				least := math.Inf(1)
+				for j := range 401 {
+					x := numeric.Lerp(w.Stretch.From, w.Stretch.To, float64(j)/400)
+					sec := n.Section(x)
+					for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+						c := newCurve(&sec, side, 0)
+						e, _, _ := c.deepest(&k, 0, false)
+						least = math.Min(least, p.height(x, e))
+					}
+				}
+				d := DeepestHeight(w, p, b, 0)
+				assert.LessOrEqual(t, d.Height, least+1e-7, "neck %d, R %g, %v", i, b.Radius, p)
+				assert.InDelta(t, least, d.Height, 2e-3, "neck %d, R %g, %v", i, b.Radius, p)
+				at := true
+				for _, x := range stretchStations(n, w.Stretch, 24) {
+					at = at && math.Abs(x-d.X) > 0.1
+				}
+				if at {
+					between++
+				}
+			}
+		}
+	}
+	assert.Greater(t, between, 5)
+}
+
 func TestRoundToTheDial(t *testing.T) {
 	assert.InDelta(t, 13.56, roundDown(spec.Millimetre, 13.5609), 1e-12)
 	assert.InDelta(t, 13.57, roundUp(spec.Millimetre, 13.5609), 1e-12)
