@@ -191,12 +191,31 @@ func TestOnBench(t *testing.T) {
 		words(20, spec.Inch))
 }
 
+// TestOnBenchWorstAtTheEnd: a board that is rounder at its end is the worst
+// there.
+func TestOnBenchWorstAtTheEnd(t *testing.T) {
+	s := spectest.Straight()
+	s.Width.Nut, s.Width.End = 40, 50
+	s.Board.RadiusNut, s.Board.RadiusEnd = 400, 200
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	o := BoardOn{Neck: n, Under: 20}
+	_, wrong := o.OnBench(workpieceOf(n), DefaultBit(10), 22)
+	// The face falls by 200 - √(200²-25²) = 1.5687 mm to its edge at the end.
+	require.Len(t, wrong, 1)
+	lost := wrong[0].(LostOnBoard)
+	assert.InDelta(t, n.BoardEnd(), lost.X, 1e-6)
+	assert.InDelta(t, 0.5687, lost.Missing, 1e-4)
+	assert.InDelta(t, 0.4313, lost.Has, 1e-4)
+	assert.InDelta(t, 22.5687, lost.From, 1e-4)
+}
+
 // TestBoardAsGuideOfTable: the board's edge mends what a bare neck lacks, as much
 // of it as there is.
 func TestBoardAsGuideOfTable(t *testing.T) {
 	n := necktest.HalfCylinder(t, 22, func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 242, 242 })
 	w := workpieceOf(n)
-	table := DefaultRouterTable()
+	table := DefaultTable()
 	s := SetTable(w, table, DefaultBit(25.4), 0, math.NaN(), 3, spec.Millimetre)
 	require.Len(t, s.Refusals, 1)
 	require.IsType(t, LostGuide{}, s.Refusals[0])

@@ -18,11 +18,11 @@ const (
 // String names the end.
 func (e NeckEnd) String() string { return [...]string{"nut end", "body end"}[e] }
 
-// RouterTable is a table that a router hangs under, with the neck on it. The
-// bit comes up through the table, its bearing on top, and the neck lies with its
-// flat back down, so that all heights count up from the table's surface.
+// TableSetup is a router table as it is set up. The router hangs under the
+// table and the bit comes up through it, its bearing on top; the neck lies with
+// its flat back down, so that all heights count up from the table's surface.
 // Lengths are in mm.
-type RouterTable struct {
+type TableSetup struct {
 	// Half is how far the table reaches from the bit's axis along the feed; 0 is
 	// a table that is longer than the neck on both sides.
 	Half float64
@@ -41,17 +41,19 @@ type RouterTable struct {
 	// on the table itself.
 	Packing [2]float64
 
-	Ends [2]EndWood // what the wood is like beyond the stretch, by NeckEnd
+	// Wood returns how far the wood reaches below the glue plane at x beyond the
+	// stretch, when its edges are rounded over; nil = the finished shape.
+	Wood func(x float64) float64
 }
 
-// DefaultRouterTable returns a table longer than the neck, nothing under and
+// DefaultTable returns a table longer than the neck, nothing under and
 // nothing on the neck, both ends at their finished shape. The bearing's screw is
 // taken to stand 4 mm over it: common practice, no published source.
-func DefaultRouterTable() RouterTable { return RouterTable{Screw: 4} }
+func DefaultTable() TableSetup { return TableSetup{Screw: 4} }
 
 // Check refuses measures that no table has, or that do not go together; lengths
 // in the message are in the unit u.
-func (t RouterTable) Check(u spec.Unit) error {
+func (t TableSetup) Check(u spec.Unit) error {
 	g := t.Guiding
 	for _, c := range []struct {
 		what      string
@@ -66,10 +68,6 @@ func (t RouterTable) Check(u spec.Unit) error {
 		{"the tape's thickness", g.Tape, 0, 10, false},
 		{"the packing's thickness at the nut end", t.Packing[NutEnd], 0, 200, false},
 		{"the packing's thickness at the body end", t.Packing[BodyEnd], 0, 200, false},
-		{"the allowance of the wood at the nut end", t.Ends[NutEnd].Allowance, 0, 100, false},
-		{"the allowance of the wood at the body end", t.Ends[BodyEnd].Allowance, 0, 100, false},
-		{"the wood's depth at the nut end", t.Ends[NutEnd].Depth, 1, 500, t.Ends[NutEnd].State != EndSquared},
-		{"the wood's depth at the body end", t.Ends[BodyEnd].Depth, 1, 500, t.Ends[BodyEnd].State != EndSquared},
 	} {
 		if c.none && c.v == 0 || c.v >= c.lo && c.v <= c.hi {
 			continue
@@ -87,7 +85,7 @@ func (t RouterTable) Check(u spec.Unit) error {
 }
 
 // Plane returns the table's surface under a flat back.
-func (t RouterTable) Plane(flat Taper) Plane {
+func (t TableSetup) Plane(flat Taper) Plane {
 	from, to := flat.DepthFrom+t.Packing[NutEnd], flat.DepthTo+t.Packing[BodyEnd]
 	slope := (to - from) / flat.Length()
 	return Plane{Nut: from - slope*flat.From, Slope: slope}
@@ -179,7 +177,7 @@ type Standing struct {
 //
 // What is wrong with the setting is in its Refusals. It is worked out all the
 // same, but for a bit that the guide holds off the wood.
-func SetTable(w Workpiece, t RouterTable, b Bit, allowance, height, step float64, u spec.Unit) TableSetting {
+func SetTable(w Workpiece, t TableSetup, b Bit, allowance, height, step float64, u spec.Unit) TableSetting {
 	s := TableSetting{Bit: t.Guiding.Held(b), Plane: t.Plane(w.Flat)}
 	if !(s.Bit.Offset < s.Bit.Radius) {
 		s.refuse(WideBearing{s.Bit.Offset, s.Bit.Radius})
@@ -266,7 +264,7 @@ func (w *Workpiece) way(from, to float64) []float64 {
 }
 
 // run follows the bearing along the way.
-func (s *TableSetting) run(w Workpiece, t RouterTable) {
+func (s *TableSetting) run(w Workpiece, t TableSetup) {
 	xs := w.way(s.From, s.To)
 	for _, x := range xs {
 		s.Bearing = append(s.Bearing, t.Guiding.RunsAt(w.Neck, s.Plane, s.Bit, x, s.Height, w.Flat.Depth(x)))
@@ -277,7 +275,7 @@ func (s *TableSetting) run(w Workpiece, t RouterTable) {
 }
 
 // stand works out what the neck stands on.
-func (s *TableSetting) stand(w Workpiece, t RouterTable) {
+func (s *TableSetting) stand(w Workpiece, t TableSetup) {
 	st := &s.Standing
 	st.From, st.To = w.Stretch.From, w.Stretch.To
 	st.Packed = t.Packing != [2]float64{}

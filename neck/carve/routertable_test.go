@@ -107,8 +107,8 @@ func wholeNeck(n *neck.Neck, x float64) []float64 {
 
 // packed returns a table with packing of one thickness that keeps the whole
 // neck over its surface, which the neck's own refusals ask for.
-func packed(t testing.TB, w Workpiece, b Bit) RouterTable {
-	table := DefaultRouterTable()
+func packed(t testing.TB, w Workpiece, b Bit) TableSetup {
+	table := DefaultTable()
 	s := SetTable(w, table, b, 0, math.NaN(), 3, spec.Millimetre)
 	lift := 0.0
 	for _, r := range s.Refusals {
@@ -164,7 +164,7 @@ func TestTableStopsInSpace(t *testing.T) {
 		n := readNeck(t, name)
 		w := workpieceOf(n)
 		for _, b := range []Bit{tall(16, 0), tall(25.4, 0.6), tall(32, 2)} {
-			s := SetTable(w, DefaultRouterTable(), b, 0, math.NaN(), 3, spec.Millimetre)
+			s := SetTable(w, DefaultTable(), b, 0, math.NaN(), 3, spec.Millimetre)
 			if s.From == s.To {
 				continue
 			}
@@ -192,7 +192,7 @@ func TestTableOfAnyNeck(t *testing.T) {
 		n := necktest.Buildable(t)
 		w := workpieceOf(n)
 		b := tall(rapid.Float64Range(2, 40).Draw(t, "radius"), rapid.SampledFrom([]float64{0, 0, 0.8}).Draw(t, "offset"))
-		table := DefaultRouterTable()
+		table := DefaultTable()
 		table.Packing = [2]float64{rapid.Float64Range(0, 12).Draw(t, "packing nut"), rapid.Float64Range(0, 12).Draw(t, "packing body")}
 		s := SetTable(w, table, b, 0, math.NaN(), 3, n.Spec().Units)
 		var xs []float64
@@ -227,7 +227,7 @@ func tableNeck(t testing.TB, change func(*spec.Spec)) *neck.Neck {
 // cuts below its crown with its whole diameter of 20 + 12.7 mm.
 func TestTableHeightsByHand(t *testing.T) {
 	w := workpieceOf(necktest.HalfCylinder(t, 22, nil))
-	s := SetTable(w, DefaultRouterTable(), DefaultBit(10), 0, math.NaN(), 3, spec.Millimetre)
+	s := SetTable(w, DefaultTable(), DefaultBit(10), 0, math.NaN(), 3, spec.Millimetre)
 	require.Empty(t, s.Refusals)
 	assert.InDelta(t, 13.5609, s.Deepest.Height, 1e-4)
 	assert.InDelta(t, 13.56, s.Height, 1e-12)
@@ -250,12 +250,12 @@ func TestTableHeightsByHand(t *testing.T) {
 	assert.Equal(t, RunsOut{End: NutEnd, Beyond: s.Above}, s.Cautions[0])
 
 	// In inches the height is 0.533, to the side of the shallower cut.
-	s = SetTable(w, DefaultRouterTable(), DefaultBit(10), 0, math.NaN(), 3, spec.Inch)
+	s = SetTable(w, DefaultTable(), DefaultBit(10), 0, math.NaN(), 3, spec.Inch)
 	assert.InDelta(t, 0.533*25.4, s.Height, 1e-12)
 
 	// With half a millimetre left the crown stays off a circle of 22.5: its arc's
 	// end is at √(22.5²-12²) - 10 = 9.0329 below the glue plane.
-	s = SetTable(w, DefaultRouterTable(), DefaultBit(10), 0.5, math.NaN(), 3, spec.Millimetre)
+	s = SetTable(w, DefaultTable(), DefaultBit(10), 0.5, math.NaN(), 3, spec.Millimetre)
 	assert.InDelta(t, 12.9671, s.Leaves.Height, 1e-4)
 	assert.InDelta(t, 12.96, s.Height, 1e-12)
 }
@@ -266,7 +266,7 @@ func TestTableHeightsByHand(t *testing.T) {
 func TestTableStopsByHand(t *testing.T) {
 	n := tableNeck(t, nil)
 	w := workpieceOf(n)
-	table := DefaultRouterTable()
+	table := DefaultTable()
 	table.Half = 30
 	s := SetTable(w, table, DefaultBit(25.4), 0, 12, 3, spec.Millimetre)
 	assert.InDelta(t, 9.3634, s.Above, 1e-4)
@@ -335,8 +335,8 @@ func TestTableFeed(t *testing.T) {
 func TestTableFouls(t *testing.T) {
 	n := tableNeck(t, nil)
 	w := workpieceOf(n)
-	set := func(change func(*RouterTable)) (fouls []Foul, s TableSetting) {
-		table := DefaultRouterTable()
+	set := func(change func(*TableSetup)) (fouls []Foul, s TableSetting) {
+		table := DefaultTable()
 		if change != nil {
 			change(&table)
 		}
@@ -367,34 +367,33 @@ func TestTableFouls(t *testing.T) {
 	assert.Contains(t, ReasonWords(f, n, spec.Millimetre), "thinning does not help, since the finished shape itself reaches 10 mm below it; or put packing under the flat back, 10 mm thicker than now")
 	assert.Contains(t, ReasonWords(f, n, spec.Inch), "reaches 0.394 in below the table")
 
-	fouls, _ = set(func(r *RouterTable) { r.Packing = [2]float64{10, 10} })
+	fouls, _ = set(func(r *TableSetup) { r.Packing = [2]float64{10, 10} })
 	assert.Empty(t, fouls)
-	fouls, _ = set(func(r *RouterTable) { r.Packing = [2]float64{9.9, 9.9} })
+	fouls, _ = set(func(r *TableSetup) { r.Packing = [2]float64{9.9, 9.9} })
 	require.Len(t, fouls, 1)
 	assert.InDelta(t, 0.1, fouls[0].By, 1e-9)
 	assert.InDelta(t, 10, fouls[0].Level[0], 1e-9, "with the packing that is there")
 
 	// A table that ends just before the heel, and one that goes on under it.
 	reach := f.From - s.To
-	fouls, _ = set(func(r *RouterTable) { r.Half = reach - 0.01 })
+	fouls, _ = set(func(r *TableSetup) { r.Half = reach - 0.01 })
 	assert.Empty(t, fouls)
-	fouls, _ = set(func(r *RouterTable) { r.Half = reach + 5 })
+	fouls, _ = set(func(r *TableSetup) { r.Half = reach + 5 })
 	require.Len(t, fouls, 1)
 	assert.Less(t, fouls[0].By, 10.0)
 	assert.InDelta(t, s.To+reach+5, fouls[0].To, 2)
 
 	// A blank 30 mm deep at the heel, and one at the nut, where there is no wood
 	// beyond the stretch.
-	fouls, _ = set(func(r *RouterTable) {
-		r.Ends[BodyEnd] = EndWood{State: EndSquared, Depth: 30}
-		r.Ends[NutEnd] = EndWood{State: EndSquared, Depth: 30}
+	fouls, _ = set(func(r *TableSetup) {
+		r.Wood = func(float64) float64 { return 30 }
 	})
 	require.Len(t, fouls, 1)
-	assert.Equal(t, "blank", fouls[0].What)
+	assert.Equal(t, "heel", fouls[0].What)
 	assert.InDelta(t, 15, fouls[0].By, 1e-9)
 	assert.InDelta(t, 10, fouls[0].Finished, 1e-9)
 	// A profiled one with something on it.
-	fouls, _ = set(func(r *RouterTable) { r.Ends[BodyEnd] = EndWood{Allowance: 2} })
+	fouls, _ = set(func(r *TableSetup) { r.Wood = func(x float64) float64 { return n.Depth(x) + 2 } })
 	require.Len(t, fouls, 1)
 	assert.InDelta(t, 12, fouls[0].By, 1e-9)
 }
@@ -405,7 +404,7 @@ func TestTableFoulsOfHead(t *testing.T) {
 	for _, n := range necktest.All(t) {
 		w := workpieceOf(n)
 		b := DefaultBit(12.7)
-		table := DefaultRouterTable()
+		table := DefaultTable()
 		s := SetTable(w, table, b, 0.5, math.NaN(), 3, spec.Millimetre)
 		most := map[NeckEnd]float64{}
 		var level [2]float64
@@ -414,7 +413,7 @@ func TestTableFoulsOfHead(t *testing.T) {
 			if f, ok := r.(Foul); ok {
 				found[f.End] = math.Max(found[f.End], f.By)
 				level = f.Level
-				assert.InDelta(t, f.By, f.Finished, 0.01)
+				assert.InDelta(t, f.By, f.Finished, 1e-9)
 			}
 		}
 		for i := range 4001 {
@@ -429,7 +428,10 @@ func TestTableFoulsOfHead(t *testing.T) {
 			}
 		}
 		for end := range most {
-			assert.InDelta(t, most[end], found[end], 0.01, "%s, %s", n.Spec().Name, end)
+			if most[end] > 0 {
+				assert.GreaterOrEqual(t, found[end], most[end]-1e-6, "%s, %s", n.Spec().Name, end)
+				assert.InDelta(t, most[end], found[end], 1e-3, "%s, %s", n.Spec().Name, end)
+			}
 		}
 		if len(found) == 0 {
 			continue
@@ -450,8 +452,9 @@ func TestTableFoulsOfHead(t *testing.T) {
 func TestTableThinning(t *testing.T) {
 	n := tableNeck(t, func(s *spec.Spec) { s.Heel.Total = 20 })
 	w := workpieceOf(n)
-	table := DefaultRouterTable()
-	table.Ends[BodyEnd] = EndWood{State: EndSquared, Depth: 18}
+	table := DefaultTable()
+	depth := 18.0
+	table.Wood = func(float64) float64 { return depth }
 	s := SetTable(w, table, DefaultBit(10), 0.5, math.NaN(), 3, spec.Millimetre)
 	require.Len(t, s.Refusals, 1)
 	f := s.Refusals[0].(Foul)
@@ -459,7 +462,7 @@ func TestTableThinning(t *testing.T) {
 	assert.Zero(t, f.Finished)
 	assert.Contains(t, ReasonWords(f, n, spec.Millimetre), "the blank at the body end reaches 3 mm below the table")
 	assert.Contains(t, ReasonWords(f, n, spec.Millimetre), "; thin it there by 3 mm or more; or put packing")
-	table.Ends[BodyEnd].Depth = 15
+	depth = 15
 	s = SetTable(w, table, DefaultBit(10), 0.5, math.NaN(), 3, spec.Millimetre)
 	assert.Empty(t, s.Refusals)
 }
@@ -468,14 +471,14 @@ func TestTableThinning(t *testing.T) {
 func TestTableRefusals(t *testing.T) {
 	n := necktest.HalfCylinder(t, 22, nil)
 	w := workpieceOf(n)
-	words := func(table RouterTable, b Bit, height float64, u spec.Unit) []string {
+	words := func(table TableSetup, b Bit, height float64, u spec.Unit) []string {
 		var out []string
 		for _, r := range SetTable(w, table, b, 0, height, 3, u).Refusals {
 			out = append(out, ReasonWords(r, n, u))
 		}
 		return out
 	}
-	plain := DefaultRouterTable()
+	plain := DefaultTable()
 	assert.Empty(t, words(plain, DefaultBit(10), 13.56, spec.Millimetre))
 	assert.Equal(t, []string{"a height of 13.57 mm lies 0.01 mm beyond the one at which the arc's crown touches the target at fret 0.8 (x = 26.67 mm), bass side; allowed: up to 13.56 mm"},
 		words(plain, DefaultBit(10), 13.57, spec.Millimetre))
@@ -514,7 +517,7 @@ func TestTableRefusals(t *testing.T) {
 	// The cuts of both sides meet in a thin neck.
 	thin := necktest.HalfCylinder(t, 7, nil)
 	wt := workpieceOf(thin)
-	s := SetTable(wt, DefaultRouterTable(), tall(9, 0), 0, math.NaN(), 3, spec.Millimetre)
+	s := SetTable(wt, DefaultTable(), tall(9, 0), 0, math.NaN(), 3, spec.Millimetre)
 	found := false
 	for _, r := range s.Refusals {
 		if v, ok := r.(NothingToStandOn); ok {
@@ -531,7 +534,7 @@ func TestTableRefusals(t *testing.T) {
 func TestTablePasses(t *testing.T) {
 	w := workpieceOf(necktest.HalfCylinder(t, 22, nil))
 	passes := func(b Bit, packing, height, step float64, u spec.Unit) []float64 {
-		table := DefaultRouterTable()
+		table := DefaultTable()
 		table.Packing = [2]float64{packing, packing}
 		return SetTable(w, table, b, 0, height, step, u).Passes
 	}
@@ -561,7 +564,7 @@ func TestTablePackingRoom(t *testing.T) {
 	n := necktest.HalfCylinder(t, 9, nil)
 	w := workpieceOf(n)
 	set := func(packing, height float64) TableSetting {
-		table := DefaultRouterTable()
+		table := DefaultTable()
 		table.Packing = [2]float64{packing, packing}
 		table.Guiding.Template = 5
 		return SetTable(w, table, tall(12, 0), 0, height, 3, spec.Millimetre)
@@ -582,28 +585,26 @@ func TestTablePackingRoom(t *testing.T) {
 
 // TestTableCheck holds the limits of a table's measures on both sides.
 func TestTableCheck(t *testing.T) {
-	check := func(change func(*RouterTable)) string {
-		table := DefaultRouterTable()
+	check := func(change func(*TableSetup)) string {
+		table := DefaultTable()
 		change(&table)
 		if err := table.Check(spec.Millimetre); err != nil {
 			return err.Error()
 		}
 		return ""
 	}
-	assert.Empty(t, check(func(*RouterTable) {}))
-	assert.Empty(t, check(func(r *RouterTable) { r.Half, r.Opening = 20, 19.9 }))
-	assert.Equal(t, "the table's reach from the bit's axis is 19.9 mm; allowed: 20 mm to 3000 mm", check(func(r *RouterTable) { r.Half = 19.9 }))
+	assert.Empty(t, check(func(*TableSetup) {}))
+	assert.Empty(t, check(func(r *TableSetup) { r.Half, r.Opening = 20, 19.9 }))
+	assert.Equal(t, "the table's reach from the bit's axis is 19.9 mm; allowed: 20 mm to 3000 mm", check(func(r *TableSetup) { r.Half = 19.9 }))
 	assert.Equal(t, "the table's opening has a radius of 20 mm and the table reaches only 20 mm from the bit's axis; allowed: an opening within the table",
-		check(func(r *RouterTable) { r.Half, r.Opening = 20, 20 }))
-	assert.Contains(t, check(func(r *RouterTable) { r.Screw = -0.1 }), "the screw's height over the bearing is -0.1 mm")
-	assert.Contains(t, check(func(r *RouterTable) { r.Packing[BodyEnd] = math.NaN() }), "the packing's thickness at the body end")
-	assert.Empty(t, check(func(r *RouterTable) { r.Guiding = Guiding{Template: 0.5, Overhang: 50, Tape: 10} }))
-	assert.Contains(t, check(func(r *RouterTable) { r.Guiding = Guiding{Template: 0.4} }), "the template's thickness is 0.4 mm")
-	assert.Equal(t, "an overhang of 2 mm goes with a template; give the template's thickness too", check(func(r *RouterTable) { r.Guiding.Overhang = 2 }))
-	assert.Contains(t, check(func(r *RouterTable) { r.Guiding.Tape = 10.1 }), "the tape's thickness is 10.1 mm")
-	assert.Empty(t, check(func(r *RouterTable) { r.Ends[NutEnd].Depth = 0 }), "a profiled end has no depth of its own")
-	assert.Contains(t, check(func(r *RouterTable) { r.Ends[NutEnd] = EndWood{State: EndSquared} }), "the wood's depth at the nut end is 0 mm; allowed: 1 mm to 500 mm")
-	table := DefaultRouterTable()
+		check(func(r *TableSetup) { r.Half, r.Opening = 20, 20 }))
+	assert.Contains(t, check(func(r *TableSetup) { r.Screw = -0.1 }), "the screw's height over the bearing is -0.1 mm")
+	assert.Contains(t, check(func(r *TableSetup) { r.Packing[BodyEnd] = math.NaN() }), "the packing's thickness at the body end")
+	assert.Empty(t, check(func(r *TableSetup) { r.Guiding = Guiding{Template: 0.5, Overhang: 50, Tape: 10} }))
+	assert.Contains(t, check(func(r *TableSetup) { r.Guiding = Guiding{Template: 0.4} }), "the template's thickness is 0.4 mm")
+	assert.Equal(t, "an overhang of 2 mm goes with a template; give the template's thickness too", check(func(r *TableSetup) { r.Guiding.Overhang = 2 }))
+	assert.Contains(t, check(func(r *TableSetup) { r.Guiding.Tape = 10.1 }), "the tape's thickness is 10.1 mm")
+	table := DefaultTable()
 	table.Screw = 51
 	assert.EqualError(t, table.Check(spec.Inch), "the screw's height over the bearing is 2.0079 in; allowed: 0 in to 1.9685 in")
 }

@@ -6,37 +6,11 @@ import (
 	"neckloft/neck/numeric"
 )
 
-// EndState is what the wood beyond the stretch is like when the edges are
-// rounded over.
-type EndState int
-
-const (
-	EndProfiled EndState = iota // cut to the neck's own side profile
-	EndSquared                  // as deep as the blank
-)
-
-// EndWood is the wood beyond one end of the stretch.
-type EndWood struct {
-	State EndState
-
-	// Depth is how far a squared end reaches below the glue plane, and
-	// Allowance what a profiled one has over the finished shape, in mm.
-	Depth, Allowance float64
-}
-
-// depth returns how far the wood reaches below the glue plane at x.
-func (e EndWood) depth(n *neck.Neck, x float64) float64 {
-	if e.State == EndSquared {
-		return e.Depth
-	}
-	return n.Depth(x) + e.Allowance
-}
-
 // Foul is a part of the wood that reaches below the table's surface while the
 // neck lies on it. Lengths are in mm.
 type Foul struct {
 	End  NeckEnd
-	What string  // "headstock", "volute" or "heel"; "blank" for a squared end
+	What string  // "headstock", "volute" or "heel"; "blank" where the finished shape clears the table
 	X    float64 // where it reaches deepest below the table
 	By   float64 // how far it does, square to the table
 	From float64 // the part of the wood that does, in x, and that comes over the
@@ -62,39 +36,38 @@ type Foul struct {
 
 // fouls returns what reaches below the table anywhere on the axis's way, nut
 // end first. Bit is the bit's radius in the table.
-func (t RouterTable) fouls(w Workpiece, p Plane, from, to, bit float64) []Foul {
-	half := t.Half
+func (t TableSetup) fouls(w Workpiece, p Plane, from, to, bit float64) []Foul {
+	n := w.Neck
+	half, wood := t.Half, t.Wood
 	if half == 0 {
 		half = math.Inf(1)
 	}
-	n := w.Neck
+	if wood == nil {
+		wood = n.Depth
+	}
+	under := func(x float64) float64 { return -p.height(x, wood(x)) }
 	var out []Foul
-	deepest := math.Max(p.Depth(w.Stretch.From), p.Depth(w.Stretch.To))
+	deepest := math.Max(w.Flat.DepthFrom, w.Flat.DepthTo)
 	for end, part := range [2][2]float64{{n.Start(), w.Stretch.From}, {w.Stretch.To, n.End()}} {
-		wood := t.Ends[end]
-		under := func(x float64) float64 { return -p.height(x, wood.depth(n, x)) }
 		if part[1]-part[0] < 1e-9 {
 			continue
 		}
 		xs := stretchStations(n, Stretch{From: part[0], To: part[1]}, max(20, int(part[1]-part[0])))
 		var own []Foul
 		for i, x := range xs {
-			deepest = math.Max(deepest, wood.depth(n, x))
-			by := under(x)
-			if by <= foulSlack {
-				continue
-			}
+			deepest = math.Max(deepest, wood(x))
 			reach := x - to // how far the table has to reach for x to come over it
 			if NeckEnd(end) == NutEnd {
 				reach = from - x
 			}
-			what := wood.name(n, x)
-			if reach > half {
+			by := under(x)
+			if !(by > foulSlack) || reach > half {
 				continue
 			}
+			what := featureName(n, x)
 			j := len(own) - 1
 			if j < 0 || own[j].What != what {
-				own = append(own, Foul{End: NeckEnd(end), What: what, By: by, X: x, From: x, To: x, Half: math.Inf(1)})
+				own = append(own, Foul{End: NeckEnd(end), What: what, By: by, X: x, From: x, Half: math.Inf(1)})
 				j++
 			}
 			f := &own[j]
@@ -105,7 +78,7 @@ func (t RouterTable) fouls(w Workpiece, p Plane, from, to, bit float64) []Foul {
 				f.By, f.X = by, x
 			}
 			// What stands out most may lie between the stations.
-			if i > 0 && i+1 < len(xs) && by >= f.By && wood.name(n, xs[i-1]) == what && wood.name(n, xs[i+1]) == what {
+			if i > 0 && i+1 < len(xs) && by >= f.By && featureName(n, xs[i-1]) == what && featureName(n, xs[i+1]) == what {
 				if v, at := numeric.Peak(under, xs[i-1], x, xs[i+1]); v > f.By {
 					f.By, f.X = v, at
 					f.Finished = math.Max(f.Finished, -p.height(at, n.Depth(at)))
@@ -117,10 +90,13 @@ func (t RouterTable) fouls(w Workpiece, p Plane, from, to, bit float64) []Foul {
 	for i := range out {
 		f := &out[i]
 		f.Packing = f.By * p.rise()
+		f.Level = [2]float64{deepest - w.Flat.DepthFrom, deepest - w.Flat.DepthTo}
+		if f.Finished <= foulSlack {
+			f.What, f.Finished = "blank", 0
+		}
 		if f.Half < bit+shortTable {
 			f.Half = 0
 		}
-		f.Level = [2]float64{deepest - w.Flat.DepthFrom, deepest - w.Flat.DepthTo}
 	}
 	return out
 }
@@ -133,12 +109,10 @@ const shortTable = 25
 // error of the flat that both share.
 const foulSlack = 1e-6
 
-// name says what the wood at x belongs to.
-func (e EndWood) name(n *neck.Neck, x float64) string {
+// featureName says what part of the neck the place x beyond the stretch is.
+func featureName(n *neck.Neck, x float64) string {
 	s := n.Spec()
 	switch {
-	case e.State == EndSquared:
-		return "blank"
 	case s.Heel != nil && x >= n.HeelStart():
 		return "heel"
 	case s.Volute != nil && x >= n.VoluteCentre() && x <= n.VoluteCentre()+s.Volute.Length/2:
