@@ -13,9 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// search is a search on a flat back with a long template, so that no bearing
+// searchOn is a search on a flat back with a long template, so that no bearing
 // decides.
-func search(n *neck.Neck, allowance float64) Search {
+func searchOn(n *neck.Neck, allowance float64) Search {
 	w := workpieceOf(n)
 	return Search{Work: w, Plane: BackPlane(w.Flat), Guiding: Guiding{Template: 60}, Allowance: allowance, Unit: n.Spec().Units}
 }
@@ -140,7 +140,7 @@ func TestShavedByGrid(t *testing.T) {
 func TestRankByTryingAll(t *testing.T) {
 	for _, name := range []string{"siskin", "heron"} {
 		n := readNeck(t, name)
-		s := search(n, 0.4)
+		s := searchOn(n, 0.4)
 		bits := []Bit{tall(8, 0), tall(16, 0), tall(25.4, 0), {Radius: 31.75, BearingHeight: 5, Straight: 40, Diameter: 80}}
 		options := []OffsetOption{{}, {Layers: 3, Layer: 0.15}, {Overhang: 1.5}, {Bearing: 16}, {Bearing: 22}}
 		choices := s.Rank(bits, options)
@@ -179,7 +179,7 @@ func TestRankByTryingAll(t *testing.T) {
 // held off or not any other leaves more.
 func TestRankOnHalfCircle(t *testing.T) {
 	n := necktest.HalfCylinder(t, 22, nil)
-	s := search(n, 0)
+	s := searchOn(n, 0)
 	var options []OffsetOption
 	for i := range 9 {
 		options = append(options, OffsetOption{Layers: i, Layer: 0.5})
@@ -203,7 +203,7 @@ func TestRankOnHalfCircle(t *testing.T) {
 // TestRankRefusals says why a choice cannot be used.
 func TestRankRefusals(t *testing.T) {
 	n := necktest.HalfCylinder(t, 22, nil)
-	s := search(n, 0.5)
+	s := searchOn(n, 0.5)
 	s.Guiding = Guiding{}
 	why := func(b Bit, o OffsetOption) string {
 		c := s.Rank([]Bit{b}, []OffsetOption{o})[0]
@@ -233,7 +233,7 @@ func TestRankRefusals(t *testing.T) {
 	assert.Contains(t, why(thin, OffsetOption{Overhang: 1}), "a bearing ")
 	// A bit with no room, and one that keeps less off than its diameter.
 	demo := necktest.Demo(t)
-	s = search(demo, 0.5)
+	s = searchOn(demo, 0.5)
 	room := s.Work.Stretch.Length()
 	wide := tall(16, 0)
 	wide.Diameter = room + 0.1
@@ -297,7 +297,7 @@ func TestTwoHeightsOfOneOffset(t *testing.T) {
 func TestRankPairs(t *testing.T) {
 	for _, name := range []string{"siskin", "heron"} {
 		n := readNeck(t, name)
-		s := search(n, 0.4)
+		s := searchOn(n, 0.4)
 		s.Guiding.Template = 0 // the side has to be enough
 		bits := []Bit{tall(6, 0), tall(12.7, 0), tall(25.4, 0)}
 		for i := range bits {

@@ -49,8 +49,12 @@ type Deepest struct {
 	Height float64 // of the arc's end over the plane, not rounded
 	X      float64 // station that decides
 	Side   neck.Side
-	Touch  Contact // ContactLimits where the straight length decides
+	Touch  Contact // ContactNone where the straight length decides
 	Y      float64 // of the contact
+
+	// Straight says that the bit's straight length, which has to reach the flat
+	// back, ends there, and not the target.
+	Straight bool
 }
 
 // target is the surface that is kept clear, as a search sees it.
@@ -129,7 +133,7 @@ func (t *target) deepest(p Plane, b Bit) Deepest {
 	// are straight, so that an end of the stretch decides.
 	for _, x := range []float64{t.w.Stretch.From, t.w.Stretch.To} {
 		if h := p.height(x, t.w.Flat.Depth(x)-(b.Radius+b.Straight)*k.rise); h < best.Height {
-			best = Deepest{Height: h, X: x, Touch: ContactLimits}
+			best = Deepest{Height: h, X: x, Straight: true}
 		}
 	}
 	return best

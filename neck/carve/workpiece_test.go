@@ -120,7 +120,8 @@ func TestDeepestHeightOfStraightLength(t *testing.T) {
 	b.Straight = free - 6 - 0.01
 	d := DeepestHeight(w, BackPlane(w.Flat), b, 0)
 	assert.InDelta(t, free-0.01, d.Height, 1e-9)
-	assert.Equal(t, ContactLimits, d.Touch)
+	assert.True(t, d.Straight)
+	assert.Equal(t, ContactNone, d.Touch)
 	// It counts from the flat back, and not from the plane.
 	d = DeepestHeight(w, Plane{Nut: 22 + 9}, b, 0)
 	assert.InDelta(t, free+9-0.01, d.Height, 1e-9)
