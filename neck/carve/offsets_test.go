@@ -312,20 +312,26 @@ func TestRankPairs(t *testing.T) {
 		require.NotEmpty(t, pairs)
 		require.LessOrEqual(t, len(pairs), 5)
 		best := math.Inf(1)
-		oneBit := false
+		oneBit, idle := false, false
 		for i := range choices {
 			for j := range i {
 				a, b := &choices[i], &choices[j]
 				if a.Refusal != nil || b.Refusal != nil {
 					continue
 				}
-				if p, ok := s.pair(a, b); ok {
+				p, ok := s.pair(a, b)
+				left, _ := s.Work.remaining([]placed{a.cut, b.cut})
+				worth := left <= 0.98*math.Min(a.Remaining, b.Remaining)
+				idle = idle || !worth && left <= 0.98*math.Max(a.Remaining, b.Remaining)
+				assert.False(t, ok && !worth, "a second setting that gains next to nothing")
+				if ok {
 					best = math.Min(best, p.Remaining)
 					oneBit = oneBit || p.OneBit
 				}
 			}
 		}
 		assert.InDelta(t, best, pairs[0].Remaining, 1e-9, name)
+		assert.True(t, idle, "no pair is worth less than its better half and more than the other")
 		assert.True(t, oneBit, "no bit gains from a second height with another offset")
 		last := 0.0
 		for i, p := range pairs {
