@@ -195,7 +195,7 @@ func (s *Search) choose(t *target, b Bit, o OffsetOption) Choice {
 	st := s.Work.Stretch
 	keep := c.Bit.BodyRadius()
 	if s.Keep != nil {
-		keep = s.Keep(c.Bit, c.Height)
+		keep = s.Keep(b, c.Height) // tape and template make no bearing wider
 	}
 	c.From, c.To = st.From+keep, st.To-keep
 	if st.FromWhat == "" {
@@ -215,4 +215,15 @@ func (s *Search) choose(t *target, b Bit, o OffsetOption) Choice {
 		c.Share = left / before
 	}
 	return c
+}
+
+// ChoiceWords names a choice for a list: the bit, its offset, the height of its
+// arc's end, and the share of the wood that it leaves for the hand. What the
+// offset costs is in OffsetCost.
+func ChoiceWords(c Choice, u spec.Unit) string {
+	line := c.Bit.Label(u) + " radius, " + OffsetWords(c.Option, u)
+	if c.Refusal != nil {
+		return line + ": refused"
+	}
+	return fmt.Sprintf("%s, arc's end at %s: leaves %.0f %%", line, u.Rounded(c.Height), 100*c.Share)
 }

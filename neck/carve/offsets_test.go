@@ -239,6 +239,8 @@ func TestRankRefusals(t *testing.T) {
 	wide.Diameter = room + 0.1
 	require.IsType(t, NoRoom{}, s.Rank([]Bit{wide}, []OffsetOption{{}})[0].Refusal)
 	s.Keep = Bit.RadiusAbove
+	keeps := s.Rank([]Bit{tall(16, 0)}, []OffsetOption{{Layers: 4, Layer: 1}})[0]
+	assert.InDelta(t, s.Work.Stretch.From+tall(16, 0).RadiusAbove(keeps.Height), keeps.From, 1e-9)
 	assert.Nil(t, s.Rank([]Bit{wide}, []OffsetOption{{}})[0].Refusal)
 }
 
@@ -262,6 +264,14 @@ func TestOffsetWords(t *testing.T) {
 	assert.InDelta(t, 0.2, b.Offset, 1e-12)
 	g := o.Guiding(Guiding{Template: 6, Tape: 0.1})
 	assert.InDelta(t, 0.1+0.3+1.5, g.Offset(), 1e-12)
+
+	c := Choice{Bit: tall(12.7, 3.15), Option: OffsetOption{Bearing: 19}, Height: 12.34, Share: 0.416}
+	assert.Equal(t, "1/2 in radius, a bearing 19 mm across, arc's end at 12.34 mm: leaves 42 %", ChoiceWords(c, spec.Millimetre))
+	second := Choice{Bit: tall(6, 0), Height: 9.5}
+	assert.Equal(t, "first 1/2 in radius, a bearing 0.748 in across, arc's end at 0.486 in; then 6 mm radius, the bit's own bearing, arc's end at 0.374 in: together they leave 38 %",
+		TwoPassWords(TwoPass{First: c, Second: second, Share: 0.375}, spec.Inch))
+	c.Refusal = CutsNothing{}
+	assert.Equal(t, "1/2 in radius, a bearing 19 mm across: refused", ChoiceWords(c, spec.Millimetre))
 
 	seen := map[string]bool{}
 	for _, o := range CommonOffsets(0.15) {

@@ -198,7 +198,7 @@ func SetTable(w Workpiece, t TableSetup, b Bit, allowance, height, step float64,
 	s.Crown = s.Height - b.Radius
 	s.BearingTop = s.Height + b.BearingHeight
 	s.Tip = s.BearingTop + t.Screw
-	s.Above = s.Bit.RadiusAbove(s.Height)
+	s.Above = b.RadiusAbove(s.Height) // tape and template make no bearing wider
 	if t.Opening > 0 && t.Opening < s.Bit.radiusAt(s.Height) {
 		s.refuse(SmallOpening{Radius: t.Opening, Needed: s.Bit.radiusAt(s.Height)})
 	}

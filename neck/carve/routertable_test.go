@@ -290,6 +290,12 @@ func TestTableStopsByHand(t *testing.T) {
 	assert.InDelta(t, 6.35+25.4-math.Sqrt(25.4*25.4-400), wide.RadiusAbove(20), 1e-12)
 	assert.InDelta(t, 6.35+25.4, wide.RadiusAbove(25.5), 1e-12)
 	assert.InDelta(t, 6.35, DefaultBit(10).RadiusAbove(-1), 1e-12)
+	// A proud template and tape hold the bit off and make no bearing wider.
+	proud := DefaultTable()
+	proud.Half, proud.Guiding = 30, Guiding{Template: 20, Overhang: 4, Tape: 1}
+	off := SetTable(w, proud, DefaultBit(25.4), 0, 12, 3, spec.Millimetre)
+	assert.InDelta(t, 9.3634, off.Above, 1e-4)
+	assert.InDelta(t, 5, off.Bit.Offset, 1e-12)
 	// The bit is as wide somewhere over the table as it says, and nowhere wider.
 	for h := 0.5; h < 30; h += 0.7 {
 		most := 0.0

@@ -1,8 +1,10 @@
 package carve
 
 import (
+	"fmt"
 	"math"
 	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 	"sort"
 )
 
@@ -118,3 +120,12 @@ func (s *Search) pair(a, b *Choice) (TwoPass, bool) {
 // better than the first alone to be worth its setting up: common practice, no
 // published source.
 const pairGain = 0.02
+
+// TwoPassWords names a pair of settings for a list, in the order in which they
+// are cut.
+func TwoPassWords(p TwoPass, u spec.Unit) string {
+	one := func(c Choice) string {
+		return fmt.Sprintf("%s radius, %s, arc's end at %s", c.Bit.Label(u), OffsetWords(c.Option, u), u.Rounded(c.Height))
+	}
+	return fmt.Sprintf("first %s; then %s: together they leave %.0f %%", one(p.First), one(p.Second), 100*p.Share)
+}
