@@ -37,6 +37,28 @@ func (c *placed) wall(x, flat float64) float64 {
 	return math.Min(flat, c.end(x)+d)
 }
 
+// inward returns how far from the guide's line the cut reaches at the depth
+// below its arc's end, at most as far as its crown; 0 where it does not cut.
+func (c *cutter) inward(depth float64, t travel) float64 {
+	sin := depth / c.rise / c.Radius
+	if sin < 0 {
+		return 0
+	}
+	l, _ := c.arc(math.Asin(math.Min(1, sin)), t)
+	return math.Max(0, l)
+}
+
+// cuts reports whether a cutter with its arc's end at the given height takes
+// off anything of the workpiece.
+func (w *Workpiece) cuts(k *cutter, p Plane, height float64) bool {
+	for _, x := range []float64{w.Stretch.From, w.Stretch.To} {
+		if k.inward(w.Flat.Depth(x)-p.depth(x, height), through) > 0.005 {
+			return true
+		}
+	}
+	return false
+}
+
 // shaveRule integrates over the depth of a cut.
 var shaveRule = numeric.NewRule(8)
 

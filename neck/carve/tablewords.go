@@ -161,9 +161,3 @@ func (r RunsOut) words(f phrase) string {
 	return fmt.Sprintf("at the %s the bit runs out over the end of the wood, where the bearing loses its guide: let the template stand %s or more past it, or leave the wood as much longer",
 		r.End, f.least(r.Beyond))
 }
-
-// FeedWords says which way to push the neck, and as seen from where.
-func FeedWords(t TableFeed) string {
-	return fmt.Sprintf("%s side on the bit: push the neck %s first (seen from above the table, glue face up, the bit turns counterclockwise; with the neck between you and the bit that is from right to left)",
-		t.Side, t.Leads)
-}
