@@ -175,8 +175,8 @@ func TestDeepestHeightBetweenStations(t *testing.T) {
 			for _, p := range []Plane{BackPlane(w.Flat), {}, {Slope: 0.004}, {Slope: -0.004}} {
 				k := w.cutter(b, p)
 				least := math.Inf(1)
-				for j := range 401 {
-					x := numeric.Lerp(w.Stretch.From, w.Stretch.To, float64(j)/400)
+				for j := range 201 {
+					x := numeric.Lerp(w.Stretch.From, w.Stretch.To, float64(j)/200)
 					sec := n.Section(x)
 					for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 						c := newCurve(&sec, side, 0)
@@ -186,7 +186,7 @@ func TestDeepestHeightBetweenStations(t *testing.T) {
 				}
 				d := DeepestHeight(w, p, b, 0)
 				assert.LessOrEqual(t, d.Height, least+1e-7, "neck %d, R %g, %v", i, b.Radius, p)
-				assert.InDelta(t, least, d.Height, 2e-3, "neck %d, R %g, %v", i, b.Radius, p)
+				assert.InDelta(t, least, d.Height, 5e-3, "neck %d, R %g, %v", i, b.Radius, p)
 				at := true
 				for _, x := range stretchStations(n, w.Stretch, 24) {
 					at = at && math.Abs(x-d.X) > 0.1
