@@ -358,7 +358,11 @@ func TestRankPairs(t *testing.T) {
 				deep, at := deepestCut(n, s.Plane, c.Bit, c.Height, c.From, c.To, 40, wholeNeck(n, c.Deepest.X))
 				assert.LessOrEqual(t, deep, -0.4+0.02, "%s: touches at %g", label, at)
 			}
-			// The first leaves the second one's bearing its guide.
+			// The first leaves the second one's bearing its guide: it begins nearer
+			// the flat back.
+			mid := (s.Work.Stretch.From + s.Work.Stretch.To) / 2
+			flat := s.Work.Flat.Depth(mid)
+			assert.GreaterOrEqual(t, p.First.cut.wall(mid, flat), p.Second.cut.wall(mid, flat), label)
 			for _, x := range s.Work.way(p.Second.From, p.Second.To) {
 				flat := s.Work.Flat.Depth(x)
 				r := p.Second.Guiding.RunsAt(n, s.Plane, p.Second.Bit, x, p.Second.Height, p.First.cut.wall(x, flat))
