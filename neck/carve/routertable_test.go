@@ -105,9 +105,9 @@ func wholeNeck(n *neck.Neck, x float64) []float64 {
 	return xs
 }
 
-// packed returns a table with packing of one thickness that keeps the whole
+// liftedTable returns a table with packing of one thickness that keeps the whole
 // neck over its surface, which the neck's own refusals ask for.
-func packed(t testing.TB, w Workpiece, b Bit) TableSetup {
+func liftedTable(t testing.TB, w Workpiece, b Bit) TableSetup {
 	table := DefaultTable()
 	s := SetTable(w, table, b, 0, math.NaN(), 3, spec.Millimetre)
 	lift := 0.0
@@ -133,7 +133,7 @@ func TestTableInSpace(t *testing.T) {
 		w := workpieceOf(n)
 		for _, b := range []Bit{tall(8, 0), tall(16, 0.7), tall(25.4, 0), tall(45, 5), {Radius: 19, Offset: 1.5, BearingHeight: 5, Straight: 90, Diameter: 60}} {
 			t.Run(fmt.Sprintf("%s/R%g", n.Spec().Name, b.Radius), func(t *testing.T) {
-				table := packed(t, w, b)
+				table := liftedTable(t, w, b)
 				s := SetTable(w, table, b, 0, math.NaN(), 3, n.Spec().Units)
 				for _, r := range s.Refusals {
 					_, foul := r.(Foul)
