@@ -421,7 +421,7 @@ func TestBuildOfSled(t *testing.T) {
 	s.Span, s.Offset, s.Unsupported = 520, 40, 380
 	b := BuildOf(s, tp)
 	d := dial(t, b, tp)
-	set := s.set(tp)
+	set := s.For(tp)
 	assert.InDelta(t, set.Shim, d.Shim.Wanted, 1e-12)
 	assert.InDelta(t, set.Sag, d.Sag.Most, 1e-12)
 	assert.Equal(t, set.HingeAt, d.HingeAt)

@@ -18,7 +18,7 @@ import (
 // workpieceOf lays a neck out as a plan does.
 func workpieceOf(n *neck.Neck) Workpiece {
 	st := StretchOf(n)
-	return Workpiece{Neck: n, Stretch: st, Flat: planTaper(n, st)}
+	return Workpiece{Neck: n, Stretch: st, Flat: taperOf(n, st)}
 }
 
 // readNeck reads one of the test specs.
@@ -134,8 +134,8 @@ func TestDeepestHeightAgreesWithPlan(t *testing.T) {
 		n := readNeck(t, name)
 		w := workpieceOf(n)
 		for _, radius := range []float64{8, 25.4} {
-			o := DefaultOptions()
-			o.Leave, o.Bit = 0, tall(radius, 0)
+			o := DefaultOptions(spec.Millimetre)
+			o.Allowance, o.Bit = 0, tall(radius, 0)
 			o.Guide, o.Template = GuideTemplate, 60
 			p, err := New(n, o)
 			require.NoError(t, err)

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"neckloft/neck"
+	"neckloft/neck/fit/lsq"
 	"neckloft/neck/readings"
 	"neckloft/neck/spec"
 )
