@@ -175,6 +175,11 @@ func (s *carveSheet) fretNumbers(f drawing.Frame) {
 		}
 		at, step := f.At(x, 0), s.pg.TextHeight(t)*7/10
 		at.X -= s.pg.Em * 0.15
+		// Lines that run under a number stop beside it.
+		t.Halo = s.pg.Paper
+		if st := s.p.Stretch; x > st.From && x <= st.To {
+			t.Halo = woodFill
+		}
 		s.pg.TryText(name, t, drawing.Pt(at.X, at.Y-step), drawing.Pt(at.X, at.Y+step), drawing.Pt(at.X, f.Y(n.Width(x)/2)-step))
 	}
 }

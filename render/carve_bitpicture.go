@@ -99,7 +99,7 @@ func (p handPicture) draw(s *carveSheet, in area) {
 	}
 	v.block(left, axis-opening, base, base+plate)
 	v.block(math.Min(axis+opening, right-1), right, base, base+plate)
-	s.pg.TryText("router's base", picName(0.5), v.at((left+axis-opening)/2, base+plate/2))
+	v.name("router's base", left, axis-opening, base, base+plate)
 	from := p.Flat
 	if p.Rails > 0 {
 		from = 0
@@ -115,7 +115,7 @@ func (p tablePicture) draw(s *carveSheet, in area) {
 	v := bitScene{s: s, up: -1, zero: p.Surface, f: s.fitted(area{in.x, in.y, in.w - keys, in.h}, -p.Half-8, -plate-5, reach, high)}
 	if p.Surface > p.Flat+0.005 {
 		v.block(-p.Half*0.7, p.Half*0.5, p.Flat, p.Surface)
-		s.pg.TryText("packing", picName(0.5), v.at(-p.Half*0.1, (p.Flat+p.Surface)/2))
+		v.name("packing", -p.Half*0.7, p.Half*0.5, p.Flat, p.Surface)
 	}
 	v.neck(p.Target, p.Half, p.Flat, p.Template)
 	b := p.Bit
@@ -125,7 +125,7 @@ func (p tablePicture) draw(s *carveSheet, in area) {
 	axis, opening := p.Half+axisOff(p.Bit), p.Bit.BodyRadius()+2
 	v.block(-p.Half-8, axis-opening, p.Surface, p.Surface+plate)
 	v.block(math.Min(axis+opening, reach-1), reach, p.Surface, p.Surface+plate)
-	s.pg.TryText("table", picName(0.5), v.at((-p.Half-8+axis-opening)/2, p.Surface+plate/2))
+	v.name("table", -p.Half-8, axis-opening, p.Surface, p.Surface+plate)
 	v.dial(p.Half, reach, p.Surface, p.Surface-p.ArcEnd, p.Key)
 }
 
@@ -143,6 +143,25 @@ func (v *bitScene) block(y0, y1, d0, d1 float64) {
 	v.s.pg.Outline(corners, thinLine)
 }
 
+// name sets the name of a block in it, or over it where it is too small.
+func (v *bitScene) name(words string, y0, y1, d0, d1 float64) {
+	s := v.s
+	in := drawing.Rect(v.at(y0, d0).X, v.at(y0, d0).Y, v.at(y1, d1).X, v.at(y1, d1).Y)
+	t := picName(0.5)
+	mid := drawing.Pt((in.Min.X+in.Max.X)/2, (in.Min.Y+in.Max.Y)/2)
+	if box := s.pg.TextBox(mid, words, t); box.Min.X >= in.Min.X && box.Max.X <= in.Max.X && box.Min.Y >= in.Min.Y && box.Max.Y <= in.Max.Y {
+		s.pg.TryText(words, t, mid)
+		return
+	}
+	t.AlignX = 0
+	gap := vg.Length(0.3*s.k) + s.pg.TextHeight(t)/2
+	if v.up < 0 { // what lies on a table is over it, and so its name is under it
+		s.pg.TryText(words, t, drawing.Pt(in.Min.X, in.Min.Y-gap))
+		return
+	}
+	s.pg.TryText(words, t, drawing.Pt(in.Min.X, in.Max.Y+gap))
+}
+
 // neck draws the finished neck in what the taper left, and a template on its
 // glue face.
 func (v *bitScene) neck(target []neck.YZ, half, flat, template float64) {
@@ -158,7 +177,7 @@ func (v *bitScene) neck(target []neck.YZ, half, flat, template float64) {
 	pg.Outline(points, edgeLine)
 	if template > 0 {
 		v.block(-half, half, -template, 0)
-		pg.TryText("template", picName(0.5), v.at(-half*0.3, -template/2))
+		v.name("template", -half, half, -template, 0)
 	}
 }
 

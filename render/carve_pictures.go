@@ -11,15 +11,15 @@ import (
 	"neckloft/render/drawing"
 )
 
-// besidePictures are pictures beside each other on one card.
-type besidePictures []cardPicture
+// besidePictures are two pictures beside each other on one card.
+type besidePictures [2]cardPicture
 
 func (p besidePictures) draw(s *carveSheet, in area) {
 	const gap = 4
-	w := (in.w - gap*float64(len(p)-1)) / float64(len(p))
-	for i, one := range p {
-		one.draw(s, area{in.x + float64(i)*(w+gap), in.y, w, in.h})
-	}
+	const left = 0.46 // the words about the feed are long
+	w := (in.w - gap) * left
+	p[0].draw(s, area{in.x, in.y, w, in.h})
+	p[1].draw(s, area{in.x + w + gap, in.y, in.w - w - gap, in.h})
 }
 
 // blockPicture shows the section of the squared blank, back up, with the
@@ -250,7 +250,12 @@ func (p flatsPicture) draw(s *carveSheet, in area) {
 		// Out of the wood, square to the flat.
 		sin, cos := math.Sincos(f.Angle)
 		out := vg.Length(2.6 * s.k)
-		s.pg.TryText(strconv.Itoa(f.Pair), t, drawing.Pt((a.X+b.X)/2+out*vg.Length(f.Side.Sign()*sin), (a.Y+b.Y)/2+out*vg.Length(cos)))
+		at := drawing.Pt((a.X+b.X)/2+out*vg.Length(f.Side.Sign()*sin), (a.Y+b.Y)/2+out*vg.Length(cos))
+		// Not on the line of the side.
+		if wall := v.f.X(f.Side.Sign() * p.Half); math.Abs(float64(at.X-wall)) < 1.6*s.k {
+			at.X = wall + vg.Length(f.Side.Sign()*1.8*s.k)
+		}
+		s.pg.TryText(strconv.Itoa(f.Pair), t, at)
 	}
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 		name := picQuiet
