@@ -16,8 +16,9 @@ type Piece struct {
 	Marks  [][]mesh.Vec2 // lines to draw and not to cut
 	Thick  float64       // of the plate, in mm
 
-	Hold gauge.Hold // against the mark on the neck
-	unit spec.Unit  // for words
+	Hold   gauge.Hold   // against the mark on the neck
+	Target gaugeReading // when a gauge sits
+	unit   spec.Unit    // for words
 }
 
 // move returns the piece with every point moved by f, which must keep shapes.

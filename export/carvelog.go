@@ -10,7 +10,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -37,7 +36,7 @@ type CarveEntry struct {
 }
 
 // CarveStation is what a set of readings said of one station, in mm: the most
-// and the least that was left to come off there.
+// and the least that was to come off there.
 type CarveStation struct {
 	Label       string
 	X           float64
@@ -289,56 +288,4 @@ func parseFinite(text string) (float64, error) {
 		err = strconv.ErrRange
 	}
 	return v, err
-}
-
-// CarveHistory returns the table of how each station came down: a row for
-// each station and date, in order along the neck and in time.
-func CarveHistory(entries []CarveEntry) *Table {
-	t := &Table{Columns: []Column{
-		{Key: "station", Heading: "station"},
-		{Key: "date", Heading: "date"},
-		{Key: "most_left", Heading: "most left", Kind: LengthKind},
-		{Key: "least_left", Heading: "least left", Kind: LengthKind},
-		{Key: "came_off", Heading: "came off", Kind: LengthKind},
-		{Key: "cover", Heading: "cover", Kind: LengthKind},
-		{Key: "spec", Heading: "spec"},
-	}}
-	type row struct {
-		CarveStation
-		e *CarveEntry
-	}
-	var rows []row
-	for i := range entries {
-		for _, s := range entries[i].Stations {
-			rows = append(rows, row{s, &entries[i]})
-		}
-	}
-	// By hundredths of a millimetre, so that stations read by fret and by
-	// distance meet.
-	place := func(r row) int { return int(math.Round(r.X * 100)) }
-	slices.SortStableFunc(rows, func(a, b row) int {
-		if d := place(a) - place(b); d != 0 {
-			return d
-		}
-		return a.e.Date.Compare(b.e.Date)
-	})
-	type target struct {
-		place int
-		spec  string
-	}
-	last := make(map[target]float64)
-	for _, r := range rows {
-		k := target{place(r), r.e.Spec}
-		off := math.NaN()
-		if most, ok := last[k]; ok {
-			off = most - r.Most
-		}
-		last[k] = r.Most
-		t.Add(Text(r.Label), Text(r.e.Date.Format("2006-01-02 15:04")), Number(r.Most), Number(r.Least), Number(off), Number(r.e.Cover), Text(r.e.Spec))
-	}
-	t.Note = "most left, least left: of the readings at the station, as thickness of wood, - below the\n" +
-		"target. came off: since\n" +
-		"the station was last read against the same spec, by the most left. cover: the least over\n" +
-		"the channel in the whole set."
-	return t
 }

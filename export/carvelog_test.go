@@ -371,7 +371,7 @@ func TestCarveHistory(t *testing.T) {
 	})
 	var b bytes.Buffer
 	require.NoError(t, table.Write(&b, "csv", spec.Millimetre))
-	assert.Equal(t, `station,date,most_left_mm,least_left_mm,came_off_mm,cover_mm,spec
+	assert.Equal(t, `station,date,most_remaining_mm,least_remaining_mm,came_off_mm,cover_mm,spec
 fret 1,2026-03-14 10:30,1.300,0.800,,6.000,aaa
 fret 1,2026-03-14 11:30,0.900,0.900,,,bbb
 fret 1,2026-03-14 12:30,0.300,-0.200,1.000,4.500,aaa
@@ -388,7 +388,7 @@ fret 12,2026-03-14 12:30,0.100,0.050,2.000,4.500,aaa
 	b.Reset()
 	require.NoError(t, table.Write(&b, "text", spec.Millimetre))
 	text := b.String()
-	assert.Contains(t, text, "fret 1   2026-03-14 12:30       0.30       -0.20      1.00   4.50  aaa")
+	assert.Contains(t, text, "fret 1   2026-03-14 12:30            0.30            -0.20      1.00   4.50  aaa")
 	for line := range strings.SplitSeq(text, "\n") {
 		assert.LessOrEqual(t, len(line), 100)
 	}

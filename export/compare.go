@@ -11,35 +11,67 @@ import (
 	"neckloft/neck/spec"
 )
 
-// comparedColumn is a column of the table of a comparison.
-type comparedColumn struct {
-	Column
-	bench bool // part of the narrow table
-	value func(*compare.Section) float64
+// comparedSection is a neck of a comparison at a station, beside the first neck there.
+type comparedSection struct {
+	*compare.Section
+	label        string // of the station
+	letter, name string // of the neck
+	first        *compare.Section
 }
 
-func comparedColumns() []comparedColumn {
-	length := func(key, heading string, bench bool, value func(*compare.Section) float64) comparedColumn {
-		return comparedColumn{Column{Key: key, Heading: heading, Kind: LengthKind}, bench, value}
+// measures returns what a comparison measures of a section.
+func measures() []field[comparedSection] {
+	return []field[comparedSection]{
+		onBench(length("width", func(s comparedSection) float64 { return s.Width })),
+		onBench(length("total", func(s comparedSection) float64 { return s.Total })),
+		length("wood", func(s comparedSection) float64 { return s.Wood }),
+		length("cover", func(s comparedSection) float64 { return s.Cover }),
+		area("area", func(s comparedSection) float64 { return s.Area }),
+		onBench(length("girth", func(s comparedSection) float64 { return s.Girth })),
+		length("apex_y", func(s comparedSection) float64 { return s.ApexY }),
+		onBench(length("shoulder_bass", func(s comparedSection) float64 { return s.Shoulder[neck.Bass] })),
+		onBench(length("shoulder_treble", func(s comparedSection) float64 { return s.Shoulder[neck.Treble] })),
+		number("ei_wood", newtonSquareMetres, func(s comparedSection) float64 { return s.EIWood * squareMetres }),
+		number("ei", newtonSquareMetres, func(s comparedSection) float64 { return s.EI * squareMetres }),
 	}
-	number := func(key, heading string, value func(*compare.Section) float64) comparedColumn {
-		return comparedColumn{Column{Key: key, Heading: heading, Kind: NumberKind}, false, value}
+}
+
+// onWood blanks a column where the neck has no wood.
+func onWood(f field[comparedSection]) field[comparedSection] {
+	cell := f.cell
+	f.cell = func(s comparedSection) Cell {
+		if !s.On() {
+			return Number(math.NaN())
+		}
+		return cell(s)
 	}
-	area := length("area", "area", false, func(s *compare.Section) float64 { return s.Area })
-	area.Kind = AreaKind
-	return []comparedColumn{
-		length("width", "width", true, func(s *compare.Section) float64 { return s.Width }),
-		length("total", "total", true, func(s *compare.Section) float64 { return s.Total }),
-		length("wood", "wood", false, func(s *compare.Section) float64 { return s.Wood }),
-		length("cover", "cover", false, func(s *compare.Section) float64 { return s.Cover }),
-		area,
-		length("girth", "girth", true, func(s *compare.Section) float64 { return s.Girth }),
-		length("apex_y", "apex", false, func(s *compare.Section) float64 { return s.ApexY }),
-		length("shoulder_bass", "bass sh.", true, func(s *compare.Section) float64 { return s.Shoulder[neck.Bass] }),
-		length("shoulder_treble", "treble sh.", true, func(s *compare.Section) float64 { return s.Shoulder[neck.Treble] }),
-		number("ei_wood_nm2", "EI wood", func(s *compare.Section) float64 { return s.EIWood * squareMetres }),
-		number("ei_nm2", "EI", func(s *compare.Section) float64 { return s.EI * squareMetres }),
+	return f
+}
+
+// againstFirst blanks a column for the first neck, and off the wood.
+func againstFirst(f field[comparedSection]) field[comparedSection] {
+	f = onWood(f)
+	cell := f.cell
+	f.cell = func(s comparedSection) Cell {
+		if s.Section == s.first {
+			return Number(math.NaN())
+		}
+		return cell(s)
 	}
+	return f
+}
+
+// differenceOf returns the column of how far a measure differs from that of
+// the first neck.
+func differenceOf(f field[comparedSection]) field[comparedSection] {
+	cell := f.cell
+	f.Column = f.Column.diff()
+	f.cell = func(s comparedSection) Cell {
+		own, first := cell(s), s
+		first.Section = s.first
+		return Number(own.value - cell(first).value)
+	}
+	return againstFirst(f)
 }
 
 // ComparisonTable returns the table of a comparison: a row for each neck at
@@ -51,128 +83,88 @@ func comparedColumns() []comparedColumn {
 // shoulder gains once the first neck's section is stretched to the same width
 // and depth.
 func ComparisonTable(c *compare.Comparison, narrow bool) *Table {
-	t := &Table{Columns: []Column{
-		{Key: "station", Heading: "station"},
-		{Key: "spec", Heading: ""},
-	}}
-	if !narrow {
-		t.Columns = append(t.Columns, Column{Key: "name"}, Column{Key: "x", Heading: "x", Kind: LengthKind})
+	fields := []field[comparedSection]{
+		onBench(words("station", func(s comparedSection) string {
+			if narrow && s.Section != s.first {
+				return ""
+			}
+			return s.label
+		})),
+		onBench(words("spec", func(s comparedSection) string { return s.letter })),
+		words("name", func(s comparedSection) string { return s.name }),
+		length("x", func(s comparedSection) float64 { return s.X }),
 	}
-	columns := comparedColumns()
-	for _, col := range columns {
-		if col.bench || !narrow {
-			diff := col.Column
-			diff.Heading = "diff"
-			diff.Key = diffKey(col.Key)
-			t.Columns = append(t.Columns, col.Column, diff)
+	for _, f := range measures() {
+		fields = append(fields, onWood(f), differenceOf(f))
+	}
+	fields = append(fields,
+		againstFirst(length("fuller_bass", func(s comparedSection) float64 { return s.FullerBy[neck.Bass] })),
+		againstFirst(length("fuller_treble", func(s comparedSection) float64 { return s.FullerBy[neck.Treble] })))
+	var rows []comparedSection
+	for i := range c.Stations {
+		st := &c.Stations[i]
+		for k := range st.Sections {
+			rows = append(rows, comparedSection{&st.Sections[k], st.Label, compare.LetterOf(k), c.Necks[k].Spec().Name, &st.Sections[0]})
 		}
 	}
-	if !narrow {
-		t.Columns = append(t.Columns,
-			Column{Key: "fuller_bass", Kind: LengthKind}, Column{Key: "fuller_treble", Kind: LengthKind})
-	}
-	for s := range c.Stations {
-		st := &c.Stations[s]
-		for i := range st.Sections {
-			sec, ref := &st.Sections[i], &st.Sections[0]
-			label := st.Label
-			if narrow && i > 0 {
-				label = ""
-			}
-			row := []Cell{Text(label), Text(compare.LetterOf(i))}
-			if !narrow {
-				row = append(row, Text(c.Necks[i].Spec().Name), Number(sec.X))
-			}
-			for _, col := range columns {
-				if !col.bench && narrow {
-					continue
-				}
-				v, diff := math.NaN(), math.NaN()
-				if sec.On() {
-					v = col.value(sec)
-					if i > 0 {
-						diff = v - col.value(ref)
-					}
-				}
-				row = append(row, Number(v), Number(diff))
-			}
-			if !narrow {
-				bass, treble := sec.FullerBy[neck.Bass], sec.FullerBy[neck.Treble]
-				if i == 0 || !sec.On() {
-					bass, treble = math.NaN(), math.NaN()
-				}
-				row = append(row, Number(bass), Number(treble))
-			}
-			t.Add(row...)
-		}
-	}
-	var note strings.Builder
-	for i, n := range c.Necks {
-		fmt.Fprintf(&note, "%s: %s\n", compare.LetterOf(i), n.Spec().Name)
-	}
-	note.WriteString("diff: from A. sh.: reach of the shoulder from the middle of the glue plane, square to 45°.")
-	t.Note = note.String()
+	t := tableOf(benchFields(fields, narrow), rows)
+	t.Note = lettered(c, func(s *spec.Spec) string { return s.Name }) +
+		"diff: from A. sh.: reach of the shoulder from the middle of the glue plane, square to 45°."
 	return t
 }
 
-// diffKey puts "_diff" before a unit that is part of the key.
-func diffKey(key string) string {
-	if rest, ok := strings.CutSuffix(key, "_nm2"); ok {
-		return rest + "_diff_nm2"
+// lettered says something of each neck of a comparison, a line or more each.
+func lettered(c *compare.Comparison, say func(*spec.Spec) string) string {
+	var b strings.Builder
+	for i, n := range c.Necks {
+		fmt.Fprintf(&b, "%s: %s\n", compare.LetterOf(i), say(n.Spec()))
 	}
-	return key + "_diff"
+	return b.String()
+}
+
+// whole is a neck of a comparison as a whole.
+type whole struct {
+	compare.Totals
+	letter string
+	n      *neck.Neck
 }
 
 // TotalsTable returns the table of whole necks of a comparison: weights, mean
 // stiffness of the thirds between nut and body joint, the pull of the strings
 // and the bow without a rod.
 func TotalsTable(c *compare.Comparison, narrow bool) *Table {
-	stiffness := func(key, heading string) Column {
-		return Column{Key: key, Heading: heading, Kind: NumberKind, Unit: "N m²"}
+	third := func(key string, i int) field[whole] {
+		return onBench(number(key, newtonSquareMetres, func(w whole) float64 { return w.Thirds[i] * squareMetres }))
 	}
-	t := &Table{Columns: []Column{{Key: "spec", Heading: ""}}}
-	if !narrow {
-		t.Columns = append(t.Columns, Column{Key: "name"}, Column{Key: "wood"}, Column{Key: "board_wood"})
+	strung := func(f func(bending.Bow) float64) func(whole) float64 {
+		return where(func(w whole) bool { return w.Strung }, func(w whole) float64 { return f(w.Bow) })
 	}
-	t.Columns = append(t.Columns,
-		Column{Key: "wood_g", Heading: "wood", Kind: NumberKind, Unit: "g"},
-		Column{Key: "board_g", Heading: "board", Kind: NumberKind, Unit: "g"},
-		stiffness("ei_nut_third_nm2", "EI nut"),
-		stiffness("ei_middle_third_nm2", "EI middle"),
-		stiffness("ei_body_third_nm2", "EI body"),
-		Column{Key: "tension_n", Heading: "strings", Kind: NumberKind, Unit: "N"},
-		Column{Key: "joint_x", Heading: "joint at", Kind: LengthKind},
-		Column{Key: "relief", Heading: "bow", Kind: LengthKind},
-		Column{Key: "relief_x", Heading: "at", Kind: LengthKind},
-		Column{Key: "relief_wood_alone", Heading: "no board", Kind: LengthKind},
-	)
+	fields := []field[whole]{
+		onBench(words("spec", func(w whole) string { return w.letter })),
+		words("name", func(w whole) string { return w.n.Spec().Name }),
+		words("wood", func(w whole) string { return w.n.Spec().Wood.Material().Name }),
+		words("board_wood", func(w whole) string { return w.n.Spec().BoardMaterial().Name }),
+		onBench(number("wood", "g", func(w whole) float64 { return w.WoodMass })),
+		onBench(number("board", "g", func(w whole) float64 { return w.BoardMass })),
+		third("ei_nut_third", 0),
+		third("ei_middle_third", 1),
+		third("ei_body_third", 2),
+		onBench(number("tension", "N", strung(func(b bending.Bow) float64 { return b.Tension }))),
+		onBench(length("joint_x", func(w whole) float64 { return bending.Joint(w.n) })),
+		onBench(length("bow", strung(func(b bending.Bow) float64 { return b.Relief }))),
+		onBench(length("bow_x", strung(func(b bending.Bow) float64 { return b.At }))),
+		onBench(length("bow_bare", strung(func(b bending.Bow) float64 { return b.ReliefWood }))),
+	}
+	var rows []whole
 	for i, total := range c.Totals() {
-		n := c.Necks[i]
-		row := []Cell{Text(compare.LetterOf(i))}
-		if !narrow {
-			row = append(row, Text(n.Spec().Name), Text(n.Spec().Wood.Material().Name), Text(n.Spec().BoardMaterial().Name))
-		}
-		row = append(row, Number(total.WoodMass), Number(total.BoardMass))
-		for _, ei := range total.Thirds {
-			row = append(row, Number(ei*squareMetres))
-		}
-		b := total.Bow
-		tension, relief, at, alone := b.Tension, b.Relief, b.At, b.ReliefWood
-		if !total.Strung {
-			tension, relief, at, alone = math.NaN(), math.NaN(), math.NaN(), math.NaN()
-		}
-		t.Add(append(row, Number(tension), Number(bending.Joint(n)), Number(relief), Number(at), Number(alone))...)
+		rows = append(rows, whole{total, compare.LetterOf(i), c.Necks[i]})
 	}
-	var note strings.Builder
-	for i, n := range c.Necks {
-		fmt.Fprintf(&note, "%s: %s\n", compare.LetterOf(i), materials(n.Spec()))
-	}
-	note.WriteString(`EI: mean stiffness of the thirds from nut to body joint, the board glued on as if it
-had no slots. bow: greatest gap under a straightedge from nut to joint with a slack rod;
-"no board" if the board added nothing; the truth lies between. An estimate: no creep,
-moisture, joints, frets or rod counted, and a single board of wood differs from its
-species by a tenth and more.`)
-	t.Note = note.String()
+	t := tableOf(benchFields(fields, narrow), rows)
+	t.Note = lettered(c, materials) + `EI: mean stiffness of the thirds from nut to body joint, the board glued on as if it
+had no slots. tension: of all strings. bow: greatest gap under a straightedge from nut
+to joint with a slack rod; bow bare: if the board added nothing; the truth lies between.
+An estimate: no creep, moisture, joints, frets or rod counted, and a single board of
+wood differs from its species by a tenth and more.`
 	return t
 }
 

@@ -72,7 +72,7 @@ func TestComparisonTable(t *testing.T) {
 	assert.Equal(t, "thin", rows[1]["name"])
 	assert.Equal(t, "B", rows[3]["spec"])
 	assert.Equal(t, "fret 12", rows[3]["station"])
-	assert.Equal(t, "", rows[4]["cover_mm"], "no channel behind the nut")
+	assert.Equal(t, "", rows[4]["cover_mm"], "no channel before the nut")
 	assert.Contains(t, rows[3], "ei_diff_nm2")
 	assert.Contains(t, rows[3], "fuller_bass_mm")
 
@@ -98,8 +98,8 @@ func TestTotalsTable(t *testing.T) {
 	assert.Equal(t, "sugar maple", rows[0]["wood"])
 	assert.Equal(t, "sugar maple", rows[0]["board_wood"])
 	assert.Equal(t, "Indian rosewood", rows[1]["board_wood"])
-	assert.NotEmpty(t, rows[0]["relief_mm"])
-	assert.Empty(t, rows[1]["relief_mm"])
+	assert.NotEmpty(t, rows[0]["bow_mm"])
+	assert.Empty(t, rows[1]["bow_mm"])
 	assert.Empty(t, rows[1]["tension_n"])
 
 	var b bytes.Buffer
@@ -135,10 +135,10 @@ func TestAddStiffness(t *testing.T) {
 	assert.Equal(t, []string{"centroid_z_mm", "i_wood_mm4", "ei_wood_nm2", "neutral_z_mm", "ei_nm2", "moment_nm", "bow_mm"},
 		header(deep)[len(contract):])
 	r := records(t, deep)
-	assert.Empty(t, r[0]["moment_nm"], "behind the nut")
+	assert.Empty(t, r[0]["moment_nm"], "before the nut")
 	assert.NotEmpty(t, r[1]["moment_nm"])
 	assert.Empty(t, r[2]["bow_mm"], "past the joint")
-	assert.Equal(t, r[0]["ei_nm2"], r[0]["ei_wood_nm2"], "no board behind the nut")
+	assert.Equal(t, r[0]["ei_nm2"], r[0]["ei_wood_nm2"], "no board before the nut")
 
 	var b bytes.Buffer
 	require.NoError(t, StiffnessTable(n, rows).Write(&b, "text", spec.Millimetre))

@@ -57,51 +57,50 @@ func readDXF(t *testing.T, text string) (version string, entities []dxfEntity) {
 		if section != "ENTITIES" {
 			continue
 		}
-		e := dxfEntity{}
-		if n := len(entities); n > 0 {
-			e = entities[n-1]
-		}
-		switch code {
-		case 0:
-			switch v {
-			case "POLYLINE", "TEXT":
-				entities = append(entities, dxfEntity{kind: v})
-				continue
-			case "VERTEX":
-				require.Equal(t, "POLYLINE", e.kind)
-				e.points = append(e.points, mesh.Vec2{X: math.NaN(), Y: math.NaN()})
-			case "SEQEND":
-				require.Equal(t, "POLYLINE", e.kind)
-			default:
-				require.Contains(t, []string{"SECTION", "ENDSEC"}, v)
-			}
-		case 1:
-			e.text = v
-		case 8:
-			if e.layer == "" {
-				e.layer = v
-			}
-			require.Equal(t, e.layer, v)
-		case 70:
-			e.flag, err = strconv.Atoi(v)
-			require.NoError(t, err)
-		case 10, 20:
-			if k := len(e.points); k > 0 {
-				f, err := strconv.ParseFloat(v, 64)
-				require.NoError(t, err)
-				if code == 10 {
-					e.points[k-1].X = f
-				} else {
-					e.points[k-1].Y = f
-				}
-			}
-		}
-		if n := len(entities); n > 0 {
-			entities[n-1] = e
+		if code == 0 && (v == "POLYLINE" || v == "TEXT") {
+			entities = append(entities, dxfEntity{kind: v})
+		} else if n := len(entities); n > 0 {
+			entities[n-1].read(t, code, v)
+		} else if code == 0 {
+			require.Contains(t, []string{"SECTION", "ENDSEC"}, v)
 		}
 	}
 	require.Equal(t, "EOF", lines[len(lines)-1])
 	return version, entities
+}
+
+// read takes in a pair that follows the entity's begin.
+func (e *dxfEntity) read(t *testing.T, code int, v string) {
+	t.Helper()
+	number := func() float64 {
+		f, err := strconv.ParseFloat(v, 64)
+		require.NoError(t, err)
+		return f
+	}
+	last := len(e.points) - 1
+	switch {
+	case code == 0 && v == "VERTEX":
+		require.Equal(t, "POLYLINE", e.kind)
+		e.points = append(e.points, mesh.Vec2{X: math.NaN(), Y: math.NaN()})
+	case code == 0 && v == "SEQEND":
+		require.Equal(t, "POLYLINE", e.kind)
+	case code == 0:
+		require.Equal(t, "ENDSEC", v)
+	case code == 1:
+		e.text = v
+	case code == 8 && e.layer == "":
+		e.layer = v
+	case code == 8:
+		require.Equal(t, e.layer, v)
+	case code == 70:
+		flag, err := strconv.Atoi(v)
+		require.NoError(t, err)
+		e.flag = flag
+	case code == 10 && last >= 0:
+		e.points[last].X = number()
+	case code == 20 && last >= 0:
+		e.points[last].Y = number()
+	}
 }
 
 func TestDXF(t *testing.T) {
@@ -132,20 +131,8 @@ func TestDXF(t *testing.T) {
 	assert.Equal(t, len(loops), cut)
 }
 
-// TestDXFByAnotherReader has ezdxf, a Python library for the format, read and
-// audit gauges and templates, and compares areas, bounds and texts.
-func TestDXFByAnotherReader(t *testing.T) {
-	python := ""
-	for _, name := range []string{"python3", "/usr/bin/python3"} {
-		if path, err := exec.LookPath(name); err == nil && exec.Command(path, "-c", "import ezdxf").Run() == nil {
-			python = path
-			break
-		}
-	}
-	if python == "" {
-		t.Skip("ezdxf is not installed (Debian package python3-ezdxf): what it would have read back is not checked")
-	}
-	const script = `
+// ezdxfReport prints what ezdxf reads in a file.
+const ezdxfReport = `
 import ezdxf, json, sys
 doc = ezdxf.readfile(sys.argv[1])
 audit = doc.audit()
@@ -162,28 +149,51 @@ for e in doc.modelspace():
 print(json.dumps(dict(version=doc.dxfversion, errors=len(audit.errors), fixes=len(audit.fixes), closed=closed,
     area=area, texts=texts, width=max(xs) - min(xs), height=max(ys) - min(ys), layers=sorted(l.dxf.name for l in doc.layers))))
 `
-	type report struct {
-		Version       string
-		Errors, Fixes int
-		Closed        int
-		Area          float64
-		Texts, Layers []string
-		Width, Height float64
+
+// dxfReport is what it prints.
+type dxfReport struct {
+	Version       string
+	Errors, Fixes int
+	Closed        int
+	Area          float64
+	Texts, Layers []string
+	Width, Height float64
+}
+
+// pythonWithEzdxf returns a Python that has ezdxf, or skips the test.
+func pythonWithEzdxf(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{"python3", "/usr/bin/python3"} {
+		if path, err := exec.LookPath(name); err == nil && exec.Command(path, "-c", "import ezdxf").Run() == nil {
+			return path
+		}
 	}
-	read := func(s Sheet) report {
-		path := filepath.Join(t.TempDir(), "x.dxf")
-		require.NoError(t, File(path, func(w io.Writer) error { return WriteDXF(w, s) }))
-		out, err := exec.Command(python, "-c", script, path).Output()
-		require.NoError(t, err, string(out))
-		var r report
-		require.NoError(t, json.Unmarshal(out, &r))
-		assert.Equal(t, "AC1009", r.Version)
-		assert.Zero(t, r.Errors)
-		assert.Zero(t, r.Fixes)
-		assert.Contains(t, r.Layers, "CUT")
-		assert.Contains(t, r.Layers, "MARK")
-		return r
-	}
+	t.Skip("ezdxf is not installed (Debian package python3-ezdxf): what it would have read back is not checked")
+	return ""
+}
+
+// readByEzdxf writes a sheet, and has ezdxf read and audit it.
+func readByEzdxf(t *testing.T, python string, s Sheet) dxfReport {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "x.dxf")
+	require.NoError(t, File(path, func(w io.Writer) error { return WriteDXF(w, s) }))
+	out, err := exec.Command(python, "-c", ezdxfReport, path).Output()
+	require.NoError(t, err, string(out))
+	var r dxfReport
+	require.NoError(t, json.Unmarshal(out, &r))
+	assert.Equal(t, "AC1009", r.Version)
+	assert.Zero(t, r.Errors)
+	assert.Zero(t, r.Fixes)
+	assert.Contains(t, r.Layers, "CUT")
+	assert.Contains(t, r.Layers, "MARK")
+	return r
+}
+
+// TestDXFByAnotherReader has ezdxf, a Python library for the format, read and
+// audit gauges and templates, and compares areas, bounds and texts.
+func TestDXFByAnotherReader(t *testing.T) {
+	python := pythonWithEzdxf(t)
+	read := func(s Sheet) dxfReport { return readByEzdxf(t, python, s) }
 	plate, _ := gaugePlate(t)
 	want, loops := 0.0, 0
 	for _, p := range plate.Pieces {

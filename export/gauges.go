@@ -91,7 +91,7 @@ func labelled(n *neck.Neck, at spec.Place, o gauge.Options, letters float64) (*g
 	if err != nil {
 		return nil, Piece{}, err
 	}
-	p := Piece{Name: gaugeName(n.Spec(), g), Region: g.Region, Marks: g.Marks, Thick: o.Thickness, Hold: g.Hold, unit: n.Spec().Units}
+	p := Piece{Name: gaugeName(n.Spec(), g), Region: g.Region, Marks: g.Marks, Thick: o.Thickness, Hold: g.Hold, Target: readingOf(n, g), unit: n.Spec().Units}
 	p.Region.Holes = append(p.Region.Holes, l.cut(g)...)
 	return g, p, nil
 }

@@ -2,6 +2,7 @@ package export
 
 import (
 	"bytes"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -87,17 +88,17 @@ func TestGaugePagesSayHowToHold(t *testing.T) {
 		}
 	}
 	paper := Papers()[0]
-	plates, large, err := layOnPages("t", pieces, paper)
+	plates, large, err := newPages("t", paper, 0).layGauges(pieces)
 	require.NoError(t, err)
 	require.Empty(t, large)
 	require.Greater(t, len(plates), 1)
 	width, height := contentSize(paper, false)
 	for _, plate := range plates {
-		rows := holdRows(plate.Pieces, width)
-		require.Greater(t, len(rows), 1)
+		rows := newPages("t", paper, 0).gaugeWords(plate.Pieces, width).rows()
+		require.Greater(t, rows, 1)
 		for _, p := range plate.Pieces {
 			_, hi := p.Region.Bounds()
-			assert.LessOrEqual(t, hi.Y, height-float64(len(rows)-1)*holdRow-holdText, p.Name)
+			assert.LessOrEqual(t, hi.Y, height-float64(rows-1)*holdRow-holdText, p.Name)
 		}
 	}
 	words := pdfWords(t, pieces, paper)
@@ -118,14 +119,14 @@ func TestGaugePagesSayHowToHold(t *testing.T) {
 	require.NoError(t, err)
 	size := pieces[0].size()
 	exact := Paper{"exact", size.X + 2*pageMargin, size.Y + 2*pageMargin + pageHead + pageFoot}
-	plates, large, err = layOnPages("t", pieces, exact)
+	plates, large, err = newPages("t", exact, 0).layGauges(pieces)
 	require.NoError(t, err)
 	assert.Empty(t, plates)
 	require.Len(t, large, 1)
 	assert.Contains(t, large[0].Note, "on the body side of it.")
 	assert.Contains(t, pdfWords(t, pieces, exact), "on the body side of it.")
-	exact.Height += holdRow * float64(len(holdRows(pieces, size.X)))
-	plates, large, err = layOnPages("t", pieces, exact)
+	exact.Height += holdRow * float64(newPages("t", exact, 0).gaugeWords(pieces, size.X).rows())
+	plates, large, err = newPages("t", exact, 0).layGauges(pieces)
 	require.NoError(t, err)
 	assert.Len(t, plates, 1)
 	assert.Empty(t, large)
@@ -160,21 +161,55 @@ func TestIndexSaysHowToHold(t *testing.T) {
 	assert.NotContains(t, words(IndexEntry{"neck.stl", ""}), "gauge")
 }
 
-// No word is wider than the page that it stands on.
-func TestHoldRowsFit(t *testing.T) {
-	var pieces []Piece
-	for range 12 {
-		pieces = append(pieces, Piece{Name: "x=-123.4567, treble half, 12.5 mm oversize, over the board", Hold: gauge.Hold{TowardBody: true, Growth: 1.25}})
+// TestGaugeWordsFit checks that no word is wider than the page that it stands
+// on, and that columns do not run into each other.
+func TestGaugeWordsFit(t *testing.T) {
+	for _, name := range []string{"x=-123.4567, treble half, 12.5 mm allowance, over the board", "fret 1"} {
+		var pieces []Piece
+		for range 12 {
+			pieces = append(pieces, Piece{Name: name, Hold: gauge.Hold{Growth: 1.25},
+				Target: gaugeReading{Depth: 18.765, Total: 23.456, Feet: "the board"}})
+		}
+		width, _ := contentSize(Papers()[0], false)
+		p := newPages("t", Papers()[0], 1)
+		g := p.gaugeWords(pieces, width)
+		widest := 0.0
+		for _, row := range g.lines {
+			widest = max(widest, p.textWidth(holdText, row))
+		}
+		assert.LessOrEqual(t, widest, width)
+		assert.Greater(t, widest, 0.8*width)
+		require.Len(t, g.targets, 12)
+		for _, words := range g.targets {
+			assert.Less(t, p.textWidth(holdText, words), width/float64(g.columns))
+		}
+		assert.Equal(t, map[bool]int{true: 3, false: 1}[name == "fret 1"], g.columns)
 	}
-	pieces = append(pieces, Piece{Name: "fret 12"})
-	width, _ := contentSize(Papers()[0], false)
-	p := newPages("t", Papers()[0], 1)
-	p.add(false, "")
-	p.text(0, 0, holdText, 0, "")
-	widest := 0.0
-	for _, row := range holdRows(pieces, width) {
-		widest = max(widest, p.pdf.GetStringWidth(row))
+}
+
+// TestGaugePagesSayTargets reads off a page what other tools read when a gauge
+// sits, from the spec's own totals, for the finished neck and a stage before it.
+func TestGaugePagesSayTargets(t *testing.T) {
+	n := demoNeck(t)
+	set := DefaultGaugeSet(n)
+	set.Places = []spec.Place{spec.AtFret(1), spec.AtFret(12), spec.AtX(-120)}
+	set.Allowances = []float64{0, 0.5}
+	pieces, _, err := Gauges(n, set)
+	require.NoError(t, err)
+	words := pdfWords(t, pieces, Papers()[0])
+	for _, want := range []string{
+		"fret 1: depth 15 mm, total 20.6 mm", "fret 12: depth 16.8 mm, total 22.4 mm",
+		pieces[3].Name + ": depth 15.5 mm, total 21.1 mm",
+		"x=-120: depth 14.", "B is then on the bass side", "Where it touches, wood still has to come off",
+		"its feet are level with the glue plane or the headstock's face, by a straightedge",
+	} {
+		assert.Contains(t, words, want)
 	}
-	assert.LessOrEqual(t, widest, width)
-	assert.Greater(t, widest, 0.7*width)
+	// Square to the face the headstock is 14.5 thick; along a station, which is
+	// upright, it is more by the face's slope.
+	sec := n.Section(-120)
+	assert.InDelta(t, 14.5/math.Cos(11*math.Pi/180), pieces[2].Target.Depth, 0.01)
+	assert.InDelta(t, sec.Depth+sec.Top, pieces[2].Target.Depth, 1e-9)
+	assert.True(t, math.IsNaN(pieces[2].Target.Total))
+	assert.Empty(t, slab("door", 30, 10).TargetWords())
 }

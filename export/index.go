@@ -59,7 +59,7 @@ func ShapeHeadlines(n *neck.Neck) []Headline {
 
 // Cautions are the usual ones for the work this program leads to.
 var Cautions = []string{
-	"Routers: read the cutter's and the tool's manual; guard, eye and ear protection; feed the stock against the cutter's rotation; take light passes; clamp the work and keep hands clear; unplug before changing a bit.",
+	"Routers: read the cutter's and the tool's manual; guard, eye and ear protection; feed the stock against the cutter's rotation; take light passes; clamp the workpiece and keep hands clear; unplug before changing a bit.",
 	"Dust: fine hardwood dust harms lungs and can sensitise. Extract it at the tool and wear a fitted respirator; observe the exposure limits of your own country.",
 	"Strings: a strung neck carries several hundred newtons. Wear eye protection, slacken the strings before working on the neck, and do not stand over a neck under test.",
 	"Verify first: cut every new setting on scrap of the same size, and measure the wood, not the drawing. Numbers here follow from the spec; a slip in it is a slip in the wood.",

@@ -3,7 +3,6 @@ package export
 import (
 	"fmt"
 	"io"
-	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -11,30 +10,6 @@ import (
 
 	"neckloft/mesh"
 )
-
-// Paper is a size of paper, in mm, upright.
-type Paper struct {
-	Name          string
-	Width, Height float64
-}
-
-// Papers returns the sizes of paper that full-size pages can be made for: A4 by
-// ISO 216, and Letter, 8.5 x 11 in, by ANSI/ASME Y14.1.
-func Papers() []Paper {
-	return []Paper{{"A4", 210, 297}, {"Letter", 8.5 * 25.4, 11 * 25.4}}
-}
-
-// ParsePaper returns the paper of the given name, in capitals or not.
-func ParsePaper(name string) (Paper, error) {
-	var names []string
-	for _, p := range Papers() {
-		if strings.EqualFold(p.Name, name) {
-			return p, nil
-		}
-		names = append(names, p.Name)
-	}
-	return Paper{}, fmt.Errorf("paper %q is unknown; allowed: %s", name, strings.Join(names, ", "))
-}
 
 // Layout of a full-size page, in mm. Few printers print nearer than 6 mm to the
 // edge of the paper: common practice, no published source.
@@ -104,33 +79,67 @@ func (p *pages) add(landscape bool, heading string) {
 	p.checkBars(p.x, p.y+p.h+7)
 }
 
-// checkBars draws both bars with the words that belong to them.
+// checkBars draws the bars across the page with the words that belong to them,
+// and those up the page, since printers err differently in either direction.
 func (p *pages) checkBars(x, y float64) {
-	p.pen(0.2)
-	bar := func(y, length float64, parts int, name string) {
-		p.pdf.Line(x, y, x+length, y)
-		for i := range parts + 1 {
-			tick := 1.2
-			if i == 0 || i == parts {
-				tick = 3
-			}
-			at := x + length*float64(i)/float64(parts)
-			p.pdf.Line(at, y-tick/2, at, y+tick/2)
-		}
-		p.text(x+length+2.5, y+1.1, 2.2, 0, name)
-	}
-	bar(y, checkBarMM, 10, "100 mm")
-	bar(y+8, checkBarInch, 4, "4 in")
+	p.bar(x, y, checkBarMM, false)
+	p.bar(x, y+8, checkBarInch, false)
+	width, _ := p.pdf.GetPageSize()
+	p.bar(sideBar, p.y+sideBarTop, checkBarInch, true)
+	p.bar(width-sideBar, p.y+sideBarTop, checkBarMM, true)
 	left := x + checkBarInch + 16
 	for i, line := range []string{
 		"Print at 100 % (\"actual size\"), without \"fit to page\".",
-		"Measure both bars with a steel rule before",
-		"you use anything on this page. If they are",
-		"not true, print again; do not correct by eye.",
+		"Measure all four bars with a steel rule, across",
+		"and up the page, before you use anything on it. If",
+		"one is not true, print again; do not correct by eye.",
 	} {
 		p.text(left, y-1+4*float64(i), 2.2, 0, line)
 	}
 	p.text(x, y+15.5, 1.9, 0, p.title)
+}
+
+// Where the bars up the page stand, in mm: so far from the side edges, and so
+// far below the top of the content. Their ticks stay 6 mm off the edge.
+const (
+	sideBar    = 7.5
+	sideBarTop = 4.0
+)
+
+// bar draws a check bar of the given length in mm that begins at (x, y) and
+// goes across the page, or down it, with its length in words at the end.
+func (p *pages) bar(x, y, length float64, down bool) {
+	parts, name := 10, "100 mm"
+	if length == checkBarInch {
+		parts, name = 4, "4 in"
+	}
+	p.pen(0.2)
+	stroke := func(along0, off0, along1, off1 float64) {
+		if down {
+			p.pdf.Line(x+off0, y+along0, x+off1, y+along1)
+			return
+		}
+		p.pdf.Line(x+along0, y+off0, x+along1, y+off1)
+	}
+	stroke(0, 0, length, 0)
+	for i := range parts + 1 {
+		tick := 1.2
+		if i == 0 || i == parts {
+			tick = 3
+		}
+		at := length * float64(i) / float64(parts)
+		stroke(at, -tick/2, at, tick/2)
+	}
+	const height, gap = 2.2, 2.5
+	if !down {
+		p.text(x+length+gap, y+height/2, height, 0, name)
+		return
+	}
+	x, y = x+height/2, y+length+gap
+	p.pdf.TransformBegin()
+	p.pdf.TransformRotate(90, x, y)
+	p.text(x, y, height, 1, name)
+	p.pdf.TransformEnd()
 }
 
 func (p *pages) black() {
@@ -147,10 +156,21 @@ func (p *pages) pen(width float64) {
 // text writes a line with capitals of the given height, on the base line y. Of
 // its length the share align lies left of x.
 func (p *pages) text(x, y, height, align float64, text string) {
+	p.pdf.Text(x-align*p.textWidth(height, text), y, text)
+}
+
+// textWidth returns the width of a line with capitals of the given height, and
+// leaves that size set.
+func (p *pages) textWidth(height float64, text string) float64 {
 	const capitals = 0.723 // of the Go font's size
 	p.pdf.SetFont("go", "", 1)
 	p.pdf.SetFontUnitSize(height / capitals)
-	p.pdf.Text(x-align*p.pdf.GetStringWidth(text), y, text)
+	return p.pdf.GetStringWidth(text)
+}
+
+// wrap sets a text in lines of the given height that are no wider than width.
+func (p *pages) wrap(height, width float64, text string) []string {
+	return WrapWords(text, func(line string) bool { return p.textWidth(height, line) <= width })
 }
 
 // place is a point of a drawing on the page, the drawing's y being up.

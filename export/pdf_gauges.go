@@ -15,28 +15,66 @@ const paperSpacing = 6
 // maxPages bounds the length of a PDF.
 const maxPages = 200
 
-// Height of the words on how gauges are held, and distance of their rows, in mm.
+// Height of the words over the gauges of a page, and distance of their rows, in
+// mm.
 const (
 	holdText = 2.2
 	holdRow  = 3.8
 )
 
-// holdRows returns these words in rows that fit a page.
-func holdRows(pieces []Piece, width float64) []string {
-	const widest = 0.72 // of a character of the Go font to its capitals, with room to spare in such words
-	var rows []string
-	for _, line := range HoldWords(pieces) {
-		rows = append(rows, strings.Split(InLines(line, int(width/(widest*holdText))), "\n")...)
+// gaugeWords is what a page says of its gauges: how they are held, and what
+// other tools read when they sit, in columns.
+type gaugeWords struct {
+	lines   []string
+	targets []string
+	columns int
+}
+
+func (g gaugeWords) rows() int { return len(g.lines) + (len(g.targets)+g.columns-1)/g.columns }
+
+// gaugeWords returns the words on pieces for a page of the given width.
+func (p *pages) gaugeWords(pieces []Piece, width float64) gaugeWords {
+	const gap = 4 // mm between columns
+	g := gaugeWords{columns: 1}
+	widest := 0.0
+	for _, piece := range pieces {
+		if words := piece.TargetWords(); words != "" {
+			g.targets = append(g.targets, words)
+			widest = max(widest, p.textWidth(holdText, words))
+		}
 	}
-	return rows
+	lines := HoldWords(pieces)
+	if len(g.targets) > 0 {
+		g.columns = max(1, int((width+gap)/(widest+gap)))
+		lines = append(append([]string{sideWords}, lines...), seatWords(pieces),
+			"Other tools then read, at the deepest point, bare wood (depth) and over board and back (total):")
+	}
+	for _, line := range lines {
+		g.lines = append(g.lines, p.wrap(holdText, width, line)...)
+	}
+	return g
+}
+
+// write sets the words at the top of a page's content.
+func (g gaugeWords) write(p *pages) {
+	y := p.y + holdText
+	for _, line := range g.lines {
+		p.text(p.x, y, holdText, 0, line)
+		y += holdRow
+	}
+	for i, words := range g.targets {
+		column, row := i%g.columns, i/g.columns
+		p.text(p.x+p.w/float64(g.columns)*float64(column), y+holdRow*float64(row), holdText, 0, words)
+	}
 }
 
 // WriteGaugePDF writes pieces at full size on as many pages as they take, to be
 // glued to card or thin plywood and cut out. Every page says how its gauges are
-// held. A piece that does not fit the paper either way goes over pages of its
+// held and what other tools read when they sit. A piece that does not fit the paper either way goes over pages of its
 // own, which overlap.
 func WriteGaugePDF(w io.Writer, title string, pieces []Piece, paper Paper) error {
-	plates, large, err := layOnPages(title, pieces, paper)
+	p := newPages(title, paper, 0)
+	plates, large, err := p.layGauges(pieces)
 	if err != nil {
 		return err
 	}
@@ -44,12 +82,10 @@ func WriteGaugePDF(w io.Writer, title string, pieces []Piece, paper Paper) error
 	if err != nil {
 		return err
 	}
-	p := newPages(title, paper, count+len(plates))
+	p.count = count + len(plates)
 	for _, plate := range plates {
 		p.add(false, "Carving gauges, full size: glue to card or thin plywood and cut on the line")
-		for i, row := range holdRows(plate.Pieces, p.w) {
-			p.text(p.x, p.y+float64(i)*holdRow+holdText, holdText, 0, row)
-		}
+		p.gaugeWords(plate.Pieces, p.w).write(p)
 		at := func(v mesh.Vec2) (x, y float64) { return p.x + v.X, p.y + p.h - v.Y }
 		for _, piece := range plate.Pieces {
 			p.cut(piece.Region, at)
@@ -62,32 +98,32 @@ func WriteGaugePDF(w io.Writer, title string, pieces []Piece, paper Paper) error
 	return p.write(w)
 }
 
-// layOnPages lays pieces on pages, each with room over them for the words on how
+// layGauges lays pieces on pages, each with room over them for the words on how
 // they are held: as many rows as the page with the most of them needs. Pieces
 // that are too large for that are returned as sheets of their own.
-func layOnPages(title string, pieces []Piece, paper Paper) (plates []Plate, large []Sheet, err error) {
-	width, full := contentSize(paper, false)
+func (p *pages) layGauges(pieces []Piece) (plates []Plate, large []Sheet, err error) {
+	width, full := contentSize(p.paper, false)
 	for rows := 0; ; {
 		height := full - float64(rows)*holdRow
 		var small []Piece
 		large = nil
-		for _, p := range pieces {
-			if size := p.size(); max(size.X, size.Y) <= max(width, height) && min(size.X, size.Y) <= min(width, height) {
-				small = append(small, p)
+		for _, piece := range pieces {
+			if size := piece.size(); max(size.X, size.Y) <= max(width, height) && min(size.X, size.Y) <= min(width, height) {
+				small = append(small, piece)
 				continue
 			}
-			s := p.alone(templateEdge).Sheet(title)
-			s.Title = p.Name
-			s.Note = strings.Join(HoldWords([]Piece{p}), " ")
+			s := piece.alone(templateEdge).Sheet(p.title)
+			s.Title = piece.Name
+			s.Note = strings.TrimPrefix(piece.TargetWords()+". "+strings.Join(HoldWords([]Piece{piece}), " "), ". ")
 			large = append(large, s)
 		}
 		plates, err = Bed{Width: width, Depth: height, Spacing: paperSpacing}.Lay(small)
 		if err != nil {
-			return nil, nil, fmt.Errorf("%s paper at full size: %w", paper.Name, err)
+			return nil, nil, fmt.Errorf("%s paper at full size: %w", p.paper.Name, err)
 		}
 		most := rows
 		for _, plate := range plates {
-			most = max(most, len(holdRows(plate.Pieces, width)))
+			most = max(most, p.gaugeWords(plate.Pieces, width).rows())
 		}
 		if most == rows {
 			return plates, large, nil

@@ -40,21 +40,30 @@ func pagePictures(t *testing.T, write func(io.Writer) error) []*image.Gray {
 	return pages
 }
 
-// requireBars measures both check bars of a page between the middles of their
-// end ticks.
+// requireBars measures the check bars across a page and those down it between
+// the middles of their end ticks.
 func requireBars(t *testing.T, page *image.Gray, height float64) {
 	t.Helper()
 	top := height - pageMargin - pageFoot + 7
+	down := pageMargin + pageHead + sideBarTop
+	turned := transpose(page)
+	width := float64(page.Bounds().Dx()) / 10
 	for _, bar := range []struct {
-		y, length float64
-		ticks     int
-	}{{top, 100, 2}, {top + 8, 4 * 25.4, 2}} {
-		// Just below the bar only the ends' taller ticks are met.
-		y := int((bar.y - 1.0) * 10)
-		x := darkCentres(page, y, int((pageMargin-3)*10), int((pageMargin+bar.length+1.5)*10))
-		require.Len(t, x, bar.ticks, "ticks at y = %d", y)
+		page         *image.Gray
+		across, from float64 // mm
+		length       float64
+	}{
+		{page, top, pageMargin, 100},
+		{page, top + 8, pageMargin, 4 * 25.4},
+		{turned, sideBar, down, 4 * 25.4},
+		{turned, width - sideBar, down, 100},
+	} {
+		// Just beside the bar only the ends' taller ticks are met.
+		y := int((bar.across - 1.0) * 10)
+		x := darkCentres(bar.page, y, int((bar.from-3)*10), int((bar.from+bar.length+1.5)*10))
+		require.Len(t, x, 2, "ticks at %d", y)
 		assert.InDelta(t, bar.length, (x[1]-x[0])/10, 0.05)
-		assert.InDelta(t, pageMargin, x[0]/10, 0.1)
+		assert.InDelta(t, bar.from, x[0]/10, 0.1)
 	}
 }
 
@@ -75,7 +84,7 @@ func TestGaugePDF(t *testing.T) {
 
 			// Where the first gauge lies.
 			w, h := contentSize(paper, false)
-			rows := float64(len(holdRows(pieces, w)))
+			rows := float64(newPages("", paper, 0).gaugeWords(pieces, w).rows())
 			plates, err := Bed{Width: w, Depth: h - rows*holdRow, Spacing: paperSpacing}.Lay(pieces)
 			require.NoError(t, err)
 			lo, hi := plates[0].Pieces[0].Region.Bounds()

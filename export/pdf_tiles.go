@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strings"
 
 	"neckloft/mesh"
 )
@@ -147,21 +146,10 @@ func (p *pages) seam(x, y, dx, dy float64, name string) {
 
 // note sets a paragraph beside the check bars.
 func (p *pages) note(text string) {
-	const left, height, line, capitals = 192, 1.9, 3.3, 0.723
-	p.pdf.SetFont("go", "", 1)
-	p.pdf.SetFontUnitSize(height / capitals)
+	const left, height, line = 192, 1.9, 3.3
 	y := p.y + p.h + 5.5
-	set := ""
-	for _, word := range append(strings.Fields(text), "") {
-		next := strings.TrimSpace(set + " " + word)
-		if word != "" && p.pdf.GetStringWidth(next) <= p.w-left {
-			set = next
-			continue
-		}
-		if set != "" {
-			p.text(p.x+left, y, height, 0, set)
-		}
+	for _, row := range p.wrap(height, p.w-left, text) {
+		p.text(p.x+left, y, height, 0, row)
 		y += line
-		set = word
 	}
 }

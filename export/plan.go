@@ -83,77 +83,20 @@ func WritePlanJSON(w io.Writer, p *carve.Plan, unit spec.Unit) error {
 }
 
 // planField is a column of a plan's table with what stands in it.
-type planField[T any] struct {
-	Column
-	cell func(T) Cell
-}
+type planField[T any] = field[T]
 
 // planTable builds a table from fields and rows.
-func planTable[T any](fields []planField[T], rows []T) *Table {
-	t := &Table{}
-	for _, f := range fields {
-		t.Columns = append(t.Columns, f.Column)
-	}
-	for _, r := range rows {
-		var cells []Cell
-		for _, f := range fields {
-			cells = append(cells, f.cell(r))
-		}
-		t.Add(cells...)
-	}
-	return t
-}
-
-// finite makes an infinite value a blank.
-func finite(v float64) Cell {
-	if math.IsInf(v, 0) {
-		v = math.NaN()
-	}
-	return Number(v)
-}
-
-func words[T any](key string, f func(T) string) planField[T] {
-	return planField[T]{Column{Key: key, Heading: heading(key), Kind: TextKind}, func(r T) Cell { return Text(f(r)) }}
-}
-
-// titled gives a column another heading.
-func titled[T any](f planField[T], heading string) planField[T] {
-	f.Heading = heading
-	return f
-}
-
-func length[T any](key string, f func(T) float64) planField[T] {
-	return planField[T]{Column{Key: key, Heading: heading(key), Kind: LengthKind}, func(r T) Cell { return finite(f(r)) }}
-}
-
-func area[T any](key string, f func(T) float64) planField[T] {
-	return planField[T]{Column{Key: key, Heading: heading(key), Kind: AreaKind}, func(r T) Cell { return finite(f(r)) }}
-}
+func planTable[T any](fields []planField[T], rows []T) *Table { return tableOf(fields, rows) }
 
 // height is a column of bit heights, rounded to the side of the shallower cut.
 func height[T any](p *carve.Plan, key string, f func(T) float64) planField[T] {
 	c := length(key, f)
-	c.Toward = -1
+	c.Towards = -1
 	if p.Options.Reference == carve.ReferenceGlue {
-		c.Toward = 1
+		c.Towards = 1
 	}
 	return c
 }
-
-// number is a column that is in its own unit whatever the table's.
-func number[T any](key, unit string, f func(T) float64) planField[T] {
-	full := key
-	if unit != "" {
-		full += "_" + unit
-	}
-	return planField[T]{Column{Key: full, Heading: heading(key), Kind: NumberKind, Unit: unit}, func(r T) Cell { return finite(f(r)) }}
-}
-
-func count[T any](key string, f func(T) int) planField[T] {
-	return planField[T]{Column{Key: key, Heading: heading(key), Kind: CountKind}, func(r T) Cell { return Number(float64(f(r))) }}
-}
-
-func heading(key string) string { return strings.ReplaceAll(key, "_", " ") }
 
 const perDegree = 180 / math.Pi
 
@@ -547,7 +490,6 @@ func PlanStageTable(p *carve.Plan) *Table {
 			return p.Neck.Spec().Limits.Cover
 		}),
 	}
-	fields[4].Key = "hand_share_percent"
 	if minutes {
 		fields = append(fields,
 			number("time", "min", kept(func(s row) float64 { return s.Minutes })),
@@ -589,9 +531,7 @@ func PlanBitTable(p *carve.Plan) *Table {
 		length("shoulder", can(func(b row) float64 { return b.Step })),
 		length("stop", func(b row) float64 { return b.Stop }),
 		number("left", "cm3", can(func(b row) float64 { return b.Remaining / 1e3 })),
-		{Column{Key: "hand_share_percent", Heading: "hand share", Kind: NumberKind, Unit: "%"}, func(b row) Cell {
-			return Number(can(func(b row) float64 { return 100 * b.Share })(b))
-		}},
+		number("hand_share", "%", can(func(b row) float64 { return 100 * b.Share })),
 		words("remark", func(b row) string {
 			var out []string
 			if b.Builder {

@@ -82,7 +82,7 @@ func WriteRecord(w io.Writer, t *Table, unit spec.Unit) error {
 	}
 	wide := 0
 	for _, c := range t.Columns {
-		wide = max(wide, len(c.Heading))
+		wide = max(wide, len(c.heading()))
 	}
 	var b bytes.Buffer
 	for i, cell := range t.Rows[0] {
@@ -94,7 +94,7 @@ func WriteRecord(w io.Writer, t *Table, unit spec.Unit) error {
 		if text == "" {
 			continue
 		}
-		paragraph(&b, fmt.Sprintf("%-*s  ", wide, c.Heading), text)
+		paragraph(&b, fmt.Sprintf("%-*s  ", wide, c.heading()), text)
 	}
 	_, err := w.Write(b.Bytes())
 	return err
@@ -175,22 +175,8 @@ func PlanPencilTable(p *carve.Plan) *Table {
 	return t
 }
 
-// paragraph writes a text broken into lines, the first after the lead and the
-// others indented as far.
+// paragraph writes a text in lines, the first after the lead and the others
+// indented as far.
 func paragraph(b *bytes.Buffer, lead, text string) {
-	indent := strings.Repeat(" ", len(lead))
-	line := lead
-	empty := true
-	for word := range strings.FieldsSeq(oneLine(text)) {
-		if !empty && len(line)+1+len(word) > reportWidth {
-			b.WriteString(line + "\n")
-			line, empty = indent, true
-		}
-		if !empty {
-			line += " "
-		}
-		line += word
-		empty = false
-	}
-	b.WriteString(line + "\n")
+	b.WriteString(Paragraph(lead, oneLine(text), reportWidth))
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"unicode/utf8"
 
 	"neckloft/neck/fit/progress"
 	"neckloft/neck/readings"
@@ -15,30 +14,25 @@ import (
 // targets, one row each. Its note, which tells how the whole stands, is in the
 // given unit.
 func ProgressTable(p *progress.Progress, unit spec.Unit) *Table {
-	t := &Table{Columns: []Column{
-		{Key: "station", Heading: "station"},
-		{Key: "kind", Heading: "reading"},
-		{Key: "y", Heading: "y", Kind: LengthKind},
-		{Key: "read", Heading: "read", Kind: LengthKind},
-		{Key: "target", Heading: "target", Kind: LengthKind},
-		{Key: "left", Heading: "left", Kind: LengthKind},
-		{Key: "status", Heading: "status"},
-		{Key: "direction", Heading: "which way"},
-	}}
-	for _, c := range p.Checks {
-		y, direction := math.NaN(), ""
-		if c.Kind == readings.Point {
-			y = c.Y
-		}
-		if c.Status != progress.OnTarget {
-			direction = c.Direction(unit)
-		}
-		t.Add(Text(c.Station), Text(c.Kind.String()), Number(y), Number(c.Value), Number(c.Target), Number(c.Remaining), Text(c.Status.String()), Text(direction))
-	}
-	t.Note = fmt.Sprintf("left: still to come off, - where it is below the target already; of a total at the\n"+
+	t := tableOf([]field[progress.Check]{
+		words("station", func(c progress.Check) string { return c.Station }),
+		words("kind", func(c progress.Check) string { return c.Kind.String() }),
+		length("y", where(func(c progress.Check) bool { return c.Kind == readings.Point }, func(c progress.Check) float64 { return c.Y })),
+		length("read", func(c progress.Check) float64 { return c.Value }),
+		length("target", func(c progress.Check) float64 { return c.Target }),
+		length("remaining", func(c progress.Check) float64 { return c.Remaining }),
+		words("status", func(c progress.Check) string { return c.Status.String() }),
+		words("direction", func(c progress.Check) string {
+			if c.Status == progress.OnTarget {
+				return ""
+			}
+			return c.Direction(unit)
+		}),
+	}, p.Checks)
+	t.Note = fmt.Sprintf("remaining: still to come off, - where it is below the target already; of a total at the\n"+
 		"deepest point, of a centre straight down on the centreline, of a point square to the target's\n"+
 		"surface, of a width over both sides, of a girth of its length, which an even layer shortens\n"+
-		"by 3.14 times its thickness; which way tells the wood itself. target: blank where a point\n"+
+		"by 3.14 times its thickness; direction tells the wood itself. target: blank where a point\n"+
 		"lies beside the neck. On target is within %s.\n\n", unit.Format(p.Tolerance)) +
 		ProgressSummary(p, unit)
 	return t
@@ -60,31 +54,10 @@ func ProgressSummary(p *progress.Progress, unit spec.Unit) string {
 		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s; the limit is %s.", unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
 	}
 	if p.Count(progress.Below) > 0 {
-		b.WriteString("\nSomething is below its target: --rescue looks for a new target inside the wood that is left.")
+		b.WriteString("\nSomething is below its target: --rescue looks for a new target inside the wood that remains.")
 	}
 	for _, n := range p.Notes {
-		b.WriteString("\n" + InLines(n, 92))
-	}
-	return b.String()
-}
-
-// InLines returns a text in lines of at most so many characters.
-func InLines(text string, most int) string {
-	var b strings.Builder
-	long := 0
-	for _, word := range strings.Fields(text) {
-		n := utf8.RuneCountInString(word)
-		switch {
-		case long == 0:
-		case long+1+n > most:
-			b.WriteByte('\n')
-			long = 0
-		default:
-			b.WriteByte(' ')
-			long++
-		}
-		b.WriteString(word)
-		long += n
+		b.WriteString("\n" + strings.Join(InLines(n, 92), "\n"))
 	}
 	return b.String()
 }
@@ -114,20 +87,15 @@ func coverPlace(p *progress.Progress, unit spec.Unit) string {
 
 // RescueTable returns the table of what a rescue changes in the spec.
 func RescueTable(r *progress.Rescued) *Table {
-	t := &Table{Columns: []Column{
-		{Key: "key", Heading: "number"},
-		{Key: "old", Heading: "old", Kind: LengthKind},
-		{Key: "new", Heading: "new", Kind: LengthKind},
-		{Key: "plain_old", Heading: "old", Kind: NumberKind},
-		{Key: "plain_new", Heading: "new", Kind: NumberKind},
-	}}
-	none := Number(math.NaN())
-	for _, c := range r.Changes {
-		if c.Length {
-			t.Add(Text(c.Key), Number(c.Old), Number(c.New), none, none)
-		} else {
-			t.Add(Text(c.Key), none, none, Number(c.Old), Number(c.New))
-		}
-	}
-	return t
+	type row = progress.Change
+	was := func(c row) float64 { return c.Old }
+	is := func(c row) float64 { return c.New }
+	lengths, plain := lengthOrPlain(func(c row) bool { return c.Length })
+	return tableOf([]field[row]{
+		words("key", func(c row) string { return c.Key }),
+		length("old", lengths(was)),
+		length("new", lengths(is)),
+		number("plain_old", "", plain(was)),
+		number("plain_new", "", plain(is)),
+	}, r.Changes)
 }

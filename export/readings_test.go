@@ -65,7 +65,7 @@ func TestFitRanges(t *testing.T) {
 	rows := csvRows(t, table, spec.Inch)
 	assert.Equal(t, []string{"depth[1].total", "0.8000", "0.7900", "0.8100", "", "", "", "fitted"}, rows[1])
 	assert.Equal(t, []string{"profile[1].bass", "", "", "", "2.250", "2.000", "2.500", "fitted"}, rows[2])
-	assert.Contains(t, tabled(t, table, "text", spec.Millimetre), "depth[1].total    20.32  20.07  20.57                     fitted")
+	assert.Contains(t, tabled(t, table, "text", spec.Millimetre), "depth[1].total    20.32  20.07  20.57                                fitted")
 }
 
 // TestFitResiduals checks the table of readings: what was left out is marked,
@@ -170,10 +170,4 @@ func TestProgressTable(t *testing.T) {
 	p, err = progress.Follow(n, set, 0.1)
 	require.NoError(t, err)
 	assert.Contains(t, ProgressSummary(p, spec.Millimetre), "Cover over the rod channel: not told by these readings.")
-}
-
-func TestInLines(t *testing.T) {
-	assert.Equal(t, "ab cd\nefg h", InLines(" ab  cd efg h", 5))
-	assert.Equal(t, "µµ µµ\nlonger\na", InLines("µµ µµ longer a", 5))
-	assert.Equal(t, "", InLines("", 5))
 }

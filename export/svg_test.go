@@ -76,20 +76,7 @@ func readSVG(t *testing.T, text []byte) (shapes []svgShape, texts []string, widt
 				require.NoError(t, err)
 			case "path":
 				s := svgShape{group: strings.Join(group, "")}
-				for _, part := range strings.Split(at["d"], "M")[1:] {
-					part, closed := strings.CutSuffix(part, "Z")
-					fields := strings.Fields(strings.ReplaceAll(part, "L", " "))
-					var loop []mesh.Vec2
-					for i := 0; i+1 < len(fields); i += 2 {
-						x, err := strconv.ParseFloat(fields[i], 64)
-						require.NoError(t, err)
-						y, err := strconv.ParseFloat(fields[i+1], 64)
-						require.NoError(t, err)
-						loop = append(loop, mesh.Vec2{X: x, Y: y})
-					}
-					s.loops = append(s.loops, loop)
-					s.closed = append(s.closed, closed)
-				}
+				s.loops, s.closed = readPath(t, at["d"])
 				shapes = append(shapes, s)
 			}
 		case xml.CharData:
@@ -105,6 +92,25 @@ func readSVG(t *testing.T, text []byte) (shapes []svgShape, texts []string, widt
 		}
 	}
 	return shapes, texts, width, height
+}
+
+// readPath reads the loops of a path of straight lines.
+func readPath(t *testing.T, d string) (loops [][]mesh.Vec2, closed []bool) {
+	t.Helper()
+	for _, part := range strings.Split(d, "M")[1:] {
+		part, ends := strings.CutSuffix(part, "Z")
+		fields := strings.Fields(strings.ReplaceAll(part, "L", " "))
+		var loop []mesh.Vec2
+		for i := 0; i+1 < len(fields); i += 2 {
+			x, err := strconv.ParseFloat(fields[i], 64)
+			require.NoError(t, err)
+			y, err := strconv.ParseFloat(fields[i+1], 64)
+			require.NoError(t, err)
+			loop = append(loop, mesh.Vec2{X: x, Y: y})
+		}
+		loops, closed = append(loops, loop), append(closed, ends)
+	}
+	return loops, closed
 }
 
 func TestSVG(t *testing.T) {

@@ -4,42 +4,10 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strconv"
 	"strings"
 
 	"neckloft/neck/spec"
 )
-
-// Kind says what the cells of a column hold.
-type Kind int
-
-const (
-	TextKind   Kind = iota // words
-	LengthKind             // a length in mm
-	AreaKind               // an area in mm²
-	NumberKind             // a number that no unit of length touches
-	CountKind              // a whole number
-)
-
-// Column describes a column of a table.
-type Column struct {
-	Key     string // in csv and json, without the unit of a length or area
-	Heading string // in text, short and without a unit
-	Kind    Kind
-
-	// InchKey takes the place of Key in a table in inches, for a key that
-	// itself names a length in mm. Empty means the same key.
-	InchKey string
-
-	// Toward is where a number goes that has more decimals than are printed: to
-	// the nearest for 0, down for -1, up for 1. A limit that is not to be passed
-	// is rounded to its safe side.
-	Toward int
-
-	// Unit is what text shows below the heading of a column that is neither a
-	// length nor an area, such as "deg" or "g".
-	Unit string
-}
 
 // Cell is a cell of a table. The zero Cell is blank.
 type Cell struct {
@@ -124,56 +92,4 @@ func (t *Table) check() error {
 		}
 	}
 	return nil
-}
-
-// key returns the column's name in csv and json.
-func (c *Column) key(unit spec.Unit) string {
-	key := c.Key
-	if unit == spec.Inch && c.InchKey != "" {
-		key = c.InchKey
-	}
-	switch c.Kind {
-	case LengthKind:
-		key += "_" + unit.String()
-	case AreaKind:
-		key += "_" + unit.String() + "2"
-	}
-	return key
-}
-
-// unit returns what text shows below the heading.
-func (c *Column) unit(unit spec.Unit) string {
-	switch c.Kind {
-	case LengthKind:
-		return unit.String()
-	case AreaKind:
-		return unit.String() + "²"
-	}
-	return c.Unit
-}
-
-// number returns a filled number of the column, with the given decimals in
-// millimetres and one more in inches.
-func (c *Column) number(v float64, unit spec.Unit, decimals int) string {
-	switch c.Kind {
-	case LengthKind:
-		v = unit.Of(v)
-	case AreaKind:
-		v = unit.Of(unit.Of(v))
-	case CountKind:
-		decimals = 0
-	}
-	if unit == spec.Inch && (c.Kind == LengthKind || c.Kind == AreaKind) || c.Unit == spec.Inch.String() {
-		decimals++
-	}
-	if c.Toward != 0 {
-		// A number that is whole but for a rounding error stays.
-		unit, side := math.Pow10(decimals), float64(c.Toward)
-		v = side * math.Ceil(side*v*unit-1e-6) / unit
-	}
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Trim(s, "-0.") == "" {
-		s = strings.TrimPrefix(s, "-") // a rounded-off value has no sign
-	}
-	return s
 }

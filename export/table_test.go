@@ -183,12 +183,12 @@ func TestTableRoundTrip(t *testing.T) {
 	})
 }
 
-// TestTableToward checks that a limit is rounded to its safe side in every
+// TestTableTowards checks that a limit is rounded to its safe side in every
 // format, and that a number that fits is left alone.
-func TestTableToward(t *testing.T) {
+func TestTableTowards(t *testing.T) {
 	table := &Table{Columns: []Column{
-		{Key: "down", Heading: "down", Kind: LengthKind, Toward: -1},
-		{Key: "up", Heading: "up", Kind: LengthKind, Toward: 1},
+		{Key: "down", Heading: "down", Kind: LengthKind, Towards: -1},
+		{Key: "up", Heading: "up", Kind: LengthKind, Towards: 1},
 		{Key: "nearest", Heading: "nearest", Kind: LengthKind},
 	}}
 	table.Add(Number(1.2399), Number(1.2301), Number(1.2399))

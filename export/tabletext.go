@@ -18,7 +18,7 @@ func (t *Table) text(unit spec.Unit) []byte {
 	lines := make([][]string, 2, len(t.Rows)+2)
 	for i := range t.Columns {
 		c := &t.Columns[i]
-		lines[0] = append(lines[0], c.Heading)
+		lines[0] = append(lines[0], c.heading())
 		lines[1] = append(lines[1], c.unit(unit))
 	}
 	if strings.Join(lines[1], "") == "" {

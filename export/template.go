@@ -1,8 +1,6 @@
 package export
 
 import (
-	"strings"
-
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/carve"
@@ -66,15 +64,7 @@ const letterWidth = 0.8
 // noteLines breaks a sheet's note into lines that fit under it.
 func noteLines(s Sheet) []string {
 	letters := int((s.Width - 2*templateEdge) / (letterWidth * templateText))
-	var lines []string
-	for word := range strings.FieldsSeq(s.Note) {
-		if k := len(lines) - 1; k >= 0 && len(lines[k])+1+len(word) <= letters {
-			lines[k] += " " + word
-			continue
-		}
-		lines = append(lines, word)
-	}
-	return lines
+	return InLines(s.Note, letters)
 }
 
 // Stack returns one sheet with all of the sheets, the first at the top, and

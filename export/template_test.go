@@ -15,16 +15,25 @@ import (
 	"neckloft/neck/carve"
 )
 
-// TestMarkedTemplates looks for the lines of the flats in every format that
-// templates are written in: each adds one line, and its name.
-func TestMarkedTemplates(t *testing.T) {
-	n := demoNeck(t)
+// planOfFlats returns the demo neck's plan with so many pairs of flats.
+func planOfFlats(t *testing.T, pairs int) *carve.Plan {
+	t.Helper()
 	o := carve.DefaultOptions()
-	o.Facets = 2
-	p, err := carve.New(n, o)
+	o.Facets = pairs
+	p, err := carve.New(demoNeck(t), o)
 	require.NoError(t, err)
+	return p
+}
+
+// namesOfFlats are the names of the flats of two pairs.
+var namesOfFlats = []string{"1B", "1T", "2B", "2T"}
+
+// TestMarkedTemplates looks for the lines of the flats in every format that
+// sheets are written in: each adds one line, and its name.
+func TestMarkedTemplates(t *testing.T) {
+	n, p := demoNeck(t), planOfFlats(t, 2)
 	bare, marked := Stack("both", Templates(n)), Stack("both", MarkedTemplates(p))
-	// On the plan two lines a side, on the side view two for either side, which
+	// On the top view two lines a side, on the side view two for either side, which
 	// differ in the demo.
 	const lines = 4 + 4
 	require.Len(t, marked.Marks, len(bare.Marks)+lines)
@@ -36,7 +45,6 @@ func TestMarkedTemplates(t *testing.T) {
 		return sum
 	}
 	require.Equal(t, texts(Templates(n))+lines, texts(MarkedTemplates(p)))
-	names := []string{"1B", "1T", "2B", "2T"}
 
 	svg := func(s Sheet) string {
 		var b bytes.Buffer
@@ -51,7 +59,7 @@ func TestMarkedTemplates(t *testing.T) {
 		require.NoError(t, WriteDXF(&b, s))
 		return b.String()
 	}
-	for _, name := range names {
+	for _, name := range namesOfFlats {
 		assert.Equal(t, 2, strings.Count(svg(marked), ">"+name+"<"), name)
 		assert.Equal(t, 2, len(regexp.MustCompile(`\n`+name+`\r?\n`).FindAllString(dxf(marked), -1)), name)
 		assert.NotContains(t, svg(bare), ">"+name+"<")
@@ -73,12 +81,17 @@ func TestMarkedTemplates(t *testing.T) {
 		assert.Contains(t, svg(marked), ">"+strings.ReplaceAll(text, "'", "&#39;")+"<")
 	}
 
+}
+
+// TestMarkedTemplatesOnPaper reads the same off the pages.
+func TestMarkedTemplatesOnPaper(t *testing.T) {
+	p := planOfFlats(t, 2)
 	poppler := tool(t, "pdftotext", "poppler-utils")
 	path := filepath.Join(t.TempDir(), "t.pdf")
 	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "t", MarkedTemplates(p), Papers()[0]) }))
 	out, err := exec.Command(poppler, path, "-").Output()
 	require.NoError(t, err)
-	for _, name := range names {
+	for _, name := range namesOfFlats {
 		assert.Regexp(t, `\b`+name+`\b`, string(out))
 	}
 	words := strings.Join(strings.Fields(string(out)), " ")
@@ -87,18 +100,19 @@ func TestMarkedTemplates(t *testing.T) {
 	assert.Equal(t, 6, strings.Count(words, "Pencil lines of the flats, which leave 0.5 mm: 1B is pair 1"))
 	assert.NotContains(t, words, "nearer the centreline")
 
-	// With three pairs both edges of the last are drawn, and named apart.
-	o.Facets = 3
-	p, err = carve.New(n, o)
-	require.NoError(t, err)
-	plan := MarkedTemplates(p)[1]
+}
+
+// TestMarkedTemplatesOfThreePairs checks that both edges of the last pair are
+// drawn, and named apart.
+func TestMarkedTemplatesOfThreePairs(t *testing.T) {
+	top := MarkedTemplates(planOfFlats(t, 3))[1]
 	count := map[string]int{}
-	for _, text := range plan.Texts {
+	for _, text := range top.Texts {
 		count[text.Text]++
 	}
 	for _, name := range []string{"1B", "2T", "3Bc", "3Bs", "3Tc", "3Ts"} {
 		assert.Equal(t, 1, count[name], name)
 	}
 	assert.Zero(t, count["3B"])
-	assert.Contains(t, plan.Note, "c: the flat's edge nearer the centreline; s: nearer the side.")
+	assert.Contains(t, top.Note, "c: the flat's edge nearer the centreline; s: nearer the side.")
 }

@@ -265,7 +265,7 @@ func Benchmark3MF(b *testing.B) {
 			shifted := moved(m, octantShift([]Object{{"", m}}))
 			objects := []Object{{"ball", shifted}}
 			b.ReportAllocs()
-			b.ReportMetric(float64(len(m.Faces)), "facets")
+			b.ReportMetric(float64(len(m.Faces)), "triangles")
 			for b.Loop() {
 				if err := encode3MF(io.Discard, objects, Metadata{Title: "ball"}); err != nil {
 					b.Fatal(err)

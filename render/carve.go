@@ -9,34 +9,17 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"neckloft/export"
 	"neckloft/neck/carve"
 	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
-// PlanPaper is a size of paper for the carving plan, across and up, in mm.
-type PlanPaper struct {
-	Name          string
-	Width, Height float64
-}
-
-// planPapers lie on their side: a neck is long. ISO 216 and ANSI Y14.1.
-var planPapers = []PlanPaper{{"A4", 297, 210}, {"Letter", 279.4, 215.9}}
-
-// ParsePlanPaper returns the paper of the given name.
-func ParsePlanPaper(name string) (PlanPaper, error) {
-	for _, p := range planPapers {
-		if strings.EqualFold(p.Name, name) {
-			return p, nil
-		}
-	}
-	return PlanPaper{}, fmt.Errorf("paper %q is unknown; allowed: A4, Letter", name)
-}
-
 // WritePlanPDF writes the carving plan on two pages for the wall of the shop:
 // drawings to scale, and steps with boxes to tick, cautions and tables. The
 // same plan gives the same bytes.
-func WritePlanPDF(w io.Writer, p *carve.Plan, paper PlanPaper) error {
+func WritePlanPDF(w io.Writer, p *carve.Plan, paper export.Paper) error {
+	paper = paper.Landscape() // a neck is long
 	const perMM = 72 / spec.MillimetresPerInch
 	pages := drawing.NewPages(vg.Length(paper.Width*perMM), vg.Length(paper.Height*perMM))
 	for i := range 2 {
@@ -49,14 +32,14 @@ func WritePlanPDF(w io.Writer, p *carve.Plan, paper PlanPaper) error {
 
 // WritePlanPNG writes the first page of the carving plan, the drawings, as a
 // picture.
-func WritePlanPNG(w io.Writer, p *carve.Plan, paper PlanPaper) error {
-	img, _ := planPicture(p, paper, 0, 1800)
+func WritePlanPNG(w io.Writer, p *carve.Plan, paper export.Paper) error {
+	img, _ := planPicture(p, paper.Landscape(), 0, 1800)
 	return WritePNG(w, indexed(img))
 }
 
 // planPicture draws a page of the plan as a picture of the given width in
 // pixels.
-func planPicture(p *carve.Plan, paper PlanPaper, page, width int) (image.Image, *drawing.Page) {
+func planPicture(p *carve.Plan, paper export.Paper, page, width int) (image.Image, *drawing.Page) {
 	k := float64(width) / paper.Width
 	pg, img := drawing.NewPicture(width, int(paper.Height*k), vg.Length(carveText*k), inkColor, color.White)
 	newCarveSheet(p, pg, paper, k).draw(page)
@@ -80,7 +63,7 @@ type carveSheet struct {
 	k    float64 // units of the page to a mm
 }
 
-func newCarveSheet(p *carve.Plan, pg *drawing.Page, paper PlanPaper, k float64) *carveSheet {
+func newCarveSheet(p *carve.Plan, pg *drawing.Page, paper export.Paper, k float64) *carveSheet {
 	return &carveSheet{p: p, u: p.Neck.Spec().Units, pg: pg, w: paper.Width, h: paper.Height, k: k}
 }
 
@@ -107,20 +90,7 @@ func (s *carveSheet) textWidth(line string, t drawing.Text) float64 {
 
 // wrap breaks a text into lines no wider than width, in mm.
 func (s *carveSheet) wrap(text string, width float64, t drawing.Text) []string {
-	var lines []string
-	line := ""
-	for word := range strings.FieldsSeq(text) {
-		next := word
-		if line != "" {
-			next = line + " " + word
-		}
-		if line != "" && s.textWidth(next, t) > width {
-			lines = append(lines, line)
-			next = word
-		}
-		line = next
-	}
-	return append(lines, line)
+	return wrapped(s.pg, text, vg.Length(width*s.k), t)
 }
 
 // draw draws a page, counted from 0.

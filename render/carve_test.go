@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/plot/vg"
 
+	"neckloft/export"
 	"neckloft/neck"
 	"neckloft/neck/carve"
 	"neckloft/neck/spec"
@@ -36,8 +37,11 @@ func planFor(t testing.TB, n *neck.Neck, change func(o *carve.Options)) *carve.P
 	return p
 }
 
+// planPapers are the papers of a plan as they lie.
+var planPapers = []export.Paper{export.Papers()[0].Landscape(), export.Papers()[1].Landscape()}
+
 // carveLabels lays a page of the plan out and returns its labels, in mm.
-func carveLabels(p *carve.Plan, paper PlanPaper, page int) []drawing.Label {
+func carveLabels(p *carve.Plan, paper export.Paper, page int) []drawing.Label {
 	pg := drawing.NewBlank(vg.Length(paper.Width), vg.Length(paper.Height), carveText)
 	pg.Ink, pg.Paper = inkColor, color.White
 	newCarveSheet(p, pg, paper, 1).draw(page)
@@ -176,8 +180,9 @@ func TestCarvePDF(t *testing.T) {
 		{"A4", "841.89 x 595.28 pts (A4)", spec.Millimetre, 60, "10.1"},
 		{"letter", "792 x 612 pts (letter)", spec.Inch, 50.8, "0.397"},
 	} {
-		paper, err := ParsePlanPaper(c.paper)
+		paper, err := export.ParsePaper(c.paper)
 		require.NoError(t, err)
+		paper = paper.Landscape()
 		s := *n.Spec()
 		s.Units = c.units
 		m, err := neck.New(&s)

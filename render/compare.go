@@ -46,11 +46,11 @@ func ParseCompareView(name string) (CompareView, error) {
 
 // CompareOptions say what a picture of a comparison shows and how large it is.
 type CompareOptions struct {
-	View       CompareView
-	AlignCrown bool      // lay sections on the crown of the back instead of the glue plane
-	Unit       spec.Unit // of the figures; the grid of sections stays in mm
-	Width      int       // in pixels; 0 is DefaultWidth. SVG and PDF ignore it
-	Progress   func(done, total int)
+	View      CompareView
+	AlignApex bool      // lay sections on the apex instead of the glue plane
+	Unit      spec.Unit // of the figures; the grid of sections stays in mm
+	Width     int       // in pixels; 0 is DefaultWidth. SVG and PDF ignore it
+	Progress  func(done, total int)
 }
 
 // vectorWidth is the width of an SVG or PDF picture in points: that of a sheet
@@ -69,31 +69,28 @@ func Compare(c *compare.Comparison, format string, o CompareOptions) (func(io.Wr
 	if err != nil {
 		return nil, err
 	}
+	if format == "png" {
+		_, img, err := s.picture(context.Background())
+		if err != nil {
+			return nil, err
+		}
+		return func(w io.Writer) error { return WritePNG(w, img) }, nil
+	}
 	images, err := s.take(context.Background())
 	if err != nil {
 		return nil, err
 	}
-	w, h := vg.Length(s.width), vg.Length(s.height)
-	switch format {
-	case "png":
-		page, img := drawing.NewPicture(s.width, s.height, s.em, inkColor, paperColor)
-		s.draw(page, images)
-		return func(w io.Writer) error { return WritePNG(w, img) }, nil
-	case "svg":
-		page, out := drawing.NewSVG(w, h, s.em, inkColor, paperColor)
-		s.draw(page, images)
-		return writerTo(out), nil
+	open := drawing.NewPDF
+	if format == "svg" {
+		open = drawing.NewSVG
 	}
-	page, out := drawing.NewPDF(w, h, s.em, inkColor, paperColor)
+	page, out := open(vg.Length(s.width), vg.Length(s.height), s.em, inkColor, paperColor)
 	s.draw(page, images)
-	return writerTo(out), nil
-}
-
-func writerTo(out io.WriterTo) func(io.Writer) error {
+	s.report(s.steps())
 	return func(w io.Writer) error {
 		_, err := out.WriteTo(w)
 		return err
-	}
+	}, nil
 }
 
 // newCompareSheet lays the page of a comparison out.
@@ -104,7 +101,7 @@ func newCompareSheet(c *compare.Comparison, format string, o CompareOptions) (*s
 	if o.View < 0 || int(o.View) >= len(compareViewNames) {
 		return nil, fmt.Errorf("view %d is unknown; allowed: %s", o.View, strings.Join(compareViewNames, ", "))
 	}
-	s := &sheet{width: o.Width, density: 1, progress: o.Progress}
+	s := &sheet{look: mapLook, width: o.Width, density: 1, progress: o.Progress}
 	switch format {
 	case "png":
 		if o.Width != 0 {

@@ -12,6 +12,7 @@ import (
 	"neckloft/neck"
 	"neckloft/neck/bending"
 	"neckloft/neck/compare"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -39,15 +40,16 @@ type graph struct {
 // course is the course of a measure along one neck.
 type course struct{ xs, ys []float64 }
 
-func newCourses(c *compare.Comparison, o CompareOptions) *courses {
-	v := &courses{c: c, o: o}
-	_, v.x1 = courseExtent(c)
-	u := o.Unit
-	for _, m := range []struct {
-		name  string
-		steps int // samples along the neck
-		value func(n *neck.Neck, x float64) float64
-	}{
+// measure is what a graph shows.
+type measure struct {
+	name  string
+	steps int // samples along the neck
+	value func(n *neck.Neck, x float64) float64
+}
+
+// courseMeasures are the measures that are shown, in the given unit.
+func courseMeasures(u spec.Unit) []measure {
+	return []measure{
 		{"total, " + u.String(), 240, func(n *neck.Neck, x float64) float64 { return u.Of(n.Total(x)) }},
 		{"bare wood, " + u.String(), 240, func(n *neck.Neck, x float64) float64 { return u.Of(n.Depth(x)) }},
 		{"girth of the back, " + u.String(), 120, func(n *neck.Neck, x float64) float64 { s := n.Section(x); return u.Of(s.Girth()) }},
@@ -61,38 +63,23 @@ func newCourses(c *compare.Comparison, o CompareOptions) *courses {
 			return u.Of(d)
 		}},
 		{"stiffness with the board, N m²", 120, func(n *neck.Neck, x float64) float64 { return bending.StiffnessAt(n, x).EI * 1e-6 }},
-	} {
+	}
+}
+
+func newCourses(c *compare.Comparison, o CompareOptions) *courses {
+	v := &courses{c: c, o: o}
+	_, v.x1 = courseExtent(c)
+	for _, m := range courseMeasures(o.Unit) {
 		g := graph{name: m.name, lo: math.Inf(1), hi: math.Inf(-1)}
 		for _, n := range c.Necks {
-			end := math.Min(n.End(), n.BoardEnd())
-			// Up to the heel, which would dwarf what the hand feels.
-			playing := end
-			if h := n.Spec().Heel; h != nil {
-				playing = math.Min(end, n.Spec().X(h.Start))
-			}
-			var l course
-			xs := samples1(0, end, m.steps)
-			if from, to, ok := n.Channel(); ok {
-				xs = append(xs, from, math.Min(to, end)) // where the cover begins and ends
-				sort.Float64s(xs)
-			}
-			ys := make([]float64, len(xs))
-			jobs := make([]func(), len(xs))
-			for i, x := range xs {
-				jobs[i] = func() { ys[i] = m.value(n, x) }
-			}
-			_ = inParallel(context.Background(), jobs, func() {}) // nothing to cancel it
-			for i, x := range xs {
-				y := ys[i]
-				if math.IsNaN(y) || x < 0 {
-					continue
-				}
-				l.xs, l.ys = append(l.xs, x), append(l.ys, y)
-				if x <= playing+1e-9 {
-					g.lo, g.hi = math.Min(g.lo, y), math.Max(g.hi, y)
-				}
-			}
+			l := m.along(n)
 			g.lines = append(g.lines, l)
+			// Up to the heel, which would dwarf what the hand feels.
+			for i, x := range l.xs {
+				if x <= playingEnd(n)+1e-9 {
+					g.lo, g.hi = math.Min(g.lo, l.ys[i]), math.Max(g.hi, l.ys[i])
+				}
+			}
 		}
 		if math.IsInf(g.lo, 0) {
 			continue // no neck has a channel
@@ -101,6 +88,29 @@ func newCourses(c *compare.Comparison, o CompareOptions) *courses {
 		v.graphs = append(v.graphs, g)
 	}
 	return v
+}
+
+// along returns the course of the measure along the board.
+func (m *measure) along(n *neck.Neck) course {
+	end := math.Min(n.End(), n.BoardEnd())
+	xs := samples1(0, end, m.steps)
+	if from, to, ok := n.Channel(); ok {
+		xs = append(xs, from, math.Min(to, end)) // where the cover begins and ends
+		sort.Float64s(xs)
+	}
+	ys := make([]float64, len(xs))
+	jobs := make([]func(), len(xs))
+	for i, x := range xs {
+		jobs[i] = func() { ys[i] = m.value(n, x) }
+	}
+	_ = inParallel(context.Background(), jobs, func() {}) // nothing to cancel it
+	var l course
+	for i, x := range xs {
+		if y := ys[i]; !math.IsNaN(y) && x >= 0 {
+			l.xs, l.ys = append(l.xs, x), append(l.ys, y)
+		}
+	}
+	return l
 }
 
 // settle widens the range to round figures.

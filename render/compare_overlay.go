@@ -18,7 +18,7 @@ import (
 // overlays shows the sections of several necks over each other, a panel a
 // station, all to one scale, on a grid in millimetres. Sections lie with the
 // centreline on the centreline and the glue plane on the glue plane, or the
-// deepest points on one level.
+// apexes on one level.
 type overlays struct {
 	c           *compare.Comparison
 	o           CompareOptions
@@ -40,7 +40,7 @@ func newOverlays(c *compare.Comparison, o CompareOptions) *overlays {
 
 // lift returns how far to move a section up the page, in mm.
 func (v *overlays) lift(s *compare.Section) float64 {
-	if v.o.AlignCrown {
+	if v.o.AlignApex {
 		return s.Section.Depth
 	}
 	return 0
@@ -64,7 +64,7 @@ func (v *overlays) lay(p *drawing.Page, left, right vg.Length) vg.Length {
 		v.columns = 3
 	}
 	v.half, v.top, v.foot = 0, 0, 0
-	if v.o.AlignCrown {
+	if v.o.AlignApex {
 		v.top = -math.MaxFloat64
 	}
 	for i := range v.c.Stations {
@@ -105,8 +105,8 @@ func (v *overlays) shots() []shot { return nil }
 
 func (v *overlays) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	title := "Sections to one scale, on the glue plane, seen from the body"
-	if v.o.AlignCrown {
-		title = "Sections to one scale, on the crown of the back, seen from the body"
+	if v.o.AlignApex {
+		title = "Sections to one scale, on the apex, seen from the body"
 	}
 	p.DrawText(drawing.Pt(v.left, y), title, titleText)
 	y -= p.TextHeight(titleText) * 1.6

@@ -58,7 +58,7 @@ func fretLines(p *drawing.Page, c *compare.Comparison, px func(float64) vg.Lengt
 }
 
 // courseExtent is the stretch along the neck that side views and courses show,
-// without headstocks: from behind the nut to the end of the longest.
+// without headstocks: from before the nut to the end of the longest.
 func courseExtent(c *compare.Comparison) (x0, x1 float64) {
 	for _, n := range c.Necks {
 		a, b := xExtent(n, true)

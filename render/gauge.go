@@ -48,32 +48,69 @@ func Bed(pieces *mesh.Mesh, bedWidth, bedDepth float64, title, text string, widt
 	if err != nil {
 		return nil, err
 	}
-	c := bedCamera(bedWidth, bedDepth)
-	lo, hi := c.extent(s, true)
-
-	em := vg.Length(float64(width) / 75)
-	side := int(em) * 2
-	probe, _ := drawing.NewPicture(width, width, em, inkColor, paperColor)
-	head := int(probe.TextHeight(nameText)*leading+probe.TextHeight(factText)*leading) + side
-	px := (hi.X - lo.X) / float64(width-2*side)
-	h := int(math.Ceil((hi.Y - lo.Y) / px))
-	mid := lo.Add(hi).Scale(0.5)
-	half := mesh.Vec2{X: px * float64(width-2*side) / 2, Y: px * float64(h) / 2}
-	images, err := take(context.Background(), s, []shot{{
-		camera: c, lo: mid.Sub(half), hi: mid.Add(half), w: width - 2*side, h: h, withBoard: true,
-	}}, func() {})
-	if err != nil {
+	page := &sheet{look: bedLook, scene: s, density: 1, width: width}
+	if err := page.lay([]panel{&bedHead{title: title, text: text}, newBedView(s, bedCamera(bedWidth, bedDepth))}); err != nil {
 		return nil, err
 	}
-	height := head + h + 2*side
-	page, img := drawing.NewPicture(width, height, em, inkColor, paperColor)
-	y := vg.Length(height - side)
-	left, room := vg.Length(side), vg.Length(width-2*side)
-	page.DrawText(drawing.Pt(left, y), page.Shorten(title, room, nameText), nameText)
-	y -= page.TextHeight(nameText) * leading
-	page.DrawText(drawing.Pt(left, y), page.Shorten(text, room, factText), factText)
-	page.Image(drawing.Rect(left, vg.Length(side), left+vg.Length(width-2*side), vg.Length(side+h)), images[0])
-	return img, nil
+	_, img, err := page.picture(context.Background())
+	return img, err
+}
+
+// bedLook is how pictures of beds look.
+var bedLook = look{ems: 75, gap: 2}
+
+// bedHead is the title over a bed, and a line of text.
+type bedHead struct {
+	title, text string
+	left, right vg.Length
+}
+
+func (h *bedHead) lay(p *drawing.Page, left, right vg.Length) vg.Length {
+	h.left, h.right = left, right
+	return vg.Length(int((p.TextHeight(nameText) + p.TextHeight(factText)) * leading))
+}
+
+func (h *bedHead) shots() []shot { return nil }
+
+func (h *bedHead) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
+	p.DrawText(drawing.Pt(h.left, y), p.Shorten(h.title, h.right-h.left, nameText), nameText)
+	y -= p.TextHeight(nameText) * leading
+	p.DrawText(drawing.Pt(h.left, y), p.Shorten(h.text, h.right-h.left, factText), factText)
+}
+
+// bedView is the picture of the bed.
+type bedView struct {
+	camera camera
+	lo, hi mesh.Vec2 // of the bed in the camera's picture plane
+	left   vg.Length
+	w, h   int
+}
+
+func newBedView(s *scene, c camera) *bedView {
+	v := &bedView{camera: c}
+	v.lo, v.hi = c.extent(s, true)
+	return v
+}
+
+func (v *bedView) lay(_ *drawing.Page, left, right vg.Length) vg.Length {
+	v.left, v.w = left, int(right-left)
+	v.h = int(math.Ceil((v.hi.Y - v.lo.Y) / v.pixel()))
+	return vg.Length(v.h)
+}
+
+// pixel returns how many mm a pixel is wide.
+func (v *bedView) pixel() float64 { return (v.hi.X - v.lo.X) / float64(v.w) }
+
+func (v *bedView) shots() []shot {
+	mid := v.lo.Add(v.hi).Scale(0.5)
+	half := mesh.Vec2{X: v.pixel() * float64(v.w) / 2, Y: v.pixel() * float64(v.h) / 2}
+	return []shot{{camera: v.camera, lo: mid.Sub(half), hi: mid.Add(half), w: v.w, h: v.h, withBoard: true}}
+}
+
+func (v *bedView) draw(p *drawing.Page, y vg.Length, images []*image.NRGBA) {
+	if images[0] != nil {
+		p.Image(drawing.Rect(v.left, y-vg.Length(v.h), v.left+vg.Length(v.w), y), images[0])
+	}
 }
 
 // bedScene returns the bed, its lines and what lies on it.

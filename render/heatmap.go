@@ -5,7 +5,6 @@ import (
 	"math"
 	"sort"
 	"strconv"
-	"strings"
 
 	"github.com/fogleman/fauxgl"
 	"gonum.org/v1/plot/vg"
@@ -193,7 +192,7 @@ func (h *heatmap) lay(p *drawing.Page, left, right vg.Length) vg.Length {
 }
 
 func (h *heatmap) noteLines(p *drawing.Page) []string {
-	return breakLines(h.note, func(s string) bool { return p.TextWidth(s, factText) <= h.right-h.left })
+	return wrapped(p, h.note, h.right-h.left, factText)
 }
 
 func (h *heatmap) shots() []shot {
@@ -267,22 +266,4 @@ func (h *heatmap) drawScale(p *drawing.Page, y vg.Length) {
 // scaleFigure prints a value of a scale.
 func scaleFigure(v float64) string {
 	return positive(strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64))
-}
-
-// breakLines breaks a text into lines that fit.
-func breakLines(text string, fits func(string) bool) []string {
-	var lines []string
-	line := ""
-	for _, w := range strings.Fields(text) {
-		longer := w
-		if line != "" {
-			longer = line + " " + w
-		}
-		if line != "" && !fits(longer) {
-			lines = append(lines, line)
-			longer = w
-		}
-		line = longer
-	}
-	return append(lines, line)
 }

@@ -56,12 +56,12 @@ func TestLabelsKeepClear(t *testing.T) {
 		known, cuts := facts(n), pickCuts(n)
 		for _, v := range Views() {
 			for _, w := range []int{MinWidth, 600, 1111, DefaultWidth, 4000} {
-				l := &layout{n: n, view: v, scene: s, facts: known, cuts: cuts}
+				l := &layout{sheet: sheet{scene: s}, n: n, view: v, facts: known, cuts: cuts}
 				require.NoError(t, l.fit(w, 0), "%s, %s, %d", name, v, w)
 				assert.Empty(t, collisions(labelsOf(t, l), l.width, l.height), "%s, %s view, %d wide", name, v, w)
 				// Higher and, where it can be, lower than it needs.
 				for _, h := range []int{min(MaxSide, l.height*2), l.height * 3 / 4} {
-					m := &layout{n: n, view: v, scene: s, facts: known, cuts: cuts}
+					m := &layout{sheet: sheet{scene: s}, n: n, view: v, facts: known, cuts: cuts}
 					if err := m.fit(w, h); err != nil {
 						assert.Less(t, h, l.height, "a height that is enough is refused: %v", err)
 						continue

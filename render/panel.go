@@ -3,10 +3,10 @@ package render
 import (
 	"image"
 	"math"
-	"strings"
 
 	"gonum.org/v1/plot/vg"
 
+	"neckloft/export"
 	"neckloft/neck"
 	"neckloft/render/drawing"
 )
@@ -37,7 +37,6 @@ var (
 
 var (
 	measureLine = drawing.Line{Color: measureColor}
-	featureLine = drawing.Line{Color: featureColor}
 	centreLine  = drawing.Line{Color: quietColor, Dash: drawing.ChainDash}
 	hiddenLine  = drawing.Line{Width: 0.075, Color: inkColor, Dash: drawing.HiddenDash}
 )
@@ -58,7 +57,7 @@ type header struct {
 func (h *header) lay(p *drawing.Page, left, right vg.Length) vg.Length {
 	h.left, h.right = left, right
 	h.name = p.Shorten(h.n.Spec().Name, right-left, nameText)
-	h.facts = wrap(h.phrases, func(s string) bool { return p.TextWidth(s, factText) <= right-left })
+	h.facts = export.Wrap(h.phrases, " · ", func(s string) bool { return p.TextWidth(s, factText) <= right-left })
 	for i, f := range h.facts {
 		h.facts[i] = p.Shorten(f, right-left, factText)
 	}
@@ -87,17 +86,7 @@ const caution = "A picture to judge by, not a template to cut from. Take measure
 
 func (f *footer) lay(p *drawing.Page, left, right vg.Length) vg.Length {
 	f.left = left
-	f.lines = nil
-	line := ""
-	for _, w := range strings.Fields(caution) {
-		longer := strings.TrimSpace(line + " " + w)
-		if line != "" && p.TextWidth(longer, factText) > right-left {
-			f.lines = append(f.lines, line)
-			longer = w
-		}
-		line = longer
-	}
-	f.lines = append(f.lines, line)
+	f.lines = wrapped(p, caution, right-left, factText)
 	return p.TextHeight(factText) * leading * vg.Length(len(f.lines))
 }
 
@@ -108,6 +97,11 @@ func (f *footer) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 		p.DrawText(drawing.Pt(f.left, y), s, factText)
 		y -= p.TextHeight(factText) * leading
 	}
+}
+
+// wrapped sets a text in lines no wider than the given width.
+func wrapped(p *drawing.Page, text string, width vg.Length, t drawing.Text) []string {
+	return export.WrapWords(text, func(line string) bool { return p.TextWidth(line, t) <= width })
 }
 
 // whole rounds a length up to whole pixels.

@@ -21,17 +21,8 @@ func drawn(t *testing.T, n *neck.Neck, opts Options) (*layout, *drawing.Page, im
 	t.Helper()
 	l, err := newLayout(n, opts)
 	require.NoError(t, err)
-	page, img := drawing.NewPicture(l.width, l.height, l.em, inkColor, paperColor)
-	var images []*image.NRGBA
-	if l.scene != nil {
-		var shots []shot
-		for _, p := range l.panels {
-			shots = append(shots, p.shots()...)
-		}
-		images, err = take(context.Background(), l.scene, shots, func() {})
-		require.NoError(t, err)
-	}
-	l.draw(page, images)
+	page, img, err := l.picture(context.Background())
+	require.NoError(t, err)
 	return l, page, img
 }
 
@@ -140,16 +131,16 @@ func TestElevationsToScale(t *testing.T) {
 
 		elevation := newSide(n, 1)
 		elevation.e.fit(0, 1500, 1e6)
-		back := newPlan(n, ViewBack, 1)
+		back := newTopView(n, ViewBack, 1)
 		back.e.fit(0, 1500, 1e6)
-		bare := newPlan(n, ViewBare, 1)
+		bare := newTopView(n, ViewBare, 1)
 		bare.e.fit(0, 1500, 1e6)
 		imgs, err := take(context.Background(), s, []shot{elevation.e.shot(), back.e.shot(), bare.e.shot()}, func() {})
 		require.NoError(t, err)
 
 		assert.InDelta(t, n.Total(x), coverage(imgs[0], elevation.e, x), 0.1, "%s: total at %g", name, x)
 		assert.InDelta(t, n.Width(x), coverage(imgs[1], back.e, x), 0.1, "%s: width at %g", name, x)
-		assert.InDelta(t, n.Width(-1), coverage(imgs[2], bare.e, -1), 0.1, "%s: width behind the nut", name)
+		assert.InDelta(t, n.Width(-1), coverage(imgs[2], bare.e, -1), 0.1, "%s: width before the nut", name)
 
 		// The channel is darker than the wood around it, and just as wide.
 		r := spec.Rod
@@ -189,7 +180,7 @@ func TestEdgesAreSmooth(t *testing.T) {
 	n := demo(t)
 	s, err := newScene(n, 0.05)
 	require.NoError(t, err)
-	back := newPlan(n, ViewBack, 1)
+	back := newTopView(n, ViewBack, 1)
 	back.e.fit(0, 900, 1e6)
 	imgs, err := take(context.Background(), s, []shot{back.e.shot()}, func() {})
 	require.NoError(t, err)

@@ -9,7 +9,6 @@ import (
 	"io"
 
 	"neckloft/neck"
-	"neckloft/render/drawing"
 )
 
 // DefaultWidth is the width of a preview in pixels.
@@ -49,28 +48,8 @@ func PreviewContext(ctx context.Context, n *neck.Neck, opts Options) (image.Imag
 	if err != nil {
 		return nil, err
 	}
-	var shots []shot
-	for _, p := range l.panels {
-		shots = append(shots, p.shots()...)
-	}
-	total := len(shots)*passes + 1
-	done := 0
-	step := func() {
-		done++
-		if opts.Progress != nil {
-			opts.Progress(done, total)
-		}
-	}
-	var images []*image.NRGBA
-	if l.scene != nil {
-		if images, err = take(ctx, l.scene, shots, step); err != nil {
-			return nil, err
-		}
-	}
-	page, img := drawing.NewPicture(l.width, l.height, l.em, inkColor, paperColor)
-	l.draw(page, images)
-	step()
-	return img, ctx.Err()
+	_, img, err := l.picture(ctx)
+	return img, err
 }
 
 // newLayout lays out the page that opts ask for.
@@ -89,6 +68,7 @@ func newLayout(n *neck.Neck, opts Options) (*layout, error) {
 		return nil, err
 	}
 	l := &layout{n: n, view: opts.View, facts: facts(n)}
+	l.progress = opts.Progress
 	if opts.View == ViewSheet || opts.View == ViewSections {
 		l.cuts = pickCuts(n)
 	}

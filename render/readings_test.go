@@ -135,7 +135,7 @@ func TestReadingFigures(t *testing.T) {
 	}
 	all := strings.Join(text, "\n")
 	for _, want := range []string{
-		"Tern 636: what is left to carve", "2 to come off, 0 on target, 3 below", "fret 5",
+		"Tern 636: what is still to come off", "2 to come off, 0 on target, 3 below", "fret 5",
 		"0.47", "0.83", "total 20.56, target 21.39: 0.83 below", "0.10 off each side",
 		"target", "to come off", "below target", "bars drawn", "bass", "treble", "lengths in millimetres",
 	} {
@@ -143,7 +143,7 @@ func TestReadingFigures(t *testing.T) {
 	}
 	assert.NotContains(t, all, "without room")
 	// Both colours are on the page, and none of what is on target but the key.
-	assert.Greater(t, inked(img, leftColor), 100)
+	assert.Greater(t, inked(img, remainingColor), 100)
 	assert.Greater(t, inked(img, belowColor), 100)
 }
 
@@ -157,7 +157,7 @@ func TestBarsStandOnTheSurface(t *testing.T) {
 	p, err := progress.Follow(n, set, 0.1)
 	require.NoError(t, err)
 	s := progressSheet(p, p.Neck.Spec().Units)
-	_, img, err := s.page(1200)
+	page, img, err := s.page(1200)
 	require.NoError(t, err)
 	require.Greater(t, s.magnify, 1.0)
 	// The rows that the bar's colour reaches in its column, from the foot down.
@@ -168,7 +168,7 @@ func TestBarsStandOnTheSurface(t *testing.T) {
 	bottom := 0.0
 	line, gap := 0, 0
 	for y := range img.Bounds().Dy() {
-		if !near(img.At(int(math.Round(x)), y), leftColor) {
+		if !near(img.At(int(math.Round(x)), y), remainingColor) {
 			gap++
 			continue
 		}
@@ -178,7 +178,7 @@ func TestBarsStandOnTheSurface(t *testing.T) {
 		}
 	}
 	want := 0.6 * s.magnify * float64(s.scale)
-	assert.InDelta(t, want, bottom-top, 0.5*float64(s.em), "from the target to the reading")
+	assert.InDelta(t, want, bottom-top, 0.5*float64(page.Em), "from the target to the reading")
 }
 
 func near(c color.Color, want color.NRGBA) bool {

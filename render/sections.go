@@ -118,7 +118,7 @@ func (s *sections) callouts(c cut, f drawing.Frame) []drawing.Callout {
 	return out
 }
 
-// offset says where the deepest line lies.
+// offset says where the apex lies.
 func (s *sections) offset(apex float64) string {
 	switch text := s.num(math.Abs(apex)); {
 	case text == s.num(0):

@@ -10,7 +10,7 @@ type View int
 
 const (
 	ViewSheet        View = iota // all the main views on one sheet
-	ViewThreeQuarter             // the back, seen from behind the headstock
+	ViewThreeQuarter             // the back, seen from beyond the headstock
 	ViewSide                     // from the bass side
 	ViewBack                     // square on the back
 	ViewFront                    // square on the fretboard

@@ -98,25 +98,3 @@ func placeWords(s *spec.Spec, p spec.Place) string {
 	}
 	return "x " + number(p.X, s.Units)
 }
-
-// wrap joins phrases into lines that fit, as measured, never breaking inside a
-// phrase.
-func wrap(phrases []string, fits func(string) bool) []string {
-	var lines []string
-	line := ""
-	for _, p := range phrases {
-		switch longer := line + " · " + p; {
-		case line == "":
-			line = p
-		case fits(longer):
-			line = longer
-		default:
-			lines = append(lines, line)
-			line = p
-		}
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
-}

@@ -2,10 +2,9 @@ package main
 
 import (
 	"io"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"neckloft/export"
 	"neckloft/neck/spec"
@@ -19,18 +18,15 @@ type tableFlags struct {
 }
 
 func (f *tableFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&f.format, "format", "text", "text, csv or json")
-	cmd.Flags().BoolVar(&f.inches, "in", false, "print inches")
+	f.addFormat(cmd.Flags(), "text, csv or json")
 	cmd.Flags().StringVarP(&f.output, "output", "o", "-", "file to write, - for the terminal")
 	writes(cmd.Flags(), "output")
 }
 
-// check judges the flags before any work is done.
-func (f *tableFlags) check() error {
-	if formats := export.Formats(); !slices.Contains(formats, f.format) {
-		return wrong("--format %q is unknown; allowed: %s", f.format, strings.Join(formats, ", "))
-	}
-	return nil
+// addFormat defines --format and --in.
+func (f *tableFlags) addFormat(fs *pflag.FlagSet, usage string) {
+	addChoice(fs, &f.format, "format", "text", usage, export.Formats()...)
+	fs.BoolVar(&f.inches, "in", false, "print inches")
 }
 
 // unit returns the unit to print: the flag's, or that of the table's columns.

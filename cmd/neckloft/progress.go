@@ -29,7 +29,7 @@ func (p *program) progress(name string) *showProgress {
 	)}
 }
 
-// to shows that done of total steps are behind. It may be called from several
+// to shows that so many of total steps are done. It may be called from several
 // goroutines.
 func (b *showProgress) to(done, total int) {
 	if b.bar == nil {

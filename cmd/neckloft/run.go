@@ -32,8 +32,9 @@ func wrong(format string, args ...any) error {
 	return usageError{fmt.Errorf(format, args...)}
 }
 
-// program is one call of neckloft: where it reads and writes.
+// program is one call of neckloft: what was typed, where it reads and writes.
 type program struct {
+	args     []string
 	in       io.Reader
 	out, err io.Writer
 
@@ -42,7 +43,7 @@ type program struct {
 
 // run executes the command line and returns the exit code.
 func run(args []string, in io.Reader, out, errs io.Writer) (code int) {
-	p := &program{in: in, out: out, err: errs}
+	p := &program{args: args, in: in, out: out, err: errs}
 	defer func() {
 		if r := recover(); r != nil {
 			fmt.Fprintf(errs, "neckloft: internal error: %v; this is a defect of the program, please report it with the spec\n", r)
@@ -106,11 +107,15 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.
 	root.SetOut(p.out)
 	root.SetErr(p.err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		var said usageError
+		if errors.As(err, &said) { // by a flag of ours, which says its name
+			return said
+		}
 		verb := ""
 		if cmd.HasParent() {
 			verb = cmd.Name() + ": "
 		}
-		return wrong("%s%s; \"%s --help\" lists the flags", verb, plainFlagError(err), cmd.CommandPath())
+		return wrong("%s%s%s; \"%s --help\" lists the flags", verb, plainFlagError(err), flagSlip(cmd, err), cmd.CommandPath())
 	})
 	root.AddCommand(p.verbs()...)
 	for _, verb := range root.Commands() {
@@ -123,6 +128,13 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.
 			names = []string{"the readings"}
 		case "progress":
 			names = append(names, "the readings")
+		}
+		judge := verb.Args
+		verb.Args = func(cmd *cobra.Command, args []string) error {
+			if err := p.splitValue(cmd, args); err != nil {
+				return err
+			}
+			return judge(cmd, args)
 		}
 		verb.PreRunE = func(cmd *cobra.Command, args []string) error { return p.keepFiles(cmd, args, names...) }
 	}
@@ -152,7 +164,7 @@ func plainFlagError(err error) string {
 			return "too large a number"
 		}
 		return "allowed: " + kind
-	})
+	}) + commaHint(err)
 }
 
 // verbs returns the commands, in the order of a builder's work.

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"io"
 
 	"neckloft/neck"
 	"neckloft/neck/spec"
@@ -15,9 +17,12 @@ func (p *program) readSpec(args []string) (*spec.Spec, error) {
 		fmt.Fprintf(p.err, "neckloft: no spec given: this is the built-in demo neck, %q\n", spec.Demo().Name)
 		return spec.Demo(), nil
 	case args[0] == "-":
-		return spec.Read(p.in, "-")
+		var text bytes.Buffer
+		s, err := spec.Read(io.TeeReader(p.in, &text), "-")
+		return s, askForSpec(err, "-", text.Bytes())
 	}
-	return spec.ReadFile(args[0])
+	s, err := spec.ReadFile(args[0])
+	return s, askForSpec(err, args[0], textOf(args[0]))
 }
 
 // readNeck returns the neck named by a verb's arguments and prints its

@@ -4,14 +4,15 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"neckloft/export"
 	"neckloft/neck"
 	"neckloft/neck/compare"
+	"neckloft/neck/readings"
 	"neckloft/neck/spec"
 	"neckloft/render"
 )
@@ -19,7 +20,9 @@ import (
 func (p *program) compareVerb() *cobra.Command {
 	var table tableFlags
 	var outputs []string
-	var at, which, view, align, size string
+	var at stationsFlag
+	var which string
+	var picture comparePicture
 	cmd := &cobra.Command{
 		Use:   "compare A.toml B.toml ...",
 		Short: "Two to six necks side by side: sections, side view, stiffness, weight",
@@ -32,22 +35,16 @@ what: .png, .svg or .pdf for the picture of --view, .csv, .json or .txt for the
 table. -o may be given several times.`,
 		Example: `  neckloft compare mine.toml old.toml
   neckloft compare mine.toml old.toml -o compare.pdf
-  neckloft compare mine.toml old.toml --at 1,7,12 --view sections --align crown -o crown.png
+  neckloft compare mine.toml old.toml --at 1,7,12 --view sections --align apex -o apex.png
   neckloft compare mine.toml old.toml third.toml --format csv -o stations.csv`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 2 || len(args) > compare.MaxCompared {
-				return wrong("compare: %d specs; allowed: 2 to %d", len(args), compare.MaxCompared)
+				return wrong("compare: %s; allowed: 2 to %d", readings.Count(len(args), "spec"), compare.MaxCompared)
 			}
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := table.check(); err != nil {
-				return err
-			}
-			if which != "stations" && which != "necks" {
-				return wrong("--table %q is unknown; allowed: stations, necks", which)
-			}
-			opts, err := compareOptions(view, align, size)
+			opts, err := picture.options()
 			if err != nil {
 				return err
 			}
@@ -56,7 +53,7 @@ table. -o may be given several times.`,
 					return err
 				}
 			}
-			c, err := p.readComparison(args, at)
+			c, err := p.readComparison(args, &at)
 			if err != nil {
 				return err
 			}
@@ -70,13 +67,10 @@ table. -o may be given several times.`,
 	f := cmd.Flags()
 	f.StringArrayVarP(&outputs, "output", "o", nil, "file to write, .png .svg .pdf or .csv .json .txt; may be repeated")
 	writes(f, "output")
-	f.StringVar(&at, "at", "", "stations such as 1,5,12 or x=120mm (default: up to five frets that all the necks have)")
-	f.StringVar(&which, "table", "stations", "the table of csv and json: stations or necks; text has both")
-	f.StringVar(&table.format, "format", "text", "of what is printed: text, csv or json")
-	f.BoolVar(&table.inches, "in", false, "print inches")
-	f.StringVar(&view, "view", "sheet", "of a picture: "+strings.Join(render.CompareViewNames(), ", "))
-	f.StringVar(&align, "align", "glue", "lay sections on the glue plane or on the crown of the back: glue, crown")
-	f.StringVar(&size, "size", "", "width of a picture in pixels (default 1800)")
+	addStations(f, &at, "at", "", "stations such as 1,5,12 or x=120mm (default: up to five frets that all the necks have)")
+	addChoice(f, &which, "table", "stations", "the table of csv and json: stations or necks; text has both", "stations", "necks")
+	table.addFormat(f, "of what is printed: text, csv or json")
+	picture.add(f, p.err)
 	return cmd
 }
 
@@ -94,7 +88,7 @@ func compareFormat(path string) (format string, picture bool, err error) {
 }
 
 // readComparison reads the specs and lays them side by side.
-func (p *program) readComparison(args []string, at string) (*compare.Comparison, error) {
+func (p *program) readComparison(args []string, at *stationsFlag) (*compare.Comparison, error) {
 	var necks []*neck.Neck
 	stdin := false
 	for _, arg := range args {
@@ -108,10 +102,11 @@ func (p *program) readComparison(args []string, at string) (*compare.Comparison,
 		}
 		necks = append(necks, n)
 	}
+	p.warnSame(args, necks)
 	places := compare.Places(necks)
-	if at != "" {
+	if at.given() {
 		var err error
-		if places, err = stationPlaces(necks[0], at, ""); err != nil {
+		if places, err = at.places(necks[0]); err != nil {
 			return nil, err
 		}
 	}
@@ -120,6 +115,28 @@ func (p *program) readComparison(args []string, at string) (*compare.Comparison,
 		return nil, wrong("compare: %w", err)
 	}
 	return c, nil
+}
+
+// warnSame warns of specs that say the same, which leave nothing to compare.
+func (p *program) warnSame(args []string, necks []*neck.Neck) {
+	bare := func(n *neck.Neck) string { // the hash of all but name and unit
+		s := *n.Spec()
+		s.Name, s.Units = "", spec.Millimetre
+		return s.Hash()
+	}
+	for i, n := range necks {
+		for k, other := range necks[:i] {
+			if bare(n) != bare(other) {
+				continue
+			}
+			but := ""
+			if n.Spec().Name != other.Spec().Name {
+				but = " but for the name"
+			}
+			fmt.Fprintf(p.err, "neckloft: warning: %s (%s) and %s (%s) are the same spec%s: there is no difference between them\n", args[k], compare.LetterOf(k), args[i], compare.LetterOf(i), but)
+			break
+		}
+	}
 }
 
 // compare writes the files and prints the tables and the words.
@@ -172,24 +189,21 @@ func compareTable(w io.Writer, c *compare.Comparison, which, format string, unit
 	return err
 }
 
-// compareOptions reads the flags of a picture.
-func compareOptions(view, align, size string) (render.CompareOptions, error) {
-	var o render.CompareOptions
-	var err error
-	if o.View, err = render.ParseCompareView(view); err != nil {
-		return o, wrong("--view: %w", err)
-	}
-	switch align {
-	case "glue":
-	case "crown":
-		o.AlignCrown = true
-	default:
-		return o, wrong("--align %q is unknown; allowed: glue, crown", align)
-	}
-	if size != "" {
-		if o.Width, err = strconv.Atoi(size); err != nil || o.Width <= 0 {
-			return o, wrong("--size %q is not understood; allowed: a width in pixels such as 1800", size)
-		}
-	}
-	return o, nil
+// comparePicture are the flags of a picture of a comparison.
+type comparePicture struct {
+	view, align string
+	size        pixelsFlag
+}
+
+func (f *comparePicture) add(fs *pflag.FlagSet, warn io.Writer) {
+	views := render.CompareViewNames()
+	addChoice(fs, &f.view, "view", "sheet", "of a picture: "+strings.Join(views, ", "), views...)
+	addChoice(fs, &f.align, "align", "glue", "lay sections on the glue plane or on the apex: glue, apex", "glue", "apex")
+	renameWord(fs, "align", "crown", "apex", warn)
+	addPixels(fs, &f.size, "size", false, "width of a picture in pixels (default 1800)")
+}
+
+func (f *comparePicture) options() (render.CompareOptions, error) {
+	view, err := render.ParseCompareView(f.view)
+	return render.CompareOptions{View: view, AlignApex: f.align == "apex", Width: f.size.width}, err
 }

@@ -46,7 +46,7 @@ func TestComparePrints(t *testing.T) {
 	require.NoError(t, json.Unmarshal([]byte(r.out), &necks))
 	require.Len(t, necks, 2)
 	assert.Equal(t, "Redshank 655", necks[1]["name"])
-	assert.Contains(t, necks[1], "relief_in")
+	assert.Contains(t, necks[1], "bow_in")
 
 	// One of them from standard input.
 	r = call(spec.Starter(), "compare", "-", b)
@@ -59,7 +59,7 @@ func TestCompareWrites(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("demo.toml", []byte(spec.Starter()), 0o666))
 	a := "demo.toml"
-	r := call("", "compare", a, b, "--size", "600", "--align", "crown",
+	r := call("", "compare", a, b, "--size", "600", "--align", "apex",
 		"-o", "c.png", "-o", "c.svg", "-o", "c.pdf", "-o", "c.csv", "-o", "c.json", "-o", "c.txt")
 	require.Equal(t, exitDone, r.code, r.err)
 	for name, start := range map[string]string{
@@ -74,11 +74,25 @@ func TestCompareWrites(t *testing.T) {
 	assert.Equal(t, r.out, string(text))
 }
 
+// TestCompareOldWord checks that a word that had another name is still read, with
+// the new one said.
+func TestCompareOldWord(t *testing.T) {
+	a, b := specFile(t, "sanderling"), specFile(t, "redshank")
+	inFolder(t)
+	now := call("", "compare", a, b, "--view", "sections", "--align", "apex", "-o", "now.svg")
+	was := call("", "compare", a, b, "--view", "sections", "--align", "crown", "-o", "was.svg")
+	require.Equal(t, exitDone, was.code, was.err)
+	assert.Contains(t, was.err, "neckloft: warning: --align crown is now called --align apex\n")
+	assert.NotContains(t, now.err, "--align")
+	assert.Equal(t, now.out, was.out)
+	assert.Equal(t, readingsText(t, "now.svg"), readingsText(t, "was.svg"))
+}
+
 func TestCompareRefuses(t *testing.T) {
 	a, b := specFile(t, "sanderling"), specFile(t, "redshank")
 	inFolder(t)
 	for want, args := range map[string][]string{
-		"compare: 1 specs; allowed: 2 to 6":  {a},
+		"compare: 1 spec; allowed: 2 to 6":   {a},
 		"compare: 7 specs; allowed: 2 to 6":  {a, a, a, a, a, a, a},
 		`--format "xml" is unknown`:          {a, b, "--format", "xml"},
 		`--table "all" is unknown`:           {a, b, "--table", "all"},
@@ -134,4 +148,37 @@ func TestStationsDeep(t *testing.T) {
 	}
 	assert.Contains(t, call("", "stations", "--deep").out, "EI wood")
 	assert.Contains(t, call("", "make", "-o", t.TempDir()+"/out").out, "bow without rod")
+}
+
+// TestCompareSame checks the warning of specs that say the same, and that there
+// is none of others.
+func TestCompareSame(t *testing.T) {
+	inFolder(t)
+	write := func(name string, changes ...string) {
+		text := strings.NewReplacer(changes...).Replace(spec.Starter())
+		require.NoError(t, os.WriteFile(name, []byte(text), 0o666))
+	}
+	write("a.toml")
+	write("copy.toml", "# ", "#  ")
+	write("named.toml", "Tern 636", "Tern again")
+	write("other.toml", "total = 20.6", "total = 20.7")
+	for args, want := range map[string]string{
+		"a.toml a.toml":                "a.toml (A) and a.toml (B) are the same spec: there is no difference between them",
+		"a.toml copy.toml":             "a.toml (A) and copy.toml (B) are the same spec: ",
+		"a.toml named.toml":            "a.toml (A) and named.toml (B) are the same spec but for the name: ",
+		"a.toml other.toml copy.toml":  "a.toml (A) and copy.toml (C) are the same spec: ",
+		"a.toml other.toml":            "",
+		"other.toml named.toml":        "",
+		"other.toml a.toml other.toml": "other.toml (A) and other.toml (C) are the same spec: ",
+	} {
+		r := call("", append([]string{"compare"}, strings.Fields(args)...)...)
+		assert.Equal(t, exitDone, r.code, r.err)
+		assert.NotEmpty(t, r.out, "the tables come all the same")
+		if want == "" {
+			assert.NotContains(t, r.err, "the same spec", args)
+		} else {
+			assert.Equal(t, 1, strings.Count(r.err, "the same spec"), args)
+			assert.Contains(t, r.err, "neckloft: warning: "+want, args)
+		}
+	}
 }

@@ -1,17 +1,17 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
-	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"neckloft/export"
-	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/fit"
 	"neckloft/neck/fit/scan"
@@ -27,14 +27,10 @@ type fitFlags struct {
 	base    string
 	picture string
 	opts    fit.Options
-
-	scan, units, part      string
-	board, scale, nut      string
-	frets                  int
-	flip, endsGiven        bool
-	origin, along, up      string
-	from, to               float64
-	targets, profileNumber int
+	board   lengthFlag
+	scale   lengthFlag
+	frets   int
+	scan    scanFlags
 }
 
 func (p *program) fitVerb() *cobra.Command {
@@ -71,66 +67,54 @@ or [[contour]] with points = [[y, depth], ...].`,
 		Example: `  neckloft fit readings.csv -o fitted.toml
   neckloft fit readings.csv --spec my-neck.toml --picture fit.png
   neckloft fit --scan scan.stl --units mm --scale 636 --frets 22 --board 5.6`,
-		Args: func(cmd *cobra.Command, args []string) error {
+		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return wrong("fit: %d arguments; allowed: one file of readings", len(args))
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, args []string) error { return p.fit(cmd, f, args) },
+		RunE: func(cmd *cobra.Command, args []string) error { return p.fit(cmd.Flags(), &f, args) },
 	}
-	fs := cmd.Flags()
-	f.table.add(cmd)
-	fs.Lookup("output").Usage = "file for the spec, - for the terminal"
-	fs.StringVar(&f.report, "report", "residuals", "table that --format csv or json prints: residuals, ranges or, of a scan, stations")
-	fs.StringVar(&f.base, "spec", "", "spec whose numbers stay where the readings say nothing: rod, heel, headstock")
-	fs.StringVar(&f.opts.Name, "name", "", "name of the fitted spec")
-	fs.IntVar(&f.targets, "targets", 0, "number of depth targets (default as the readings ask for)")
-	fs.IntVar(&f.profileNumber, "profiles", 0, "number of profile stations (default as the readings ask for)")
-	fs.StringVar(&f.picture, "picture", "", "PNG file for the sections with the readings")
-	fs.StringVar(&f.scan, "scan", "", "STL file of a scan of the neck alone")
-	fs.StringVar(&f.units, "units", "mm", "unit of the scan: mm, cm, m or in")
-	fs.StringVar(&f.part, "part", "wood", "what the scan shows: wood, or both with the board on")
-	fs.StringVar(&f.scale, "scale", "", "scale length, where no readings give it")
-	fs.IntVar(&f.frets, "frets", 0, "number of frets, where no readings give it")
-	fs.StringVar(&f.board, "board", "", "thickness of the board, where no readings give it")
-	fs.StringVar(&f.nut, "nut", "", "scan: from where the flat begins to the nut's front (default 5mm with a headstock)")
-	fs.BoolVar(&f.flip, "flip", false, "scan: the nut is at the wider end; --flip=false: at the narrower, whatever else tells")
-	fs.StringVar(&f.origin, "origin", "", "scan: x,y,z of the nut's front, on the centreline and glue plane; with --along and --up nothing is sought")
-	fs.StringVar(&f.along, "along", "", "scan: direction x,y,z from the nut to the body")
-	fs.StringVar(&f.up, "up", "", "scan: direction x,y,z from the back to the board")
-	fs.Float64Var(&f.from, "from", 0, "scan: first fret to slice at (default 1)")
-	fs.Float64Var(&f.to, "to", 0, "scan: last fret to slice at (default 12, or the heel of --spec)")
-	reads(fs, "spec", "the base spec")
-	reads(fs, "scan", "the scan")
-	writes(fs, "picture")
+	f.add(cmd)
 	return cmd
 }
 
-func (p *program) fit(cmd *cobra.Command, f fitFlags, args []string) error {
-	f.endsGiven = cmd.Flags().Changed("flip")
-	if err := f.check(args); err != nil {
+func (f *fitFlags) add(cmd *cobra.Command) {
+	fs := cmd.Flags()
+	f.table.add(cmd)
+	fs.Lookup("output").Usage = "file for the spec, - for the terminal"
+	addChoice(fs, &f.report, "report", "residuals", "table that --format csv or json prints: residuals, ranges or, of a scan, stations", "residuals", "ranges", "stations")
+	fs.StringVar(&f.base, "spec", "", "spec whose numbers stay where the readings say nothing: rod, heel, headstock")
+	fs.StringVar(&f.opts.Name, "name", "", "name of the fitted spec")
+	fs.IntVar(&f.opts.Targets, "targets", 0, "number of depth targets (default as the readings ask for)")
+	fs.IntVar(&f.opts.Profiles, "profiles", 0, "number of profile stations (default as the readings ask for)")
+	addPicture(fs, &f.picture, "picture", "PNG file for the sections with the readings")
+	addLength(fs, &f.scale, "scale", "", "scale length, where no readings give it")
+	fs.IntVar(&f.frets, "frets", 0, "number of frets, where no readings give it")
+	addLength(fs, &f.board, "board", "", "thickness of the board, where no readings give it")
+	f.scan.add(fs)
+	reads(fs, "spec", "the base spec")
+}
+
+func (p *program) fit(given *pflag.FlagSet, f *fitFlags, args []string) error {
+	if err := f.check(given, args); err != nil {
 		return err
-	}
-	if f.scan == "" && cmd.Flags().Changed("units") {
-		return wrong("--units goes with --scan; the unit of readings stands in their file")
 	}
 	base, err := f.readBase(p)
 	if err != nil {
 		return err
 	}
-	set, err := p.readSet(args, base)
+	set, err := p.readSet("fit", args, base)
 	if err != nil {
 		return err
 	}
-	if err := f.facts(set, base); err != nil {
+	if err := f.facts(set); err != nil {
 		return err
 	}
-	f.opts.Targets, f.opts.Profiles = f.targets, f.profileNumber
 	var result *fit.Result
 	var scan *scan.Result
-	if f.scan != "" {
-		if scan, err = f.readScan(p, set, base); err != nil {
+	if f.scan.file != "" {
+		if scan, err = f.scan.read(p, set, base, f.opts); err != nil {
 			return err
 		}
 		result = scan.Result
@@ -160,47 +144,21 @@ func usage(err error) error {
 }
 
 // check judges the flags before any work is done.
-func (f *fitFlags) check(args []string) error {
-	if err := f.table.check(); err != nil {
-		return err
-	}
-	given := 0
-	for _, t := range []string{f.origin, f.along, f.up} {
-		if t != "" {
-			given++
-		}
-	}
+func (f *fitFlags) check(given *pflag.FlagSet, args []string) error {
 	switch {
-	case len(args) == 0 && f.scan == "":
+	case len(args) == 0 && f.scan.file == "":
 		return wrong("fit: wanted: a file of readings, or --scan scan.stl")
-	case f.report != "residuals" && f.report != "ranges" && f.report != "stations":
-		return wrong("--report %q is unknown; allowed: residuals, ranges, stations", f.report)
-	case f.report == "stations" && f.scan == "":
+	case f.report == "stations" && f.scan.file == "":
 		return wrong("--report stations goes with --scan")
-	case f.part != "wood" && f.part != "both":
-		return wrong("--part %q is unknown; allowed: wood, both", f.part)
-	case f.targets < 0 || f.targets > 9 || f.profileNumber < 0 || f.profileNumber > 9:
+	case f.opts.Targets < 0 || f.opts.Targets > 9 || f.opts.Profiles < 0 || f.opts.Profiles > 9:
 		return wrong("--targets and --profiles: allowed: 1 to 9, or 0 for as the readings ask for")
-	case given != 0 && given != 3:
-		return wrong("--origin, --along and --up go together")
-	case !isPNG(f.picture):
-		return wrong("--picture %q: the picture is a PNG; allowed: a name that ends in .png", f.picture)
 	case f.base == "-" && len(args) > 0 && args[0] == "-":
 		return wrong("fit: the readings and --spec cannot both be standard input")
-	case f.scan == "" && (given > 0 || f.nut != "" || f.endsGiven || f.from != 0 || f.to != 0 || f.part != "wood"):
-		return wrong("--part, --nut, --flip, --origin, --along, --up, --from and --to go with --scan")
-	case !(f.from >= 0 && f.from <= 60 && f.to >= 0 && f.to <= 60) || f.to > 0 && f.to < f.from+3:
-		return wrong("--from %g --to %g: allowed: frets, 3 or more apart", f.from, f.to)
-	case f.from > 0 && f.to == 0:
-		return wrong("--from goes with --to")
 	case f.frets < 0 || f.frets > 60:
 		return wrong("--frets %d: allowed: 1 to 60", f.frets)
 	}
-	return nil
+	return f.scan.check(given)
 }
-
-// isPNG reports whether a picture may have this name. Empty is no picture.
-func isPNG(name string) bool { return name == "" || strings.EqualFold(filepath.Ext(name), ".png") }
 
 func (f *fitFlags) readBase(p *program) (*spec.Spec, error) {
 	if f.base == "" {
@@ -219,8 +177,8 @@ func (f *fitFlags) readBase(p *program) (*spec.Spec, error) {
 // noReadings stands for the file of readings where there is a scan alone.
 const noReadings = "scan"
 
-// readSet returns the readings named by the arguments, or none.
-func (p *program) readSet(args []string, base *spec.Spec) (*readings.Set, error) {
+// readSet returns the readings named by the arguments of a verb, or none.
+func (p *program) readSet(verb string, args []string, base *spec.Spec) (*readings.Set, error) {
 	switch {
 	case len(args) == 0:
 		set := &readings.Set{File: noReadings}
@@ -229,11 +187,12 @@ func (p *program) readSet(args []string, base *spec.Spec) (*readings.Set, error)
 		}
 		return set, nil
 	case args[0] == "-":
-		set, err := readings.Read(p.in, "-")
-		return set, specOrNil(err)
+		var text bytes.Buffer
+		set, err := readings.Read(io.TeeReader(p.in, &text), "-")
+		return set, specOrNil(askForReadings(err, "-", verb, text.Bytes()))
 	}
 	set, err := readings.ReadFile(args[0])
-	return set, specOrNil(err)
+	return set, specOrNil(askForReadings(err, args[0], verb, textOf(args[0])))
 }
 
 func specOrNil(err error) error {
@@ -244,14 +203,11 @@ func specOrNil(err error) error {
 }
 
 // facts adds what the flags say of the neck to the readings.
-func (f *fitFlags) facts(set *readings.Set, base *spec.Spec) error {
-	if f.scale != "" {
-		v, err := spec.ParseLength(f.scale, set.Units)
+func (f *fitFlags) facts(set *readings.Set) error {
+	if f.scale.given() {
+		v, err := f.scale.between(set.Units, 50, 3000)
 		if err != nil {
-			return wrong("--scale: %w", err)
-		}
-		if v < 50 || v > 3000 {
-			return wrong("--scale %s is not sensible; allowed: 50 mm to 3000 mm", f.scale)
+			return err
 		}
 		if set.Scale > 0 {
 			return wrong("--scale: the readings give the scale length too; allowed: one of them")
@@ -264,105 +220,24 @@ func (f *fitFlags) facts(set *readings.Set, base *spec.Spec) error {
 		}
 		set.Frets = f.frets
 	}
-	if f.board != "" {
-		v, err := spec.ParseLength(f.board, set.Units)
-		if err != nil {
-			return wrong("--board: %w", err)
-		}
-		if v < 0.5 || v > 50 {
-			return wrong("--board %s is not sensible; allowed: 0.5 mm to 50 mm", f.board)
-		}
-		for _, r := range set.Readings {
-			if r.Kind == readings.BoardAt {
-				return wrong("--board: the readings give the board's thickness too, on line %d; allowed: one of them", r.Line)
-			}
-		}
-		set.Readings = append(set.Readings, readings.Reading{Kind: readings.BoardAt, Value: v, Sigma: readings.BoardAt.Sigma()})
+	if !f.board.given() {
+		return nil
 	}
+	v, err := f.board.between(set.Units, 0.5, 50)
+	if err != nil {
+		return err
+	}
+	for _, r := range set.Readings {
+		if r.Kind == readings.BoardAt {
+			return wrong("--board: the readings give the board's thickness too, on line %d; allowed: one of them", r.Line)
+		}
+	}
+	set.Readings = append(set.Readings, readings.Reading{Kind: readings.BoardAt, Value: v, Sigma: readings.BoardAt.Sigma()})
 	return nil
 }
 
-// scanUnits are the units of a scan in mm.
-var scanUnits = map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": spec.MillimetresPerInch}
-
-// readScan reads the scan and fits the neck to it.
-func (f *fitFlags) readScan(p *program, set *readings.Set, base *spec.Spec) (*scan.Result, error) {
-	unit, ok := scanUnits[f.units]
-	if !ok {
-		return nil, wrong("--units %q is unknown; allowed: mm, cm, m, in", f.units)
-	}
-	sc := scan.Options{Millimetres: unit, Unit: f.units, Flip: f.flip, Ends: f.endsGiven, From: f.from, To: f.to}
-	if f.part == "both" {
-		for _, r := range set.Readings {
-			if r.Kind == readings.BoardAt {
-				sc.Board = r.Value
-			}
-		}
-		if sc.Board == 0 && base != nil {
-			sc.Board = base.Board.Thickness
-		}
-		if sc.Board == 0 {
-			return nil, wrong("--part both: the scan does not show where the board ends and the wood begins; give the board's thickness with --board")
-		}
-	}
-	if f.nut != "" {
-		v, err := spec.ParseLength(f.nut, set.Units)
-		if err != nil {
-			return nil, wrong("--nut: %w", err)
-		}
-		sc.Nut = &v
-	}
-	if f.origin != "" {
-		var v [3]mesh.Vec
-		for i, g := range []struct{ name, text string }{{"origin", f.origin}, {"along", f.along}, {"up", f.up}} {
-			var err error
-			if v[i], err = parseVec(g.text); err != nil {
-				return nil, wrong("--%s: %w", g.name, err)
-			}
-		}
-		frame, err := scan.NewFrame(v[0].Scale(unit), v[1], v[2])
-		if err != nil {
-			return nil, wrong("--along, --up: %w", err)
-		}
-		sc.Frame = &frame
-	}
-	bar := p.progress("reading the scan")
-	bar.to(0, 2)
-	m, err := export.ReadSTLFile(f.scan)
-	if err != nil {
-		bar.done()
-		return nil, usageError{err}
-	}
-	bar.to(1, 2)
-	r, err := scan.Scan(m, set, base, sc, f.opts)
-	bar.done()
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", f.scan, usage(err))
-	}
-	return r, nil
-}
-
-// parseVec reads three numbers with commas between.
-func parseVec(text string) (mesh.Vec, error) {
-	parts := strings.Split(text, ",")
-	var v [3]float64
-	for i := range parts {
-		if len(parts) != 3 {
-			break
-		}
-		var err error
-		if v[i], err = strconv.ParseFloat(strings.TrimSpace(parts[i]), 64); err != nil || v[i]-v[i] != 0 {
-			return mesh.Vec{}, fmt.Errorf("%q is not understood; allowed: three numbers such as 0,0,1", text)
-		}
-	}
-	if len(parts) != 3 {
-		return mesh.Vec{}, fmt.Errorf("%q is not understood; allowed: three numbers such as 0,0,1", text)
-	}
-	return mesh.Vec{X: v[0], Y: v[1], Z: v[2]}, nil
-}
-
 // fitOutput writes the spec and the report where the flags say.
-func (p *program) fitOutput(f fitFlags, set *readings.Set, r *fit.Result, scan *scan.Result) error {
+func (p *program) fitOutput(f *fitFlags, set *readings.Set, r *fit.Result, scan *scan.Result) error {
 	report, err := fitReport(f, set, r, scan)
 	if err != nil {
 		return err
@@ -415,7 +290,7 @@ func fitTable(name string, r *fit.Result, scan *scan.Result) *export.Table {
 }
 
 // fitReport is the report in text.
-func fitReport(f fitFlags, set *readings.Set, r *fit.Result, scan *scan.Result) (string, error) {
+func fitReport(f *fitFlags, set *readings.Set, r *fit.Result, scan *scan.Result) (string, error) {
 	unit := f.unitOf(set)
 	var b strings.Builder
 	sources := []string{}
@@ -423,7 +298,7 @@ func fitReport(f fitFlags, set *readings.Set, r *fit.Result, scan *scan.Result) 
 		sources = append(sources, set.File)
 	}
 	if scan != nil {
-		sources = append(sources, f.scan)
+		sources = append(sources, f.scan.file)
 	}
 	fmt.Fprintf(&b, "%s, fitted by neckloft to %s.\n\n", r.Spec.Name, strings.Join(sources, " and "))
 	if scan != nil {
@@ -466,34 +341,26 @@ func fitReport(f fitFlags, set *readings.Set, r *fit.Result, scan *scan.Result) 
 }
 
 // writeNote writes a point of a list, in lines of no more than 92 characters.
+// A number and its unit stay together.
 func writeNote(w io.Writer, text string) {
-	var b strings.Builder
-	const most = 92
-	lead, long := "- ", 0
-	words := strings.Fields(text)
-	for i := 0; i < len(words); i++ {
-		word := words[i]
-		if i+1 < len(words) && isNumber(word) {
-			i++ // a number and its unit stay together
-			word += " " + words[i]
+	const lead, most = "- ", 92
+	lines := export.Wrap(withUnits(strings.Fields(text)), " ", func(line string) bool {
+		return len(lead)+utf8.RuneCountInString(line) <= most
+	})
+	io.WriteString(w, lead+strings.Join(lines, "\n  ")+"\n")
+}
+
+// withUnits joins each number to the word after it.
+func withUnits(words []string) []string {
+	var out []string
+	for i, word := range words {
+		if i > 0 && isNumber(words[i-1]) && len(out) > 0 && out[len(out)-1] == words[i-1] {
+			out[len(out)-1] += " " + word
+			continue
 		}
-		n := len([]rune(word))
-		switch {
-		case long == 0:
-			b.WriteString(lead)
-			long = len(lead)
-		case long+1+n > most:
-			b.WriteString("\n  ")
-			long = 2
-		default:
-			b.WriteByte(' ')
-			long++
-		}
-		b.WriteString(word)
-		long += n
+		out = append(out, word)
 	}
-	b.WriteByte('\n')
-	io.WriteString(w, b.String())
+	return out
 }
 
 // isNumber reports whether a word ends in a digit, as a number before its unit.

@@ -69,6 +69,8 @@ func (p *program) liveOptions(args []string) (live.Options, error) {
 			return opts, fmt.Errorf("standard input: this is larger than 1 MiB, which no spec is")
 		}
 		opts.Text = string(data)
+	case whatIs(textOf(args[0])) == someReadings:
+		return opts, noSpec(args[0])
 	default:
 		opts.File = args[0]
 	}

@@ -82,7 +82,7 @@ func (p *program) make(n *neck.Neck, warnings spec.Problems, dir string) error {
 	for _, h := range export.Headlines(n) {
 		fmt.Fprintf(&b, "  %-18s %s\n", h.Name, h.Value)
 	}
-	for i, line := range strings.Split(export.InLines(strings.Join(export.DefaultHoldWords(n), " "), 78), "\n") {
+	for i, line := range export.InLines(strings.Join(export.DefaultHoldWords(n), " "), 78) {
 		fmt.Fprintf(&b, "  %-18s %s\n", [...]string{"gauges", ""}[min(i, 1)], line)
 	}
 	for _, w := range warnings {

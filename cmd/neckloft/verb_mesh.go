@@ -11,11 +11,11 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
-	"neckloft/neck/spec"
 )
 
 func (p *program) meshVerb() *cobra.Command {
-	var output, partName, tolerance string
+	var output, partName string
+	var tolerance lengthFlag
 	var ascii bool
 	cmd := &cobra.Command{
 		Use:   "mesh [SPEC.toml]",
@@ -26,7 +26,7 @@ func (p *program) meshVerb() *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error {
 			part, err := neck.ParsePart(partName)
 			if err != nil {
-				return wrong("--part: %w", err)
+				return err
 			}
 			format := strings.ToLower(filepath.Ext(output))
 			if output == "-" {
@@ -42,9 +42,9 @@ func (p *program) meshVerb() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			tol, err := spec.ParseLength(tolerance, n.Spec().Units)
+			tol, err := tolerance.mm(n.Spec().Units)
 			if err != nil {
-				return wrong("--tolerance: %w", err)
+				return err
 			}
 			m, err := n.Solid(part, tol)
 			if err != nil {
@@ -67,8 +67,8 @@ func (p *program) meshVerb() *cobra.Command {
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "neck.stl", "file to write, .stl or .3mf; - for STL on standard output")
 	writes(cmd.Flags(), "output")
-	cmd.Flags().StringVar(&partName, "part", "wood", "wood, board or both")
-	cmd.Flags().StringVar(&tolerance, "tolerance", fmt.Sprintf("%gmm", neck.DefaultTolerance), "largest distance between surface and mesh")
+	addChoice(cmd.Flags(), &partName, "part", "wood", "wood, board or both", "wood", "board", "both")
+	addLength(cmd.Flags(), &tolerance, "tolerance", fmt.Sprintf("%gmm", neck.DefaultTolerance), "largest distance between surface and mesh")
 	cmd.Flags().BoolVar(&ascii, "ascii", false, "write text STL instead of binary")
 	return cmd
 }

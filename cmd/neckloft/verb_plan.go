@@ -108,12 +108,9 @@ pages, and the exit code is 1.`,
 var textEndings = []string{"", ".txt", ".csv", ".json"}
 
 func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error {
-	if err := f.table.check(); err != nil {
-		return err
-	}
 	format := strings.ToLower(filepath.Ext(f.table.output))
 	pages := format == ".pdf" || format == ".png"
-	paper, err := render.ParsePlanPaper(f.paper)
+	paper, err := export.ParsePaper(f.paper)
 	switch {
 	case err != nil:
 		return wrong("--paper: %w", err)
@@ -195,7 +192,7 @@ func (f *planFlags) adapt(given *pflag.FlagSet, n *neck.Neck) (*neck.Neck, error
 // writePlan writes a plan where the flags say. Pages go on a wall and outlive
 // the message on a terminal, so that a plan that breaks the limit of cover has
 // none.
-func (p *program) writePlan(f *planFlags, plan *carve.Plan, format string, paper render.PlanPaper) error {
+func (p *program) writePlan(f *planFlags, plan *carve.Plan, format string, paper export.Paper) error {
 	var failed error
 	if len(plan.Refusals) > 0 {
 		failed = errors.New("the plan is not complete: " + strings.Join(plan.Refusals, "; "))

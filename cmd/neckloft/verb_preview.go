@@ -4,7 +4,6 @@ import (
 	"image"
 	"io"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -13,7 +12,8 @@ import (
 )
 
 func (p *program) previewVerb() *cobra.Command {
-	var output, view, size, mapped string
+	var output, viewName, mapped string
+	var size pixelsFlag
 	cmd := &cobra.Command{
 		Use:   "preview [SPEC.toml]",
 		Short: "A picture of the neck, as PNG",
@@ -21,20 +21,19 @@ func (p *program) previewVerb() *cobra.Command {
   neckloft preview my-neck.toml --map thickness -o thickness.png`,
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			opts, err := previewOptions(view, size)
+			view, err := render.ParseView(viewName)
 			if err != nil {
 				return err
 			}
+			opts := render.Options{View: view, Width: size.width, Height: size.height}
 			if ext := filepath.Ext(output); ext != "" && output != "-" && !strings.EqualFold(ext, ".png") {
 				return wrong("-o %q: a preview is a PNG picture; allowed: a name that ends in .png, or - for standard output", output)
 			}
 			switch {
-			case mapped != "" && mapped != "thickness":
-				return wrong("--map %q is unknown; allowed: thickness", mapped)
 			case mapped != "" && cmd.Flags().Changed("view"):
 				return wrong("--map and --view exclude each other")
 			case mapped != "" && opts.Height != 0:
-				return wrong("--size %q: a map is as high as it needs; give its width alone", size)
+				return wrong("--size %q: a map is as high as it needs; give its width alone", size.text)
 			}
 			n, err := p.readNeck(args)
 			if err != nil {
@@ -49,7 +48,7 @@ func (p *program) previewVerb() *cobra.Command {
 				img, err = render.Preview(n, opts)
 			}
 			bar.done()
-			if err != nil && size != "" {
+			if err != nil && size.text != "" {
 				return wrong("--size: %w", err)
 			}
 			if err != nil {
@@ -60,9 +59,9 @@ func (p *program) previewVerb() *cobra.Command {
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "preview.png", "file to write, - for standard output")
 	writes(cmd.Flags(), "output")
-	cmd.Flags().StringVar(&view, "view", "sheet", strings.Join(viewNames(), ", "))
-	cmd.Flags().StringVar(&mapped, "map", "", `colour the back by a value: "thickness" of the wood under it`)
-	cmd.Flags().StringVar(&size, "size", "", "width in pixels, or WIDTHxHEIGHT (default 1800 wide)")
+	addChoice(cmd.Flags(), &viewName, "view", "sheet", strings.Join(viewNames(), ", "), viewNames()...)
+	addChoice(cmd.Flags(), &mapped, "map", "", `colour the back by a value: "thickness" of the wood under it`, "thickness")
+	addPixels(cmd.Flags(), &size, "size", true, "width in pixels, or WIDTHxHEIGHT (default 1800 wide)")
 	return cmd
 }
 
@@ -72,24 +71,4 @@ func viewNames() []string {
 		names = append(names, v.String())
 	}
 	return names
-}
-
-// previewOptions reads --view and --size.
-func previewOptions(view, size string) (render.Options, error) {
-	v, err := render.ParseView(view)
-	if err != nil {
-		return render.Options{}, wrong("--view: %w", err)
-	}
-	opts := render.Options{View: v}
-	if size == "" {
-		return opts, nil
-	}
-	w, h, both := strings.Cut(size, "x")
-	if opts.Width, err = strconv.Atoi(w); err == nil && both {
-		opts.Height, err = strconv.Atoi(h)
-	}
-	if err != nil || opts.Width <= 0 || both && opts.Height <= 0 {
-		return opts, wrong("--size %q is not understood; allowed: a width such as 1800, or 1800x1200, in pixels", size)
-	}
-	return opts, nil
 }

@@ -12,151 +12,112 @@ import (
 	"neckloft/export"
 	"neckloft/neck"
 	"neckloft/neck/fit/progress"
+	"neckloft/neck/readings"
 	"neckloft/neck/spec"
 	"neckloft/render"
 )
 
 // progressFlags are the flags of progress as they were given.
 type progressFlags struct {
-	table          tableFlags
-	tolerance      string
-	rescue         string
-	log, date      string
-	history        bool
-	picture        string
-	rescueAsked    bool
-	dateGiven      bool
-	rescueToScreen bool
+	table       tableFlags
+	tolerance   lengthFlag
+	rescue      string
+	rescueAsked bool
+	log         string
+	date        dateFlag
+	history     bool
+	picture     string
 }
 
 func (p *program) progressVerb() *cobra.Command {
 	var f progressFlags
 	cmd := &cobra.Command{
 		Use:   "progress SPEC.toml READINGS",
-		Short: "Readings taken while carving against the target: what is left, where",
+		Short: "Readings taken while carving against the target: what remains, where",
 		Long: `Compares readings taken on the workpiece with the spec that it is to become:
 for each, whether it is on target, what is still to come off and which way, or
 how far it is below already; and the least cover over the rod channel as carved.
 
 Readings are a file such as "neckloft fit" takes; its --help shows one.
 
---rescue looks for the nearest new target inside the wood that is left.
+--rescue looks for the nearest new target inside the wood that remains.
 --log adds a dated line to a carving log, and --history prints how each station
 came down; --history --log carve.csv alone only prints it.`,
-		Example: `  neckloft progress my-neck.toml today.csv --picture left.png
+		Example: `  neckloft progress my-neck.toml today.csv --picture today.png
   neckloft progress my-neck.toml today.csv --rescue=rescued.toml
   neckloft progress my-neck.toml today.csv --log carve.csv --history`,
 		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 2 && !(f.history && len(args) == 0) {
-				if len(args) == 3 && f.rescue == "-" {
-					return wrong("progress: 3 arguments; wanted: SPEC.toml and READINGS (a file for --rescue stands after an equals sign: --rescue=%s)", args[2])
-				}
-				return wrong("progress: %d arguments; wanted: SPEC.toml and READINGS", len(args))
+			if len(args) == 2 || f.history && len(args) == 0 {
+				return nil
 			}
-			return nil
+			if len(args) == 3 && f.rescue == "-" {
+				return wrong("progress: 3 arguments; wanted: SPEC.toml and READINGS (a file for --rescue stands after an equals sign: --rescue=%s)", args[2])
+			}
+			return wrong("progress: %s; wanted: SPEC.toml and READINGS", readings.Count(len(args), "argument"))
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			f.rescueAsked, f.dateGiven = cmd.Flags().Changed("rescue"), cmd.Flags().Changed("date")
-			return p.follow(f, args)
+			f.rescueAsked = cmd.Flags().Changed("rescue")
+			return p.follow(&f, args)
 		},
 	}
 	fs := cmd.Flags()
 	f.table.add(cmd)
-	fs.StringVar(&f.tolerance, "tolerance", fmt.Sprintf("%gmm", progress.DefaultTolerance), "how near to its target a reading is on it")
+	addLength(fs, &f.tolerance, "tolerance", fmt.Sprintf("%gmm", progress.DefaultTolerance), "how near to its target a reading is on it")
 	fs.StringVar(&f.rescue, "rescue", "", "look for a new target, and write its spec to =FILE or the terminal")
 	fs.Lookup("rescue").NoOptDefVal = "-"
 	fs.StringVar(&f.log, "log", "", "carving log to add a line to")
 	fs.BoolVar(&f.history, "history", false, "print how each station of the log came down")
-	fs.StringVar(&f.date, "date", "", "date of the readings for the log, such as 2026-03-14 or \"2026-03-14 15:09\" (default now)")
-	fs.StringVar(&f.picture, "picture", "", "PNG file for the sections with target, readings and what is left")
-	writes(fs, "picture", "rescue", "log")
+	addDate(fs, &f.date, "date", "date of the readings for the log, such as 2026-03-14 or \"2026-03-14 15:09\" (default now)")
+	addPicture(fs, &f.picture, "picture", "PNG file for the sections with target, readings and what remains")
+	writes(fs, "rescue", "log")
 	return cmd
 }
 
-func (p *program) follow(f progressFlags, args []string) error {
-	if err := f.table.check(); err != nil {
-		return err
-	}
-	f.rescueToScreen = f.rescueAsked && f.rescue == "-"
-	date := time.Now()
+// check judges the flags before any work is done.
+func (f *progressFlags) check(args []string) error {
+	format := f.table.format
 	switch {
 	case f.history && f.log == "":
 		return wrong("--history goes with --log, which names the carving log")
 	case f.rescueAsked && f.rescue == "":
 		return wrong("--rescue=: a file's name is wanted after the equals sign")
-	case f.rescueToScreen && f.table.format != "text":
-		return wrong("--rescue prints a spec, which does not go with --format %s on one terminal; allowed: --rescue=rescued.toml", f.table.format)
-	case f.history && len(args) > 0 && f.table.format != "text" && f.table.output == "-":
-		return wrong("--history prints a second table, which does not go with --format %s on one terminal; allowed: -o for the first, or --history --log alone", f.table.format)
-	case f.dateGiven && f.date == "":
-		return wrong("--date: a date is wanted, such as 2026-03-14")
-	case f.log == "" && f.date != "":
+	case f.rescueToScreen() && format != "text":
+		return wrong("--rescue prints a spec, which does not go with --format %s on one terminal; allowed: --rescue=rescued.toml", format)
+	case f.history && len(args) > 0 && format != "text" && f.table.output == "-":
+		return wrong("--history prints a second table, which does not go with --format %s on one terminal; allowed: -o for the first, or --history --log alone", format)
+	case f.log == "" && f.date.given():
 		return wrong("--date goes with --log")
-	case len(args) == 0 && (f.rescueAsked || f.picture != "" || f.date != ""):
+	case len(args) == 0 && (f.rescueAsked || f.picture != "" || f.date.given()):
 		return wrong("--rescue, --picture and --date go with SPEC.toml and READINGS")
-	case !isPNG(f.picture):
-		return wrong("--picture %q: the picture is a PNG; allowed: a name that ends in .png", f.picture)
+	case len(args) == 2 && args[0] == "-" && args[1] == "-":
+		return wrong("progress: the spec and the readings cannot both be standard input")
 	}
-	switch {
-	case f.date != "":
-		var err error
-		if date, err = parseDate(f.date); err != nil {
-			return err
-		}
+	return nil
+}
+
+// rescueToScreen reports whether the spec of a rescue goes to the terminal.
+func (f *progressFlags) rescueToScreen() bool { return f.rescueAsked && f.rescue == "-" }
+
+// follow reads, compares and writes what the flags ask for. The log is the last
+// thing that can fail, so that a call made again after another failure adds no
+// second line.
+func (p *program) follow(f *progressFlags, args []string) error {
+	if err := f.check(args); err != nil {
+		return err
 	}
 	if len(args) == 0 {
 		return p.history(f, true)
 	}
-	if args[0] == "-" && args[1] == "-" {
-		return wrong("progress: the spec and the readings cannot both be standard input")
-	}
-	n, err := p.readNeck(args[:1])
+	pr, err := p.readProgress(f, args[0], args[1])
 	if err != nil {
 		return err
-	}
-	tolerance, err := spec.ParseLength(f.tolerance, n.Spec().Units)
-	if err != nil {
-		return wrong("--tolerance: %w", err)
-	}
-	if tolerance < 0 || tolerance > 5 {
-		return wrong("--tolerance %s is not sensible; allowed: 0 to 5 mm", f.tolerance)
-	}
-	set, err := p.readSet(args[1:], nil)
-	if err != nil {
-		return err
-	}
-	pr, err := progress.Follow(n, set, tolerance)
-	if err != nil {
-		return usage(err)
 	}
 	unit := f.table.unit()
-	if set.Units == spec.Inch && f.table.format == "text" {
+	if pr.Set.Units == spec.Inch && f.table.format == "text" {
 		unit = spec.Inch
 	}
-	table := export.ProgressTable(pr, unit)
-	write := func(w io.Writer) error {
-		if f.table.format == "text" && pr.Cover < 0 {
-			fmt.Fprintf(w, "%s\n\n", export.Stop(pr, unit))
-		}
-		return table.Write(w, f.table.format, unit)
-	}
-	if err := p.write(f.table.output, write); err != nil {
+	if err := p.reportProgress(f, pr, unit); err != nil {
 		return err
-	}
-	if f.table.format != "text" || f.table.output != "-" {
-		// What must not be missed goes to the terminal too.
-		for line := range strings.SplitSeq(export.ProgressSummary(pr, unit), "\n") {
-			fmt.Fprintln(p.err, "neckloft:", line)
-		}
-	}
-	if f.picture != "" {
-		img, err := render.ProgressPicture(pr, unit, 0)
-		if err != nil {
-			return err
-		}
-		if err := p.write(f.picture, func(w io.Writer) error { return render.WritePNG(w, img) }); err != nil {
-			return err
-		}
 	}
 	if f.rescueAsked {
 		if err := p.rescue(f, pr, unit); err != nil {
@@ -167,8 +128,10 @@ func (p *program) follow(f progressFlags, args []string) error {
 		}
 	}
 	if f.log != "" {
-		// The last thing that can fail, so that a call made again after another
-		// failure adds no second line.
+		date := f.date.Time
+		if !f.date.given() {
+			date = time.Now()
+		}
 		if err := export.AppendCarveLog(f.log, export.NewCarveEntry(pr, date)); err != nil {
 			return err
 		}
@@ -179,24 +142,57 @@ func (p *program) follow(f progressFlags, args []string) error {
 	return nil
 }
 
-// parseDate reads a date, with the time of day or without, in the zone of the
-// clock where it names none.
-func parseDate(text string) (time.Time, error) {
-	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02"} {
-		if date, err := time.ParseInLocation(layout, text, time.Local); err == nil {
-			// A day ahead may be today in another zone; a slip of the keys is
-			// farther off.
-			if date.Year() < 1970 || time.Until(date) > 48*time.Hour {
-				return time.Time{}, wrong("--date %s is not sensible; allowed: 1970 to today", text)
-			}
-			return date, nil
+// readProgress reads spec and readings and compares them.
+func (p *program) readProgress(f *progressFlags, target, read string) (*progress.Progress, error) {
+	if whatIs(textOf(target)) == someReadings && whatIs(textOf(read)) == aSpec {
+		return nil, wrong("progress: the files are in the wrong order: %s holds readings and %s is a spec; type \"neckloft progress %s %s\"", target, read, read, target)
+	}
+	n, err := p.readNeck([]string{target})
+	if err != nil {
+		return nil, err
+	}
+	tolerance, err := f.tolerance.between(n.Spec().Units, 0, 5)
+	if err != nil {
+		return nil, err
+	}
+	set, err := p.readSet("progress", []string{read}, nil)
+	if err != nil {
+		return nil, err
+	}
+	pr, err := progress.Follow(n, set, tolerance)
+	return pr, usage(err)
+}
+
+// reportProgress writes the table and the picture.
+func (p *program) reportProgress(f *progressFlags, pr *progress.Progress, unit spec.Unit) error {
+	table := export.ProgressTable(pr, unit)
+	err := p.write(f.table.output, func(w io.Writer) error {
+		if f.table.format == "text" && pr.Cover < 0 {
+			fmt.Fprintf(w, "%s\n\n", export.Stop(pr, unit))
+		}
+		return table.Write(w, f.table.format, unit)
+	})
+	if err != nil {
+		return err
+	}
+	if f.table.format != "text" || f.table.output != "-" {
+		// What must not be missed goes to the terminal too.
+		for line := range strings.SplitSeq(export.ProgressSummary(pr, unit), "\n") {
+			fmt.Fprintln(p.err, "neckloft:", line)
 		}
 	}
-	return time.Time{}, wrong("--date %q is not understood; allowed: 2026-03-14, \"2026-03-14 15:09\" or 2026-03-14T15:09:26+01:00", text)
+	if f.picture == "" {
+		return nil
+	}
+	img, err := render.ProgressPicture(pr, unit, 0)
+	if err != nil {
+		return err
+	}
+	return p.write(f.picture, func(w io.Writer) error { return render.WritePNG(w, img) })
 }
 
 // history prints the carving log, which alone is the table that -o writes.
-func (p *program) history(f progressFlags, alone bool) error {
+func (p *program) history(f *progressFlags, alone bool) error {
 	entries, err := export.ReadCarveLog(f.log)
 	if err != nil {
 		return usageError{err}
@@ -215,7 +211,7 @@ func (p *program) history(f progressFlags, alone bool) error {
 }
 
 // rescue looks for a new target and writes its spec.
-func (p *program) rescue(f progressFlags, pr *progress.Progress, unit spec.Unit) error {
+func (p *program) rescue(f *progressFlags, pr *progress.Progress, unit spec.Unit) error {
 	r, err := progress.Rescue(pr)
 	if errors.Is(err, progress.ErrNothingLow) {
 		fmt.Fprintln(p.err, "neckloft: --rescue:", err)
@@ -228,7 +224,7 @@ func (p *program) rescue(f progressFlags, pr *progress.Progress, unit spec.Unit)
 	if f.table.format == "text" && f.table.output == "-" {
 		out = p.out
 	}
-	fmt.Fprintf(out, "\nA new target inside the wood that is left, named %s: it takes %.1f g of wood more\nthan the old one, and its surface lies up to %s inside that.\n\n", r.Spec.Name, r.Lost, unit.Rounded(r.Moved))
+	fmt.Fprintf(out, "\nA new target inside the wood that remains, named %s: it takes %.1f g of wood more\nthan the old one, and its surface lies up to %s inside that.\n\n", r.Spec.Name, r.Lost, unit.Rounded(r.Moved))
 	if err := export.RescueTable(r).Write(out, "text", unit); err != nil {
 		return err
 	}
@@ -244,7 +240,7 @@ func (p *program) rescue(f progressFlags, pr *progress.Progress, unit spec.Unit)
 		fmt.Fprintln(out, w.Error())
 	}
 	fmt.Fprint(out, "Between readings the low spots are taken to run straight from one to the next: read again where\nthe rasp went deep. A thinner neck is a weaker one; look at check and stations of the new spec\nbefore going on.\n")
-	if f.rescueToScreen {
+	if f.rescueToScreen() {
 		fmt.Fprintln(p.out)
 		return r.Spec.WriteTOML(p.out)
 	}

@@ -48,7 +48,7 @@ func TestProgressTable(t *testing.T) {
 	assert.Contains(t, c.err, "Least cover as carved", "said beside a table for another program")
 	rows, err := csv.NewReader(strings.NewReader(c.out)).ReadAll()
 	require.NoError(t, err)
-	assert.Equal(t, "station,kind,y_mm,read_mm,target_mm,left_mm,status,direction", strings.Join(rows[0], ","))
+	assert.Equal(t, "station,kind,y_mm,read_mm,target_mm,remaining_mm,status,direction", strings.Join(rows[0], ","))
 	assert.Len(t, rows, 36)
 	below := 0
 	for _, row := range rows[1:] {
@@ -79,13 +79,13 @@ func TestProgressTable(t *testing.T) {
 	var objects []map[string]any
 	require.NoError(t, json.Unmarshal([]byte(readingsText(t, "p.json")), &objects))
 	require.Len(t, objects, 35)
-	assert.InDelta(t, 0.6/25.4, objects[26]["left_in"], 5e-5)
+	assert.InDelta(t, 0.6/25.4, objects[26]["remaining_in"], 5e-5)
 	in := call("", "progress", "tern.toml", "today.csv", "--in")
 	assert.Contains(t, in.out, "the limit is 0.157 in")
 }
 
 // TestProgressTolerance checks that the tolerance decides what is on target: in
-// every table it is what is left that does.
+// every table it is what remains that does.
 func TestProgressTolerance(t *testing.T) {
 	carving(t)
 	for tolerance, mm := range map[string]float64{"0": 0, "0.3": 0.3, "1mm": 1, "0.02in": 0.508} {
@@ -136,7 +136,7 @@ func TestProgressRescue(t *testing.T) {
 	carving(t)
 	r := call("", "progress", "tern.toml", "today.csv", "--rescue=rescued.toml")
 	require.Equal(t, exitDone, r.code, r.err)
-	assert.Regexp(t, `A new target inside the wood that is left, named Tern 636 rescued: it takes \d\.\d g of wood more\nthan the old one`, r.out)
+	assert.Regexp(t, `A new target inside the wood that remains, named Tern 636 rescued: it takes \d\.\d g of wood more\nthan the old one`, r.out)
 	assert.Contains(t, r.out, "profile[1].bass")
 	assert.Contains(t, r.out, "A thinner neck is a weaker one")
 	r = call("", "progress", "rescued.toml", "today.csv", "--tolerance", "0")
@@ -158,7 +158,7 @@ func TestProgressRescue(t *testing.T) {
 	require.Equal(t, exitDone, r.code, r.err)
 	_, err = csv.NewReader(strings.NewReader(r.out)).ReadAll()
 	require.NoError(t, err, "nothing but the table")
-	assert.Contains(t, r.err, "A new target inside the wood that is left")
+	assert.Contains(t, r.err, "A new target inside the wood that remains")
 
 	// A girth alone tells that wood is missing but not where.
 	r = call("kind,station,value_mm\ngirth,5,60\n", "progress", "tern.toml", "-", "--rescue=c.toml")
@@ -179,8 +179,8 @@ func TestProgressNoRescue(t *testing.T) {
 	carving(t)
 	for value, want := range map[string][2]string{
 		// The target's 5.53 less the 2.1 that are missing.
-		"18.5": {"Least cover as carved, where it was read: 3.43 mm at fret 1 (x = 35.7 mm), BELOW the limit of 4 mm.", "3.43 mm of wood is left over the channel at fret 1"},
-		"14":   {"STOP: as read, the channel is cut through at fret 1", "no wood is left over the channel at fret 1"},
+		"18.5": {"Least cover as carved, where it was read: 3.43 mm at fret 1 (x = 35.7 mm), BELOW the limit of 4 mm.", "3.43 mm of wood covers the channel at fret 1"},
+		"14":   {"STOP: as read, the channel is cut through at fret 1", "no wood covers the channel at fret 1"},
 	} {
 		text := fmt.Sprintf("kind,station,value_mm\ntotal,1,%s\ntotal,12,23\n", value)
 		r := call(text, "progress", "tern.toml", "-", "--rescue=none.toml")
@@ -227,7 +227,7 @@ func TestProgressLog(t *testing.T) {
 	r = call("", "progress", "--history", "--log", "carve.csv", "--format", "csv", "-o", "history.csv")
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Empty(t, r.out)
-	assert.True(t, strings.HasPrefix(readingsText(t, "history.csv"), "station,date,most_left_mm,"))
+	assert.True(t, strings.HasPrefix(readingsText(t, "history.csv"), "station,date,most_remaining_mm,"))
 
 	// A line and the history in one call; a date without the time of day.
 	r = call("", "progress", "tern.toml", "today.csv", "--log", "carve.csv", "--history", "--date", "2026-03-20")
@@ -260,7 +260,7 @@ func TestProgressErrors(t *testing.T) {
 		code           int
 	}{
 		{"", "", "0 arguments; wanted: SPEC.toml and READINGS", exitUsage},
-		{"tern.toml", "", "1 arguments; wanted: SPEC.toml and READINGS", exitUsage},
+		{"tern.toml", "", "1 argument; wanted: SPEC.toml and READINGS", exitUsage},
 		{"tern.toml today.csv --rescue new.toml", "", "--rescue=new.toml", exitUsage},
 		{"none.toml today.csv", "", "none.toml", exitUsage},
 		{"tern.toml none.csv", "", "none.csv: there is no such file", exitUsage},
@@ -269,8 +269,8 @@ func TestProgressErrors(t *testing.T) {
 		{"tern.toml today.csv --format xml", "", "text, csv, json", exitUsage},
 		{"tern.toml today.csv --tolerance wide", "", "--tolerance: ", exitUsage},
 		{"tern.toml today.csv --tolerance nan", "", "--tolerance: ", exitUsage},
-		{"tern.toml today.csv --tolerance -1", "", "allowed: 0 to 5 mm", exitUsage},
-		{"tern.toml today.csv --tolerance 9", "", "allowed: 0 to 5 mm", exitUsage},
+		{"tern.toml today.csv --tolerance -1", "", "allowed: 0 mm to 5 mm", exitUsage},
+		{"tern.toml today.csv --tolerance 9", "", "allowed: 0 mm to 5 mm", exitUsage},
 		{"tern.toml today.csv --rescue=", "", "a file's name is wanted", exitUsage},
 		{"tern.toml today.csv --rescue --format csv", "", "--rescue prints a spec", exitUsage},
 		{"tern.toml today.csv --history", "", "--history goes with --log", exitUsage},

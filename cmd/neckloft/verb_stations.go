@@ -1,19 +1,16 @@
 package main
 
 import (
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"neckloft/export"
-	"neckloft/export/bench"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 )
 
 func (p *program) stationsVerb() *cobra.Command {
 	var table tableFlags
-	var at, every string
+	var along alongFlags
 	var deep bool
 	cmd := &cobra.Command{
 		Use:   "stations [SPEC.toml]",
@@ -27,17 +24,14 @@ which is another column, the neck is thinner where its apex lies beside it.`,
   neckloft stations my-neck.toml --every 25mm --format csv -o stations.csv`,
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := table.check(); err != nil {
+			if err := along.check(cmd.Flags()); err != nil {
 				return err
-			}
-			if every != "" && cmd.Flags().Changed("at") {
-				return wrong("--at and --every exclude each other")
 			}
 			n, err := p.readNeck(args)
 			if err != nil {
 				return err
 			}
-			places, err := stationPlaces(n, at, every)
+			places, err := along.places(n)
 			if err != nil {
 				return err
 			}
@@ -55,37 +49,15 @@ which is another column, the neck is thinner where its apex lies beside it.`,
 			return p.writeTable(t, table)
 		},
 	}
-	cmd.Flags().StringVar(&at, "at", "frets", `"frets", or stations such as 1,5,12 or x=120mm`)
-	cmd.Flags().StringVar(&every, "every", "", "a station every so far from the nut, such as 25mm or 1-1/2in")
+	addStations(cmd.Flags(), &along.at, "at", "frets", `"frets", or stations such as 1,5,12 or x=120mm`)
+	addLength(cmd.Flags(), &along.every, "every", "", "a station every so far from the nut, such as 25mm or 1-1/2in")
 	cmd.Flags().BoolVar(&deep, "deep", false, "stiffness and the bow under the strings: in text alone, in csv and json after the other columns")
 	table.add(cmd)
 	return cmd
 }
 
-// stationPlaces reads --at and --every.
+// stationPlaces reads --at and --every as they were typed.
 func stationPlaces(n *neck.Neck, at, every string) ([]spec.Place, error) {
-	unit := n.Spec().Units
-	if every != "" {
-		spacing, err := spec.ParseLength(every, unit)
-		if err != nil {
-			return nil, wrong("--every: %w", err)
-		}
-		places, err := n.Every(spacing)
-		if err != nil {
-			return nil, wrong("--every: %w", err)
-		}
-		return places, nil
-	}
-	if at == "frets" {
-		return bench.FretsOnTheWood(n), nil
-	}
-	var places []spec.Place
-	for text := range strings.SplitSeq(at, ",") {
-		place, err := spec.ParsePlace(text, unit)
-		if err != nil {
-			return nil, wrong("--at: %w", err)
-		}
-		places = append(places, place)
-	}
-	return places, nil
+	along := alongFlags{stationsFlag{"at", at}, lengthFlag{"every", every}}
+	return along.places(n)
 }

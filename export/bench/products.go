@@ -23,7 +23,7 @@ type kind struct {
 
 // kinds are all that there is, in the order of the index.
 var kinds = []kind{
-	{"preview.png", "The neck from behind, from the side and in section, with its main dimensions.", writePreview},
+	{"preview.png", "The neck's back, side and sections, with its main dimensions.", writePreview},
 	{"stations.csv", "Widths, thicknesses, cover and depths at every fret, for a spreadsheet or a note on the wall.", writeStations},
 	{"neck.stl", "The wood of the neck with the rod channel cut, in millimetres, for a viewer, a slicer or a mill.", writeSTL},
 	{"neck.3mf", "Wood and board as two named objects in one file, with their unit.", write3MF},
@@ -40,7 +40,9 @@ type job struct {
 	n     *neck.Neck
 	wood  func() (*mesh.Mesh, error) // the wood at the default tolerance
 	board func() (*mesh.Mesh, error)
-	plan  *carve.Plan // nil where there is none, and then none of its files
+
+	gauges func() ([]export.Piece, error) // the default ones
+	plan   *carve.Plan                    // nil where there is none, and then none of its files
 }
 
 func writePreview(w io.Writer, j *job) error {
@@ -97,7 +99,7 @@ func write3MF(w io.Writer, j *job) error {
 
 // writeGauges writes the default gauges on one bed.
 func writeGauges(w io.Writer, j *job) error {
-	pieces, _, err := export.Gauges(j.n, export.DefaultGaugeSet(j.n))
+	pieces, err := j.gauges()
 	if err != nil {
 		return err
 	}
@@ -114,7 +116,7 @@ func writeGauges(w io.Writer, j *job) error {
 
 // writeGaugePages writes the same gauges on paper.
 func writeGaugePages(w io.Writer, j *job) error {
-	pieces, _, err := export.Gauges(j.n, export.DefaultGaugeSet(j.n))
+	pieces, err := j.gauges()
 	if err != nil {
 		return err
 	}
@@ -137,11 +139,7 @@ func writeTemplates(w io.Writer, j *job) error {
 }
 
 func writePlan(w io.Writer, j *job) error {
-	paper, err := render.ParsePlanPaper("A4")
-	if err != nil {
-		return err
-	}
-	return render.WritePlanPDF(w, j.plan, paper)
+	return render.WritePlanPDF(w, j.plan, export.Papers()[0])
 }
 
 func writePlanTable(w io.Writer, j *job) error {

@@ -69,7 +69,11 @@ func New(n *neck.Neck, warnings spec.Problems) *Set {
 	solid := func(part neck.Part) func() (*mesh.Mesh, error) {
 		return sync.OnceValues(func() (*mesh.Mesh, error) { return n.Solid(part, neck.DefaultTolerance) })
 	}
-	j := &job{n: n, wood: solid(neck.PartWood), board: solid(neck.PartBoard)}
+	gauges := sync.OnceValues(func() ([]export.Piece, error) {
+		pieces, _, err := export.Gauges(n, export.DefaultGaugeSet(n))
+		return pieces, err
+	})
+	j := &job{n: n, wood: solid(neck.PartWood), board: solid(neck.PartBoard), gauges: gauges}
 	// A blank that is too thin is a warning elsewhere, but nothing to plan with.
 	plan, missing := carve.New(n, carve.DefaultOptions())
 	if missing == nil {
@@ -90,7 +94,7 @@ func New(n *neck.Neck, warnings spec.Problems) *Set {
 	return s
 }
 
-// All returns the products and, behind them, the index.
+// All returns the products and, after them, the index.
 func (s *Set) All() []Product {
 	return append(s.Products[:len(s.Products):len(s.Products)], Product{
 		File: IndexFile, What: "What the files are, with the headline numbers and the cautions.", Write: s.Index().Write,
@@ -120,7 +124,21 @@ func (s *Set) Refusal() string {
 	if !s.Forbidden {
 		return ""
 	}
-	return "the carving plan is refused, do not cut by plan.pdf, plan.csv or plan.json; all other files are made: " + strings.Join(s.Refused, "; ")
+	return "the carving plan is refused, do not cut by " + s.planned() + "; all other files are made: " + strings.Join(s.Refused, "; ")
+}
+
+// planned names the files that must not be cut by.
+func (s *Set) planned() string {
+	var names []string
+	for _, p := range s.Products {
+		if p.Refused {
+			names = append(names, p.File)
+		}
+	}
+	if last := len(names) - 1; last > 0 {
+		return strings.Join(names[:last], ", ") + " or " + names[last]
+	}
+	return strings.Join(names, "")
 }
 
 // Cautions are the sentences that are no refusal: which files are not made and

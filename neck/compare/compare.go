@@ -89,7 +89,7 @@ func compared(n *neck.Neck, label string, x float64) Section {
 
 // fuller returns, by side, how much farther section b reaches at 45° below
 // level than a does once a is stretched to the width and the depth of b: what
-// is left is shape, the roundness of the shoulder, positive where b is fuller.
+// remains is shape, the roundness of the shoulder, positive where b is fuller.
 //
 // A stretch by ky across and kz in depth turns the support function h(c, s) of
 // a convex set into h(ky c, kz s), h being taken as homogeneous.

@@ -84,7 +84,7 @@ func TestCompareWords(t *testing.T) {
 	assert.Contains(t, fuller, "fuller in the shoulder on the bass side throughout")
 	assert.NotContains(t, fuller, "treble")
 	assert.Contains(t, words(func(s *spec.Spec) { s.Profile[0].Bass, s.Profile[0].Treble = 1.7, 1.7 }), "slimmer in both shoulders throughout")
-	assert.Contains(t, words(func(s *spec.Spec) { s.Profile[0].Apex = 1.5 }), "1.5 mm deepest farther to the treble side throughout")
+	assert.Contains(t, words(func(s *spec.Spec) { s.Profile[0].Apex = 1.5 }), "1.5 mm farther to the treble side in the apex throughout")
 	assert.Equal(t, "B (plain) against A: 25 % less stiff in the middle third.",
 		words(func(s *spec.Spec) { s.Wood.Modulus = 0.75 * 12600 }))
 	assert.Contains(t, words(func(s *spec.Spec) { s.Wood.Density = 0.5 * 705.6 }), "50 % lighter in the wood")
@@ -104,7 +104,7 @@ func indexOf(text, part string) int {
 // TestThresholdsAreStated checks that the sentence has the numbers in use.
 func TestThresholdsAreStated(t *testing.T) {
 	text := Thresholds(spec.Millimetre)
-	for _, want := range []string{"thickness under 0.3 mm", "width under 0.5 mm", "shoulder under 0.3 mm", "deepest line under 1 mm", "under 5 %"} {
+	for _, want := range []string{"thickness under 0.3 mm", "width under 0.5 mm", "shoulder under 0.3 mm", "apex under 1 mm", "under 5 %"} {
 		assert.Contains(t, text, want)
 	}
 	assert.Contains(t, Thresholds(spec.Inch), "width under 0.02 in")

@@ -3,10 +3,11 @@ package compare
 import (
 	"fmt"
 	"math"
-	"neckloft/neck"
-	"neckloft/neck/spec"
 	"sort"
 	"strings"
+
+	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // What a comparison passes over in words, in mm and as a fraction. The values
@@ -15,13 +16,13 @@ const (
 	FeltThickness = 0.3  // of the total
 	FeltWidth     = 0.5  // across
 	FeltShoulder  = 0.3  // reach of a shoulder at 45°, width and depth apart
-	FeltApex      = 1.0  // of the deepest line to the side
+	FeltApex      = 1.0  // of the apex to the side
 	FeltShare     = 0.05 // of weight and of stiffness
 )
 
 // Thresholds says in one sentence what Words passes over, in the given unit.
 func Thresholds(unit spec.Unit) string {
-	return fmt.Sprintf("Passed over as too small to feel (our own choice): thickness under %s, width under %s, shoulder under %s, deepest line under %s, weight and stiffness under %.0f %%.",
+	return fmt.Sprintf("Passed over as too small to feel (our own choice): thickness under %s, width under %s, shoulder under %s, apex under %s, weight and stiffness under %.0f %%.",
 		unit.Rounded(FeltThickness), unit.Rounded(FeltWidth), unit.Rounded(FeltShoulder), unit.Rounded(FeltApex), 100*FeltShare)
 }
 
@@ -41,7 +42,7 @@ var traits = []trait{
 		func(_, c *Section) float64 { return oneShoulder(c, neck.Bass) }},
 	{FeltShoulder, "fuller in the shoulder on the treble side", "slimmer in the shoulder on the treble side",
 		func(_, c *Section) float64 { return oneShoulder(c, neck.Treble) }},
-	{FeltApex, "deepest farther to the treble side", "deepest farther to the bass side",
+	{FeltApex, "farther to the treble side in the apex", "farther to the bass side in the apex",
 		func(r, c *Section) float64 { return c.ApexY - r.ApexY }},
 }
 

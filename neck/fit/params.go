@@ -223,10 +223,6 @@ func (p *plan) apexParam(m *model, i int) {
 // comment says with every key that was not fitted where it is from, and notes
 // the shape where nothing is known of it.
 func (p *plan) comment(r *Result, c *candidate) {
-	kept := "default, not measured"
-	if p.based {
-		kept = "kept from the base spec"
-	}
 	s := c.model.spec
 	if both, ok := r.comments["profile[1].both"]; ok {
 		delete(r.comments, "profile[1].both")
@@ -238,35 +234,9 @@ func (p *plan) comment(r *Result, c *candidate) {
 	for key, v := range p.source {
 		r.comments[key] = v + " with the readings"
 	}
-	add := func(key string, value float64, length bool) {
-		source := kept
-		if _, ok := p.source[key]; ok {
-			source = "given"
-		} else if _, ok := r.comments[key]; ok {
-			return // fitted
-		}
-		if c.model.shift && strings.HasPrefix(key, "depth") {
-			source = "moved as depth[1] is"
-		}
-		if source == kept && c.held[key] && !p.based {
-			source = "default, not determined"
-		}
-		if source != "given" {
-			r.comments[key] = source
-		}
-		r.Ranges = append(r.Ranges, Range{Key: key, Value: value, Low: math.NaN(), High: math.NaN(), Length: length, Source: source})
-	}
-	shape := 0
-	for i := range s.Profile {
-		for _, k := range []string{"bass", "treble", "apex"} {
-			if _, ok := r.comments[fmt.Sprintf("profile[%d].%s", i+1, k)]; ok {
-				shape++
-			}
-		}
-	}
-	eachNumber(s, add)
+	shaped := p.others(r, c)
 	slices.SortStableFunc(r.Ranges, func(a, b Range) int { return keyOrder(a.Key) - keyOrder(b.Key) })
-	if shape == 0 && len(c.weak) == 0 {
+	if !shaped && len(c.weak) == 0 {
 		first, last := spec.AtFret(1), spec.AtFret(12)
 		p.notes = append(p.notes, fmt.Sprintf("the shape of the back cannot be told from these readings: it is %s. Trace contours at %s and %s, 2 points or more on each shoulder: at %s %s and %s.",
 			map[bool]string{true: "kept from the base spec", false: "kept at the default, an ellipse (C)"}[p.based],
@@ -278,8 +248,56 @@ func (p *plan) comment(r *Result, c *candidate) {
 		}
 	}
 	for _, k := range []string{"limits.cover", "wood.species"} {
-		r.comments[k] = kept
+		r.comments[k] = p.kept()
 	}
+}
+
+// kept says where a number is from that was not measured.
+func (p *plan) kept() string {
+	if p.based {
+		return "kept from the base spec"
+	}
+	return "default, not measured"
+}
+
+// others adds the numbers that were not fitted to the ranges, and reports whether
+// any number of the profile was fitted.
+func (p *plan) others(r *Result, c *candidate) (shaped bool) {
+	s := c.model.spec
+	add := func(key string, value float64, length bool) {
+		if source, ok := p.sourceOf(r, c, key); ok {
+			if source != "given" {
+				r.comments[key] = source
+			}
+			r.Ranges = append(r.Ranges, Range{Key: key, Value: value, Low: math.NaN(), High: math.NaN(), Length: length, Source: source})
+		}
+	}
+	for i := range s.Profile {
+		for _, k := range []string{"bass", "treble", "apex"} {
+			_, fitted := r.comments[fmt.Sprintf("profile[%d].%s", i+1, k)]
+			shaped = shaped || fitted
+		}
+	}
+	eachNumber(s, add)
+	return shaped
+}
+
+// sourceOf says where a number is from that was not fitted, and false of one that
+// was.
+func (p *plan) sourceOf(r *Result, c *candidate, key string) (string, bool) {
+	source := p.kept()
+	if _, ok := p.source[key]; ok {
+		source = "given"
+	} else if _, ok := r.comments[key]; ok {
+		return "", false
+	}
+	switch {
+	case c.model.shift && strings.HasPrefix(key, "depth"):
+		source = "moved as depth[1] is"
+	case source == p.kept() && c.held[key] && !p.based:
+		source = "default, not determined"
+	}
+	return source, true
 }
 
 // fitted are the tables of a spec that readings can tell of, in the order of a

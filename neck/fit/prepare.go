@@ -58,6 +58,38 @@ func newPlan(set *readings.Set, base *spec.Spec, opts Options) (*plan, error) {
 	miss := func(format string, args ...any) {
 		missing = append(missing, spec.Problem{File: set.File, Message: fmt.Sprintf(format, args...)})
 	}
+	p.begin(base)
+	p.scale(miss)
+	if len(missing) == 0 {
+		if err := set.Distinct(p.spec.X); err != nil {
+			return nil, err
+		}
+		if err := p.end(); err != nil {
+			return nil, err
+		}
+	}
+	if len(missing) == 0 {
+		p.setAside()
+	}
+	p.widths(miss)
+	if p.set.Count(readings.BoardAt) == 0 && !p.based {
+		miss("the board's thickness is missing: 1 reading of kind board, at its edge or end, plus what its crown rises above that")
+	}
+	p.findDepths(miss)
+	if err := missing.Err(); err != nil {
+		return nil, err
+	}
+	if err := p.onTheWood(); err != nil {
+		return nil, err
+	}
+	p.startWidth()
+	p.radius()
+	p.findShapes()
+	return p, nil
+}
+
+// begin sets what is known without the readings, and the name.
+func (p *plan) begin(base *spec.Spec) {
 	if base != nil {
 		p.based = true
 		s := *base
@@ -67,65 +99,51 @@ func newPlan(set *readings.Set, base *spec.Spec, opts Options) (*plan, error) {
 		p.spec = spec.Defaults()
 	}
 	s := p.spec
-	s.Units = set.Units
+	s.Units = p.set.Units
 	switch {
-	case opts.Name != "":
-		s.Name = opts.Name
-	case set.Name != "":
-		s.Name = set.Name
+	case p.opts.Name != "":
+		s.Name = p.opts.Name
+	case p.set.Name != "":
+		s.Name = p.set.Name
 	case !p.based:
 		s.Name = "fitted neck"
 	default:
 		p.notes = append(p.notes, fmt.Sprintf("the name is still that of the base spec, %q; --name gives another.", s.Name))
 	}
-	if set.Scale > 0 {
-		s.Scale.Length = set.Scale
+}
+
+// scale takes over the scale length and the number of frets.
+func (p *plan) scale(miss func(string, ...any)) {
+	if p.set.Scale > 0 {
+		p.spec.Scale.Length = p.set.Scale
 		p.source["scale.length"] = "given"
 	} else if !p.based {
 		miss("the scale length is missing: add a line of kind scale, twice the distance from the nut to fret 12")
 	}
-	if set.Frets > 0 {
-		s.Scale.Frets = set.Frets
+	if p.set.Frets > 0 {
+		p.spec.Scale.Frets = p.set.Frets
 		p.source["scale.frets"] = "given"
 	} else if !p.based {
 		miss("the number of frets is missing: add a line of kind frets")
 	}
-	if len(missing) == 0 {
-		if err := set.Distinct(s.X); err != nil {
-			return nil, err
-		}
-		if err := p.end(); err != nil {
-			return nil, err
-		}
-	}
-	if len(missing) == 0 {
-		p.setAside()
-		set = p.set
-	}
-	p.widths(miss)
-	if set.Count(readings.BoardAt) == 0 && !p.based {
-		miss("the board's thickness is missing: 1 reading of kind board, at its edge or end, plus what its crown rises above that")
-	}
-	p.findDepths(miss)
-	if err := missing.Err(); err != nil {
-		return nil, err
-	}
+}
+
+// onTheWood refuses readings beside the neck.
+func (p *plan) onTheWood() error {
+	s := p.spec
 	lo, hi := p.extent()
-	for _, r := range set.Readings {
+	for _, r := range p.set.Readings {
 		if !r.Placed {
 			continue
 		}
 		if r.At.ByFret && r.At.Fret > float64(s.Scale.Frets)+0.5 {
-			return nil, spec.Problems{set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets)}
+			return spec.Problems{p.set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets)}
 		}
 		if x := s.X(r.At); x < lo-1e-6 || x > hi+1e-6 {
-			return nil, spec.Problems{set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", set.Label(r), s.Length(x), s.Length(lo), s.Length(hi))}
+			return spec.Problems{p.set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", p.set.Label(r), s.Length(x), s.Length(lo), s.Length(hi))}
 		}
 	}
-	p.startWidth()
-	p.radius()
-	p.findShapes()
-	return p, nil
+	return nil
 }
 
 // setAside takes out the readings that tell nothing of what is fitted: of the
@@ -311,9 +329,9 @@ func (p *plan) findDepths(miss func(string, ...any)) {
 		}
 		// A contour that spans the middle has the depth in it.
 		pts := p.at(readings.Point, x)
-		left := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y <= 0 })
-		right := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y >= 0 })
-		if len(pts) >= 4 && left && right {
+		bass := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y <= 0 })
+		treble := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y >= 0 })
+		if len(pts) >= 4 && bass && treble {
 			p.depths = append(p.depths, at)
 		}
 	}

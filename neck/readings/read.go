@@ -39,7 +39,7 @@ func ReadFile(path string) (*Set, error) {
 
 // Read reads readings, csv or TOML by the ending of the file's name, or by
 // what it holds where the name has neither. Errors in the file are of type
-// neck.Problems, each with its line.
+// spec.Problems, each with its line.
 func Read(r io.Reader, file string) (*Set, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxFileSize+1))
 	if err != nil {
@@ -122,6 +122,34 @@ func number(text string) (float64, error) {
 		hint = ", with a dot as the decimal point"
 	}
 	return 0, fmt.Errorf("%s is not a number; allowed: a plain decimal number%s", quote(text), hint)
+}
+
+// length reads a length in the file's unit, and returns it in millimetres. It may
+// say that unit, and a rule with inches is read in fractions.
+func (s *Set) length(text string) (float64, error) {
+	bare := text
+	for _, u := range []spec.Unit{spec.Millimetre, spec.Inch} {
+		t, ok := strings.CutSuffix(text, u.String())
+		if !ok {
+			continue
+		}
+		t = strings.TrimSpace(t)
+		if u == s.Units {
+			bare = t
+		} else if _, err := number(t); err == nil {
+			return 0, fmt.Errorf("%s is not in the unit of the file, %s; allowed: one unit in a file", quote(text), s.Units)
+		}
+	}
+	v, err := number(bare)
+	if err == nil {
+		return s.Units.Millimetres(v), nil
+	}
+	if s.Units == spec.Inch {
+		if mm, err := spec.ParseLength(text, spec.Inch); err == nil {
+			return mm, nil
+		}
+	}
+	return 0, err
 }
 
 // quote quotes what a user wrote, cut short if it is long.

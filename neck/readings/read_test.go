@@ -171,7 +171,7 @@ func TestBadCSV(t *testing.T) {
 		"no unit":                   {"kind,station,y,value\ntotal,1,,20\n", []string{`r.csv:1: the column "y" does not say its unit; allowed: y_mm or y_in`}},
 		"another unit":              {"kind,station,value_cm\ntotal,1,2\n", []string{`r.csv:1: the column "value_cm" has an unknown unit; allowed: value_mm or value_in`}},
 		"mixed units":               {"kind,station,y_in,value_mm\ntotal,1,,20\n", []string{`r.csv:1: the header mixes units: "y_in" and "value_mm"; allowed: one unit in a file`}},
-		"mixed units in the lines":  {csvHeader + "total,1,,20.6mm\ntotal,5,,0.81in\n", []string{`r.csv:3: the value "0.81in" is not in the unit of the header, mm`}},
+		"mixed units in the lines":  {csvHeader + "total,1,,20.6mm\ntotal,5,,0.81in\n", []string{`r.csv:3: the value "0.81in" is not in the unit of the file, mm`}},
 		"unknown column":            {"kind,station,value_mm,colour\ntotal,1,20,red\n", []string{`r.csv:1: the column "colour" is unknown; allowed: kind, station, y_mm`}},
 		"unit on a word":            {"kind_mm,station,value_mm\ntotal,1,20\n", []string{`r.csv:1: the column "kind_mm" is unknown`}},
 		"a column twice":            {"kind,value_mm,value_mm\ntotal,1,20\n", []string{`r.csv:1: the header has the column "value" twice`}},
@@ -241,10 +241,12 @@ func TestBadTOML(t *testing.T) {
 		"units, a number": {"units = 1\n", []string{`r.toml:1: the units are "1"`}},
 		"units in a table": {mm + "[[total]]\nfret = 1\nvalue = 20\nunits = \"in\"\n", []string{
 			`r.toml:5: the key "units" is unknown; allowed: fret, x, value, sigma, note`}},
-		"mixed units":   {mm + "[[total]]\nfret = 1\nvalue = \"0.8in\"\n", []string{`r.toml:4: value: "0.8in" is not in the unit of the file, mm; allowed: one unit in a file`}},
-		"decimal comma": {mm + "[[total]]\nfret = 1\nvalue = 20,6\n", []string{"r.toml:4: not valid TOML: "}},
-		"syntax":        {mm + "[[total]\nfret = 1\n", []string{"r.toml:2: not valid TOML: "}},
-		"a key twice":   {mm + "scale = 636\nscale = 640\n", []string{"r.toml:3: not valid TOML: key scale is already defined"}},
+		"mixed units":               {mm + "[[total]]\nfret = 1\nvalue = \"0.8in\"\n", []string{`r.toml:4: value: "0.8in" is not in the unit of the file, mm; allowed: one unit in a file`}},
+		"a fret in quotes":          {mm + "[[total]]\nfret = \"1\"\nvalue = 20\n", []string{"r.toml:2: a reading of kind \"total\" needs its station", "r.toml:3: fret is a plain number, without quotes or a unit"}},
+		"a millimetre in fractions": {mm + "[[total]]\nfret = 1\nvalue = \"20 1/2\"\n", []string{`r.toml:4: value: length "20 1/2" has no unit`}},
+		"decimal comma":             {mm + "[[total]]\nfret = 1\nvalue = 20,6\n", []string{"r.toml:4: not valid TOML: "}},
+		"syntax":                    {mm + "[[total]\nfret = 1\n", []string{"r.toml:2: not valid TOML: "}},
+		"a key twice":               {mm + "scale = 636\nscale = 640\n", []string{"r.toml:3: not valid TOML: key scale is already defined"}},
 		"unknown key": {mm + "colour = 5\n[[total]]\nfret = 1\nvalue = 20\ny = 3\n", []string{
 			`r.toml:2: the key "colour" is unknown; allowed: units, name, scale, frets, end, board, wall`,
 			`r.toml:6: the key "y" is unknown; allowed: fret, x, value, sigma, note`}},
@@ -425,6 +427,36 @@ func readingsOf(t testing.TB, text string) *Set {
 	set, err := Read(strings.NewReader(csvHeader+text), "r.csv")
 	require.NoError(t, err)
 	return set
+}
+
+// TestFractionsInReadings checks that a length is read as a rule with inches
+// shows it, in both forms of a file, and that a file is one by its own words.
+func TestFractionsInReadings(t *testing.T) {
+	plain := "kind,station,y_in,value_in,sigma_in\nscale,,,25.5,\ntotal,x=4.75,,0.8125,\npoint,5,-0.5,0.375,0.03125\n"
+	want, err := Read(strings.NewReader(plain), "r.csv")
+	require.NoError(t, err)
+	for file, text := range map[string]string{
+		"r.csv":  "kind,station,y_in,value_in,sigma_in\nscale,,,25 1/2,\ntotal,x=4-3/4,,13/16in,\npoint,5,-1/2,\"3/8\"\"\",1/32\n",
+		"r.toml": "units = \"in\"\nscale = \"25-1/2\"\n[[total]]\nx = \"4 3/4\"\nvalue = \"13/16in\"\n[[point]]\nfret = 5\ny = \"-1/2\"\nvalue = '3/8\"'\nsigma = \"1/32\"\n",
+		"c.toml": "units = \"in\"\nscale = 25.5\n[[total]]\nx = 4.75\nvalue = \"0.8125 in\"\n[[contour]]\nfret = 5\nsigma = \"1/32\"\npoints = [[\"-1/2\", \"3/8\"]]\n",
+	} {
+		got, err := Read(strings.NewReader(text), file)
+		require.NoError(t, err, file)
+		assert.InDelta(t, want.Scale, got.Scale, 1e-12, file)
+		require.Len(t, got.Readings, len(want.Readings), file)
+		for i, r := range want.Readings {
+			q := got.Readings[i]
+			r.Line, q.Line = 0, 0
+			assert.Equal(t, r, q, file)
+		}
+		assert.True(t, Look([]byte(text)), file)
+	}
+	for _, text := range []string{"", "# nothing\n", "[scale]\nlength = 636\n", "a,b,c\n1,2,3\n", "kind,colour\n", "[total]\n"} {
+		assert.False(t, Look([]byte(text)), text)
+	}
+	for _, text := range []string{"\ufeffKind;Station;Value_mm\n", "# mine\n\nkind\tvalue_in\n", " [[ contour ]]\n", plain} {
+		assert.True(t, Look([]byte(text)), text)
+	}
 }
 
 // A length in TOML may stand in quotes, as a fraction is read off a rule.

@@ -21,6 +21,7 @@ type csvReader struct {
 	set      *Set
 	column   map[string]int
 	fields   int
+	unitOf   string // the column that set the unit
 	problems spec.Problems
 }
 
@@ -94,56 +95,61 @@ func (c *csvReader) problem(line int, format string, args ...any) {
 	c.problems = append(c.problems, c.set.Problem(line, format, args...))
 }
 
+// wantedHeader is what the first line of a csv file is to be.
+const wantedHeader = "a header such as kind,station,y_mm,value_mm"
+
 // header reads the names of the columns and with them the unit.
 func (c *csvReader) header(row []string, line int) {
 	c.fields = len(row)
-	const wanted = "a header such as kind,station,y_mm,value_mm"
 	if !slices.ContainsFunc(row, isColumn) {
-		c.problem(line, "the first line, which begins with %s, is no header; wanted: %s, or with _in for inches", quote(row[0]), wanted)
+		c.problem(line, "the first line, which begins with %s, is no header; wanted: %s, or with _in for inches", quote(row[0]), wantedHeader)
 		return
 	}
-	unitOf := "" // the column that set the unit
 	for i, full := range row {
-		name, unit := strings.ToLower(full), ""
-		if k := strings.LastIndex(name, "_"); k >= 0 {
-			name, unit = name[:k], name[k+1:]
-		}
-		length := name == "y" || name == "value" || name == "sigma"
-		switch {
-		case !slices.Contains(csvColumns, name) || !length && unit != "":
-			c.problem(line, "the column %s is unknown; allowed: kind, station, y_mm, value_mm, sigma_mm, note, or with _in for inches", quote(full))
-			return
-		case length && unit == "":
-			c.problem(line, "the column %s does not say its unit; allowed: %s_mm or %s_in", quote(full), name, name)
-			return
-		case length && unit != "mm" && unit != "in":
-			c.problem(line, "the column %s has an unknown unit; allowed: %s_mm or %s_in", quote(full), name, name)
+		if err := c.addColumn(full, i); err != nil {
+			c.problem(line, "%v", err)
 			return
 		}
-		if _, twice := c.column[name]; twice {
-			c.problem(line, "the header has the column %q twice", name)
-			return
-		}
-		c.column[name] = i
-		if !length {
-			continue
-		}
-		u := spec.Millimetre
-		if unit == "in" {
-			u = spec.Inch
-		}
-		if unitOf != "" && u != c.set.Units {
-			c.problem(line, "the header mixes units: %s and %s; allowed: one unit in a file", quote(unitOf), quote(full))
-			return
-		}
-		unitOf, c.set.Units = full, u
 	}
 	for _, name := range []string{"kind", "value"} {
 		if _, ok := c.column[name]; !ok {
-			c.problem(line, "the header has no column for the %s; wanted: %s", name, wanted)
+			c.problem(line, "the header has no column for the %s; wanted: %s", name, wantedHeader)
 			return
 		}
 	}
+}
+
+// addColumn takes over column i, by its name in the header.
+func (c *csvReader) addColumn(full string, i int) error {
+	name, unit := strings.ToLower(full), ""
+	if k := strings.LastIndex(name, "_"); k >= 0 {
+		name, unit = name[:k], name[k+1:]
+	}
+	length := name == "y" || name == "value" || name == "sigma"
+	switch {
+	case !slices.Contains(csvColumns, name) || !length && unit != "":
+		return fmt.Errorf("the column %s is unknown; allowed: kind, station, y_mm, value_mm, sigma_mm, note, or with _in for inches", quote(full))
+	case length && unit == "":
+		return fmt.Errorf("the column %s does not say its unit; allowed: %s_mm or %s_in", quote(full), name, name)
+	case length && unit != "mm" && unit != "in":
+		return fmt.Errorf("the column %s has an unknown unit; allowed: %s_mm or %s_in", quote(full), name, name)
+	}
+	if _, twice := c.column[name]; twice {
+		return fmt.Errorf("the header has the column %q twice", name)
+	}
+	c.column[name] = i
+	if !length {
+		return nil
+	}
+	u := spec.Millimetre
+	if unit == "in" {
+		u = spec.Inch
+	}
+	if c.unitOf != "" && u != c.set.Units {
+		return fmt.Errorf("the header mixes units: %s and %s; allowed: one unit in a file", quote(c.unitOf), quote(full))
+	}
+	c.unitOf, c.set.Units = full, u
+	return nil
 }
 
 // isColumn reports whether a field is the name of a column, its unit aside.
@@ -152,117 +158,109 @@ func isColumn(text string) bool {
 	return slices.Contains(csvColumns, name)
 }
 
-// row reads one reading.
-func (c *csvReader) row(row []string, line int) {
-	if len(row) != c.fields {
+// row reads one reading or fact.
+func (c *csvReader) row(fields []string, line int) {
+	if len(fields) != c.fields {
 		advice := "a field left blank still has its comma"
-		if len(row) > c.fields {
+		if len(fields) > c.fields {
 			advice = "is there a comma in a number? The decimal point is a dot"
 		}
-		c.problem(line, "this line has %s, the header has %d; %s", Count(len(row), "field"), c.fields, advice)
+		c.problem(line, "this line has %s, the header has %d; %s", Count(len(fields), "field"), c.fields, advice)
 		return
 	}
-	cell := func(name string) string {
-		if i, ok := c.column[name]; ok {
-			return row[i]
-		}
-		return ""
+	r := csvRow{c, fields}
+	var err error
+	if name := strings.ToLower(r.cell("kind")); isFact(name) {
+		err = r.fact(name, line)
+	} else {
+		err = r.reading(name, line)
 	}
-	length := func(name string) (float64, bool) {
-		text := cell(name)
-		for _, u := range []string{"mm", "in"} {
-			if t, ok := strings.CutSuffix(text, u); ok && u != c.set.Units.String() {
-				if _, err := number(strings.TrimSpace(t)); err == nil {
-					c.problem(line, "the %s %s is not in the unit of the header, %s; allowed: one unit in a file", name, quote(text), c.set.Units)
-					return 0, false
-				}
-			} else if ok {
-				text = strings.TrimSpace(t)
-			}
-		}
-		v, err := number(text)
-		if err != nil {
-			// A rule with inches is read in fractions.
-			if mm, e := spec.ParseLength(text, c.set.Units); e == nil && c.set.Units == spec.Inch {
-				return mm, true
-			}
-			c.problem(line, "the %s %s", name, err)
-			return 0, false
-		}
-		return c.set.Units.Millimetres(v), true
-	}
-	name := strings.ToLower(cell("kind"))
-	if isFact(name) {
-		for _, column := range []string{"station", "y", "sigma"} {
-			if cell(column) != "" {
-				c.problem(line, "%q is a fact about the whole neck and has no %s; leave it blank", name, column)
-				return
-			}
-		}
-		var v float64
-		var err error
-		if name == "frets" {
-			if v, err = number(cell("value")); err != nil {
-				c.problem(line, "the number of frets %v", err)
-				return
-			}
-		} else {
-			var ok bool
-			if v, ok = length("value"); !ok {
-				return
-			}
-		}
-		c.keep(c.set.fact(name, v, line))
-		return
-	}
-	kind, ok := kindOf(name)
-	if !ok {
-		c.problem(line, "the kind %s is unknown; allowed: %s", quote(cell("kind")), kindNames())
-		return
-	}
-	r := Reading{Kind: kind, Note: cell("note"), Line: line}
-	if text := cell("station"); text != "" {
-		at, err := readPlace(text, c.set.Units)
-		if err != nil {
-			c.problem(line, "%v", err)
-			return
-		}
-		r.At, r.Placed = at, true
-	}
-	switch {
-	case kind == Point && cell("y") == "":
-		c.problem(line, "a contour point needs its distance y from the centreline, negative on the bass side")
-		return
-	case kind != Point && cell("y") != "":
-		c.problem(line, "a reading of kind %q has no y; leave it blank", kind)
-		return
-	}
-	if kind == Point {
-		if r.Y, ok = length("y"); !ok {
-			return
-		}
-	}
-	if r.Value, ok = length("value"); !ok {
-		return
-	}
-	if cell("sigma") != "" {
-		if r.Sigma, ok = length("sigma"); !ok {
-			return
-		}
-		if r.Sigma == 0 {
-			c.problem(line, "the standard deviation is 0; no measurement is exact: leave it blank for the usual one")
-			return
-		}
-	}
-	c.keep(c.set.add(r))
-}
-
-// keep records an error.
-func (c *csvReader) keep(err error) {
 	var p spec.Problem
-	if errors.As(err, &p) {
+	if err != nil && !errors.As(err, &p) {
+		p = c.set.Problem(line, "%v", err)
+	}
+	if err != nil {
 		c.problems = append(c.problems, p)
 	}
+}
+
+// csvRow is a row of a csv file.
+type csvRow struct {
+	*csvReader
+	fields []string
+}
+
+// cell returns the field of a column, "" where there is no such column.
+func (r csvRow) cell(name string) string {
+	if i, ok := r.column[name]; ok {
+		return r.fields[i]
+	}
+	return ""
+}
+
+// length returns the field of a column in millimetres.
+func (r csvRow) length(name string) (float64, error) {
+	v, err := r.set.length(r.cell(name))
+	if err != nil {
+		return 0, fmt.Errorf("the %s %w", name, err)
+	}
+	return v, nil
+}
+
+// fact reads a fact about the whole neck.
+func (r csvRow) fact(name string, line int) error {
+	for _, column := range []string{"station", "y", "sigma"} {
+		if r.cell(column) != "" {
+			return fmt.Errorf("%q is a fact about the whole neck and has no %s; leave it blank", name, column)
+		}
+	}
+	var v float64
+	var err error
+	if name == "frets" {
+		if v, err = number(r.cell("value")); err != nil {
+			return fmt.Errorf("the number of frets %w", err)
+		}
+	} else if v, err = r.length("value"); err != nil {
+		return err
+	}
+	return r.set.fact(name, v, line)
+}
+
+// reading reads one reading.
+func (r csvRow) reading(name string, line int) (err error) {
+	kind, ok := kindOf(name)
+	if !ok {
+		return fmt.Errorf("the kind %s is unknown; allowed: %s", quote(r.cell("kind")), kindNames())
+	}
+	out := Reading{Kind: kind, Note: r.cell("note"), Line: line}
+	if text := r.cell("station"); text != "" {
+		if out.At, err = readPlace(text, r.set.Units); err != nil {
+			return err
+		}
+		out.Placed = true
+	}
+	switch {
+	case kind == Point && r.cell("y") == "":
+		return errors.New("a contour point needs its distance y from the centreline, negative on the bass side")
+	case kind != Point && r.cell("y") != "":
+		return fmt.Errorf("a reading of kind %q has no y; leave it blank", kind)
+	case kind == Point:
+		if out.Y, err = r.length("y"); err != nil {
+			return err
+		}
+	}
+	if out.Value, err = r.length("value"); err != nil {
+		return err
+	}
+	if r.cell("sigma") != "" {
+		if out.Sigma, err = r.length("sigma"); err != nil {
+			return err
+		}
+		if out.Sigma == 0 {
+			return errors.New("the standard deviation is 0; no measurement is exact: leave it blank for the usual one")
+		}
+	}
+	return r.set.add(out)
 }
 
 // readPlace reads a station as a builder writes it: "nut", "5", "x=120".

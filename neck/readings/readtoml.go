@@ -52,38 +52,53 @@ type tomlTable struct {
 
 func readTOML(data []byte, file string) (*Set, spec.Problems) {
 	t := tomlReader{set: &Set{File: file}}
+	if t.units(data) {
+		t.tables(data)
+	}
+	return t.set, t.problems
+}
+
+// units reads the unit, which comes first wherever it stands, since every length
+// needs it. It reports whether there is one and the rest can be read.
+func (t *tomlReader) units(data []byte) bool {
 	var all map[string]any
 	if err := toml.Unmarshal(data, &all); err != nil {
-		p := spec.Problem{File: file, Message: "not valid TOML: " + strings.TrimPrefix(err.Error(), "toml: ")}
+		line := 0
+		message := "not valid TOML: " + strings.TrimPrefix(err.Error(), "toml: ")
 		var derr *toml.DecodeError
 		if errors.As(err, &derr) {
-			p.Line, _ = derr.Position()
+			line, _ = derr.Position()
 		}
-		if strings.Contains(p.Message, "','") {
-			p.Message += "; is there a comma in a number? The decimal point is a dot"
+		if strings.Contains(message, "','") {
+			message += "; is there a comma in a number? The decimal point is a dot"
 		}
-		return t.set, spec.Problems{p}
+		t.problem(line, "%s", message)
+		return false
 	}
 	if len(all) == 0 {
 		t.problem(0, "this is empty; wanted: units, and a table such as [[total]] for each reading")
-		return t.set, t.problems
+		return false
 	}
 	for i, c := range data {
 		if c == '\n' {
 			t.newlines = append(t.newlines, i)
 		}
 	}
-	// The unit comes first, wherever it stands: every length needs it.
 	switch u, ok := all["units"]; {
 	case !ok:
 		t.problem(0, `the file does not say its unit; wanted at the top: units = "mm" or units = "in"`)
-		return t.set, t.problems
+		return false
 	case u == "in":
 		t.set.Units = spec.Inch
 	case u != "mm":
 		t.problem(t.unitsLine(data), `the units are %s; allowed: "mm" or "in"`, quote(fmt.Sprint(u)))
-		return t.set, t.problems
+		return false
 	}
+	return true
+}
+
+// tables reads the facts on top and the tables after them.
+func (t *tomlReader) tables(data []byte) {
 	t.top = newTable("", 0)
 	t.table = t.top
 	t.parser.Reset(data)
@@ -112,7 +127,6 @@ func readTOML(data []byte, file string) (*Set, spec.Problems) {
 		t.problem(0, "not valid TOML: %v", err)
 	}
 	t.finish()
-	return t.set, t.problems
 }
 
 // unitsLine returns the line of the key units.
@@ -213,7 +227,7 @@ func (t *tomlReader) value(table *tomlTable, key string, line int, node *unstabl
 	case text:
 		t.problem(line, "%s is text in double quotes", key)
 	case v.Kind == unstable.Integer || v.Kind == unstable.Float:
-		table.values[key] = string(v.Data)
+		table.values[key] = strings.ReplaceAll(string(v.Data), "_", "")
 	case v.Kind == unstable.String && key != "fret" && key != "frets":
 		mm, err := t.lengthText(string(v.Data))
 		if err != nil {
@@ -301,7 +315,7 @@ func (t *tomlReader) number(table *tomlTable, key string) (float64, bool) {
 	if !ok {
 		return 0, false
 	}
-	v, err := number(strings.ReplaceAll(text, "_", ""))
+	v, err := number(text)
 	if err != nil {
 		t.problem(table.keys[key], "%s: %v", key, err)
 		return 0, false
@@ -309,6 +323,8 @@ func (t *tomlReader) number(table *tomlTable, key string) (float64, bool) {
 	return v, true
 }
 
+// length returns a key's length in millimetres, and false where it is missing or
+// none.
 func (t *tomlReader) length(table *tomlTable, key string) (float64, bool) {
 	if mm, ok := table.lengths[key]; ok {
 		return mm, true
@@ -335,57 +351,82 @@ func (t *tomlReader) finish() {
 		return
 	}
 	r := Reading{Kind: kind, Note: table.values["note"], Line: table.line}
+	switch {
+	case !t.place(table, &r) || !t.sigma(table, &r):
+	case table.name == "contour":
+		t.contour(table, r)
+	case t.measured(table, &r):
+		t.keep(t.set.add(r))
+	}
+}
+
+// place reads the station of a reading, and reports whether it could.
+func (t *tomlReader) place(table *tomlTable, r *Reading) bool {
 	before := len(t.problems)
 	fret, byFret := t.number(table, "fret")
 	x, byX := t.length(table, "x")
 	if len(t.problems) > before {
-		return
+		return false
 	}
 	switch {
 	case byFret && byX:
 		t.problem(table.line, "[[%s]] has both fret and x; allowed: one of them", table.name)
-		return
+		return false
 	case byFret && fret < 0:
 		t.problem(table.keys["fret"], "fret %s is negative; give a station before the nut as x", table.values["fret"])
-		return
+		return false
 	case byFret:
 		r.At, r.Placed = spec.AtFret(fret), true
 	case byX:
 		r.At, r.Placed = spec.AtX(x), true
 	}
-	if s, ok := t.length(table, "sigma"); ok {
-		if s == 0 {
-			t.problem(table.keys["sigma"], "the standard deviation is 0; no measurement is exact: leave it out for the usual one")
-			return
-		}
-		r.Sigma = s
+	return true
+}
+
+// sigma reads the standard deviation of a reading, if there is one, and reports
+// whether it could.
+func (t *tomlReader) sigma(table *tomlTable, r *Reading) bool {
+	s, ok := t.length(table, "sigma")
+	if ok && s == 0 {
+		t.problem(table.keys["sigma"], "the standard deviation is 0; no measurement is exact: leave it out for the usual one")
+		return false
 	}
-	if table.name == "contour" {
-		if _, ok := table.keys["points"]; !ok {
-			t.problem(table.line, "[[contour]] has no points")
-		}
-		for _, p := range table.points {
-			if len(t.set.Readings) > maxReadings {
-				break
-			}
-			r.Y, r.Value, r.Line = p[0], p[1], int(p[2])
-			t.keep(t.set.add(r))
-		}
-		return
+	r.Sigma = s
+	return true
+}
+
+// contour adds the points of a contour.
+func (t *tomlReader) contour(table *tomlTable, r Reading) {
+	if _, ok := table.keys["points"]; !ok {
+		t.problem(table.line, "[[contour]] has no points")
 	}
+	for _, p := range table.points {
+		if len(t.set.Readings) > maxReadings {
+			break
+		}
+		r.Y, r.Value, r.Line = p[0], p[1], int(p[2])
+		t.keep(t.set.add(r))
+	}
+}
+
+// measured reads the value of a reading, of a point its place too, and reports
+// whether it could.
+func (t *tomlReader) measured(table *tomlTable, r *Reading) (ok bool) {
 	if r.Value, ok = t.length(table, "value"); !ok {
 		if _, given := table.keys["value"]; !given {
 			t.problem(table.line, "[[%s]] has no value", table.name)
 		}
-		return
+		return false
 	}
-	if kind == Point {
-		if r.Y, ok = t.length(table, "y"); !ok {
+	if r.Kind != Point {
+		return true
+	}
+	if r.Y, ok = t.length(table, "y"); !ok {
+		if _, given := table.keys["y"]; !given {
 			t.problem(table.line, "[[point]] has no y, its distance from the centreline, negative on the bass side")
-			return
 		}
 	}
-	t.keep(t.set.add(r))
+	return ok
 }
 
 // facts takes over the keys on top.

@@ -16,10 +16,29 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
+var red, blue = color.NRGBA{220, 30, 30, 255}, color.NRGBA{30, 30, 220, 255}
+
+// checkRedOverBlue looks for both pictures on a page of 100 by 100.
+func checkRedOverBlue(t *testing.T, img image.Image) {
+	t.Helper()
+	b := img.Bounds()
+	look := func(x, y float64) color.Color { // y up
+		return img.At(int(x/100*float64(b.Dx())), int((100-y)/100*float64(b.Dy())))
+	}
+	for _, c := range []struct {
+		x, y float64
+		want color.NRGBA
+	}{{30, 80, red}, {30, 60, blue}, {70, 40, red}, {70, 20, blue}, {30, 30, color.NRGBA{255, 255, 255, 255}}} {
+		r, g, bl, _ := look(c.x, c.y).RGBA()
+		assert.InDelta(t, c.want.R, r>>8, 6, "red at %g, %g", c.x, c.y)
+		assert.InDelta(t, c.want.G, g>>8, 6, "green at %g, %g", c.x, c.y)
+		assert.InDelta(t, c.want.B, bl>>8, 6, "blue at %g, %g", c.x, c.y)
+	}
+}
+
 // TestPicturesStandUpright draws two pictures, red above blue, to each format
 // and has independent readers show them.
 func TestPicturesStandUpright(t *testing.T) {
-	red, blue := color.NRGBA{220, 30, 30, 255}, color.NRGBA{30, 30, 220, 255}
 	pic := image.NewNRGBA(image.Rect(0, 0, 40, 40))
 	for y := range 40 {
 		for x := range 40 {
@@ -33,24 +52,9 @@ func TestPicturesStandUpright(t *testing.T) {
 		p.Image(Rect(10, 50, 50, 90), pic)
 		p.Image(Rect(50, 10, 90, 50), pic)
 	}
-	check := func(t *testing.T, img image.Image) {
-		b := img.Bounds()
-		look := func(x, y float64) color.Color { // on a page of 100 by 100, y up
-			return img.At(int(x/100*float64(b.Dx())), int((100-y)/100*float64(b.Dy())))
-		}
-		for _, c := range []struct {
-			x, y float64
-			want color.NRGBA
-		}{{30, 80, red}, {30, 60, blue}, {70, 40, red}, {70, 20, blue}, {30, 30, color.NRGBA{255, 255, 255, 255}}} {
-			r, g, bl, _ := look(c.x, c.y).RGBA()
-			assert.InDelta(t, c.want.R, r>>8, 6, "red at %g, %g", c.x, c.y)
-			assert.InDelta(t, c.want.G, g>>8, 6, "green at %g, %g", c.x, c.y)
-			assert.InDelta(t, c.want.B, bl>>8, 6, "blue at %g, %g", c.x, c.y)
-		}
-	}
 	page, img := NewPicture(100, 100, 10, color.Black, color.White)
 	sketch(page)
-	check(t, img)
+	checkRedOverBlue(t, img)
 
 	for _, c := range []struct {
 		format, reader string
@@ -80,7 +84,7 @@ func TestPicturesStandUpright(t *testing.T) {
 			defer f.Close()
 			shown, err := png.Decode(f)
 			require.NoError(t, err)
-			check(t, shown)
+			checkRedOverBlue(t, shown)
 		})
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"sort"
 	"strconv"
 
+	"neckloft/export/bench"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 	"neckloft/render"
@@ -262,11 +263,8 @@ func drawStations(n *neck.Neck) *stationTable {
 		}
 		return decimal(s.Units.Of(mm), places)
 	}
-	for _, p := range s.FretPlaces() {
+	for _, p := range bench.FretsOnTheWood(n) {
 		x := s.X(p)
-		if x > n.End() {
-			break
-		}
 		st := n.Station(s.Label(p), x)
 		if x > n.BoardEnd() {
 			st.Total = math.NaN() // no board

@@ -83,7 +83,7 @@ func (s *Server) Handler(address string) http.Handler {
 	})
 }
 
-// crossSite reports whether the browser says that another site is behind the
+// crossSite reports whether the browser says that another site made the
 // request. Going to the page from a link elsewhere is harmless: without the
 // token it shows nothing.
 func crossSite(r *http.Request) bool {
@@ -120,69 +120,83 @@ func (s *Server) routes(mux *http.ServeMux) {
 		return do(ctx, s.drawing, mostDrawing, func(context.Context) (any, error) { return s.start() })
 	})
 	handle(mux, "/api/model", func(ctx context.Context, req *modelRequest) (any, error) {
-		return do(ctx, s.drawing, mostDrawing, func(ctx context.Context) (any, error) {
-			m, err := s.newModel(ctx, req)
-			if err != nil {
-				return nil, err
-			}
-			data, err := frame(m, m.buffers)
-			return octets(data), err
-		})
+		return do(ctx, s.drawing, mostDrawing, func(ctx context.Context) (any, error) { return s.answerModel(ctx, req) })
 	})
-	type at struct {
-		Text string  `json:"text"`
-		X    float64 `json:"x"`
-	}
-	handle(mux, "/api/section", func(ctx context.Context, req *at) (any, error) {
-		return do(ctx, s.drawing, mostDrawing, func(ctx context.Context) (any, error) {
-			j := s.judged(req.Text)
-			if j.neck == nil {
-				return nil, refusal{errNoNeck}
-			}
-			if err := ctx.Err(); err != nil {
-				return nil, err
-			}
-			return drawSection(j.neck, req.X), nil
-		})
+	handle(mux, "/api/section", func(ctx context.Context, req *sectionRequest) (any, error) {
+		return do(ctx, s.drawing, mostDrawing, func(ctx context.Context) (any, error) { return s.answerSection(ctx, req) })
 	})
 	handle(mux, "/api/files", func(context.Context, *struct{}) (any, error) { return s.folder.list() })
-	type named struct {
-		Name string `json:"name"`
-		Text string `json:"text"`
-		Hash string `json:"hash"` // of the file as the page knows it
-	}
-	handle(mux, "/api/open", func(_ context.Context, req *named) (any, error) {
-		f, err := s.folder.read(req.Name)
-		if err == nil && f.Hash == "" {
-			err = refusal{errors.New(req.Name + " is not there")}
-		}
-		return f, err
-	})
-	handle(mux, "/api/save", func(_ context.Context, req *named) (any, error) {
+	handle(mux, "/api/open", func(_ context.Context, req *fileRequest) (any, error) { return s.answerOpen(req) })
+	handle(mux, "/api/save", func(_ context.Context, req *fileRequest) (any, error) {
 		return s.folder.save(req.Name, req.Text, req.Hash)
 	})
-	handle(mux, "/api/watch", func(ctx context.Context, req *named) (any, error) {
-		return do(ctx, s.watching, time.Minute, func(ctx context.Context) (any, error) {
-			f, err := s.watch(ctx, req.Name, req.Hash)
-			if f == nil {
-				return struct{}{}, err
-			}
-			return f, err
-		})
+	handle(mux, "/api/watch", func(ctx context.Context, req *fileRequest) (any, error) {
+		return do(ctx, s.watching, time.Minute, func(ctx context.Context) (any, error) { return s.answerWatch(ctx, req) })
 	})
-	handle(mux, "/api/make", func(ctx context.Context, req *named) (any, error) {
-		return do(ctx, s.making, s.mostMaking, func(ctx context.Context) (any, error) {
-			j := s.judged(req.Text)
-			if j.neck == nil {
-				return nil, refusal{errNoNeck}
-			}
-			data, known, err := product(ctx, s.bench(j.neck, j.problems), req.Name)
-			if !known {
-				return nil, refusal{errors.New("there is no such file to make")}
-			}
-			return octets(data), err
-		})
+	handle(mux, "/api/make", func(ctx context.Context, req *fileRequest) (any, error) {
+		return do(ctx, s.making, s.mostMaking, func(ctx context.Context) (any, error) { return s.answerMake(ctx, req) })
 	})
+}
+
+// sectionRequest asks for the section of a text's neck.
+type sectionRequest struct {
+	Text string  `json:"text"`
+	X    float64 `json:"x"`
+}
+
+// fileRequest is about a file in the folder, or a product.
+type fileRequest struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
+	Hash string `json:"hash"` // of the file as the page knows it
+}
+
+func (s *Server) answerModel(ctx context.Context, req *modelRequest) (any, error) {
+	m, err := s.newModel(ctx, req)
+	if err != nil {
+		return nil, err
+	}
+	data, err := frame(m, m.buffers)
+	return octets(data), err
+}
+
+func (s *Server) answerSection(ctx context.Context, req *sectionRequest) (any, error) {
+	j := s.judged(req.Text)
+	if j.neck == nil {
+		return nil, refusal{errNoNeck}
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return drawSection(j.neck, req.X), nil
+}
+
+func (s *Server) answerOpen(req *fileRequest) (any, error) {
+	f, err := s.folder.read(req.Name)
+	if err == nil && f.Hash == "" {
+		err = refusal{errors.New(req.Name + " is not there")}
+	}
+	return f, err
+}
+
+func (s *Server) answerWatch(ctx context.Context, req *fileRequest) (any, error) {
+	f, err := s.watch(ctx, req.Name, req.Hash)
+	if f == nil {
+		return struct{}{}, err
+	}
+	return f, err
+}
+
+func (s *Server) answerMake(ctx context.Context, req *fileRequest) (any, error) {
+	j := s.judged(req.Text)
+	if j.neck == nil {
+		return nil, refusal{errNoNeck}
+	}
+	data, known, err := product(ctx, s.bench(j.neck, j.problems), req.Name)
+	if !known {
+		return nil, refusal{errors.New("there is no such file to make")}
+	}
+	return octets(data), err
 }
 
 var errNoNeck = errors.New("the spec has errors; put them right first")

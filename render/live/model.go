@@ -68,24 +68,14 @@ func problemsOf(ps spec.Problems) []problem {
 // newModel computes a model. A text that is no spec gives a model that says
 // what is wrong; an error is that of an edit, or of the context.
 func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error) {
-	// A control shows what was read of a text. Of one that cannot be read it
-	// shows something else, and must not act on it.
-	if len(req.Edits) > 0 {
-		if before := s.judged(req.Text); before.spec == nil {
-			return nil, refusal{fmt.Errorf("the text cannot be read, so no control acts on it; put it right first: %w", before.problems.Errors()[0])}
-		}
-	}
-	text, err := applyEdits(ctx, req.Text, req.Edits)
+	text, err := s.edited(ctx, req)
 	if err != nil {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		return nil, refusal{err}
+		return nil, err
 	}
-	m := &model{Text: text, Meshes: []meshInfo{}, Problems: []problem{}}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
+	m := &model{Text: text, Meshes: []meshInfo{}, Problems: []problem{}}
 	j := s.judged(text)
 	if len(req.Edits) > 0 && j.spec == nil {
 		return nil, refusal{j.problems.Errors()[0]}
@@ -94,14 +84,41 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 	if j.spec != nil {
 		m.Values = values(j.spec)
 	}
-	n := j.neck
-	if n == nil {
+	if j.neck == nil {
 		return m, nil
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	m.OK = true
+	if err := s.draw(ctx, m, j, req); err != nil {
+		return nil, err
+	}
+	return m, ctx.Err()
+}
+
+// edited returns the text of a request after its edits.
+func (s *Server) edited(ctx context.Context, req *modelRequest) (string, error) {
+	// A control shows what was read of a text. Of one that cannot be read it
+	// shows something else, and must not act on it.
+	if len(req.Edits) > 0 {
+		if before := s.judged(req.Text); before.spec == nil {
+			return "", refusal{fmt.Errorf("the text cannot be read, so no control acts on it; put it right first: %w", before.problems.Errors()[0])}
+		}
+	}
+	text, err := applyEdits(ctx, req.Text, req.Edits)
+	switch {
+	case err == nil:
+		return text, nil
+	case ctx.Err() != nil:
+		return "", ctx.Err()
+	}
+	return "", refusal{err}
+}
+
+// draw computes what the page shows of a neck: the two meshes at the same time,
+// and after that of the board all the rest.
+func (s *Server) draw(ctx context.Context, m *model, j *judgement, req *modelRequest) error {
 	parts := []neck.Part{neck.PartWood, neck.PartBoard}
 	solids := make([]*buffers, len(parts))
 	fine := make([]bool, len(parts))
@@ -111,7 +128,7 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 		if errs[i] = ctx.Err(); errs[i] != nil {
 			return
 		}
-		if mesh, fine[i], errs[i] = drawnSolid(ctx, n, parts[i], req.Fine); errs[i] == nil {
+		if mesh, fine[i], errs[i] = drawnSolid(ctx, j.neck, parts[i], req.Fine); errs[i] == nil {
 			solids[i] = newBuffers(mesh)
 		}
 	}
@@ -119,36 +136,45 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 	both.run(func() { solid(0) })
 	both.run(func() {
 		solid(1)
-		if ctx.Err() != nil {
-			return
-		}
-		m.Elevation = drawElevation(n)
-		m.Section = drawSection(n, req.X)
-		if !req.Fine {
-			m.Numbers = numbers(export.ShapeHeadlines(n))
-		} else if ctx.Err() == nil {
-			m.Numbers = numbers(export.Headlines(n))
-			if ctx.Err() != nil {
-				return
-			}
-			m.Stations = drawStations(n)
-			if ctx.Err() != nil {
-				return
-			}
-			set := s.bench(n, j.problems)
-			m.Products, m.Bench = productInfos(set), productWords(set)
-		}
+		s.figures(ctx, m, j, req)
 	})
 	errs[len(parts)] = both.wait()
 	if err := errors.Join(append(errs, ctx.Err())...); err != nil {
-		return nil, err
+		return err
 	}
 	m.Fine = fine[0] && fine[1]
 	for i, b := range solids {
 		m.buffers = append(m.buffers, b)
 		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices)})
 	}
-	return m, ctx.Err()
+	return nil
+}
+
+// figures computes the drawings and numbers, and at rest also what takes longer.
+// It stops where the request was given up.
+func (s *Server) figures(ctx context.Context, m *model, j *judgement, req *modelRequest) {
+	if ctx.Err() != nil {
+		return
+	}
+	m.Elevation = drawElevation(j.neck)
+	m.Section = drawSection(j.neck, req.X)
+	if !req.Fine {
+		m.Numbers = numbers(export.ShapeHeadlines(j.neck))
+		return
+	}
+	for _, step := range []func(){
+		func() { m.Numbers = numbers(export.Headlines(j.neck)) },
+		func() { m.Stations = drawStations(j.neck) },
+		func() {
+			set := s.bench(j.neck, j.problems)
+			m.Products, m.Bench = productInfos(set), productWords(set)
+		},
+	} {
+		if ctx.Err() != nil {
+			return
+		}
+		step()
+	}
 }
 
 // drawnSolid returns the mesh to draw, and whether it is the fine one.

@@ -130,7 +130,7 @@ func Listen(port int) (net.Listener, error) {
 	return nil, fmt.Errorf("port %d of this machine cannot be used: %w", port, err)
 }
 
-// URL returns the address of the page on a listener. What stands behind the #
+// URL returns the address of the page on a listener. What follows the #
 // lets the page in; a browser does not send it anywhere.
 func (s *Server) URL(l net.Listener) string {
 	return "http://" + l.Addr().String() + "/#" + s.token

@@ -88,7 +88,7 @@ type Estimate struct {
 	Dof        int
 	Dropped    []bool // readings that do not belong
 	Bound      []bool // numbers that ran to the end of what is sought, of which nothing is known
-	Known      bool   // the scale is the readings' own: too few are left over to estimate it
+	Known      bool   // the scale is the readings' own: too few are to spare to estimate it
 }
 
 // LeastScaleDOF is the number of readings to spare below which their scatter

@@ -3,17 +3,19 @@ package progress
 import (
 	"fmt"
 	"math"
-	"neckloft/neck"
-	"neckloft/neck/readings/readingstest"
-	"neckloft/neck/spec"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+	"neckloft/neck/readings/readingstest"
+	"neckloft/neck/spec"
 )
 
 // TestFollowCentre checks calipers held on the centreline of a neck that is
-// deepest beside it: a finished neck is on target, and what is left is told
+// deepest beside it: a finished neck is on target, and what remains is told
 // square to the surface, which an even layer moves by its thickness.
 func TestFollowCentre(t *testing.T) {
 	for _, mirrored := range []bool{false, true} {
@@ -113,4 +115,59 @@ func TestFollowSaysWhereTotalsAre(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, p.Notes, 1)
 	assert.Contains(t, p.Notes[0], "lies 0.5 mm to the treble side")
+}
+
+// TestRescueCentre checks a rescue from calipers held on the centreline of a
+// neck that is deepest beside it. What they say is that of a contour point at
+// the same place, so that the new target is the same too; and the place is on or
+// outside it, by brute force.
+func TestRescueCentre(t *testing.T) {
+	for _, mirrored := range []bool{false, true} {
+		n := readingstest.FarApex(t, mirrored)
+		s := n.Spec()
+		var centre, points strings.Builder
+		places := map[float64]float64{} // carved depth on the centreline, by x
+		for fret := 1.0; fret <= 11; fret += 2 {
+			x := s.FretX(fret)
+			sec := n.Section(x)
+			deep, ok := sec.DepthAt(0)
+			require.True(t, ok)
+			over := 0.2
+			if fret == 5 {
+				over = -0.6
+			}
+			places[x] = deep + over
+			fmt.Fprintf(&centre, "centre,%g,,%.9f\n", fret, deep+over+s.Board.Thickness)
+			fmt.Fprintf(&points, "point,%g,0,%.9f\n", fret, deep+over)
+		}
+		p := followed(t, n, readingstest.ReadingsOf(t, centre.String()))
+		require.Equal(t, 1, p.Count(Below))
+		for _, c := range p.Checks {
+			if c.Status == Below {
+				require.Less(t, -c.Wood, 0.97*-c.Remaining, "the back slopes where it was read")
+			}
+		}
+		got, err := Rescue(p)
+		require.NoError(t, err)
+		want, err := Rescue(followed(t, n, readingstest.ReadingsOf(t, points.String())))
+		require.NoError(t, err)
+		require.Len(t, got.Changes, len(want.Changes))
+		for i, c := range want.Changes {
+			assert.Equal(t, c.Key, got.Changes[i].Key)
+			assert.InDelta(t, c.New, got.Changes[i].New, 0.0101, c.Key)
+		}
+		assert.InDelta(t, want.Lost, got.Lost, 0.05)
+
+		made, err := neck.New(got.Spec)
+		require.NoError(t, err)
+		nearest := math.Inf(1)
+		for x, deep := range places {
+			sec := made.Section(x)
+			on, ok := sec.DepthAt(0)
+			require.True(t, ok)
+			assert.LessOrEqual(t, on, deep+1e-9, "x = %g", x)
+			nearest = math.Min(nearest, deep-on)
+		}
+		assert.Less(t, nearest, 0.08, "it goes no deeper than the low spot asks for")
+	}
 }

@@ -18,7 +18,7 @@ type Status int
 
 const (
 	OnTarget  Status = iota // within the tolerance of the target
-	ToComeOff               // there is wood left to take away
+	ToComeOff               // there is wood to take away yet
 	Below                   // there is less wood than the target wants
 )
 
@@ -34,7 +34,7 @@ type Check struct {
 	Station   string
 	Target    float64 // what the reading is to become; of a point, the depth at its y, NaN beside the neck
 	Remaining float64 // still to come off, negative where it is below; of a point, square to the target's surface
-	Wood      float64 // Left as thickness of wood: of a width per side, of a girth an even layer all round, on the centreline square to the surface
+	Wood      float64 // Remaining as distance to the target's surface: of a width per side, of a girth an even layer all round, of a point and on the centreline square to the surface
 	Status    Status
 
 	// Of a point and of a thickness on the centreline: the side and the direction,
@@ -188,14 +188,14 @@ func (p *Progress) check(r readings.Reading, x float64) Check {
 		c.Remaining = r.Value - c.Target
 		c.Wood = c.Remaining / layers(r.Kind)
 	}
-	left := c.Remaining
+	off := c.Remaining
 	if r.Kind == readings.Girth {
-		left = c.Wood
+		off = c.Wood
 	}
 	switch {
-	case left > p.Tolerance:
+	case off > p.Tolerance:
 		c.Status = ToComeOff
-	case left < -p.Tolerance:
+	case off < -p.Tolerance:
 		c.Status = Below
 	}
 	return c
@@ -315,16 +315,16 @@ func (p *Progress) cover() {
 // Nothing is known of the wood between two readings but that a carved back is
 // hardly ever hollow: it lies at or outside the chord from the one to the
 // other. Inside the target it is taken to lie where a straight line by angle
-// says, or at the chord if that leaves more. Outside, where a facet may run from
+// says, or at the chord if that is more. Outside, where a flat may run from
 // the one to the other, only the chord and the target count.
 func between(sec neck.Section, rod *spec.Rod, spots []spot) float64 {
-	place := func(angle float64, left float64) neck.YZ {
+	place := func(angle float64, remaining float64) neck.YZ {
 		side, phi := neck.Treble, math.Pi/2-angle
 		if angle < 0 {
 			side, phi = neck.Bass, math.Pi/2+angle
 		}
 		q := sec.Point(side, phi)
-		return neck.YZ{Y: q.Y + side.Sign()*left*math.Cos(phi), Z: q.Z - left*math.Sin(phi)}
+		return neck.YZ{Y: q.Y + side.Sign()*remaining*math.Cos(phi), Z: q.Z - remaining*math.Sin(phi)}
 	}
 	// curve is the least distance along the line by angle from a to b, which may
 	// be kept to no more than `most` outside the target, and chord that along
@@ -334,13 +334,13 @@ func between(sec neck.Section, rod *spec.Rod, spots []spot) float64 {
 		d := math.Inf(1)
 		for i := range steps + 1 {
 			u := float64(i) / float64(steps)
-			d = math.Min(d, toChannel(rod, place(a.angle+(b.angle-a.angle)*u, min(most, a.left+(b.left-a.left)*u))))
+			d = math.Min(d, toChannel(rod, place(a.angle+(b.angle-a.angle)*u, min(most, a.remaining+(b.remaining-a.remaining)*u))))
 		}
 		return d
 	}
 	chord := func(a, b spot) float64 {
 		const steps = 100
-		p, q := place(a.angle, a.left), place(b.angle, b.left)
+		p, q := place(a.angle, a.remaining), place(b.angle, b.remaining)
 		d := math.Inf(1)
 		for i := range steps + 1 {
 			u := float64(i) / steps
@@ -351,11 +351,11 @@ func between(sec neck.Section, rod *spec.Rod, spots []spot) float64 {
 	// Of several at one angle the lowest, which sorts first, counts.
 	spots = slices.CompactFunc(slices.Clone(spots), func(a, b spot) bool { return math.Abs(b.angle-a.angle) < 1e-9 })
 	first, last := spots[0], spots[len(spots)-1]
-	reach := func(angle, left float64) spot {
-		return spot{angle: min(max(angle, -math.Pi/2), math.Pi/2), left: left}
+	reach := func(angle, remaining float64) spot {
+		return spot{angle: min(max(angle, -math.Pi/2), math.Pi/2), remaining: remaining}
 	}
 	whole := math.Inf(1)
-	d := math.Min(curve(reach(first.angle-untold, first.left), first, whole), curve(last, reach(last.angle+untold, last.left), whole))
+	d := math.Min(curve(reach(first.angle-untold, first.remaining), first, whole), curve(last, reach(last.angle+untold, last.remaining), whole))
 	for i := 1; i < len(spots); i++ {
 		a, b := spots[i-1], spots[i]
 		d = math.Min(d, math.Max(curve(a, b, 0), chord(a, b)))
@@ -364,11 +364,11 @@ func between(sec neck.Section, rod *spec.Rod, spots []spot) float64 {
 }
 
 // spot is what a reading of a station says of a direction: the angle from
-// straight down, in radians and negative on the bass side, and what is left
+// straight down, in radians and negative on the bass side, and what remains
 // there, in mm.
 type spot struct {
-	angle, left float64
-	width       bool // read across both sides
+	angle, remaining float64
+	width            bool // read across both sides
 }
 
 // turn returns the angle of a spot.
@@ -380,51 +380,51 @@ func spotsOf(checks []Check) []spot {
 	for _, c := range checks {
 		switch c.Kind {
 		case readings.Total, readings.Wood:
-			out = append(out, spot{angle: 0, left: c.Remaining})
+			out = append(out, spot{angle: 0, remaining: c.Remaining})
 		case readings.Width:
 			out = append(out, spot{-math.Pi / 2, c.Remaining / 2, true}, spot{math.Pi / 2, c.Remaining / 2, true})
 		case readings.Point, readings.Centre:
-			out = append(out, spot{angle: turn(c.Side, c.Phi), left: c.Wood})
+			out = append(out, spot{angle: turn(c.Side, c.Phi), remaining: c.Wood})
 		}
 	}
 	slices.SortFunc(out, func(a, b spot) int {
-		return cmp.Or(cmp.Compare(a.angle, b.angle), cmp.Compare(a.left, b.left))
+		return cmp.Or(cmp.Compare(a.angle, b.angle), cmp.Compare(a.remaining, b.remaining))
 	})
 	return out
 }
 
-// remainingAt returns what is left at an angle, straight between the spots on either
+// remainingAt returns what remains at an angle, straight between the spots on either
 // side and held beyond the outermost, and how far beyond them it is. Of several
 // spots at one angle the lowest counts.
-func remainingAt(spots []spot, angle float64) (left, beyond float64) {
+func remainingAt(spots []spot, angle float64) (remaining, beyond float64) {
 	if len(spots) == 0 {
 		return 0, math.Inf(1)
 	}
 	first, last := spots[0], spots[len(spots)-1]
 	switch {
 	case angle < first.angle:
-		return first.left, first.angle - angle
+		return first.remaining, first.angle - angle
 	case angle > last.angle:
-		left, beyond = last.left, angle-last.angle
+		remaining, beyond = last.remaining, angle-last.angle
 		for _, s := range spots {
 			if s.angle == last.angle {
-				left = math.Min(left, s.left)
+				remaining = math.Min(remaining, s.remaining)
 			}
 		}
-		return left, beyond
+		return remaining, beyond
 	}
-	left = math.Inf(1)
+	remaining = math.Inf(1)
 	for i, s := range spots {
 		if s.angle == angle {
-			left = math.Min(left, s.left)
+			remaining = math.Min(remaining, s.remaining)
 		}
 		if i > 0 {
 			if p := spots[i-1]; angle > p.angle && angle < s.angle {
-				left = math.Min(left, p.left+(s.left-p.left)*(angle-p.angle)/(s.angle-p.angle))
+				remaining = math.Min(remaining, p.remaining+(s.remaining-p.remaining)*(angle-p.angle)/(s.angle-p.angle))
 			}
 		}
 	}
-	return left, 0
+	return remaining, 0
 }
 
 // toChannel returns the distance from the channel's section to a point below

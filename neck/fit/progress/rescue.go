@@ -71,7 +71,7 @@ const (
 // and profile stations more, at the low places and at the readings beside them,
 // are taken where they save clearly more wood, and no more of them than that
 // takes. A low width, which says nothing of the back, narrows the neck first; the
-// rest is then held against the narrower one. Where nothing else is left, the neck
+// rest is then held against the narrower one. Where there is no other way, the neck
 // is narrowed too. Where there is no way, the error names the low spot without
 // which there would be one.
 //
@@ -221,8 +221,8 @@ func (r *rescuer) supports(n *neck.Neck, x float64) []float64 {
 func (r *rescuer) search(from []float64) (*Rescued, error) {
 	p := r.p
 	if r.asked > 0 && p.Cover < r.asked-1e-9 {
-		return nil, &NoRescue{Reason: fmt.Sprintf("as carved, %s is left over the channel at %s, and %s is wanted ([limits] cover). A shallower channel, or a lower limit if the rod allows it, would be another spec.",
-			woodRemaining(p.length(math.Max(0, p.Cover))), p.Neck.Where(p.CoverAt), p.length(r.asked))}
+		return nil, &NoRescue{Reason: fmt.Sprintf("as carved, %s covers the channel at %s, and %s is wanted ([limits] cover). A shallower channel, or a lower limit if the rod allows it, would be another spec.",
+			someWood(p.length(math.Max(0, p.Cover))), p.Neck.Where(p.CoverAt), p.length(r.asked))}
 	}
 	var failed error
 	const often, little = 6, 0.1 // mm
@@ -240,7 +240,7 @@ func (r *rescuer) search(from []float64) (*Rescued, error) {
 		if short := r.asked - out.Cover; r.asked > 0 && short > 1e-9 {
 			// The cover is measured in space; the search goes by sections.
 			r.limit += short + 0.005
-			failed = &NoRescue{Reason: fmt.Sprintf("the wood left does not keep %s of cover over the channel", p.length(r.asked))}
+			failed = &NoRescue{Reason: fmt.Sprintf("the wood as carved does not keep %s of cover over the channel", p.length(r.asked))}
 			continue
 		}
 		return out, nil
@@ -248,8 +248,8 @@ func (r *rescuer) search(from []float64) (*Rescued, error) {
 	return nil, failed
 }
 
-// woodRemaining puts a length of wood into words.
-func woodRemaining(length string) string {
+// someWood puts a length of wood into words.
+func someWood(length string) string {
 	if strings.HasPrefix(length, "0 ") {
 		return "no wood"
 	}
@@ -316,192 +316,4 @@ func newRescuer(p *Progress, goal *neck.Neck, extra extras) *rescuer {
 	r.variables()
 	r.grid(goal)
 	return r
-}
-
-// variables lists the numbers that may change.
-func (r *rescuer) variables() {
-	s := r.spec
-	add := func(key string, length bool, old, least float64, set func(*spec.Spec, float64)) {
-		r.params = append(r.params, fit.Param{Key: key, Length: length, Lo: -1e6, Hi: 1e6, Set: set})
-		r.old, r.least = append(r.old, old), append(r.least, least)
-	}
-	for i, d := range s.Depth {
-		add(fmt.Sprintf("depth[%d].total", i+1), true, d.Total, d.Total-mostLower, func(s *spec.Spec, v float64) { s.Depth[i].Total = v })
-	}
-	r.depths = len(s.Depth)
-	for i, q := range s.Profile {
-		add(fmt.Sprintf("profile[%d].bass", i+1), false, q.Bass, math.Min(q.Bass, leastFullness), func(s *spec.Spec, v float64) { s.Profile[i].Bass = v })
-		add(fmt.Sprintf("profile[%d].treble", i+1), false, q.Treble, math.Min(q.Treble, leastFullness), func(s *spec.Spec, v float64) { s.Profile[i].Treble = v })
-	}
-	var narrow, heel, volute, head bool
-	for _, c := range r.p.Checks {
-		if c.Status != Below {
-			continue
-		}
-		sec := r.p.Neck.Section(c.X)
-		atHeel := sec.Blend() > 0 && c.X > 0
-		narrow = narrow || c.Kind == readings.Width || c.Kind == readings.Point && c.Phi < 0.15
-		heel = heel || atHeel
-		head = head || sec.Blend() > 0 && c.X < 0
-		if v := s.Volute; v != nil {
-			volute = volute || math.Abs(c.X-s.X(v.Centre)) < v.Length/2
-		}
-	}
-	if narrow || r.narrower {
-		most := mostLower
-		if !narrow {
-			most = mostNarrower
-		}
-		add("width.nut", true, s.Width.Nut, s.Width.Nut-most, func(s *spec.Spec, v float64) { s.Width.Nut = v })
-		add("width.end", true, s.Width.End, s.Width.End-most, func(s *spec.Spec, v float64) { s.Width.End = v })
-	}
-	if h := s.Heel; heel && h != nil {
-		add("heel.total", true, h.Total, h.Total-mostLower, func(s *spec.Spec, v float64) { s.Heel.Total = v })
-		if narrow {
-			add("heel.width", true, h.Width, h.Width-mostLower, func(s *spec.Spec, v float64) { s.Heel.Width = v })
-		}
-	}
-	if v := s.Volute; volute && v != nil {
-		add("volute.rise", true, v.Rise, math.Min(v.Rise, 0.2), func(s *spec.Spec, v float64) { s.Volute.Rise = v })
-	}
-	if h := s.Headstock; head && h != nil {
-		add("headstock.thickness", true, h.Thickness, h.Thickness-mostLower, func(s *spec.Spec, v float64) { s.Headstock.Thickness = v })
-	}
-}
-
-const gridDirections = 7 // a side, from level to straight down
-
-// grid lays the stations and directions at which surfaces are compared: even
-// steps along the neck, the stations that were read and those of the spec, and
-// the middles between these.
-func (r *rescuer) grid(goal *neck.Neck) {
-	n := r.p.Neck
-	for i := range gridDirections {
-		r.dirs = append(r.dirs, math.Pi/2*float64(i)/(gridDirections-1))
-	}
-	lo, hi := math.Max(n.Start(), 0), n.End()
-	if h := n.Spec().Headstock; h != nil {
-		lo = math.Max(n.Start(), -60)
-	}
-	for i := range 25 {
-		r.xs = append(r.xs, lo+(hi-lo)*float64(i)/24)
-	}
-	spots := r.p.Stations()
-	middles := func(xs []float64) {
-		slices.Sort(xs)
-		for k, x := range xs {
-			r.xs = append(r.xs, x)
-			if k > 0 {
-				r.xs = append(r.xs, (x+xs[k-1])/2)
-			}
-		}
-	}
-	var read, depth, profile []float64
-	for _, checks := range spots {
-		read = append(read, checks[0].X)
-	}
-	middles(read)
-	if len(r.spec.Depth) > len(n.Spec().Depth) || len(r.spec.Profile) > len(n.Spec().Profile) {
-		for _, d := range r.spec.Depth {
-			depth = append(depth, r.spec.X(d.At))
-		}
-		for _, q := range r.spec.Profile {
-			profile = append(profile, r.spec.X(q.At))
-		}
-		middles(depth)
-		middles(profile)
-	}
-	slices.Sort(r.xs)
-	r.xs = slices.Compact(r.xs)
-	r.xs = slices.DeleteFunc(r.xs, func(x float64) bool { return x < n.Start() || x > n.End() })
-	for k, x := range r.xs {
-		long := (r.xs[min(k+1, len(r.xs)-1)] - r.xs[max(k-1, 0)]) / 2
-		sec, aim := n.Section(x), goal.Section(x)
-		var was, to, face []float64
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			last := sec.Edge(side)
-			for i, a := range r.dirs {
-				was = append(was, sec.Support(side, a)-lowSpot(spots, x, side, a))
-				to = append(to, aim.Support(side, a))
-				next := sec.Point(side, math.Pi/2)
-				if i+1 < len(r.dirs) {
-					next = sec.Point(side, (a+r.dirs[i+1])/2)
-				} else {
-					next.Y = 0 // half of the flat, if there is one
-				}
-				face = append(face, math.Hypot(next.Y-last.Y, next.Z-last.Z)*long)
-				r.whole += face[len(face)-1]
-				last = next
-			}
-		}
-		r.was, r.goal, r.face = append(r.was, was), append(r.goal, to), append(r.face, face)
-		r.tight = append(r.tight, make([]float64, len(was)))
-	}
-	for _, c := range r.p.Checks {
-		// What lies inside the old target lies inside every reading above it. A
-		// girth tells of no place, and a low width is seen to before, by narrow.
-		if c.Remaining < 0 && c.Kind != readings.Girth && (c.Kind != readings.Width || c.Status == Below) {
-			r.low = append(r.low, c)
-		}
-	}
-	r.bind()
-}
-
-// bind sorts the readings that bind by stations of the grid.
-func (r *rescuer) bind() {
-	r.at = make([][]Check, len(r.xs))
-	for _, c := range r.low {
-		k, _ := slices.BinarySearch(r.xs, c.X)
-		r.at[k] = append(r.at[k], c)
-	}
-}
-
-// runOut is how far beyond the outermost station a low spot is taken to run, in
-// mm.
-const runOut = 25.0
-
-// lowSpot returns how far the carved wood is taken to lie below the target at
-// x, in a direction: straight between the readings of a station by angle, and
-// between stations by distance; beyond the outermost reading it runs out over
-// 30 degrees, beyond the outermost station over 25 mm.
-func lowSpot(spots [][]Check, x float64, side neck.Side, phi float64) float64 {
-	const out = runOut
-	type station struct{ x, low float64 }
-	var at []station
-	for _, checks := range spots {
-		low := spotsOf(checks)
-		for i := range low {
-			if low[i].width {
-				low[i].left = 0 // low ones have narrowed the neck already
-			}
-		}
-		at = append(at, station{checks[0].X, lowAt(low, side, phi)})
-	}
-	switch first, last := at[0], at[len(at)-1]; {
-	case x <= first.x:
-		return first.low * math.Max(0, 1-(first.x-x)/out)
-	case x >= last.x:
-		return last.low * math.Max(0, 1-(x-last.x)/out)
-	}
-	for i := 1; i < len(at); i++ {
-		if a, b := at[i-1], at[i]; x <= b.x {
-			return a.low + (b.low-a.low)*(x-a.x)/(b.x-a.x)
-		}
-	}
-	return 0
-}
-
-// lowAt is lowSpot at a station.
-func lowAt(spots []spot, side neck.Side, phi float64) float64 {
-	// The low spots run straight among themselves; wood that is still to come
-	// off beside them does not make them higher.
-	low := slices.Clone(spots)
-	for i := range low {
-		low[i].left = math.Min(0, low[i].left)
-	}
-	left, beyond := remainingAt(low, turn(side, phi))
-	if math.IsInf(beyond, 1) {
-		return 0
-	}
-	return -left * math.Max(0, 1-beyond/untold)
 }

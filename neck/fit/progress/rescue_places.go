@@ -92,25 +92,34 @@ const (
 	leastApart    = 15.0 // mm between two of them
 )
 
+// lowest returns the numbers of the stations whose back is below its target, the
+// lowest first.
+func (p *Progress) lowest(stations [][]Check) []int {
+	lowest := make([]float64, len(stations))
+	var order []int
+	for i, checks := range stations {
+		below := false
+		for _, c := range checks {
+			if c.Kind != readings.Width && c.Kind != readings.Girth {
+				lowest[i] = math.Min(lowest[i], c.Wood)
+				below = below || c.Status == Below
+			}
+		}
+		if below {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(lowest[a], lowest[b]) })
+	return order
+}
+
 // lowPlaces returns where more depth targets and profile stations may keep wood:
 // at the lowest places, and at the readings on either side, to which a low spot
 // is taken to run; and where there is none, where it is taken to run out.
 func (p *Progress) lowPlaces() extras {
 	s := p.Neck.Spec()
 	stations := p.Stations()
-	lowest := make([]float64, len(stations))
-	var order []int
-	for i, checks := range stations {
-		for _, c := range checks {
-			if c.Kind != readings.Width && c.Kind != readings.Girth {
-				lowest[i] = math.Min(lowest[i], c.Remaining)
-			}
-		}
-		if lowest[i] < -p.Tolerance {
-			order = append(order, i)
-		}
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(lowest[a], lowest[b]) })
+	order := p.lowest(stations)
 	end := p.Neck.End()
 	if s.Heel != nil {
 		end = s.X(s.Heel.Start)
@@ -154,62 +163,33 @@ func (p *Progress) lowPlaces() extras {
 // rescueDepths is Rescue without low widths: near the goal, inside what was
 // found against the target of p.
 func rescueDepths(p *Progress, goal *neck.Neck) (*Rescued, error) {
-	find := func(e extras, from *spec.Spec) (*Rescued, error) {
-		r := newRescuer(p, goal, e)
-		if from == nil {
-			return r.search(nil)
-		}
-		return r.search(r.start(from))
-	}
-	plain, refused := find(extras{}, nil)
+	plain, refused := newRescuer(p, goal, extras{}).search(nil)
 	var none *NoRescue
 	if refused != nil && !errors.As(refused, &none) {
 		return nil, refused
 	}
 	// So much of the wood must all that may be added save, to be worth lines
-	// that are less straight. Those that can go go until the wood lost is so much
-	// more than with all of them.
+	// that are less straight.
 	const (
 		worth  = 0.85
-		spare  = 1.05
 		little = 300 // mm³, which nobody weighs
-		crumbs = 50  // mm³
 	)
 	all := p.lowPlaces()
 	if plain != nil && (all.count() == 0 || plain.volume < little) {
 		return plain, nil
 	}
-	best, err := find(all, nil)
+	best, err := newRescuer(p, goal, all).search(nil)
 	if err != nil && plain == nil {
 		all.width = true
-		best, err = find(all, nil)
+		best, err = newRescuer(p, goal, all).search(nil)
 	}
-	if err != nil && plain == nil {
-		var last *NoRescue
-		if errors.As(err, &last) && last.judged {
-			none = last
-		}
-		if none.judged {
-			return nil, p.cause(none, func(q *Progress) bool {
-				_, err := newRescuer(q, goal, all).search(nil)
-				return err == nil
-			})
-		}
-		return nil, refused
-	}
-	if err != nil || plain != nil && best.volume > worth*plain.volume {
+	switch {
+	case err != nil && plain == nil:
+		return nil, p.noDepths(goal, all, refused, err)
+	case err != nil || plain != nil && best.volume > worth*plain.volume:
 		return plain, nil
 	}
-	most := spare*best.volume + crumbs
-	for i := all.count() - 1; i >= 0; i-- {
-		fewer := all.without(i)
-		if fewer.count() == 0 && !fewer.width {
-			break
-		}
-		if out, err := find(fewer, best.Spec); err == nil && out.volume <= most {
-			best, all = out, fewer
-		}
-	}
+	best, all = p.spared(goal, best, all)
 	if all.count() > 0 {
 		best.Notes = append(best.Notes, all.note(p.Neck.Spec(), plain == nil))
 	}
@@ -217,6 +197,43 @@ func rescueDepths(p *Progress, goal *neck.Neck) (*Rescued, error) {
 		best.Notes = append(best.Notes, "no depth and fullness stay inside the wood at the old width: the neck becomes narrower.")
 	}
 	return best, nil
+}
+
+// noDepths says why there is neither a plain target nor one with all extras.
+func (p *Progress) noDepths(goal *neck.Neck, all extras, refused, last error) error {
+	var none, more *NoRescue
+	errors.As(refused, &none)
+	if errors.As(last, &more) && more.judged {
+		none = more
+	}
+	if !none.judged {
+		return refused
+	}
+	return p.cause(none, func(q *Progress) bool {
+		_, err := newRescuer(q, goal, all).search(nil)
+		return err == nil
+	})
+}
+
+// spared takes out those of the extras that can go: until the wood lost is so
+// much more than with all of them.
+func (p *Progress) spared(goal *neck.Neck, best *Rescued, all extras) (*Rescued, extras) {
+	const (
+		spare  = 1.05
+		crumbs = 50 // mm³
+	)
+	most := spare*best.volume + crumbs
+	for i := all.count() - 1; i >= 0; i-- {
+		fewer := all.without(i)
+		if fewer.count() == 0 && !fewer.width {
+			break
+		}
+		r := newRescuer(p, goal, fewer)
+		if out, err := r.search(r.start(best.Spec)); err == nil && out.volume <= most {
+			best, all = out, fewer
+		}
+	}
+	return best, all
 }
 
 // cause says which low spot is in the way of a target: the one without which
@@ -231,7 +248,7 @@ func (p *Progress) cause(why *NoRescue, possible func(*Progress) bool) *NoRescue
 	for i, checks := range stations {
 		var worst *Check
 		for k := range checks {
-			if c := &checks[k]; c.Status == Below && c.Kind != readings.Girth && (worst == nil || c.Remaining < worst.Remaining) {
+			if c := &checks[k]; c.Status == Below && c.Kind != readings.Girth && (worst == nil || c.Wood < worst.Wood) {
 				worst = c
 			}
 		}

@@ -13,7 +13,7 @@ import (
 	"neckloft/neck/spec"
 )
 
-// spots returns what is left of a workpiece: `rest`, and less at a few frets
+// spots returns what remains on a workpiece: `rest`, and less at a few frets
 // and angles.
 func spots(rest float64, low ...[3]float64) func(fret, angle float64) float64 {
 	return func(fret, angle float64) float64 {
@@ -33,8 +33,8 @@ func spots(rest float64, low ...[3]float64) func(fret, angle float64) float64 {
 // target may not, and loses no more all the same.
 func TestRescueLosesLeast(t *testing.T) {
 	n := demoNeck(t)
-	left := spots(0.05, [3]float64{1, 3 * math.Pi / 4, -0.31}, [3]float64{5, math.Pi / 2, -0.61})
-	p := followed(t, n, carved(n, playing, left))
+	over := spots(0.05, [3]float64{1, 3 * math.Pi / 4, -0.31}, [3]float64{5, math.Pi / 2, -0.61})
+	p := followed(t, n, carved(n, playing, over))
 	hand := *n.Spec()
 	hand.Depth = []spec.DepthTarget{hand.Depth[0], {At: spec.AtFret(5), Total: n.Total(n.Spec().FretX(5)) - 0.62}, hand.Depth[1]}
 	hand.Profile = append([]spec.ProfileStation(nil), hand.Profile...)
@@ -176,7 +176,8 @@ func TestRescueConditions(t *testing.T) {
 		m := r.lay(at)
 		require.NotNil(t, m)
 		here := r.values(m)
-		return r.conditions(m, at, here, r.slopes(at, here))
+		c := r.conditions(m, at, here, r.slopes(at, here))
+		return c.met, c.rows, c.lost, c.cost
 	}
 	met, rows, lost, cost := eval(at)
 	require.Len(t, rows, len(met))
@@ -209,8 +210,8 @@ func TestRescueConditions(t *testing.T) {
 	// directions a side tell.
 	assert.InDelta(t, 0, func() float64 {
 		m := r.lay(r.old)
-		_, _, lost, _ := r.conditions(m, r.old, r.values(m), nil)
-		return lost
+		c := r.conditions(m, r.old, r.values(m), nil)
+		return c.lost
 	}(), 0.01)
 }
 

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"neckloft/neck"
-	"neckloft/neck/readings"
 	"neckloft/neck/spec"
 )
 
@@ -89,163 +88,6 @@ func (r *rescuer) slopes(p, here []float64) [][]float64 {
 	return out
 }
 
-// conditions returns by how much each condition on the values and the numbers is
-// met, negative where it is missed, and with slopes the row of each in the
-// linear program; and the wood lost as the mean distance between the two
-// surfaces in mm, with its slopes.
-func (r *rescuer) conditions(n *neck.Neck, p, here []float64, slopes [][]float64) (met []float64, rows [][]float64, lost float64, cost []float64) {
-	cost = make([]float64, len(slopes))
-	put := func(v float64, i int, sign float64) {
-		met = append(met, v)
-		if slopes == nil {
-			return
-		}
-		row := make([]float64, len(slopes))
-		for k := range slopes {
-			row[k] = sign * slopes[k][i]
-		}
-		rows = append(rows, row)
-	}
-	from, to, channel := n.Channel()
-	i := 0
-	for k, x := range r.xs {
-		covered := channel && r.limit > 0 && x >= from && x <= to
-		for j, goal := range r.goal[k] {
-			share := r.face[k][j] / r.whole
-			lost += share * (goal - here[i])
-			for m := range slopes {
-				cost[m] -= share * slopes[m][i]
-			}
-			put(r.was[k][j]-r.tight[k][j]-here[i], i, 1)
-			if covered {
-				// A little more, for the rounding.
-				put(here[i]-neck.RodSupport(r.spec.Rod, r.dirs[j%len(r.dirs)])-r.limit-3*inside, i, -1)
-			}
-			i++
-		}
-		for range r.at[k] {
-			put(here[i]-r.inside, i, 1)
-			if slopes != nil {
-				for m := range slopes {
-					rows[len(rows)-1][m] = -slopes[m][i]
-				}
-			}
-			i++
-		}
-	}
-	number := func(v float64, signs map[int]float64) {
-		met = append(met, v)
-		if slopes != nil {
-			row := make([]float64, len(slopes))
-			for k, sign := range signs {
-				row[k] = sign
-			}
-			rows = append(rows, row)
-		}
-	}
-	for k := range p {
-		number(r.old[k]-p[k], map[int]float64{k: 1})
-		number(p[k]-r.least[k], map[int]float64{k: -1})
-	}
-	if r.grows && r.depths > 0 {
-		for k := 1; k < r.depths; k++ {
-			number(p[k]-p[k-1], map[int]float64{k - 1: 1, k: -1})
-		}
-	}
-	return met, rows, lost, cost
-}
-
-// remainingOf returns what a reading leaves over another neck.
-func remainingOf(n *neck.Neck, c *Check) float64 {
-	p := Progress{Neck: n, Set: &readings.Set{}}
-	d := p.check(c.Reading, c.X)
-	return d.Remaining
-}
-
-// price is what a millimetre of a condition that is missed costs, in mm of the
-// mean distance: more than it can save.
-const price = 50
-
-// nearest returns the numbers that lose least wood of those that meet the
-// conditions, or that miss them least, by a sequence of linear programs, each
-// trusted as far as the one before held (Fletcher and Sainz de la Maza 1989).
-func (r *rescuer) nearest(p []float64) ([]float64, bool) {
-	const (
-		most = 40
-		done = 2e-5 // mm of the mean distance: a cubic millimetre or two
-	)
-	reach := make([]float64, len(p))
-	for k := range reach {
-		reach[k] = 0.3
-	}
-	judge := func(met []float64, lost float64) float64 {
-		return lost + price*math.Max(0, -slices.Min(met))
-	}
-	n := r.lay(p)
-	if n == nil {
-		return nil, false
-	}
-	here := r.values(n)
-	trust := 1.0
-	for it := 0; it < most; {
-		slopes := r.slopes(p, here)
-		met, rows, lost, cost := r.conditions(n, p, here, slopes)
-		now := judge(met, lost)
-		moved := false
-		for ; it < most && trust > 1e-4; it++ {
-			l := linearProgram{cost: cost, reach: make([]float64, len(p)), dear: price}
-			for k := range reach {
-				l.reach[k] = reach[k] * trust
-			}
-			// Only conditions within reach bind.
-			for i, row := range rows {
-				far := 0.0
-				for k, v := range row {
-					far += math.Abs(v) * l.reach[k]
-				}
-				if met[i] < far {
-					l.rows, l.slack = append(l.rows, row), append(l.slack, met[i])
-				}
-			}
-			d := l.solve(done / 2)
-			q := slices.Clone(p)
-			promised, missed := lost, 0.0
-			for k := range q {
-				q[k] += d[k]
-				promised += cost[k] * d[k]
-			}
-			for i, row := range l.rows {
-				v := l.slack[i]
-				for k := range row {
-					v -= row[k] * d[k]
-				}
-				missed = math.Max(missed, -v)
-			}
-			gain := now - promised - price*missed
-			if gain < done {
-				return p, true
-			}
-			if m := r.lay(q); m != nil {
-				there := r.values(m)
-				got, _, loss, _ := r.conditions(m, q, there, nil)
-				if won := now - judge(got, loss); won > 0.1*gain {
-					p, n, here, moved = q, m, there, true
-					if won > 0.7*gain {
-						trust = math.Min(3*trust, 10)
-					}
-					it++
-					break
-				}
-			}
-			trust *= 0.3
-		}
-		if !moved {
-			break
-		}
-	}
-	return p, true
-}
-
 // solve finds the nearest target for the limit.
 func (r *rescuer) solve(from []float64) (*Rescued, error) {
 	p := slices.Clone(r.old)
@@ -320,12 +162,12 @@ func (r *rescuer) judge(p []float64) error {
 		}
 	}
 	for _, c := range r.low {
-		left := remainingOf(n, &c)
-		if left >= -1e-9 {
+		remaining := remainingOf(n, &c)
+		if remaining >= -1e-9 {
 			continue
 		}
 		place = true
-		note(slack-left, "the reading %s (line %d) is %s below the target, and no depth and fullness that keep the rest of what is wanted reach down to it", r.p.Set.Label(c.Reading), c.Line, r.p.length(-c.Remaining))
+		note(slack-remaining, "the reading %s (line %d) is %s below the target, and no depth and fullness that keep the rest of what is wanted reach down to it", r.p.Set.Label(c.Reading), c.Line, r.p.length(-c.Remaining))
 	}
 	from, to, channel := n.Channel()
 	for k, x := range r.xs {

@@ -17,10 +17,10 @@ import (
 	"neckloft/neck/spec"
 )
 
-// carved returns readings of a workpiece whose back lies `left` outside its
+// carved returns readings of a workpiece whose back lies `over` outside its
 // target, square to the surface: at each of the frets a total, and nine points
 // from side to side, at angles from 0 on the bass side to π on the treble side.
-func carved(n *neck.Neck, frets []float64, left func(fret, angle float64) float64) *readings.Set {
+func carved(n *neck.Neck, frets []float64, over func(fret, angle float64) float64) *readings.Set {
 	s := n.Spec()
 	set := &readings.Set{File: "carve.csv", Units: s.Units}
 	line := 1
@@ -29,7 +29,7 @@ func carved(n *neck.Neck, frets []float64, left func(fret, angle float64) float6
 		x := s.X(at)
 		sec := n.Section(x)
 		line++
-		set.Readings = append(set.Readings, readings.Reading{Kind: readings.Total, At: at, Placed: true, Line: line, Value: n.Total(x) + left(fret, math.Pi/2), Sigma: 0.1})
+		set.Readings = append(set.Readings, readings.Reading{Kind: readings.Total, At: at, Placed: true, Line: line, Value: n.Total(x) + over(fret, math.Pi/2), Sigma: 0.1})
 		for i := range 9 {
 			angle := math.Pi * float64(i) / 8
 			side, a := neck.Bass, angle
@@ -37,7 +37,7 @@ func carved(n *neck.Neck, frets []float64, left func(fret, angle float64) float6
 				side, a = neck.Treble, math.Pi-angle
 			}
 			q := sec.Point(side, a)
-			d := left(fret, angle)
+			d := over(fret, angle)
 			line++
 			set.Readings = append(set.Readings, readings.Reading{Kind: readings.Point, At: at, Placed: true, Line: line,
 				Y: q.Y + side.Sign()*d*math.Cos(a), Value: -(q.Z - d*math.Sin(a)), Sigma: 0.2})
@@ -62,11 +62,11 @@ func demoNeck(t testing.TB) *neck.Neck {
 	return n
 }
 
-// TestFollow checks what is left against how the readings were made.
+// TestFollow checks what remains against how the readings were made.
 func TestFollow(t *testing.T) {
 	n := demoNeck(t)
-	left := func(fret, angle float64) float64 { return 0.93 - fret/10 + 0.2*math.Sin(angle) }
-	p := followed(t, n, carved(n, playing, left))
+	over := func(fret, angle float64) float64 { return 0.93 - fret/10 + 0.2*math.Sin(angle) }
+	p := followed(t, n, carved(n, playing, over))
 	i := 0
 	for _, fret := range playing {
 		for k := range 10 {
@@ -74,7 +74,7 @@ func TestFollow(t *testing.T) {
 			if k > 0 {
 				angle = math.Pi * float64(k-1) / 8
 			}
-			want := left(fret, angle)
+			want := over(fret, angle)
 			c := p.Checks[i]
 			assert.InDelta(t, want, c.Remaining, 1e-6, "fret %g, angle %g", fret, angle)
 			switch {
@@ -161,7 +161,7 @@ func TestFollowCover(t *testing.T) {
 
 // TestFollowCoverByBruteForce checks the cover against the least distance
 // between two rows of points: the channel's outline, and the carved section,
-// point by point so far outside the target as was left there.
+// point by point so far outside the target as remained there.
 func TestFollowCoverByBruteForce(t *testing.T) {
 	for _, name := range []string{"", "redshank", "heron", "nightjar"} {
 		n := demoNeck(t)
@@ -180,12 +180,12 @@ func TestFollowCoverByBruteForce(t *testing.T) {
 			for i := range knots {
 				knots[i] = 0.6*math.Sin(float64(3*k+2)+1.7*float64(i)) - 0.2
 			}
-			left := func(angle float64) float64 {
+			over := func(angle float64) float64 {
 				u := angle / math.Pi * 8
 				i := min(int(u), 7)
 				return knots[i] + (u-float64(i))*(knots[i+1]-knots[i])
 			}
-			p := followed(t, n, carved(n, []float64{4}, func(_, angle float64) float64 { return left(angle) }))
+			p := followed(t, n, carved(n, []float64{4}, func(_, angle float64) float64 { return over(angle) }))
 			var back, channel []neck.YZ
 			for i := range 1601 {
 				angle := math.Pi * float64(i) / 1600
@@ -194,7 +194,7 @@ func TestFollowCoverByBruteForce(t *testing.T) {
 					side, a = neck.Treble, math.Pi-angle
 				}
 				q := sec.Point(side, a)
-				d := left(angle)
+				d := over(angle)
 				back = append(back, neck.YZ{Y: q.Y + side.Sign()*d*math.Cos(a), Z: q.Z - d*math.Sin(a)})
 			}
 			for i := range 201 {
@@ -304,7 +304,7 @@ func TestFollowCoverBetween(t *testing.T) {
 		}
 	}
 	// A slip on the shoulder, beside wood that is proud: the flat from the one
-	// to the other is what is left, and no line by angle that dips inside it.
+	// to the other is what remains, and no line by angle that dips inside it.
 	p := followed(t, n, &readings.Set{Readings: []readings.Reading{
 		{Kind: readings.Point, At: spec.AtFret(5), Placed: true, Line: 2, Y: -4, Value: 17},
 		{Kind: readings.Point, At: spec.AtFret(5), Placed: true, Line: 3, Y: -17, Value: 8},
@@ -406,8 +406,8 @@ func TestRescue(t *testing.T) {
 	n := demoNeck(t)
 	limit := n.Spec().Limits.Cover
 	old := surface(n)
-	for name, left := range lowSpots {
-		p := followed(t, n, carved(n, playing, left))
+	for name, over := range lowSpots {
+		p := followed(t, n, carved(n, playing, over))
 		r, err := Rescue(p)
 		require.NoError(t, err, name)
 		require.NotEmpty(t, r.Changes, name)
@@ -508,7 +508,7 @@ func TestNoRescue(t *testing.T) {
 	_, err := Rescue(p)
 	var none *NoRescue
 	require.ErrorAs(t, err, &none)
-	assert.Contains(t, none.Reason, "wood is left over the channel at fret 1")
+	assert.Contains(t, none.Reason, "wood covers the channel at fret 1")
 
 	// A spec that has its limit already: nothing may go.
 	s := *spec.Demo()
@@ -612,7 +612,7 @@ func TestRescueInside(t *testing.T) {
 			k := min(int(u), 7)
 			return row[k] + (u-float64(k))*(row[k+1]-row[k])
 		}
-		left := func(x, angle float64) float64 {
+		over := func(x, angle float64) float64 {
 			for i := 1; i < len(playing); i++ {
 				a, b := s.FretX(playing[i-1]), s.FretX(playing[i])
 				if x <= b {
@@ -622,7 +622,7 @@ func TestRescueInside(t *testing.T) {
 			}
 			return at(knots[len(knots)-1], angle)
 		}
-		p := followed(t, n, carved(n, playing, func(fret, angle float64) float64 { return left(s.FretX(fret), angle) }))
+		p := followed(t, n, carved(n, playing, func(fret, angle float64) float64 { return over(s.FretX(fret), angle) }))
 		r, err := Rescue(p)
 		var none *NoRescue
 		if errors.As(err, &none) {
@@ -648,7 +648,7 @@ func TestRescueInside(t *testing.T) {
 					}
 					// Wood that is still to come off counts as gone: the old
 					// target may be carved.
-					worst = math.Max(worst, off-math.Min(0, left(x, angle)))
+					worst = math.Max(worst, off-math.Min(0, over(x, angle)))
 				}
 			}
 		}
@@ -713,11 +713,11 @@ func TestRescueTargetsMore(t *testing.T) {
 	s := n.Spec()
 	set := &readings.Set{}
 	for i, fret := range playing {
-		left := 0.3
+		over := 0.3
 		if fret == 5 {
-			left = -0.5
+			over = -0.5
 		}
-		set.Readings = append(set.Readings, readings.Reading{Kind: readings.Total, At: spec.AtFret(fret), Placed: true, Line: i + 2, Sigma: 0.1, Value: n.Total(s.FretX(fret)) + left})
+		set.Readings = append(set.Readings, readings.Reading{Kind: readings.Total, At: spec.AtFret(fret), Placed: true, Line: i + 2, Sigma: 0.1, Value: n.Total(s.FretX(fret)) + over})
 	}
 	p := followed(t, n, set)
 	r, err := Rescue(p)
@@ -816,7 +816,7 @@ func TestRescueWidth(t *testing.T) {
 }
 
 // TestRandomProgress follows and rescues workpieces of any make-up: what is
-// left agrees with the target whatever was read, and a rescue is a neck inside
+// remains agrees with the target whatever was read, and a rescue is a neck inside
 // every reading, or none.
 func TestRandomProgress(t *testing.T) {
 	t.Parallel()
@@ -828,21 +828,21 @@ func TestRandomProgress(t *testing.T) {
 		set := &readings.Set{File: "r.csv", Units: s.Units}
 		for range 1 + rng.IntN(8) {
 			at := spec.AtX(n.Start() + rng.Float64()*(n.End()-n.Start()))
-			left := 0.8*rng.Float64() - 0.3
+			over := 0.8*rng.Float64() - 0.3
 			sec := n.Section(at.X)
 			r := readings.Reading{At: at, Placed: true, Line: len(set.Readings) + 2, Sigma: 0.1}
 			switch rng.IntN(4) {
 			case 0:
-				r.Kind, r.Value = readings.Total, n.Total(at.X)+left
+				r.Kind, r.Value = readings.Total, n.Total(at.X)+over
 			case 1:
-				r.Kind, r.Value = readings.Wood, sec.Depth+left
+				r.Kind, r.Value = readings.Wood, sec.Depth+over
 			case 2:
-				r.Kind, r.Value = readings.Width, 2*sec.HalfWidth+left
+				r.Kind, r.Value = readings.Width, 2*sec.HalfWidth+over
 			default:
 				side, a := neck.Side(rng.IntN(2)), math.Pi/2*rng.Float64()
 				q := sec.Point(side, a)
-				r.Kind, r.Y = readings.Point, q.Y+side.Sign()*left*math.Cos(a)
-				r.Value = math.Max(0, -(q.Z - left*math.Sin(a)))
+				r.Kind, r.Y = readings.Point, q.Y+side.Sign()*over*math.Cos(a)
+				r.Value = math.Max(0, -(q.Z - over*math.Sin(a)))
 			}
 			set.Readings = append(set.Readings, r)
 		}

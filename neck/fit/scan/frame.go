@@ -402,16 +402,16 @@ func (f *found) findNut(m *mesh.Mesh, board float64, nut *float64) error {
 	if !ok {
 		return errors.New("the end of the flat at the nut was not found in the scan; give --origin, --along and --up")
 	}
-	var behind []mesh.Vec
+	var ahead []mesh.Vec
 	first, last := e.first, e.last
-	// A face that falls away behind it meets it where the two planes cut.
+	// A face that falls away before it meets it where the two planes cut.
 	if board == 0 {
 		for _, v := range m.Vertices {
 			if p := f.to(v); p.X < first-1.5 && p.X > first-45 && math.Abs(p.Y) < 0.6*f.width(first) {
-				behind = append(behind, p)
+				ahead = append(ahead, p)
 			}
 		}
-		if x, ok := breakOf(behind, first); ok {
+		if x, ok := breakOf(ahead, first); ok {
 			first = x
 		}
 	}
@@ -436,7 +436,7 @@ func (f *found) findNut(m *mesh.Mesh, board float64, nut *float64) error {
 // of the headstock breaks away.
 var defaultShelf = spec.Keys().Field("headstock.shelf").Default.(float64)
 
-// breakOf returns where the upper side of some points behind a flat rises to
+// breakOf returns where the upper side of some points before a flat rises to
 // it, or false where it does not do so as a plane.
 func breakOf(pts []mesh.Vec, flat float64) (float64, bool) {
 	const bin = 3.0

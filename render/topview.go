@@ -12,9 +12,9 @@ import (
 	"neckloft/render/drawing"
 )
 
-// plan is a view square on the neck's width: of the back, of the front with
+// topView is a view square on the neck's width: of the back, of the front with
 // its board, or of the front of the bare wood.
-type plan struct {
+type topView struct {
 	n           *neck.Neck
 	view        View
 	title       string
@@ -25,8 +25,8 @@ type plan struct {
 	titleHeight vg.Length
 }
 
-func newPlan(n *neck.Neck, view View, most float64) *plan {
-	p := &plan{n: n, view: view, most: most}
+func newTopView(n *neck.Neck, view View, most float64) *topView {
+	p := &topView{n: n, view: view, most: most}
 	up := mesh.Vec{Y: 1}
 	switch view {
 	case ViewBack:
@@ -56,7 +56,7 @@ type width struct {
 }
 
 // widths returns the widths that the view gives, in order along the neck.
-func (p *plan) widths() []width {
+func (p *topView) widths() []width {
 	n, s := p.n, p.n.Spec()
 	var ws []width
 	if h := s.Headstock; h != nil {
@@ -80,7 +80,7 @@ func (p *plan) widths() []width {
 	return ws
 }
 
-func (p *plan) callouts() []drawing.Callout {
+func (p *topView) callouts() []drawing.Callout {
 	n, s := p.n, p.n.Spec()
 	num := func(mm float64) string { return number(mm, s.Units) }
 	var items []placedCallout
@@ -101,7 +101,7 @@ func (p *plan) callouts() []drawing.Callout {
 	return alongNeck(items, p.e.frame)
 }
 
-func (p *plan) lay(pg *drawing.Page, left, right vg.Length) vg.Length {
+func (p *topView) lay(pg *drawing.Page, left, right vg.Length) vg.Length {
 	p.left, p.right = left, right
 	p.e.fit(left, right, (right-left)*vg.Length(p.most))
 	title := pg.TextHeight(titleText) * 1.6
@@ -117,16 +117,16 @@ func (p *plan) lay(pg *drawing.Page, left, right vg.Length) vg.Length {
 }
 
 // axisHeight returns the room for the fret numbers under the front view.
-func (p *plan) axisHeight(pg *drawing.Page) vg.Length {
+func (p *topView) axisHeight(pg *drawing.Page) vg.Length {
 	if p.view != ViewFront {
 		return 0
 	}
 	return pg.Em*0.9 + fretAxisHeight(pg)
 }
 
-func (p *plan) shots() []shot { return []shot{p.e.shot()} }
+func (p *topView) shots() []shot { return []shot{p.e.shot()} }
 
-func (p *plan) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
+func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	n, s := p.n, p.n.Spec()
 	pg.DrawText(drawing.Pt(p.left, y), p.title, titleText)
 	drawScale(pg, p.left, p.right, y, p.e.frame.Scale, s.Units)
@@ -185,7 +185,7 @@ func (p *plan) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 }
 
 // frets draws the frets over the board.
-func (p *plan) frets(pg *drawing.Page) {
+func (p *topView) frets(pg *drawing.Page) {
 	n, s, f := p.n, p.n.Spec(), p.e.frame
 	wire := drawing.Line{Width: 0.11, Color: fretColor}
 	for i := range s.Scale.Frets + 1 {
