@@ -43,9 +43,9 @@ func TestCarveEntry(t *testing.T) {
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	s := n.Spec()
-	read := func(fret, left float64) readings.Reading {
+	read := func(fret, remaining float64) readings.Reading {
 		at := spec.AtFret(fret)
-		return readings.Reading{Kind: readings.Total, At: at, Placed: true, Value: n.Total(s.X(at)) + left, Line: 2}
+		return readings.Reading{Kind: readings.Total, At: at, Placed: true, Value: n.Total(s.X(at)) + remaining, Line: 2}
 	}
 	set := &readings.Set{Readings: []readings.Reading{read(12, 0.05), read(1, 0.8), read(7, -0.4),
 		{Kind: readings.Wood, At: spec.AtFret(7), Placed: true, Value: n.Depth(s.FretX(7)) + 0.3, Line: 5}}}
@@ -63,12 +63,12 @@ func TestCarveEntry(t *testing.T) {
 		assert.InDelta(t, want.Most, got.Most, 1e-9)
 		assert.InDelta(t, want.Least, got.Least, 1e-9)
 	}
-	// The target's cover and what is left, the least of the three.
+	// The target's cover and what remains, the least of the three.
 	least := math.Inf(1)
-	for fret, left := range map[float64]float64{1: 0.8, 7: -0.4, 12: 0.05} {
+	for fret, remaining := range map[float64]float64{1: 0.8, 7: -0.4, 12: 0.05} {
 		cover, ok := n.Cover(s.FretX(fret))
 		require.True(t, ok)
-		least = math.Min(least, cover+left)
+		least = math.Min(least, cover+remaining)
 	}
 	assert.InDelta(t, least, e.Cover, 0.002)
 }

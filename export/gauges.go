@@ -18,7 +18,7 @@ type GaugeSet struct {
 	Places     []spec.Place
 	Halves     []gauge.Half  // which of them at each station; none means whole ones
 	Allowances []float64     // stages, in mm; none means the finished neck
-	Options    gauge.Options // Half, Oversize and the label's room are set for each
+	Options    gauge.Options // Half, Allowance and the label's room are set for each
 	Letters    float64       // height of the letters cut through, in mm
 }
 
@@ -51,7 +51,7 @@ func Gauges(n *neck.Neck, set GaugeSet) ([]Piece, []*gauge.Gauge, error) {
 		halves = []gauge.Half{gauge.WholeGauge}
 	}
 	if len(stages) == 0 {
-		stages = []float64{set.Options.Oversize}
+		stages = []float64{set.Options.Allowance}
 	}
 	switch count := len(set.Places) * len(halves) * len(stages); {
 	case count == 0:
@@ -65,7 +65,7 @@ func Gauges(n *neck.Neck, set GaugeSet) ([]Piece, []*gauge.Gauge, error) {
 		for _, place := range set.Places {
 			for _, half := range halves {
 				o := set.Options
-				o.Oversize, o.Half = stage, half
+				o.Allowance, o.Half = stage, half
 				g, p, err := labelled(n, place, o, set.Letters)
 				if err != nil {
 					return nil, nil, err
@@ -102,8 +102,8 @@ func gaugeName(s *spec.Spec, g *gauge.Gauge) string {
 	if g.Options.Half != gauge.WholeGauge {
 		name += ", " + g.Options.Half.String() + " half"
 	}
-	if g.Options.Oversize > 0 {
-		name += ", " + s.Length(g.Options.Oversize) + " oversize"
+	if g.Options.Allowance > 0 {
+		name += ", " + s.Length(g.Options.Allowance) + " allowance"
 	}
 	if g.Options.OverBoard {
 		name += ", over the board"
@@ -143,8 +143,8 @@ func layLabel(s *spec.Spec, at spec.Place, o gauge.Options, letters, room float6
 	l.width = sides + length(l.station)
 
 	var must []string
-	if o.Oversize > 0 {
-		must = append(must, "+"+stencilLength(s, o.Oversize))
+	if o.Allowance > 0 {
+		must = append(must, "+"+stencilLength(s, o.Allowance))
 	}
 	if o.OverBoard {
 		must = append(must, "BOARD")

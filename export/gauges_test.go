@@ -141,7 +141,7 @@ func TestGaugesRandom(t *testing.T) {
 			set.Places[0] = spec.AtFret(fret)
 		}
 		set.Halves = []gauge.Half{gauge.Half(rapid.IntRange(0, 2).Draw(t, "half"))}
-		set.Allowances = []float64{rapid.SampledFrom([]float64{0, 0.5, 12.345}).Draw(t, "oversize")}
+		set.Allowances = []float64{rapid.SampledFrom([]float64{0, 0.5, 12.345}).Draw(t, "allowance")}
 		set.Letters = f(MinStencilHeight, 12, "letters")
 		o := &set.Options
 		o.Clearance, o.Margin, o.LegWidth = f(0, 1, "clearance"), f(3, 10, "margin"), f(4, 15, "leg")
@@ -204,13 +204,13 @@ func TestLabelWords(t *testing.T) {
 	assert.Equal(t, "F12", tiny.station)
 	assert.Empty(t, tiny.rest, "the name goes only where it fits")
 	assert.Greater(t, tiny.width, 10.0, "the station asks for room")
-	o.Oversize, o.OverBoard = 0.5, true
+	o.Allowance, o.OverBoard = 0.5, true
 	tiny = layLabel(s, spec.AtFret(2.5), o, 6, 10)
 	assert.Equal(t, "F2.5", tiny.station)
 	assert.Equal(t, "+0.5 BOARD", tiny.rest)
 	assert.GreaterOrEqual(t, tiny.width, StencilLength(tiny.rest, 6))
 	s.Units = spec.Inch
-	o.Oversize = 0.508
+	o.Allowance = 0.508
 	inch := layLabel(s, spec.AtX(120.65), o, 6, 10)
 	assert.Equal(t, `X=4.75"`, inch.station)
 	assert.Equal(t, `+0.02" BOARD`, inch.rest)
@@ -228,7 +228,7 @@ func TestGaugesErrors(t *testing.T) {
 		{func(s *GaugeSet) { s.Places = nil }, "no station"},
 		{func(s *GaugeSet) { s.Places = make([]spec.Place, 501) }, "501 gauges are too many"},
 		{func(s *GaugeSet) { s.Places = []spec.Place{spec.AtX(9999)} }, "off the wood"},
-		{func(s *GaugeSet) { s.Allowances = []float64{-1} }, "oversize -1 mm"},
+		{func(s *GaugeSet) { s.Allowances = []float64{-1} }, "allowance -1 mm"},
 	} {
 		set := DefaultGaugeSet(n)
 		c.edit(&set)
@@ -283,7 +283,7 @@ func TestGaugePlate(t *testing.T) {
 	}
 	assert.Len(t, names, 12)
 	assert.Equal(t, "fret 1", names[0])
-	assert.Equal(t, "fret 12, 0.5 mm oversize", names[11])
+	assert.Equal(t, "fret 12, 0.5 mm allowance", names[11])
 	assert.Len(t, model.Build.Items, 12)
 }
 

@@ -20,7 +20,7 @@ func (p Piece) HoldHint() string {
 	case p.Hold.Growth > feltGrowth:
 		return fmt.Sprintf("the neck grows by %s across the plate's thickness even on the %s side of the mark; use a thinner plate there",
 			p.unit.Rounded(p.Hold.Growth), holdSide(p.Hold))
-	case p.Hold.TowardBody:
+	case p.Hold.TowardsBody:
 		return "hold the plate on the body side of the mark, its face on it"
 	}
 	return ""
@@ -31,7 +31,7 @@ func (p Piece) HoldHint() string {
 func HoldWords(pieces []Piece) []string {
 	var body, grown []string
 	for _, p := range pieces {
-		if p.Hold.TowardBody {
+		if p.Hold.TowardsBody {
 			body = append(body, p.Name)
 		}
 		if p.Hold.Growth > feltGrowth {
@@ -56,7 +56,7 @@ func HoldWords(pieces []Piece) []string {
 }
 
 func holdSide(h gauge.Hold) string {
-	if h.TowardBody {
+	if h.TowardsBody {
 		return "body"
 	}
 	return "nut"

@@ -20,10 +20,10 @@ import (
 func TestHoldWords(t *testing.T) {
 	const rule = "Hold a gauge with one face of the plate on the mark and the plate on the nut side of it"
 	nut := Piece{Name: "fret 1"}
-	body := Piece{Name: "x=10", Hold: gauge.Hold{TowardBody: true}}
-	body2 := Piece{Name: "fret 12", Hold: gauge.Hold{TowardBody: true, Growth: 0.05}}
+	body := Piece{Name: "x=10", Hold: gauge.Hold{TowardsBody: true}}
+	body2 := Piece{Name: "fret 12", Hold: gauge.Hold{TowardsBody: true, Growth: 0.05}}
 	grown := Piece{Name: "fret 3", Hold: gauge.Hold{Growth: 0.0501}, unit: spec.Inch}
-	both := Piece{Name: "fret 5", Hold: gauge.Hold{TowardBody: true, Growth: 0.3}}
+	both := Piece{Name: "fret 5", Hold: gauge.Hold{TowardsBody: true, Growth: 0.3}}
 	const even = "Even on that side the neck grows within the plate's thickness and keeps the gauge off: "
 	for _, c := range []struct {
 		pieces []Piece
@@ -65,10 +65,10 @@ func TestHoldFollowsTheNeck(t *testing.T) {
 	thick := set.Options.Thickness
 	for i, p := range pieces {
 		x := gauges[i].X
-		assert.Equal(t, n.Depth(x+thick) < n.Depth(x), p.Hold.TowardBody, p.Name)
+		assert.Equal(t, n.Depth(x+thick) < n.Depth(x), p.Hold.TowardsBody, p.Name)
 	}
-	assert.True(t, pieces[0].Hold.TowardBody)
-	assert.False(t, pieces[3].Hold.TowardBody)
+	assert.True(t, pieces[0].Hold.TowardsBody)
+	assert.False(t, pieces[3].Hold.TowardsBody)
 }
 
 // TestGaugePagesSayHowToHold reads the words of the pages back, and checks that

@@ -18,7 +18,7 @@ import (
 	"neckloft/neck/spec"
 )
 
-// crossedPlan is the plan of a neck whose deepest line lies far to the treble
+// crossedPlan is the plan of a neck whose apex lies far to the treble
 // side: the first bass flat's line on the back lies beyond the centreline.
 func crossedPlan(t *testing.T) *carve.Plan {
 	return planFrom(t, `name = "far apex"
@@ -47,7 +47,7 @@ func planFrom(t *testing.T, text string) *carve.Plan {
 	require.NoError(t, err)
 	n, err := neck.New(s)
 	require.NoError(t, err)
-	p, err := carve.New(n, carve.DefaultOptions())
+	p, err := carve.New(n, carve.DefaultOptions(n.Spec().Units))
 	require.NoError(t, err)
 	return p
 }
@@ -76,6 +76,9 @@ func cellValue(t *testing.T, row map[string]string, key string) float64 {
 	require.NoError(t, err, "%s: %v", key, row)
 	return v
 }
+
+// flowing returns a text without its line ends.
+func flowing(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 func tableText(t *testing.T, table *Table) string {
 	t.Helper()
@@ -131,7 +134,7 @@ func TestFlatsSayTheirSide(t *testing.T) {
 	}
 	text := tableText(t, PlanPencilTable(crossedPlan(t)))
 	assert.Regexp(t, `(?m)^fret 1 +2\.62 treble +4\.86 +28\.72 +18\.37 `, text)
-	assert.Contains(t, text, "treble, bass beside a figure: the line lies there, over the centreline")
+	assert.Contains(t, flowing(text), "treble, bass beside a figure: the line lies there, over the centreline")
 	assert.NotContains(t, text, "flat 2")
 	assert.NotContains(t, text, "c: the flat's line")
 	assert.NotContains(t, text, "own pair")
@@ -142,7 +145,7 @@ func TestFlatsSayTheirSide(t *testing.T) {
 	// A neck on which nothing crosses has no such words.
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	p, err := carve.New(n, carve.DefaultOptions())
+	p, err := carve.New(n, carve.DefaultOptions(n.Spec().Units))
 	require.NoError(t, err)
 	plain := tableText(t, PlanPencilTable(p))
 	assert.NotContains(t, plain, "beside")
@@ -185,9 +188,9 @@ func TestFlatsSayTheirFace(t *testing.T) {
 		// Thirteen figures after the station's name.
 		assert.Len(t, regexp.MustCompile(` \d+\.\d\d\b`).FindAllString(line, -1), 13, line)
 	}
-	assert.Contains(t, text, "c: the flat's line nearer the centreline; s: nearer the side; its face changes")
-	assert.Contains(t, text, "A line on the bass flat of its own pair is drawn when that one is cut.")
-	assert.Contains(t, text, "treble, bass beside a figure")
+	assert.Contains(t, flowing(text), "c: the flat's line nearer the centreline; s: nearer the side; its face changes")
+	assert.Contains(t, flowing(text), "A line on the bass flat of its own pair is drawn when that one is cut.")
+	assert.Contains(t, flowing(text), "treble, bass beside a figure")
 
 	// The table of lines says the face point by point, both where it changes.
 	faces := map[string]int{}
@@ -230,7 +233,7 @@ func TestWordsBesideFigures(t *testing.T) {
 // sheet has room for.
 func TestNamesOnTheSheet(t *testing.T) {
 	for _, p := range []*carve.Plan{crossedPlan(t), bentPlan(t)} {
-		sheets := MarkedTemplates(p)
+		sheets := MarkedTemplates(&p.Flats)
 		beyond := 0
 		for _, s := range sheets {
 			names := map[string]bool{}

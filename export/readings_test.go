@@ -117,7 +117,7 @@ func TestRescueTable(t *testing.T) {
 
 // TestProgressTable checks the rows and the summary against readings whose
 // targets are known: totals and widths from the spec, a point over a section
-// that is level there, so that what is left is the difference of the depths.
+// that is level there, so that what remains is the difference of the depths.
 func TestProgressTable(t *testing.T) {
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)

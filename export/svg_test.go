@@ -148,8 +148,8 @@ func TestSVGTemplates(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, WriteSVG(&b, Stack("both", Templates(n))))
 	shapes, texts, w, _ := readSVG(t, b.Bytes())
-	require.Equal(t, "side elevation", shapes[0].title)
-	require.Equal(t, "plan", shapes[1].title)
+	require.Equal(t, "side view", shapes[0].title)
+	require.Equal(t, "top view", shapes[1].title)
 	lo, hi := mesh.LoopBounds(shapes[0].loops[0])
 	assert.InDelta(t, n.End()-n.Start(), hi.X-lo.X, 0.001)
 	assert.Greater(t, w, hi.X-lo.X)

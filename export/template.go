@@ -45,13 +45,14 @@ func Templates(n *neck.Neck) []Sheet {
 }
 
 // MarkedTemplates returns the sheets of both full-length templates with the
-// pencil lines of the plan's flats on them.
-func MarkedTemplates(p *carve.Plan) []Sheet {
-	name := p.Neck.Spec().Name
-	side, plan := gauge.SideView(p.Neck), gauge.TopView(p.Neck)
-	p.MarkSideView(&side)
-	p.MarkTopView(&plan)
-	return []Sheet{TemplateSheet(side, name), TemplateSheet(plan, name)}
+// pencil lines of flats on them.
+func MarkedTemplates(f *carve.Flats) []Sheet {
+	n := f.Neck()
+	name := n.Spec().Name
+	side, top := gauge.SideView(n), gauge.TopView(n)
+	f.MarkSideView(&side)
+	f.MarkTopView(&top)
+	return []Sheet{TemplateSheet(side, name), TemplateSheet(top, name)}
 }
 
 // noteRow is the room for a line of a sheet's note under it, in mm.

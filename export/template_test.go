@@ -13,13 +13,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 )
 
 // planOfFlats returns the demo neck's plan with so many pairs of flats.
 func planOfFlats(t *testing.T, pairs int) *carve.Plan {
 	t.Helper()
-	o := carve.DefaultOptions()
-	o.Facets = pairs
+	o := carve.DefaultOptions(spec.Millimetre)
+	o.Pairs = pairs
 	p, err := carve.New(demoNeck(t), o)
 	require.NoError(t, err)
 	return p
@@ -32,7 +33,7 @@ var namesOfFlats = []string{"1B", "1T", "2B", "2T"}
 // sheets are written in: each adds one line, and its name.
 func TestMarkedTemplates(t *testing.T) {
 	n, p := demoNeck(t), planOfFlats(t, 2)
-	bare, marked := Stack("both", Templates(n)), Stack("both", MarkedTemplates(p))
+	bare, marked := Stack("both", Templates(n)), Stack("both", MarkedTemplates(&p.Flats))
 	// On the top view two lines a side, on the side view two for either side, which
 	// differ in the demo.
 	const lines = 4 + 4
@@ -44,7 +45,7 @@ func TestMarkedTemplates(t *testing.T) {
 		}
 		return sum
 	}
-	require.Equal(t, texts(Templates(n))+lines, texts(MarkedTemplates(p)))
+	require.Equal(t, texts(Templates(n))+lines, texts(MarkedTemplates(&p.Flats)))
 
 	svg := func(s Sheet) string {
 		var b bytes.Buffer
@@ -74,7 +75,7 @@ func TestMarkedTemplates(t *testing.T) {
 	for _, text := range marked.Texts {
 		said = append(said, text.Text)
 	}
-	for _, s := range MarkedTemplates(p) {
+	for _, s := range MarkedTemplates(&p.Flats) {
 		assert.Contains(t, strings.Join(said, " "), s.Note)
 	}
 	for _, text := range said {
@@ -88,7 +89,7 @@ func TestMarkedTemplatesOnPaper(t *testing.T) {
 	p := planOfFlats(t, 2)
 	poppler := tool(t, "pdftotext", "poppler-utils")
 	path := filepath.Join(t.TempDir(), "t.pdf")
-	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "t", MarkedTemplates(p), Papers()[0]) }))
+	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "t", MarkedTemplates(&p.Flats), Papers()[0]) }))
 	out, err := exec.Command(poppler, path, "-").Output()
 	require.NoError(t, err)
 	for _, name := range namesOfFlats {
@@ -105,7 +106,7 @@ func TestMarkedTemplatesOnPaper(t *testing.T) {
 // TestMarkedTemplatesOfThreePairs checks that both edges of the last pair are
 // drawn, and named apart.
 func TestMarkedTemplatesOfThreePairs(t *testing.T) {
-	top := MarkedTemplates(planOfFlats(t, 3))[1]
+	top := MarkedTemplates(&planOfFlats(t, 3).Flats)[1]
 	count := map[string]int{}
 	for _, text := range top.Texts {
 		count[text.Text]++

@@ -51,26 +51,31 @@ func Check(s *spec.Spec) (*Neck, spec.Problems) {
 
 // where names a station for a message: by fret along the strings, by distance
 // elsewhere.
-func (n *Neck) where(x float64) string {
+func (n *Neck) where(x float64) string { return n.whereIn(n.spec.Units, x) }
+
+func (n *Neck) whereIn(u spec.Unit, x float64) string {
 	s := n.spec
 	if f := s.FretAt(x); f >= 0 && f <= float64(s.Scale.Frets)+0.5 {
 		at := "fret " + spec.Number(f, 1)
 		if f < 0.05 {
 			at = "the nut"
 		}
-		return at + " (x = " + s.Length(x) + ")"
+		return at + " (x = " + u.Format(x) + ")"
 	}
-	return "x = " + s.Length(x)
+	return "x = " + u.Format(x)
 }
 
 // Where names the station at x in words, in the spec's unit: "fret 3.5
 // (x = 116.4 mm)", "the nut (x = 0 mm)", or the distance alone off the frets.
-func (n *Neck) Where(x float64) string {
+func (n *Neck) Where(x float64) string { return n.WhereIn(n.spec.Units, x) }
+
+// WhereIn is Where in the given unit.
+func (n *Neck) WhereIn(u spec.Unit, x float64) string {
 	round := 10.0
-	if n.spec.Units == spec.Inch {
+	if u == spec.Inch {
 		round = 10 / 0.254 // thousandths of an inch
 	}
-	return n.where(math.Round(x*round) / round)
+	return n.whereIn(u, math.Round(x*round)/round)
 }
 
 // probes returns stations to judge the surface at: the landmarks and enough

@@ -64,7 +64,7 @@ type carveSheet struct {
 }
 
 func newCarveSheet(p *carve.Plan, pg *drawing.Page, paper export.Paper, k float64) *carveSheet {
-	return &carveSheet{p: p, u: p.Neck.Spec().Units, pg: pg, w: paper.Width, h: paper.Height, k: k}
+	return &carveSheet{p: p, u: p.Options.Unit, pg: pg, w: paper.Width, h: paper.Height, k: k}
 }
 
 // at returns a place on the page.
@@ -122,7 +122,7 @@ func (s *carveSheet) refusal(y float64, st *carve.Stage) float64 {
 	t := drawing.Text{Weight: drawing.Medium, Scale: 1.3, Color: color.White}
 	const pad = 1.6
 	width := s.w - 2*carveEdge
-	lines := s.wrap(fmt.Sprintf("REFUSED. Do not cut by this sheet. %s: %s.", strings.ToUpper(st.Kind.String()[:1])+st.Kind.String()[1:], st.Refused), width-2*pad, t)
+	lines := s.wrap(fmt.Sprintf("REFUSED. Do not cut by this sheet. %s: %s.", strings.ToUpper(st.Kind.String()[:1])+st.Kind.String()[1:], s.p.In(s.u).Why(st.Kind)), width-2*pad, t)
 	tall := float64(len(lines))*s.lineHeight(t) + 2*pad
 	s.pg.Fill(drawing.Rect(s.at(carveEdge, y).X, s.at(0, y).Y, s.at(s.w-carveEdge, y).X, s.at(0, y+tall).Y).Path(), routerColor)
 	for i, l := range lines {

@@ -16,7 +16,7 @@ import (
 func (s *carveSheet) sectionPlaces() [3]float64 {
 	p := s.p
 	a, b := p.Stretch.From, p.Stretch.To
-	if p.Stage(carve.StageRound).Refused == "" {
+	if !p.Refuses(carve.StageRound) {
 		a, b = math.Max(a, p.Round.From), math.Min(b, p.Round.To)
 	}
 	return [3]float64{a, (a + b) / 2, b}
@@ -27,7 +27,7 @@ func (s *carveSheet) sectionPlaces() [3]float64 {
 func (s *carveSheet) sectionViews(top, foot float64) float64 {
 	p, n, u := s.p, s.p.Neck, s.u
 	places := s.sectionPlaces()
-	routed := p.Stage(carve.StageRound).Refused == ""
+	routed := !p.Refuses(carve.StageRound)
 	bearing := 0.0
 	if routed {
 		bearing = 2 * (p.Round.Bit.BodyRadius() - p.Round.Bit.Radius + p.Round.Bit.Offset)
@@ -55,9 +55,9 @@ func (s *carveSheet) sectionViews(top, foot float64) float64 {
 	scale := math.Min(fitScale(widest+bearing, column-beside), fitScale(deepest+under, room))
 	rest := fmt.Sprintf("%s, back up as under the router, bass left, seen from the nut. Tan: the finished neck.", scaleName(scale))
 	if routed {
-		rest += " Red: cut by the router. set: the height to dial, " + p.HeightFrom() + "."
+		rest += " Red: cut by the router. set: the height to dial, " + p.Options.Reference.CountsFrom() + "."
 	}
-	if p.Stage(carve.StageFlats).Refused == "" {
+	if !p.Refuses(carve.StageFlats) {
 		rest += " Blue: flats."
 	}
 	y := s.heading(top, "Sections", rest)
@@ -66,9 +66,9 @@ func (s *carveSheet) sectionViews(top, foot float64) float64 {
 		cx := carveEdge + column*(float64(i)+0.5)
 		s.section(x, cx, base, scale, routed)
 		t := drawing.Text{Weight: drawing.Medium, AlignX: 0.5}
-		s.text(cx, base+under*scale+1.2*label, n.Where(x), t)
+		s.text(cx, base+under*scale+1.2*label, n.WhereIn(u, x), t)
 		rest := "finished " + number(n.Depth(x), u) + " deep"
-		if p.Stage(carve.StageTaper).Refused == "" {
+		if !p.Refuses(carve.StageTaper) {
 			rest = fmt.Sprintf("flat %s deep, finished %s", number(p.Taper.Depth(x), u), number(n.Depth(x), u))
 		}
 		s.text(cx, base+under*scale+2.25*label, rest, drawing.Text{AlignX: 0.5, Color: quietColor})
@@ -95,85 +95,116 @@ func edgeAt(p *carve.Plan, x float64) float64 {
 
 // section draws one section with its glue plane at (cx, base).
 func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
-	p, n, u := s.p, s.p.Neck, s.u
-	// The model's v is z, which runs down the page here.
-	f := s.frame(cx, base, scale)
-	line := func(points []neck.YZ) []vg.Point {
-		out := make([]vg.Point, len(points))
-		for i, q := range points {
-			out[i] = f.At(q.Y, q.Z)
-		}
-		return out
+	v := sectionView{s: s, f: s.frame(cx, base, scale), x: x, half: s.p.Neck.Width(x) / 2, flat: s.p.Taper.Depth(x), scale: scale}
+	v.wood()
+	if !routed {
+		return
 	}
-	target := line(p.Outline(carve.StageFinal, x))
-	s.pg.Polygon(target, woodFill)
-	a, d := n.Width(x)/2, p.Taper.Depth(x)
-	if from, to, ok := n.Channel(); ok && x >= from && x <= to {
+	if s.p.Options.Guide == carve.GuideTemplate {
+		v.template(s.p.Options.Template)
+	}
+	v.router()
+}
+
+// sectionView is one section in the making. The model's z runs down the page.
+type sectionView struct {
+	s          *carveSheet
+	f          drawing.Frame
+	x          float64
+	half, flat float64 // half the width, and the depth of the flat back
+	scale      float64
+}
+
+// line maps points of the section.
+func (v *sectionView) line(points ...neck.YZ) []vg.Point {
+	out := make([]vg.Point, len(points))
+	for i, q := range points {
+		out[i] = v.f.At(q.Y, q.Z)
+	}
+	return out
+}
+
+// wood draws the finished neck with its channel, the flat back and the flats.
+func (v *sectionView) wood() {
+	pg, p, n, f := v.s.pg, v.s.p, v.s.p.Neck, v.f
+	target := v.line(p.Outline(carve.StageFinal, v.x)...)
+	pg.Polygon(target, woodFill)
+	if from, to, ok := n.Channel(); ok && v.x >= from && v.x <= to {
 		w, deep := n.Spec().Rod.Width/2, n.Spec().Rod.Depth
-		s.pg.Polygon(line([]neck.YZ{{Y: -w}, {Y: -w, Z: -deep}, {Y: w, Z: -deep}, {Y: w}}), s.pg.Paper)
-		s.pg.Polyline(line([]neck.YZ{{Y: -w}, {Y: -w, Z: -deep}, {Y: w, Z: -deep}, {Y: w}}), thinLine)
+		channel := v.line(neck.YZ{Y: -w}, neck.YZ{Y: -w, Z: -deep}, neck.YZ{Y: w, Z: -deep}, neck.YZ{Y: w})
+		pg.Polygon(channel, pg.Paper)
+		pg.Polyline(channel, thinLine)
 	}
-	if p.Stage(carve.StageTaper).Refused == "" {
-		s.pg.Polyline(line(p.Outline(carve.StageTaper, x)), thinLine)
+	if !p.Refuses(carve.StageTaper) {
+		pg.Polyline(v.line(p.Outline(carve.StageTaper, v.x)...), thinLine)
 	}
-	s.pg.Polyline(target, edgeLine)
-	s.pg.Stroke(f.At(-a-1.5/scale, 0), f.At(a+1.5/scale, 0), edgeLine)
-	s.pg.Stroke(f.At(0, 1.5/scale), f.At(0, -d-1.5/scale), axisLine)
-	if p.Stage(carve.StageFlats).Refused == "" {
-		for _, flat := range p.FlatsAt(x) {
-			s.pg.Stroke(f.At(flat.Board.Y, flat.Board.Z), f.At(flat.Back.Y, flat.Back.Z), pencilLine)
+	pg.Polyline(target, edgeLine)
+	pg.Stroke(f.At(-v.half-1.5/v.scale, 0), f.At(v.half+1.5/v.scale, 0), edgeLine)
+	pg.Stroke(f.At(0, 1.5/v.scale), f.At(0, -v.flat-1.5/v.scale), axisLine)
+	if !p.Refuses(carve.StageFlats) {
+		for _, flat := range p.Flats.At(v.x) {
+			pg.Stroke(f.At(flat.Board.Y, flat.Board.Z), f.At(flat.Back.Y, flat.Back.Z), pencilLine)
 		}
 	}
-	small := drawing.Text{Scale: 0.9}
-	if t := p.Options.Template; routed && p.Options.Guide == carve.GuideTemplate {
-		s.pg.Polygon(line([]neck.YZ{{Y: -a}, {Y: -a, Z: t}, {Y: a, Z: t}, {Y: a}}), stripeColor)
-		s.pg.Outline(line([]neck.YZ{{Y: -a}, {Y: -a, Z: t}, {Y: a, Z: t}, {Y: a}}), edgeLine)
-		s.pg.TryText("template "+number(t, u), drawing.Text{Scale: 0.9, AlignX: 0.5, AlignY: 0.5, Color: quietColor}, f.At(0, t/2))
+}
+
+// template draws the template under the glue face.
+func (v *sectionView) template(thick float64) {
+	pg, a := v.s.pg, v.half
+	box := v.line(neck.YZ{Y: -a}, neck.YZ{Y: -a, Z: thick}, neck.YZ{Y: a, Z: thick}, neck.YZ{Y: a})
+	pg.Polygon(box, stripeColor)
+	pg.Outline(box, edgeLine)
+	pg.TryText("template "+number(thick, v.s.u), drawing.Text{Scale: 0.9, AlignX: 0.5, AlignY: 0.5, Color: quietColor}, v.f.At(0, thick/2))
+}
+
+// router draws the cut with the bearing on both sides, what it leaves, and what
+// is dialled and measured.
+func (v *sectionView) router() {
+	s, p, b, a := v.s, v.s.p, v.s.p.Round.Bit, v.half
+	s.pg.Polyline(v.line(p.Outline(carve.StageRound, v.x)...), routerLine)
+	e := edgeAt(p, v.x)
+	half := b.BodyRadius() - b.Radius + b.Offset // of the bearing, up to the bit's axis
+	thin := drawing.Line{Width: 0.05, Color: routerColor}
+	chain := drawing.Line{Width: 0.05, Color: routerColor, Dash: drawing.ChainDash}
+	for _, sign := range []float64{-1, 1} {
+		inner, axis, foot := sign*a, sign*(a+half), b.BearingHeight-e
+		s.pg.Polyline(v.line(neck.YZ{Y: axis, Z: -e}, neck.YZ{Y: inner, Z: -e}, neck.YZ{Y: inner, Z: foot}, neck.YZ{Y: axis, Z: foot}), thin)
+		s.pg.Polyline(v.line(neck.YZ{Y: axis, Z: foot + 1/v.scale}, neck.YZ{Y: axis, Z: -e - 1/v.scale}), chain)
 	}
-	if routed {
-		s.pg.Polyline(line(p.Outline(carve.StageRound, x)), routerLine)
-		e := edgeAt(p, x)
-		b := p.Round.Bit
-		w := 2 * (b.BodyRadius() - b.Radius + b.Offset)
-		half := w / 2 // of the bearing, up to the bit's axis
-		for _, sign := range []float64{-1, 1} {
-			s.pg.Polyline(line([]neck.YZ{
-				{Y: sign * (a + half), Z: -e}, {Y: sign * a, Z: -e},
-				{Y: sign * a, Z: b.BearingHeight - e}, {Y: sign * (a + half), Z: b.BearingHeight - e},
-			}), drawing.Line{Width: 0.05, Color: routerColor})
-			s.pg.Polyline(line([]neck.YZ{{Y: sign * (a + half), Z: b.BearingHeight - e + 1/scale}, {Y: sign * (a + half), Z: -e - 1/scale}}),
-				drawing.Line{Width: 0.05, Color: routerColor, Dash: drawing.ChainDash})
-		}
-		if st := s.stationAt(x); st != nil {
-			small.Color = routerColor
-			small.AlignX, small.AlignY = 0.5, 0
-			ridge := "ridge " + number(st.Ridge, u)
-			wide := st.Ridge / 2
-			level := f.Y(-d) + vg.Length(1.2*s.k)
-			s.pg.Span(drawing.Pt(f.X(-wide), level), drawing.Pt(f.X(wide), level), drawing.Line{Width: 0.05, Color: routerColor})
-			s.pg.TryText(ridge, small, drawing.Pt(f.X(0), level+vg.Length(0.6*s.k)))
-			// The highest wood, and how close the cut comes to the board.
-			q := f.At(st.LeftY, -leftDepth(p, x, st))
-			s.pg.Dot(q, s.pg.Em*0.13, routerColor)
-			out := s.at(0, 0)
-			small.AlignX = 0
-			if st.LeftY < 0 {
-				small.AlignX = 1
-			}
-			out = drawing.Pt(f.X(math.Copysign(a, st.LeftY))+vg.Length(math.Copysign(1.2*s.k, st.LeftY)), f.Y(-d)-vg.Length(0.2*s.k))
-			s.pg.Stroke(q, out, drawing.Line{Width: 0.05, Color: routerColor})
-			small.AlignY = 0.5
-			out.X += vg.Length(math.Copysign(0.5*s.k, st.LeftY))
-			s.pg.TryText("left "+number(st.Left, u), small, out)
-			// What is dialled, beside the cutter, and what can be measured on the
-			// wood.
-			side := -math.Copysign(1, st.LeftY)
-			s.dialled(f, side, a, half, d, e)
-			if !math.IsNaN(st.Edge) && !(p.Options.Reference == carve.ReferenceGlue && math.Abs(st.Edge-e) < 0.1) {
-				s.toEdge(f, side, a+half+1/scale, st.Edge)
-			}
-		}
+	st := p.StationAt(v.x)
+	v.ridge(&st)
+	v.highest(&st)
+	// What is dialled, beside the cutter, and what can be measured on the wood.
+	side := -math.Copysign(1, st.RemainingY)
+	s.dialled(v.f, side, a, half, v.flat, e)
+	if !math.IsNaN(st.Edge) && !(p.Options.Reference == carve.ReferenceGlue && math.Abs(st.Edge-e) < 0.1) {
+		s.toEdge(v.f, side, a+half+1/v.scale, st.Edge)
 	}
+}
+
+// ridge draws the width of the back that remains flat.
+func (v *sectionView) ridge(st *carve.Station) {
+	s, wide := v.s, st.Ridge/2
+	t := drawing.Text{Scale: 0.9, Color: routerColor, AlignX: 0.5}
+	level := v.f.Y(-v.flat) + vg.Length(1.2*s.k)
+	s.pg.Span(drawing.Pt(v.f.X(-wide), level), drawing.Pt(v.f.X(wide), level), drawing.Line{Width: 0.05, Color: routerColor})
+	s.pg.TryText("ridge "+number(st.Ridge, s.u), t, drawing.Pt(v.f.X(0), level+vg.Length(0.6*s.k)))
+}
+
+// highest draws where the most wood remains, and how much.
+func (v *sectionView) highest(st *carve.Station) {
+	s, y := v.s, st.RemainingY
+	t := drawing.Text{Scale: 0.9, Color: routerColor, AlignY: 0.5}
+	if y < 0 {
+		t.AlignX = 1
+	}
+	q := v.f.At(y, -remainingDepth(s.p, v.x, st))
+	s.pg.Dot(q, s.pg.Em*0.13, routerColor)
+	out := drawing.Pt(v.f.X(math.Copysign(v.half, y))+vg.Length(math.Copysign(1.2*s.k, y)), v.f.Y(-v.flat)-vg.Length(0.2*s.k))
+	s.pg.Stroke(q, out, drawing.Line{Width: 0.05, Color: routerColor})
+	out.X += vg.Length(math.Copysign(0.5*s.k, y))
+	s.pg.TryText(number(st.Remaining, s.u), t, out)
+	s.pg.TryText("remaining", t, drawing.Pt(out.X, out.Y+s.pg.TextHeight(t)*11/10))
 }
 
 // dialled draws the height that is set on the tool, from its reference to the
@@ -195,7 +226,7 @@ func (s *carveSheet) dialled(f drawing.Frame, side, a, half, d, e float64) {
 	if side < 0 {
 		t.AlignX = 1
 	}
-	text := "set " + number(s.p.SafeHeight(s.u, s.p.Round.Setting.Height), s.u)
+	text := "set " + number(s.p.In(s.u).SafeHeight(s.p.Round.Setting.Height), s.u)
 	x := f.X(at) + vg.Length(side*0.9*s.k)
 	mid := (f.Y(-e) + f.Y(-from)) / 2
 	// Where the dimension is too short for its figure, above and below it.
@@ -225,18 +256,12 @@ func (s *carveSheet) toEdge(f drawing.Frame, side, y, edge float64) {
 	s.pg.TryText(number(edge, s.u), t, at)
 }
 
-// stationAt returns what the plan says at x.
-func (s *carveSheet) stationAt(x float64) *carve.Station {
-	st := s.p.StationAt(x)
-	return &st
-}
-
-// leftDepth returns the depth of the highest wood's point.
-func leftDepth(p *carve.Plan, x float64, st *carve.Station) float64 {
+// remainingDepth returns the depth of the highest wood's point.
+func remainingDepth(p *carve.Plan, x float64, st *carve.Station) float64 {
 	line := p.Outline(carve.StageRound, x)
 	best, depth := math.Inf(1), p.Taper.Depth(x)
 	for _, q := range line {
-		if d := math.Abs(q.Y - st.LeftY); d < best || d == best && -q.Z > depth {
+		if d := math.Abs(q.Y - st.RemainingY); d < best || d == best && -q.Z > depth {
 			best, depth = d, -q.Z
 		}
 	}

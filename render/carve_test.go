@@ -12,6 +12,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"sort"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -28,7 +29,7 @@ import (
 
 func planFor(t testing.TB, n *neck.Neck, change func(o *carve.Options)) *carve.Plan {
 	t.Helper()
-	o := carve.DefaultOptions()
+	o := carve.DefaultOptions(n.Spec().Units)
 	if change != nil {
 		change(&o)
 	}
@@ -83,12 +84,12 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 	for _, name := range names {
 		for label, change := range map[string]func(o *carve.Options){
 			"plain":    nil,
-			"template": func(o *carve.Options) { o.Guide, o.Template, o.Facets = carve.GuideTemplate, 12, 3 },
+			"template": func(o *carve.Options) { o.Guide, o.Template, o.Pairs = carve.GuideTemplate, 12, 3 },
 			"small": func(o *carve.Options) {
-				o.Bit, o.Reference, o.Step, o.Facets = carve.DefaultBit(3), carve.ReferenceGlue, 1, 1
+				o.Bit, o.Reference, o.Step, o.Pairs = carve.DefaultBit(3), carve.ReferenceGlue, 1, 1
 			},
-			"big":         func(o *carve.Options) { o.Bit = carve.DefaultBit(38.1); o.Facets = 3 },
-			"many passes": func(o *carve.Options) { o.Step, o.Facets = 0.2, 3 },
+			"big":         func(o *carve.Options) { o.Bit = carve.DefaultBit(38.1); o.Pairs = 3 },
+			"many passes": func(o *carve.Options) { o.Step, o.Pairs = 0.2, 3 },
 			"words": func(o *carve.Options) {
 				o.Bit = carve.DefaultBit(25.4)
 				o.Guide, o.Template, o.Reference = carve.GuideTemplate, 6, carve.ReferenceGlue
@@ -97,7 +98,7 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 			},
 			"places": func(o *carve.Options) {
 				st := carve.StretchOf(necks[name])
-				o.Facets = 3
+				o.Pairs = 3
 				for i := range 81 {
 					o.Places = append(o.Places, spec.AtX(st.From+st.Length()*float64(i)/80))
 				}
@@ -135,7 +136,7 @@ func TestCarvePagesToScale(t *testing.T) {
 			var begins, ends vg.Rectangle
 			for _, l := range carveLabels(p, paper, 0) {
 				var a, b float64
-				if k, _ := fmt.Sscanf(l.Text, "%g:%g", &a, &b); k == 2 && strings.Contains(l.Text, "seen from behind") {
+				if k, _ := fmt.Sscanf(l.Text, "%g:%g", &a, &b); k == 2 && strings.Contains(l.Text, "the back towards you") {
 					scale = a / b
 				}
 				switch {
@@ -298,7 +299,7 @@ func TestCarveSet(t *testing.T) {
 				heading = l.Text
 			}
 		}
-		assert.Contains(t, heading, "set: the height to dial, "+p.HeightFrom())
+		assert.Contains(t, heading, "set: the height to dial, "+p.Options.Reference.CountsFrom())
 		assert.Equal(t, 3, count["set "+number(p.Round.Setting.Height, spec.Millimetre)])
 		assert.Equal(t, 3, count["template 12.0"])
 	}
@@ -378,8 +379,9 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 	pg := drawing.NewBlank(297, 210, carveText)
 	sheet := newCarveSheet(p, pg, planPapers[0], 1)
 	g := sheet.flatGrid(1)
-	assert.Equal(t, []string{"", "1B", "1B", "1B", "1T", "1T", "1T", "2B", "2B", "2B", "2T", "2T", "2T", ""}, g.heads[0])
-	assert.Equal(t, []string{"station", "back", "side", "wide", "back", "side", "wide", "back", "flat 1", "wide", "c", "flat 1", "wide", "left"}, g.heads[1])
+	two := func(mm float64) string { return strconv.FormatFloat(mm, 'f', 2, 64) }
+	assert.Equal(t, []string{"", "1B", "1B", "1B", "1T", "1T", "1T", "2B", "2B", "2B", "", "2T", "2T", ""}, g.heads[0])
+	assert.Equal(t, []string{"station", "back", "side", "wide", "back", "side", "wide", "back", "flat 1", "wide", "2Tc", "flat 1", "wide", "remaining"}, g.heads[1])
 	backs := 0
 	for i, row := range g.rows {
 		st := &p.Stations[i]
@@ -390,19 +392,19 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 		bass, treble := &st.Flats[2], &st.Flats[3]
 		if treble.Back.On == "back" {
 			backs++
-			assert.Equal(t, sheet.cell(-bass.Back.Y), row[7])
-			assert.Equal(t, sheet.cell(treble.Back.Y)+" back", row[10])
+			assert.Equal(t, two(-bass.Back.Y), row[7])
+			assert.Equal(t, two(treble.Back.Y)+" back", row[10])
 		} else {
-			assert.Equal(t, sheet.cell(bass.Back.Y)+" treble", row[7])
-			assert.Equal(t, sheet.cell(treble.Back.Along)+" flat 2 bass", row[10])
+			assert.Equal(t, two(bass.Back.Y)+" treble", row[7])
+			assert.Equal(t, two(treble.Back.Along)+" flat 2 bass", row[10])
 		}
-		assert.Equal(t, sheet.cell(-st.Flats[0].Board.Z), row[2])
-		assert.Equal(t, sheet.cell(bass.Board.Along), row[8])
-		assert.Equal(t, sheet.cell(bass.Width), row[9])
+		assert.Equal(t, two(-st.Flats[0].Board.Z), row[2])
+		assert.Equal(t, two(bass.Board.Along), row[8])
+		assert.Equal(t, two(bass.Width), row[9])
 	}
 	assert.Greater(t, backs, 20)
 	assert.Less(t, backs, len(g.rows))
-	assert.Contains(t, g.note, "its face stands beside the figure")
+	assert.Contains(t, g.note, "its face changes along the neck and stands beside the figure")
 	assert.Contains(t, g.note, "treble, bass beside a figure: the line lies there, over the centreline.")
 	assert.Contains(t, g.note, "drawn when that one is cut")
 

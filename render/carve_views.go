@@ -104,11 +104,11 @@ func (s *carveSheet) heading(y float64, title, rest string) float64 {
 func (s *carveSheet) backView(y, originX, scale float64) float64 {
 	p, n, u := s.p, s.p.Neck, s.u
 	r := &p.Round
-	routed := p.Stage(carve.StageRound).Refused == ""
-	rest := scaleName(scale) + ", seen from behind, bass side up"
+	routed := !p.Refuses(carve.StageRound)
+	rest := scaleName(scale) + ", the back towards you, bass side up"
 	if r.Travel > 0 && routed {
 		rest += ". Red: stops and ridge; arrows: the router's travel. Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
-	} else if p.Stage(carve.StageFlats).Refused == "" {
+	} else if !p.Refuses(carve.StageFlats) {
 		rest += ". Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
 	}
 	y = s.heading(y, "Back", rest)
@@ -151,8 +151,8 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 		s.pg.Stroke(f.At(x, -n.Width(x)/2), f.At(x, n.Width(x)/2), edgeLine)
 	}
 
-	if p.Stage(carve.StageFlats).Refused == "" {
-		for _, l := range p.FlatLines() {
+	if !p.Refuses(carve.StageFlats) {
+		for _, l := range p.Flats.Lines {
 			var points []vg.Point
 			for _, q := range l.Points {
 				points = append(points, f.At(q.X, q.Y))
@@ -248,7 +248,7 @@ func (s *carveSheet) ridge(f drawing.Frame) {
 		const steps = 40
 		for i := range steps + 1 {
 			x := from + (to-from)*float64(i)/steps
-			points = append(points, f.At(x, sign*s.p.RidgeAt(x)/2))
+			points = append(points, f.At(x, sign*s.p.Round.RidgeAt(x)/2))
 		}
 		s.pg.Polyline(points, ridgeLine)
 	}
@@ -374,18 +374,18 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	t := p.Taper
 	title := fmt.Sprintf("%s, glue face up, bass side. The flat back drops by %s over %s, %.3f degrees: shim %s at the %s, %s from the hinge.",
 		scaleName(scale), number(math.Abs(t.Drop()), u), number(t.Length(), u), math.Abs(t.Angle)*180/math.Pi,
-		number(t.Sled.Shim, u), t.Sled.ShimAt, number(t.Sled.Span, u))
-	if t.Sled.Shim < 0.005 {
+		number(p.Sled.Shim, u), p.Sled.ShimAt, number(p.Sled.Span, u))
+	if p.Sled.Shim < 0.005 {
 		title = scaleName(scale) + ", glue face up, bass side. The flat back is parallel to the glue plane: no shim."
 	}
-	if p.Stage(carve.StageTaper).Refused != "" {
+	if p.Refuses(carve.StageTaper) {
 		title = scaleName(scale) + ", glue face up, bass side. The taper is refused."
 	}
 	y = s.heading(y, "Side", title)
 	_, deepest := alongWood(n, n.Depth)
 	low := deepest
-	if p.Stock < 2.5*math.Max(t.DepthFrom, t.DepthTo) {
-		low = math.Max(low, p.Stock)
+	if p.Stock.Depth < 2.5*math.Max(t.DepthFrom, t.DepthTo) {
+		low = math.Max(low, p.Stock.Depth)
 	}
 	zero := y + 1
 	f := s.frame(originX, zero, scale)
@@ -405,20 +405,20 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	}
 	s.pg.Outline(line, edgeLine)
 	st := p.Stretch
-	if p.Stock <= low {
-		s.pg.Stroke(f.At(st.From, p.Stock), f.At(st.To, p.Stock), thinLine)
+	if p.Stock.Depth <= low {
+		s.pg.Stroke(f.At(st.From, p.Stock.Depth), f.At(st.To, p.Stock.Depth), thinLine)
 		for _, x := range []float64{st.From, st.To} {
 			low := n.Depth(x)
-			if p.Stage(carve.StageTaper).Refused == "" {
+			if !p.Refuses(carve.StageTaper) {
 				low = t.Depth(x)
 			}
-			s.pg.Stroke(f.At(x, p.Stock), f.At(x, low), thinLine)
+			s.pg.Stroke(f.At(x, p.Stock.Depth), f.At(x, low), thinLine)
 		}
 	}
-	if p.Stage(carve.StageTaper).Refused == "" {
+	if !p.Refuses(carve.StageTaper) {
 		s.pg.Stroke(f.At(t.From, t.DepthFrom), f.At(t.To, t.DepthTo), routerLine)
 	}
-	if p.Stage(carve.StageFlats).Refused == "" {
+	if !p.Refuses(carve.StageFlats) {
 		for _, l := range wallLines(p, neck.Bass) {
 			var points []vg.Point
 			for _, q := range l.Points {
@@ -429,9 +429,9 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	}
 	lab := drawing.Text{AlignY: 1}
 	foot := s.at(0, zero+low*scale+0.8).Y
-	if p.Stage(carve.StageTaper).Refused == "" {
+	if !p.Refuses(carve.StageTaper) {
 		name := func(x float64) string {
-			return fmt.Sprintf("flat back %s deep, take off %s", number(t.Depth(x), u), number(p.Stock-t.Depth(x), u))
+			return fmt.Sprintf("flat back %s deep, take off %s", number(t.Depth(x), u), number(p.Stock.Depth-t.Depth(x), u))
 		}
 		outside := s.textWidth(name(t.From)+name(t.To), lab)+3 > t.Length()*scale
 		for i, x := range []float64{t.From, t.To} {
@@ -442,7 +442,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 			name := name(x)
 			s.pg.DrawText(drawing.Pt(f.X(x), foot), name, lab)
 		}
-		mid := fmt.Sprintf("stock %s deep", number(p.Stock, u))
+		mid := fmt.Sprintf("stock %s deep", number(p.Stock.Depth, u))
 		lab.AlignX, lab.Color = 0.5, quietColor
 		s.pg.TryText(mid, lab, drawing.Pt(f.X((t.From+t.To)/2), foot))
 	}
@@ -453,7 +453,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 // side their flats are of.
 func wallLines(p *carve.Plan, side neck.Side) []carve.Line {
 	var out []carve.Line
-	for _, l := range p.FlatLines() {
+	for _, l := range p.Flats.Lines {
 		if wall, ok := l.Wall(); ok && wall == side {
 			out = append(out, l)
 		}
@@ -486,13 +486,13 @@ func (s *carveSheet) checkBar() float64 {
 func (s *carveSheet) remarks() float64 {
 	p := s.p
 	var lines []string
-	for _, r := range p.Refusals {
+	for _, r := range p.In(s.u).Refusals() {
 		lines = append(lines, "! "+strings.ToUpper(r[:1])+r[1:]+".")
 	}
-	if p.Round.Verdict != "" {
-		lines = append(lines, "Bit of "+p.Round.Bit.Label(s.u)+" radius: "+p.Round.Verdict+".")
+	if v := p.In(s.u).Verdict(); v != "" {
+		lines = append(lines, "Bit of "+p.Round.Bit.Label(s.u)+" radius: "+v+".")
 	}
-	lines = append(lines, p.Notes...)
+	lines = append(lines, p.In(s.u).NoteLines()...)
 	width := s.w - 2*carveEdge - s.checkBar()
 	const least = 11 // the check bar's height
 	for _, scale := range []float64{1, 0.9, 0.8} {

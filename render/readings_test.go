@@ -22,8 +22,8 @@ import (
 )
 
 // carvedSet returns readings of a workpiece at some frets: a total each, and
-// points points from side to side, with left(fret, angle) still to come off.
-func carvedSet(n *neck.Neck, frets []float64, points int, left func(fret, angle float64) float64) *readings.Set {
+// points points from side to side, with remaining(fret, angle) still to come off.
+func carvedSet(n *neck.Neck, frets []float64, points int, remaining func(fret, angle float64) float64) *readings.Set {
 	s := n.Spec()
 	set := &readings.Set{File: "carve.csv", Units: s.Units}
 	add := func(r readings.Reading) {
@@ -34,7 +34,7 @@ func carvedSet(n *neck.Neck, frets []float64, points int, left func(fret, angle 
 		at := spec.AtFret(fret)
 		x := s.X(at)
 		sec := n.Section(x)
-		add(readings.Reading{Kind: readings.Total, At: at, Value: n.Total(x) + left(fret, math.Pi/2)})
+		add(readings.Reading{Kind: readings.Total, At: at, Value: n.Total(x) + remaining(fret, math.Pi/2)})
 		add(readings.Reading{Kind: readings.Width, At: at, Value: n.Width(x) + 0.2})
 		for i := range points {
 			angle := math.Pi * (float64(i) + 0.5) / float64(points)
@@ -42,7 +42,7 @@ func carvedSet(n *neck.Neck, frets []float64, points int, left func(fret, angle 
 			if angle > math.Pi/2 {
 				side, a = neck.Treble, math.Pi-angle
 			}
-			q, d := sec.Point(side, a), left(fret, angle)
+			q, d := sec.Point(side, a), remaining(fret, angle)
 			add(readings.Reading{Kind: readings.Point, At: at, Y: q.Y + side.Sign()*d*math.Cos(a), Value: math.Max(0, -(q.Z - d*math.Sin(a)))})
 		}
 	}
@@ -298,11 +298,11 @@ func TestCentreMark(t *testing.T) {
 	x := s.FretX(5)
 	sec := n.Section(x)
 	deep, _ := sec.DepthAt(0)
-	for _, left := range []float64{0.7, -0.7} {
+	for _, remaining := range []float64{0.7, -0.7} {
 		at := spec.AtFret(5)
 		set := &readings.Set{File: "carve.csv", Readings: []readings.Reading{
-			{Kind: readings.Centre, At: at, Placed: true, Sigma: 0.1, Line: 2, Value: deep + s.Board.Thickness + left},
-			{Kind: readings.Total, At: at, Placed: true, Sigma: 0.1, Line: 3, Value: n.Total(x) + left},
+			{Kind: readings.Centre, At: at, Placed: true, Sigma: 0.1, Line: 2, Value: deep + s.Board.Thickness + remaining},
+			{Kind: readings.Total, At: at, Placed: true, Sigma: 0.1, Line: 3, Value: n.Total(x) + remaining},
 		}}
 		p, err := progress.Follow(n, set, 0.1)
 		require.NoError(t, err)
@@ -313,8 +313,8 @@ func TestCentreMark(t *testing.T) {
 		assert.InDelta(t, 0, m.foot.Y, 1e-12)
 		assert.InDelta(t, -deep, m.foot.Z, 1e-9)
 		assert.InDelta(t, 0, m.at.Y, 1e-12)
-		assert.InDelta(t, -deep-left, m.at.Z, 1e-9)
-		assert.InDelta(t, left, m.off, 1e-9)
+		assert.InDelta(t, -deep-remaining, m.at.Z, 1e-9)
+		assert.InDelta(t, remaining, m.off, 1e-9)
 		assert.InDelta(t, math.Pi/2, m.phi, 1e-12, "straight down")
 		assert.Equal(t, "0.7", m.label)
 		assert.InDelta(t, 8, cell.marks[1].foot.Y, 1e-9)

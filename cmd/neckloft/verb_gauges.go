@@ -4,14 +4,12 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"neckloft/export"
-	"neckloft/export/bench"
 	"neckloft/neck"
 	"neckloft/neck/carve"
 	"neckloft/neck/gauge"
@@ -21,15 +19,14 @@ import (
 
 // gaugeFlags are the flags of gauges as they are typed.
 type gaugeFlags struct {
-	output, at, half, oversize    string
-	clearance, boardGap           string
-	legWidth, legHeight           string
-	margin, corner, footCorner    string
-	thickness, letters            string
-	bed, spacing, paper, template string
-	leave                         string
-	facets                        int
-	overBoard, separate           bool
+	output, at, half, allowance string
+	clearance, boardGap         string
+	legWidth, legHeight         string
+	margin, corner, footCorner  string
+	thickness, letters          string
+	bed, spacing, paper, sheet  string
+	pairs                       int
+	overBoard, separate         bool
 }
 
 // gaugeFormats are the endings of the files that gauges writes.
@@ -39,7 +36,7 @@ func (p *program) gaugesVerb() *cobra.Command {
 	var f gaugeFlags
 	cmd := &cobra.Command{
 		Use:   "gauges [SPEC.toml]",
-		Short: "Profile gauges to print or cut, and full-length templates",
+		Short: "Profile gauges to print or cut, and full-size sheets",
 		Long: `Makes gauges to hold against the back while carving: plates whose opening is the
 section at a station, with legs that end on the glue plane. A gauge sits on the
 back at its deepest point; a straightedge across the glue face then touches both
@@ -51,42 +48,46 @@ The ending of -o chooses the format: .stl and .3mf to print, .svg and .dxf to cu
 .pdf to glue on card, .png for a picture of the first bed. Beds beyond the first
 go to files with numbers.
 
---template makes full-length templates of the neck instead. They carry the pencil
+--sheet makes full-size sheets of the whole neck instead. They carry the pencil
 lines of the flats that "neckloft plan" works out for carving by hand: on the side
-view those of the sides, on the plan those of the back.`,
+view those of the sides, on the top view those of the back.`,
 		Example: `  neckloft gauges my-neck.toml -o gauges.stl
-  neckloft gauges my-neck.toml --at 1,5,x=180 --oversize 0,1 -o rough.3mf
+  neckloft gauges my-neck.toml --at 1,5,x=180 --allowance 0,1 -o rough.3mf
   neckloft gauges my-neck.toml --half both --bed 300x200 -o halves.svg
-  neckloft gauges my-neck.toml --template both --paper letter -o templates.pdf`,
+  neckloft gauges my-neck.toml --sheet both --paper letter -o sheets.pdf`,
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return p.gauges(cmd.Flags(), f, args) },
 	}
+	f.add(cmd.Flags())
+	p.renameFlags(cmd, map[string]string{"oversize": "allowance", "leave": "allowance", "facets": "pairs", "template": "sheet"})
+	return cmd
+}
+
+// add adds the flags to the verb.
+func (f *gaugeFlags) add(fl *pflag.FlagSet) {
 	o, b := gauge.DefaultOptions(), export.DefaultBed()
-	mm := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + "mm" }
-	fl := cmd.Flags()
 	fl.StringVarP(&f.output, "output", "o", "gauges.stl", "file to write: "+strings.Join(gaugeFormats, ", "))
 	writes(fl, "output")
 	fl.StringVar(&f.at, "at", "1,3,5,7,9,12", `stations: frets, x=120mm, or "frets" for all`)
 	fl.StringVar(&f.half, "half", "", "half gauges from the centreline: bass, treble or both")
-	fl.StringVar(&f.oversize, "oversize", "", "stages: wood to leave on everywhere, such as 0.5,1.0 (0 is the finished neck)")
+	fl.StringVar(&f.allowance, "allowance", "", "wood to leave on everywhere: stages of gauges, such as 0.5,1.0 (0 is the finished neck); with --sheet what the flats leave, "+
+		inMM(carve.DefaultAllowance)+" unless given")
 	fl.BoolVar(&f.overBoard, "over-board", false, "for a neck with its board on: legs reach a plane on the board's crown")
-	fl.StringVar(&f.clearance, "clearance", mm(o.Clearance), "gap at the sides of a finished neck")
-	fl.StringVar(&f.boardGap, "board-gap", mm(o.BoardGap), "room beside the board's edges besides the clearance, with --over-board")
-	fl.StringVar(&f.legWidth, "leg-width", mm(o.LegWidth), "least width of a leg")
-	fl.StringVar(&f.legHeight, "leg-height", mm(o.LegHeight), "how far legs reach beyond the glue plane, for a neck lying on a caul so thick")
-	fl.StringVar(&f.margin, "margin", mm(o.Margin), "solid plate between opening, label and edge")
-	fl.StringVar(&f.corner, "corner", mm(o.Corner), "radius of the plate's outer corners")
-	fl.StringVar(&f.footCorner, "foot-corner", mm(o.FootCorner), "radius of the feet's outer corners")
-	fl.StringVar(&f.thickness, "thickness", mm(o.Thickness), "thickness of the plate")
-	fl.StringVar(&f.letters, "letters", "6mm", "height of the letters, "+mm(export.MinStencilHeight)+" or more")
+	fl.StringVar(&f.clearance, "clearance", inMM(o.Clearance), "gap at the sides of a finished neck")
+	fl.StringVar(&f.boardGap, "board-gap", inMM(o.BoardGap), "room beside the board's edges besides the clearance, with --over-board")
+	fl.StringVar(&f.legWidth, "leg-width", inMM(o.LegWidth), "least width of a leg")
+	fl.StringVar(&f.legHeight, "leg-height", inMM(o.LegHeight), "how far legs reach beyond the glue plane, for a neck lying on a caul so thick")
+	fl.StringVar(&f.margin, "margin", inMM(o.Margin), "solid plate between opening, label and edge")
+	fl.StringVar(&f.corner, "corner", inMM(o.Corner), "radius of the plate's outer corners")
+	fl.StringVar(&f.footCorner, "foot-corner", inMM(o.FootCorner), "radius of the feet's outer corners")
+	fl.StringVar(&f.thickness, "thickness", inMM(o.Thickness), "thickness of the plate")
+	fl.StringVar(&f.letters, "letters", "6mm", "height of the letters, "+inMM(export.MinStencilHeight)+" or more")
 	fl.StringVar(&f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
-	fl.StringVar(&f.spacing, "spacing", mm(b.Spacing), "distance between gauges on the bed")
+	fl.StringVar(&f.spacing, "spacing", inMM(b.Spacing), "distance between gauges on the bed")
 	fl.BoolVar(&f.separate, "separate", false, "one file a gauge instead of one a bed")
 	fl.StringVar(&f.paper, "paper", "A4", "paper for .pdf: A4 or Letter")
-	fl.StringVar(&f.template, "template", "", "full-length templates instead of gauges: side, plan or both")
-	fl.IntVar(&f.facets, "facets", carve.DefaultOptions().Facets, "pairs of flats whose lines a template carries, 0 to 3")
-	fl.StringVar(&f.leave, "leave", mm(carve.DefaultOptions().Leave), "wood that the flats of a template leave over the finished back")
-	return cmd
+	fl.StringVar(&f.sheet, "sheet", "", "full-size sheets of the neck instead of gauges: side, top or both")
+	fl.IntVar(&f.pairs, "pairs", carve.DefaultOptions(spec.Millimetre).Pairs, "pairs of flats whose lines a full-size sheet carries, 0 to 3")
 }
 
 func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) error {
@@ -98,23 +99,19 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 	if err != nil {
 		return wrong("--paper: %w", err)
 	}
-	if given.Changed("paper") && format != ".pdf" {
+	switch {
+	case given.Changed("paper") && format != ".pdf":
 		return wrong("--paper goes with a .pdf file")
-	}
-	if f.template != "" {
-		return p.templates(given, f, format, paper, args)
-	}
-	for _, name := range []string{"facets", "leave"} {
-		if given.Changed(name) {
-			return wrong("--%s goes with --template", name)
-		}
+	case f.sheet != "":
+		return p.sheets(given, f, format, paper, args)
+	case given.Changed("pairs"):
+		return wrong("--pairs goes with --sheet")
+	case f.separate && (format == ".pdf" || format == ".png"):
+		return wrong("--separate goes with %s", strings.Join(gaugeFormats[:4], ", "))
 	}
 	bed := export.DefaultBed()
 	if bed.Width, bed.Depth, err = export.ParseBed(f.bed); err != nil {
 		return wrong("--bed: %w", err)
-	}
-	if f.separate && (format == ".pdf" || format == ".png") {
-		return wrong("--separate goes with %s", strings.Join(gaugeFormats[:4], ", "))
 	}
 	halves, err := parseHalves(f.half)
 	if err != nil {
@@ -124,37 +121,54 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 	if err != nil {
 		return err
 	}
-	set := export.DefaultGaugeSet(n)
-	set.Halves = halves
-	if given.Changed("at") {
-		if set.Places, err = stationPlaces(n, f.at, ""); err != nil {
-			return err
-		}
-	}
-	if err := f.lengths(n.Spec().Units, &set, &bed); err != nil {
+	set, err := f.set(given, n, halves, &bed)
+	if err != nil {
 		return err
 	}
-	set.Options.OverBoard = f.overBoard
 	pieces, _, err := export.Gauges(n, set)
 	if err != nil {
 		return usageError{err}
 	}
 	p.gaugeHints(pieces)
-	title := n.Spec().Name
 	if format == ".pdf" {
-		if err := p.write(f.output, func(w io.Writer) error {
-			return export.WriteGaugePDF(w, title+", gauges", pieces, paper)
-		}); err != nil {
-			return err
-		}
-		fmt.Fprintf(p.err, "neckloft: %s: %s on %s paper\n", f.output, plural(len(pieces), "gauge"), paper.Name)
-		return nil
+		return p.gaugePages(f.output, n, pieces, paper)
 	}
-	var plates []export.Plate
-	if f.separate {
-		plates = export.Alone(pieces)
-	} else if plates, err = bed.Lay(pieces); err != nil {
-		return wrong("--bed: %w", err)
+	return p.gaugePlates(f, n, pieces, bed, format)
+}
+
+// set returns the gauges that the flags ask for, and the bed.
+func (f *gaugeFlags) set(given *pflag.FlagSet, n *neck.Neck, halves []gauge.Half, bed *export.Bed) (export.GaugeSet, error) {
+	set := export.DefaultGaugeSet(n)
+	set.Halves = halves
+	if given.Changed("at") {
+		var err error
+		if set.Places, err = stationPlaces(n, f.at, ""); err != nil {
+			return set, err
+		}
+	}
+	set.Options.OverBoard = f.overBoard
+	return set, f.lengths(n.Spec().Units, &set, bed)
+}
+
+// gaugePages writes gauges on paper.
+func (p *program) gaugePages(output string, n *neck.Neck, pieces []export.Piece, paper export.Paper) error {
+	if err := p.write(output, func(w io.Writer) error {
+		return export.WriteGaugePDF(w, n.Spec().Name+", gauges", pieces, paper)
+	}); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.err, "neckloft: %s: %s on %s paper\n", output, plural(len(pieces), "gauge"), paper.Name)
+	return nil
+}
+
+// gaugePlates writes gauges laid out on beds, or one by one.
+func (p *program) gaugePlates(f gaugeFlags, n *neck.Neck, pieces []export.Piece, bed export.Bed, format string) error {
+	plates := export.Alone(pieces)
+	if !f.separate {
+		var err error
+		if plates, err = bed.Lay(pieces); err != nil {
+			return wrong("--bed: %w", err)
+		}
 	}
 	if format == ".png" && len(plates) > 1 {
 		fmt.Fprintf(p.err, "neckloft: the picture shows the first of %d beds\n", len(plates))
@@ -169,7 +183,7 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 		return err
 	}
 	for i, plate := range plates {
-		if err := p.write(names[i], func(w io.Writer) error { return writePlate(w, n, plate, format, title) }); err != nil {
+		if err := p.write(names[i], func(w io.Writer) error { return writePlate(w, n, plate, format, n.Spec().Name) }); err != nil {
 			return err
 		}
 		if f.separate {
@@ -209,13 +223,13 @@ func (f *gaugeFlags) lengths(unit spec.Unit, set *export.GaugeSet, bed *export.B
 	if !(bed.Spacing >= least && bed.Spacing <= most) {
 		return wrong("--spacing %s; allowed: %s to %s", unit.Format(bed.Spacing), unit.Format(least), unit.Format(most))
 	}
-	if f.oversize == "" {
+	if f.allowance == "" {
 		return nil
 	}
-	for text := range strings.SplitSeq(f.oversize, ",") {
+	for text := range strings.SplitSeq(f.allowance, ",") {
 		v, err := spec.ParseLength(text, unit)
 		if err != nil {
-			return wrong("--oversize: %w", err)
+			return wrong("--allowance: %w", err)
 		}
 		set.Allowances = append(set.Allowances, v)
 	}
@@ -306,73 +320,6 @@ func writePlate(w io.Writer, n *neck.Neck, plate export.Plate, format, title str
 		return err
 	}
 	return export.WriteSTL(w, m, export.STLOptions{Name: title + ", gauges"})
-}
-
-// templates writes full-length templates.
-func (p *program) templates(given *pflag.FlagSet, f gaugeFlags, format string, paper export.Paper, args []string) error {
-	if !known(format, []string{".svg", ".dxf", ".pdf"}) {
-		return wrong("--template goes with .svg, .dxf and .pdf")
-	}
-	var misplaced []string
-	given.Visit(func(fl *pflag.Flag) {
-		if !known(fl.Name, []string{"template", "output", "paper", "facets", "leave"}) {
-			misplaced = append(misplaced, "--"+fl.Name)
-		}
-	})
-	if len(misplaced) > 0 {
-		return wrong("%s has no meaning with --template", strings.Join(misplaced, ", "))
-	}
-	var first, last int
-	switch f.template {
-	case "side":
-		first, last = 0, 1
-	case "plan":
-		first, last = 1, 2
-	case "both":
-		first, last = 0, 2
-	default:
-		return wrong("--template %q is unknown; allowed: side, plan, both", f.template)
-	}
-	if f.facets < 0 || f.facets > 3 {
-		return wrong("--facets %d; allowed: 0 to 3", f.facets)
-	}
-	n, err := p.readNeck(args)
-	if err != nil {
-		return err
-	}
-	title := n.Spec().Name + ", templates"
-	sheets := export.Templates(n)
-	if f.facets != 0 {
-		o := carve.DefaultOptions()
-		o.Facets = f.facets
-		o.StockDepth = bench.AnyStock
-		if o.Leave, err = spec.ParseLength(f.leave, n.Spec().Units); err != nil {
-			return wrong("--leave: %w", err)
-		}
-		plan, err := carve.New(n, o)
-		if err != nil {
-			return usageError{err}
-		}
-		if why := plan.Stage(carve.StageFlats).Refused; why != "" {
-			fmt.Fprintf(p.err, "neckloft: the templates carry no lines for flats: %s\n", why)
-		}
-		sheets = export.MarkedTemplates(plan)
-	}
-	sheets = sheets[first:last]
-	err = p.write(f.output, func(w io.Writer) error {
-		switch format {
-		case ".pdf":
-			return export.WriteSheetPDF(w, title, sheets, paper)
-		case ".dxf":
-			return export.WriteDXF(w, export.Stack(title, sheets))
-		}
-		return export.WriteSVG(w, export.Stack(title, sheets))
-	})
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(p.err, "neckloft: %s: %s at full size\n", f.output, plural(len(sheets), "template"))
-	return nil
 }
 
 func known(word string, words []string) bool {

@@ -100,13 +100,13 @@ func TestGaugesBeds(t *testing.T) {
 
 func TestGaugesSeparate(t *testing.T) {
 	inFolder(t)
-	r := call("", "gauges", "--separate", "--at", "5,x=120,5", "--half", "both", "--oversize", "0,0.5", "-o", "g.svg")
+	r := call("", "gauges", "--separate", "--at", "5,x=120,5", "--half", "both", "--allowance", "0,0.5", "-o", "g.svg")
 	require.Equal(t, exitDone, r.code, r.err)
 	got := files(t)
 	assert.Len(t, got, 12)
 	assert.Contains(t, got, "g-fret-5-bass-half.svg")
 	assert.Contains(t, got, "g-fret-5-bass-half-2.svg", "a station named twice is cut twice")
-	assert.Contains(t, got, "g-x-120-treble-half-0.5-mm-oversize.svg")
+	assert.Contains(t, got, "g-x-120-treble-half-0.5-mm-allowance.svg")
 }
 
 func TestGaugesOverBoard(t *testing.T) {
@@ -125,29 +125,29 @@ func TestGaugesOverBoard(t *testing.T) {
 	assert.InDelta(t, spec.Demo().Board.Thickness, height("over.stl")-height("bare.stl"), 1e-4)
 }
 
-func TestGaugesTemplates(t *testing.T) {
+func TestGaugesSheets(t *testing.T) {
 	inFolder(t)
-	for _, which := range []string{"side", "plan", "both"} {
+	for _, which := range []string{"side", "top", "both"} {
 		for _, format := range []string{".svg", ".dxf", ".pdf"} {
-			r := call("", "gauges", "--template", which, "-o", which+format)
+			r := call("", "gauges", "--sheet", which, "-o", which+format)
 			require.Equal(t, exitDone, r.code, r.err)
 		}
 	}
-	svg, err := os.ReadFile("plan.svg")
+	svg, err := os.ReadFile("top.svg")
 	require.NoError(t, err)
-	assert.Contains(t, string(svg), "<title>plan</title>")
-	assert.NotContains(t, string(svg), "<title>side elevation</title>")
+	assert.Contains(t, string(svg), "<title>top view</title>")
+	assert.NotContains(t, string(svg), "<title>side view</title>")
 	// Lines of flats as asked for.
-	for facets, lines := range map[string]int{"0": 0, "1": 1, "3": 3} {
-		r := call("", "gauges", "--template", "plan", "--facets", facets, "--leave", "0.3mm", "-o", "flats.svg")
+	for pairs, lines := range map[string]int{"0": 0, "1": 1, "3": 3} {
+		r := call("", "gauges", "--sheet", "top", "--pairs", pairs, "--allowance", "0.3mm", "-o", "flats.svg")
 		require.Equal(t, exitDone, r.code, r.err)
 		svg, err := os.ReadFile("flats.svg")
 		require.NoError(t, err)
 		for pair := 1; pair <= 3; pair++ {
-			assert.Equal(t, pair <= lines, regexp.MustCompile(fmt.Sprintf(">%dB[cs]?<", pair)).Match(svg), "%s pairs", facets)
+			assert.Equal(t, pair <= lines, regexp.MustCompile(fmt.Sprintf(">%dB[cs]?<", pair)).Match(svg), "%s pairs", pairs)
 		}
 	}
-	r := call("", "gauges", "--template", "both", "--paper", "letter", "-o", "letter.pdf")
+	r := call("", "gauges", "--sheet", "both", "--paper", "letter", "-o", "letter.pdf")
 	require.Equal(t, exitDone, r.code, r.err)
 }
 
@@ -155,7 +155,7 @@ func TestGaugesHints(t *testing.T) {
 	inFolder(t)
 	r := call("", "gauges", "--at", "0,7", "-o", "g.stl")
 	require.Equal(t, exitDone, r.code, r.err)
-	// The volute swells behind the nut.
+	// The volute swells before the nut.
 	assert.Contains(t, r.err, "nut: hold the plate on the body side of the mark")
 	assert.NotContains(t, r.err, "fret 7: ")
 }
@@ -177,19 +177,18 @@ func TestGaugesErrors(t *testing.T) {
 		{"--clearance 9", "clearance 9 mm; allowed: 0 mm to 3 mm", exitUsage},
 		{"--spacing 0", "--spacing 0 mm; allowed: 0.5 mm", exitUsage},
 		{"--letters 4", "letters 4 mm high", exitUsage},
-		{"--oversize 0.5,,1", "--oversize: length", exitUsage},
-		{"--oversize -3", "oversize -3 mm", exitUsage},
+		{"--allowance 0.5,,1", "--allowance: length", exitUsage},
+		{"--allowance -3", "allowance -3 mm", exitUsage},
 		{"--over-board --at x=-20", "no board", exitUsage},
 		{"--paper a3 -o g.pdf", "--paper: paper", exitUsage},
 		{"--paper a4", "--paper goes with a .pdf file", exitUsage},
 		{"--separate -o g.pdf", "--separate goes with .stl, .3mf, .svg, .dxf", exitUsage},
-		{"--template front -o g.pdf", `--template "front" is unknown`, exitUsage},
-		{"--template side -o g.stl", "--template goes with .svg, .dxf and .pdf", exitUsage},
-		{"--template side --at 3 --half both -o g.pdf", "--at, --half has no meaning with --template", exitUsage},
-		{"--facets 2 -o g.stl", "--facets goes with --template", exitUsage},
-		{"--leave 1mm -o g.stl", "--leave goes with --template", exitUsage},
-		{"--template side --facets 4 -o g.pdf", "--facets 4; allowed: 0 to 3", exitUsage},
-		{"--template side --leave 1kg -o g.pdf", "--leave: length", exitUsage},
+		{"--sheet front -o g.pdf", `--sheet "front" is unknown`, exitUsage},
+		{"--sheet side -o g.stl", "--sheet goes with .svg, .dxf and .pdf", exitUsage},
+		{"--sheet side --at 3 --half both -o g.pdf", "--at, --half have no meaning with --sheet", exitUsage},
+		{"--pairs 2 -o g.stl", "--pairs goes with --sheet", exitUsage},
+		{"--sheet side --pairs 4 -o g.pdf", "--pairs 4; allowed: 0 to 3", exitUsage},
+		{"--sheet side --allowance 1kg -o g.pdf", "--allowance: length", exitUsage},
 		{"nowhere.toml", "nowhere.toml", exitUsage},
 		{"--bogus", "--bogus", exitUsage},
 	} {

@@ -137,7 +137,7 @@ func guideList() string {
 	b.WriteString("The pages of the guide. \"neckloft guide PAGE\" prints one.\n\n")
 	for _, page := range guidePages() {
 		lead := fmt.Sprintf("  %-10s", page.name)
-		for line := range strings.SplitSeq(export.InLines(page.sentence(), 80-len(lead)), "\n") {
+		for _, line := range export.InLines(page.sentence(), 80-len(lead)) {
 			b.WriteString(lead + line + "\n")
 			lead = strings.Repeat(" ", len(lead))
 		}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -13,7 +12,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"neckloft/export"
-	"neckloft/neck"
 	"neckloft/neck/carve"
 	"neckloft/neck/spec"
 	"neckloft/render"
@@ -23,14 +21,14 @@ import (
 type planFlags struct {
 	table                              tableFlags
 	which, paper, pdf, at, every       string
-	stock, leave, step, height         string
+	stock, allowance, step, height     string
 	radius, bearing, diameter          string
-	bearingHeight, shoulder, base      string
+	bearingHeight, straight, base      string
 	guide, template, reference         string
 	span, offset                       string
 	unsupported, thickness, plateWidth string
 	modulus, mass, handRate            string
-	feed, carries, species, facets     string
+	feed, carries, species, pairs      string
 	bits                               bool
 }
 
@@ -42,7 +40,7 @@ func (p *program) planVerb() *cobra.Command {
 		Long: `Works out the way from the squared blank to the round back: the flat that the back
 is tapered to and what to set on a sled for it, the height of a round-over bit
 and its passes, where the bit has to stop, the pencil lines for carving by flats,
-and what is left for hand tools at every station.
+and what remains for hand tools at every station.
 
 The bit's height is where the end of its quarter circle stands, just over the
 bearing: with --reference back how far it stands out of a base plate that lies on
@@ -64,32 +62,20 @@ pages, and the exit code is 1.`,
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return p.plan(cmd.Flags(), &f, args) },
 	}
-	o := carve.DefaultOptions()
-	plain := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-	mm := func(v float64) string { return plain(v) + "mm" }
+	f.add(cmd)
+	p.renameFlags(cmd, map[string]string{"leave": "allowance", "facets": "pairs", "shoulder": "straight"})
+	return cmd
+}
+
+// add adds the flags to the verb, in groups.
+func (f *planFlags) add(cmd *cobra.Command) {
 	fl := cmd.Flags()
+	o := carve.DefaultOptions(spec.Millimetre)
 	fl.StringVar(&f.stock, "stock-depth", "", "present depth of the wood below the glue plane; without it the [blank]'s thickness")
-	fl.StringVar(&f.leave, "leave", mm(o.Leave), "wood that router and flats leave over the finished back")
-	fl.StringVar(&f.radius, "bit-radius", "", "radius of the round-over bit, such as 12.7mm or 1/2in; without it the common size that leaves least")
-	fl.StringVar(&f.bearing, "bearing", "0mm", "how far the bearing holds the arc's end off the guide, outward")
-	fl.StringVar(&f.diameter, "bit-diameter", "", "largest diameter of the bit; without it twice the radius and a bearing of 12.7mm")
-	fl.StringVar(&f.bearingHeight, "bearing-height", mm(o.Bit.BearingHeight), "from the arc's end to the foot of the bearing")
-	fl.StringVar(&f.shoulder, "shoulder", mm(o.Bit.Straight), "straight cutting edge above the bit's arc")
-	fl.StringVar(&f.base, "base", "", "half width of the router's base plate, to keep it clear of the wood beyond the run")
-	fl.StringVar(&f.guide, "guide", "edge", "what the bearing runs on: edge (the neck's side) or template (under the glue face)")
-	fl.StringVar(&f.template, "template", "12mm", "thickness of the template")
-	fl.StringVar(&f.reference, "reference", "back", "what carries the router: back (the flat back) or glue (rails parallel to the glue plane)")
-	fl.StringVar(&f.height, "height", "", "your own height of the bit, counted as the plan prints it, to see what it leaves; refused if it cuts into the finished back")
-	fl.StringVar(&f.step, "step", mm(o.Step), "depth of a pass")
-	fl.StringVar(&f.facets, "facets", strconv.Itoa(o.Facets), "pairs of flats for carving by hand, 1 to 3")
-	fl.StringVar(&f.span, "sled-span", "", "from the sled's hinge to its shim; without it the offset and the run")
-	fl.StringVar(&f.offset, "sled-offset", "0mm", "from the sled's hinge to the near end of the run")
-	fl.StringVar(&f.unsupported, "sled-unsupported", "", "length of the plate without support, for its sag")
-	fl.StringVar(&f.thickness, "sled-thickness", mm(o.Sled.Thickness), "thickness of the plate")
-	fl.StringVar(&f.plateWidth, "sled-width", mm(o.Sled.Width), "width of the plate")
-	fl.StringVar(&f.modulus, "sled-modulus", plain(o.Sled.Modulus), "modulus of elasticity of the plate in MPa")
-	fl.StringVar(&f.mass, "router-mass", plain(o.Sled.RouterMass), "mass of the router in kg")
-	fl.StringVar(&f.carries, "sled-carries", "work", "what the sagging plate carries: work (sags away from the cutter) or router (sags into the wood)")
+	fl.StringVar(&f.allowance, "allowance", inMM(o.Allowance), "wood that router and flats leave over the finished back")
+	fl.StringVar(&f.pairs, "pairs", strconv.Itoa(o.Pairs), "pairs of flats for carving by hand, 1 to 3")
+	f.addRouter(fl, o.Router)
+	f.addSled(fl, o.Sled)
 	fl.StringVar(&f.feed, "feed", "", "your feed of the router a minute, such as 1500mm, for an estimate of time")
 	fl.StringVar(&f.handRate, "hand-rate", "", "wood you take off by hand in cm3 a minute, for an estimate of time")
 	fl.StringVar(&f.at, "at", "", "stations, such as 1,5,12 or x=120mm; without it both ends of the run and every fret")
@@ -101,42 +87,89 @@ pages, and the exit code is 1.`,
 	writes(fl, "pdf")
 	fl.StringVar(&f.paper, "paper", "A4", "paper for the pages: A4 or Letter")
 	f.table.add(cmd)
-	return cmd
 }
+
+// addRouter adds the flags of the router, its bit and what guides it.
+func (f *planFlags) addRouter(fl *pflag.FlagSet, r carve.Router) {
+	fl.StringVar(&f.radius, "bit-radius", "", "radius of the round-over bit, such as 12.7mm or 1/2in; without it the common size that leaves least")
+	fl.StringVar(&f.bearing, "bearing", "0mm", "how far the bearing holds the arc's end off the guide, outward")
+	fl.StringVar(&f.diameter, "bit-diameter", "", "largest diameter of the bit; without it twice the radius and a bearing of 12.7mm")
+	fl.StringVar(&f.bearingHeight, "bearing-height", inMM(r.Bit.BearingHeight), "from the arc's end to the foot of the bearing")
+	fl.StringVar(&f.straight, "straight", inMM(r.Bit.Straight), "straight cutting edge above the bit's arc")
+	fl.StringVar(&f.base, "base", "", "half width of the router's base plate, to keep it clear of the wood beyond the run")
+	fl.StringVar(&f.guide, "guide", "side", "what the bearing runs on: side (the neck's own) or template (under the glue face)")
+	fl.StringVar(&f.template, "template", "12mm", "thickness of the template")
+	fl.StringVar(&f.reference, "reference", "back", "what carries the router: back (the flat back) or glue (rails parallel to the glue plane)")
+	fl.StringVar(&f.height, "height", "", "your own height of the bit, counted as the plan prints it, to see what it leaves; refused if it cuts into the finished back")
+	fl.StringVar(&f.step, "step", inMM(r.Step), "depth of a pass")
+}
+
+// addSled adds the flags of the sled.
+func (f *planFlags) addSled(fl *pflag.FlagSet, s carve.Sled) {
+	fl.StringVar(&f.span, "sled-span", "", "from the sled's hinge to its shim; without it the offset and the run")
+	fl.StringVar(&f.offset, "sled-offset", "0mm", "from the sled's hinge to the near end of the run")
+	fl.StringVar(&f.unsupported, "sled-unsupported", "", "length of the plate without support, for its sag")
+	fl.StringVar(&f.thickness, "sled-thickness", inMM(s.Thickness), "thickness of the plate")
+	fl.StringVar(&f.plateWidth, "sled-width", inMM(s.Width), "width of the plate")
+	fl.StringVar(&f.modulus, "sled-modulus", decimal(s.Modulus), "modulus of elasticity of the plate in MPa")
+	fl.StringVar(&f.mass, "router-mass", decimal(s.RouterMass), "mass of the router in kg")
+	fl.StringVar(&f.carries, "sled-carries", "work", "what the sagging plate carries: work (sags away from the cutter) or router (sags into the wood)")
+}
+
+// decimal prints a number as a flag shows its default, and inMM a length.
+func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func inMM(v float64) string    { return decimal(v) + "mm" }
 
 // textEndings are the endings of files that hold a plan as text or numbers.
 var textEndings = []string{"", ".txt", ".csv", ".json"}
 
-func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error {
-	format := strings.ToLower(filepath.Ext(f.table.output))
-	pages := format == ".pdf" || format == ".png"
-	paper, err := export.ParsePaper(f.paper)
+// planOutput is where a plan goes, by its flags.
+type planOutput struct {
+	format string // the ending of -o
+	pages  bool   // -o is pages
+	paper  export.Paper
+}
+
+// output judges the flags that say where the plan goes.
+func (f *planFlags) output(given *pflag.FlagSet) (planOutput, error) {
+	o := planOutput{format: strings.ToLower(filepath.Ext(f.table.output))}
+	o.pages = o.format == ".pdf" || o.format == ".png"
+	var err error
+	if o.paper, err = export.ParsePaper(f.paper); err != nil {
+		return o, wrong("--paper: %w", err)
+	}
+	switch data := o.format == ".csv" || o.format == ".json"; {
+	case data && given.Changed("format") && f.table.format != o.format[1:]:
+		return o, wrong("-o %s and --format %s exclude each other", f.table.output, f.table.format)
+	case data:
+		f.table.format = o.format[1:]
+	case f.table.output != "-" && !o.pages && !known(o.format, textEndings):
+		return o, wrong("-o %q: the plan has no %s files; allowed: .pdf, .png, .csv, .json, .txt", f.table.output, o.format)
+	}
+	return o, f.checkPages(given, o)
+}
+
+// checkPages judges the flags of the pages.
+func (f *planFlags) checkPages(given *pflag.FlagSet, o planOutput) error {
 	switch {
-	case err != nil:
-		return wrong("--paper: %w", err)
-	case given.Changed("paper") && !pages && f.pdf == "":
+	case given.Changed("paper") && !o.pages && f.pdf == "":
 		return wrong("--paper goes with a .pdf or .png file")
-	case pages && (given.Changed("format") || given.Changed("table") || f.bits):
-		return wrong("--format, --table and --bits go with a table, not with a %s file", format)
+	case o.pages && (given.Changed("format") || given.Changed("table") || f.bits):
+		return wrong("--format, --table and --bits go with a table, not with a %s file", o.format)
 	case given.Changed("pdf") && strings.ToLower(filepath.Ext(f.pdf)) != ".pdf":
 		return wrong("--pdf %q; allowed: the name of a .pdf file", f.pdf)
-	case pages && f.pdf != "":
+	case o.pages && f.pdf != "":
 		return wrong("-o %s and --pdf exclude each other", f.table.output)
-	case (format == ".csv" || format == ".json") && given.Changed("format") && f.table.format != format[1:]:
-		return wrong("-o %s and --format %s exclude each other", f.table.output, f.table.format)
-	case f.table.output != "-" && !pages && !known(format, textEndings):
-		return wrong("-o %q: the plan has no %s files; allowed: .pdf, .png, .csv, .json, .txt", f.table.output, format)
-	case f.bits && given.Changed("table"):
-		return wrong("--bits is --table bits; give one of them")
-	case given.Changed("every") && given.Changed("at"):
-		return wrong("--at and --every exclude each other")
-	case given.Changed("template") && f.guide != carve.GuideTemplate.String():
-		return wrong("--template goes with --guide template")
 	}
-	if format == ".csv" || format == ".json" {
-		f.table.format = format[1:]
-	}
+	return nil
+}
+
+// choose judges the flags that say which table is printed.
+func (f *planFlags) choose(given *pflag.FlagSet) error {
 	if f.bits {
+		if given.Changed("table") {
+			return wrong("--bits is --table bits; give one of them")
+		}
 		f.which = "bits"
 	}
 	if f.which == "" && f.table.format == "csv" {
@@ -144,6 +177,27 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 	}
 	if (f.which != "" || given.Changed("table")) && !known(f.which, export.PlanTables()) {
 		return wrong("--table %q is unknown; allowed: %s", f.which, strings.Join(export.PlanTables(), ", "))
+	}
+	return nil
+}
+
+func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error {
+	if f.guide == "edge" {
+		p.renamed("--guide edge", "--guide side")
+		f.guide = carve.GuideSide.String()
+	}
+	out, err := f.output(given)
+	if err != nil {
+		return err
+	}
+	if err := f.choose(given); err != nil {
+		return err
+	}
+	switch {
+	case given.Changed("every") && given.Changed("at"):
+		return wrong("--at and --every exclude each other")
+	case given.Changed("template") && f.guide != carve.GuideTemplate.String():
+		return wrong("--template goes with --guide template")
 	}
 	n, err := p.readNeck(args)
 	if err != nil {
@@ -153,70 +207,31 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 	if err != nil {
 		return err
 	}
-	if n, err = f.adapt(given, n); err != nil {
-		return err
-	}
 	plan, err := carve.New(n, o)
 	if err != nil {
 		return usageError{err}
 	}
-	return p.writePlan(f, plan, format, paper)
-}
-
-// adapt returns the neck with the unit and the wood that the flags ask for.
-// Flags without a unit are in the spec's unit all the same, so that they are
-// read before.
-func (f *planFlags) adapt(given *pflag.FlagSet, n *neck.Neck) (*neck.Neck, error) {
-	if !f.table.inches && !given.Changed("species") {
-		return n, nil
-	}
-	s := *n.Spec()
-	if f.table.inches {
-		s.Units = spec.Inch
-	}
-	if given.Changed("species") {
-		wood, ok := spec.FindSpecies(f.species)
-		if !ok {
-			var names []string
-			for _, w := range spec.AllSpecies() {
-				names = append(names, w.Name)
-			}
-			return nil, wrong("--species %q is not in the table of woods; allowed: %s; or give density under [wood] in the spec",
-				f.species, strings.Join(names, ", "))
-		}
-		s.Wood = spec.Wood{Species: wood.Name}
-	}
-	return neck.New(&s)
+	return p.writePlan(f, plan, out)
 }
 
 // writePlan writes a plan where the flags say. Pages go on a wall and outlive
 // the message on a terminal, so that a plan that breaks the limit of cover has
 // none.
-func (p *program) writePlan(f *planFlags, plan *carve.Plan, format string, paper export.Paper) error {
+func (p *program) writePlan(f *planFlags, plan *carve.Plan, out planOutput) error {
 	var failed error
-	if len(plan.Refusals) > 0 {
-		failed = errors.New("the plan is not complete: " + strings.Join(plan.Refusals, "; "))
-	}
-	unit := plan.Neck.Spec().Units
-	if !f.table.inches && f.table.format != "text" {
-		unit = spec.Millimetre
+	if refusals := plan.In(plan.Options.Unit).Refusals(); len(refusals) > 0 {
+		failed = errors.New("the plan is not complete: " + strings.Join(refusals, "; "))
 	}
 	output, pdf := f.table.output, f.pdf
-	if format == ".pdf" {
+	if out.format == ".pdf" {
 		output, pdf = "", output
 	}
-	if plan.BreaksCover() != nil {
-		for _, name := range []string{pdf, output} {
-			if name == "" || name == output && format != ".png" {
-				continue
-			}
-			failed = fmt.Errorf("%s is not written: %w", name, failed)
-			pdf, output, format = "", "-", ""
-			break
-		}
+	if name := firstOf(pdf, out.pages, output); plan.BreaksCover() != nil && name != "" {
+		failed = fmt.Errorf("%s is not written: %w", name, failed)
+		pdf, output, out.format = "", "-", ""
 	}
 	if pdf != "" {
-		if err := p.write(pdf, func(w io.Writer) error { return render.WritePlanPDF(w, plan, paper) }); err != nil {
+		if err := p.write(pdf, func(w io.Writer) error { return render.WritePlanPDF(w, plan, out.paper) }); err != nil {
 			return err
 		}
 	}
@@ -224,25 +239,10 @@ func (p *program) writePlan(f *planFlags, plan *carve.Plan, format string, paper
 		return failed
 	}
 	err := p.write(output, func(w io.Writer) error {
-		switch {
-		case format == ".png":
-			return render.WritePlanPNG(w, plan, paper)
-		case f.which != "":
-			t, err := export.PlanTable(plan, f.which)
-			if err != nil {
-				return err
-			}
-			if f.which == "stations" && f.table.format == "text" {
-				t = export.PlanBenchTable(plan)
-			}
-			if (f.which == "taper" || f.which == "roundover") && f.table.format == "text" {
-				return export.WriteRecord(w, t, unit)
-			}
-			return t.Write(w, f.table.format, unit)
-		case f.table.format == "json":
-			return export.WritePlanJSON(w, plan, unit)
+		if out.format == ".png" {
+			return render.WritePlanPNG(w, plan, out.paper)
 		}
-		return export.WritePlanText(w, plan, unit)
+		return f.print(w, plan)
 	})
 	if err != nil {
 		return err
@@ -250,104 +250,26 @@ func (p *program) writePlan(f *planFlags, plan *carve.Plan, format string, paper
 	return failed
 }
 
-// options reads the flags into the options of a plan.
-func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (carve.Options, error) {
-	o := carve.DefaultOptions()
-	units := n.Spec().Units
-	for _, l := range []struct {
-		flag, text string
-		into       *float64
-	}{
-		{"stock-depth", f.stock, &o.StockDepth},
-		{"leave", f.leave, &o.Leave},
-		{"bit-radius", f.radius, &o.Bit.Radius},
-		{"bearing", f.bearing, &o.Bit.Offset},
-		{"bit-diameter", f.diameter, &o.Bit.Diameter},
-		{"bearing-height", f.bearingHeight, &o.Bit.BearingHeight},
-		{"shoulder", f.shoulder, &o.Bit.Straight},
-		{"base", f.base, &o.Base},
-		{"template", f.template, &o.Template},
-		{"height", f.height, &o.Height},
-		{"step", f.step, &o.Step},
-		{"sled-span", f.span, &o.Sled.Span},
-		{"sled-offset", f.offset, &o.Sled.Offset},
-		{"sled-unsupported", f.unsupported, &o.Sled.Unsupported},
-		{"sled-thickness", f.thickness, &o.Sled.Thickness},
-		{"sled-width", f.plateWidth, &o.Sled.Width},
-		{"feed", f.feed, &o.Feed},
-	} {
-		if l.text == "" && !given.Changed(l.flag) {
-			continue
-		}
-		v, err := spec.ParseLength(l.text, units)
-		if err == nil && v == 0 && l.flag != "leave" && l.flag != "bearing" && l.flag != "shoulder" && l.flag != "sled-offset" && l.flag != "height" {
-			err = errors.New("0 is no length here; leave the flag out or give more than 0")
-		}
-		if err != nil {
-			return o, wrong("--%s: %w", l.flag, err)
-		}
-		*l.into = v
+// firstOf returns the first file of pages that is to be written.
+func firstOf(pdf string, pages bool, output string) string {
+	if pdf == "" && pages {
+		return output
 	}
-	var err error
-	if o.Guide, err = carve.ParseGuide(f.guide); err != nil {
-		return o, wrong("--guide: %w", err)
+	return pdf
+}
+
+// print writes the plan as text or numbers. Numbers to be read by a program are
+// in millimetres unless inches are asked for.
+func (f *planFlags) print(w io.Writer, plan *carve.Plan) error {
+	unit := f.table.unit()
+	if f.table.format == "text" {
+		unit = plan.Options.Unit
 	}
-	if o.Reference, err = carve.ParseReference(f.reference); err != nil {
-		return o, wrong("--reference: %w", err)
+	switch {
+	case f.which != "":
+		return export.WritePlanTable(w, plan, f.which, f.table.format, unit)
+	case f.table.format == "json":
+		return export.WritePlanJSON(w, plan, unit)
 	}
-	switch f.carries {
-	case "work":
-	case "router":
-		o.Sled.Carries = carve.CarriesRouter
-	default:
-		return o, wrong("--sled-carries %q is unknown; allowed: work, router", f.carries)
-	}
-	rate := 0.0
-	for _, v := range []struct {
-		flag, text, unit string
-		into             *float64
-	}{
-		{"sled-modulus", f.modulus, "MPa", &o.Sled.Modulus},
-		{"router-mass", f.mass, "kg", &o.Sled.RouterMass},
-		{"hand-rate", f.handRate, "cm3 a minute", &rate},
-	} {
-		if v.text == "" && !given.Changed(v.flag) {
-			continue
-		}
-		x, err := strconv.ParseFloat(strings.TrimSpace(v.text), 64)
-		if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
-			return o, wrong("--%s %q is no number; allowed: a number in %s, such as %s", v.flag, v.text, v.unit, map[string]string{
-				"sled-modulus": "9000", "router-mass": "3.5", "hand-rate": "2.5"}[v.flag])
-		}
-		*v.into = x
-	}
-	if given.Changed("hand-rate") && !(rate > 0) {
-		return o, wrong("--hand-rate %g; allowed: more than 0 cm3 a minute", rate)
-	}
-	o.HandRate = rate * 1e3
-	if o.Facets, err = strconv.Atoi(strings.TrimSpace(f.facets)); err != nil {
-		return o, wrong("--facets %q; allowed: 1, 2 or 3 pairs of flats", f.facets)
-	}
-	if !given.Changed("at") && !given.Changed("every") {
-		return o, nil
-	}
-	places, err := stationPlaces(n, f.at, f.every)
-	if err != nil {
-		return o, err
-	}
-	if f.every != "" || f.at == "frets" {
-		st := carve.StretchOf(n)
-		var on []spec.Place
-		for _, place := range places {
-			if st.Holds(n.Spec().X(place)) {
-				on = append(on, place)
-			}
-		}
-		if len(on) == 0 {
-			return o, wrong("no station lies between %s and %s, where the plan works", units.Rounded(st.From), units.Rounded(st.To))
-		}
-		places = on
-	}
-	o.Places = places
-	return o, nil
+	return export.WritePlanText(w, plan, unit)
 }

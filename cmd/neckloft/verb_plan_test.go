@@ -71,7 +71,7 @@ func TestPlanTaper(t *testing.T) {
 
 	row = planRows(t, "stations", "--at", "1,12", "--stock-depth", "20mm")[1]
 	assert.Equal(t, "fret 12", row["station"])
-	assert.InDelta(t, 20-16.8, value(t, row, "taper_off_mm"), 1e-3)
+	assert.InDelta(t, 20-16.8, value(t, row, "take_off_mm"), 1e-3)
 
 	text := unbroken(call("", "plan", "--sled-unsupported", "400", "--sled-carries", "router").out)
 	assert.Contains(t, text, "The plate sags by 0.07 mm under the router")
@@ -84,15 +84,15 @@ func TestPlanRoundOver(t *testing.T) {
 	base := planRows(t, "roundover", "--bit-radius", "10mm")[0]
 	// What is left must be at least what was asked for, so that more to leave is
 	// a lower bit.
-	more := planRows(t, "roundover", "--bit-radius", "10mm", "--leave", "1mm")[0]
-	none := planRows(t, "roundover", "--bit-radius", "10mm", "--leave", "0mm")[0]
+	more := planRows(t, "roundover", "--bit-radius", "10mm", "--allowance", "1mm")[0]
+	none := planRows(t, "roundover", "--bit-radius", "10mm", "--allowance", "0mm")[0]
 	assert.Less(t, value(t, more, "height_mm"), value(t, base, "height_mm"))
-	assert.Equal(t, none["height_mm"], none["greatest_height_mm"])
-	assert.Equal(t, base["greatest_height_mm"], none["height_mm"])
+	assert.Equal(t, none["height_mm"], none["limit_mm"])
+	assert.Equal(t, base["limit_mm"], none["height_mm"])
 	// A bearing that holds the cutter off leaves more at the same height, and
 	// the bit may come deeper.
 	off := planRows(t, "roundover", "--bit-radius", "10mm", "--bearing", "0.5mm")[0]
-	assert.Greater(t, value(t, off, "greatest_height_mm"), value(t, base, "greatest_height_mm"))
+	assert.Greater(t, value(t, off, "limit_mm"), value(t, base, "limit_mm"))
 	// A template lengthens the guide: the bearing has all of it to run on.
 	tpl := planRows(t, "roundover", "--bit-radius", "10mm", "--guide", "template", "--template", "9mm")[0]
 	assert.Equal(t, "template", tpl["guide"])
@@ -114,7 +114,7 @@ func TestPlanRoundOver(t *testing.T) {
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	for _, ref := range []carve.Reference{carve.ReferenceBack, carve.ReferenceGlue} {
-		o := carve.DefaultOptions()
+		o := carve.DefaultOptions(spec.Millimetre)
 		o.Reference = ref
 		p, err := carve.New(n, o)
 		require.NoError(t, err)
@@ -129,9 +129,9 @@ func TestPlanRoundOver(t *testing.T) {
 				assert.GreaterOrEqual(t, side*(p.Round.Greatest.Height-unit.Millimetres(v)), -1e-5, "%s %s", ref, unit)
 				assert.Less(t, side*(p.Round.Greatest.Height-unit.Millimetres(v)), unit.Millimetres(step)+1e-5)
 			}
-			check(value(t, csv, "greatest_height_"+unit.String()), map[spec.Unit]float64{spec.Millimetre: 0.001, spec.Inch: 0.0001}[unit])
+			check(value(t, csv, "limit_"+unit.String()), map[spec.Unit]float64{spec.Millimetre: 0.001, spec.Inch: 0.0001}[unit])
 			text := call("", append([]string{"plan", "--table", "roundover"}, args...)...).out
-			found := regexp.MustCompile(`(?m)^(?:greatest|least) height +([0-9.]+) `).FindStringSubmatch(text)
+			found := regexp.MustCompile(`(?m)^limit +([0-9.]+) `).FindStringSubmatch(text)
 			require.NotNil(t, found)
 			v, err := strconv.ParseFloat(found[1], 64)
 			require.NoError(t, err)
@@ -150,7 +150,7 @@ func TestPlanRoundOver(t *testing.T) {
 func TestPlanHeights(t *testing.T) {
 	for _, reference := range []string{"back", "glue"} {
 		from := map[string]string{"back": "out of the base", "glue": "above the glue plane"}[reference]
-		for _, guide := range []string{"edge", "template"} {
+		for _, guide := range []string{"side", "template"} {
 			for _, unit := range []string{"mm", "in"} {
 				args := []string{"plan", "--reference", reference, "--guide", guide, "--bit-radius", "8mm", "--in=" + strconv.FormatBool(unit == "in")}
 				label := strings.Join(args, " ")
@@ -243,7 +243,7 @@ func TestPlanStations(t *testing.T) {
 	found := hand.FindString(unbroken(a.out))
 	require.NotEmpty(t, found)
 	assert.Equal(t, found, hand.FindString(unbroken(b.out)))
-	assert.Regexp(t, `edge +cover routed +cover final\n`, a.out)
+	assert.Regexp(t, `to edge +cover round +cover final\n`, a.out)
 	assert.Regexp(t, `width +final +flat`, a.out)
 	row := planRows(t, "stations", "--at", "5")[0]
 	for _, stage := range []string{"square", "taper", "round", "flats"} {
@@ -293,9 +293,9 @@ func TestPlanBits(t *testing.T) {
 	require.Len(t, rows, len(carve.CommonBits())+1)
 	best, least, mine := math.NaN(), math.Inf(1), 0
 	for _, row := range rows {
-		least = math.Min(least, value(t, row, "left_cm3"))
+		least = math.Min(least, value(t, row, "remaining_cm3"))
 		if strings.Contains(row["remark"], "leaves least") {
-			best = value(t, row, "left_cm3")
+			best = value(t, row, "remaining_cm3")
 		}
 		if strings.Contains(row["remark"], "yours") {
 			mine++
@@ -307,18 +307,18 @@ func TestPlanBits(t *testing.T) {
 	assert.Equal(t, strings.Count(r.out, "\n"), len(rows)+1)
 }
 
-// TestPlanFacets counts the flats' lines for one to three pairs.
-func TestPlanFacets(t *testing.T) {
+// TestPlanPairs counts the flats' lines for one to three pairs.
+func TestPlanPairs(t *testing.T) {
 	before := math.Inf(1)
 	for pairs := 1; pairs <= 3; pairs++ {
 		n := strconv.Itoa(pairs)
-		assert.Len(t, planRows(t, "flats", "--facets", n, "--at", "3,9"), 2*2*pairs)
+		assert.Len(t, planRows(t, "flats", "--pairs", n, "--at", "3,9"), 2*2*pairs)
 		lines := map[string]bool{}
-		for _, row := range planRows(t, "lines", "--facets", n) {
+		for _, row := range planRows(t, "lines", "--pairs", n) {
 			lines[row["pair"]+row["side"]+row["edge"]] = true
 		}
 		assert.Len(t, lines, 4*pairs)
-		left := value(t, planRows(t, "stages", "--facets", n)[carve.StageFlats], "left_cm3")
+		left := value(t, planRows(t, "stages", "--pairs", n)[carve.StageFlats], "remaining_cm3")
 		assert.Less(t, left, before, "another pair leaves no less")
 		before = left
 	}
@@ -335,7 +335,7 @@ func TestPlanMass(t *testing.T) {
 	round := rows[carve.StageRound]
 	travel := 2 * 4 * (361.856 - 24.35) // four passes on both sides between the stops
 	assert.InDelta(t, travel/1000, value(t, round, "time_min"), 2e-3)
-	assert.InDelta(t, value(t, round, "left_cm3")/2, value(t, round, "hand_time_left_min"), 1e-3)
+	assert.InDelta(t, value(t, round, "remaining_cm3")/2, value(t, round, "hand_time_min"), 1e-3)
 }
 
 // TestPlanText looks for what a builder reads, in both units.
@@ -352,7 +352,7 @@ func TestPlanText(t *testing.T) {
 		assert.Contains(t, r.out, want)
 	}
 	for _, line := range strings.Split(r.out, "\n") {
-		assert.LessOrEqual(t, len([]rune(line)), 130, line)
+		assert.LessOrEqual(t, len([]rune(line)), 138, line)
 		assert.Equal(t, strings.TrimRight(line, " "), line, "blanks at a line's end")
 	}
 	in := call("", "plan", "--in")
@@ -363,7 +363,7 @@ func TestPlanText(t *testing.T) {
 	r = call("", "plan", "--table", "roundover", "--bit-radius", "12.7")
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Regexp(t, `(?m)^bit radius +12\.70 mm$`, r.out)
-	assert.Regexp(t, `(?m)^guide +edge$`, r.out)
+	assert.Regexp(t, `(?m)^guide +side$`, r.out)
 	assert.NotContains(t, r.out, "refused")
 	assert.Contains(t, call("", "plan", "--table", "taper", "--in").out, " 0.37 deg\n")
 	// A bare number stays in the spec's unit.
@@ -374,7 +374,7 @@ func TestPlanText(t *testing.T) {
 
 // TestPlanJSON reads everything back and compares it with the csv.
 func TestPlanJSON(t *testing.T) {
-	r := call("", "plan", "--format", "json", "--facets", "3")
+	r := call("", "plan", "--format", "json", "--pairs", "3")
 	require.Equal(t, exitDone, r.code, r.err)
 	var all map[string]any
 	require.NoError(t, json.Unmarshal([]byte(r.out), &all))
@@ -384,7 +384,7 @@ func TestPlanJSON(t *testing.T) {
 	for _, table := range export.PlanTables() {
 		rows, ok := all[table].([]any)
 		require.True(t, ok, table)
-		lines := planRows(t, table, "--facets", "3")
+		lines := planRows(t, table, "--pairs", "3")
 		require.Len(t, rows, len(lines), table)
 		for i, line := range lines {
 			object := rows[i].(map[string]any)
@@ -488,8 +488,8 @@ func TestPlanRefuses(t *testing.T) {
 			return rows
 		}
 		blank := map[string][]string{"finished back": {"cover_final_mm"}, "tapered back": {
-			"flat_mm", "taper_off_mm", "greatest_height_mm", "leaving_height_mm", "ridge_mm", "left_mm", "hand_area_mm2", "to_board_edge_mm",
-			"flats_left_mm", "flats_left_y_mm", "flats_hand_area_mm2", "cover_taper_mm", "cover_round_mm", "cover_flats_mm", "cover_final_mm"}}[c.stage]
+			"flat_mm", "take_off_mm", "limit_mm", "leaving_mm", "ridge_mm", "remaining_mm", "hand_mm2", "to_edge_mm",
+			"flats_remaining_mm", "flats_at_y_mm", "flats_hand_mm2", "cover_taper_mm", "cover_round_mm", "cover_flats_mm", "cover_final_mm"}}[c.stage]
 		for _, row := range rows("stations") {
 			for _, key := range blank {
 				v, ok := row[key]
@@ -509,7 +509,7 @@ func TestPlanRefuses(t *testing.T) {
 					assert.Contains(t, []any{nil, ""}, v, key)
 				}
 			}
-			for _, key := range []string{"height_mm", "decided_by", "greatest_height_mm", "greatest_decided_by", "shoulder_mm", "bearing_contact_mm", "verdict", "best_radius_mm"} {
+			for _, key := range []string{"height_mm", "decided_by", "limit_mm", "limit_decided_by", "straight_mm", "bearing_contact_mm", "verdict", "best_radius_mm"} {
 				assert.Contains(t, []any{nil, ""}, rows("roundover")[0][key], key)
 			}
 			for _, row := range rows("bits") {
@@ -552,7 +552,7 @@ func TestMakeWithoutRoom(t *testing.T) {
 	}
 	assert.Contains(t, r.err, "neckloft: warning: plan.pdf, plan.csv, plan.json are not made: ")
 	assert.Contains(t, r.err, "the wood is 16 mm deep and the flat back needs 17.172 mm")
-	assert.FileExists(t, "templates.pdf")
+	assert.FileExists(t, "sheets.pdf")
 	assert.FileExists(t, "neck.stl")
 }
 
@@ -591,12 +591,12 @@ func TestPlanRefusesFlags(t *testing.T) {
 		{"--bit-radius 10mm --bit-diameter 15mm", "cannot be 15 mm in diameter", exitUsage},
 		{"--bit-diameter 30mm", "the bit's diameter goes with its radius", exitUsage},
 		{"--bit-radius 10mm --height 14mm", "into the target", exitUsage},
-		{"--leave -1mm", "", exitUsage},
-		{"--leave 11mm", "the wood to leave is 11 mm; allowed: 0 mm to 10 mm", exitUsage},
+		{"--allowance -1mm", "", exitUsage},
+		{"--allowance 11mm", "the allowance is 11 mm; allowed: 0 mm to 10 mm", exitUsage},
 		{"--step 0.1mm", "the depth of a pass is 0.1 mm; allowed: 0.2 mm to 50 mm", exitUsage},
 		{"--stock-depth 10mm", "a stock depth of 10 mm is too little: the flat back needs 17.172 mm at fret 15.5 (x = 376.2 mm); allowed: 17.172 mm or more", exitUsage},
 		{"--stock-depth 17.171mm", "allowed: 17.172 mm or more", exitUsage},
-		{"--facets 1.5", `--facets "1.5"; allowed: 1, 2 or 3 pairs of flats`, exitUsage},
+		{"--pairs 1.5", `--pairs "1.5"; allowed: 1, 2 or 3 pairs of flats`, exitUsage},
 		{"--hand-rate abc", `--hand-rate "abc" is no number; allowed: a number in cm3 a minute, such as 2.5`, exitUsage},
 		{"--in=perhaps", "allowed: true or false", exitUsage},
 		{"--sled-modulus stiff", `--sled-modulus "stiff" is no number; allowed: a number in MPa`, exitUsage},
@@ -610,12 +610,12 @@ func TestPlanRefusesFlags(t *testing.T) {
 		{"--height 400mm", "it lies 389.34 mm beyond the height at which the arc's crown touches at fret 9.9", exitUsage},
 		{"--height 10.66mm", "with it the bit already touches the target: the arc's crown touches at fret 9.9", exitUsage},
 		{"--bit-radius 10mm --reference glue --height 3mm", "a bit height of 3 mm above the glue plane is refused: it cuts ", exitUsage},
-		{"--guide fence", `--guide: guide "fence" is unknown; allowed: edge, template`, exitUsage},
+		{"--guide fence", `--guide: guide "fence" is unknown; allowed: side, template`, exitUsage},
 		{"--template 9mm", "--template goes with --guide template", exitUsage},
 		{"--guide template --template 0.5mm", "the template's thickness is 0.5 mm; allowed: 1 mm to 100 mm", exitUsage},
 		{"--reference bench", `reference "bench" is unknown; allowed: back, glue`, exitUsage},
-		{"--facets 0", "0 pairs of flats; allowed: 1 to 3", exitUsage},
-		{"--facets 4", "4 pairs of flats; allowed: 1 to 3", exitUsage},
+		{"--pairs 0", "0 pairs of flats; allowed: 1 to 3", exitUsage},
+		{"--pairs 4", "4 pairs of flats; allowed: 1 to 3", exitUsage},
 		{"--sled-span 5mm", "the sled's span is 5 mm; allowed: 10 mm to 5000 mm", exitUsage},
 		{"--sled-unsupported 400 --sled-modulus 5", "the sled's modulus is 5 MPa; allowed: 100 to 300000 MPa", exitUsage},
 		{"--sled-unsupported 400 --router-mass 0", "the router's mass is 0 kg", exitUsage},
@@ -654,7 +654,7 @@ func TestPlanOfEverySpec(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, specs)
 	for _, name := range specs {
-		for _, args := range []string{"", "--guide template", "--bit-radius 3mm --reference glue --in", "--bit-radius 1.5in --facets 3"} {
+		for _, args := range []string{"", "--guide template", "--bit-radius 3mm --reference glue --in", "--bit-radius 1.5in --pairs 3"} {
 			r := call("", append([]string{"plan", name}, strings.Fields(args)...)...)
 			label := fmt.Sprintf("%s %s", name, args)
 			assert.Contains(t, []int{exitDone, exitFailed}, r.code, label)
@@ -717,7 +717,7 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 				assert.Less(t, value(t, row, "z_mm"), -15.0)
 			}
 		}
-		r := call("", "gauges", file, "--template", "both", "-o", "t.svg")
+		r := call("", "gauges", file, "--sheet", "both", "-o", "t.svg")
 		require.Equal(t, exitDone, r.code, r.err)
 		svg, err := os.ReadFile("t.svg")
 		require.NoError(t, err)

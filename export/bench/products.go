@@ -29,9 +29,9 @@ var kinds = []kind{
 	{"neck.3mf", "Wood and board as two named objects in one file, with their unit.", write3MF},
 	{"gauges.stl", "Carving gauges for frets 1, 3, 5, 7, 9 and 12, labelled, to print flat in one go.", writeGauges},
 	{"gauges.pdf", "The same gauges on A4 at full size, to glue to card or plywood. Print at 100 % and measure the bars.", writeGaugePages},
-	{"templates.pdf", "Side view and plan of the whole neck on A4 at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeTemplates},
+	{"sheets.pdf", "Side view and top view of the whole neck on A4 at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeSheets},
 	{"plan.pdf", "The carving plan on two pages for the wall: taper, bit height and passes, stop marks, flats, with boxes to tick.", writePlan},
-	{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood left, cover at every stage.", writePlanTable},
+	{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood remaining, cover at every stage.", writePlanTable},
 	{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", writePlanData},
 }
 
@@ -123,19 +123,15 @@ func writeGaugePages(w io.Writer, j *job) error {
 	return export.WriteGaugePDF(w, j.n.Spec().Name+", gauges", pieces, export.Papers()[0])
 }
 
-// AnyStock is a depth of wood that every neck has room in, in mm: the lines of
-// the flats do not depend on it.
-const AnyStock = 500
-
-// writeTemplates writes the full-length templates on paper.
-func writeTemplates(w io.Writer, j *job) error {
-	o := carve.DefaultOptions()
-	o.StockDepth = AnyStock
-	plan, err := carve.New(j.n, o)
+// writeSheets writes the full-size sheets of the neck on paper, with the lines of
+// the flats that are cut by hand.
+func writeSheets(w io.Writer, j *job) error {
+	o := carve.DefaultOptions(j.n.Spec().Units)
+	flats, err := carve.NewFlats(carve.NewTapered(j.n), o.Pairs, o.Allowance)
 	if err != nil {
 		return err
 	}
-	return export.WriteSheetPDF(w, j.n.Spec().Name+", templates", export.MarkedTemplates(plan), export.Papers()[0])
+	return export.WriteSheetPDF(w, j.n.Spec().Name+", full-size sheets", export.MarkedTemplates(&flats), export.Papers()[0])
 }
 
 func writePlan(w io.Writer, j *job) error {

@@ -17,7 +17,7 @@ type curve struct {
 	side neck.Side
 	kept [curveSamples + 1]curvePoint // at equal steps of the parameter
 
-	// The parameter where the curve at the distance edgeLeave enters the wood.
+	// The parameter where the curve at the distance edgeAllowance enters the wood.
 	edgeAllowance, edge float64
 }
 
@@ -25,36 +25,36 @@ type curve struct {
 // depth below the glue plane, and the outward normal.
 type curvePoint struct{ y, depth, cos, sin float64 }
 
-// off returns the point at the distance leave from the curve.
-func (q curvePoint) off(leave float64) (y, depth float64) {
-	return q.y + leave*q.cos, q.depth + leave*q.sin
+// off returns the point at the distance allowance from the curve.
+func (q curvePoint) off(allowance float64) (y, depth float64) {
+	return q.y + allowance*q.cos, q.depth + allowance*q.sin
 }
 
-// newCurve returns a curve that is ready to be kept clear by leave.
-func newCurve(s *neck.Section, side neck.Side, leave float64) curve {
-	c := curve{s: s, side: side, edgeAllowance: leave}
+// newCurve returns a curve that is ready to be kept clear by allowance.
+func newCurve(s *neck.Section, side neck.Side, allowance float64) curve {
+	c := curve{s: s, side: side, edgeAllowance: allowance}
 	for i := range c.kept {
 		c.kept[i] = c.point(float64(i) / curveSamples)
 	}
-	c.edge = c.where(s.HalfWidth, leave)
+	c.edge = c.where(s.HalfWidth, allowance)
 	return c
 }
 
-// enters returns the parameter where the curve at the distance leave enters
+// enters returns the parameter where the curve at the distance allowance enters
 // the wood.
-func (c *curve) enters(leave float64) float64 {
-	switch leave {
+func (c *curve) enters(allowance float64) float64 {
+	switch allowance {
 	case 0:
 		return 0
 	case c.edgeAllowance:
 		return c.edge
 	}
-	return c.where(c.s.HalfWidth, leave)
+	return c.where(c.s.HalfWidth, allowance)
 }
 
 // curves returns both sides of a section.
-func curves(s *neck.Section, leave float64) [2]curve {
-	return [2]curve{newCurve(s, neck.Bass, leave), newCurve(s, neck.Treble, leave)}
+func curves(s *neck.Section, allowance float64) [2]curve {
+	return [2]curve{newCurve(s, neck.Bass, allowance), newCurve(s, neck.Treble, allowance)}
 }
 
 // point returns a point of the curve, t from 0 at the wall to 1 at the apex.
@@ -86,8 +86,8 @@ func (c *curve) point(t float64) curvePoint {
 
 // where returns the parameter at which the offset curve has come in to y; it
 // comes in all the way from wall to apex.
-func (c *curve) where(y, leave float64) float64 {
-	over := func(q curvePoint) float64 { v, _ := q.off(leave); return v - y }
+func (c *curve) where(y, allowance float64) float64 {
+	over := func(q curvePoint) float64 { v, _ := q.off(allowance); return v - y }
 	if over(c.kept[0]) <= 0 {
 		return 0
 	}
@@ -106,31 +106,35 @@ func (c *curve) where(y, leave float64) float64 {
 type Contact int
 
 const (
-	ContactNone   Contact = iota
-	ContactSide           // its vertical end, at the neck's side
-	ContactArc            // somewhere between its ends
-	ContactCrown          // its level crown
-	ContactLimits         // none: the bearing or the bit's height sets the limit
+	ContactNone     Contact = iota // none: it does not reach the wood
+	ContactSide                    // its vertical end, at the neck's side
+	ContactArc                     // somewhere between its ends
+	ContactCrown                   // its level crown
+	ContactBearing                 // none: the bearing must have something to run on
+	ContactStraight                // none: the straight edge above the arc ends
 )
+
+// Tool reports whether the tool itself sets the limit, before the target does.
+func (c Contact) Tool() bool { return c == ContactBearing || c == ContactStraight }
 
 // String names the contact.
 func (c Contact) String() string {
-	return [...]string{"nothing", "the arc's lower end", "the middle of the arc", "the arc's crown", "nothing"}[c]
+	return [...]string{"nothing", "the arc's lower end", "the middle of the arc", "the arc's crown", "nothing", "nothing"}[c]
 }
 
 // deepest returns how close to the glue plane the arc's end may come on one
 // side at a station: the least depth of the arc's end below the glue plane at
-// which no part of the cutter is nearer than leave to the target.
+// which no part of the cutter is nearer than allowance to the target.
 //
 // A point of the target (y, depth) on the near side of the arc's centre is
 // clear of the cutter as long as the arc's end lies at least depth - above
 // below the glue plane, so that the answer is the largest of those. Rough takes
 // the kept points and the ends only and is a few hundredths of a millimetre too
 // small.
-func (c *curve) deepest(k *cutter, leave float64, rough bool) (depth float64, touch Contact, y float64) {
+func (c *curve) deepest(k *cutter, allowance float64, rough bool) (depth float64, touch Contact, y float64) {
 	a := c.s.HalfWidth
 	need := func(q curvePoint) float64 {
-		y, d := q.off(leave)
+		y, d := q.off(allowance)
 		v, _ := k.above(a - y)
 		return d - v
 	}
@@ -138,7 +142,7 @@ func (c *curve) deepest(k *cutter, leave float64, rough bool) (depth float64, to
 	crown := a - k.reach()
 	best, at := math.Inf(-1), -1
 	for i := range c.kept {
-		v, _ := c.kept[i].off(leave)
+		v, _ := c.kept[i].off(allowance)
 		if v > a {
 			continue
 		}
@@ -150,8 +154,8 @@ func (c *curve) deepest(k *cutter, leave float64, rough bool) (depth float64, to
 		}
 	}
 	f := func(t float64) float64 { return need(c.point(t)) }
-	from := c.enters(leave)
-	to := c.where(crown, leave)
+	from := c.enters(allowance)
+	to := c.where(crown, allowance)
 	if rough {
 		// A small bit is held at its crown, which lies between two points.
 		return math.Max(best, math.Max(f(from), f(to))), ContactNone, 0
@@ -168,7 +172,7 @@ func (c *curve) deepest(k *cutter, leave float64, rough bool) (depth float64, to
 			best, t = v, u
 		}
 	}
-	y, _ = c.point(t).off(leave)
+	y, _ = c.point(t).off(allowance)
 	const end = 0.004
 	touch = ContactArc
 	switch {

@@ -24,13 +24,13 @@ type cut struct {
 }
 
 // cutAt returns the cut at x of a cutter with the given room.
-func (p *Plan) cutAt(k *cutter, r *RoundOver, x, room float64) cut {
+func (g *rig) cutAt(k *cutter, run axisRun, x, room float64) cut {
 	c := cut{
 		k:     k,
-		half:  p.Neck.Width(x) / 2,
-		flat:  p.Taper.Depth(x),
-		level: p.level(k, x, room),
-		run:   travel{x - r.To, x - r.From},
+		half:  g.Neck.Width(x) / 2,
+		flat:  g.Taper.Depth(x),
+		level: g.level(k, x, room),
+		run:   travel{x - run.to, x - run.from},
 	}
 	c.begin, c.any = k.begin(c.run)
 	if !c.any {
@@ -61,7 +61,7 @@ func (c *cut) at(side neck.Side, beta float64) neck.YZ {
 	return neck.YZ{Y: side.Sign() * (c.half - math.Max(0, l)), Z: -(c.level + d)}
 }
 
-// ridge returns the width of the flat that is left of the back.
+// ridge returns the width of the back that remains flat.
 func (c *cut) ridge() float64 {
 	if !c.any {
 		return 2 * c.half
@@ -100,8 +100,8 @@ func (c *cut) removed() float64 {
 	return 2 * (area + math.Min(c.half, l)*math.Max(0, top))
 }
 
-// corners returns the points of one side where the wood left over a convex
-// target can be the most besides the arc.
+// corners returns the points of one side where the most wood can remain
+// over a convex target besides the arc.
 func (c *cut) corners(side neck.Side) []neck.YZ {
 	if !c.any {
 		return []neck.YZ{{Y: side.Sign() * c.half, Z: -c.flat}}
@@ -115,12 +115,12 @@ func (c *cut) corners(side neck.Side) []neck.YZ {
 
 // most returns the most wood that the cut leaves over the target, square to
 // its surface, and where.
-func (c *cut) most(cs *[2]curve) (left float64, at neck.YZ) {
-	left = math.Inf(-1)
+func (c *cut) most(cs *[2]curve) (remaining float64, at neck.YZ) {
+	remaining = math.Inf(-1)
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 		for _, q := range c.corners(side) {
-			if d := distance(cs, q); d > left {
-				left, at = d, q
+			if d := distance(cs, q); d > remaining {
+				remaining, at = d, q
 			}
 		}
 		if !c.any {
@@ -128,11 +128,11 @@ func (c *cut) most(cs *[2]curve) (left float64, at neck.YZ) {
 		}
 		d := func(b float64) float64 { return distance(cs, c.at(side, b)) }
 		best, b := numeric.Climb(d, c.begin, c.end, 6)
-		if best > left {
-			left, at = best, c.at(side, b)
+		if best > remaining {
+			remaining, at = best, c.at(side, b)
 		}
 	}
-	return left, at
+	return remaining, at
 }
 
 // outline returns the section that the cut leaves, from the bass edge over the
@@ -160,15 +160,16 @@ func (c *cut) outline(k int) []neck.YZ {
 	return bass
 }
 
-// removedBy returns the wood that the round-over takes off in the stretch with
-// the given room, in mm³.
-func (p *Plan) removedBy(k *cutter, r *RoundOver, room float64) float64 {
+// removedBy returns the wood that a cutter with the given room takes off in the
+// stretch while its axis is in the run, in mm³.
+func (g *rig) removedBy(k *cutter, run axisRun, room float64) float64 {
 	sum := 0.0
-	for i := 0; i+1 < len(r.bands); i++ {
+	bands := g.bands(k.Bit, run)
+	for i := 0; i+1 < len(bands); i++ {
 		sum += shortRule.Integrate(func(x float64) float64 {
-			c := p.cutAt(k, r, x, room)
+			c := g.cutAt(k, run, x, room)
 			return c.removed()
-		}, r.bands[i], r.bands[i+1])
+		}, bands[i], bands[i+1])
 	}
 	return sum
 }
@@ -178,15 +179,16 @@ var shortRule = numeric.NewRule(6)
 
 // bands cuts the stretch where the law of the cut changes along the neck: at
 // the stops, and where a stopped cutter ends.
-func (p *Plan) bands(r *RoundOver) {
-	marks := []float64{p.Stretch.From, p.Stretch.To}
-	for _, x := range []float64{r.From, r.To} {
-		body := r.Bit.BodyRadius()
+func (g *rig) bands(b Bit, run axisRun) []float64 {
+	st := g.Stretch
+	marks := []float64{st.From, st.To}
+	body := b.BodyRadius()
+	for _, x := range []float64{run.from, run.to} {
 		for _, d := range []float64{-body, -body * 0.9, -body / 2, 0, body / 2, body * 0.9, body} {
-			if v := x + d; v > p.Stretch.From && v < p.Stretch.To {
+			if v := x + d; v > st.From && v < st.To {
 				marks = append(marks, v)
 			}
 		}
 	}
-	r.bands = ascending(marks)
+	return ascending(marks)
 }

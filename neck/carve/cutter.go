@@ -118,17 +118,6 @@ func newCutter(b Bit, k, q float64) cutter {
 	return cutter{Bit: b, edge: k, wide: math.Sqrt(1+q*q+k*k) / rise, shear: k * q / rise, rise: rise}
 }
 
-// cutter returns the bit on the plan's neck.
-func (p *Plan) cutter(b Bit) cutter {
-	w := p.Neck.Spec().Width
-	k := (w.End - w.Nut) / 2 / p.Neck.BoardEnd()
-	q := 0.0
-	if p.Options.Reference == ReferenceBack {
-		q = p.Taper.Slope
-	}
-	return newCutter(b, k, q)
-}
-
 // above returns how far below its own end, towards the back, the arc leaves
 // wood standing at the distance l from the guide; false beyond the crown, where
 // nothing is cut.

@@ -15,14 +15,17 @@ import (
 // place follows the target. The angles, rounded to half a degree, leave least
 // wood over the stretch, each with those before it already cut.
 type Flats struct {
-	Pairs  int
-	Angles [2][]float64 // by side and pair: between flat and glue plane, radians
+	Pairs     int
+	Allowance float64      // that they leave over the target
+	Angles    [2][]float64 // by side and pair: between flat and glue plane, radians
 
 	Remaining float64 // wood over the target in the stretch when all are cut, mm³
 	Most      float64 // most wood over the target anywhere in the stretch, and where
 	MostX     float64
 
-	Lines []Line
+	Lines []Line // the pencil lines along the neck
+
+	wood Tapered
 }
 
 // Faces of a section while it is cut into flats: the flats count from 0.
@@ -74,12 +77,8 @@ type polygon struct {
 }
 
 // squareAt returns the tapered section at x: side, back, side, top.
-func (p *Plan) squareAt(x float64) polygon {
-	a, d := p.Neck.Width(x)/2, p.Taper.Depth(x)
-	return polygon{
-		at:   []neck.YZ{{Y: -a, Z: 0}, {Y: -a, Z: -d}, {Y: a, Z: -d}, {Y: a, Z: 0}},
-		face: []int{faceBass, faceBack, faceTreble, faceTop},
-	}
+func (w *Tapered) squareAt(x float64) polygon {
+	return polygon{at: w.Outline(x), face: []int{faceBass, faceBack, faceTreble, faceTop}}
 }
 
 // clip returns the part of g that reaches no farther than reach in the
@@ -131,91 +130,129 @@ func (g polygon) edge(face int) (a, b neck.YZ, before, after int, ok bool) {
 // flatFace numbers the flats: two a pair.
 func flatFace(pair int, side neck.Side) int { return 2*pair + int(side) }
 
-// cutFlats cuts the given normals into the tapered section, pair by pair, and
+// polygons cuts the flats into the tapered section at x, pair by pair, and
 // returns the polygon after each pair.
-func (p *Plan) cutFlats(x float64, normals [2][]float64) []polygon {
-	s := p.Neck.Section(x)
-	g := p.squareAt(x)
+func (f *Flats) polygons(x float64) []polygon {
+	s := f.wood.Neck.Section(x)
+	g := f.wood.squareAt(x)
+	normals := f.normals()
 	var out []polygon
 	for i := range normals[neck.Bass] {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 			phi := normals[side][i]
-			g = g.clip(side, phi, s.Support(side, phi)+p.Options.Leave, flatFace(i, side))
+			g = g.clip(side, phi, s.Support(side, phi)+f.Allowance, flatFace(i, side))
 		}
 		out = append(out, g)
 	}
 	return out
 }
 
-// planFlats chooses the flats' angles and lays out their lines.
-func (p *Plan) planFlats() {
-	st := p.Stretch
-	const probes = 5
-	type probe struct {
-		s neck.Section
-		g polygon
+// NewFlats chooses the flats' angles and lays out their lines. An error says
+// that the pairs or the allowance are out of range.
+func NewFlats(w Tapered, pairs int, allowance float64) (Flats, error) {
+	if err := checkPairs(pairs); err != nil {
+		return Flats{}, err
 	}
-	var at []probe
-	for i := range probes {
-		x := numeric.Lerp(st.From, st.To, (float64(i)+0.5)/probes)
-		at = append(at, probe{p.Neck.Section(x), p.squareAt(x)})
+	if err := checkAllowance(w.Neck.Spec().Units, allowance); err != nil {
+		return Flats{}, err
 	}
-	left := func(side neck.Side, phi float64) float64 {
-		sum := 0.0
-		for i := range at {
-			g := at[i].g.clip(side, phi, at[i].s.Support(side, phi)+p.Options.Leave, 0)
-			sum += g.area()
-		}
-		return sum
+	f := Flats{Pairs: pairs, Allowance: allowance, Angles: chooseAngles(&w, pairs, allowance), wood: w}
+	f.Remaining = w.stretchVolume(func(x float64) float64 {
+		g := f.polygons(x)
+		return g[len(g)-1].area()
+	}) - w.stretchVolume(w.target)
+	f.Lines = f.lines()
+	const steps = 16
+	f.Most, f.MostX = numeric.ClimbWithin(func(x float64) float64 {
+		s := w.Neck.Section(x)
+		cs := curves(&s, allowance)
+		most, _, _ := f.remaining(x, &cs)
+		return most
+	}, w.Stretch.From, w.Stretch.To, steps, levelPeak)
+	return f, nil
+}
+
+// probe is a station at which the choice of the angles is judged, with what the
+// flats leave so far.
+type probe struct {
+	s neck.Section
+	g polygon
+}
+
+// probes are all of them.
+type probes struct {
+	at        []probe
+	allowance float64
+}
+
+// remaining returns the areas that one more flat would leave, all in all.
+func (p *probes) remaining(side neck.Side, phi float64) float64 {
+	sum := 0.0
+	for i := range p.at {
+		g := p.at[i].g.clip(side, phi, p.at[i].s.Support(side, phi)+p.allowance, 0)
+		sum += g.area()
 	}
-	// One more flat between two that are there leaves least in one place of
-	// each gap; both sides take the same gap, so that they pair up.
-	var normals [2][]float64
-	const half = math.Pi / 360 // half a degree
-	for pair := range p.Options.Facets {
-		gaps := pair + 1
-		bestSum := math.Inf(1)
-		var best [2]float64
-		for gap := range gaps {
+	return sum
+}
+
+// cut cuts a flat everywhere.
+func (p *probes) cut(side neck.Side, phi float64, face int) {
+	for i := range p.at {
+		p.at[i].g = p.at[i].g.clip(side, phi, p.at[i].s.Support(side, phi)+p.allowance, face)
+	}
+}
+
+// halfDegree is the step of the angles: a setting of a bevel gauge.
+const halfDegree = math.Pi / 360
+
+// best returns the normal between lo and hi of the flat that leaves least, and
+// what that leaves.
+func (p *probes) best(side neck.Side, lo, hi float64) (phi, area float64) {
+	margin := math.Min(halfDegree*4, (hi-lo)/4)
+	_, v := numeric.Climb(func(v float64) float64 { return -p.remaining(side, v) }, lo+margin, hi-margin, 6)
+	// Round to a setting of a bevel gauge, within the gap.
+	if r := math.Round(v/halfDegree) * halfDegree; r > lo+margin/2 && r < hi-margin/2 {
+		v = r
+	}
+	return v, p.remaining(side, v)
+}
+
+// chooseAngles returns the flats' angles by side and pair.
+//
+// One more flat between two that are there leaves least in one place of each
+// gap; both sides take the same gap, so that they pair up.
+func chooseAngles(w *Tapered, pairs int, allowance float64) [2][]float64 {
+	st := w.Stretch
+	const count = 5
+	all := probes{allowance: allowance}
+	for i := range count {
+		x := numeric.Lerp(st.From, st.To, (float64(i)+0.5)/count)
+		all.at = append(all.at, probe{w.Neck.Section(x), w.squareAt(x)})
+	}
+	var normals, angles [2][]float64
+	for pair := range pairs {
+		least := math.Inf(1)
+		var chosen [2]float64
+		for gap := range pair + 1 {
 			sum := 0.0
 			var phi [2]float64
 			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 				ends := ascending(append([]float64{0, math.Pi / 2}, normals[side]...))
-				lo, hi := ends[gap], ends[gap+1]
-				margin := math.Min(half*4, (hi-lo)/4)
-				_, v := numeric.Climb(func(v float64) float64 { return -left(side, v) }, lo+margin, hi-margin, 6)
-				// Round to a setting of a bevel gauge, within the gap.
-				if r := math.Round(v/half) * half; r > lo+margin/2 && r < hi-margin/2 {
-					v = r
-				}
+				v, area := all.best(side, ends[gap], ends[gap+1])
 				phi[side] = v
-				sum += left(side, v)
+				sum += area
 			}
-			if sum < bestSum-1e-9 {
-				bestSum, best = sum, phi
+			if sum < least-1e-9 {
+				least, chosen = sum, phi
 			}
 		}
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-			normals[side] = append(normals[side], best[side])
-		}
-		for i := range at {
-			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-				at[i].g = at[i].g.clip(side, best[side], at[i].s.Support(side, best[side])+p.Options.Leave, flatFace(pair, side))
-			}
+			normals[side] = append(normals[side], chosen[side])
+			angles[side] = append(angles[side], math.Pi/2-chosen[side])
+			all.cut(side, chosen[side], flatFace(pair, side))
 		}
 	}
-	f := &p.Flats
-	f.Pairs = p.Options.Facets
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-		for _, phi := range normals[side] {
-			f.Angles[side] = append(f.Angles[side], math.Pi/2-phi)
-		}
-	}
-	f.Remaining = p.stretchVolume(func(x float64) float64 {
-		g := p.cutFlats(x, normals)
-		return g[len(g)-1].area()
-	}) - p.stretchVolume(p.target)
-	f.Lines = p.flatLines()
+	return angles
 }
 
 // normals returns the directions of the flats by side and pair.
@@ -229,9 +266,50 @@ func (f *Flats) normals() [2][]float64 {
 	return out
 }
 
-// flatOutline returns the section that all flats leave, from the bass edge
-// over the back to the treble edge.
-func (p *Plan) flatOutline(x float64) []neck.YZ {
-	steps := p.cutFlats(x, p.Flats.normals())
+// Outline returns the section that all flats leave at x, from the bass edge over
+// the back to the treble edge.
+func (f *Flats) Outline(x float64) []neck.YZ {
+	steps := f.polygons(x)
 	return steps[len(steps)-1].at
 }
+
+// remaining returns the most wood that the flats leave over the target at x,
+// where across, and the area of the section that they leave.
+func (f *Flats) remaining(x float64, cs *[2]curve) (most, y, area float64) {
+	g := f.polygons(x)
+	last := g[len(g)-1]
+	most = math.Inf(-1)
+	for _, q := range last.at {
+		if q.Z == 0 {
+			continue
+		}
+		if d := distance(cs, q); d > most {
+			most, y = d, q.Y
+		}
+	}
+	return most, y, last.area()
+}
+
+// takesNothing refuses flats that take nothing off a wood that must come down.
+func (f *Flats) takesNothing() Refusal {
+	w := &f.wood
+	tapered, target := w.stretchVolume(w.tapered), w.stretchVolume(w.target)
+	if tapered > target && tapered-target-f.Remaining < 1e-6 {
+		return Refusal{Kind: RefusedFlats, Size: f.Allowance}
+	}
+	return Refusal{}
+}
+
+// Refusal says why the flats are refused: they take nothing off, or leave too
+// little wood over the rod channel.
+func (f *Flats) Refusal() Refusal {
+	if r := f.takesNothing(); r.Refused() {
+		return r
+	}
+	s := Stage{Kind: StageFlats}
+	s.Cover, s.CoverAt, s.HasCover = f.wood.leastCover(StageFlats, f.Outline)
+	return s.coverRefusal(f.wood.Neck.Spec().Limits.Cover)
+}
+
+// Neck returns the neck that the flats are for.
+func (f *Flats) Neck() *neck.Neck { return f.wood.Neck }

@@ -20,8 +20,8 @@ import (
 // and those lines by name.
 func markedTemplates(p *Plan) (side, plan gauge.Sheet, bySide, byPlan map[string]gauge.Mark) {
 	side, plan = gauge.SideView(p.Neck), gauge.TopView(p.Neck)
-	p.MarkSideView(&side)
-	p.MarkTopView(&plan)
+	p.Flats.MarkSideView(&side)
+	p.Flats.MarkTopView(&plan)
 	pick := func(t gauge.Sheet) map[string]gauge.Mark {
 		out := map[string]gauge.Mark{}
 		for _, m := range t.Marks {
@@ -43,7 +43,7 @@ func markedTemplates(p *Plan) (side, plan gauge.Sheet, bySide, byPlan map[string
 // leave, which meets the back, d = D, and the side, y = a.
 func TestTemplateFlats(t *testing.T) {
 	const leave = 0.4
-	p := planOf(t, spec.Demo(), func(o *Options) { o.Leave = leave })
+	p := planOf(t, spec.Demo(), func(o *Options) { o.Allowance = leave })
 	n := p.Neck
 	_, _, bySide, byPlan := markedTemplates(p)
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
@@ -84,8 +84,8 @@ func TestTemplateFlatsOfEveryNeck(t *testing.T) {
 	for _, n := range necktest.All(t) {
 		name := n.Spec().Name
 		for pairs := 1; pairs <= 3; pairs++ {
-			o := DefaultOptions()
-			o.Facets = pairs
+			o := DefaultOptions(spec.Millimetre)
+			o.Pairs = pairs
 			p, err := New(n, o)
 			require.NoError(t, err, name)
 			side, plan, bySide, byPlan := markedTemplates(p)

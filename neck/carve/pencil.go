@@ -121,56 +121,32 @@ func (f *Flat) Edge(back bool) *FlatEdge {
 	return &f.Board
 }
 
-// FlatLines returns the pencil lines of the plan's flats along the neck.
-func (p *Plan) FlatLines() []Line { return p.Flats.Lines }
-
-// FlatFace names the face that an edge of a flat is drawn on at every reported
-// station; "" where it is not the same at all of them, or the plan has no such
-// flat.
-func (p *Plan) FlatFace(pair int, side neck.Side, back bool) string {
-	on := ""
-	for i := range p.Stations {
-		for j := range p.Stations[i].Flats {
-			f := &p.Stations[i].Flats[j]
-			if f.Pair != pair || f.Side != side {
-				continue
-			}
-			if e := f.Edge(back); on == "" {
-				on = e.On
-			} else if e.On != on {
-				return ""
-			}
-		}
-	}
-	return on
-}
-
-// FlatsAt returns the flats at x, in the order they are cut, bass before
+// At returns the flats at x, in the order they are cut, bass before
 // treble. A flat that takes nothing off there is left out.
 //
 // The lines of a flat are drawn when all before it are cut, its partner on the
 // bass side among them, so that the face under a line is always there.
-func (p *Plan) FlatsAt(x float64) []Flat {
-	normals := p.Flats.normals()
-	s, g := p.Neck.Section(x), p.squareAt(x)
+func (f *Flats) At(x float64) []Flat {
+	normals := f.normals()
+	s, g := f.wood.Neck.Section(x), f.wood.squareAt(x)
 	var out []Flat
 	for pair := range normals[neck.Bass] {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 			phi := normals[side][pair]
 			whole := g
-			g = whole.clip(side, phi, s.Support(side, phi)+p.Options.Leave, flatFace(pair, side))
+			g = whole.clip(side, phi, s.Support(side, phi)+f.Allowance, flatFace(pair, side))
 			a, b, before, after, ok := g.edge(flatFace(pair, side))
 			if !ok {
 				continue
 			}
 			// Round the section the bass side comes first.
-			f := Flat{Side: side, Pair: pair + 1, Angle: p.Flats.Angles[side][pair],
+			flat := Flat{Side: side, Pair: pair + 1, Angle: f.Angles[side][pair],
 				Board: whole.pencil(side, before, a), Back: whole.pencil(side, after, b),
 				Width: math.Hypot(a.Y-b.Y, a.Z-b.Z)}
 			if side == neck.Treble {
-				f.Board, f.Back = f.Back, f.Board
+				flat.Board, flat.Back = flat.Back, flat.Board
 			}
-			out = append(out, f)
+			out = append(out, flat)
 		}
 	}
 	for i := range out {
@@ -242,21 +218,21 @@ func changes(at func(x float64) edgeSpot, a, b edgeSpot, f func(a, b edgeSpot)) 
 	changes(at, mid, b, f)
 }
 
-// flatLines follows the flats' edges along the stretch.
-func (p *Plan) flatLines() []Line {
-	xs := stretchStations(p.Neck, p.Stretch, 40)
+// lines follows the flats' edges along the stretch.
+func (f *Flats) lines() []Line {
+	xs := stretchStations(f.wood.Neck, f.wood.Stretch, 40)
 	flats := make([][]Flat, len(xs))
 	for i, x := range xs {
-		flats[i] = p.FlatsAt(x)
+		flats[i] = f.At(x)
 	}
 	var lines []Line
-	for pair := range p.Flats.Pairs {
+	for pair := range f.Pairs {
 		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 			for _, back := range []bool{false, true} {
 				spot := func(x float64, flats []Flat) edgeSpot {
 					for i := range flats {
-						if f := &flats[i]; f.Pair == pair+1 && f.Side == side {
-							return edgeSpot{x, *f.Edge(back), true}
+						if flat := &flats[i]; flat.Pair == pair+1 && flat.Side == side {
+							return edgeSpot{x, *flat.Edge(back), true}
 						}
 					}
 					return edgeSpot{x: x}
@@ -277,7 +253,7 @@ func (p *Plan) flatLines() []Line {
 				add(last, true)
 				for i, x := range xs[1:] {
 					next := spot(x, flats[i+1])
-					changes(func(x float64) edgeSpot { return spot(x, p.FlatsAt(x)) }, last, next, func(a, b edgeSpot) {
+					changes(func(x float64) edgeSpot { return spot(x, f.At(x)) }, last, next, func(a, b edgeSpot) {
 						add(a, false)
 						add(b, true)
 					})
@@ -305,9 +281,9 @@ func (l *Line) astray() string {
 }
 
 // lineWords names the lines that do not lie where their flat's name says.
-func (p *Plan) lineWords() []string {
+func (f *Flats) lineWords() []string {
 	var out []string
-	lines := p.FlatLines()
+	lines := f.Lines
 	for i := 0; i < len(lines); {
 		l := &lines[i]
 		var where []string // of all pieces of one edge

@@ -128,11 +128,11 @@ func (c *carver) draw(side neck.Side, on string, half neck.Side, figure float64)
 func requireDrawable(t require.TestingT, p *Plan, x float64) {
 	sec := p.Neck.Section(x)
 	c := carver{a: sec.HalfWidth, back: p.Taper.Depth(x)}
-	flats := p.FlatsAt(x)
+	flats := p.Flats.At(x)
 	for _, f := range flats {
 		what := fmt.Sprintf("x = %g: flat %d %s", x, f.Pair, f.Side)
 		sin, cos := math.Sincos(math.Pi/2 - f.Angle)
-		reach := sec.Support(f.Side, math.Pi/2-f.Angle) + p.Options.Leave
+		reach := sec.Support(f.Side, math.Pi/2-f.Angle) + p.Options.Allowance
 		cut := cutPlane{fmt.Sprintf("%d %s", f.Pair, f.Side), f.Side, f.Side.Sign() * cos, sin, reach}
 		// The flat's own line through the wood as it is, from the board's end on.
 		from := [2]float64{cut.cos * reach, cut.sin * reach}
@@ -169,7 +169,7 @@ func TestFlatsCanBeDrawn(t *testing.T) {
 	for _, s := range flatsNecks() {
 		for pairs := 1; pairs <= 3; pairs++ {
 			for _, leave := range []float64{0, 0.5, 2} {
-				p := planOf(t, s, func(o *Options) { o.Facets, o.Leave = pairs, leave })
+				p := planOf(t, s, func(o *Options) { o.Pairs, o.Allowance = pairs, leave })
 				for i := range 60 {
 					requireDrawable(t, p, numeric.Lerp(p.Stretch.From, p.Stretch.To, float64(i)/59))
 				}
@@ -178,8 +178,8 @@ func TestFlatsCanBeDrawn(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		n := necktest.Buildable(t)
-		o := DefaultOptions()
-		o.Facets = rapid.IntRange(1, 3).Draw(t, "facets")
+		o := DefaultOptions(spec.Millimetre)
+		o.Pairs = rapid.IntRange(1, 3).Draw(t, "facets")
 		p, err := New(n, o)
 		require.NoError(t, err)
 		for i := range 9 {
@@ -217,7 +217,7 @@ func TestLineBeyondTheCentreline(t *testing.T) {
 		}
 	}
 	assert.Contains(t, stepWords(p, StageFlats), "The line of 1B towards the back lies on the treble side of the centreline.")
-	for _, l := range p.FlatLines() {
+	for _, l := range p.Flats.Lines {
 		assert.Equal(t, l.Name() == "1B" && l.Back, l.Half != l.Side, "%s", l.Name())
 	}
 	side, plan, _, byPlan := markedTemplates(p)
@@ -281,10 +281,10 @@ func TestFaceOfALineChanges(t *testing.T) {
 	assert.NotContains(t, words, "of 1")
 
 	// One edge's pieces follow each other without a gap, each on its face.
-	for i, l := range p.FlatLines() {
+	for i, l := range p.Flats.Lines {
 		require.GreaterOrEqual(t, len(l.Points), 2)
 		for _, q := range l.Points[1 : len(l.Points)-1] {
-			for _, f := range p.FlatsAt(q.X) {
+			for _, f := range p.Flats.At(q.X) {
 				if f.Pair == l.Pair && f.Side == l.Side {
 					assert.Equal(t, l.On, f.Edge(l.Back).On, "%s at %g", l.Name(), q.X)
 					assert.Equal(t, l.Half, f.Edge(l.Back).Half, "%s at %g", l.Name(), q.X)
@@ -294,7 +294,7 @@ func TestFaceOfALineChanges(t *testing.T) {
 		if i == 0 {
 			continue
 		}
-		k := p.FlatLines()[i-1]
+		k := p.Flats.Lines[i-1]
 		if k.Pair == l.Pair && k.Side == l.Side && k.Back == l.Back {
 			a, b := k.Points[len(k.Points)-1], l.Points[0]
 			assert.InDelta(t, 0, math.Hypot(math.Hypot(a.X-b.X, a.Y-b.Y), a.Z-b.Z), 1e-4)
@@ -333,7 +333,7 @@ func TestFaceOfALineChanges(t *testing.T) {
 func TestLineOnTheOtherWall(t *testing.T) {
 	p := planOf(t, flatsNecks()[2], nil)
 	walls := 0
-	for _, l := range p.FlatLines() {
+	for _, l := range p.Flats.Lines {
 		wall, ok := l.Wall()
 		assert.Equal(t, strings.HasSuffix(l.On, "side"), ok)
 		if l.On != "side" && ok {
@@ -346,7 +346,7 @@ func TestLineOnTheOtherWall(t *testing.T) {
 	}
 	require.Positive(t, walls)
 	// Its partner is drawn on the flat that is left.
-	f := p.FlatsAt(p.Stretch.From + 1)
+	f := p.Flats.At(p.Stretch.From + 1)
 	require.Equal(t, "1T", FlatName(f[1].Pair, f[1].Side))
 	assert.Equal(t, "flat 1 bass", f[1].Back.On)
 	assert.True(t, f[1].OnPartner(true))
@@ -366,20 +366,20 @@ func TestEveryFlatHasItsName(t *testing.T) {
 	}
 	for _, n := range necks {
 		for pairs := 1; pairs <= 3; pairs++ {
-			o := DefaultOptions()
-			o.Facets = pairs
+			o := DefaultOptions(spec.Millimetre)
+			o.Pairs = pairs
 			p, err := New(n, o)
 			require.NoError(t, err)
-			if p.Stage(StageFlats).Refused != "" {
+			if p.In(spec.Millimetre).Why(StageFlats) != "" {
 				continue
 			}
 			side, plan := gauge.SideView(n), gauge.TopView(n)
 			for _, tpl := range []*gauge.Sheet{&side, &plan} {
 				before := len(tpl.Labels)
 				if tpl == &side {
-					p.MarkSideView(tpl)
+					p.Flats.MarkSideView(tpl)
 				} else {
-					p.MarkTopView(tpl)
+					p.Flats.MarkTopView(tpl)
 				}
 				names := map[string]bool{}
 				for i, l := range tpl.Labels[before:] {
@@ -424,7 +424,7 @@ func TestNameWithoutRoom(t *testing.T) {
 		if way > 0 {
 			end = nameEnd{line[1], 1, "1B treble"}
 		}
-		at := p.nameSpot(&tpl, line, []nameEnd{end}, nil)
+		at := p.Flats.nameSpot(&tpl, line, []nameEnd{end}, nil)
 		assert.InDelta(t, end.at.Y, at.At.Y, 1e-9)
 		half := nameHalf(end.name)
 		assert.InDelta(t, 2.1*9/2, half, 1e-9)
@@ -435,7 +435,7 @@ func TestNameWithoutRoom(t *testing.T) {
 		for d := 0.0; d < 70; d++ {
 			full = append(full, gauge.Label{At: mesh.Vec2{X: end.at.X + way*d, Y: end.at.Y}, Text: "1B"})
 		}
-		at = p.nameSpot(&tpl, line, []nameEnd{end}, full)
+		at = p.Flats.nameSpot(&tpl, line, []nameEnd{end}, full)
 		assert.Equal(t, "1B treble", at.Text)
 		assert.Greater(t, at.At.X, half-1e-9)
 		assert.Less(t, at.At.X, p.Neck.End()-half+1e-9)

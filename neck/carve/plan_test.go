@@ -20,7 +20,7 @@ func planOf(t *testing.T, s *spec.Spec, change func(o *Options)) *Plan {
 	t.Helper()
 	n, err := neck.New(s)
 	require.NoError(t, err)
-	o := DefaultOptions()
+	o := DefaultOptions(s.Units)
 	if change != nil {
 		change(&o)
 	}
@@ -45,7 +45,7 @@ func TestTaperOfStraightDepth(t *testing.T) {
 	assert.InDelta(t, -12+22, p.Stretch.From, 1e-9)
 	assert.InDelta(t, s.FretX(15.5), p.Stretch.To, 1e-9)
 
-	set := p.Taper.Sled
+	set := p.Sled
 	assert.Equal(t, "body end", set.HingeAt)
 	assert.Equal(t, "nut end", set.ShimAt)
 	assert.InDelta(t, 600*slope, set.Shim, 1e-9)
@@ -66,15 +66,15 @@ func TestShimOfOneMillimetre(t *testing.T) {
 	s.Depth = []spec.DepthTarget{{At: spec.AtX(0), Total: 21}, {At: spec.AtX(end), Total: 22}}
 	p := planOf(t, s, nil)
 	assert.InDelta(t, 1, p.Taper.Drop(), 1e-9)
-	assert.InDelta(t, 1, p.Taper.Sled.Shim, 1e-9)
-	assert.Equal(t, "body end", p.Taper.Sled.HingeAt)
+	assert.InDelta(t, 1, p.Sled.Shim, 1e-9)
+	assert.Equal(t, "body end", p.Sled.HingeAt)
 
 	// Deeper at the nut, the sled is turned round.
 	s.Depth[0].Total, s.Depth[1].Total = 22, 21
 	p = planOf(t, s, nil)
 	assert.InDelta(t, -1, p.Taper.Drop(), 1e-9)
-	assert.InDelta(t, 1, p.Taper.Sled.Shim, 1e-9)
-	assert.Equal(t, "nut end", p.Taper.Sled.HingeAt)
+	assert.InDelta(t, 1, p.Sled.Shim, 1e-9)
+	assert.Equal(t, "nut end", p.Sled.HingeAt)
 }
 
 // TestTaperOfBentDepth compares the flat with a search over all lines: none
@@ -158,7 +158,7 @@ func TestArcOnEllipse(t *testing.T) {
 		limit := 2 * c.a * c.b * c.b / (c.a*c.a + c.b*c.b)
 		for _, radius := range []float64{4, 0.7 * limit, limit * 0.999, limit * 1.001, 1.5 * limit, 25.4, 60} {
 			p := planOf(t, ellipticNeck(c.a, c.b, wall), func(o *Options) {
-				o.Leave, o.Bit = 0, DefaultBit(radius)
+				o.Allowance, o.Bit = 0, DefaultBit(radius)
 				o.Bit.Straight = 50
 			})
 			depth := wall + c.b
@@ -177,7 +177,7 @@ func TestArcOnEllipse(t *testing.T) {
 	}
 	// b > a: the circle of curvature at the wall decides.
 	p := planOf(t, ellipticNeck(20, 24, wall), func(o *Options) {
-		o.Leave, o.Bit = 0, DefaultBit(24*24/20.0+0.01)
+		o.Allowance, o.Bit = 0, DefaultBit(24*24/20.0+0.01)
 		o.Bit.Straight = 50
 	})
 	assert.InDelta(t, 24, p.Round.Greatest.Height, 1e-6)
@@ -202,7 +202,7 @@ func TestArcTangentToEllipse(t *testing.T) {
 		offset := cy - a + c.radius
 		require.Positive(t, offset)
 		p := planOf(t, ellipticNeck(a, b, wall), func(o *Options) {
-			o.Leave, o.Bit = 0, DefaultBit(c.radius)
+			o.Allowance, o.Bit = 0, DefaultBit(c.radius)
 			o.Bit.Offset = offset
 			o.Guide, o.Template = GuideTemplate, 50
 		})
@@ -217,14 +217,14 @@ func TestArcTangentToEllipse(t *testing.T) {
 func TestBitOfTheSectionsRadius(t *testing.T) {
 	for _, ref := range []Reference{ReferenceBack, ReferenceGlue} {
 		p := planOf(t, ellipticNeck(20, 20, 1.5), func(o *Options) {
-			o.Leave, o.Bit, o.Reference = 0, DefaultBit(20), ref
+			o.Allowance, o.Bit, o.Reference = 0, DefaultBit(20), ref
 		})
-		require.True(t, p.Round.Possible)
+		require.True(t, p.Round.Possible())
 		assert.InDelta(t, 0, p.Round.Remaining, 1e-6)
 		for _, st := range p.Stations {
 			require.True(t, st.Full)
 			assert.InDelta(t, 0, st.Ridge, 1e-5) // a square root of a rounding error
-			assert.InDelta(t, 0, st.Left, 1e-7)
+			assert.InDelta(t, 0, st.Remaining, 1e-7)
 			assert.InDelta(t, 0, st.Hand, 1e-8)
 			assert.InDelta(t, 1.5, st.Edge, 1e-9)
 		}
@@ -251,7 +251,7 @@ func TestRidgeWidensWithTheNeck(t *testing.T) {
 
 	n, err := neck.New(s)
 	require.NoError(t, err)
-	o := DefaultOptions()
+	o := DefaultOptions(spec.Millimetre)
 	o.Bit, o.Guide, o.Template = DefaultBit(25.4), GuideTemplate, 12
 	p, err := New(n, o)
 	require.NoError(t, err)
@@ -272,16 +272,16 @@ func TestRidgeWidensWithTheNeck(t *testing.T) {
 func TestTooBigTooSmall(t *testing.T) {
 	s := ellipticNeck(22, 14, 1.2)
 	say := func(radius float64) *Plan {
-		return planOf(t, s, func(o *Options) { o.Leave, o.Bit = 0, DefaultBit(radius) })
+		return planOf(t, s, func(o *Options) { o.Allowance, o.Bit = 0, DefaultBit(radius) })
 	}
-	assert.Contains(t, say(38.1).Round.Verdict, "too big")
-	assert.Contains(t, say(2).Round.Verdict, "too small")
+	assert.Contains(t, say(38.1).In(spec.Millimetre).Verdict(), "too big")
+	assert.Contains(t, say(2).In(spec.Millimetre).Verdict(), "too small")
 	auto := say(0)
-	assert.Contains(t, auto.Round.Verdict, "suits")
+	assert.Contains(t, auto.In(spec.Millimetre).Verdict(), "suits")
 	// 2 a b²/(a²+b²) = 12.68: half an inch is next to it.
 	assert.InDelta(t, 12.7, auto.Round.Bit.Radius, 1)
-	for _, b := range auto.Bits {
-		assert.GreaterOrEqual(t, b.Remaining, auto.result(auto.Round.Best).Remaining)
+	for _, b := range auto.Round.Bits {
+		assert.GreaterOrEqual(t, b.Remaining, auto.Round.result(auto.Round.Best).Remaining)
 	}
 }
 
@@ -335,8 +335,8 @@ func TestStops(t *testing.T) {
 	assert.Empty(t, p.Round.Stops[0].Feature)
 	// No room at all.
 	p = planOf(t, spec.Demo(), func(o *Options) { o.Bit = DefaultBit(10); o.Base = 200 })
-	assert.False(t, p.Round.Possible)
-	assert.Contains(t, p.Stage(StageRound).Refused, "no room")
+	assert.False(t, p.Round.Possible())
+	assert.Contains(t, p.In(spec.Millimetre).Why(StageRound), "no room")
 	assert.Empty(t, p.Round.Passes)
 }
 
@@ -371,7 +371,7 @@ func TestVolumesAgainstMesh(t *testing.T) {
 // most wood and the area that remain.
 func TestFlats(t *testing.T) {
 	for pairs := 1; pairs <= 3; pairs++ {
-		p := planOf(t, spec.Demo(), func(o *Options) { o.Facets, o.Leave = pairs, 0.4 })
+		p := planOf(t, spec.Demo(), func(o *Options) { o.Pairs, o.Allowance = pairs, 0.4 })
 		n := p.Neck
 		for _, st := range p.Stations {
 			sec := n.Section(st.X)
@@ -423,7 +423,7 @@ func TestFlats(t *testing.T) {
 				most = math.Max(most, sec.Distance(neck.YZ{Y: y, Z: -depth}))
 			}
 			assert.InDelta(t, area, st.FlatsHand, 0.8)
-			assert.InDelta(t, most, st.FlatsLeft, 0.1)
+			assert.InDelta(t, most, st.FlatsRemaining, 0.1)
 		}
 	}
 }
@@ -433,15 +433,15 @@ func TestFlats(t *testing.T) {
 func TestMoreFlatsLeaveLess(t *testing.T) {
 	last := math.Inf(1)
 	for pairs := 1; pairs <= 3; pairs++ {
-		p := planOf(t, spec.Demo(), func(o *Options) { o.Facets = pairs })
+		p := planOf(t, spec.Demo(), func(o *Options) { o.Pairs = pairs })
 		assert.Less(t, p.Flats.Remaining, 0.9*last)
 		last = p.Flats.Remaining
 	}
-	p := planOf(t, spec.Demo(), func(o *Options) { o.Facets = 1 })
+	p := planOf(t, spec.Demo(), func(o *Options) { o.Pairs = 1 })
 	volume := func(angle float64) float64 {
-		normals := p.Flats.normals()
-		normals[neck.Treble] = []float64{math.Pi/2 - angle}
-		return p.stretchVolume(func(x float64) float64 { return p.cutFlats(x, normals)[0].area() })
+		f := p.Flats
+		f.Angles[neck.Treble] = []float64{angle}
+		return p.stretchVolume(func(x float64) float64 { return f.polygons(x)[0].area() })
 	}
 	chosen := volume(p.Flats.Angles[neck.Treble][0])
 	for deg := 5.0; deg < 86; deg += 2.5 {
@@ -452,8 +452,8 @@ func TestMoreFlatsLeaveLess(t *testing.T) {
 // TestFacetLines checks that the pencil lines along the neck go through the
 // edges at the stations and lie in order from nut to heel.
 func TestFacetLines(t *testing.T) {
-	p := planOf(t, spec.Demo(), func(o *Options) { o.Facets = 3 })
-	lines := p.FlatLines()
+	p := planOf(t, spec.Demo(), func(o *Options) { o.Pairs = 3 })
+	lines := p.Flats.Lines
 	require.Len(t, lines, 12)
 	for _, l := range lines {
 		require.NotEmpty(t, l.Points)
@@ -464,7 +464,7 @@ func TestFacetLines(t *testing.T) {
 			a, b := l.Points[i], l.Points[i+1]
 			require.Less(t, a.X, b.X)
 			x := (a.X + b.X) / 2
-			for _, f := range p.FlatsAt(x) {
+			for _, f := range p.Flats.At(x) {
 				if f.Side == l.Side && f.Pair == l.Pair {
 					q := f.Edge(l.Back)
 					assert.InDelta(t, q.Y, (a.Y+b.Y)/2, 0.01)
@@ -483,7 +483,7 @@ func TestStageCover(t *testing.T) {
 		s.Rod.Floor = floor
 		s.Rod.Width, s.Rod.Depth = 14, 10.5 // so wide that its corners count
 		s.Limits.Cover = 0.5
-		p := planOf(t, s, func(o *Options) { o.Leave, o.Bit, o.Facets = 0, DefaultBit(12), 3 })
+		p := planOf(t, s, func(o *Options) { o.Allowance, o.Bit, o.Pairs = 0, DefaultBit(12), 3 })
 		for kind := StageTaper; kind <= StageFinal; kind++ {
 			x := 61.0
 			want := math.Inf(1)
@@ -509,7 +509,7 @@ func TestStageCover(t *testing.T) {
 			got, ok := p.CoverAt(kind, x)
 			require.True(t, ok)
 			assert.InDelta(t, want, got, 0.02, "%s", kind)
-			least, at, ok := p.leastCover(kind)
+			least, at, ok := p.leastCover(kind, func(x float64) []neck.YZ { return p.Outline(kind, x) })
 			require.True(t, ok)
 			assert.LessOrEqual(t, least, got+1e-9)
 			_ = at
@@ -529,15 +529,15 @@ func TestPlanRefuses(t *testing.T) {
 	s := spec.Demo()
 	s.Limits.Cover = 5.45
 	p := planOf(t, s, nil)
-	assert.NotEmpty(t, p.Stage(StageFinal).Refused)
-	assert.Empty(t, p.Stage(StageTaper).Refused)
-	assert.Len(t, p.Refusals, 1)
+	assert.True(t, p.Refuses(StageFinal))
+	assert.False(t, p.Refuses(StageTaper))
+	assert.Len(t, p.In(p.Options.Unit).Refusals(), 1)
 	// The taper breaks it: so does everything after.
 	s.Limits.Cover = 6
 	p = planOf(t, s, nil)
-	assert.NotEmpty(t, p.Stage(StageTaper).Refused)
-	assert.Empty(t, p.Stage(StageSquare).Refused)
-	assert.Len(t, p.Refusals, 4)
+	assert.True(t, p.Refuses(StageTaper))
+	assert.False(t, p.Refuses(StageSquare))
+	assert.Len(t, p.In(p.Options.Unit).Refusals(), 4)
 
 	n := necktest.Demo(t)
 	for name, c := range map[string]struct {
@@ -546,8 +546,8 @@ func TestPlanRefuses(t *testing.T) {
 	}{
 		"thin stock":        {func(o *Options) { o.StockDepth = 15 }, "the flat back needs 17.172 mm"},
 		"bit":               {func(o *Options) { o.Bit.Radius = -3 }, "radius"},
-		"nan":               {func(o *Options) { o.Leave = math.NaN() }, "leave"},
-		"facets":            {func(o *Options) { o.Facets = 4 }, "1 to 3"},
+		"nan":               {func(o *Options) { o.Allowance = math.NaN() }, "allowance"},
+		"facets":            {func(o *Options) { o.Pairs = 4 }, "1 to 3"},
 		"step":              {func(o *Options) { o.Step = 0 }, "pass"},
 		"bearing":           {func(o *Options) { o.Bit.Radius, o.Bit.Offset = 5, 6 }, "off the wood"},
 		"diameter":          {func(o *Options) { o.Bit.Radius, o.Bit.Diameter = 10, 12 }, "diameter"},
@@ -559,7 +559,7 @@ func TestPlanRefuses(t *testing.T) {
 		"height":            {func(o *Options) { o.Bit.Radius, o.Height = 12, 15 }, "refused"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			o := DefaultOptions()
+			o := DefaultOptions(spec.Millimetre)
 			c.change(&o)
 			_, err := New(n, o)
 			require.ErrorContains(t, err, c.say)
@@ -574,14 +574,14 @@ func TestBearingLimit(t *testing.T) {
 	s := ellipticNeck(22, 14, 0)
 	plan := func(change func(o *Options)) *Plan {
 		return planOf(t, s, func(o *Options) {
-			o.Leave, o.Bit = 0, DefaultBit(20)
+			o.Allowance, o.Bit = 0, DefaultBit(20)
 			change(o)
 		})
 	}
 	p := plan(func(*Options) {})
-	assert.Equal(t, ContactLimits, p.Round.Greatest.Touch)
+	assert.Equal(t, ContactBearing, p.Round.Greatest.Touch)
 	assert.InDelta(t, 14-leastContact, p.Round.Greatest.Height, 1e-9)
-	assert.Contains(t, strings.Join(p.Notes, " "), "The bearing has only")
+	assert.Contains(t, strings.Join(p.In(p.Options.Unit).NoteLines(), " "), "The bearing has only")
 	p = plan(func(o *Options) { o.Guide, o.Template = GuideTemplate, 9 })
 	assert.Equal(t, ContactSide, p.Round.Greatest.Touch)
 	assert.InDelta(t, 14, p.Round.Greatest.Height, 1e-9)
@@ -609,12 +609,12 @@ func TestCurveDistance(t *testing.T) {
 func TestPlanOfAnyNeck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := necktest.Buildable(t)
-		o := DefaultOptions()
-		o.Facets = rapid.IntRange(1, 3).Draw(t, "facets")
+		o := DefaultOptions(spec.Millimetre)
+		o.Pairs = rapid.IntRange(1, 3).Draw(t, "facets")
 		if rapid.Bool().Draw(t, "own bit") {
 			o.Bit = DefaultBit(rapid.Float64Range(1, 60).Draw(t, "radius"))
 		}
-		o.Leave = rapid.Float64Range(0, 2).Draw(t, "leave")
+		o.Allowance = rapid.Float64Range(0, 2).Draw(t, "allowance")
 		if rapid.Bool().Draw(t, "glue") {
 			o.Reference = ReferenceGlue
 		}
@@ -727,7 +727,7 @@ func BenchmarkPlan(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := New(n, DefaultOptions()); err != nil {
+		if _, err := New(n, DefaultOptions(spec.Millimetre)); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -744,7 +744,7 @@ func TestFretAtTheRunsEnd(t *testing.T) {
 		n, err := neck.New(s)
 		require.NoError(t, err)
 		require.InDelta(t, x-off, StretchOf(n).From, 1e-9)
-		p, err := New(n, DefaultOptions())
+		p, err := New(n, DefaultOptions(spec.Millimetre))
 		require.NoError(t, err, "%g", off)
 		first := p.Stations[0]
 		if off > -1e-9 && off < 0.05 {
@@ -758,15 +758,15 @@ func TestFretAtTheRunsEnd(t *testing.T) {
 // TestNothingToCut asks for more wood to be left than there is: neither way
 // takes off anything, and both are refused.
 func TestNothingToCut(t *testing.T) {
-	p := planOf(t, ellipticNeck(20, 18, 1), func(o *Options) { o.Leave = 9.5 })
-	assert.Contains(t, p.Stage(StageRound).Refused, "takes off anything")
-	assert.Equal(t, "no flat takes off anything and leaves 9.5 mm", p.Stage(StageFlats).Refused)
+	p := planOf(t, ellipticNeck(20, 18, 1), func(o *Options) { o.Allowance = 9.5 })
+	assert.Contains(t, p.In(spec.Millimetre).Why(StageRound), "takes off anything")
+	assert.Equal(t, "no flat takes off anything and leaves 9.5 mm", p.In(spec.Millimetre).Why(StageFlats))
 	assert.Nil(t, p.BreaksCover())
-	assert.Len(t, p.Refusals, 2)
+	assert.Len(t, p.In(p.Options.Unit).Refusals(), 2)
 	// A corner of the rectangle stands out (√2 - 1) 20 mm: less than that leaves
 	// work for one pair.
-	p = planOf(t, ellipticNeck(20, 20, 1), func(o *Options) { o.Leave = 8; o.Facets = 3 })
-	assert.Empty(t, p.Stage(StageFlats).Refused)
+	p = planOf(t, ellipticNeck(20, 20, 1), func(o *Options) { o.Allowance = 8; o.Pairs = 3 })
+	assert.False(t, p.Refuses(StageFlats))
 }
 
 // TestCrownOfSkewedCut cuts a steep, tapering V that gets thinner towards the
@@ -781,7 +781,7 @@ func TestCrownOfSkewedCut(t *testing.T) {
 	s.Profile = []spec.ProfileStation{{At: spec.AtFret(1), Bass: 1.35, Treble: 1.35}, {At: spec.AtFret(6), Bass: 1.15, Treble: 1.15}}
 	for _, radius := range []float64{2, 3.5} {
 		p := planOf(t, s, func(o *Options) {
-			o.Leave, o.Bit = 0, DefaultBit(radius)
+			o.Allowance, o.Bit = 0, DefaultBit(radius)
 			o.Bit.Straight = 60
 			o.Guide, o.Template = GuideTemplate, 40
 		})

@@ -1,11 +1,9 @@
 package carve
 
 import (
-	"fmt"
 	"math"
 	"neckloft/neck"
 	"neckloft/neck/numeric"
-	"neckloft/neck/spec"
 )
 
 // Setting is one height of the bit and what decides it.
@@ -19,11 +17,11 @@ type Setting struct {
 	// falls, as the cut gets deeper.
 	Height float64
 
-	X     float64 // station that decides
-	Side  neck.Side
-	Touch Contact
-	Y     float64 // of the point of contact
-	Why   string  // what limits the setting, in words
+	Touch     Contact // what the bit is held by
+	X         float64 // station that decides
+	Side      neck.Side
+	Y         float64 // of the point of contact
+	Allowance float64 // that is kept from the target
 }
 
 // Pass is one setting on the way to the last.
@@ -35,9 +33,9 @@ type Pass struct {
 
 // RoundOver is the routing of the back's edges with one bit.
 type RoundOver struct {
-	Bit      Bit
-	Possible bool
-	Why      string // why it is not
+	Bit  Bit
+	Why  Refusal     // why it is not possible
+	Bits []BitResult // every one of CommonBits, and the builder's, by radius
 
 	Greatest Setting // touches the target: never beyond
 	Setting  Setting // leaves what was asked for
@@ -49,291 +47,118 @@ type RoundOver struct {
 	From  float64 // the axis, in x
 	To    float64
 
-	Step      float64 // straight shoulder that the crown cuts below the back, at most; 0 = none
+	Straight  float64 // straight side that the crown cuts below the back, at most; 0 = none
 	Contact   float64 // height of the guide that the bearing has to run on
-	Verdict   string  // is the bit too big or too small?
+	Verdict   Verdict // is the bit too big or too small?
 	Best      Bit     // the common size that leaves least
 	Travel    float64 // length of cut in all passes on both sides, mm
 	Remaining float64 // wood that it leaves over the target in the stretch, mm³
 
 	// Between the stops: the most wood that it leaves over the target anywhere,
-	// and the width of the flat left of the back. Past the stops: the most that
+	// and the width of the back that remains flat. Past the stops: the most that
 	// stands; 0 where nothing lies past them.
 	Most, MostAt          float64
 	RidgeLeast, RidgeMost float64
 	PastMost, PastAt      float64
 
-	bands []float64 // of the stretch, for integrals
+	rig *rig
 }
 
-// searchCurves returns the target's sections to search the heights in.
-func (p *Plan) searchCurves() []curve {
-	xs := stretchStations(p.Neck, p.Stretch, 24)
-	out := make([]curve, 0, 2*len(xs))
-	for _, x := range xs {
-		s := p.Neck.Section(x)
-		out = append(out, newCurve(&s, neck.Bass, p.Options.Leave), newCurve(&s, neck.Treble, p.Options.Leave))
+// Possible reports whether the bit can be used at all.
+func (r *RoundOver) Possible() bool { return !r.Why.Refused() }
+
+// run returns where the bit's axis goes.
+func (r *RoundOver) run() axisRun { return axisRun{r.From, r.To} }
+
+// NewRoundOver works the routing out, with the common bit that leaves least
+// where the router has none. An error is about the router, or says that the
+// builder's own height goes into the target; it is said in the router's unit.
+func NewRoundOver(w Tapered, tools Router, allowance float64) (RoundOver, error) {
+	if err := tools.check(); err != nil {
+		return RoundOver{}, err
 	}
-	return out
+	if err := checkAllowance(tools.Unit, allowance); err != nil {
+		return RoundOver{}, err
+	}
+	g := newRig(w, tools, allowance)
+	r := RoundOver{Bits: g.compareBits(), rig: g}
+	r.Best = leastRemaining(r.Bits)
+	if g.Bit.Radius == 0 {
+		g.Bit.Radius, g.Bit.Name = r.Best.Radius, r.Best.Name
+	}
+	r.Bit = g.Bit
+	var run axisRun
+	run, r.Why = g.runOf(r.Bit)
+	r.From, r.To = run.from, run.to
+	if r.Possible() {
+		r.Stops = g.stopsOf(run)
+	}
+	if err := r.settle(); err != nil {
+		return RoundOver{}, err
+	}
+	r.passes()
+	r.measure()
+	r.Verdict = r.verdict()
+	return r, nil
 }
 
-// room returns the height that the bit has at x with the arc's end at depth e,
-// and level the reverse.
-//
-// Both count along the tool's axis: square to the back for ReferenceBack.
-func (p *Plan) room(k *cutter, x, e float64) float64 {
-	if p.Options.Reference == ReferenceGlue {
-		return -e
-	}
-	return (p.Taper.Depth(x) - e) / k.rise
-}
-
-func (p *Plan) level(k *cutter, x, room float64) float64 {
-	if p.Options.Reference == ReferenceGlue {
-		return -room
-	}
-	return p.Taper.Depth(x) - room*k.rise
-}
-
-// dial turns a room, which always grows as the cut gets deeper, into a height
-// as the tool shows it, and back.
-func (p *Plan) dial(v float64) float64 {
-	if p.Options.Reference == ReferenceGlue {
-		return -v
-	}
-	return v
-}
-
-// SafeHeight returns a height of the bit, rounded to the side of the shallower
-// cut: to hundredths of a millimetre or thousandths of an inch.
-func (p *Plan) SafeHeight(u spec.Unit, height float64) float64 {
-	step := 0.01
-	if u == spec.Inch {
-		step = 0.001 * spec.MillimetresPerInch
-	}
-	// A height that is a whole step but for a rounding error stays.
-	return p.dial(math.Floor(p.dial(height)/step+1e-6) * step)
-}
-
-// HeightFrom names the plane that every height of the bit counts from, as it
-// follows a figure: "out of the base" or "above the glue plane". There is one
-// for whatever is dialled or printed, whatever the bearing runs on.
-func (p *Plan) HeightFrom() string {
-	if p.Options.Reference == ReferenceGlue {
-		return "above the glue plane"
-	}
-	return "out of the base"
-}
-
-// Extreme names the limit of the bit's height: the "greatest" that may be
-// dialled, or the "least" where the height counts from the glue plane.
-func (p *Plan) Extreme() string {
-	if p.Options.Reference == ReferenceGlue {
-		return "least"
-	}
-	return "greatest"
-}
-
-// safe prints a height of the bit so rounded.
-func (p *Plan) safe(u spec.Unit, height float64) string { return u.Rounded(p.SafeHeight(u, height)) }
-
-// settle returns the deepest setting of the bit that keeps leave from the
-// target all along the stretch. Fine refines between all stations, and not only
-// beside the one that decides.
-func (p *Plan) settle(b Bit, leave float64, fine bool) Setting {
-	k := p.cutter(b)
-	n := p.Neck
-	best := Setting{Height: math.Inf(1), Touch: ContactNone}
-	take := func(c *curve) float64 {
-		e, touch, y := c.deepest(&k, leave, false)
-		r := p.room(&k, c.s.X, e)
-		if r < best.Height {
-			best = Setting{Height: r, X: c.s.X, Side: c.side, Touch: touch, Y: c.side.Sign() * y}
-		}
-		return r
-	}
-	rooms := make([]float64, len(p.curves))
-	least := math.Inf(1)
-	for i := range p.curves {
-		if c := &p.curves[i]; fine {
-			rooms[i] = take(c)
-		} else {
-			e, _, _ := c.deepest(&k, leave, true)
-			rooms[i] = p.room(&k, c.s.X, e)
-		}
-		least = math.Min(least, rooms[i])
-	}
-	if !fine {
-		const rough = 0.05
-		near := 0
-		for i := range p.curves {
-			if rooms[i] <= least+rough {
-				if v := take(&p.curves[i]); v <= best.Height {
-					near = i
-				}
-			}
-		}
-		// The dip beside the deciding station is all that is looked for.
-		lo, hi := max(near-2, near%2), min(near+2, len(p.curves)-2+near%2)
-		numeric.Peak(func(x float64) float64 {
-			s := n.Section(x)
-			c := newCurve(&s, p.curves[near].side, leave)
-			return -take(&c)
-		}, p.curves[lo].s.X, p.curves[near].s.X, p.curves[hi].s.X)
-	}
-	if fine {
-		// Refine around every station that could still be beaten by a dip
-		// beside it: a dip between stations is shallower than the difference of
-		// the neighbours.
-		for i := range p.curves {
-			lo, hi := max(i-2, i%2), min(i+2, len(p.curves)-2+i%2)
-			slack := math.Max(math.Abs(rooms[lo]-rooms[i]), math.Abs(rooms[hi]-rooms[i]))
-			if slack < 1e-7 {
-				continue
-			}
-			if rooms[i] > best.Height+slack+1e-9 || rooms[lo] < rooms[i] || rooms[hi] < rooms[i] {
-				continue
-			}
-			side := p.curves[i].side
-			a, z := p.curves[lo].s.X, p.curves[hi].s.X
-			numeric.Peak(func(x float64) float64 {
-				s := n.Section(x)
-				c := newCurve(&s, side, leave)
-				return -take(&c)
-			}, a, p.curves[i].s.X, z)
-		}
-	}
-	best.Why = fmt.Sprintf("%s touches at %s, %s side", best.Touch, n.Where(best.X), best.Side)
-	if leave > 0 {
-		best.Why = fmt.Sprintf("%s comes within %s at %s, %s side", best.Touch, n.Rounded(leave), n.Where(best.X), best.Side)
-	}
-	if best.Touch == ContactNone {
-		best.Why = "the bit does not reach the wood"
-	}
-	p.limit(&best, &k)
-	best.Height = p.dial(best.Height)
-	return best
-}
-
-// limit holds a setting to what the bearing and the bit's own height allow.
-func (p *Plan) limit(s *Setting, k *cutter) {
-	n, t := p.Neck, p.Taper
-	guide := 0.0
-	if p.Options.Guide == GuideTemplate {
-		guide = p.Options.Template
-	}
-	for _, x := range []float64{t.From, t.To} {
-		// The bearing hangs from the arc's end towards the glue plane and needs
-		// some of the guide there.
-		if r := p.room(k, x, leastContact-guide); r < s.Height {
-			*s = Setting{Height: r, X: x, Touch: ContactLimits,
-				Why: fmt.Sprintf("the bearing needs %s of the guide to run on at %s; a template under the glue face lets the bit go deeper",
-					n.Spec().Length(leastContact), n.Where(x))}
-		}
-		if r := p.room(k, x, t.Depth(x)-(k.Radius+k.Straight)*k.rise); r < s.Height {
-			*s = Setting{Height: r, X: x, Touch: ContactLimits,
-				Why: fmt.Sprintf("the bit's straight edge above the arc, %s, ends there (at %s)",
-					n.Spec().Length(k.Straight), n.Where(x))}
-		}
-	}
-}
-
-// toolLimit returns the room that bearing and straight edge leave the bit at x,
-// whatever the target.
-func (p *Plan) toolLimit(k *cutter, x float64) float64 {
-	guide := 0.0
-	if p.Options.Guide == GuideTemplate {
-		guide = p.Options.Template
-	}
-	return math.Min(p.room(k, x, leastContact-guide), p.room(k, x, p.Taper.Depth(x)-(k.Radius+k.Straight)*k.rise))
-}
-
-// planRoundOver fills in the round-over.
-func (p *Plan) planRoundOver() error {
-	p.compareBits()
-	o := &p.Options
-	if o.Bit.Radius == 0 {
-		b := o.Bit
-		b.Radius, b.Name = p.Round.Best.Radius, p.Round.Best.Name
-		o.Bit = b
-	}
-	r := &p.Round
-	r.Bit = o.Bit
-	k := p.cutter(r.Bit)
-	p.planStops(r)
-	r.Greatest = p.settle(r.Bit, 0, true)
+// settle fixes the height.
+func (r *RoundOver) settle() error {
+	g := r.rig
+	r.Greatest = g.settle(r.Bit, 0, true)
 	r.Setting = r.Greatest
-	if o.Leave > 0 {
-		r.Setting = p.settle(r.Bit, o.Leave, true)
+	if g.allowance > 0 {
+		r.Setting = g.settle(r.Bit, g.allowance, true)
 	}
 	// What is printed is what the rest of the plan is worked out with.
-	r.Setting.Height = p.SafeHeight(p.Neck.Spec().Units, r.Setting.Height)
-	if row := p.result(r.Bit); row != nil {
+	r.Setting.Height = g.Reference.SafeHeight(g.Unit, r.Setting.Height)
+	if row := r.result(r.Bit); row != nil {
 		row.Height = r.Setting.Height
 	}
-	if h := o.Height; !math.IsNaN(h) {
-		if err := p.judgeOwn(h); err != nil {
+	if h := g.Height; !math.IsNaN(h) {
+		if err := r.judgeOwn(h); err != nil {
 			return err
 		}
 		r.Setting.Height, r.Own = h, true
-		r.Setting.Why = "the builder's own setting"
 	}
-	if r.Possible {
-		deepest := p.room(&k, p.Taper.From, p.Taper.DepthFrom)
-		if p.Options.Reference == ReferenceGlue {
-			deepest = -math.Max(p.Taper.DepthFrom, p.Taper.DepthTo)
-		}
-		if p.dial(r.Setting.Height) <= deepest+0.01 {
-			r.Possible = false
-			r.Why = "no height of this bit takes off anything and stays clear of the target"
-			if r.Own {
-				r.Why = fmt.Sprintf("a height of %s %s cuts nothing: the bit stays clear of the wood", p.Neck.Spec().Units.Format(o.Height), p.HeightFrom())
-			}
+	if !r.Possible() {
+		return nil
+	}
+	k := g.cutter(r.Bit)
+	deepest := g.room(&k, g.Taper.From, g.Taper.DepthFrom)
+	if g.Reference == ReferenceGlue {
+		deepest = -math.Max(g.Taper.DepthFrom, g.Taper.DepthTo)
+	}
+	if g.Reference.dial(r.Setting.Height) <= deepest+0.01 {
+		r.Why = Refusal{Kind: RefusedNoHeight}
+		if r.Own {
+			r.Why = Refusal{Kind: RefusedOwn, Size: g.Height, Counts: g.Reference}
 		}
 	}
-	p.bands(r)
-	p.planPasses(r, &k)
-	p.judgeBit(r)
 	return nil
 }
 
 // judgeOwn refuses a height of the builder's that goes into the target.
-func (p *Plan) judgeOwn(h float64) error {
-	n, r := p.Neck, &p.Round
-	u := n.Spec().Units
-	over := p.dial(h) - p.dial(r.Greatest.Height)
+func (r *RoundOver) judgeOwn(h float64) error {
+	g := r.rig
+	over := g.Reference.dial(h) - g.Reference.dial(r.Greatest.Height)
 	if over <= 1e-6 {
 		return nil
 	}
-	order := "up to"
-	if p.Options.Reference == ReferenceGlue {
-		order = "from"
+	e := HeightError{Height: h, Greatest: r.Greatest, Over: over, Router: g.Router, Neck: g.Neck}
+	if !r.Greatest.Touch.Tool() {
+		e.Deep, e.X, e.Side = g.gouge(r.Bit, r.Greatest, h)
 	}
-	if r.Greatest.Touch == ContactLimits {
-		return fmt.Errorf("a bit height of %s is refused: %s; allowed: %s %s", u.Format(h), r.Greatest.Why, order, p.safe(u, r.Greatest.Height))
-	}
-	height := u.Format(h) + " " + p.HeightFrom()
-	deep, x, side := p.gouge(h)
-	if deep < 0.01 && over > 0.05 { // past the glue plane, or all off the wood
-		return fmt.Errorf("a bit height of %s is refused: it lies %s beyond the height at which %s; allowed: %s %s",
-			height, u.Rounded(over), r.Greatest.Why, order, p.safe(u, r.Greatest.Height))
-	}
-	if deep < 0.01 {
-		return fmt.Errorf("a bit height of %s is refused: with it the bit already touches the target: %s; allowed: %s %s",
-			height, r.Greatest.Why, order, p.safe(u, r.Greatest.Height))
-	}
-	return fmt.Errorf("a bit height of %s is refused: it cuts %s into the target at %s, on the %s side; allowed: %s %s",
-		height, u.Rounded(deep), n.Where(x), side, order, p.safe(u, r.Greatest.Height))
+	return &e
 }
 
 // gouge returns how deep a height cuts into the target, square to its surface,
 // and where.
-func (p *Plan) gouge(h float64) (deep, x float64, side neck.Side) {
-	k := p.cutter(p.Round.Bit)
-	top := p.Round.Greatest
+func (g *rig) gouge(b Bit, top Setting, h float64) (deep, x float64, side neck.Side) {
+	k := g.cutter(b)
 	x, side = top.X, top.Side
 	try := func(c *curve) {
-		e := p.level(&k, c.s.X, p.dial(h))
+		e := g.level(&k, c.s.X, g.Reference.dial(h))
 		in, _ := numeric.Climb(func(beta float64) float64 {
 			l, d := k.arc(beta, through)
 			if e+d < 0 || l > 2*c.s.HalfWidth {
@@ -346,23 +171,24 @@ func (p *Plan) gouge(h float64) (deep, x float64, side neck.Side) {
 		}
 	}
 	// The station that decides the greatest height may lie between the others.
-	s := p.Neck.Section(top.X)
+	s := g.Neck.Section(top.X)
 	for _, c := range curves(&s, 0) {
 		try(&c)
 	}
-	for i := range p.curves {
-		try(&p.curves[i])
+	for i := range g.curves {
+		try(&g.curves[i])
 	}
 	return deep, x, side
 }
 
-// planPasses lays out the passes: each takes another step at the neck's side,
-// the last what is left.
-func (p *Plan) planPasses(r *RoundOver, k *cutter) {
-	if !r.Possible {
+// passes lays out the passes: each takes another step at the neck's side, the
+// last what remains.
+func (r *RoundOver) passes() {
+	if !r.Possible() {
 		return
 	}
-	t := p.Taper
+	g := r.rig
+	k, t := g.cutter(r.Bit), g.Taper
 	// The first contact with the wood, and from there to the setting.
 	x := t.From
 	if t.DepthTo > t.DepthFrom {
@@ -373,23 +199,120 @@ func (p *Plan) planPasses(r *RoundOver, k *cutter) {
 		return
 	}
 	_, below := k.arc(l0, through)
-	first := p.room(k, x, t.Depth(x)-below)
-	last := p.dial(r.Setting.Height)
-	count := max(1, int(math.Ceil((last-first)/p.Options.Step-1e-6)))
+	first := g.room(&k, x, t.Depth(x)-below)
+	last := g.Reference.dial(r.Setting.Height)
+	count := max(1, int(math.Ceil((last-first)/g.Step-1e-6)))
 	before := 0.0
 	// A last pass too thin to cut rubs and burns: the one before it gives way.
 	const thin = 0.5
 	for i := 1; i <= count; i++ {
-		v := first + float64(i)*p.Options.Step
+		v := first + float64(i)*g.Step
 		switch {
 		case i == count:
 			v = last
 		case i == count-1:
-			v = math.Max(math.Min(v, last-thin), v-p.Options.Step/2)
+			v = math.Max(math.Min(v, last-thin), v-g.Step/2)
 		}
-		removed := p.removedBy(k, r, v)
-		r.Passes = append(r.Passes, Pass{Height: p.dial(v), Edge: (v - first) * k.rise, Removed: removed - before})
+		removed := g.removedBy(&k, r.run(), v)
+		r.Passes = append(r.Passes, Pass{Height: g.Reference.dial(v), Edge: (v - first) * k.rise, Removed: removed - before})
 		before = removed
 	}
 	r.Travel = 2 * float64(count) * (r.To - r.From)
+}
+
+// measure finds what the setting leaves, and what the bearing has to run on.
+func (r *RoundOver) measure() {
+	g := r.rig
+	k, room := g.cutter(r.Bit), g.Reference.dial(r.Setting.Height)
+	r.Contact = math.Inf(1)
+	for _, x := range []float64{g.Stretch.From, g.Stretch.To} {
+		c := g.cutAt(&k, everywhere, x, room)
+		r.Straight = math.Max(r.Straight, c.step)
+		r.Contact = math.Min(r.Contact, math.Min(r.Bit.BearingHeight, c.level+g.template()))
+	}
+	if !r.Possible() {
+		return
+	}
+	r.Remaining = g.stretchVolume(g.tapered) - g.stretchVolume(g.target) - g.removedBy(&k, r.run(), room)
+	r.extremes()
+}
+
+// tolerance along the neck, in mm, where a peak is level.
+const levelPeak = 0.02
+
+// extremes finds what the router leaves at most, and the ridge's width, anywhere
+// along the run: the stations that are reported have no part in it.
+func (r *RoundOver) extremes() {
+	g := r.rig
+	const steps = 16
+	most := func(x float64) float64 {
+		c, s := r.cut(x), g.Neck.Section(x)
+		cs := curves(&s, g.allowance)
+		v, _ := c.most(&cs)
+		return v
+	}
+	a, b := math.Max(r.From, g.Stretch.From), math.Min(r.To, g.Stretch.To)
+	r.Most, r.MostAt = numeric.ClimbWithin(most, a, b, steps, levelPeak)
+	r.RidgeMost, _ = numeric.ClimbWithin(r.RidgeAt, a, b, steps, levelPeak)
+	least, _ := numeric.ClimbWithin(func(x float64) float64 { return -r.RidgeAt(x) }, a, b, steps, levelPeak)
+	r.RidgeLeast = -least
+	for _, past := range [][2]float64{{g.Stretch.From, a}, {b, g.Stretch.To}} {
+		if past[1]-past[0] < 1e-6 {
+			continue
+		}
+		if v, x := numeric.ClimbWithin(most, past[0], past[1], 4, levelPeak); v > r.PastMost {
+			r.PastMost, r.PastAt = v, x
+		}
+	}
+}
+
+// cut returns the cut at x with the setting.
+func (r *RoundOver) cut(x float64) cut { return r.cutWith(r.Setting.Height, x) }
+
+// cutWith returns the cut at x with a height of the bit.
+func (r *RoundOver) cutWith(height, x float64) cut {
+	k := r.rig.cutter(r.Bit)
+	return r.rig.cutAt(&k, r.run(), x, r.rig.Reference.dial(height))
+}
+
+// Outline returns the section that the router leaves at x, from the bass edge
+// over the back to the treble edge.
+func (r *RoundOver) Outline(x float64) []neck.YZ {
+	c := r.cut(x)
+	return c.outline(48)
+}
+
+// RidgeAt returns the width of the flat that the router leaves of the back at x.
+func (r *RoundOver) RidgeAt(x float64) float64 {
+	c := r.cut(x)
+	return c.ridge()
+}
+
+// BearingRoom returns the least distance of the bearing's foot from the plane
+// that the neck lies on, glue face down, without a block: the glue plane, or
+// the template's foot. It is negative where the bearing reaches through.
+func (r *RoundOver) BearingRoom() float64 {
+	g := r.rig
+	k := g.cutter(r.Bit)
+	least := math.Inf(1)
+	for _, x := range []float64{r.From, r.To} {
+		x = numeric.Clamp(x, g.Stretch.From, g.Stretch.To)
+		least = math.Min(least, g.level(&k, x, g.Reference.dial(r.Setting.Height))+g.template()-k.BearingHeight)
+	}
+	return least
+}
+
+// DeepestUnder returns the greatest depth of the finished neck under the
+// router's rails: along the whole wood, or where the base plate comes where its
+// size is given.
+func (r *RoundOver) DeepestUnder() float64 {
+	n, deepest := r.rig.Neck, 0.0
+	lo, hi := n.Start(), n.End()
+	if b := r.rig.Base; b > 0 {
+		lo, hi = math.Max(lo, r.From-b), math.Min(hi, r.To+b)
+	}
+	for i := range 201 {
+		deepest = math.Max(deepest, n.Depth(numeric.Lerp(lo, hi, float64(i)/200)))
+	}
+	return deepest
 }

@@ -38,7 +38,7 @@ func TestWhatIsLeftSetsTheHeight(t *testing.T) {
 		{10, 1, 22 - (2 + math.Sqrt(21*21-100) - 10), ContactCrown},
 	} {
 		for _, ref := range []Reference{ReferenceBack, ReferenceGlue} {
-			p := planOf(t, halfCircle(), func(o *Options) { o.Leave, o.Bit, o.Reference = c.leave, DefaultBit(c.radius), ref })
+			p := planOf(t, halfCircle(), func(o *Options) { o.Allowance, o.Bit, o.Reference = c.leave, DefaultBit(c.radius), ref })
 			height, most := c.height, 20.0
 			if c.radius == 10 {
 				most = 22 - (2 + math.Sqrt(300) - 10)
@@ -48,28 +48,28 @@ func TestWhatIsLeftSetsTheHeight(t *testing.T) {
 			}
 			assert.InDelta(t, most, p.Round.Greatest.Height, 1e-6, "%+v", c)
 			// Rounded to a hundredth, towards the shallower cut.
-			shallower := p.dial(height) - p.dial(p.Round.Setting.Height)
+			shallower := p.Options.Reference.dial(height) - p.Options.Reference.dial(p.Round.Setting.Height)
 			assert.GreaterOrEqual(t, shallower, -1e-6, "%+v", c)
 			assert.Less(t, shallower, 0.01, "%+v", c)
 			if c.touch != ContactNone {
 				assert.Equal(t, c.touch, p.Round.Setting.Touch, "%+v", c)
 			}
 			if c.leave == 0 {
-				assert.Contains(t, p.Round.Setting.Why, " touches at ")
+				assert.Contains(t, p.In(p.Options.Unit).Decided(p.Round.Setting), " touches at ")
 			} else {
-				assert.Contains(t, p.Round.Setting.Why, " comes within ")
+				assert.Contains(t, p.In(p.Options.Unit).Decided(p.Round.Setting), " comes within ")
 			}
-			assert.Contains(t, p.Round.Greatest.Why, " touches at ")
+			assert.Contains(t, p.In(p.Options.Unit).Decided(p.Round.Greatest), " touches at ")
 			// The straight edge above the arc, and what the bearing runs on.
-			level := p.level(&cutter{Bit: p.Round.Bit, rise: 1}, 0, p.dial(p.Round.Setting.Height))
-			assert.InDelta(t, math.Max(0, 22-level-c.radius), p.Round.Step, 1e-9, "%+v", c)
+			level := p.Round.rig.level(&cutter{Bit: p.Round.Bit, rise: 1}, 0, p.Options.Reference.dial(p.Round.Setting.Height))
+			assert.InDelta(t, math.Max(0, 22-level-c.radius), p.Round.Straight, 1e-9, "%+v", c)
 			assert.InDelta(t, math.Min(5, level), p.Round.Contact, 1e-9, "%+v", c)
 		}
 	}
 	// A template lengthens what the bearing runs on, up to its height.
 	for template, want := range map[float64]float64{1: 3, 2: 4, 3: 5, 12: 5} {
 		p := planOf(t, halfCircle(), func(o *Options) {
-			o.Leave, o.Bit, o.Guide, o.Template = 0, DefaultBit(20), GuideTemplate, template
+			o.Allowance, o.Bit, o.Guide, o.Template = 0, DefaultBit(20), GuideTemplate, template
 		})
 		assert.InDelta(t, want, p.Round.Contact, 1e-6)
 	}
@@ -91,7 +91,7 @@ func TestDeepestSettingOfAll(t *testing.T) {
 			for _, radius := range []float64{6, 10, 16, 25.4} {
 				b := DefaultBit(radius)
 				b.Straight = 60
-				k := p.cutter(b)
+				k := p.Round.rig.cutter(b)
 				for _, leave := range []float64{0, 0.5} {
 					least, at, side := math.Inf(1), 0.0, neck.Bass
 					for i := range 401 {
@@ -99,14 +99,14 @@ func TestDeepestSettingOfAll(t *testing.T) {
 						sec := p.Neck.Section(x)
 						for of, c := range curves(&sec, leave) {
 							e, _, _ := c.deepest(&k, leave, false)
-							if r := p.room(&k, x, e); r < least {
+							if r := p.Round.rig.room(&k, x, e); r < least {
 								least, at, side = r, x, neck.Side(of)
 							}
 						}
 					}
-					fine, quick := p.settle(b, leave, true), p.settle(b, leave, false)
-					assert.LessOrEqual(t, p.dial(fine.Height), least+1e-9, "%s R %g leave %g %s", s.Name, radius, leave, ref)
-					assert.InDelta(t, least, p.dial(fine.Height), 2e-3, "%s R %g leave %g %s", s.Name, radius, leave, ref)
+					fine, quick := p.Round.rig.settle(b, leave, true), p.Round.rig.settle(b, leave, false)
+					assert.LessOrEqual(t, p.Options.Reference.dial(fine.Height), least+1e-9, "%s R %g leave %g %s", s.Name, radius, leave, ref)
+					assert.InDelta(t, least, p.Options.Reference.dial(fine.Height), 2e-3, "%s R %g leave %g %s", s.Name, radius, leave, ref)
 					assert.InDelta(t, fine.Height, quick.Height, 5e-3, "%s R %g leave %g %s", s.Name, radius, leave, ref)
 					if s == wavy {
 						assert.InDelta(t, at, fine.X, 3)
@@ -171,7 +171,7 @@ func TestPassesByHand(t *testing.T) {
 	// A bearing that holds the arc 2 mm off the guide: cos β = 1 - 2/20 where the
 	// arc comes to the guide, 20 sin β = 8.718 above its end.
 	p = planOf(t, halfCircle(), func(o *Options) {
-		o.Bit, o.Leave = DefaultBit(20), 0
+		o.Bit, o.Allowance = DefaultBit(20), 0
 		o.Bit.Offset, o.Bit.Straight = 2, 30
 	})
 	first := 20 * math.Sqrt(1-0.9*0.9)
@@ -199,9 +199,9 @@ func TestEndsOfTheTaper(t *testing.T) {
 		s := wedge(c.nut, c.body)
 		end := s.BoardEnd()
 		rise := math.Hypot(1, (c.body-c.nut)/end)
-		p := planOf(t, s, func(o *Options) { o.Leave, o.Bit = 0, DefaultBit(30) })
+		p := planOf(t, s, func(o *Options) { o.Allowance, o.Bit = 0, DefaultBit(30) })
 		g := p.Round.Greatest
-		require.Equal(t, ContactLimits, g.Touch, g.Why)
+		require.Equal(t, ContactBearing, g.Touch, p.In(p.Options.Unit).Decided(g))
 		assert.InDelta(t, c.thin*end, g.X, 1e-9)
 		assert.InDelta(t, (13-leastContact)/rise, g.Height, 1e-9)
 		// Square to the back, a pass of 3 mm is 3 √(1+q²) deep at the side.
@@ -209,18 +209,18 @@ func TestEndsOfTheTaper(t *testing.T) {
 		assert.InDelta(t, 3*rise, p.Round.Passes[0].Edge, 1e-9)
 
 		p = planOf(t, s, func(o *Options) {
-			o.Leave, o.Bit, o.Reference = 0, DefaultBit(6), ReferenceGlue
+			o.Allowance, o.Bit, o.Reference = 0, DefaultBit(6), ReferenceGlue
 			o.Bit.Straight = 1
 		})
 		g = p.Round.Greatest
-		require.Equal(t, ContactLimits, g.Touch, g.Why)
+		require.Equal(t, ContactStraight, g.Touch, p.In(p.Options.Unit).Decided(g))
 		assert.InDelta(t, c.deep*end, g.X, 1e-9)
 		assert.InDelta(t, 16-(6+1), g.Height, 1e-9)
 		// The first pass meets the deep end.
 		assert.InDelta(t, 16-3, p.Round.Passes[0].Height, 1e-9)
 		assert.InDelta(t, 3, p.Round.Passes[0].Edge, 1e-9)
-		p = planOf(t, s, func(o *Options) { o.Leave, o.Bit, o.Reference = 0, DefaultBit(30), ReferenceGlue })
-		require.Equal(t, ContactLimits, p.Round.Greatest.Touch)
+		p = planOf(t, s, func(o *Options) { o.Allowance, o.Bit, o.Reference = 0, DefaultBit(30), ReferenceGlue })
+		require.Equal(t, ContactBearing, p.Round.Greatest.Touch)
 		assert.InDelta(t, leastContact, p.Round.Greatest.Height, 1e-9)
 		// A height over the deep end cuts nothing, one below it does.
 		n := p.Neck
@@ -229,7 +229,7 @@ func TestEndsOfTheTaper(t *testing.T) {
 			o.Height = h
 			q, err := New(n, o)
 			require.NoError(t, err)
-			assert.Equal(t, cuts, q.Round.Possible, "%g", h)
+			assert.Equal(t, cuts, q.Round.Possible(), "%g", h)
 		}
 	}
 }
@@ -314,7 +314,7 @@ func TestCutterInSpace(t *testing.T) {
 		}
 		k := (s.Width.End - s.Width.Nut) / 2 / s.BoardEnd()
 		want := newCutter(p.Round.Bit, k, slope)
-		got := p.cutter(p.Round.Bit)
+		got := p.Round.rig.cutter(p.Round.Bit)
 		assert.InDelta(t, want.edge, got.edge, 1e-12)
 		assert.InDelta(t, want.shear, got.shear, 1e-12)
 		assert.InDelta(t, want.wide, got.wide, 1e-12)
@@ -342,7 +342,7 @@ func TestWidthOfABit(t *testing.T) {
 	// Stops and words go by it, and by a base plate that is wider.
 	across := func(change func(o *Options)) (string, Stretch, RoundOver) {
 		p := planOf(t, spec.Demo(), func(o *Options) { o.Bit = DefaultBit(10); change(o) })
-		for _, step := range p.Steps(spec.Millimetre) {
+		for _, step := range p.In(spec.Millimetre).Steps() {
 			if step.Title == "Mark the stops on the back" {
 				return step.Do[0], p.Stretch, p.Round
 			}
@@ -392,10 +392,8 @@ func TestSafeSteps(t *testing.T) {
 		{spec.Inch, 0.4999 * inch, 0.499 * inch, 0.5 * inch},
 		{spec.Inch, 0.0301 * inch, 0.03 * inch, 0.031 * inch},
 	} {
-		back := Plan{Options: Options{Reference: ReferenceBack}}
-		glue := Plan{Options: Options{Reference: ReferenceGlue}}
-		assert.InDelta(t, c.back, back.SafeHeight(c.unit, c.height), 1e-9, "%+v", c)
-		assert.InDelta(t, c.glue, glue.SafeHeight(c.unit, c.height), 1e-9, "%+v", c)
+		assert.InDelta(t, c.back, ReferenceBack.SafeHeight(c.unit, c.height), 1e-9, "%+v", c)
+		assert.InDelta(t, c.glue, ReferenceGlue.SafeHeight(c.unit, c.height), 1e-9, "%+v", c)
 	}
 	// The setting of a plan in inches is whole thousandths, short of the height
 	// that leaves what was asked for by less than one.
@@ -403,7 +401,7 @@ func TestSafeSteps(t *testing.T) {
 		s := ellipticNeck(20, 19, 2)
 		s.Units = units
 		p := planOf(t, s, func(o *Options) { o.Bit = DefaultBit(10) })
-		exact := p.settle(p.Round.Bit, 0.5, true).Height
+		exact := p.Round.rig.settle(p.Round.Bit, 0.5, true).Height
 		step := map[spec.Unit]float64{spec.Millimetre: 0.01, spec.Inch: 0.0254}[units]
 		whole := p.Round.Setting.Height / step
 		assert.InDelta(t, math.Round(whole), whole, 1e-6)
@@ -412,7 +410,7 @@ func TestSafeSteps(t *testing.T) {
 		// Rails are rounded up: 30.011 mm are 1.18154 in.
 		p = planOf(t, s, func(o *Options) { o.Reference, o.StockDepth = ReferenceGlue, 30.011 })
 		assert.Contains(t, stepWords(p, StageRound), "Rails at least 30.02 mm above")
-		for _, step := range p.Steps(spec.Inch) {
+		for _, step := range p.In(spec.Inch).Steps() {
 			if step.Kind == StageRound && len(step.Do) > 0 {
 				assert.Contains(t, step.Do[0], "Rails at least 1.182 in above")
 			}
@@ -437,8 +435,8 @@ func TestTooDeepByHand(t *testing.T) {
 	} {
 		n, err := neck.New(halfCircle())
 		require.NoError(t, err)
-		o := DefaultOptions()
-		o.Leave, o.Bit, o.Reference, o.Height = 0, DefaultBit(20), c.ref, c.height
+		o := DefaultOptions(spec.Millimetre)
+		o.Allowance, o.Bit, o.Reference, o.Height = 0, DefaultBit(20), c.ref, c.height
 		o.Guide, o.Template = GuideTemplate, 12
 		_, err = New(n, o)
 		for _, say := range c.say {
@@ -449,8 +447,8 @@ func TestTooDeepByHand(t *testing.T) {
 	n, err := neck.New(wedge(13, 13))
 	require.NoError(t, err)
 	for ref, say := range map[Reference]string{ReferenceBack: "allowed: up to 12 mm", ReferenceGlue: "allowed: from 1 mm"} {
-		o := DefaultOptions()
-		o.Leave, o.Bit, o.Reference, o.Height = 0, DefaultBit(30), ref, map[Reference]float64{ReferenceBack: 12.3, ReferenceGlue: 0.7}[ref]
+		o := DefaultOptions(spec.Millimetre)
+		o.Allowance, o.Bit, o.Reference, o.Height = 0, DefaultBit(30), ref, map[Reference]float64{ReferenceBack: 12.3, ReferenceGlue: 0.7}[ref]
 		_, err = New(n, o)
 		require.ErrorContains(t, err, say)
 		require.ErrorContains(t, err, "the bearing needs 1 mm of the guide")

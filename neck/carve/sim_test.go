@@ -149,9 +149,9 @@ func TestRoundOverBySimulation(t *testing.T) {
 		n, err := neck.New(s)
 		require.NoError(t, err)
 		for i, bit := range []Bit{DefaultBit(6), DefaultBit(12.7), DefaultBit(16), DefaultBit(25.4), {Radius: 19, Offset: 1.5, BearingHeight: 5, Straight: 40}, {Radius: 10, Offset: 0.4, BearingHeight: 5, Straight: 40, Diameter: 40}} {
-			o := DefaultOptions()
+			o := DefaultOptions(spec.Millimetre)
 			bit.Straight = 60 // leave the limit to the target
-			o.Bit, o.Leave = bit, 0
+			o.Bit, o.Allowance = bit, 0
 			o.Guide, o.Template = GuideTemplate, 40
 			if i%2 == 1 {
 				o.Reference = ReferenceGlue
@@ -159,11 +159,11 @@ func TestRoundOverBySimulation(t *testing.T) {
 			t.Run(fmt.Sprintf("%s/R%g/%s", s.Name, bit.Radius, o.Reference), func(t *testing.T) {
 				p, err := New(n, o)
 				require.NoError(t, err)
-				if !p.Round.Possible {
-					t.Skip(p.Round.Why)
+				if !p.Round.Possible() {
+					t.Skip(p.Round.Why.Words(p.Neck, p.Options.Unit))
 				}
 				g := p.Round.Greatest
-				require.NotEqual(t, ContactLimits, g.Touch, g.Why)
+				require.NotEqual(t, ContactStraight, g.Touch, p.In(p.Options.Unit).Decided(g))
 				xs := simStations(n, 120, g.X)
 				deep, at := deepestTouch(p, g.Height, 160, xs)
 				assert.LessOrEqual(t, deep, 1e-6, "the cut touches at x = %.2f", at)
@@ -193,8 +193,8 @@ func TestRoundOverBySimulation(t *testing.T) {
 func TestRoundOverOfAnyNeck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := necktest.Buildable(t)
-		o := DefaultOptions()
-		o.Leave = 0
+		o := DefaultOptions(spec.Millimetre)
+		o.Allowance = 0
 		o.Bit = DefaultBit(rapid.Float64Range(2, 40).Draw(t, "radius"))
 		o.Bit.Straight = 80
 		o.Bit.Offset = rapid.SampledFrom([]float64{0, 0, 0.8}).Draw(t, "offset")
@@ -207,7 +207,7 @@ func TestRoundOverOfAnyNeck(t *testing.T) {
 			return // a blank that is too thin
 		}
 		g := p.Round.Greatest
-		if g.Touch == ContactLimits || g.Touch == ContactNone {
+		if g.Touch == ContactStraight || g.Touch == ContactNone {
 			return
 		}
 		q := *p
@@ -244,16 +244,16 @@ func TestCutByGrid(t *testing.T) {
 		{Bit{Radius: 22, Offset: 2, BearingHeight: 5, Straight: 6}, ReferenceBack},
 		{Bit{Radius: 12, Offset: -0.6, BearingHeight: 5, Straight: 6}, ReferenceBack},
 	} {
-		o := DefaultOptions()
+		o := DefaultOptions(spec.Millimetre)
 		o.Bit, o.Reference = c.bit, c.ref
 		p, err := New(n, o)
 		require.NoError(t, err)
 		if c.bit.Offset < 0 {
 			// A cutter that bites into the guide's line cannot stay clear of a
 			// wall that is the target already.
-			assert.False(t, p.Round.Possible && p.Round.Greatest.Touch == ContactLimits)
+			assert.False(t, p.Round.Possible() && p.Round.Greatest.Touch == ContactStraight)
 		}
-		if !p.Round.Possible {
+		if !p.Round.Possible() {
 			continue
 		}
 		h := p.Round.Setting.Height
@@ -288,7 +288,7 @@ func TestCutByGrid(t *testing.T) {
 					}
 				}
 			}
-			st := p.station(ptr(p.cutter(p.Round.Bit)), "", x, p.dial(h))
+			st := p.Round.atHeight(h, x)
 			label := fmt.Sprintf("R %g at x = %g", c.bit.Radius, x)
 			assert.InDelta(t, hand*dy*dz, st.Hand, 0.6, label)
 			// Where the arc comes out of the back nearly level, a cell's height
@@ -310,7 +310,7 @@ func TestCutByGrid(t *testing.T) {
 					}
 				}
 			}
-			assert.InDelta(t, most, st.Left, 0.08, label)
+			assert.InDelta(t, most, st.Remaining, 0.08, label)
 		}
 	}
 }
@@ -323,16 +323,15 @@ func TestLeave(t *testing.T) {
 	n := necktest.Demo(t)
 	for _, radius := range []float64{6, 10, 14, 25.4} {
 		for _, leave := range []float64{0.3, 0.5, 1.2} {
-			o := DefaultOptions()
-			o.Bit, o.Leave = DefaultBit(radius), leave
+			o := DefaultOptions(spec.Millimetre)
+			o.Bit, o.Allowance = DefaultBit(radius), leave
 			p, err := New(n, o)
 			require.NoError(t, err)
-			require.True(t, p.Round.Possible)
-			k := p.cutter(p.Round.Bit)
-			open := RoundOver{From: math.Inf(-1), To: math.Inf(1)}
+			require.True(t, p.Round.Possible())
+			k := p.Round.rig.cutter(p.Round.Bit)
 			least := math.Inf(1)
 			for _, x := range append(stretchStations(n, p.Stretch, 60), p.Round.Setting.X) {
-				c := p.cutAt(&k, &open, x, p.dial(p.Round.Setting.Height))
+				c := p.Round.rig.cutAt(&k, everywhere, x, p.Options.Reference.dial(p.Round.Setting.Height))
 				sec := n.Section(x)
 				for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 					for i := range 121 {
@@ -344,7 +343,7 @@ func TestLeave(t *testing.T) {
 			assert.GreaterOrEqual(t, least, leave-1e-5)
 			// The setting is rounded to hundredths, to the shallower side.
 			assert.InDelta(t, leave, least, 0.0101)
-			exact := p.settle(p.Round.Bit, leave, true).Height
+			exact := p.Round.rig.settle(p.Round.Bit, leave, true).Height
 			assert.InDelta(t, 0, exact-p.Round.Setting.Height, 0.01)
 			assert.GreaterOrEqual(t, exact, p.Round.Setting.Height)
 		}

@@ -30,7 +30,7 @@ type SledLoad int
 
 const (
 	// CarriesWork is a plate under the neck: it sags away from the cutter, and
-	// wood is left.
+	// wood remains.
 	CarriesWork SledLoad = iota
 
 	// CarriesRouter is a carriage over the neck: it sags towards the wood, and
@@ -75,9 +75,9 @@ func (s Sled) Sag() float64 {
 	return load * math.Pow(s.Unsupported, 3) / (48 * s.Modulus * inertia)
 }
 
-// set returns the setting for a taper: the shim's height is slope times span,
+// For returns the setting for a taper: the shim's height is slope times span,
 // both measured along the bench.
-func (s Sled) set(t Taper) SledSetting {
+func (s Sled) For(t Taper) SledSetting {
 	out := SledSetting{HingeAt: "body end", ShimAt: "nut end", Span: s.Span, Offset: s.Offset, Sag: s.Sag()}
 	if t.Slope < 0 {
 		out.HingeAt, out.ShimAt = out.ShimAt, out.HingeAt

@@ -1,10 +1,9 @@
 package carve
 
 import (
-	"fmt"
 	"math"
 	"neckloft/neck"
-	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 )
 
 // StageKind is a state of the wood on its way to the neck.
@@ -38,7 +37,7 @@ type Stage struct {
 	Remaining float64 // still over the target, mm³
 
 	// Hand is the share of the wood between the tapered back and the target
-	// that is left for rasp and scraper after this stage; NaN for the others.
+	// that remains for rasp and scraper after this stage; NaN for the others.
 	Hand float64
 
 	// Minutes is the time for the stage itself and HandMinutes for what it
@@ -49,233 +48,72 @@ type Stage struct {
 	Cover    float64 // least wood over the rod channel; NaN without one
 	CoverAt  float64
 	HasCover bool
-	Possible bool
-	Refused  string // why the plan refuses the stage; "" if it does not
+	Possible bool    // something is taken off
+	Refusal  Refusal // why the plan refuses the stage
 }
 
 // BreaksCover reports whether the stage leaves less wood over the rod channel
 // than the spec's limit.
 func (s *Stage) BreaksCover(limit float64) bool { return s.HasCover && s.Cover < limit-1e-6 }
 
-// Areas of the section at x, in mm².
-func (p *Plan) square(x float64) float64  { return p.Neck.Width(x) * p.Stock }
-func (p *Plan) tapered(x float64) float64 { return p.Neck.Width(x) * p.Taper.Depth(x) }
-func (p *Plan) target(x float64) float64 {
-	s := p.Neck.Section(x)
-	return s.Area()
+// coverRefusal refuses the stage where it breaks the limit of cover.
+func (s *Stage) coverRefusal(limit float64) Refusal {
+	if s.BreaksCover(limit) {
+		return Refusal{Kind: RefusedCover, Size: s.Cover, X: s.CoverAt}
+	}
+	return Refusal{}
 }
 
-// stretchVolume integrates an area over the stretch.
-func (p *Plan) stretchVolume(area func(float64) float64) float64 {
-	return p.Neck.VolumeBetween(p.Stretch.From, p.Stretch.To, area)
-}
-
-// planStages works out volumes and cover.
-func (p *Plan) planStages() {
-	density := p.Neck.Spec().Wood.Material().Density // kg/m³
-	square, tapered, target := p.stretchVolume(p.square), p.stretchVolume(p.tapered), p.stretchVolume(p.target)
-	rounded := target + p.Round.Remaining
-	if !p.Round.Possible {
+// Stages returns the states of the wood, in order of their kind, with masses in
+// the given wood and times at the builder's pace.
+func Stages(w Tapered, stock Stock, r *RoundOver, f *Flats, wood spec.Wood, pace Pace) []Stage {
+	squared := w.stretchVolume(func(x float64) float64 { return w.Neck.Width(x) * stock.Depth })
+	tapered, target := w.stretchVolume(w.tapered), w.stretchVolume(w.target)
+	rounded := target + r.Remaining
+	if !r.Possible() {
 		rounded = tapered
 	}
-	flats := target + p.Flats.Remaining
-	for _, c := range []struct {
-		kind          StageKind
-		before, after float64
-	}{
-		{StageSquare, square, square},
-		{StageTaper, square, tapered},
-		{StageRound, tapered, rounded},
-		{StageFlats, tapered, flats},
-		{StageFinal, tapered, target},
-	} {
-		s := Stage{Kind: c.kind, Volume: c.after, Removed: c.before - c.after, Remaining: c.after - target,
-			Hand: math.NaN(), Cover: math.NaN(), Possible: c.kind != StageRound || p.Round.Possible}
-		if c.kind == StageFlats && tapered > target && s.Removed < 1e-6 {
-			s.Possible = false
-		}
-		s.Mass = s.Removed * 1e-9 * density * 1e3
-		if (c.kind == StageRound || c.kind == StageFlats) && tapered > target {
-			s.Hand = s.Remaining / (tapered - target)
-		}
-		s.Minutes, s.HandMinutes = math.NaN(), math.NaN()
-		if o := p.Options; s.Possible {
-			switch {
-			case c.kind == StageRound && o.Feed > 0:
-				s.Minutes = p.Round.Travel / o.Feed
-			case (c.kind == StageFlats || c.kind == StageFinal) && o.HandRate > 0:
-				s.Minutes = s.Removed / o.HandRate
-			}
-			if c.kind != StageSquare && o.HandRate > 0 {
-				s.HandMinutes = s.Remaining / o.HandRate
-			}
-			if cover, at, ok := p.leastCover(c.kind); ok {
-				s.Cover, s.CoverAt, s.HasCover = cover, at, true
-			}
-		}
-		p.refuse(&s)
-		p.Stages = append(p.Stages, s)
-	}
-	// A bit suits nothing where its stage is refused for another reason.
-	if p.Round.Possible && p.Stage(StageRound).Refused != "" {
-		p.Round.Verdict = ""
+	squareAt := func(x float64) []neck.YZ { return square(w.Neck, x, stock.Depth) }
+	b := stageBuilder{w: &w, tapered: tapered, target: target, density: wood.Material().Density, pace: pace}
+	return []Stage{
+		b.stage(StageSquare, squared, squared, squareAt, Refusal{}, math.NaN()),
+		b.stage(StageTaper, squared, tapered, w.Outline, Refusal{}, math.NaN()),
+		b.stage(StageRound, tapered, rounded, r.Outline, r.Why, r.Travel/pace.Feed),
+		b.stage(StageFlats, tapered, target+f.Remaining, f.Outline, f.takesNothing(), (tapered-target-f.Remaining)/pace.HandRate),
+		b.stage(StageFinal, tapered, target, nil, Refusal{}, (tapered-target)/pace.HandRate),
 	}
 }
 
-// refuse marks a stage that leaves too little wood over the channel.
-func (p *Plan) refuse(s *Stage) {
-	n := p.Neck
-	limit := n.Spec().Limits.Cover
-	switch {
-	case !s.Possible && s.Kind == StageFlats:
-		s.Refused = fmt.Sprintf("no flat takes off anything and leaves %s", n.Rounded(p.Options.Leave))
-	case !s.Possible:
-		s.Refused = p.Round.Why
-	case s.BreaksCover(limit):
-		s.Refused = fmt.Sprintf("it leaves %s of wood over the rod channel at %s, below the limit of %s ([limits] cover)",
-			n.Rounded(s.Cover), n.Where(s.CoverAt), n.Spec().Length(limit))
-	}
-	if s.Refused != "" {
-		p.Refusals = append(p.Refusals, fmt.Sprintf("%s: refused: %s", s.Kind, s.Refused))
-	}
+// stageBuilder is what all stages have in common.
+type stageBuilder struct {
+	w               *Tapered
+	tapered, target float64 // volumes
+	density         float64 // kg/m³
+	pace            Pace
 }
 
-// BreaksCover returns the first stage that leaves less wood over the rod
-// channel than the spec's limit, and nil if none does. A plan that has one is
-// no permission to cut.
-func (p *Plan) BreaksCover() *Stage {
-	for i := range p.Stages {
-		if p.Stages[i].BreaksCover(p.Neck.Spec().Limits.Cover) {
-			return &p.Stages[i]
-		}
+// stage returns a stage by the volumes before and after it, its sections, what
+// speaks against it, and the minutes that it takes, which are no number where no
+// pace is given.
+func (b *stageBuilder) stage(k StageKind, before, after float64, outline func(x float64) []neck.YZ, why Refusal, minutes float64) Stage {
+	s := Stage{Kind: k, Volume: after, Removed: before - after, Remaining: after - b.target, Refusal: why, Possible: !why.Refused(),
+		Hand: math.NaN(), Cover: math.NaN(), Minutes: math.NaN(), HandMinutes: math.NaN()}
+	s.Mass = s.Removed * 1e-9 * b.density * 1e3
+	if (k == StageRound || k == StageFlats) && b.tapered > b.target {
+		s.Hand = s.Remaining / (b.tapered - b.target)
 	}
-	return nil
-}
-
-// Stage returns the stage of the given kind.
-func (p *Plan) Stage(k StageKind) *Stage { return &p.Stages[k] }
-
-// Outline returns the section of a stage at x as a line from the bass edge over
-// the back to the treble edge. The curves of target and bit are drawn with
-// points close enough for a drawing and for measuring to a few thousandths of
-// a millimetre.
-func (p *Plan) Outline(k StageKind, x float64) []neck.YZ {
-	a := p.Neck.Width(x) / 2
-	rect := func(d float64) []neck.YZ {
-		return []neck.YZ{{Y: -a, Z: 0}, {Y: -a, Z: -d}, {Y: a, Z: -d}, {Y: a, Z: 0}}
+	if !s.Possible {
+		return s
 	}
-	switch k {
-	case StageSquare:
-		return rect(p.Stock)
-	case StageTaper:
-		return rect(p.Taper.Depth(x))
-	case StageRound:
-		b := p.cutter(p.Round.Bit)
-		c := p.cutAt(&b, &p.Round, x, p.dial(p.Round.Setting.Height))
-		return c.outline(48)
-	case StageFlats:
-		return p.flatOutline(x)
+	if !math.IsInf(minutes, 0) {
+		s.Minutes = minutes
 	}
-	s := p.Neck.Section(x)
-	bass, treble := curve{s: &s, side: neck.Bass}, curve{s: &s, side: neck.Treble}
-	out := []neck.YZ{{Y: -a, Z: 0}}
-	const m = 48
-	for i := range m + 1 {
-		q := bass.point(float64(i) / m)
-		out = append(out, neck.YZ{Y: -q.y, Z: -q.depth})
+	if k != StageSquare && b.pace.HandRate > 0 {
+		s.HandMinutes = s.Remaining / b.pace.HandRate
 	}
-	for i := m; i >= 0; i-- {
-		q := treble.point(float64(i) / m)
-		out = append(out, neck.YZ{Y: q.y, Z: -q.depth})
+	if cover, at, ok := b.w.leastCover(k, outline); ok {
+		s.Cover, s.CoverAt, s.HasCover = cover, at, true
 	}
-	return append(out, neck.YZ{Y: a, Z: 0})
-}
-
-// CoverAt returns the least distance from the rod channel's section at x to a
-// stage's surface, and false where there is no channel or no such stage.
-//
-// It is measured in the section's plane and shortened for the slope of the
-// surface along the neck, to the distance in space: for the finished back by
-// the slope of that distance, for the others by the greatest slope of their
-// surfaces, which errs to the safe side by less than a thousandth of it.
-func (p *Plan) CoverAt(k StageKind, x float64) (float64, bool) {
-	n := p.Neck
-	if from, to, ok := n.Channel(); !ok || x < from || x > to {
-		return 0, false
-	}
-	if k == StageFinal {
-		return p.finalCover(x), true
-	}
-	least := math.Inf(1)
-	line := p.Outline(k, x)
-	for i := 0; i+1 < len(line); i++ {
-		a, b := line[i], line[i+1]
-		// The channel is convex, so that the distance from it is a convex
-		// function along a straight edge.
-		d := func(t float64) float64 {
-			return neck.RodDistance(n.Spec().Rod, neck.YZ{Y: numeric.Lerp(a.Y, b.Y, t), Z: numeric.Lerp(a.Z, b.Z, t)})
-		}
-		least = math.Min(least, math.Min(d(0), d(1)))
-		if math.Hypot(a.Y-b.Y, a.Z-b.Z) < 0.5 {
-			continue
-		}
-		lo, hi := 0.0, 1.0
-		for range 30 {
-			t1, t2 := lo+(hi-lo)*0.382, lo+(hi-lo)*0.618
-			if d(t1) < d(t2) {
-				hi = t2
-			} else {
-				lo = t1
-			}
-		}
-		least = math.Min(least, d((lo+hi)/2))
-	}
-	k2 := (n.Spec().Width.End - n.Spec().Width.Nut) / 2 / n.BoardEnd()
-	q := p.Taper.Slope
-	return least / math.Sqrt(1+k2*k2+q*q), true
-}
-
-// finalCover returns the distance in space from the channel's section at x to
-// the finished back: where the distance g in the plane changes evenly along the
-// neck, g/√(1+g'²).
-func (p *Plan) finalCover(x float64) float64 {
-	const h = 0.5
-	g0, g, g1 := p.Neck.Gap(x-h), p.Neck.Gap(x), p.Neck.Gap(x+h)
-	return g / math.Hypot(1, (g1-g0)/(2*h))
-}
-
-// leastCover returns the least cover of a stage along the stretch, or, for the
-// finished back, along the whole neck.
-func (p *Plan) leastCover(k StageKind) (cover, x float64, ok bool) {
-	n := p.Neck
-	if k == StageFinal {
-		return n.LeastCover()
-	}
-	from, to, ok := n.Channel()
-	if !ok {
-		return 0, 0, false
-	}
-	from, to = math.Max(p.Stretch.From, from), math.Min(p.Stretch.To, to)
-	if !(from <= to) {
-		return 0, 0, false
-	}
-	cover = math.Inf(1)
-	take := func(v float64) float64 {
-		c, _ := p.CoverAt(k, v)
-		if c < cover {
-			cover, x = c, v
-		}
-		return -c
-	}
-	const steps = 16
-	best, at := math.Inf(-1), 0
-	for i := range steps + 1 {
-		if v := take(numeric.Lerp(from, to, float64(i)/steps)); v > best {
-			best, at = v, i
-		}
-	}
-	if h := (to - from) / steps; h > 0 && at > 0 && at < steps {
-		numeric.Peak(take, from+h*float64(at-1), from+h*float64(at), from+h*float64(at+1))
-	}
-	return cover, x, true
+	s.Refusal = s.coverRefusal(b.w.Neck.Spec().Limits.Cover)
+	return s
 }

@@ -18,120 +18,121 @@ type Station struct {
 	Flat  float64 // depth of the tapered back
 	Taper float64 // removed by the taper
 
+	Routed
+
+	// What the flats leave: the most over the target, where across, the area to
+	// be taken off by hand in mm², and the flats with their pencil lines.
+	FlatsRemaining, FlatsRemainingY, FlatsHand float64
+	Flats                                      []Flat
+
+	Cover [StageFinal + 1]float64 // by stage
+}
+
+// Routed is what the round-over does at a station.
+type Routed struct {
 	// Greatest and Leaving are the deepest heights of the bit here alone, to
 	// touch the target and to leave what was asked for, counted as in
 	// Setting.Height; bearing and straight edge may hold it before.
 	Greatest, Leaving float64
 
-	// What the round-over leaves with the plan's setting.
-	Full  bool    // between the stops: past them the bit does not cut its whole profile
-	Ridge float64 // width of the flat left of the back
-	Left  float64 // most wood over the target, square to it
-	LeftY float64 // where across
-	Hand  float64 // area to be taken off by hand, mm²
-	Edge  float64 // from the cut to the board's edge, down the side
-
-	// What the flats leave.
-	FlatsLeft, FlatsLeftY, FlatsHand float64
-	Flats                            []Flat
-
-	Cover [StageFinal + 1]float64 // by stage
+	// What it leaves with the plan's setting.
+	Full       bool    // between the stops: past them the bit does not cut its whole profile
+	Ridge      float64 // width of the back that remains flat
+	Remaining  float64 // most wood over the target, square to it
+	RemainingY float64 // where across
+	Hand       float64 // area to be taken off by hand, mm²
+	Edge       float64 // from the cut to the board's edge, down the side
 }
 
-// planStations fills in the table of stations.
-func (p *Plan) planStations() error {
-	n := p.Neck
-	s := n.Spec()
-	places, ends := p.Options.Places, false
-	if places == nil {
-		places = append(places, spec.AtX(p.Stretch.From))
-		ends = true
-		for _, f := range s.FretPlaces() {
-			x := s.X(f)
-			switch {
-			case !p.Stretch.Holds(x):
-			case x < p.Stretch.From+0.05:
-				places[0] = f
-			case x < p.Stretch.To-0.05:
-				places = append(places, f)
-			}
-		}
-		places = append(places, spec.AtX(p.Stretch.To))
+// At returns what the round-over does at x with its setting.
+func (r *RoundOver) At(x float64) Routed { return r.atHeight(r.Setting.Height, x) }
+
+// atHeight returns what it does with a height of the bit.
+func (r *RoundOver) atHeight(height, x float64) Routed {
+	g := r.rig
+	s := g.Neck.Section(x)
+	cs := curves(&s, g.allowance)
+	k, dial := g.cutter(r.Bit), g.Reference.dial
+	limit := g.toolLimit(&k, x)
+	out := Routed{Greatest: limit, Leaving: limit, Full: x >= r.From-1e-9 && x <= r.To+1e-9}
+	for i := range cs {
+		e, _, _ := cs[i].deepest(&k, 0, false)
+		out.Greatest = math.Min(out.Greatest, g.room(&k, x, e))
+		e, _, _ = cs[i].deepest(&k, g.allowance, false)
+		out.Leaving = math.Min(out.Leaving, g.room(&k, x, e))
 	}
-	k := p.cutter(p.Round.Bit)
-	room := p.dial(p.Round.Setting.Height)
+	out.Greatest, out.Leaving = dial(out.Greatest), dial(out.Leaving)
+	if !r.Possible() {
+		nan := math.NaN()
+		out.Ridge, out.Remaining, out.RemainingY, out.Hand, out.Edge = nan, nan, nan, nan, nan
+		return out
+	}
+	c := r.cutWith(height, x)
+	most, at := c.most(&cs)
+	out.Remaining, out.RemainingY = most, at.Y
+	out.Ridge, out.Edge = c.ridge(), c.edge()
+	out.Hand = g.tapered(x) - c.removed() - s.Area()
+	return out
+}
+
+// places returns the stations to report with their labels: those asked for, or
+// both ends of the run and every fret between them.
+func (p *Plan) places() (places []spec.Place, labels []string) {
+	s, u, st := p.Neck.Spec(), p.Options.Unit, p.Stretch
+	if p.Options.Places != nil {
+		for _, place := range p.Options.Places {
+			labels = append(labels, spec.LabelIn(u, place))
+		}
+		return p.Options.Places, labels
+	}
+	places, labels = []spec.Place{spec.AtX(st.From)}, []string{"run begins"}
+	for _, f := range s.FretPlaces() {
+		x := s.X(f)
+		switch {
+		case !st.Holds(x):
+		case x < st.From+0.05:
+			places[0], labels[0] = f, spec.LabelIn(u, f)
+		case x < st.To-0.05:
+			places, labels = append(places, f), append(labels, spec.LabelIn(u, f))
+		}
+	}
+	return append(places, spec.AtX(st.To)), append(labels, "run ends")
+}
+
+// stations works out the table of stations.
+func (p *Plan) stations() ([]Station, error) {
+	s, u, st := p.Neck.Spec(), p.Options.Unit, p.Stretch
+	var out []Station
+	places, labels := p.places()
 	for i, place := range places {
 		x := s.X(place)
-		label := s.Label(place)
-		switch {
-		case !ends || place.ByFret:
-		case i == 0:
-			label = "run begins"
-		case i == len(places)-1:
-			label = "run ends"
+		if !st.Holds(x) {
+			return nil, fmt.Errorf("station %s lies at %s, outside the stretch that the plan works on; allowed: %s to %s",
+				spec.LabelIn(u, place), u.Format(x), u.Rounded(st.From), u.Rounded(st.To))
 		}
-		if !p.Stretch.Holds(x) {
-			return fmt.Errorf("station %s lies at %s, outside the stretch that the plan works on; allowed: %s to %s",
-				s.Label(place), s.Length(x), n.Rounded(p.Stretch.From), n.Rounded(p.Stretch.To))
-		}
-		x = numeric.Clamp(x, p.Stretch.From, p.Stretch.To)
-		st := p.station(&k, label, x, room)
-		p.Stations = append(p.Stations, st)
+		station := p.StationAt(numeric.Clamp(x, st.From, st.To))
+		station.Label = labels[i]
+		out = append(out, station)
 	}
-	return nil
+	return out, nil
 }
 
 // StationAt returns what the plan says at x, without a label. X must lie in the
 // stretch.
 func (p *Plan) StationAt(x float64) Station {
-	k := p.cutter(p.Round.Bit)
-	return p.station(&k, "", x, p.dial(p.Round.Setting.Height))
-}
-
-// RidgeAt returns the width of the flat that the round-over leaves of the back
-// at x.
-func (p *Plan) RidgeAt(x float64) float64 {
-	k := p.cutter(p.Round.Bit)
-	c := p.cutAt(&k, &p.Round, x, p.dial(p.Round.Setting.Height))
-	return c.ridge()
-}
-
-func (p *Plan) station(k *cutter, label string, x, room float64) Station {
-	n := p.Neck
-	sec := n.Section(x)
-	limit := p.toolLimit(k, x)
+	s := p.Neck.Section(x)
+	flat := p.Taper.Depth(x)
 	st := Station{
-		Label: label, X: x,
-		Width: 2 * sec.HalfWidth, Wood: sec.Depth,
-		Flat: p.Taper.Depth(x), Taper: p.Stock - p.Taper.Depth(x),
-		Greatest: limit, Leaving: limit,
-		Full: x >= p.Round.From-1e-9 && x <= p.Round.To+1e-9,
+		X: x, Width: 2 * s.HalfWidth, Wood: s.Depth, Flat: flat, Taper: p.Stock.Depth - flat,
+		Routed: p.Round.At(x), Flats: p.Flats.At(x),
 	}
-	cs := curves(&sec, p.Options.Leave)
-	for i := range cs {
-		e, _, _ := cs[i].deepest(k, 0, false)
-		st.Greatest = math.Min(st.Greatest, p.room(k, x, e))
-		e, _, _ = cs[i].deepest(k, p.Options.Leave, false)
-		st.Leaving = math.Min(st.Leaving, p.room(k, x, e))
-	}
-	st.Greatest, st.Leaving = p.dial(st.Greatest), p.dial(st.Leaving)
-	target := sec.Area()
-	if p.Round.Possible {
-		c := p.cutAt(k, &p.Round, x, room)
-		var at neck.YZ
-		st.Left, at = c.most(&cs)
-		st.LeftY = at.Y
-		st.Ridge, st.Edge = c.ridge(), c.edge()
-		st.Hand = p.tapered(x) - c.removed() - target
-	} else {
-		nan := math.NaN()
-		st.Ridge, st.Left, st.LeftY, st.Hand, st.Edge = nan, nan, nan, nan, nan
-	}
-	st.FlatsLeft, st.FlatsLeftY, st.FlatsHand = p.flatsRemaining(x, &cs, target)
-	st.Flats = p.FlatsAt(x)
+	cs := curves(&s, p.Flats.Allowance)
+	var area float64
+	st.FlatsRemaining, st.FlatsRemainingY, area = p.Flats.remaining(x, &cs)
+	st.FlatsHand = area - s.Area()
 	for kind := StageSquare; kind <= StageFinal; kind++ {
 		st.Cover[kind] = math.NaN()
-		if kind == StageRound && !p.Round.Possible {
+		if kind == StageRound && !p.Round.Possible() {
 			continue
 		}
 		if c, ok := p.CoverAt(kind, x); ok {
@@ -141,64 +142,23 @@ func (p *Plan) station(k *cutter, label string, x, room float64) Station {
 	return st
 }
 
-// flatsRemaining returns the most wood that the flats leave over the target at x,
-// where across, and the area.
-func (p *Plan) flatsRemaining(x float64, cs *[2]curve, target float64) (left, y, area float64) {
-	g := p.cutFlats(x, p.Flats.normals())
-	last := g[len(g)-1]
-	left = math.Inf(-1)
-	for _, q := range last.at {
-		if q.Z == 0 {
-			continue
-		}
-		if d := distance(cs, q); d > left {
-			left, y = d, q.Y
-		}
-	}
-	return left, y, last.area() - target
-}
-
-// planExtremes finds what router and flats leave at most, and the ridge's
-// width, anywhere along the run: the stations that are reported have no part in
-// it.
-func (p *Plan) planExtremes() {
-	n := p.Neck
-	const steps, tol = 16, 0.02 // mm along the neck, where a peak is level
-	at := func(x float64) [2]curve {
-		s := n.Section(x)
-		return curves(&s, p.Options.Leave)
-	}
-	p.Flats.Most, p.Flats.MostX = numeric.ClimbWithin(func(x float64) float64 {
-		cs := at(x)
-		left, _, _ := p.flatsRemaining(x, &cs, 0)
-		return left
-	}, p.Stretch.From, p.Stretch.To, steps, tol)
-	r := &p.Round
-	if !r.Possible {
-		return
-	}
-	k := p.cutter(r.Bit)
-	room := p.dial(r.Setting.Height)
-	left := func(x float64) float64 {
-		c, cs := p.cutAt(&k, r, x, room), at(x)
-		v, _ := c.most(&cs)
-		return v
-	}
-	ridge := func(x float64) float64 {
-		c := p.cutAt(&k, r, x, room)
-		return c.ridge()
-	}
-	a, b := math.Max(r.From, p.Stretch.From), math.Min(r.To, p.Stretch.To)
-	r.Most, r.MostAt = numeric.ClimbWithin(left, a, b, steps, tol)
-	r.RidgeMost, _ = numeric.ClimbWithin(ridge, a, b, steps, tol)
-	least, _ := numeric.ClimbWithin(func(x float64) float64 { return -ridge(x) }, a, b, steps, tol)
-	r.RidgeLeast = -least
-	for _, past := range [][2]float64{{p.Stretch.From, a}, {b, p.Stretch.To}} {
-		if past[1]-past[0] < 1e-6 {
-			continue
-		}
-		if v, x := numeric.ClimbWithin(left, past[0], past[1], 4, tol); v > r.PastMost {
-			r.PastMost, r.PastAt = v, x
+// FlatFace names the face that an edge of a flat is drawn on at every reported
+// station; "" where it is not the same at all of them, or the plan has no such
+// flat.
+func (p *Plan) FlatFace(pair int, side neck.Side, back bool) string {
+	on := ""
+	for i := range p.Stations {
+		for j := range p.Stations[i].Flats {
+			f := &p.Stations[i].Flats[j]
+			if f.Pair != pair || f.Side != side {
+				continue
+			}
+			if e := f.Edge(back); on == "" {
+				on = e.On
+			} else if e.On != on {
+				return ""
+			}
 		}
 	}
+	return on
 }

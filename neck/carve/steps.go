@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 	"neckloft/neck"
-	"neckloft/neck/numeric"
+
 	"neckloft/neck/spec"
 	"strconv"
 	"strings"
@@ -32,27 +32,29 @@ const (
 	cautionKnife  = "Cut away from hands and body; a sharp tool needs less force."
 )
 
-// Steps returns the plan in words, lengths in unit u.
-func (p *Plan) Steps(u spec.Unit) []Step {
-	steps := []Step{p.stepBegin(u), p.stepTaper(u), p.stepStops(u), p.stepRound(u), p.stepFlats(u), p.stepHand(u)}
+// Steps returns the plan in words.
+func (w Words) Steps() []Step {
+	steps := []Step{w.stepBegin(), w.stepTaper(), w.stepStops(), w.stepRound(), w.stepFlats(), w.stepHand()}
 	return steps
 }
 
-func (p *Plan) stepBegin(u spec.Unit) Step {
+func (w Words) stepBegin() Step {
+	u := w.Unit
 	return Step{
 		Title: "Square the blank and cut the outline",
 		Kind:  StageSquare,
 		Do: []string{
-			fmt.Sprintf("Wood below the glue plane: %s (%s).", u.Rounded(p.Stock), p.StockHow),
+			fmt.Sprintf("Wood below the glue plane: %s (%s).", u.Rounded(w.Stock.Depth), w.Stock.From),
 			"Sides square to the glue face, along the outline; back flat and parallel to the glue face.",
 		},
 		Cautions: []string{cautionScrap},
 	}
 }
 
-func (p *Plan) stepTaper(u spec.Unit) Step {
-	t := p.Taper
-	s := Step{Title: "Taper the back", Kind: StageTaper, Refused: p.Stage(StageTaper).Refused}
+func (w Words) stepTaper() Step {
+	u := w.Unit
+	t := w.Taper
+	s := Step{Title: "Taper the back", Kind: StageTaper, Refused: w.Why(StageTaper)}
 	if s.Refused != "" {
 		return s
 	}
@@ -60,8 +62,8 @@ func (p *Plan) stepTaper(u spec.Unit) Step {
 		u.Rounded(t.DepthFrom), u.Rounded(t.From), u.Rounded(t.DepthTo), u.Rounded(t.To),
 		u.Rounded(math.Abs(t.Drop())), u.Rounded(t.Length()), math.Abs(t.Angle)*180/math.Pi))
 	s.Do = append(s.Do, fmt.Sprintf("Take off %s at the nut end and %s at the body end; the stations list every fret.",
-		u.Rounded(p.Stock-t.DepthFrom), u.Rounded(p.Stock-t.DepthTo)))
-	set := t.Sled
+		u.Rounded(w.Stock.Depth-t.DepthFrom), u.Rounded(w.Stock.Depth-t.DepthTo)))
+	set := w.Sled
 	if set.Shim < 0.005 {
 		s.Do = append(s.Do, "The flat is parallel to the glue plane: no shim.")
 	} else {
@@ -84,16 +86,16 @@ func (p *Plan) stepTaper(u spec.Unit) Step {
 		if set.Sag < 0.005 {
 			sag = "less than " + u.Rounded(0.01)
 		}
-		if p.Options.Sled.Carries == CarriesRouter {
-			s.Do = append(s.Do, fmt.Sprintf("The plate sags by %s under the router in the middle of its %s, and the cut is deeper there by as much: set the cutter that much higher.", sag, u.Rounded(p.Options.Sled.Unsupported)))
+		if w.Options.Sled.Carries == CarriesRouter {
+			s.Do = append(s.Do, fmt.Sprintf("The plate sags by %s under the router in the middle of its %s, and the cut is deeper there by as much: set the cutter that much higher.", sag, u.Rounded(w.Options.Sled.Unsupported)))
 		} else {
-			s.Do = append(s.Do, fmt.Sprintf("The sled sags by %s under the router in the middle of its %s, and that much wood is left there.", sag, u.Rounded(p.Options.Sled.Unsupported)))
+			s.Do = append(s.Do, fmt.Sprintf("The sled sags by %s under the router in the middle of its %s, and that much wood remains there.", sag, u.Rounded(w.Options.Sled.Unsupported)))
 		}
 	}
-	if most := p.Stock - math.Min(t.DepthFrom, t.DepthTo); most > 6 {
+	if most := w.Stock.Depth - math.Min(t.DepthFrom, t.DepthTo); most > 6 {
 		s.Do = append(s.Do, "Saw most of it away first; leave the last of it to plane or router.")
 	}
-	switch f := p.features(); len(f) {
+	switch f := w.features(); len(f) {
 	case 0:
 	case 1:
 		s.Do = append(s.Do, "Keep the cutter's rim between the two ends of the run: the "+f[0]+" stands higher.")
@@ -104,14 +106,15 @@ func (p *Plan) stepTaper(u spec.Unit) Step {
 	return s
 }
 
-func (p *Plan) stepStops(u spec.Unit) Step {
-	s := Step{Title: "Mark the stops on the back", Kind: StageTaper, Refused: p.Stage(StageRound).Refused}
+func (w Words) stepStops() Step {
+	u := w.Unit
+	s := Step{Title: "Mark the stops on the back", Kind: StageTaper, Refused: w.Why(StageRound)}
 	if s.Refused != "" {
 		return s
 	}
-	r := p.Round
+	r := w.Round
 	across := fmt.Sprintf("The bit is %s across.", u.Rounded(2*r.Bit.BodyRadius()))
-	if b := p.Options.Base; b > r.Bit.BodyRadius() {
+	if b := w.Options.Base; b > r.Bit.BodyRadius() {
 		across += fmt.Sprintf(" The router's base sets the marks: it is %s across and stays clear of what stands beyond the run.", u.Rounded(2*b))
 	}
 	if r.Stops[0].Feature == "" && r.Stops[1].Feature == "" {
@@ -124,7 +127,7 @@ func (p *Plan) stepStops(u spec.Unit) Step {
 			free, marks = " At the "+stop.End+" it runs out over the end of the wood.", "this mark"
 			continue
 		}
-		s.Ticks = append(s.Ticks, fmt.Sprintf("%s, before the %s: %s from the nut, %s from the board's end.",
+		s.Ticks = append(s.Ticks, fmt.Sprintf("%s, clear of the %s: %s from the nut, %s from the board's end.",
 			stop.End, stop.Feature, both(stop.Centre), both(stop.Board)))
 	}
 	s.Do = append(s.Do, across+free+" Its centre goes no farther than "+marks+", on both sides:")
@@ -136,9 +139,10 @@ func both(mm float64) string {
 	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm (" + strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in)"
 }
 
-func (p *Plan) stepRound(u spec.Unit) Step {
-	r := p.Round
-	s := Step{Title: "Round over with a bit of " + r.Bit.Label(u) + " radius", Kind: StageRound, Refused: p.Stage(StageRound).Refused}
+func (w Words) stepRound() Step {
+	u := w.Unit
+	r := w.Round
+	s := Step{Title: "Round over with a bit of " + r.Bit.Label(u) + " radius", Kind: StageRound, Refused: w.Why(StageRound)}
 	if s.Refused != "" {
 		return s
 	}
@@ -146,31 +150,31 @@ func (p *Plan) stepRound(u spec.Unit) Step {
 	b := r.Bit
 	guide := "The bearing runs on the neck's own side."
 	foot, bench := "glue face", "the bench"
-	if p.Options.Guide == GuideTemplate {
-		guide = fmt.Sprintf("The bearing runs on a template %s thick under the glue face, flush with the neck's sides.", u.Rounded(p.Options.Template))
+	if w.Options.Guide == GuideTemplate {
+		guide = fmt.Sprintf("The bearing runs on a template %s thick under the glue face, flush with the neck's sides.", u.Rounded(w.Options.Template))
 		foot = "template"
 	}
-	if p.Options.Reference == ReferenceBack {
+	if w.Options.Reference == ReferenceBack {
 		s.Do = append(s.Do, fmt.Sprintf("Router on the flat back (or back down on a table). End of the arc %s out of the base; its crown then %s; foot of the bearing %s out (bearing %s high).",
-			p.safe(u, set.Height), crownWords(u, p.SafeHeight(u, set.Height-b.Radius)), p.safe(u, set.Height+b.BearingHeight), u.Rounded(b.BearingHeight)))
-		s.Do = append(s.Do, fmt.Sprintf("Never beyond %s out of the base: %s.", p.safe(u, top.Height), top.Why))
+			w.safe(set.Height), crownWords(u, w.SafeHeight(set.Height-b.Radius)), w.safe(set.Height+b.BearingHeight), u.Rounded(b.BearingHeight)))
+		s.Do = append(s.Do, fmt.Sprintf("Never beyond %s out of the base: %s.", w.safe(top.Height), w.Decided(top)))
 	} else {
 		line := "Router on rails parallel to the glue plane, neck glue face down. Every height counts from the glue plane, where the glue face lies"
-		if p.Options.Guide == GuideTemplate {
-			line += fmt.Sprintf("; to measure from under the template add its %s", u.Rounded(p.Options.Template))
+		if w.Options.Guide == GuideTemplate {
+			line += fmt.Sprintf("; to measure from under the template add its %s", u.Rounded(w.Options.Template))
 		}
-		s.Do = append(s.Do, line+"; on a block add the block. "+p.railWords(u))
+		s.Do = append(s.Do, line+"; on a block add the block. "+w.railWords())
 		s.Do = append(s.Do, fmt.Sprintf("End of the arc %s above the glue plane; its crown then %s above it; foot of the bearing %s (bearing %s high).",
-			p.safe(u, set.Height), p.safe(u, set.Height+b.Radius), aboveWords(u, p.SafeHeight(u, set.Height-b.BearingHeight)), u.Rounded(b.BearingHeight)))
-		s.Do = append(s.Do, fmt.Sprintf("Never below %s above the glue plane: %s.", p.safe(u, top.Height), top.Why))
+			w.safe(set.Height), w.safe(set.Height+b.Radius), aboveWords(u, w.SafeHeight(set.Height-b.BearingHeight)), u.Rounded(b.BearingHeight)))
+		s.Do = append(s.Do, fmt.Sprintf("Never below %s above the glue plane: %s.", w.safe(top.Height), w.Decided(top)))
 	}
 	if r.Own {
 		s.Do = append(s.Do, "The height is the one asked for.")
-	} else if p.Options.Leave > 0 {
-		s.Do = append(s.Do, fmt.Sprintf("It leaves %s or more everywhere: %s.", u.Rounded(p.Options.Leave), set.Why))
+	} else if w.Options.Allowance > 0 {
+		s.Do = append(s.Do, fmt.Sprintf("It leaves %s or more everywhere: %s.", u.Rounded(w.Options.Allowance), w.Decided(set)))
 	}
-	if room := p.bearingRoom(); room < screwRoom {
-		if p.Options.Reference == ReferenceBack {
+	if room := w.Round.BearingRoom(); room < screwRoom {
+		if w.Options.Reference == ReferenceBack {
 			bench = "a bench"
 		}
 		raise := fmt.Sprintf("raise the neck on a block narrower than it, or let the side that is cut overhang %s", bench)
@@ -181,12 +185,12 @@ func (p *Plan) stepRound(u spec.Unit) Step {
 		}
 	}
 	s.Do = append(s.Do, guide+" "+travelWords)
-	if p.Options.Reference == ReferenceBack {
+	if w.Options.Reference == ReferenceBack {
 		s.Do = append(s.Do, tableWords)
 	}
-	s.Do = append(s.Do, "Passes, by the height of the arc's end "+p.HeightFrom()+":")
+	s.Do = append(s.Do, "Passes, by the height of the arc's end "+w.Options.Reference.CountsFrom()+":")
 	for i, pass := range r.Passes {
-		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %.1f cm3", i+1, p.safe(u, pass.Height), pass.Removed/1e3))
+		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %.1f cm3", i+1, w.safe(pass.Height), pass.Removed/1e3))
 	}
 	s.Cautions = []string{cautionRouter, cautionEyes, cautionBit, cautionDust}
 	return s
@@ -204,53 +208,29 @@ const (
 // in mm: common practice, no published source.
 const screwRoom = 4
 
-// bearingRoom returns the least distance of the bearing's foot from the plane
-// that the neck lies on, glue face down, without a block: the glue plane, or
-// the template's foot. It is negative where the bearing reaches through.
-func (p *Plan) bearingRoom() float64 {
-	k := p.cutter(p.Round.Bit)
-	guide := 0.0
-	if p.Options.Guide == GuideTemplate {
-		guide = p.Options.Template
-	}
-	least := math.Inf(1)
-	for _, x := range []float64{p.Round.From, p.Round.To} {
-		x = numeric.Clamp(x, p.Stretch.From, p.Stretch.To)
-		least = math.Min(least, p.level(&k, x, p.dial(p.Round.Setting.Height))+guide-k.BearingHeight)
-	}
-	return least
-}
-
 // railWords says how high rails must be for the router to pass over what
 // stands: the blank, and with it what is deeper than the blank.
-func (p *Plan) railWords(u spec.Unit) string {
-	n := p.Neck
-	deepest := 0.0
-	lo, hi := n.Start(), n.End()
-	if b := p.Options.Base; b > 0 {
-		lo, hi = math.Max(lo, p.Round.From-b), math.Min(hi, p.Round.To+b)
-	}
-	for i := range 201 {
-		deepest = math.Max(deepest, n.Depth(numeric.Lerp(lo, hi, float64(i)/200)))
-	}
+func (w Words) railWords() string {
+	u := w.Unit
+	deepest := w.Round.DeepestUnder()
 	unit := 0.01
 	if u == spec.Inch {
 		unit = 0.001 * spec.MillimetresPerInch
 	}
 	up := func(v float64) string { return u.Rounded(math.Ceil(v/unit-1e-6) * unit) }
-	line := fmt.Sprintf("Rails at least %s above the glue plane clear the blank", up(math.Max(p.Stock, deepest)))
-	if f := p.features(); len(f) > 0 {
+	line := fmt.Sprintf("Rails at least %s above the glue plane clear the blank", up(math.Max(w.Stock.Depth, deepest)))
+	if f := w.features(); len(f) > 0 {
 		line += " with " + list(f)
 	}
-	if deepest > p.Stock+0.005 {
+	if deepest > w.Stock.Depth+0.005 {
 		line += fmt.Sprintf(", which stand up to %s deep", up(deepest))
 	}
 	return line + "."
 }
 
 // features names what the neck has beyond the run.
-func (p *Plan) features() []string {
-	s := p.Neck.Spec()
+func (w Words) features() []string {
+	s := w.Neck.Spec()
 	var out []string
 	if s.Volute != nil {
 		out = append(out, "volute")
@@ -294,20 +274,21 @@ func crownWords(u spec.Unit, out float64) string {
 	return "flush with it"
 }
 
-func (p *Plan) stepFlats(u spec.Unit) Step {
-	f := p.Flats
-	s := Step{Title: "Or cut flats by hand, in place of the router", Kind: StageFlats, Refused: p.Stage(StageFlats).Refused}
+func (w Words) stepFlats() Step {
+	u := w.Unit
+	f := w.Flats
+	s := Step{Title: "Or cut flats by hand, in place of the router", Kind: StageFlats, Refused: w.Why(StageFlats)}
 	if s.Refused != "" {
 		return s
 	}
 	at := "tangent to the finished back"
-	if p.Options.Leave > 0 {
-		at = fmt.Sprintf("%s off the finished back", u.Rounded(p.Options.Leave))
+	if w.Options.Allowance > 0 {
+		at = fmt.Sprintf("%s off the finished back", u.Rounded(w.Options.Allowance))
 	}
 	s.Do = append(s.Do, fmt.Sprintf("Draw both lines of a flat from the stations and cut to the lines, bass side before treble, then the next pair. Each flat ends %s.", at))
-	s.Do = append(s.Do, p.lineWords()...)
+	s.Do = append(s.Do, w.Flats.lineWords()...)
 	for pair := range f.Pairs {
-		if !p.cuts(pair + 1) {
+		if !w.cuts(pair + 1) {
 			continue
 		}
 		s.Ticks = append(s.Ticks, fmt.Sprintf("pair %d: bass %s, treble %s degrees to the glue plane", pair+1,
@@ -318,9 +299,9 @@ func (p *Plan) stepFlats(u spec.Unit) Step {
 }
 
 // cuts reports whether a pair of flats takes anything off at any station.
-func (p *Plan) cuts(pair int) bool {
-	for i := range p.Stations {
-		for _, f := range p.Stations[i].Flats {
+func (w Words) cuts(pair int) bool {
+	for i := range w.Stations {
+		for _, f := range w.Stations[i].Flats {
 			if f.Pair == pair {
 				return true
 			}
@@ -329,34 +310,34 @@ func (p *Plan) cuts(pair int) bool {
 	return false
 }
 
-func (p *Plan) stepHand(u spec.Unit) Step {
-	n := p.Neck
-	s := Step{Title: "Bring it down by hand", Kind: StageFinal, Refused: p.Stage(StageFinal).Refused}
+func (w Words) stepHand() Step {
+	u := w.Unit
+	s := Step{Title: "Bring it down by hand", Kind: StageFinal, Refused: w.Why(StageFinal)}
 	if s.Refused != "" {
 		return s
 	}
-	if st := p.Stage(StageRound); st.Refused == "" {
-		line := fmt.Sprintf("After the router %.1f cm3 are left, %.0f %% of the rounding: ", st.Remaining/1e3, 100*st.Hand)
-		r := p.Round
+	if st := w.Stage(StageRound); !w.Refuses(StageRound) {
+		line := fmt.Sprintf("After the router %.1f cm3 remain, %.0f %% of the rounding: ", st.Remaining/1e3, 100*st.Hand)
+		r := w.Round
 		line += fmt.Sprintf("between the stops a ridge %s to %s wide and at most %s over the target, at %s",
-			u.Rounded(r.RidgeLeast), u.Rounded(r.RidgeMost), u.Rounded(r.Most), n.Where(r.MostAt))
+			u.Rounded(r.RidgeLeast), u.Rounded(r.RidgeMost), u.Rounded(r.Most), w.where(r.MostAt))
 		if r.PastMost > r.Most+0.005 {
-			line += fmt.Sprintf("; past the stops up to %s stand, at %s", u.Rounded(r.PastMost), n.Where(r.PastAt))
+			line += fmt.Sprintf("; past the stops up to %s stand, at %s", u.Rounded(r.PastMost), w.where(r.PastAt))
 		}
 		s.Do = append(s.Do, line+".")
 	}
-	if st := p.Stage(StageFlats); st.Refused == "" {
-		s.Do = append(s.Do, fmt.Sprintf("After the flats %.1f cm3 are left, %.0f %% of the rounding, at most %s over the target, at %s.",
-			st.Remaining/1e3, 100*st.Hand, u.Rounded(p.Flats.Most), n.Where(p.Flats.MostX)))
+	if st := w.Stage(StageFlats); !w.Refuses(StageFlats) {
+		s.Do = append(s.Do, fmt.Sprintf("After the flats %.1f cm3 remain, %.0f %% of the rounding, at most %s over the target, at %s.",
+			st.Remaining/1e3, 100*st.Hand, u.Rounded(w.Flats.Most), w.where(w.Flats.MostX)))
 	}
-	if f := p.features(); len(f) > 0 {
+	if f := w.features(); len(f) > 0 {
 		s.Do = append(s.Do, "Shape "+list(f)+", blend, and hold gauges at the stations.")
 	} else {
 		s.Do = append(s.Do, "Blend, and hold gauges at the stations.")
 	}
-	if st := p.Stage(StageFinal); st.HasCover {
+	if st := w.Stage(StageFinal); st.HasCover {
 		s.Do = append(s.Do, fmt.Sprintf("Least wood over the rod channel at the end: %s, at %s (limit %s).",
-			u.Rounded(st.Cover), n.Where(st.CoverAt), u.Format(n.Spec().Limits.Cover)))
+			u.Rounded(st.Cover), w.where(st.CoverAt), u.Format(w.Neck.Spec().Limits.Cover)))
 	}
 	s.Cautions = []string{cautionDust, cautionKnife}
 	return s

@@ -1,7 +1,6 @@
 package carve
 
 import (
-	"fmt"
 	"math"
 	"neckloft/neck"
 	"sort"
@@ -18,55 +17,49 @@ type Stop struct {
 	Board   float64 // from the mark to the board's end, towards the body
 }
 
-// planStops sets the stops of a round-over. The bit's whole body, at its
-// largest diameter, stays in the stretch, so that it cannot touch what lies
-// beyond whatever its height; and so does the base plate where its size is
-// given, since the wood beyond still stands above the flat back.
+// axisRun is where the bit's axis goes along the neck, from one stop to the
+// other.
+type axisRun struct{ from, to float64 }
+
+// everywhere is the run of a bit that has no stops.
+var everywhere = axisRun{math.Inf(-1), math.Inf(1)}
+
+// runOf returns where the bit's axis may go, or why it has no room. The bit's
+// whole body, at its largest diameter, stays in the stretch, so that it cannot
+// touch what lies beyond whatever its height; and so does the base plate where
+// its size is given, since the wood beyond still stands above the flat back.
+func (g *rig) runOf(b Bit) (axisRun, Refusal) {
+	st, body := g.Stretch, b.BodyRadius()
+	keep := math.Max(body, g.Base)
+	run := axisRun{st.From + keep, st.To - keep}
+	if st.FromWhat == "" {
+		run.from = st.From - body // runs out
+	}
+	if st.ToWhat == "" {
+		run.to = st.To + body
+	}
+	if run.from < run.to {
+		return run, Refusal{}
+	}
+	mid := (st.From + st.To) / 2
+	return axisRun{mid, mid}, Refusal{Kind: RefusedRoom, Size: 2 * keep, Room: st, Base: keep > body}
+}
+
+// stopsOf returns the stop marks of a run.
 //
 // A pass goes against the cutter's rotation. Seen from the router, with the
 // back up and the bit turning clockwise, that is counterclockwise round the
 // neck: along the bass side towards the nut and along the treble side towards
 // the body.
-func (p *Plan) planStops(r *RoundOver) {
-	st := p.Stretch
-	keep := math.Max(r.Bit.BodyRadius(), p.Options.Base)
-	body := r.Bit.BodyRadius()
-	r.From, r.To = st.From+keep, st.To-keep
-	if st.FromWhat == "" {
-		r.From = st.From - body // runs out
-	}
-	if st.ToWhat == "" {
-		r.To = st.To + body
-	}
-	r.Possible = r.From < r.To
-	r.Stops = nil
-	if !r.Possible {
-		n := p.Neck
-		what := "bit"
-		if keep > body {
-			what = "router's base"
-		}
-		r.Why = fmt.Sprintf("the %s, %s across, has no room between %s and %s, %s apart",
-			what, n.Rounded(2*keep), orEnd(st.FromWhat), orEnd(st.ToWhat), n.Rounded(st.Length()))
-		mid := (st.From + st.To) / 2
-		r.From, r.To = mid, mid
-		return
-	}
+func (g *rig) stopsOf(run axisRun) []Stop {
+	st, end := g.Stretch, g.Neck.BoardEnd()
+	var out []Stop
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-		r.Stops = append(r.Stops,
-			Stop{Side: side, End: "nut end", Feature: st.FromWhat, Limit: st.From, Centre: r.From, Begins: side == neck.Treble},
-			Stop{Side: side, End: "body end", Feature: st.ToWhat, Limit: st.To, Centre: r.To, Begins: side == neck.Bass})
+		out = append(out,
+			Stop{Side: side, End: "nut end", Feature: st.FromWhat, Limit: st.From, Centre: run.from, Begins: side == neck.Treble, Board: end - run.from},
+			Stop{Side: side, End: "body end", Feature: st.ToWhat, Limit: st.To, Centre: run.to, Begins: side == neck.Bass, Board: end - run.to})
 	}
-	for i := range r.Stops {
-		r.Stops[i].Board = p.Neck.BoardEnd() - r.Stops[i].Centre
-	}
-}
-
-func orEnd(what string) string {
-	if what == "" {
-		return "end of the wood"
-	}
-	return what
+	return out
 }
 
 // ascending sorts xs and drops what repeats.

@@ -21,11 +21,9 @@ type Taper struct {
 	Slope              float64 // depth gained per mm of x
 	Angle              float64 // radians; positive where the wood deepens towards the body
 
-	// Over is the most that the flat leaves over the deepest line of the
+	// Over is the most that the flat leaves over the line of the apex of the
 	// target, at the station OverAt.
 	Over, OverAt float64
-
-	Sled SledSetting
 }
 
 // Depth returns the depth of the flat at x.
@@ -37,8 +35,39 @@ func (t Taper) Drop() float64 { return t.DepthTo - t.DepthFrom }
 // Length returns the length of the run in mm.
 func (t Taper) Length() float64 { return t.To - t.From }
 
-// planTaper returns the taper of the stretch.
-func planTaper(n *neck.Neck, st Stretch) Taper {
+// Tapered is a neck with its flat back: what router and carver begin from.
+type Tapered struct {
+	Neck    *neck.Neck
+	Stretch Stretch
+	Taper   Taper
+}
+
+// NewTapered returns the neck with the taper that leaves least wood.
+func NewTapered(n *neck.Neck) Tapered {
+	st := StretchOf(n)
+	return Tapered{n, st, taperOf(n, st)}
+}
+
+// Areas of the section at x, in mm²: with the flat back, and of the target.
+func (w *Tapered) tapered(x float64) float64 { return w.Neck.Width(x) * w.Taper.Depth(x) }
+func (w *Tapered) target(x float64) float64 {
+	s := w.Neck.Section(x)
+	return s.Area()
+}
+
+// stretchVolume integrates an area over the stretch.
+func (w *Tapered) stretchVolume(area func(float64) float64) float64 {
+	return w.Neck.VolumeBetween(w.Stretch.From, w.Stretch.To, area)
+}
+
+// sideSlope returns how much the half-width grows per mm of x.
+func (w *Tapered) sideSlope() float64 {
+	width := w.Neck.Spec().Width
+	return (width.End - width.Nut) / 2 / w.Neck.BoardEnd()
+}
+
+// taperOf returns the taper of the stretch.
+func taperOf(n *neck.Neck, st Stretch) Taper {
 	xs := stretchStations(n, st, 160)
 	mid := areaMiddle(n, st)
 

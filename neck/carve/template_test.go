@@ -13,9 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestTemplateDeepestLine finds the deepest points of lopsided sections by trying
-// all of them: the line on the plan goes through them, on their own side.
-func TestTemplateDeepestLine(t *testing.T) {
+// TestSheetLineOfTheApex finds the deepest points of lopsided sections by trying
+// all of them: the line on the top view goes through them, on their own side.
+func TestSheetLineOfTheApex(t *testing.T) {
 	for _, apex := range []float64{6, -6} {
 		s := farApexNeck()
 		s.Profile = []spec.ProfileStation{{At: spec.AtFret(1), Bass: 1.8, Treble: 2.4, Apex: apex}, {At: spec.AtFret(12), Bass: 2, Treble: 2, Apex: apex / 3}}
@@ -23,7 +23,7 @@ func TestTemplateDeepestLine(t *testing.T) {
 		require.NoError(t, err)
 		var line []mesh.Vec2
 		for _, m := range gauge.TopView(n).Marks {
-			if m.Name == "deepest line" {
+			if m.Name == "line of the apex" {
 				assert.True(t, m.Dashed)
 				line = m.Points
 			}
@@ -55,10 +55,10 @@ func TestTemplateDeepestLine(t *testing.T) {
 			}
 		}
 	}
-	// A neck whose deepest line is its centreline has none.
+	// A neck whose line of the apex is its centreline has none.
 	n, err := neck.New(spectest.Straight())
 	require.NoError(t, err)
 	for _, m := range gauge.TopView(n).Marks {
-		assert.NotEqual(t, "deepest line", m.Name)
+		assert.NotEqual(t, "line of the apex", m.Name)
 	}
 }

@@ -15,7 +15,7 @@ import (
 
 // stepWords returns all that a step says.
 func stepWords(p *Plan, kind StageKind) string {
-	for _, s := range p.Steps(spec.Millimetre) {
+	for _, s := range p.In(spec.Millimetre).Steps() {
 		if s.Kind == kind && len(s.Do) > 0 {
 			return strings.Join(append(s.Do, s.Ticks...), " ")
 		}
@@ -32,7 +32,7 @@ func TestBearingAndBench(t *testing.T) {
 	for _, ref := range []Reference{ReferenceBack, ReferenceGlue} {
 		plan := func(template float64) string {
 			return stepWords(planOf(t, ellipticNeck(20, 20, 2), func(o *Options) {
-				o.Leave, o.Bit, o.Reference = 0, DefaultBit(20), ref
+				o.Allowance, o.Bit, o.Reference = 0, DefaultBit(20), ref
 				if template > 0 {
 					o.Guide, o.Template = GuideTemplate, template
 				}
@@ -55,7 +55,7 @@ func TestRailsClear(t *testing.T) {
 	for i := range 4001 {
 		deepest = math.Max(deepest, p.Neck.Depth(numeric.Lerp(p.Neck.Start(), p.Neck.End(), float64(i)/4000)))
 	}
-	require.Greater(t, deepest, p.Stock)
+	require.Greater(t, deepest, p.Stock.Depth)
 	assert.Contains(t, stepWords(p, StageRound), "Rails at least "+spec.Millimetre.Rounded(math.Ceil(deepest*100)/100)+" above the glue plane")
 	p = planOf(t, spectest.Straight(), func(o *Options) { o.Reference = ReferenceGlue })
 	assert.Contains(t, stepWords(p, StageRound), "clear the blank.")
@@ -79,19 +79,19 @@ func TestExtremesOfEveryNeck(t *testing.T) {
 		narrow := math.Inf(1)
 		for _, x := range stretchStations(p.Neck, p.Stretch, 300) {
 			st := p.StationAt(x)
-			flats = math.Max(flats, st.FlatsLeft)
-			if !r.Possible {
+			flats = math.Max(flats, st.FlatsRemaining)
+			if !r.Possible() {
 				continue
 			}
 			if !st.Full {
-				past = math.Max(past, st.Left)
+				past = math.Max(past, st.Remaining)
 				continue
 			}
-			most = math.Max(most, st.Left)
+			most = math.Max(most, st.Remaining)
 			wide, narrow = math.Max(wide, st.Ridge), math.Min(narrow, st.Ridge)
 		}
 		assert.InDelta(t, flats, p.Flats.Most, 0.02, name)
-		if !r.Possible {
+		if !r.Possible() {
 			continue
 		}
 		assert.InDelta(t, most, r.Most, 0.03, name)
@@ -110,14 +110,14 @@ func TestStationLimits(t *testing.T) {
 			o.Bit, o.Reference = DefaultBit(6), ref
 			o.Bit.Straight = 1
 		})
-		require.Equal(t, ContactLimits, p.Round.Greatest.Touch)
+		require.Equal(t, ContactStraight, p.Round.Greatest.Touch)
 		for _, st := range p.Stations {
 			deepest := 6 + 1.0 // the arc and the straight edge, out of the base
 			if ref == ReferenceGlue {
 				deepest -= st.Flat
 			}
-			assert.LessOrEqual(t, p.dial(st.Greatest), deepest+1e-3, "%s", st.Label)
-			assert.GreaterOrEqual(t, p.dial(st.Greatest), p.dial(p.Round.Greatest.Height)-1e-9)
+			assert.LessOrEqual(t, p.Options.Reference.dial(st.Greatest), deepest+1e-3, "%s", st.Label)
+			assert.GreaterOrEqual(t, p.Options.Reference.dial(st.Greatest), p.Options.Reference.dial(p.Round.Greatest.Height)-1e-9)
 		}
 	}
 }
@@ -129,6 +129,6 @@ func TestMuchToScrape(t *testing.T) {
 		s := spectest.Straight()
 		end := s.BoardEnd()
 		s.Depth = []spec.DepthTarget{{At: spec.AtX(0), Total: 21}, {At: spec.AtX(end / 2), Total: 21.5 - bend}, {At: spec.AtX(end * 0.97), Total: 22}}
-		assert.Contains(t, strings.Join(planOf(t, s, nil).Notes, " "), want)
+		assert.Contains(t, strings.Join(planOf(t, s, nil).In(spec.Millimetre).NoteLines(), " "), want)
 	}
 }

@@ -138,7 +138,7 @@ func TestGaugePlate(t *testing.T) {
 	}{
 		{name: "plain", edit: func(o *Options) {}, lo: -30.15, hi: 30.15, top: 20, from: -27.65, room: 20},
 		{name: "slim legs", edit: func(o *Options) { o.LegWidth, o.Corner = 3, 3 }, lo: -25.15, hi: 25.15, top: 20, from: -22.65, room: 20},
-		{name: "loose", edit: func(o *Options) { o.Clearance, o.Oversize = 0.5, 2 }, lo: -32.5, hi: 32.5, top: 22, from: -30, room: 22},
+		{name: "loose", edit: func(o *Options) { o.Clearance, o.Allowance = 0.5, 2 }, lo: -32.5, hi: 32.5, top: 22, from: -30, room: 22},
 		{name: "over the board", edit: func(o *Options) { o.OverBoard = true }, lo: -30.65, hi: 30.65, top: 26, from: -28.15, room: 26},
 		{name: "wide label", edit: func(o *Options) { o.LabelWidth, o.LabelDepth = 60, 7 }, lo: -32.5, hi: 32.5, top: 32, from: -30, room: 20, holes: 1},
 		{name: "narrow label", edit: func(o *Options) { o.LabelWidth, o.LabelDepth = 55, 7 }, lo: -30.15, hi: 30.15, top: 32, from: -27.65, room: 20, holes: 1},

@@ -25,7 +25,7 @@ func (h Half) String() string { return [...]string{"whole", "bass", "treble"}[h]
 // Options are the dimensions of a carving gauge, in millimetres.
 type Options struct {
 	Clearance  float64 // from the target to the opening, square to the back
-	Oversize   float64 // wood still to leave on everywhere, 0 for the finished neck
+	Allowance  float64 // wood still to leave on everywhere, 0 for the finished neck
 	Half       Half
 	OverBoard  bool    // for a neck with its board on: legs reach to the board's crown
 	BoardGap   float64 // room beside the board's edges besides the clearance
@@ -63,7 +63,7 @@ func (o Options) Check(unit spec.Unit) error {
 		value, lo, hi float64
 	}{
 		{"clearance", o.Clearance, 0, 3},
-		{"oversize", o.Oversize, 0, 25},
+		{"allowance", o.Allowance, 0, 25},
 		{"board gap", o.BoardGap, 0, 10},
 		{"leg width", o.LegWidth, 3, 100},
 		{"leg height", o.LegHeight, 0, 150},
@@ -135,7 +135,7 @@ func New(n *neck.Neck, at spec.Place, o Options) (*Gauge, error) {
 	if o.OverBoard {
 		g.Datum = n.Spec().Board.Thickness + o.LegHeight
 	}
-	g.Seat = seat(&s, o.Half, o.Oversize, o.Clearance)
+	g.Seat = seat(&s, o.Half, o.Allowance, o.Clearance)
 	g.Hold = gaugeHold(n, x, o.Thickness)
 	g.open(n)
 	if err := g.plate(); err != nil {
@@ -146,7 +146,7 @@ func New(n *neck.Neck, at spec.Place, o Options) (*Gauge, error) {
 
 // Offset returns the distance from the target to the parallel curve that the
 // opening follows.
-func (o Options) Offset() float64 { return o.Clearance + o.Oversize }
+func (o Options) Offset() float64 { return o.Clearance + o.Allowance }
 
 // At returns the point of the section's plane at which the seated gauge has
 // its point p.

@@ -34,7 +34,7 @@ func TestGaugeEllipse(t *testing.T) {
 	require.NoError(t, err)
 	for _, d := range []float64{0, 0.15, 1, 6} {
 		o := DefaultOptions()
-		o.Clearance, o.Oversize = math.Min(d, 0.15), d-math.Min(d, 0.15)
+		o.Clearance, o.Allowance = math.Min(d, 0.15), d-math.Min(d, 0.15)
 		g := gaugeAt(t, n, spec.AtFret(5), o)
 		// The point of the closed form with the same ratio of coordinates is
 		// found by bisection in t; t also gives the distance of any other point.
@@ -73,7 +73,7 @@ func TestGaugeEllipse(t *testing.T) {
 			}
 		}
 		assert.Greater(t, curve, 20)
-		assert.InDelta(t, sp.Wall+b+o.Oversize, g.Height(), 1e-9, "from the feet to the deepest point")
+		assert.InDelta(t, sp.Wall+b+o.Allowance, g.Height(), 1e-9, "from the feet to the deepest point")
 	}
 }
 
@@ -105,7 +105,7 @@ func TestGaugeIsParallel(t *testing.T) {
 				continue
 			}
 			o := DefaultOptions()
-			o.Oversize = 0.85
+			o.Allowance = 0.85
 			g := gaugeAt(t, n, spec.AtX(x), o)
 			s := n.Section(x)
 			back := sampled(&s, 4000)
@@ -155,10 +155,10 @@ func TestGaugeFeetTellDepth(t *testing.T) {
 	target, err := neck.New(sp)
 	require.NoError(t, err)
 	for _, o := range []Options{
-		{Half: WholeGauge}, {Half: BassHalfGauge}, {OverBoard: true}, {LegHeight: 12}, {Oversize: 1},
+		{Half: WholeGauge}, {Half: BassHalfGauge}, {OverBoard: true}, {LegHeight: 12}, {Allowance: 1},
 	} {
 		def := DefaultOptions()
-		def.Half, def.OverBoard, def.LegHeight, def.Oversize = o.Half, o.OverBoard, o.LegHeight, o.Oversize
+		def.Half, def.OverBoard, def.LegHeight, def.Allowance = o.Half, o.OverBoard, o.LegHeight, o.Allowance
 		for _, at := range []spec.Place{spec.AtFret(1), spec.AtFret(7.5), spec.AtX(200)} {
 			g := gaugeAt(t, target, at, def)
 			x := sp.X(at)
@@ -172,18 +172,18 @@ func TestGaugeFeetTellDepth(t *testing.T) {
 				// The same back, left thicker by a plane slice under the glue plane.
 				back := sampled(&s, 3000)
 				for i := range back {
-					if def.Oversize > 0 {
+					if def.Allowance > 0 {
 						break
 					}
 					back[i].Z -= high
 				}
 				want := high
-				if def.Oversize > 0 {
+				if def.Allowance > 0 {
 					// A rough back is the target's parallel curve.
 					back = nil
 					for k := range 3000 {
 						for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-							p := s.Offset(side, float64(k)/2999*math.Pi/2, def.Oversize)
+							p := s.Offset(side, float64(k)/2999*math.Pi/2, def.Allowance)
 							back = append(back, neck.YZ{Y: p.Y, Z: p.Z - high})
 						}
 					}
@@ -260,11 +260,11 @@ func requireGauge(t require.TestingT, n *neck.Neck, g *Gauge) {
 			continue
 		}
 		d := s.Distance(q)
-		require.GreaterOrEqual(t, d, o.Oversize-1e-6)
+		require.GreaterOrEqual(t, d, o.Allowance-1e-6)
 		least = math.Min(least, d)
 	}
 	if o.Half == WholeGauge {
-		require.InDelta(t, o.Oversize, least, 1e-6)
+		require.InDelta(t, o.Allowance, least, 1e-6)
 	}
 	m, err := mesh.Extrude(g.Region, 0, o.Thickness)
 	require.NoError(t, err)
@@ -298,7 +298,7 @@ func TestGaugeRandom(t *testing.T) {
 		o := DefaultOptions()
 		o.Half = Half(rapid.IntRange(0, 2).Draw(t, "half"))
 		o.Clearance = f(0, 1, "clearance")
-		o.Oversize = rapid.SampledFrom([]float64{0, 0.5, 2}).Draw(t, "oversize")
+		o.Allowance = rapid.SampledFrom([]float64{0, 0.5, 2}).Draw(t, "allowance")
 		o.LegWidth = f(3, 20, "leg")
 		o.LegHeight = rapid.SampledFrom([]float64{0, 7}).Draw(t, "leg height")
 		o.Margin = f(3, 12, "margin")
@@ -380,7 +380,7 @@ func TestGaugeHold(t *testing.T) {
 	n := necktest.Demo(t)
 	o := DefaultOptions()
 	g := gaugeAt(t, n, spec.AtFret(7), o)
-	assert.False(t, g.Hold.TowardBody, "the neck grows towards the body")
+	assert.False(t, g.Hold.TowardsBody, "the neck grows towards the body")
 	assert.Zero(t, g.Hold.Growth)
 
 	// A cylinder grows nowhere.
@@ -391,7 +391,7 @@ func TestGaugeHold(t *testing.T) {
 	// Down the volute's far flank the neck grows towards the headstock.
 	s := spec.Demo()
 	v := n.VoluteCentre() + s.Volute.Length/4
-	assert.True(t, gaugeAt(t, n, spec.AtX(v), o).Hold.TowardBody)
+	assert.True(t, gaugeAt(t, n, spec.AtX(v), o).Hold.TowardsBody)
 
 	// From the headstock's wood the plate hangs over the end: nothing grows
 	// there.
@@ -432,7 +432,7 @@ func TestGaugeErrors(t *testing.T) {
 		{"no number", spec.AtX(math.NaN()), nil, "off the wood"},
 		{"no board", spec.AtX(-20), func(o *Options) { o.OverBoard = true }, "no board"},
 		{"clearance", spec.AtFret(1), func(o *Options) { o.Clearance = -0.1 }, "clearance -0.1 mm; allowed: 0 mm to 3 mm"},
-		{"not a number", spec.AtFret(1), func(o *Options) { o.Oversize = math.NaN() }, "oversize"},
+		{"not a number", spec.AtFret(1), func(o *Options) { o.Allowance = math.NaN() }, "allowance"},
 		{"margin", spec.AtFret(1), func(o *Options) { o.Margin = 1 }, "margin 1 mm; allowed: 3 mm"},
 		{"corner", spec.AtFret(1), func(o *Options) { o.Corner = 9 }, "corner radius"},
 		{"corners together", spec.AtFret(1), func(o *Options) { o.LegWidth, o.Corner, o.FootCorner = 60, 40, 30 }, "do not fit"},

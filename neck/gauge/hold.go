@@ -9,9 +9,9 @@ import (
 // thickness, and over it the neck changes: one face belongs on the mark, and
 // the plate on the side where the neck grows no larger.
 type Hold struct {
-	// TowardBody is true where the plate belongs on the body side of the mark,
+	// TowardsBody is true where the plate belongs on the body side of the mark,
 	// and false where it belongs on the nut side, as along most of a neck.
-	TowardBody bool
+	TowardsBody bool
 
 	// Growth is how much the neck grows across the plate's thickness on that
 	// side, square to the back, in mm; 0 where it does not. By so much the gauge
@@ -38,7 +38,7 @@ func gaugeHold(n *neck.Neck, x, thickness float64) Hold {
 	}
 	nut, body := growth(x-thickness), growth(x+thickness)
 	if body < nut {
-		return Hold{TowardBody: true, Growth: body}
+		return Hold{TowardsBody: true, Growth: body}
 	}
 	return Hold{Growth: nut}
 }

@@ -134,6 +134,17 @@ func (g *Gauge) plate() error {
 		{X: right - labelSide, Y: g.apex + o.Margin + o.LabelDepth},
 	}
 
+	g.outline(left, right, top)
+	if o.Half == WholeGauge {
+		g.centre(top)
+	}
+	return nil
+}
+
+// outline walks around the plate, counter-clockwise: the feet, the opening
+// between them and the upper corners.
+func (g *Gauge) outline(left, right, top float64) {
+	o := g.Options
 	var loop []mesh.Vec2
 	if left < 0 {
 		loop = append(loop, arc(mesh.Vec2{X: left + o.FootCorner, Y: o.FootCorner}, o.FootCorner, math.Pi, 1.5*math.Pi)...)
@@ -154,9 +165,12 @@ func (g *Gauge) plate() error {
 		loop = append(loop, mesh.Vec2{X: 0, Y: top})
 	}
 	g.Region = mesh.Region{Outer: loop}
-	if o.Half != WholeGauge {
-		return nil
-	}
+}
+
+// centre marks the centreline of a whole gauge: a pointer at the opening, where
+// there is room for it, and lines to draw.
+func (g *Gauge) centre(top float64) {
+	o := g.Options
 	spare := o.Margin
 	if o.LabelDepth == 0 {
 		spare -= notchDepth // which then is what lies above
@@ -175,7 +189,6 @@ func (g *Gauge) plate() error {
 		to.Y = g.Room[0].Y - 1
 	}
 	g.Marks = append(g.Marks, []mesh.Vec2{from, to})
-	return nil
 }
 
 // arc returns points on a circle from one angle to another, counter-clockwise,

@@ -22,35 +22,35 @@ type Sheet struct {
 	Note    string // from where it is seen, and what its lines mean
 }
 
-// Mark is a line of a template that is not its outline.
+// Mark is a line of a sheet that is not its outline.
 type Mark struct {
 	Name   string
 	Points []mesh.Vec2
 	Dashed bool // hidden in the view, or not an edge
 }
 
-// Label names a point of a template.
+// Label names a point of a sheet.
 type Label struct {
 	At   mesh.Vec2 // middle of the text
 	Text string
 }
 
-// templateTolerance is the largest distance, in mm, of a template's outline from
+// sheetTolerance is the largest distance, in mm, of a sheet's outline from
 // the true curve.
-const templateTolerance = 0.005
+const sheetTolerance = 0.005
 
-// labelOff is the distance, in mm, of a template's labels from its outline.
+// labelOff is the distance, in mm, of a sheet's labels from its outline.
 const labelOff = 4.0
 
 // labelRow is the distance between two rows of them.
 const labelRow = 5.0
 
-// SideView returns the side elevation of the wood, x along and z up: the
+// SideView returns the side view of the wood, x along and z up: the
 // glue plane and the headstock's face above, and the line of the deepest
 // points, with volute and heel, below. It marks the board, the rod channel, the
 // nut and the frets, and where the depth is given.
 func SideView(n *neck.Neck) Sheet {
-	t := Sheet{Name: "side elevation", Note: "Seen from the bass side, glue face up. Full: outline, nut and frets. " +
+	t := Sheet{Name: "side view", Note: "Seen from the bass side, glue face up. Full: outline, nut and frets. " +
 		"Dashed: what is hidden or off the wood, and where volute and heel lie."}
 	bottom := trace(n, func(x float64) float64 { return -n.Depth(x) })
 	top := trace(n, n.Top)
@@ -86,10 +86,10 @@ func SideView(n *neck.Neck) Sheet {
 
 // TopView returns the outline of the wood seen from the board's side, x
 // along and y across, treble up. It marks the centreline, the nut and the
-// frets, the rod channel, the board's edges, and the deepest line where it
+// frets, the rod channel, the board's edges, and the line of the apex where it
 // leaves the centreline.
 func TopView(n *neck.Neck) Sheet {
-	t := Sheet{Name: "plan", Note: "Seen from the board's side, treble side up; on the back it lies the other way round, " +
+	t := Sheet{Name: "top view", Note: "Seen from the board's side, treble side up; on the back it lies the other way round, " +
 		"bass side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie."}
 	half := func(x float64) float64 { return n.Width(x) / 2 }
 	bass := trace(n, func(x float64) float64 { return -half(x) })
@@ -110,12 +110,12 @@ func TopView(n *neck.Neck) Sheet {
 	line("board", true, mesh.Vec2{X: 0, Y: -b0}, mesh.Vec2{X: n.BoardEnd(), Y: -b1},
 		mesh.Vec2{X: n.BoardEnd(), Y: b1}, mesh.Vec2{X: 0, Y: b0}, mesh.Vec2{X: 0, Y: -b0})
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
-		deepest := trace(n, func(x float64) float64 {
+		apex := trace(n, func(x float64) float64 {
 			s := n.Section(x)
 			f0, f1 := s.Flat()
 			return (f0 + f1) / 2
 		})
-		line("deepest line", true, Simplify(deepest)...)
+		line("line of the apex", true, Simplify(apex)...)
 	}
 	// Between the frets whose numbers stand on the treble side.
 	x := numeric.Clamp(n.Spec().FretX(1), n.Start(), n.End())
@@ -213,7 +213,7 @@ func trace(n *neck.Neck, f func(x float64) float64) []mesh.Vec2 {
 			for _, t := range []float64{0.25, 0.5, 0.75} {
 				worst = math.Max(worst, math.Abs(f(numeric.Lerp(a.X, b.X, t))-numeric.Lerp(a.Y, b.Y, t)))
 			}
-			if worst > templateTolerance {
+			if worst > sheetTolerance {
 				m := point((a.X + b.X) / 2)
 				split(a, m, deep+1)
 				split(m, b, deep+1)

@@ -187,14 +187,16 @@ func shorten(text string) string {
 
 // ShortLabel is Label without a unit, for the small room of a gauge, which is
 // in the spec's unit throughout.
-func (s *Spec) ShortLabel(p Place) string {
+func (s *Spec) ShortLabel(p Place) string { return shortLabel(s.Units, p) }
+
+func shortLabel(u Unit, p Place) string {
 	switch {
 	case p.ByFret && p.Fret == 0:
 		return "nut"
 	case p.ByFret:
 		return "fret " + strconv.FormatFloat(p.Fret, 'f', -1, 64)
 	}
-	x := math.Round(s.Units.Of(p.X)*1e4) / 1e4
+	x := math.Round(u.Of(p.X)*1e4) / 1e4
 	return "x=" + strconv.FormatFloat(x+0, 'f', -1, 64) // + 0: no minus sign before 0
 }
 
@@ -202,11 +204,14 @@ func (s *Spec) ShortLabel(p Place) string {
 // A distance says its unit, that of the spec, since a table may be in the other
 // one; ParsePlace reads every label but that of a fret, of which it wants the
 // number alone.
-func (s *Spec) Label(p Place) string {
+func (s *Spec) Label(p Place) string { return LabelIn(s.Units, p) }
+
+// LabelIn is Label in the given unit.
+func LabelIn(u Unit, p Place) string {
 	if p.ByFret {
-		return s.ShortLabel(p)
+		return shortLabel(u, p)
 	}
-	return s.ShortLabel(p) + s.Units.String()
+	return shortLabel(u, p) + u.String()
 }
 
 // Frets returns the nut and every fret as places.

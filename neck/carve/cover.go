@@ -1,0 +1,125 @@
+package carve
+
+import (
+	"math"
+	"neckloft/neck"
+	"neckloft/neck/numeric"
+)
+
+// square returns the section at x of a wood that is squared to a depth, from the
+// bass edge over the back to the treble edge.
+func square(n *neck.Neck, x, depth float64) []neck.YZ {
+	a := n.Width(x) / 2
+	return []neck.YZ{{Y: -a, Z: 0}, {Y: -a, Z: -depth}, {Y: a, Z: -depth}, {Y: a, Z: 0}}
+}
+
+// Outline returns the section with the flat back at x, from the bass edge over
+// the back to the treble edge.
+func (w *Tapered) Outline(x float64) []neck.YZ { return square(w.Neck, x, w.Taper.Depth(x)) }
+
+// finished returns the target's section at x in the same order.
+func finished(n *neck.Neck, x float64) []neck.YZ {
+	a := n.Width(x) / 2
+	s := n.Section(x)
+	bass, treble := curve{s: &s, side: neck.Bass}, curve{s: &s, side: neck.Treble}
+	out := []neck.YZ{{Y: -a, Z: 0}}
+	const m = 48
+	for i := range m + 1 {
+		q := bass.point(float64(i) / m)
+		out = append(out, neck.YZ{Y: -q.y, Z: -q.depth})
+	}
+	for i := m; i >= 0; i-- {
+		q := treble.point(float64(i) / m)
+		out = append(out, neck.YZ{Y: q.y, Z: -q.depth})
+	}
+	return append(out, neck.YZ{Y: a, Z: 0})
+}
+
+// cover returns the least distance from the rod channel's section at x to the
+// surface of a stage whose sections are given, and false where there is no
+// channel.
+//
+// It is measured in the section's plane and shortened for the slope of the
+// surface along the neck, to the distance in space: for the finished back by
+// the slope of that distance, for the others by the greatest slope of their
+// surfaces, which errs to the safe side by less than a thousandth of it.
+func (w *Tapered) cover(k StageKind, outline func(x float64) []neck.YZ, x float64) (float64, bool) {
+	n := w.Neck
+	if from, to, ok := n.Channel(); !ok || x < from || x > to {
+		return 0, false
+	}
+	if k == StageFinal {
+		return finalCover(n, x), true
+	}
+	least := math.Inf(1)
+	line := outline(x)
+	for i := 0; i+1 < len(line); i++ {
+		a, b := line[i], line[i+1]
+		// The channel is convex, so that the distance from it is a convex
+		// function along a straight edge.
+		d := func(t float64) float64 {
+			return neck.RodDistance(n.Spec().Rod, neck.YZ{Y: numeric.Lerp(a.Y, b.Y, t), Z: numeric.Lerp(a.Z, b.Z, t)})
+		}
+		least = math.Min(least, math.Min(d(0), d(1)))
+		if math.Hypot(a.Y-b.Y, a.Z-b.Z) < 0.5 {
+			continue
+		}
+		lo, hi := 0.0, 1.0
+		for range 30 {
+			t1, t2 := lo+(hi-lo)*0.382, lo+(hi-lo)*0.618
+			if d(t1) < d(t2) {
+				hi = t2
+			} else {
+				lo = t1
+			}
+		}
+		least = math.Min(least, d((lo+hi)/2))
+	}
+	k2, q := w.sideSlope(), w.Taper.Slope
+	return least / math.Sqrt(1+k2*k2+q*q), true
+}
+
+// finalCover returns the distance in space from the channel's section at x to
+// the finished back: where the distance g in the plane changes evenly along the
+// neck, g/√(1+g'²).
+func finalCover(n *neck.Neck, x float64) float64 {
+	const h = 0.5
+	g0, g, g1 := n.Gap(x-h), n.Gap(x), n.Gap(x+h)
+	return g / math.Hypot(1, (g1-g0)/(2*h))
+}
+
+// leastCover returns the least cover of a stage along the stretch, or, for the
+// finished back, along the whole neck.
+func (w *Tapered) leastCover(k StageKind, outline func(x float64) []neck.YZ) (cover, x float64, ok bool) {
+	n := w.Neck
+	if k == StageFinal {
+		return n.LeastCover()
+	}
+	from, to, ok := n.Channel()
+	if !ok {
+		return 0, 0, false
+	}
+	from, to = math.Max(w.Stretch.From, from), math.Min(w.Stretch.To, to)
+	if !(from <= to) {
+		return 0, 0, false
+	}
+	cover = math.Inf(1)
+	take := func(v float64) float64 {
+		c, _ := w.cover(k, outline, v)
+		if c < cover {
+			cover, x = c, v
+		}
+		return -c
+	}
+	const steps = 16
+	best, at := math.Inf(-1), 0
+	for i := range steps + 1 {
+		if v := take(numeric.Lerp(from, to, float64(i)/steps)); v > best {
+			best, at = v, i
+		}
+	}
+	if h := (to - from) / steps; h > 0 && at > 0 && at < steps {
+		numeric.Peak(take, from+h*float64(at-1), from+h*float64(at), from+h*float64(at+1))
+	}
+	return cover, x, true
+}

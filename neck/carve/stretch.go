@@ -1,0 +1,36 @@
+package carve
+
+import (
+	"math"
+	"neckloft/neck"
+)
+
+// Stretch is the part of the neck that the plan works on: where the back is
+// the plain profile, clear of volute, headstock and heel.
+type Stretch struct {
+	From, To         float64
+	FromWhat, ToWhat string // what lies beyond: "volute", "nut", "heel", or ""
+}
+
+// Length returns the stretch's length in mm.
+func (s Stretch) Length() float64 { return s.To - s.From }
+
+// Holds reports whether x lies in the stretch.
+func (s Stretch) Holds(x float64) bool { return x >= s.From-1e-9 && x <= s.To+1e-9 }
+
+// StretchOf returns the stretch that a plan works on.
+func StretchOf(n *neck.Neck) Stretch {
+	st := Stretch{From: math.Max(0, n.Start()), To: math.Min(n.End(), n.BoardEnd())}
+	if n.Spec().Headstock != nil {
+		st.FromWhat = "nut"
+	}
+	if v := n.Spec().Volute; v != nil {
+		if end := n.VoluteCentre() + v.Length/2; end > st.From {
+			st.From, st.FromWhat = end, "volute"
+		}
+	}
+	if n.Spec().Heel != nil {
+		st.To, st.ToWhat = n.HeelStart(), "heel"
+	}
+	return st
+}
