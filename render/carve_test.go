@@ -204,7 +204,7 @@ func TestCarvePDF(t *testing.T) {
 		require.NoError(t, err)
 		words := strings.Join(strings.Fields(string(out)), " ")
 		for _, want := range []string{
-			"Carving plan: Tern 636", "page 1 of 2", "page 2 of 2", "stop: 24.4 mm / 0.959 in from the nut",
+			"Carving plan: Tern 636", "page 1 of 2", "page 2 of 2", "stop: 24.4 mm (0.959 in) from the nut",
 			"bass side: router travels towards the nut", "treble side: router travels towards the body", "Common bits on this neck",
 			"2. Taper the back", "against the cutter's rotation", "Protect eyes and ears", "respirator", "on scrap",
 			"On a router table the router stands still and the neck is pushed the opposite way", "set " + c.set, "to edge",

@@ -225,3 +225,25 @@ func TestMakeSaysHowToHoldGauges(t *testing.T) {
 		assert.Contains(t, strings.Join(strings.Fields(string(words)), " "), want)
 	}
 }
+
+// TestGaugesOldNames gives flags and values by the names that they once had.
+func TestGaugesOldNames(t *testing.T) {
+	inFolder(t)
+	for _, c := range []struct{ old, now, says string }{
+		{"--oversize 0.5", "--allowance 0.5", "--oversize is called --allowance now"},
+		{"--template plan --facets 3 --leave 0.3mm", "--sheet top --pairs 3 --allowance 0.3mm", "--template is called --sheet now"},
+	} {
+		old := call("", append([]string{"gauges", "-o", "old.svg"}, strings.Fields(c.old)...)...)
+		require.Equal(t, exitDone, old.code, old.err)
+		now := call("", append([]string{"gauges", "-o", "now.svg"}, strings.Fields(c.now)...)...)
+		require.Equal(t, exitDone, now.code, now.err)
+		a, err := os.ReadFile("old.svg")
+		require.NoError(t, err)
+		b, err := os.ReadFile("now.svg")
+		require.NoError(t, err)
+		assert.Equal(t, string(b), string(a))
+		assert.Contains(t, old.err, "neckloft: warning: "+c.says)
+	}
+	old := call("", "gauges", "-o", "old.svg", "--template", "plan")
+	assert.Contains(t, old.err, "--sheet plan is called --sheet top now")
+}

@@ -734,3 +734,38 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 	assert.Regexp(t, `(?m)^nut .* flat 2 bass `, text)
 	assert.Regexp(t, `(?m)^fret 12 .* back `, text)
 }
+
+// TestPlanOldNames gives flags and values by the names that they once had: they
+// do what the new ones do, and the new name is said, once.
+func TestPlanOldNames(t *testing.T) {
+	for _, c := range []struct{ old, now, says string }{
+		{"--leave 1mm", "--allowance 1mm", "--leave is called --allowance now"},
+		{"--facets 3", "--pairs 3", "--facets is called --pairs now"},
+		{"--bit-radius 6mm --shoulder 1mm", "--bit-radius 6mm --straight 1mm", "--shoulder is called --straight now"},
+		{"--guide edge", "--guide side", "--guide edge is called --guide side now"},
+	} {
+		old := call("", append([]string{"plan"}, strings.Fields(c.old)...)...)
+		now := call("", append([]string{"plan"}, strings.Fields(c.now)...)...)
+		require.Equal(t, now.code, old.code, c.old)
+		assert.Equal(t, now.out, old.out, c.old)
+		assert.Equal(t, 1, strings.Count(old.err, "neckloft: warning: "+c.says), old.err)
+		assert.NotContains(t, now.err, "is called")
+	}
+	help := call("", "plan", "--help").out
+	for _, old := range []string{"--leave", "--facets", "--shoulder"} {
+		assert.NotContains(t, help, old)
+	}
+}
+
+// TestPlanSpeciesOverDensity gives a species for a neck whose spec has a density
+// of its own: the masses are those of the species.
+func TestPlanSpeciesOverDensity(t *testing.T) {
+	const heron = "../../testdata/specs/heron.toml"
+	sp, err := spec.ReadFile(heron)
+	require.NoError(t, err)
+	require.NotZero(t, sp.Wood.Density)
+	row := planRows(t, "stages", heron, "--species", "black walnut")[carve.StageTaper]
+	assert.InDelta(t, value(t, row, "removed_cm3")*0.55*1.12, value(t, row, "mass_g"), 2e-3)
+	row = planRows(t, "stages", heron)[carve.StageTaper]
+	assert.InDelta(t, value(t, row, "removed_cm3")*sp.Wood.Density/1e3, value(t, row, "mass_g"), 2e-3)
+}

@@ -16,9 +16,9 @@ import (
 	"neckloft/neck/spec"
 )
 
-// markedTemplates returns both templates with the lines of the plan's flats,
+// markedSheets returns both full-size sheets with the lines of the plan's flats,
 // and those lines by name.
-func markedTemplates(p *Plan) (side, plan gauge.Sheet, bySide, byPlan map[string]gauge.Mark) {
+func markedSheets(p *Plan) (side, plan gauge.Sheet, bySide, byPlan map[string]gauge.Mark) {
 	side, plan = gauge.SideView(p.Neck), gauge.TopView(p.Neck)
 	p.Flats.MarkSideView(&side)
 	p.Flats.MarkTopView(&plan)
@@ -37,15 +37,15 @@ func markedTemplates(p *Plan) (side, plan gauge.Sheet, bySide, byPlan map[string
 	return side, plan, pick(side), pick(plan)
 }
 
-// TestTemplateFlats finds the first pair's lines by brute force: with the
+// TestSheetFlats finds the first pair's lines by brute force: with the
 // farthest reach h of the section's points in the direction of the flat's
 // normal, found point by point, the flat is the line y cos φ + d sin φ = h +
-// leave, which meets the back, d = D, and the side, y = a.
-func TestTemplateFlats(t *testing.T) {
-	const leave = 0.4
-	p := planOf(t, spec.Demo(), func(o *Options) { o.Allowance = leave })
+// allowance, which meets the back, d = D, and the side, y = a.
+func TestSheetFlats(t *testing.T) {
+	const allowance = 0.4
+	p := planOf(t, spec.Demo(), func(o *Options) { o.Allowance = allowance })
 	n := p.Neck
-	_, _, bySide, byPlan := markedTemplates(p)
+	_, _, bySide, byPlan := markedSheets(p)
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 		name := "1" + strings.ToUpper(side.String()[:1])
 		onSide, onBack := bySide[name], byPlan[name]
@@ -69,18 +69,35 @@ func TestTemplateFlats(t *testing.T) {
 					reach = math.Max(reach, y*cos+d*sin)
 				}
 			}
-			back := (reach + leave - p.Taper.Depth(x)*sin) / cos
-			edge := (reach + leave - sec.HalfWidth*cos) / sin
+			back := (reach + allowance - p.Taper.Depth(x)*sin) / cos
+			edge := (reach + allowance - sec.HalfWidth*cos) / sin
 			assert.InDelta(t, side.Sign()*back, heightAt(onBack.Points, x), 0.01, "%s at %g", name, x)
 			assert.InDelta(t, -edge, heightAt(onSide.Points, x), 0.01, "%s at %g", name, x)
 		}
 	}
 }
 
-// TestTemplateFlatsOfEveryNeck holds the lines to the neck: on its wood, within
+// requireNamesApart holds the names of lines apart from each other, and on the
+// wood or not far past it where no wood stands past the run.
+func requireNamesApart(t *testing.T, p *Plan, labels []gauge.Label) {
+	t.Helper()
+	n := p.Neck
+	name := n.Spec().Name
+	for i, a := range labels {
+		if on := a.At.X > n.Start() && a.At.X < n.End(); !on {
+			assert.True(t, p.Stretch.FromWhat == "" || p.Stretch.ToWhat == "", name)
+			assert.True(t, a.At.X > n.Start()-60 && a.At.X < n.End()+60, name)
+		}
+		for _, b := range labels[:i] {
+			assert.True(t, math.Abs(a.At.X-b.At.X) >= nameAcross || math.Abs(a.At.Y-b.At.Y) >= nameAlong, "%s: %v over %v", name, a, b)
+		}
+	}
+}
+
+// TestSheetFlatsOfEveryNeck holds the lines to the neck: on its wood, within
 // the run, with names that stand clear of each other; a neck alike on both
 // sides shows each line of its sides once.
-func TestTemplateFlatsOfEveryNeck(t *testing.T) {
+func TestSheetFlatsOfEveryNeck(t *testing.T) {
 	for _, n := range necktest.All(t) {
 		name := n.Spec().Name
 		for pairs := 1; pairs <= 3; pairs++ {
@@ -88,7 +105,7 @@ func TestTemplateFlatsOfEveryNeck(t *testing.T) {
 			o.Pairs = pairs
 			p, err := New(n, o)
 			require.NoError(t, err, name)
-			side, plan, bySide, byPlan := markedTemplates(p)
+			side, plan, bySide, byPlan := markedSheets(p)
 			require.GreaterOrEqual(t, len(byPlan), 2, name)
 			require.NotEmpty(t, bySide, name)
 			for _, m := range byPlan {
@@ -101,23 +118,12 @@ func TestTemplateFlatsOfEveryNeck(t *testing.T) {
 					assert.True(t, p.Stretch.Holds(q.X) && q.Y <= 0 && -q.Y <= n.Depth(q.X), "%s: %v", name, q)
 				}
 			}
-			before := len(gauge.SideView(n).Labels)
-			for _, labels := range [][]gauge.Label{side.Labels[before:], plan.Labels[len(gauge.TopView(n).Labels):]} {
-				for i, a := range labels {
-					if on := a.At.X > n.Start() && a.At.X < n.End(); !on {
-						// Only where no wood stands past the run.
-						assert.True(t, p.Stretch.FromWhat == "" || p.Stretch.ToWhat == "", name)
-						assert.True(t, a.At.X > n.Start()-60 && a.At.X < n.End()+60, name)
-					}
-					for _, b := range labels[:i] {
-						assert.True(t, math.Abs(a.At.X-b.At.X) >= nameAcross || math.Abs(a.At.Y-b.At.Y) >= nameAlong, "%s: %v over %v", name, a, b)
-					}
-				}
-			}
+			requireNamesApart(t, p, side.Labels[len(gauge.SideView(n).Labels):])
+			requireNamesApart(t, p, plan.Labels[len(gauge.TopView(n).Labels):])
 		}
 	}
 	// Alike on both sides.
-	_, _, bySide, byPlan := markedTemplates(planOf(t, ellipticNeck(22, 14, 1.2), nil))
+	_, _, bySide, byPlan := markedSheets(planOf(t, ellipticNeck(22, 14, 1.2), nil))
 	for name := range bySide {
 		assert.NotContains(t, name, "T")
 	}
@@ -135,12 +141,12 @@ func TestTemplateFlatsOfEveryNeck(t *testing.T) {
 	}
 }
 
-// TestTemplateFlatsRefused checks that a plan that refuses its flats draws
+// TestSheetFlatsRefused checks that a plan that refuses its flats draws
 // none.
-func TestTemplateFlatsRefused(t *testing.T) {
+func TestSheetFlatsRefused(t *testing.T) {
 	s := spec.Demo()
 	s.Limits.Cover = 5.6
-	side, _, bySide, byPlan := markedTemplates(planOf(t, s, nil))
+	side, _, bySide, byPlan := markedSheets(planOf(t, s, nil))
 	assert.Empty(t, bySide)
 	assert.Empty(t, byPlan)
 	assert.Len(t, side.Labels, len(gauge.SideView(planOf(t, s, nil).Neck).Labels))

@@ -168,8 +168,8 @@ func requireDrawable(t require.TestingT, p *Plan, x float64) {
 func TestFlatsCanBeDrawn(t *testing.T) {
 	for _, s := range flatsNecks() {
 		for pairs := 1; pairs <= 3; pairs++ {
-			for _, leave := range []float64{0, 0.5, 2} {
-				p := planOf(t, s, func(o *Options) { o.Pairs, o.Allowance = pairs, leave })
+			for _, allowance := range []float64{0, 0.5, 2} {
+				p := planOf(t, s, func(o *Options) { o.Pairs, o.Allowance = pairs, allowance })
 				for i := range 60 {
 					requireDrawable(t, p, numeric.Lerp(p.Stretch.From, p.Stretch.To, float64(i)/59))
 				}
@@ -179,7 +179,7 @@ func TestFlatsCanBeDrawn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := necktest.Buildable(t)
 		o := DefaultOptions(spec.Millimetre)
-		o.Pairs = rapid.IntRange(1, 3).Draw(t, "facets")
+		o.Pairs = rapid.IntRange(1, 3).Draw(t, "pairs")
 		p, err := New(n, o)
 		require.NoError(t, err)
 		for i := range 9 {
@@ -190,7 +190,7 @@ func TestFlatsCanBeDrawn(t *testing.T) {
 
 // TestLineBeyondTheCentreline finds by brute force where the first bass flat of a
 // neck with a far apex meets the back: 2.6 mm on the treble side at fret 1. The
-// plan says so at every station, in its lines, and on the templates.
+// plan says so at every station, in its lines, and on the full-size sheets.
 func TestLineBeyondTheCentreline(t *testing.T) {
 	p := planOf(t, farApexNeck(), nil)
 	for _, st := range p.Stations {
@@ -220,7 +220,7 @@ func TestLineBeyondTheCentreline(t *testing.T) {
 	for _, l := range p.Flats.Lines {
 		assert.Equal(t, l.Name() == "1B" && l.Back, l.Half != l.Side, "%s", l.Name())
 	}
-	side, plan, _, byPlan := markedTemplates(p)
+	side, plan, _, byPlan := markedSheets(p)
 	assert.Positive(t, byPlan["1B"].Points[0].Y)
 	assert.Equal(t, 1, count(plan, "1B treble"))
 	assert.Zero(t, count(plan, "1B"))
@@ -230,7 +230,7 @@ func TestLineBeyondTheCentreline(t *testing.T) {
 
 	// The mirrored neck says the mirrored.
 	q := planOf(t, flatsNecks()[3], nil)
-	_, plan, _, _ = markedTemplates(q)
+	_, plan, _, _ = markedSheets(q)
 	assert.Equal(t, 1, count(plan, "1T bass"))
 	assert.Contains(t, stepWords(q, StageFlats), "The line of 1T towards the back lies on the bass side of the centreline.")
 }
@@ -307,7 +307,7 @@ func TestFaceOfALineChanges(t *testing.T) {
 
 	// On the plan the treble line is dashed where it lies on a flat, and full
 	// where it lies on the back.
-	_, plan, _, _ := markedTemplates(p)
+	_, plan, _, _ := markedSheets(p)
 	var dashed, full []mesh.Vec2
 	for _, m := range plan.Marks {
 		if m.Name == "flat 2T" && math.Abs(m.Points[0].Y) < 7 {
@@ -354,7 +354,7 @@ func TestLineOnTheOtherWall(t *testing.T) {
 	assert.Contains(t, stepWords(p, StageFlats), "on 1B, which has to be cut first")
 }
 
-// TestEveryFlatHasItsName counts the names on both templates of every neck,
+// TestEveryFlatHasItsName counts the names on both full-size sheets of every neck,
 // those without heel and headstock among them: each line that is drawn has one,
 // which stands clear of the others and of the flats' lines.
 func TestEveryFlatHasItsName(t *testing.T) {

@@ -449,9 +449,9 @@ func TestMoreFlatsLeaveLess(t *testing.T) {
 	}
 }
 
-// TestFacetLines checks that the pencil lines along the neck go through the
+// TestFlatLines checks that the pencil lines along the neck go through the
 // edges at the stations and lie in order from nut to heel.
-func TestFacetLines(t *testing.T) {
+func TestFlatLines(t *testing.T) {
 	p := planOf(t, spec.Demo(), func(o *Options) { o.Pairs = 3 })
 	lines := p.Flats.Lines
 	require.Len(t, lines, 12)
@@ -547,7 +547,7 @@ func TestPlanRefuses(t *testing.T) {
 		"thin stock":        {func(o *Options) { o.StockDepth = 15 }, "the flat back needs 17.172 mm"},
 		"bit":               {func(o *Options) { o.Bit.Radius = -3 }, "radius"},
 		"nan":               {func(o *Options) { o.Allowance = math.NaN() }, "allowance"},
-		"facets":            {func(o *Options) { o.Pairs = 4 }, "1 to 3"},
+		"pairs":             {func(o *Options) { o.Pairs = 4 }, "1 to 3"},
 		"step":              {func(o *Options) { o.Step = 0 }, "pass"},
 		"bearing":           {func(o *Options) { o.Bit.Radius, o.Bit.Offset = 5, 6 }, "off the wood"},
 		"diameter":          {func(o *Options) { o.Bit.Radius, o.Bit.Diameter = 10, 12 }, "diameter"},
@@ -610,7 +610,7 @@ func TestPlanOfAnyNeck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := necktest.Buildable(t)
 		o := DefaultOptions(spec.Millimetre)
-		o.Pairs = rapid.IntRange(1, 3).Draw(t, "facets")
+		o.Pairs = rapid.IntRange(1, 3).Draw(t, "pairs")
 		if rapid.Bool().Draw(t, "own bit") {
 			o.Bit = DefaultBit(rapid.Float64Range(1, 60).Draw(t, "radius"))
 		}

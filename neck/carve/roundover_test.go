@@ -92,22 +92,22 @@ func TestDeepestSettingOfAll(t *testing.T) {
 				b := DefaultBit(radius)
 				b.Straight = 60
 				k := p.Round.rig.cutter(b)
-				for _, leave := range []float64{0, 0.5} {
+				for _, allowance := range []float64{0, 0.5} {
 					least, at, side := math.Inf(1), 0.0, neck.Bass
 					for i := range 401 {
 						x := numeric.Lerp(p.Stretch.From, p.Stretch.To, float64(i)/400)
 						sec := p.Neck.Section(x)
-						for of, c := range curves(&sec, leave) {
-							e, _, _ := c.deepest(&k, leave, false)
+						for of, c := range curves(&sec, allowance) {
+							e, _, _ := c.deepest(&k, allowance, false)
 							if r := p.Round.rig.room(&k, x, e); r < least {
 								least, at, side = r, x, neck.Side(of)
 							}
 						}
 					}
-					fine, quick := p.Round.rig.settle(b, leave, true), p.Round.rig.settle(b, leave, false)
-					assert.LessOrEqual(t, p.Options.Reference.dial(fine.Height), least+1e-9, "%s R %g leave %g %s", s.Name, radius, leave, ref)
-					assert.InDelta(t, least, p.Options.Reference.dial(fine.Height), 2e-3, "%s R %g leave %g %s", s.Name, radius, leave, ref)
-					assert.InDelta(t, fine.Height, quick.Height, 5e-3, "%s R %g leave %g %s", s.Name, radius, leave, ref)
+					fine, quick := p.Round.rig.settle(b, allowance, true), p.Round.rig.settle(b, allowance, false)
+					assert.LessOrEqual(t, p.Options.Reference.dial(fine.Height), least+1e-9, "%s R %g allowance %g %s", s.Name, radius, allowance, ref)
+					assert.InDelta(t, least, p.Options.Reference.dial(fine.Height), 2e-3, "%s R %g allowance %g %s", s.Name, radius, allowance, ref)
+					assert.InDelta(t, fine.Height, quick.Height, 5e-3, "%s R %g allowance %g %s", s.Name, radius, allowance, ref)
 					if s == wavy {
 						assert.InDelta(t, at, fine.X, 3)
 						assert.Equal(t, side, fine.Side)

@@ -322,9 +322,9 @@ func ptr[T any](v T) *T { return &v }
 func TestLeave(t *testing.T) {
 	n := necktest.Demo(t)
 	for _, radius := range []float64{6, 10, 14, 25.4} {
-		for _, leave := range []float64{0.3, 0.5, 1.2} {
+		for _, allowance := range []float64{0.3, 0.5, 1.2} {
 			o := DefaultOptions(spec.Millimetre)
-			o.Bit, o.Allowance = DefaultBit(radius), leave
+			o.Bit, o.Allowance = DefaultBit(radius), allowance
 			p, err := New(n, o)
 			require.NoError(t, err)
 			require.True(t, p.Round.Possible())
@@ -340,10 +340,10 @@ func TestLeave(t *testing.T) {
 					}
 				}
 			}
-			assert.GreaterOrEqual(t, least, leave-1e-5)
+			assert.GreaterOrEqual(t, least, allowance-1e-5)
 			// The setting is rounded to hundredths, to the shallower side.
-			assert.InDelta(t, leave, least, 0.0101)
-			exact := p.Round.rig.settle(p.Round.Bit, leave, true).Height
+			assert.InDelta(t, allowance, least, 0.0101)
+			exact := p.Round.rig.settle(p.Round.Bit, allowance, true).Height
 			assert.InDelta(t, 0, exact-p.Round.Setting.Height, 0.01)
 			assert.GreaterOrEqual(t, exact, p.Round.Setting.Height)
 		}

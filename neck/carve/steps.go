@@ -128,14 +128,15 @@ func (w Words) stepStops() Step {
 			continue
 		}
 		s.Ticks = append(s.Ticks, fmt.Sprintf("%s, clear of the %s: %s from the nut, %s from the board's end.",
-			stop.End, stop.Feature, both(stop.Centre), both(stop.Board)))
+			stop.End, stop.Feature, InBoth(stop.Centre), InBoth(stop.Board)))
 	}
 	s.Do = append(s.Do, across+free+" Its centre goes no farther than "+marks+", on both sides:")
 	return s
 }
 
-// both prints a length in both units.
-func both(mm float64) string {
+// InBoth prints a length in both units, for marks that are measured with
+// whatever rule is at hand.
+func InBoth(mm float64) string {
 	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm (" + strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in)"
 }
 

@@ -27,8 +27,8 @@ func crossings(outline []mesh.Vec2, x float64) []float64 {
 	return out
 }
 
-// requireTemplate compares both templates with the neck at many stations.
-func requireTemplate(t require.TestingT, n *neck.Neck) {
+// requireSheet compares both sheets with the neck at many stations.
+func requireSheet(t require.TestingT, n *neck.Neck) {
 	side, plan := SideView(n), TopView(n)
 	for _, tpl := range []Sheet{side, plan} {
 		require.Positive(t, mesh.Area2(tpl.Outline), "counter-clockwise")
@@ -53,12 +53,12 @@ func requireTemplate(t require.TestingT, n *neck.Neck) {
 
 func TestTemplates(t *testing.T) {
 	for _, n := range necktest.All(t) {
-		requireTemplate(t, n)
+		requireSheet(t, n)
 	}
 }
 
 func TestTemplatesRandom(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) { requireTemplate(t, necktest.Buildable(t)) })
+	rapid.Check(t, func(t *rapid.T) { requireSheet(t, necktest.Buildable(t)) })
 }
 
 // TestTemplatePrism checks the templates of a neck without taper or curves:

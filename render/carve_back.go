@@ -1,0 +1,301 @@
+package render
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"gonum.org/v1/plot/vg"
+
+	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/render/drawing"
+)
+
+// backView draws the back with bass up, and returns where it ends.
+func (s *carveSheet) backView(y, originX, scale float64) float64 {
+	p, n := s.p, s.p.Neck
+	r := &p.Round
+	routed := !p.Refuses(carve.StageRound)
+	y = s.heading(y, "Back", s.backWords(scale))
+	bearing := r.Bit.BodyRadius() - r.Bit.Radius + r.Bit.Offset
+	half := s.backHalf(scale, bearing)
+	label := s.lineHeight(drawing.Text{})
+	above := 2*label + 1
+	mid := y + above + half*scale
+	f := s.frame(originX, mid, scale)
+
+	// The run, then the outline over it.
+	st := p.Stretch
+	a0, a1 := n.Width(st.From)/2, n.Width(st.To)/2
+	s.pg.Polygon([]vg.Point{f.At(st.From, -a0), f.At(st.To, -a1), f.At(st.To, a1), f.At(st.From, a0)}, woodFill)
+	s.fretTicks(f)
+	s.pg.Outline(s.backOutline(f), edgeLine)
+	s.pg.Stroke(f.At(n.Start(), 0), f.At(n.End(), 0), axisLine)
+	for _, x := range []float64{st.From, st.To} {
+		s.pg.Stroke(f.At(x, -n.Width(x)/2), f.At(x, n.Width(x)/2), edgeLine)
+	}
+	s.backFlats(f)
+	below := mid + half*scale + 0.8
+	if routed {
+		s.ridge(f)
+		s.stops(f, mid, half*scale, bearing)
+	}
+	s.runEnds(f, below)
+	s.fretNumbers(f)
+	if routed {
+		s.feed(f, half*scale, bearing)
+	}
+	return below + label
+}
+
+// backWords says what the view of the back shows.
+func (s *carveSheet) backWords(scale float64) string {
+	rest := scaleName(scale) + ", the back towards you, bass side up"
+	if s.p.Round.Travel > 0 && !s.p.Refuses(carve.StageRound) {
+		return rest + ". Red: stops and ridge; arrows: the router's travel. Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
+	}
+	if !s.p.Refuses(carve.StageFlats) {
+		return rest + ". Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
+	}
+	return rest
+}
+
+// backHalf returns half of what the view of the back needs across, in mm of the
+// neck.
+func (s *carveSheet) backHalf(scale, bearing float64) float64 {
+	p, n := s.p, s.p.Neck
+	_, widest := alongWood(n, n.Width)
+	half := widest / 2
+	if !p.Refuses(carve.StageRound) {
+		half += 5 / scale // for the way to feed
+		for _, stop := range p.Round.Stops {
+			if stop.Feature != "" {
+				half = math.Max(half, n.Width(stop.Centre)/2+bearing+p.Round.Bit.BodyRadius())
+			}
+		}
+	}
+	return math.Max(half, widestIn(n, p.Stretch.From, n.End())/2+3/scale) // for the fret numbers
+}
+
+// backOutline returns the outline of the wood.
+func (s *carveSheet) backOutline(f drawing.Frame) []vg.Point {
+	n := s.p.Neck
+	var bass, treble []vg.Point
+	for i := range 301 {
+		x := n.Start() + (n.End()-n.Start())*float64(i)/300
+		bass = append(bass, f.At(x, -n.Width(x)/2))
+		treble = append(treble, f.At(x, n.Width(x)/2))
+	}
+	slices.Reverse(treble)
+	return append(bass, treble...)
+}
+
+// backFlats draws the pencil lines of the flats on the back, and on flats that
+// are cut by then.
+func (s *carveSheet) backFlats(f drawing.Frame) {
+	if s.p.Refuses(carve.StageFlats) {
+		return
+	}
+	for _, l := range s.p.Flats.Lines {
+		var points []vg.Point
+		for _, q := range l.Points {
+			points = append(points, f.At(q.X, q.Y))
+		}
+		switch {
+		case l.OnBack():
+			s.pg.Polyline(points, pencilLine)
+		case l.OnFlat():
+			s.pg.Polyline(points, laterLine)
+		}
+	}
+}
+
+// runEnds says under the view of the back what the ends of the run are.
+func (s *carveSheet) runEnds(f drawing.Frame, below float64) {
+	n, u, st := s.p.Neck, s.u, s.p.Stretch
+	names := []string{"run begins" + after(st.FromWhat) + ", x " + number(st.From, u), "run ends" + after(st.ToWhat) + ", x " + number(st.To, u)}
+	t := drawing.Text{Scale: 0.95, AlignY: 1}
+	outside := s.textWidth(names[0]+names[1], t)+3 > st.Length()*float64(f.Scale)/s.k
+	for i, x := range []float64{st.From, st.To} {
+		s.pg.Stroke(f.At(x, n.Width(x)/2), drawing.Pt(f.X(x), s.at(0, below).Y), thinLine)
+		t.AlignX = float64(i)
+		if outside {
+			t.AlignX = 1 - t.AlignX
+		}
+		s.pg.DrawText(drawing.Pt(f.X(x), s.at(0, below).Y), names[i], t)
+	}
+}
+
+// widestIn returns the greatest width between two stations.
+func widestIn(n *neck.Neck, a, b float64) float64 {
+	_, w := span(a, b, n.Width)
+	return w
+}
+
+// after names what a run ends at.
+func after(what string) string {
+	if what == "" {
+		return " with the wood"
+	}
+	return " at the " + what
+}
+
+func clampTo(x float64, n *neck.Neck) float64 {
+	return math.Max(n.Start(), math.Min(n.End(), x))
+}
+
+// fretTicks draws the frets over the wood.
+func (s *carveSheet) fretTicks(f drawing.Frame) {
+	n := s.p.Neck
+	spec := n.Spec()
+	for i := range spec.Scale.Frets + 1 {
+		x := spec.FretX(float64(i))
+		if x > n.End() {
+			break
+		}
+		s.pg.Stroke(f.At(x, -n.Width(x)/2), f.At(x, n.Width(x)/2), drawing.Line{Width: 0.05, Color: fretColor})
+	}
+}
+
+// fretNumbers sets numbers below the edge that help to find the frets.
+func (s *carveSheet) fretNumbers(f drawing.Frame) {
+	n := s.p.Neck
+	spec := n.Spec()
+	t := drawing.Text{Scale: 0.76, Color: quietColor, AlignX: 0.5, AlignY: 0.5, Halo: s.pg.Paper}
+	for _, i := range fretOrder(spec.Scale.Frets) {
+		x := spec.FretX(float64(i))
+		if x > n.End() {
+			continue
+		}
+		name := strconv.Itoa(i)
+		if i == 0 {
+			name = "nut"
+		}
+		at := f.At(x, n.Width(x)/2)
+		s.pg.TryText(name, t, drawing.Pt(at.X, at.Y-s.pg.TextHeight(t)*7/10))
+	}
+}
+
+// ridge draws the edges of the flat that the router leaves.
+func (s *carveSheet) ridge(f drawing.Frame) {
+	st, r := s.p.Stretch, &s.p.Round
+	from, to := math.Max(st.From, r.From), math.Min(st.To, r.To)
+	for _, sign := range []float64{-1, 1} {
+		var points []vg.Point
+		const steps = 40
+		for i := range steps + 1 {
+			x := from + (to-from)*float64(i)/steps
+			points = append(points, f.At(x, sign*s.p.Round.RidgeAt(x)/2))
+		}
+		s.pg.Polyline(points, ridgeLine)
+	}
+}
+
+// stops draws the marks where the bit's centre stops, with the bit in its last
+// place, and which way to feed.
+func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
+	p, n := s.p, s.p.Neck
+	r := &p.Round
+	body := r.Bit.BodyRadius()
+	top := s.at(0, mid-half-0.6).Y
+	t := drawing.Text{Color: routerColor, AlignY: 0}
+	step := vg.Length(s.lineHeight(t) * s.k)
+	// The labels stand between the marks, or outside them where that is too
+	// narrow.
+	room := float64(f.X(clampTo(r.To, n))-f.X(clampTo(r.From, n))) / s.k
+	for _, stop := range r.Stops[:2] {
+		room -= s.textWidth(carve.InBoth(stop.Board)+" from the board's end", t) + 3
+	}
+	outside := room < 0
+	for i, stop := range r.Stops[:2] {
+		x := clampTo(stop.Centre, n)
+		t.AlignX = float64(i)
+		if outside {
+			t.AlignX = 1 - t.AlignX
+		}
+		if stop.Feature == "" {
+			at := drawing.Pt(f.X(x), top)
+			t.Weight = drawing.Regular
+			s.pg.DrawText(at, "no stop: the bit runs out over the end", t)
+			continue
+		}
+		for _, sign := range []float64{-1, 1} {
+			a := n.Width(x) / 2
+			c := f.At(x, sign*(a+bearing))
+			s.circle(c, vg.Length(body)*f.Scale, drawing.Line{Width: 0.05, Color: routerColor})
+			s.circle(c, vg.Length(bearing)*f.Scale, drawing.Line{Width: 0.05, Color: routerColor})
+			s.pg.Dot(c, s.pg.Em*0.1, routerColor)
+		}
+		s.pg.Stroke(drawing.Pt(f.X(x), top), drawing.Pt(f.X(x), f.Y(n.Width(x)/2+bearing)), routerLine)
+		gap := s.pg.Em * 0.3
+		if t.AlignX == 1 {
+			gap = -gap
+		}
+		at := drawing.Pt(f.X(x)+gap, top)
+		t.Weight = drawing.Medium
+		s.pg.DrawText(drawing.Pt(at.X, at.Y+step), "stop: "+carve.InBoth(stop.Centre)+" from the nut", t)
+		t.Weight = drawing.Regular
+		s.pg.DrawText(at, carve.InBoth(stop.Board)+" from the board's end", t)
+	}
+}
+
+// feed draws which way to feed on either side, against the rotation: on the
+// bass side towards the nut, on the treble side towards the body.
+func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
+	p, n := s.p, s.p.Neck
+	r := &p.Round
+	x0, x1 := math.Max(r.From, p.Stretch.From), math.Min(r.To, p.Stretch.To)
+	c, l := (x0+x1)/2, (x1-x0)*0.3
+	off := bearing
+	if h := n.Width(c)/2 + bearing; h*float64(f.Scale)/s.k > half {
+		off = 0
+	}
+	arrow := drawing.Text{Color: routerColor, AlignX: 0.5, AlignY: 0.5, Halo: s.pg.Paper}
+	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		y := side.Sign() * (n.Width(c)/2 + math.Max(off, 4.2/float64(f.Scale)*s.k))
+		a, b := f.At(c+l, y), f.At(c-l, y)
+		name := map[neck.Side]string{neck.Bass: "bass side: router travels towards the nut", neck.Treble: "treble side: router travels towards the body"}[side]
+		// Long enough for its words, where the bits leave room.
+		if need := (float64(s.pg.TextWidth(name, arrow))/2 + 4.5*s.k) / float64(f.Scale); need > l && need < (x1-x0)/2-r.Bit.BodyRadius() {
+			a, b = f.At(c+need, y), f.At(c-need, y)
+		}
+		if side == neck.Treble {
+			a, b = b, a
+		}
+		s.pg.Stroke(a, b, drawing.Line{Width: 0.09, Color: routerColor})
+		// A head that is seen from across the bench.
+		l := vg.Length(2.6 * s.k)
+		if b.X < a.X {
+			l = -l
+		}
+		w := vg.Length(0.9 * s.k)
+		s.pg.Polygon([]vg.Point{b, drawing.Pt(b.X-l, b.Y-w), drawing.Pt(b.X-l, b.Y+w)}, routerColor)
+		if s.pg.TextWidth(name, arrow)+vg.Length(8*s.k) < max(a.X, b.X)-min(a.X, b.X) {
+			s.pg.TryText(name, arrow, drawing.Pt((a.X+b.X)/2, a.Y))
+			continue
+		}
+		// Beside a short arrow, clear of the bits.
+		beside := arrow
+		body := vg.Length(r.Bit.BodyRadius()) * f.Scale
+		a.X, b.X = min(a.X, b.X, f.X(x0)-body), max(a.X, b.X, f.X(x1)+body)
+		for _, end := range []struct{ at, align float64 }{{float64(max(a.X, b.X)), 0}, {float64(min(a.X, b.X)), 1}} {
+			beside.AlignX = end.align
+			gap := vg.Length((1 - 2*end.align) * 1.2 * s.k)
+			if s.pg.TryText(name, beside, drawing.Pt(vg.Length(end.at)+gap, a.Y)) {
+				break
+			}
+		}
+	}
+}
+
+// circle draws a circle of radius r.
+func (s *carveSheet) circle(c vg.Point, r vg.Length, l drawing.Line) {
+	const k = 72
+	points := make([]vg.Point, k)
+	for i := range points {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / k)
+		points[i] = drawing.Pt(c.X+r*vg.Length(cos), c.Y+r*vg.Length(sin))
+	}
+	s.pg.Outline(points, l)
+}
