@@ -27,7 +27,7 @@ func ExampleNew() {
 		fmt.Println(err)
 		return
 	}
-	p, err := carve.New(n, carve.DefaultOptions())
+	p, err := carve.New(n, carve.DefaultOptions(spec.Millimetre))
 	if err != nil {
 		fmt.Println(err)
 		return
