@@ -70,12 +70,6 @@ func onBench[T any](f field[T]) field[T] {
 	return f
 }
 
-// titled gives a column a heading that only its data can tell.
-func titled[T any](f field[T], heading string) field[T] {
-	f.Heading = heading
-	return f
-}
-
 // where blanks numbers where a row has none.
 func where[T any](has func(T) bool, f func(T) float64) func(T) float64 {
 	return func(r T) float64 {

@@ -302,7 +302,7 @@ func TestGaugesAreDeterministic(t *testing.T) {
 		require.NoError(t, WriteSVG(&b, plates[0].Sheet("x")))
 		require.NoError(t, WriteDXF(&b, plates[0].Sheet("x")))
 		require.NoError(t, WriteGaugePDF(&b, "x", pieces, Papers()[0]))
-		require.NoError(t, WriteSheetPDF(&b, "x", Templates(n), Papers()[1]))
+		require.NoError(t, WriteSheetPDF(&b, "x", FullSizeSheets(n), Papers()[1]))
 		return b.String()
 	}
 	first := write()

@@ -212,4 +212,13 @@ func TestGaugePagesSayTargets(t *testing.T) {
 	assert.InDelta(t, sec.Depth+sec.Top, pieces[2].Target.Depth, 1e-9)
 	assert.True(t, math.IsNaN(pieces[2].Target.Total))
 	assert.Empty(t, slab("door", 30, 10).TargetWords())
+
+	// The board has a thickness up to both of its ends, and none past them.
+	set.Allowances = nil
+	set.Places = []spec.Place{spec.AtX(-0.01), spec.AtX(0), spec.AtX(n.BoardEnd())}
+	pieces, _, err = Gauges(n, set)
+	require.NoError(t, err)
+	for i, onBoard := range []bool{false, true, true} {
+		assert.Equal(t, onBoard, !math.IsNaN(pieces[i].Target.Total), pieces[i].Name)
+	}
 }

@@ -112,7 +112,7 @@ func (p *pages) layGauges(pieces []Piece) (plates []Plate, large []Sheet, err er
 				small = append(small, piece)
 				continue
 			}
-			s := piece.alone(templateEdge).Sheet(p.title)
+			s := piece.alone(fullSizeEdge).Sheet(p.title)
 			s.Title = piece.Name
 			s.Note = strings.TrimPrefix(piece.TargetWords()+". "+strings.Join(HoldWords([]Piece{piece}), " "), ". ")
 			large = append(large, s)

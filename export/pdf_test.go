@@ -6,6 +6,7 @@ import (
 	"image"
 	"io"
 	"math"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
@@ -27,17 +28,35 @@ func pagePictures(t *testing.T, write func(io.Writer) error) []*image.Gray {
 	poppler := tool(t, "pdftoppm", "poppler-utils")
 	dir := t.TempDir()
 	require.NoError(t, File(filepath.Join(dir, "x.pdf"), write))
-	out, err := exec.Command(poppler, "-r", "254", "-gray", "-png", filepath.Join(dir, "x.pdf"), filepath.Join(dir, "p")).CombinedOutput()
+	out, err := exec.Command(poppler, "-r", "254", "-gray", filepath.Join(dir, "x.pdf"), filepath.Join(dir, "p")).CombinedOutput()
 	require.NoError(t, err, string(out))
-	files, err := filepath.Glob(filepath.Join(dir, "p*.png"))
+	files, err := filepath.Glob(filepath.Join(dir, "p*.pgm"))
 	require.NoError(t, err)
 	sort.Strings(files)
 	var pages []*image.Gray
 	for _, f := range files {
-		pages = append(pages, readPNG(t, f))
+		pages = append(pages, readPGM(t, f))
 	}
 	require.NotEmpty(t, pages)
 	return pages
+}
+
+// readPGM reads a picture of grey points as they are, which costs far less than
+// packing and unpacking a PNG. Its pixels are their darkness: 255 is black.
+func readPGM(t *testing.T, path string) *image.Gray {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	var w, h, most int
+	_, err = fmt.Sscanf(string(data[:min(len(data), 40)]), "P5\n%d %d\n%d\n", &w, &h, &most)
+	require.NoError(t, err)
+	require.Equal(t, 255, most)
+	img := image.NewGray(image.Rect(0, 0, w, h))
+	require.GreaterOrEqual(t, len(data), len(img.Pix))
+	for i, v := range data[len(data)-len(img.Pix):] {
+		img.Pix[i] = 255 - v
+	}
+	return img
 }
 
 // requireBars measures the check bars across a page and those down it between
@@ -116,16 +135,16 @@ func transpose(img *image.Gray) *image.Gray {
 	return out
 }
 
-// TestTemplatePDF draws the tiles of the templates and lays neighbours over each
+// TestFullSizePDF draws the tiles of a full-size sheet and lays neighbours over each
 // other: what both show must be the same to the pixel.
-func TestTemplatePDF(t *testing.T) {
+func TestFullSizePDF(t *testing.T) {
 	n := demoNeck(t)
 	for i, paper := range Papers() {
 		t.Run(paper.Name, func(t *testing.T) {
 			if i > 0 && testing.Short() {
 				t.Skip("one paper is enough for a short run")
 			}
-			sheets := Templates(n)[:1]
+			sheets := FullSizeSheets(n)[:1]
 			pages := pagePictures(t, func(w io.Writer) error { return WriteSheetPDF(w, "Tern", sheets, paper) })
 			w, h := contentSize(paper, true)
 			g := newTiling(sheets[0], w, h)
@@ -215,7 +234,9 @@ func TestPDFWords(t *testing.T) {
 	n := demoNeck(t)
 	dir := t.TempDir()
 	path := filepath.Join(dir, "x.pdf")
-	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "Tern, templates", Templates(n), Papers()[0]) }))
+	require.NoError(t, File(path, func(w io.Writer) error {
+		return WriteSheetPDF(w, "Tern, full-size sheets", FullSizeSheets(n), Papers()[0])
+	}))
 	out, err := exec.Command(poppler, "-layout", path, "-").Output()
 	require.NoError(t, err)
 	pages := strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
@@ -232,7 +253,7 @@ func TestPDFWords(t *testing.T) {
 func TestPDFCarriesNoClock(t *testing.T) {
 	n := demoNeck(t)
 	var b bytes.Buffer
-	require.NoError(t, WriteSheetPDF(&b, "x", Templates(n), Papers()[0]))
+	require.NoError(t, WriteSheetPDF(&b, "x", FullSizeSheets(n), Papers()[0]))
 	dates := regexp.MustCompile(`D:\d{8}`).FindAllString(b.String(), -1)
 	require.NotEmpty(t, dates)
 	for _, d := range dates {
@@ -264,10 +285,10 @@ func TestGaugePDFOfEverySpec(t *testing.T) {
 	}
 }
 
-func BenchmarkTemplatePDF(b *testing.B) {
+func BenchmarkFullSizePDF(b *testing.B) {
 	n, err := neck.New(spec.Demo())
 	require.NoError(b, err)
 	for b.Loop() {
-		require.NoError(b, WriteSheetPDF(io.Discard, "x", Templates(n), Papers()[0]))
+		require.NoError(b, WriteSheetPDF(io.Discard, "x", FullSizeSheets(n), Papers()[0]))
 	}
 }

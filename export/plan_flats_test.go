@@ -233,15 +233,15 @@ func TestWordsBesideFigures(t *testing.T) {
 // sheet has room for.
 func TestNamesOnTheSheet(t *testing.T) {
 	for _, p := range []*carve.Plan{crossedPlan(t), bentPlan(t)} {
-		sheets := MarkedTemplates(&p.Flats)
+		sheets := MarkedSheets(&p.Flats)
 		beyond := 0
 		for _, s := range sheets {
 			names := map[string]bool{}
 			for _, text := range s.Texts {
 				names[text.Text] = true
 				half := 0.8 * text.Height * float64(len(text.Text)) / 2
-				assert.GreaterOrEqual(t, text.At.X-half, templateEdge-1e-9, text.Text)
-				assert.LessOrEqual(t, text.At.X+half, s.Width-templateEdge+1e-9, text.Text)
+				assert.GreaterOrEqual(t, text.At.X-half, fullSizeEdge-1e-9, text.Text)
+				assert.LessOrEqual(t, text.At.X+half, s.Width-fullSizeEdge+1e-9, text.Text)
 				lo, hi := s.bounds()
 				if text.At.X < lo.X || text.At.X > hi.X {
 					beyond++
@@ -255,8 +255,8 @@ func TestNamesOnTheSheet(t *testing.T) {
 		for _, text := range all.Texts {
 			if len(text.Text) > 25 {
 				whole += " " + text.Text
-				assert.Equal(t, templateText, text.Height)
-				assert.Less(t, float64(len(text.Text))*0.8*templateText, all.Width-2*templateEdge+1e-9)
+				assert.Equal(t, fullSizeText, text.Height)
+				assert.Less(t, float64(len(text.Text))*0.8*fullSizeText, all.Width-2*fullSizeEdge+1e-9)
 				tall += noteRow
 			}
 		}

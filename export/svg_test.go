@@ -143,10 +143,10 @@ func TestSVG(t *testing.T) {
 	assert.Equal(t, 6, cuts)
 }
 
-func TestSVGTemplates(t *testing.T) {
+func TestSVGFullSize(t *testing.T) {
 	n := demoNeck(t)
 	var b bytes.Buffer
-	require.NoError(t, WriteSVG(&b, Stack("both", Templates(n))))
+	require.NoError(t, WriteSVG(&b, Stack("both", FullSizeSheets(n))))
 	shapes, texts, w, _ := readSVG(t, b.Bytes())
 	require.Equal(t, "side view", shapes[0].title)
 	require.Equal(t, "top view", shapes[1].title)
@@ -244,7 +244,7 @@ func TestSVGByAnotherReader(t *testing.T) {
 // TestSheetMove makes sure that stacking leaves the sheets where they were.
 func TestSheetMove(t *testing.T) {
 	n := demoNeck(t)
-	sheets := Templates(n)
+	sheets := FullSizeSheets(n)
 	before := sheets[0].Cuts[0].Region.Outer[0]
 	text := sheets[0].Texts[0].At
 	s := Stack("both", sheets)

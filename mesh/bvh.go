@@ -123,6 +123,26 @@ func splitItems(items []bvhItem, centres *box) int {
 		counts[k]++
 	}
 
+	best := cheapestSplit(&boxes, &counts, len(items))
+	if best == 0 {
+		return half
+	}
+	i, j := 0, len(items)
+	for i < j {
+		if bin(&items[i].box) < best {
+			i++
+		} else {
+			j--
+			items[i], items[j] = items[j], items[i]
+		}
+	}
+	return i
+}
+
+// cheapestSplit returns the bin before which to part the items, so that the
+// boxes of both sides, each by the number of its items, have the least surface;
+// 0 if one side would be empty everywhere.
+func cheapestSplit(boxes *[bvhBins]box, counts *[bvhBins]int, total int) int {
 	// Cost of the items from bin k on, then of a split before each bin.
 	var after [bvhBins]float32
 	sum, n := emptyBox(), 0
@@ -140,24 +160,12 @@ func splitItems(items []bvhItem, centres *box) int {
 		if n += counts[k-1]; counts[k-1] > 0 {
 			sum = sum.join(&boxes[k-1])
 		}
-		if n == 0 || n == len(items) {
+		if n == 0 || n == total {
 			continue
 		}
 		if c := sum.halfArea()*float32(n) + after[k]; best == 0 || c < cost {
 			best, cost = k, c
 		}
 	}
-	if best == 0 {
-		return half
-	}
-	i, j := 0, len(items)
-	for i < j {
-		if bin(&items[i].box) < best {
-			i++
-		} else {
-			j--
-			items[i], items[j] = items[j], items[i]
-		}
-	}
-	return i
+	return best
 }

@@ -102,7 +102,7 @@ func (s *subdivision) swap(e int32) {
 // conquer (Guibas and Stolfi, section 9). It returns the edge of the convex
 // hull that leaves the first point with the hull on its left, and the one that
 // leaves the last point with the hull on its right. Points on a line give a
-// path.
+// path. It is long because it is one procedure of that paper, step for step.
 func (s *subdivision) delaunay(lo, hi int32) (left, right int32) {
 	switch hi - lo {
 	case 2:

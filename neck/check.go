@@ -141,7 +141,7 @@ func (n *Neck) checkSections() spec.Problems {
 	return nil
 }
 
-// checkCover judges the wood left under the rod channel.
+// checkCover judges the wood under the rod channel.
 func (n *Neck) checkCover() spec.Problems {
 	cover, x, ok := n.LeastCover()
 	if !ok {

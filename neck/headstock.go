@@ -36,7 +36,7 @@ func (n *Neck) layHeadstock(h *spec.Headstock) {
 	n.headHang = 2 * h.Shelf
 }
 
-// hangRun returns how far behind the nut the profile has come down to a
+// hangRun returns how far before the nut the profile has come down to a
 // stepped face: as far as lets it stay below the cove all the way. A run no
 // longer than the shelf always does.
 func (n *Neck) hangRun(h *spec.Headstock) float64 {
@@ -85,7 +85,7 @@ func (n *Neck) Top(x float64) float64 {
 }
 
 // hang returns the height that the profile hangs from at x: the glue plane
-// along the neck, and behind the nut a smooth curve that never lies above the
+// along the neck, and before the nut a smooth curve that never lies above the
 // top. The break of the face is a sharp edge and must not crease the sides.
 func (n *Neck) hang(x float64) float64 {
 	h := n.spec.Headstock

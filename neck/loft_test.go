@@ -24,7 +24,8 @@ var parts = []Part{PartWood, PartBoard, PartBoth}
 func TestSolidsOfRandomSpecs(t *testing.T) {
 	spectest.WithChecks(t, 500, func(rt *rapid.T) {
 		n := buildable(rt)
-		tol := rapid.SampledFrom([]float64{0.2, 0.05, 0.02}).Draw(rt, "tolerance")
+		// A fine mesh costs most and has the same structure: it is drawn less.
+		tol := rapid.SampledFrom([]float64{0.2, 0.2, 0.2, 0.2, 0.05, 0.05, 0.05, 0.02}).Draw(rt, "tolerance")
 		for _, part := range parts {
 			m, err := n.Solid(part, tol)
 			require.NoError(rt, err)
@@ -45,12 +46,20 @@ func (n *Neck) volume(part Part) float64 {
 	return n.WoodVolume() + n.BoardVolume()
 }
 
+// finest names the edge cases that are lofted at a very fine tolerance too, where
+// points that nearly coincide are told apart.
+var finest = map[string]bool{"demo": true, "channel at nut": true, "round floor": true, "shape flips": true, "heel width crosses": true}
+
 func TestSolidsOfEdgeCases(t *testing.T) {
 	for name, s := range spectest.EdgeCases() {
 		n, err := New(s)
 		require.NoError(t, err, name)
+		tolerances := []float64{0.5, 0.02}
+		if finest[name] {
+			tolerances = append(tolerances, 0.003)
+		}
 		for _, part := range parts {
-			for _, tol := range []float64{0.5, 0.02, 0.003} {
+			for _, tol := range tolerances {
 				m, err := n.Solid(part, tol)
 				require.NoError(t, err, name)
 				require.NoError(t, m.Validate(), "%s, %v at %g mm", name, part, tol)
@@ -101,7 +110,7 @@ func TestLoftKeepsTolerance(t *testing.T) {
 			require.NoError(t, err)
 			there := surfaceToMesh(n, m, 61, 23)
 			assert.LessOrEqual(t, there, tol, "%s: surface to mesh", name)
-			back := meshToSurface(n, wood, 2500)
+			back := meshToSurface(n, wood, 700)
 			assert.LessOrEqual(t, back, tol, "%s: mesh to surface", name)
 		}
 	}

@@ -156,19 +156,7 @@ func (l *loft) ring(r *row) ring {
 		g.lip[Treble] = point(YZ{l.channel[0].Y, top})
 		g.lip[Bass] = point(YZ{l.channel[last].Y, top})
 		if x >= l.rodFrom && x <= l.rodTo {
-			g.channel = []uint32{g.lip[Treble]}
-			for i := 1; i < last; i++ {
-				near := func(q YZ) bool { return math.Hypot(l.channel[i].Y-q.Y, l.channel[i].Z-q.Z) < l.merge }
-				switch {
-				case near(l.channel[i-1]):
-					g.channel = append(g.channel, g.channel[i-1])
-				case near(l.channel[last]):
-					g.channel = append(g.channel, g.lip[Bass])
-				default:
-					g.channel = append(g.channel, point(l.channel[i]))
-				}
-			}
-			g.channel = append(g.channel, g.lip[Bass])
+			g.channel = l.channelRing(&g, point)
 		}
 	}
 	if g.inWood {
@@ -183,6 +171,25 @@ func (l *loft) ring(r *row) ring {
 		g.board = append(g.board, g.boardEdge[Bass])
 	}
 	return g
+}
+
+// channelRing makes the vertices of the channel from lip to lip. Points closer
+// than l.merge are one vertex.
+func (l *loft) channelRing(g *ring, point func(YZ) uint32) []uint32 {
+	last := len(l.channel) - 1
+	out := []uint32{g.lip[Treble]}
+	for i := 1; i < last; i++ {
+		near := func(q YZ) bool { return math.Hypot(l.channel[i].Y-q.Y, l.channel[i].Z-q.Z) < l.merge }
+		switch {
+		case near(l.channel[i-1]):
+			out = append(out, out[i-1])
+		case near(l.channel[last]):
+			out = append(out, g.lip[Bass])
+		default:
+			out = append(out, point(l.channel[i]))
+		}
+	}
+	return append(out, g.lip[Bass])
 }
 
 // backRing makes the vertices of the back from edge to edge. A point closer

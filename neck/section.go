@@ -273,14 +273,28 @@ func (s *Section) Distance(p YZ) float64 {
 func (s *Section) Nearest(p YZ) (dist float64, side Side, phi float64) {
 	dist = math.Inf(-1)
 	for _, sd := range []Side{Bass, Treble} {
-		gap := func(a float64) float64 {
-			d := AngleDirection(a)
+		gap := func(d Direction) float64 {
 			return sd.Sign()*p.Y*d.cos - p.Z*d.sin - s.SupportAlong(sd, d)
 		}
-		best, at := numeric.Maximize(gap, 0, math.Pi/2, 24)
+		// Numeric's Maximize, whose equal steps are the same for every point.
+		i, best := 0, math.Inf(-1)
+		for j := range quarterSteps {
+			if v := gap(quarterSteps[j]); v > best {
+				best, i = v, j
+			}
+		}
+		best, at := numeric.PeakBeside(func(a float64) float64 { return gap(AngleDirection(a)) }, 0, math.Pi/2, len(quarterSteps)-1, i, best)
 		if best > dist {
 			dist, side, phi = best, sd, at
 		}
 	}
 	return dist, side, phi
 }
+
+// quarterSteps are normals at equal steps from the wall to the deepest point.
+var quarterSteps = func() (out [25]Direction) {
+	for i := range out {
+		out[i] = AngleDirection(numeric.Lerp(0, math.Pi/2, float64(i)/float64(len(out)-1)))
+	}
+	return out
+}()

@@ -36,7 +36,7 @@ func TestDepthAtHangs(t *testing.T) {
 	}
 }
 
-// TestDepthAtOfHeadstocks checks depths behind the nut by the second definition
+// TestDepthAtOfHeadstocks checks depths before the nut by the second definition
 // of a convex set: below y lies what no supporting line cuts off, the least of
 // (h(φ) - |y| cos φ) / sin φ. The support function h is worked here from the
 // parts: of the superellipse it is the norm of the dual exponent n/(n-1), of the

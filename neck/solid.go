@@ -264,10 +264,9 @@ func (n *Neck) boardAcross(e float64) []float64 {
 }
 
 // chordError returns the distance of one side's curve, between two normals,
-// from the straight line between their points. It is largest where the
+// from the straight line between their points p and q. It is largest where the
 // normal is square to the line, which the tracing by normals makes exact.
-func (s *Section) chordError(side Side, a, b Direction) float64 {
-	p, q := s.PointAlong(side, a), s.PointAlong(side, b)
+func (s *Section) chordError(side Side, a, b Direction, p, q YZ) float64 {
 	dy, dz := math.Abs(p.Y-q.Y), math.Abs(p.Z-q.Z)
 	if dy == 0 || dz == 0 {
 		return 0
@@ -279,32 +278,70 @@ func (s *Section) chordError(side Side, a, b Direction) float64 {
 	return math.Abs(side.Sign()*(m.Y-p.Y)*d.cos - (m.Z-p.Z)*d.sin)
 }
 
+// chords looks whether chords of the sides of many sections, all from one
+// normal on, keep within a distance of their curves.
+type chords struct {
+	sections []Section
+	within   float64
+	from     Direction
+	points   [][2]YZ // of the sections' sides, at from
+	worst    int     // the section that failed last, which most often fails first
+}
+
+func newChords(sections []Section, within float64) *chords {
+	return &chords{sections: sections, within: within, points: make([][2]YZ, len(sections))}
+}
+
+// start moves the beginning of the chords.
+func (c *chords) start(from Direction) {
+	c.from = from
+	for i := range c.sections {
+		for _, side := range []Side{Bass, Treble} {
+			c.points[i][side] = c.sections[i].PointAlong(side, from)
+		}
+	}
+}
+
+// reach says whether the chords may end at a normal.
+func (c *chords) reach(to Direction) bool {
+	if !c.keeps(c.worst, to) {
+		return false
+	}
+	for i := range c.sections {
+		if i != c.worst && !c.keeps(i, to) {
+			c.worst = i
+			return false
+		}
+	}
+	return true
+}
+
+// keeps says whether both chords of one section do.
+func (c *chords) keeps(i int, to Direction) bool {
+	s := &c.sections[i]
+	for _, side := range []Side{Bass, Treble} {
+		if s.chordError(side, c.from, to, c.points[i][side], s.PointAlong(side, to)) > c.within {
+			return false
+		}
+	}
+	return true
+}
+
 // spread returns normals from the wall to the apex such that no chord between
 // neighbours, on either side of any of the sections, is farther than e from
 // the curve. Each step is as long as the worst section lets it be.
 func spread(sections []Section, e float64) []Direction {
-	worst := func(a, b Direction) float64 {
-		w := 0.0
-		for i := range sections {
-			w = math.Max(w, sections[i].chordError(Bass, a, b))
-			w = math.Max(w, sections[i].chordError(Treble, a, b))
-			if w > e {
-				return w
-			}
-		}
-		return w
-	}
+	c := newChords(sections, e)
 	// u runs over the whole line; a fullness far from 2 leaves the curve's
 	// ends only for a large |u|.
 	const far = 1500.0
 	dirs := []Direction{level}
 	u := -far
 	stride := far
-	for worst(dirs[len(dirs)-1], plumb) > e {
-		from := dirs[len(dirs)-1]
+	for c.start(level); !c.reach(plumb); c.start(dirs[len(dirs)-1]) {
 		// Bracket the longest step, starting from the last one.
 		lo, hi := u, u+stride
-		for hi < far && worst(from, DirectionOf(hi)) <= e {
+		for hi < far && c.reach(DirectionOf(hi)) {
 			lo = hi
 			stride *= 2
 			hi = u + stride
@@ -312,7 +349,7 @@ func spread(sections []Section, e float64) []Direction {
 		hi = math.Min(hi, far)
 		for range 60 {
 			mid := (lo + hi) / 2
-			if worst(from, DirectionOf(mid)) <= e {
+			if c.reach(DirectionOf(mid)) {
 				lo = mid
 			} else {
 				hi = mid

@@ -54,7 +54,7 @@ func TestCentre(t *testing.T) {
 	assert.InDelta(t, st.DepthAt[3]+s.Board.Thickness, st.Centre, 1e-12)
 	assert.Equal(t, n.Total(x), st.Total)
 
-	// No board lies behind the nut and past the board's end.
+	// No board lies before the nut and past the board's end.
 	for _, x := range []float64{-40, -1e-9, n.BoardEnd() + 1e-9} {
 		assert.InDelta(t, n.Station("", x).DepthAt[3], n.Centre(x), 1e-12)
 		assert.InDelta(t, n.Depth(x), n.Total(x), 1e-12)

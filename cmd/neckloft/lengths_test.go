@@ -3,11 +3,14 @@ package main
 import (
 	"encoding/csv"
 	"encoding/json"
+	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"neckloft/neck/spec"
 )
 
 // TestFractionsOfAnInch checks that --at and --every take lengths as a rule
@@ -68,4 +71,50 @@ func TestLabelsSayTheirUnit(t *testing.T) {
 	assert.Equal(t, "x=120mm", rows[1][0])
 	r = call("", "plan", "--at", "x=120mm", "--in", "--table", "stations")
 	assert.Contains(t, r.out, "x=4.7244in")
+}
+
+// TestFractionsOfAnInchEverywhere checks that every flag that is a length is read
+// as a rule with inches shows it, and that what is none is said in the same
+// words.
+func TestFractionsOfAnInchEverywhere(t *testing.T) {
+	read := readingsText(t, "../../testdata/readings/tern-third-evening.csv")
+	old := readingsText(t, oldNeck)
+	inFolder(t)
+	require.NoError(t, os.WriteFile("tern.toml", []byte(spec.Starter()), 0o666))
+	require.NoError(t, os.WriteFile("today.csv", []byte(read), 0o666))
+	var rest []string
+	for line := range strings.Lines(old) {
+		if !strings.HasPrefix(line, "scale,") && !strings.HasPrefix(line, "board,") {
+			rest = append(rest, line)
+		}
+	}
+	require.NoError(t, os.WriteFile("old.csv", []byte(strings.Join(rest, "")), 0o666))
+	for _, c := range []struct {
+		args, flag, fraction, decimal string
+	}{
+		{"mesh tern.toml -o -", "--tolerance", "1/128in", "0.0078125in"},
+		{"progress tern.toml today.csv", "--tolerance", "1/32in", "0.03125in"},
+		{"fit old.csv --board 5.35mm", "--scale", "24-13/16in", "24.8125in"},
+		{"fit old.csv --scale 630mm", "--board", `7/32"`, "0.21875in"},
+		{"compare tern.toml tern.toml", "--at", "x=4-3/4in", "x=4.75in"},
+	} {
+		call := func(text string) result {
+			return call("", append(strings.Fields(c.args), c.flag, text)...)
+		}
+		a, b := call(c.fraction), call(c.decimal)
+		require.Equal(t, exitDone, a.code, "%s %s: %s", c.args, c.flag, a.err)
+		require.NotEmpty(t, a.out)
+		assert.True(t, a.out == b.out, "%s %s", c.args, c.flag)
+		for text, want := range map[string]string{
+			"wide":  c.flag + ": ",
+			"1-1/2": c.flag + ": ",
+			"":      " wanted, such as ",
+		} {
+			r := call(text)
+			assert.Equal(t, exitUsage, r.code, "%s %s %q", c.args, c.flag, text)
+			assert.Contains(t, r.err, want)
+			assert.Contains(t, r.err, c.flag)
+			assert.Empty(t, r.out)
+		}
+	}
 }

@@ -50,8 +50,19 @@ func TestMain(m *testing.M) {
 	if shared.end != nil {
 		shared.end()
 	}
+	removeMakings()
 	os.Exit(code)
 }
+
+// scale is how many points of the picture go to a pixel of the page, across and
+// down. Without a graphics card points cost most of a test's time, and only the
+// pictures to look at need all of them.
+var scale = func() float64 {
+	if os.Getenv("NECKLOFT_SHOTS") != "" {
+		return 1
+	}
+	return 0.25
+}()
 
 // browser returns a new tab.
 func browser(tb testing.TB) context.Context {
@@ -90,7 +101,7 @@ func browser(tb testing.TB) context.Context {
 	}
 	ctx, cancel := chromedp.NewContext(shared.ctx)
 	tb.Cleanup(cancel)
-	require.NoError(tb, chromedp.Do(ctx, chromedp.EmulateViewport(1400, 1000)))
+	require.NoError(tb, chromedp.Do(ctx, chromedp.EmulateViewport(1400, 1000, chromedp.EmulateScale(scale))))
 	return ctx
 }
 
@@ -191,7 +202,9 @@ func get[T any](p *livePage, expression string) T {
 // page's own policy forbids to run a condition inside of it.
 func (p *livePage) until(condition string) {
 	p.tb.Helper()
-	for end := time.Now().Add(40 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	pause := 5 * time.Millisecond
+	for end := time.Now().Add(60 * time.Second); time.Now().Before(end); time.Sleep(pause) {
+		pause = min(pause*3/2, 80*time.Millisecond) // asking costs the page time too
 		if get[bool](p, "Boolean("+condition+")") {
 			return
 		}
@@ -211,12 +224,13 @@ func (p *livePage) rest() {
 // size sets the size of the window, and its colours.
 func (p *livePage) size(width, height int64, scheme string) {
 	command(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
-		Width: width, Height: height, DeviceScaleFactor: 1, Mobile: width < 700,
+		Width: width, Height: height, DeviceScaleFactor: scale, Mobile: width < 700,
 	})
 	command(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
 	})
-	time.Sleep(400 * time.Millisecond)
+	p.frame()
+	p.rest()
 }
 
 // quiet fails the test if anything went wrong on the page that was not meant

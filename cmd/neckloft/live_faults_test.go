@@ -351,50 +351,50 @@ func TestLiveSwipeScrolls(t *testing.T) {
 	)
 	before := p.text()
 	slider := "#c-depth-1--total-slider"
+	value := func() string { return get[string](p, `document.querySelector('#c-depth-1--total').value`) }
+	thumb := func() string { return get[string](p, fmt.Sprintf(`document.querySelector(%q).value`, slider)) }
+	swipe := func(x, y, dx, dy float64) {
+		p.touch(down, [2]float64{x, y})
+		for i := range 10 {
+			f := float64(i+1) / 10
+			p.touch(move, [2]float64{x + dx*f, y + dy*f})
+			p.frame() // as a hand moves: not faster than the page is drawn
+		}
+		p.touch(up)
+		p.frame()
+		p.rest()
+	}
 	// A quarter along, away from the thumb of the slider, and on the thumb.
 	for _, where := range []float64{0.1, 0.9, -1} {
 		for _, dx := range []float64{0, 3, -6} {
-			place := get[[]float64](p, fmt.Sprintf(`(() => {
-				const e = document.querySelector(%q);
-				e.scrollIntoView({ block: 'center' });
-				const r = e.getBoundingClientRect();
-				const w = %v < 0 ? (e.value - e.min) / (e.max - e.min) : %v;
-				return [r.left + 9 + w * (r.width - 18), r.top + r.height / 2, scrollY];
-			})()`, slider, where, where))
-			time.Sleep(100 * time.Millisecond)
-			p.touch(down, [2]float64{place[0], place[1]})
-			for i := range 10 {
-				p.touch(move, [2]float64{place[0] + dx*float64(i+1)/10, place[1] - 12*float64(i+1)})
-				time.Sleep(15 * time.Millisecond)
+			left, y, width := p.steady(slider)
+			along := where
+			if where < 0 {
+				along = get[float64](p, fmt.Sprintf(`(() => { const e = document.querySelector(%q); return (e.value - e.min) / (e.max - e.min); })()`, slider))
 			}
-			p.touch(up)
-			time.Sleep(150 * time.Millisecond)
-			p.rest()
+			high := get[float64](p, `scrollY`)
+			swipe(left+9+along*(width-18), y, dx, -120)
+			p.until(fmt.Sprintf(`scrollY > %v + 50`, high)) // the page follows the thumb
 			require.True(t, before == p.text(), "at %v, %v aside", where, dx)
-			require.Equal(t, get[string](p, `document.querySelector('#c-depth-1--total').value`), get[string](p, fmt.Sprintf(`document.querySelector(%q).value`, slider)), "at %v", where)
-			require.Greater(t, get[float64](p, `scrollY`), place[2]+50, "the page follows the thumb")
+			require.Equal(t, value(), thumb(), "at %v", where)
 		}
 	}
 	// Along, it shapes.
-	x, y := p.spot(slider)
-	p.touch(down, [2]float64{x, y})
-	for i := range 10 {
-		p.touch(move, [2]float64{x + 5*float64(i+1), y + float64(i)})
-		time.Sleep(15 * time.Millisecond)
-	}
-	p.touch(up)
+	left, y, width := p.steady(slider)
+	swipe(left+width/2, y, 50, 10)
+	p.until(fmt.Sprintf("neckloft.text !== %q", before))
 	p.rest()
-	require.NotEqual(t, before, p.text())
 	moved := p.text()
-	require.Equal(t, get[string](p, `document.querySelector('#c-depth-1--total').value`), get[string](p, fmt.Sprintf(`document.querySelector(%q).value`, slider)))
+	require.Equal(t, value(), thumb())
 	p.keys("z", chromedp.ModifierCtrl)
 	p.until(fmt.Sprintf("neckloft.text === %q", before)) // one gesture
 	// And a tap puts it where it is tapped.
-	x, y = p.spot(slider)
-	p.touch(down, [2]float64{x + 60, y})
+	left, y, width = p.steady(slider)
+	p.touch(down, [2]float64{left + width/2 + 60, y})
 	p.touch(up)
 	p.until(fmt.Sprintf("neckloft.text !== %q", before))
 	p.rest()
+	require.Equal(t, value(), thumb())
 	require.NotEqual(t, moved, before)
 	command(p, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{})
 }

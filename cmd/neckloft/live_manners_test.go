@@ -147,7 +147,7 @@ func TestLiveFocusStaysNear(t *testing.T) {
 		t.Helper()
 		p.run(fmt.Sprintf(`document.querySelector(%q).focus()`, selector))
 		p.keys(kb.Enter)
-		time.Sleep(100 * time.Millisecond)
+		p.frame()
 		p.rest()
 	}
 	entries := `document.querySelectorAll('[data-table=depth] fieldset').length`

@@ -39,6 +39,43 @@ func (p *livePage) spot(selector string) (x, y float64) {
 	return at[0], at[1]
 }
 
+// steady brings an element into sight and waits until the page rests and the
+// element stays where it is. It returns its left edge, the middle of its height
+// and its width.
+func (p *livePage) steady(selector string) (left, middle, width float64) {
+	p.tb.Helper()
+	p.spot(selector)
+	var last []float64
+	for end := time.Now().Add(40 * time.Second); time.Now().Before(end); {
+		p.rest()
+		p.frame()
+		at := get[[]float64](p, fmt.Sprintf(`(() => {
+			const r = document.querySelector(%q).getBoundingClientRect();
+			return [r.left, r.top + r.height / 2, r.width, scrollY, innerHeight];
+		})()`, selector))
+		if slices.Equal(at, last) && at[1] > 0 && at[1] < at[4] {
+			return at[0], at[1], at[2]
+		}
+		if last != nil && slices.Equal(at, last) {
+			p.spot(selector) // it has come to rest out of sight
+		}
+		last = at
+	}
+	p.tb.Fatalf("%s does not come to rest", selector)
+	return 0, 0, 0
+}
+
+// frame waits until the page has been drawn twice, and so has seen all input
+// before.
+func (p *livePage) frame() {
+	p.tb.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, 60*time.Second)
+	defer cancel()
+	_, err := chromedp.Run(ctx, chromedp.Evaluate[bool](
+		`new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(true))))`, chromedp.EvalAwaitPromise))
+	require.NoError(p.tb, err)
+}
+
 // click presses an element as a pointer does.
 func (p *livePage) click(selector string) {
 	p.tb.Helper()

@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/accessibility"
 	"github.com/chromedp/cdproto/emulation"
@@ -361,16 +360,12 @@ func TestLivePageForPeople(t *testing.T) {
 
 		// The dot of the first thickness in the side view.
 		text := get[string](p, `neckloft.text`)
-		at := get[[]float64](p, `(() => {
-			const e = document.querySelector('#side-drawing .knob');
-			e.scrollIntoView({ block: 'center' });
-			const r = e.getBoundingClientRect();
-			return [r.left + r.width / 2, r.top + r.height / 2];
-		})()`)
+		left, middle, width := p.steady("#side-drawing .knob")
+		at := [2]float64{left + width/2, middle}
 		p.touch(down, [2]float64{at[0], at[1]})
 		for i := range 4 {
 			p.touch(move, [2]float64{at[0], at[1] + 5*float64(i+1)})
-			time.Sleep(20 * time.Millisecond)
+			p.frame()
 		}
 		p.touch(up)
 		p.rest()

@@ -77,17 +77,13 @@ func TestMakeWritesEveryProduct(t *testing.T) {
 
 // TestMakeIsDeterministic checks that the same spec gives the same bytes.
 func TestMakeIsDeterministic(t *testing.T) {
-	inFolder(t)
-	require.Equal(t, exitDone, call("", "make", "-o", "a").code)
-	require.Equal(t, exitDone, call(spec.Starter(), "make", "-", "-o", "b").code)
-	entries, err := os.ReadDir("a")
-	require.NoError(t, err)
-	for _, e := range entries {
-		a, err := os.ReadFile(filepath.Join("a", e.Name()))
-		require.NoError(t, err)
-		b, err := os.ReadFile(filepath.Join("b", e.Name()))
-		require.NoError(t, err)
-		assert.True(t, bytes.Equal(a, b), e.Name())
+	a, b := made(t, ""), made(t, spec.Starter())
+	require.Equal(t, exitDone, a.code)
+	require.Equal(t, exitDone, b.code)
+	want := filesIn(t, a.dir)
+	require.Len(t, want, len(demoProducts())+1)
+	for name, data := range filesIn(t, b.dir) {
+		assert.True(t, data == want[name], name)
 	}
 }
 
@@ -110,10 +106,9 @@ func TestEverySpecOfTestdataIsMade(t *testing.T) {
 	for _, spec := range specs {
 		text, err := os.ReadFile(spec)
 		require.NoError(t, err)
-		out := filepath.Join(t.TempDir(), "out")
-		r := call(string(text), "make", "-", "-o", out)
+		r := made(t, string(text))
 		require.Equal(t, exitDone, r.code, "%s: %s", spec, r.err)
-		m, err := export.ReadSTLFile(filepath.Join(out, "neck.stl"))
+		m, err := export.ReadSTLFile(filepath.Join(r.dir, "neck.stl"))
 		require.NoError(t, err)
 		require.NoError(t, m.Validate())
 	}

@@ -28,12 +28,16 @@ func flagSlip(cmd *cobra.Command, err error) string {
 	if near := nearestFlag(name, cmd); near != "" {
 		return fmt.Sprintf("; did you mean --%s?", near)
 	}
+	var others []string
 	for _, other := range cmd.Root().Commands() {
 		if other.Flags().Lookup(name) != nil {
-			return fmt.Sprintf("; --%s is a flag of %q", name, other.CommandPath())
+			others = append(others, other.Name())
 		}
 	}
-	return ""
+	if len(others) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; --%s goes with %s", name, strings.Join(others, ", "))
 }
 
 // nearestFlag returns the flag of a verb whose name is nearest to the one given,

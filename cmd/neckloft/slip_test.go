@@ -66,7 +66,8 @@ func TestSlips(t *testing.T) {
 		{words("stations --Every 25mm"), "did you mean --every?"},
 		{words("plan --bitradius 12mm"), "did you mean --bit-radius?"},
 		{words("plan --radius 12mm"), "did you mean --bit-radius?"},
-		{words("stations --rescue"), `unknown flag: --rescue; --rescue is a flag of "neckloft progress"`},
+		{words("stations --rescue"), "unknown flag: --rescue; --rescue goes with progress;"},
+		{words("make --in"), "unknown flag: --in; --in goes with compare, fit, plan, progress, stations;"},
 	} {
 		r := call(spec.Starter(), c.args...)
 		assert.Equal(t, exitUsage, r.code, "%v", c.args)

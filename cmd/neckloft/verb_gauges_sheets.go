@@ -83,7 +83,7 @@ func (f *gaugeFlags) checkSheets(given *pflag.FlagSet, format string) (first, la
 // lay returns both sheets, with the lines of the flats unless they are refused.
 func (f *gaugeFlags) lay(p *program, n *neck.Neck) ([]export.Sheet, error) {
 	if f.pairs == 0 {
-		return export.Templates(n), nil
+		return export.FullSizeSheets(n), nil
 	}
 	unit, allowance := n.Spec().Units, carve.DefaultAllowance
 	if f.allowance != "" {
@@ -99,5 +99,5 @@ func (f *gaugeFlags) lay(p *program, n *neck.Neck) ([]export.Sheet, error) {
 	if why := flats.Refusal(); why.Refused() {
 		fmt.Fprintf(p.err, "neckloft: the full-size sheets carry no lines for flats: %s\n", why.Words(n, unit))
 	}
-	return export.MarkedTemplates(&flats), nil
+	return export.MarkedSheets(&flats), nil
 }

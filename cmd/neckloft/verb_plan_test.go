@@ -536,7 +536,9 @@ func TestPlanRefuses(t *testing.T) {
 // say why.
 func TestMakeWithoutRoom(t *testing.T) {
 	inFolder(t)
-	require.Equal(t, exitDone, call("", "make", "-o", ".").code)
+	for name, data := range filesIn(t, made(t, "").dir) { // as after a sound one
+		require.NoError(t, os.WriteFile(name, []byte(data), 0o666))
+	}
 	require.FileExists(t, "plan.pdf")
 	sp := strings.Replace(spec.Starter(), "thickness = 32", "thickness = 16", 1)
 	require.NotEqual(t, spec.Starter(), sp)
@@ -560,10 +562,10 @@ func TestMakeWithoutRoom(t *testing.T) {
 // file is there, terminal and index say not to cut by the plan's, and the exit
 // code says that something is wrong.
 func TestMakeRefusedPlan(t *testing.T) {
-	inFolder(t)
 	sp := strings.Replace(spec.Starter(), "cover = 4.0 ", "cover = 5.45 ", 1)
 	require.NotEqual(t, spec.Starter(), sp)
-	r := call(sp, "make", "-", "-o", ".")
+	r := made(t, sp)
+	t.Chdir(r.dir)
 	assert.Equal(t, exitFailed, r.code)
 	assert.Contains(t, r.err, "the carving plan is refused, do not cut by plan.pdf, plan.csv or plan.json; all other files are made: finished back: refused: it leaves 5.36 mm")
 	index, err := os.ReadFile("index.md")

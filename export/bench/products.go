@@ -131,7 +131,7 @@ func writeSheets(w io.Writer, j *job) error {
 	if err != nil {
 		return err
 	}
-	return export.WriteSheetPDF(w, j.n.Spec().Name+", full-size sheets", export.MarkedTemplates(&flats), export.Papers()[0])
+	return export.WriteSheetPDF(w, j.n.Spec().Name+", full-size sheets", export.MarkedSheets(&flats), export.Papers()[0])
 }
 
 func writePlan(w io.Writer, j *job) error {

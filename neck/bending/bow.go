@@ -64,7 +64,7 @@ func (b *Bow) Gap(x float64) float64 {
 
 // StringMoment returns the bending moment of the strings at x about the common
 // neutral axis of wood and board, in N·mm, positive where it bends the neck
-// forward. It is 0 behind the nut and where the spec gives no strings.
+// forward. It is 0 before the nut and where the spec gives no strings.
 func StringMoment(n *neck.Neck, x float64) float64 {
 	if n.Spec().Strings == nil || x < 0 {
 		return 0

@@ -22,12 +22,8 @@ type BitResult struct {
 // Possible reports whether the bit can be used.
 func (b *BitResult) Possible() bool { return !b.Why.Refused() }
 
-// CompareBits tries every common size, and the builder's own, in order of the
+// compareBits tries every common size, and the builder's own, in order of the
 // radius.
-func CompareBits(w Tapered, r Router, allowance float64) []BitResult {
-	return newRig(w, r, allowance).compareBits()
-}
-
 func (g *rig) compareBits() []BitResult {
 	var out []BitResult
 	tapered, target := g.stretchVolume(g.tapered), g.stretchVolume(g.target)

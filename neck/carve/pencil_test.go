@@ -169,6 +169,9 @@ func TestFlatsCanBeDrawn(t *testing.T) {
 	for _, s := range flatsNecks() {
 		for pairs := 1; pairs <= 3; pairs++ {
 			for _, allowance := range []float64{0, 0.5, 2} {
+				if pairs < 3 && allowance != 0.5 {
+					continue // the last of three pairs goes through the first two
+				}
 				p := planOf(t, s, func(o *Options) { o.Pairs, o.Allowance = pairs, allowance })
 				for i := range 60 {
 					requireDrawable(t, p, numeric.Lerp(p.Stretch.From, p.Stretch.To, float64(i)/59))

@@ -87,8 +87,8 @@ func TestTaperOfBentDepth(t *testing.T) {
 		p := planOf(t, s, nil)
 		n := p.Neck
 		var xs []float64
-		for i := range 2001 {
-			xs = append(xs, numeric.Lerp(p.Stretch.From, p.Stretch.To, float64(i)/2000))
+		for i := range 1001 {
+			xs = append(xs, numeric.Lerp(p.Stretch.From, p.Stretch.To, float64(i)/1000))
 		}
 		over := 0.0
 		for _, x := range xs {
@@ -104,12 +104,16 @@ func TestTaperOfBentDepth(t *testing.T) {
 			}
 			return lift + slope*(p.Stretch.From+p.Stretch.To)/2
 		}
-		best := math.Inf(1)
-		for i := -4000; i <= 4000; i++ {
-			best = math.Min(best, mean(float64(i)*0.00001))
+		best, about := math.Inf(1), 0.0
+		for step := 0.0005; step > 1e-6; step /= 20 { // and closer about the best
+			centre := about
+			for i := -80; i <= 80; i++ {
+				if v := mean(centre + float64(i)*step); v < best {
+					best, about = v, centre+float64(i)*step
+				}
+			}
 		}
 		mine := p.Taper.Depth((p.Stretch.From + p.Stretch.To) / 2)
-		// The search steps by 0.00001 of slope, which is coarse.
 		assert.LessOrEqual(t, mine, best+2e-4)
 		assert.InDelta(t, best, mine, 2e-3)
 	}
@@ -381,15 +385,15 @@ func TestFlats(t *testing.T) {
 				// The line from edge to edge, measured along.
 				assert.InDelta(t, math.Hypot(f.Board.Y-f.Back.Y, f.Board.Z-f.Back.Z), f.Width, 1e-9)
 				assert.InDelta(t, math.Tan(f.Angle), (f.Board.Z-f.Back.Z)/math.Abs(f.Board.Y-f.Back.Y), 1e-9)
-				least := math.Inf(1)
+				clear := necktest.NewClearance(&sec, math.Inf(1))
 				for i := range 801 {
 					k := numeric.Lerp(-1, 2, float64(i)/800) // the whole line of the flat
 					q := neck.YZ{Y: numeric.Lerp(f.Board.Y, f.Back.Y, k), Z: numeric.Lerp(f.Board.Z, f.Back.Z, k)}
 					if q.Z < 0 {
-						least = math.Min(least, sec.Distance(q))
+						clear.Take(q)
 					}
 				}
-				assert.InDelta(t, 0.4, least, 2e-3)
+				assert.InDelta(t, 0.4, clear.Least(), 2e-3)
 				assert.LessOrEqual(t, f.Final, f.Width+1e-9)
 				switch f.Board.On {
 				case "side":
@@ -410,6 +414,7 @@ func TestFlats(t *testing.T) {
 			// Area and height by a grid.
 			const step = 0.1
 			area, most := 0.0, 0.0
+			last, d0 := neck.YZ{}, math.Inf(1) // a point and its distance
 			for y := -a + step/2; y < a; y += step {
 				depth := d
 				for _, f := range st.Flats {
@@ -420,7 +425,11 @@ func TestFlats(t *testing.T) {
 				target, ok := sec.DepthAt(y)
 				require.True(t, ok)
 				area += step * (depth - target)
-				most = math.Max(most, sec.Distance(neck.YZ{Y: y, Z: -depth}))
+				// A distance differs by no more than the points lie apart.
+				if q := (neck.YZ{Y: y, Z: -depth}); d0+math.Hypot(q.Y-last.Y, q.Z-last.Z) > most {
+					last, d0 = q, sec.Distance(q)
+					most = math.Max(most, d0)
+				}
 			}
 			assert.InDelta(t, area, st.FlatsHand, 0.8)
 			assert.InDelta(t, most, st.FlatsRemaining, 0.1)
@@ -484,6 +493,7 @@ func TestStageCover(t *testing.T) {
 		s.Rod.Width, s.Rod.Depth = 14, 10.5 // so wide that its corners count
 		s.Limits.Cover = 0.5
 		p := planOf(t, s, func(o *Options) { o.Allowance, o.Bit, o.Pairs = 0, DefaultBit(12), 3 })
+		rod := neck.RodOutline(s.Rod, 0.01)
 		for kind := StageTaper; kind <= StageFinal; kind++ {
 			x := 61.0
 			want := math.Inf(1)
@@ -494,7 +504,7 @@ func TestStageCover(t *testing.T) {
 					for m := range 41 {
 						k := float64(m) / 40
 						q := neck.YZ{Y: numeric.Lerp(line[j].Y, line[j+1].Y, k), Z: numeric.Lerp(line[j].Z, line[j+1].Z, k)}
-						for _, c := range neck.RodOutline(s.Rod, 0.01) {
+						for _, c := range rod {
 							want = math.Min(want, math.Sqrt((xs-x)*(xs-x)+(q.Y-c.Y)*(q.Y-c.Y)+(q.Z-c.Z)*(q.Z-c.Z)))
 						}
 						// and the middle of a flat floor or wall
@@ -637,10 +647,14 @@ func TestPlanOfAnyNeck(t *testing.T) {
 				if !p.Stage(kind).Possible {
 					continue
 				}
+				clear := necktest.NewClearance(&s, -2e-4)
 				for _, q := range p.Outline(kind, st.X) {
-					if q.Z < 0 && s.Distance(q) < -2e-4 {
-						t.Fatalf("%s cuts %g into the target at x = %g", kind, -s.Distance(q), st.X)
+					if q.Z < 0 {
+						clear.Take(q)
 					}
+				}
+				if clear.Least() < -2e-4 {
+					t.Fatalf("%s cuts %g into the target at x = %g", kind, -clear.Least(), st.X)
 				}
 			}
 			if st.Flat < st.Wood-1e-9 {

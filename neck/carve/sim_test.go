@@ -139,7 +139,7 @@ func simStations(n *neck.Neck, k int, about float64) []float64 {
 // and 0.05 mm more does touch it.
 func TestRoundOverBySimulation(t *testing.T) {
 	specs := []string{"", "heron", "nightjar", "redshank", "sanderling", "siskin", "pipit", "godwit", "dunnock"}
-	for _, name := range specs {
+	for which, name := range specs {
 		s := spec.Demo()
 		if name != "" {
 			var err error
@@ -149,6 +149,9 @@ func TestRoundOverBySimulation(t *testing.T) {
 		n, err := neck.New(s)
 		require.NoError(t, err)
 		for i, bit := range []Bit{DefaultBit(6), DefaultBit(12.7), DefaultBit(16), DefaultBit(25.4), {Radius: 19, Offset: 1.5, BearingHeight: 5, Straight: 40}, {Radius: 10, Offset: 0.4, BearingHeight: 5, Straight: 40, Diameter: 40}} {
+			if name != "" && i%3 != which%3 {
+				continue // every bit on the demo, some in turn on each other neck
+			}
 			o := DefaultOptions(spec.Millimetre)
 			bit.Straight = 60 // leave the limit to the target
 			o.Bit, o.Allowance = bit, 0
@@ -224,7 +227,11 @@ func TestRoundOverOfAnyNeck(t *testing.T) {
 		if o.Reference == ReferenceGlue {
 			more = g.Height - 0.05
 		}
-		if deep, _ := deepestTouch(&q, more, 4000, []float64{g.X}); deep <= 0 {
+		deep, _ := deepestTouch(&q, more, 400, []float64{g.X})
+		if deep <= 0 { // between those points, or nowhere
+			deep, _ = deepestTouch(&q, more, 4000, []float64{g.X})
+		}
+		if deep <= 0 {
 			t.Fatalf("0.05 mm more touches nothing at x = %g, %v (%g)", g.X, g.Touch, deep)
 		}
 	})
@@ -315,8 +322,6 @@ func TestCutByGrid(t *testing.T) {
 	}
 }
 
-func ptr[T any](v T) *T { return &v }
-
 // TestLeave checks that what the plan's setting leaves is nowhere less than
 // asked for, and just that where it is decided.
 func TestLeave(t *testing.T) {
@@ -333,12 +338,13 @@ func TestLeave(t *testing.T) {
 			for _, x := range append(stretchStations(n, p.Stretch, 60), p.Round.Setting.X) {
 				c := p.Round.rig.cutAt(&k, everywhere, x, p.Options.Reference.dial(p.Round.Setting.Height))
 				sec := n.Section(x)
+				clear := necktest.NewClearance(&sec, least)
 				for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 					for i := range 121 {
-						q := c.at(side, numeric.Lerp(c.begin, c.end, float64(i)/120))
-						least = math.Min(least, sec.Distance(q))
+						clear.Take(c.at(side, numeric.Lerp(c.begin, c.end, float64(i)/120)))
 					}
 				}
+				least = clear.Least()
 			}
 			assert.GreaterOrEqual(t, least, allowance-1e-5)
 			// The setting is rounded to hundredths, to the shallower side.

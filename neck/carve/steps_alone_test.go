@@ -50,7 +50,7 @@ func TestStepsAlone(t *testing.T) {
 	}
 	assert.Equal(t, p.Round.Setting, round.Setting)
 	assert.Equal(t, p.Round.Bits, round.Bits)
-	rows := CompareBits(w, o.Router, o.Allowance)
+	rows := newRig(w, o.Router, o.Allowance).compareBits()
 	require.Len(t, rows, len(round.Bits))
 	for i, b := range rows {
 		assert.Equal(t, round.Bits[i].Remaining, b.Remaining)

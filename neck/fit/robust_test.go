@@ -105,7 +105,7 @@ type counted struct {
 	steps int
 }
 
-func (c *counted) jacobian(p []float64, j *mat.Dense) {
+func (c *counted) Jacobian(p []float64, j *mat.Dense) {
 	c.steps++
 	c.curve.Jacobian(p, j)
 }

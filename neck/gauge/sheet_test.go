@@ -61,9 +61,9 @@ func TestTemplatesRandom(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) { requireSheet(t, necktest.Buildable(t)) })
 }
 
-// TestTemplatePrism checks the templates of a neck without taper or curves:
+// TestSheetPrism checks the full-size sheets of a neck without taper or curves:
 // two rectangles, whatever was sampled.
-func TestTemplatePrism(t *testing.T) {
+func TestSheetPrism(t *testing.T) {
 	spec := spectest.Straight()
 	n, err := neck.New(spec)
 	require.NoError(t, err)
@@ -99,10 +99,10 @@ func TestTemplateMarks(t *testing.T) {
 	}
 }
 
-// TestTemplateChannel holds the rod channel on both templates to the spec, corner
+// TestSheetChannel holds the rod channel on both sheets to the spec, corner
 // by corner: from where it begins to where it ends, its depth under the glue
 // plane, its width about the centreline.
-func TestTemplateChannel(t *testing.T) {
+func TestSheetChannel(t *testing.T) {
 	for _, n := range necktest.All(t) {
 		rod := n.Spec().Rod
 		if rod == nil {

@@ -16,14 +16,24 @@ func Climb(f func(float64) float64, a, b float64, n int) (best, at float64) {
 }
 
 func ClimbWithin(f func(float64) float64, a, b float64, n int, tol float64) (best, at float64) {
-	best, at = f(a), a
+	best = f(a)
 	i := 0
 	for j := 1; j <= n; j++ {
-		x := Lerp(a, b, float64(j)/float64(n))
-		if v := f(x); v > best {
-			best, at, i = v, x, j
+		if v := f(step(a, b, j, n)); v > best {
+			best, i = v, j
 		}
 	}
+	return peakBeside(f, a, b, n, i, best, tol)
+}
+
+// PeakBeside is the second half of Maximize, for a caller who has looked at the
+// n+1 equal steps from a to b by quicker means: f is greatest, best, at step i.
+func PeakBeside(f func(float64) float64, a, b float64, n, i int, best float64) (float64, float64) {
+	return peakBeside(f, a, b, n, i, best, 1e-9*(b-a))
+}
+
+func peakBeside(f func(float64) float64, a, b float64, n, i int, best, tol float64) (float64, float64) {
+	at := step(a, b, i, n)
 	h := (b - a) / float64(n)
 	lo, hi := math.Max(a, a+h*float64(i-1)), math.Min(b, a+h*float64(i+1))
 	if v, x := peakWithin(f, lo, at, hi, tol); v > best {
@@ -32,9 +42,30 @@ func ClimbWithin(f func(float64) float64, a, b float64, n int, tol float64) (bes
 	return best, at
 }
 
+// step returns the place of one of n equal steps from a to b.
+func step(a, b float64, i, n int) float64 {
+	if i == 0 {
+		return a
+	}
+	return Lerp(a, b, float64(i)/float64(n))
+}
+
 // Peak is peakWithin to a millionth of the interval.
 func Peak(f func(float64) float64, a, m, b float64) (best, at float64) {
 	return peakWithin(f, a, m, b, 1e-6*(b-a))
+}
+
+// parabola returns how far from x the parabola through three points has its
+// peak, as p/q with q >= 0.
+func parabola(x, w, v, fx, fw, fv float64) (p, q float64) {
+	r := (x - w) * (fx - fv)
+	q = (x - v) * (fx - fw)
+	p = (x-v)*q - (x-w)*r
+	q = 2 * (q - r)
+	if q > 0 {
+		p = -p
+	}
+	return p, math.Abs(q)
 }
 
 // peakWithin returns the largest value of f on [a, b] near m, where f is greater
@@ -42,6 +73,8 @@ func Peak(f func(float64) float64, a, m, b float64) (best, at float64) {
 // method: parabolas through the best three points, and golden sections where
 // they mislead (R. P. Brent, Algorithms for Minimization without Derivatives,
 // 1973, chapter 5). It ends within tol of the place.
+//
+// It is long because it is that method's one loop, step for step.
 func peakWithin(f func(float64) float64, a, m, b, tol float64) (best, at float64) {
 	const gold = 0.3819660112501051
 	if !(tol > 0) {
@@ -61,14 +94,7 @@ func peakWithin(f func(float64) float64, a, m, b, tol float64) (best, at float64
 		}
 		golden := true
 		if math.Abs(e) > tol {
-			r := (x - w) * (fx - fv)
-			q := (x - v) * (fx - fw)
-			p := (x-v)*q - (x-w)*r
-			q = 2 * (q - r)
-			if q > 0 {
-				p = -p
-			}
-			q = math.Abs(q)
+			p, q := parabola(x, w, v, fx, fw, fv)
 			last := e
 			e = d
 			if math.Abs(p) < math.Abs(q*last/2) && p > q*(a-x) && p < q*(b-x) {

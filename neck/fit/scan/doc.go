@@ -2,12 +2,12 @@
 // holes, of a neck alone, in any place and any unit.
 //
 // The work goes in steps. locate finds the glue plane and the axis, or takes them
-// as given (frame.go); ends.go tells the nut from the heel, by what somebody says, by
-// a headstock, by widths and by the taper, or asks; found.go says in
-// words what was found, and refuses a plane that is crowned as a board's face is.
-// slice.go cuts the mesh at every half fret and keeps the points of the back. The
-// fit itself is that of package fit, with the place across and the turn of the
-// axis as two numbers more.
+// as given (frame.go). ends.go tells the nut from the heel by what somebody says,
+// by a headstock, by widths and by the taper, or asks. found.go says in words what
+// was found, and refuses a plane that is crowned as a board's face is. slice.go
+// cuts the mesh at every half fret and keeps the points of the back. The fit
+// itself is that of package fit, with the place across and the turn of the axis
+// as two numbers more.
 //
 // Outside checks: scans of known specs, turned, with 0.05 mm of noise, holes and
 // specks, written by another STL library.

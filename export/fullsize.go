@@ -7,52 +7,52 @@ import (
 	"neckloft/neck/gauge"
 )
 
-// Sizes of the drawing of a template, in mm.
+// Sizes of the drawing of a full-size sheet, in mm.
 const (
-	templateText = 2.6 // height of its labels
-	templateEdge = 8.0 // room around it
+	fullSizeText = 2.6 // height of its labels
+	fullSizeEdge = 8.0 // room around it
 )
 
-// TemplateSheet returns a template as a sheet: its outline to cut, and lines and
-// names to mark.
-func TemplateSheet(t gauge.Sheet, title string) Sheet {
+// fullSizeSheet returns a view of a neck as a sheet: its outline to cut, and
+// lines and names to mark.
+func fullSizeSheet(t gauge.Sheet, title string) Sheet {
 	s := Sheet{Title: title + ", " + t.Name, Note: t.Note}
 	s.Cuts = []SheetCut{{t.Name, mesh.Region{Outer: t.Outline}}}
 	for _, m := range t.Marks {
 		s.Marks = append(s.Marks, SheetLine{m.Points, m.Dashed})
 	}
 	for _, l := range t.Labels {
-		s.Texts = append(s.Texts, SheetText{l.At, l.Text, templateText})
+		s.Texts = append(s.Texts, SheetText{l.At, l.Text, fullSizeText})
 	}
 	lo, hi := s.bounds()
 	for _, l := range t.Labels {
-		half := letterWidth * templateText * float64(len(l.Text)) / 2
+		half := letterWidth * fullSizeText * float64(len(l.Text)) / 2
 		lo.X, hi.X = min(lo.X, l.At.X-half), max(hi.X, l.At.X+half)
-		lo.Y = min(lo.Y, l.At.Y-templateText)
-		hi.Y = max(hi.Y, l.At.Y+templateText)
+		lo.Y = min(lo.Y, l.At.Y-fullSizeText)
+		hi.Y = max(hi.Y, l.At.Y+fullSizeText)
 	}
-	edge := mesh.Vec2{X: templateEdge, Y: templateEdge}
+	edge := mesh.Vec2{X: fullSizeEdge, Y: fullSizeEdge}
 	s.Move(edge.Sub(lo))
 	size := hi.Sub(lo).Add(edge.Scale(2))
 	s.Width, s.Height = size.X, size.Y
 	return s
 }
 
-// Templates returns the sheets of both full-length templates.
-func Templates(n *neck.Neck) []Sheet {
+// FullSizeSheets returns the full-size sheets of a neck: side view and top view.
+func FullSizeSheets(n *neck.Neck) []Sheet {
 	name := n.Spec().Name
-	return []Sheet{TemplateSheet(gauge.SideView(n), name), TemplateSheet(gauge.TopView(n), name)}
+	return []Sheet{fullSizeSheet(gauge.SideView(n), name), fullSizeSheet(gauge.TopView(n), name)}
 }
 
-// MarkedTemplates returns the sheets of both full-length templates with the
-// pencil lines of flats on them.
-func MarkedTemplates(f *carve.Flats) []Sheet {
+// MarkedSheets returns the full-size sheets of a neck with the pencil lines of
+// flats on them.
+func MarkedSheets(f *carve.Flats) []Sheet {
 	n := f.Neck()
 	name := n.Spec().Name
 	side, top := gauge.SideView(n), gauge.TopView(n)
 	f.MarkSideView(&side)
 	f.MarkTopView(&top)
-	return []Sheet{TemplateSheet(side, name), TemplateSheet(top, name)}
+	return []Sheet{fullSizeSheet(side, name), fullSizeSheet(top, name)}
 }
 
 // noteRow is the room for a line of a sheet's note under it, in mm.
@@ -64,7 +64,7 @@ const letterWidth = 0.8
 
 // noteLines breaks a sheet's note into lines that fit under it.
 func noteLines(s Sheet) []string {
-	letters := int((s.Width - 2*templateEdge) / (letterWidth * templateText))
+	letters := int((s.Width - 2*fullSizeEdge) / (letterWidth * fullSizeText))
 	return InLines(s.Note, letters)
 }
 
@@ -87,7 +87,7 @@ func Stack(title string, sheets []Sheet) Sheet {
 		out.Texts = append(out.Texts, s.Texts...)
 		for _, line := range noteLines(s) {
 			y -= noteRow
-			out.Texts = append(out.Texts, SheetText{mesh.Vec2{X: s.Width / 2, Y: y + noteRow/2}, line, templateText})
+			out.Texts = append(out.Texts, SheetText{mesh.Vec2{X: s.Width / 2, Y: y + noteRow/2}, line, fullSizeText})
 		}
 	}
 	return out

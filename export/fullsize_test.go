@@ -29,11 +29,11 @@ func planOfFlats(t *testing.T, pairs int) *carve.Plan {
 // namesOfFlats are the names of the flats of two pairs.
 var namesOfFlats = []string{"1B", "1T", "2B", "2T"}
 
-// TestMarkedTemplates looks for the lines of the flats in every format that
+// TestMarkedSheets looks for the lines of the flats in every format that
 // sheets are written in: each adds one line, and its name.
-func TestMarkedTemplates(t *testing.T) {
+func TestMarkedSheets(t *testing.T) {
 	n, p := demoNeck(t), planOfFlats(t, 2)
-	bare, marked := Stack("both", Templates(n)), Stack("both", MarkedTemplates(&p.Flats))
+	bare, marked := Stack("both", FullSizeSheets(n)), Stack("both", MarkedSheets(&p.Flats))
 	// On the top view two lines a side, on the side view two for either side, which
 	// differ in the demo.
 	const lines = 4 + 4
@@ -45,7 +45,7 @@ func TestMarkedTemplates(t *testing.T) {
 		}
 		return sum
 	}
-	require.Equal(t, texts(Templates(n))+lines, texts(MarkedTemplates(&p.Flats)))
+	require.Equal(t, texts(FullSizeSheets(n))+lines, texts(MarkedSheets(&p.Flats)))
 
 	svg := func(s Sheet) string {
 		var b bytes.Buffer
@@ -75,7 +75,7 @@ func TestMarkedTemplates(t *testing.T) {
 	for _, text := range marked.Texts {
 		said = append(said, text.Text)
 	}
-	for _, s := range MarkedTemplates(&p.Flats) {
+	for _, s := range MarkedSheets(&p.Flats) {
 		assert.Contains(t, strings.Join(said, " "), s.Note)
 	}
 	for _, text := range said {
@@ -84,12 +84,12 @@ func TestMarkedTemplates(t *testing.T) {
 
 }
 
-// TestMarkedTemplatesOnPaper reads the same off the pages.
-func TestMarkedTemplatesOnPaper(t *testing.T) {
+// TestMarkedSheetsOnPaper reads the same off the pages.
+func TestMarkedSheetsOnPaper(t *testing.T) {
 	p := planOfFlats(t, 2)
 	poppler := tool(t, "pdftotext", "poppler-utils")
 	path := filepath.Join(t.TempDir(), "t.pdf")
-	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "t", MarkedTemplates(&p.Flats), Papers()[0]) }))
+	require.NoError(t, File(path, func(w io.Writer) error { return WriteSheetPDF(w, "t", MarkedSheets(&p.Flats), Papers()[0]) }))
 	out, err := exec.Command(poppler, path, "-").Output()
 	require.NoError(t, err)
 	for _, name := range namesOfFlats {
@@ -103,10 +103,10 @@ func TestMarkedTemplatesOnPaper(t *testing.T) {
 
 }
 
-// TestMarkedTemplatesOfThreePairs checks that both edges of the last pair are
+// TestMarkedSheetsOfThreePairs checks that both edges of the last pair are
 // drawn, and named apart.
-func TestMarkedTemplatesOfThreePairs(t *testing.T) {
-	top := MarkedTemplates(&planOfFlats(t, 3).Flats)[1]
+func TestMarkedSheetsOfThreePairs(t *testing.T) {
+	top := MarkedSheets(&planOfFlats(t, 3).Flats)[1]
 	count := map[string]int{}
 	for _, text := range top.Texts {
 		count[text.Text]++
