@@ -15,7 +15,7 @@ var program = Schema{&Table{
 	},
 	Tables: []*Table{
 		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, voluteTable,
-		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable,
+		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
 

@@ -23,6 +23,7 @@ type Spec struct {
 	Limits    Limits
 	Wood      Wood
 	Strings   *Strings
+	Tools     *Tools // of the shop, no part of the neck
 
 	// Source tells where each key stood in the file, for error messages. It
 	// is nil for a Spec that was made in code.
