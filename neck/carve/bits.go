@@ -2,6 +2,7 @@ package carve
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -37,6 +38,14 @@ func (g *rig) compareBits() []BitResult {
 // straight edge as the builder's.
 func (g *rig) bitsToTry() []Bit {
 	own := g.Bit
+	if g.Bits != nil {
+		bits := append([]Bit(nil), g.Bits...)
+		if own.Radius != 0 && !slices.Contains(bits, own) {
+			bits = append(bits, own)
+		}
+		sort.SliceStable(bits, func(i, j int) bool { return bits[i].Radius < bits[j].Radius })
+		return bits
+	}
 	var bits []Bit
 	for _, c := range CommonBits() {
 		b := own
@@ -63,7 +72,7 @@ func (g *rig) try(b Bit, tapered, target float64) BitResult {
 	res.Why = why
 	s := g.settle(b, g.allowance, false)
 	res.Height, res.Touch = g.Reference.SafeHeight(g.Unit, s.Height), s.Touch
-	k, room := g.cutter(b), g.Reference.dial(res.Height)
+	k, room := g.cutter(b), g.dial(res.Height)
 	removed := 0.0
 	if res.Possible() {
 		if removed = g.removedBy(&k, run, room); removed <= 0 {
@@ -97,6 +106,11 @@ func leastRemaining(bits []BitResult) Bit {
 
 // result returns the row of a bit.
 func (r *RoundOver) result(b Bit) *BitResult {
+	for i := range r.Bits {
+		if r.Bits[i].Bit == b {
+			return &r.Bits[i]
+		}
+	}
 	for i := range r.Bits {
 		if math.Abs(r.Bits[i].Bit.Radius-b.Radius) < 0.005 {
 			return &r.Bits[i]

@@ -61,6 +61,8 @@ func (r Refusal) Words(n *neck.Neck, u spec.Unit) string {
 		return "the bearing holds the arc off the wood"
 	case RefusedNoHeight:
 		return "no height of this bit takes off anything and stays clear of the target"
+	case RefusedTable:
+		return reasonsWords(r.Table.Refusals, n, u)
 	case RefusedOwn:
 		return fmt.Sprintf("a height of %s %s cuts nothing: the bit stays clear of the wood", u.Format(r.Size), r.Counts.CountsFrom())
 	}
@@ -120,7 +122,7 @@ type HeightError struct {
 func (e *HeightError) Error() string {
 	n, u, ref := e.Neck, e.Router.Unit, e.Router.Reference
 	order := "up to"
-	if ref == ReferenceGlue {
+	if ref.onRails() {
 		order = "from"
 	}
 	allowed := fmt.Sprintf("; allowed: %s %s", order, u.Rounded(ref.SafeHeight(u, e.Greatest.Height)))
@@ -155,20 +157,33 @@ func (w Words) Verdict() string {
 			return text
 		}
 	case VerdictSuits:
-		return "the bit suits this profile: no common size leaves much less"
+		return fmt.Sprintf("the bit suits this profile: no %s leaves much less", w.sizes(1))
 	case VerdictLittleUse:
-		return fmt.Sprintf("no common size is of much use on this profile: this one takes off %.0f %% of what has to go; carve by flats",
-			100*(1-v.Share))
+		return fmt.Sprintf("no %s is of much use on this profile: this one takes off %.0f %% of what has to go; carve by flats",
+			w.sizes(1), 100*(1-v.Share))
 	case VerdictTooBig:
 		text = fmt.Sprintf("the bit is too big for this profile: %s, and its arc stays far off the rest of the shoulder", touchWords(v.Touch))
 	case VerdictTooSmall:
 		text = fmt.Sprintf("the bit is too small for this profile: %s, and it leaves the wood beyond its reach", touchWords(v.Touch))
 	}
-	text += fmt.Sprintf("; %s radius leaves least of the common sizes, %.1f cm3", v.Best.Label(w.Unit), v.BestRemaining/1e3)
+	text += fmt.Sprintf("; %s radius leaves least of the %s, %.1f cm3", v.Best.Label(w.Unit), w.sizes(2), v.BestRemaining/1e3)
 	if r.Possible() {
 		text += fmt.Sprintf(" where this one leaves %.1f cm3", v.Remaining/1e3)
 	}
 	return text
+}
+
+// sizes names what the bits that are compared are.
+func (w Words) sizes(many int) string {
+	switch {
+	case w.Options.Bits != nil && many > 1:
+		return "bits that you have"
+	case w.Options.Bits != nil:
+		return "bit that you have"
+	case many > 1:
+		return "common sizes"
+	}
+	return "common size"
 }
 
 func touchWords(c Contact) string {
@@ -211,7 +226,8 @@ func (w Words) Remark(b *BitResult) []string {
 
 // String says where the depth of the wood at the outset comes from.
 func (s StockSource) String() string {
-	return [...]string{"as given", "thickness of the [blank]", "assumed: no [blank] in the spec and no stock depth given"}[s]
+	return [...]string{"as given", "thickness of the [blank]", "assumed: no [blank] in the spec and no stock depth given",
+		"what the side profile leaves along the run"}[s]
 }
 
 // muchToScrape is more wood, in mm, than a scraper takes off in good time:
