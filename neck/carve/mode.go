@@ -87,7 +87,9 @@ func (s *Shop) check(o *Options) error {
 const mostOffsets = 200
 
 // workpiece returns the neck with its flat back as bits see it.
-func (w Tapered) workpiece() Workpiece { return Workpiece{Neck: w.Neck, Stretch: w.Stretch, Flat: w.Taper} }
+func (w Tapered) workpiece() Workpiece {
+	return Workpiece{Neck: w.Neck, Stretch: w.Stretch, Flat: w.Taper}
+}
 
 // refer gives the router the plane that its heights count from.
 func (o *Options) refer() {

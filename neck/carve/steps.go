@@ -40,7 +40,7 @@ func (w Words) Steps() []Step {
 
 func (w Words) stepBegin() Step {
 	u := w.Unit
-	return Step{
+	s := Step{
 		Title: "Square the blank and cut the outline",
 		Kind:  StageSquare,
 		Do: []string{
@@ -49,6 +49,15 @@ func (w Words) stepBegin() Step {
 		},
 		Cautions: []string{cautionScrap},
 	}
+	if w.Stated {
+		s.Title = "Begin from the blank as it is"
+		s.Do = append([]string{w.blankWords()}, s.Do...)
+	}
+	s.Do = append(s.Do, w.boardWords()...)
+	if w.Stated || len(w.Ends) > 0 {
+		s.Do = append(s.Do, w.endsWords()...)
+	}
+	return s
 }
 
 func (w Words) stepTaper() Step {
@@ -64,6 +73,10 @@ func (w Words) stepTaper() Step {
 	s.Do = append(s.Do, fmt.Sprintf("Take off %s at the nut end and %s at the body end; the stations list every fret.",
 		u.Rounded(w.Stock.Depth-t.DepthFrom), u.Rounded(w.Stock.Depth-t.DepthTo)))
 	set := w.Sled
+	if w.Options.Build != nil && w.Dials != nil {
+		s.Do = append(s.Do, w.Dials.Words(u)...)
+		return w.endTaper(s)
+	}
 	if set.Shim < 0.005 {
 		s.Do = append(s.Do, "The flat is parallel to the glue plane: no shim.")
 	} else {
@@ -92,8 +105,14 @@ func (w Words) stepTaper() Step {
 			s.Do = append(s.Do, fmt.Sprintf("The sled sags by %s under the router in the middle of its %s, and that much wood remains there.", sag, u.Rounded(w.Options.Sled.Unsupported)))
 		}
 	}
-	if most := w.Stock.Depth - math.Min(t.DepthFrom, t.DepthTo); most > 6 {
-		s.Do = append(s.Do, "Saw most of it away first; leave the last of it to plane or router.")
+	return w.endTaper(s)
+}
+
+// endTaper ends the step of the taper.
+func (w Words) endTaper(s Step) Step {
+	t := w.Taper
+	if most := w.Stock.Depth - math.Min(t.DepthFrom, t.DepthTo); most > SledMost {
+		s.Do = append(s.Do, fmt.Sprintf("Saw off up to %s of it first; leave the last %s to plane or router.", roundedDown(w.Unit, most-SledTake), w.Unit.Rounded(SledTake)))
 	}
 	switch f := w.features(); len(f) {
 	case 0:
@@ -108,6 +127,9 @@ func (w Words) stepTaper() Step {
 
 func (w Words) stepStops() Step {
 	u := w.Unit
+	if w.Table != nil {
+		return w.stepTableStops()
+	}
 	s := Step{Title: "Mark the stops on the back", Kind: StageTaper, Refused: w.Why(StageRound)}
 	if s.Refused != "" {
 		return s
@@ -143,6 +165,9 @@ func InBoth(mm float64) string {
 func (w Words) stepRound() Step {
 	u := w.Unit
 	r := w.Round
+	if w.Table != nil {
+		return w.stepTable()
+	}
 	s := Step{Title: "Round over with a bit of " + r.Bit.Label(u) + " radius", Kind: StageRound, Refused: w.Why(StageRound)}
 	if s.Refused != "" {
 		return s
@@ -151,6 +176,9 @@ func (w Words) stepRound() Step {
 	b := r.Bit
 	guide := "The bearing runs on the neck's own side."
 	foot, bench := "glue face", "the bench"
+	if w.Options.BoardOn {
+		guide, foot = "The bearing runs on the neck's own side and on the board's edge.", "board"
+	}
 	if w.Options.Guide == GuideTemplate {
 		guide = fmt.Sprintf("The bearing runs on a template %s thick under the glue face, flush with the neck's sides.", u.Rounded(w.Options.Template))
 		foot = "template"
@@ -159,6 +187,8 @@ func (w Words) stepRound() Step {
 		s.Do = append(s.Do, fmt.Sprintf("Router on the flat back (or back down on a table). End of the arc %s out of the base; its crown then %s; foot of the bearing %s out (bearing %s high).",
 			w.safe(set.Height), crownWords(u, w.SafeHeight(set.Height-b.Radius)), w.safe(set.Height+b.BearingHeight), u.Rounded(b.BearingHeight)))
 		s.Do = append(s.Do, fmt.Sprintf("Never beyond %s out of the base: %s.", w.safe(top.Height), w.Decided(top)))
+	} else if w.Options.Reference == ReferenceBench {
+		s.Do = append(s.Do, w.benchWords()...)
 	} else {
 		line := "Router on rails parallel to the glue plane, neck glue face down. Every height counts from the glue plane, where the glue face lies"
 		if w.Options.Guide == GuideTemplate {
@@ -174,7 +204,10 @@ func (w Words) stepRound() Step {
 	} else if w.Options.Allowance > 0 {
 		s.Do = append(s.Do, fmt.Sprintf("It leaves %s or more everywhere: %s.", u.Rounded(w.Options.Allowance), w.Decided(set)))
 	}
-	if room := w.Round.BearingRoom(); room < screwRoom {
+	if w.Choice != nil {
+		s.Do = append(s.Do, w.choiceWords()...)
+	}
+	if room := w.Round.BearingRoom(); room < screwRoom && w.Options.Reference != ReferenceBench {
 		if w.Options.Reference == ReferenceBack {
 			bench = "a bench"
 		}
