@@ -78,7 +78,7 @@ func PlanPassTable(p *carve.Plan) *Table {
 		count("pass", func(r row) int { return r.n }),
 		height(p, "height", func(r row) float64 { return r.pass.Height }),
 		length("depth_at_side", func(r row) float64 { return r.pass.Edge }),
-		number("removed", "cm3", func(r row) float64 { return r.pass.Removed / 1e3 }),
+		inVolume("removed", func(r row) float64 { return r.pass.Removed }),
 	}, rows)
 	t.Note = "height: of the arc's end " + p.Options.Reference.CountsFrom() + "."
 	return t

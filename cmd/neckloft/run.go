@@ -39,6 +39,9 @@ type program struct {
 	out, err io.Writer
 
 	given []namedFile // the files that the verb reads
+
+	toolsFile string      // of --tools
+	shop      *spec.Tools // that it holds, once read
 }
 
 // run executes the command line and returns the exit code.
@@ -121,6 +124,9 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.
 	for _, verb := range root.Commands() {
 		if verb.Name() == "guide" {
 			continue // its arguments are no files
+		}
+		if !known(verb.Name(), []string{"starter", "fit"}) {
+			p.addTools(verb) // all others read a spec
 		}
 		names := []string{"the spec"}
 		switch verb.Name() {

@@ -84,7 +84,7 @@ func NewRoundOver(w Tapered, tools Router, allowance float64) (RoundOver, error)
 	r := RoundOver{Bits: g.compareBits(), rig: g}
 	r.Best = leastRemaining(r.Bits)
 	if g.Bit.Radius == 0 {
-		g.Bit.Radius, g.Bit.Name = r.Best.Radius, r.Best.Name
+		g.Bit = r.Best
 	}
 	r.Bit = g.Bit
 	var run axisRun
