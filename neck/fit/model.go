@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"neckloft/neck"
+	"neckloft/neck/fit/lsq"
 	"neckloft/neck/readings"
 	"neckloft/neck/spec"
 )
@@ -165,8 +166,11 @@ func (m *model) point(i int) neck.YZ {
 	return neck.YZ{Y: r.Y - m.pose[0] - m.pose[1]*m.xs[m.place[i]], Z: -r.Value}
 }
 
-// atBound implements bounded.
-func (m *model) atBound(k int, p float64) bool {
+// A model's fit says which parameters ended at a bound.
+var _ lsq.Bounded = (*model)(nil)
+
+// AtBound implements lsq.Bounded.
+func (m *model) AtBound(k int, p float64) bool {
 	q := &m.params[k]
 	v := q.toV(p)
 	return q.pose == 0 && (v <= q.Lo || v >= q.Hi)

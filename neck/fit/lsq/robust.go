@@ -269,9 +269,9 @@ func FitWithout(f Problem, p []float64, residuals int, out []int, gain float64) 
 	}
 	if len(p) > 0 {
 		e.Bound = make([]bool, len(p))
-		if b, ok := f.(bounded); ok {
+		if b, ok := f.(Bounded); ok {
 			for k := range e.Bound {
-				e.Bound[k] = b.atBound(k, e.P[k])
+				e.Bound[k] = b.AtBound(k, e.P[k])
 			}
 		}
 		e.Covariance, _ = inverseFree(e.J, w, e.Bound)
@@ -279,10 +279,10 @@ func FitWithout(f Problem, p []float64, residuals int, out []int, gain float64) 
 	return e, nil
 }
 
-// bounded is a problem some of whose parameters stay within bounds.
-type bounded interface {
-	// atBound reports whether p is the lowest or highest of parameter k.
-	atBound(k int, p float64) bool
+// Bounded is a problem some of whose parameters stay within bounds.
+type Bounded interface {
+	// AtBound reports whether p is the lowest or highest of parameter k.
+	AtBound(k int, p float64) bool
 }
 
 // inverseFree is inverseNormal for the parameters that are not at a bound; the
