@@ -128,16 +128,21 @@ func (w Words) stepStops() Step {
 			continue
 		}
 		s.Ticks = append(s.Ticks, fmt.Sprintf("%s, clear of the %s: %s from the nut, %s from the board's end.",
-			stop.End, stop.Feature, InBoth(stop.Centre), InBoth(stop.Board)))
+			stop.End, stop.Feature, InBoth(u, stop.Centre), InBoth(u, stop.Board)))
 	}
 	s.Do = append(s.Do, across+free+" Its centre goes no farther than "+marks+", on both sides:")
 	return s
 }
 
-// InBoth prints a length in both units, for marks that are measured with
-// whatever rule is at hand.
-func InBoth(mm float64) string {
-	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm (" + strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in)"
+// InBoth prints a length in both units, the plan's first, for marks that are
+// measured with whatever rule is at hand.
+func InBoth(u spec.Unit, mm float64) string {
+	inMM := strconv.FormatFloat(mm, 'f', 1, 64) + " mm"
+	inches := strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in"
+	if u == spec.Inch {
+		return inches + " (" + inMM + ")"
+	}
+	return inMM + " (" + inches + ")"
 }
 
 func (w Words) stepRound() Step {
