@@ -46,7 +46,7 @@ func (f *unitSwitch) Set(text string) error {
 	on, err := strconv.ParseBool(text)
 	switch {
 	case err != nil:
-		return wrong("--%s=%s: the flag stands alone", f.u, text)
+		return wrong("--%s=%s is not understood; the flag stands alone; allowed: true or false", f.u, text)
 	case on && f.asked.said && f.asked.u != f.u:
 		return wrong("--in and --mm exclude each other")
 	case on:
