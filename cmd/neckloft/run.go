@@ -125,9 +125,6 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.
 		if verb.Name() == "guide" {
 			continue // its arguments are no files
 		}
-		if !known(verb.Name(), []string{"starter", "fit"}) {
-			p.addTools(verb) // all others read a spec
-		}
 		names := []string{"the spec"}
 		switch verb.Name() {
 		case "fit":
@@ -175,7 +172,7 @@ func plainFlagError(err error) string {
 
 // verbs returns the commands, in the order of a builder's work.
 func (p *program) verbs() []*cobra.Command {
-	return []*cobra.Command{
+	verbs := []*cobra.Command{
 		p.starterVerb(),
 		p.checkVerb(),
 		p.makeVerb(),
@@ -190,6 +187,12 @@ func (p *program) verbs() []*cobra.Command {
 		p.liveVerb(),
 		p.guideVerb(),
 	}
+	for _, verb := range verbs {
+		if !known(verb.Name(), []string{"starter", "fit", "guide"}) {
+			p.addTools(verb) // all others read a spec
+		}
+	}
+	return verbs
 }
 
 // atMost returns an argument check for verbs that take up to n specs.

@@ -15,7 +15,7 @@ func TestToolsOnThePage(t *testing.T) {
 	apply := func(text string, edits ...Edit) (string, *judgement) {
 		out, err := applyEdits(context.Background(), text, edits)
 		require.NoError(t, err)
-		j := judge(out)
+		j := judge(out, nil)
 		require.NotNil(t, j.neck, "%v", j.problems)
 		return out, j
 	}
@@ -51,7 +51,19 @@ func TestToolsOnThePage(t *testing.T) {
 }
 
 func neckHash(t *testing.T, text string) string {
-	j := judge(text)
+	j := judge(text, nil)
 	require.NotNil(t, j.neck)
 	return j.neck.Spec().Hash()
+}
+
+// TestSharedToolsOnThePage has tools that the server was given: what is made
+// uses them, and the page shows what the text says.
+func TestSharedToolsOnThePage(t *testing.T) {
+	s := &Server{tools: &spec.Tools{Paper: "Letter", Print: "in"}}
+	j := s.judged(spec.Starter() + "\n[tools]\nprint = \"mm\"\n")
+	require.Equal(t, "Letter", j.neck.Spec().PaperName())
+	require.Equal(t, spec.Millimetre, j.neck.Spec().PrintUnit(), "the text's own go before")
+	v := values(j.spec)
+	require.Equal(t, "mm", v["tools.print"])
+	require.NotContains(t, v, "tools.paper")
 }
