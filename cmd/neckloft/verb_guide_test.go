@@ -263,6 +263,18 @@ func TestGuideFlags(t *testing.T) {
 	}
 }
 
+// shownTools returns the file of tools that the page on them shows.
+func shownTools(t *testing.T) string {
+	t.Helper()
+	for _, m := range fenced.FindAllStringSubmatch(readingsText(t, "guide/tools.md"), -1) {
+		if m[1] == "toml" {
+			return m[2]
+		}
+	}
+	require.Fail(t, "the page on tools shows none")
+	return ""
+}
+
 // guideFolder makes a folder with the files that the pages' commands take.
 func guideFolder(t *testing.T) {
 	t.Helper()
@@ -280,6 +292,7 @@ func guideFolder(t *testing.T) {
 			files[strings.TrimPrefix(path, "../../")] = readingsText(t, path)
 		}
 	}
+	files["my-tools.toml"] = shownTools(t)
 	inFolder(t)
 	for name, text := range files {
 		require.NoError(t, os.MkdirAll(filepath.Dir(name), 0o777))

@@ -25,6 +25,7 @@ func (p *Plan) notes() []Note {
 	add(NoteContact, r.Contact < r.Bit.BearingHeight/2)
 	onBack := o.Reference == ReferenceBack
 	add(NoteRidge, onBack && r.RidgeLeast < narrowRidge)
-	add(NoteBaseRoom, onBack && o.Base == 0 && (p.Stretch.FromWhat != "" || p.Stretch.ToWhat != ""))
+	add(NoteTable, onBack && o.Table)
+	add(NoteBaseRoom, onBack && !o.Table && o.Base == 0 && (p.Stretch.FromWhat != "" || p.Stretch.ToWhat != ""))
 	return out
 }

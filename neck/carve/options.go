@@ -110,6 +110,8 @@ type Router struct {
 	// Setting.Height. With NaN the plan's own is used.
 	Height float64
 
+	Table bool // it stands in a table, and the neck lies on its flat back
+
 	Step float64 // depth of a pass
 	Base float64 // distance of the base plate's rim from the bit's axis; 0 = not looked at
 

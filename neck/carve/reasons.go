@@ -66,5 +66,6 @@ const (
 	NoteStraight              // the bit needs a straight edge above its arc
 	NoteContact               // the bearing has little to run on
 	NoteRidge                 // the router's base tips on a narrow ridge
+	NoteTable                 // the router stands in a table
 	NoteBaseRoom              // the wood beyond the marks may foul the base
 )

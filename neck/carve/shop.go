@@ -19,7 +19,9 @@ func OptionsFor(s *spec.Spec) Options {
 		o.Guide = GuideTemplate
 	}
 	said(&o.Template, shop.Template)
-	said(&o.Base, shop.BaseWidth/2)
+	if o.Table = shop.Router == spec.RouterTable; !o.Table {
+		said(&o.Base, shop.BaseWidth/2)
+	}
 	said(&o.Feed, shop.Feed)
 	said(&o.HandRate, shop.HandRate*1e3)
 	said(&o.Sled.RouterMass, shop.RouterMass)

@@ -271,7 +271,12 @@ func (w Words) note(n Note) string {
 		return fmt.Sprintf("The bearing has only %s of the neck's side to run on, less than half its height of %s: put a template of the outline under the glue face, or rout with the board's edge as a guide too.",
 			u.Rounded(r.Contact), u.Rounded(r.Bit.BearingHeight))
 	case NoteRidge:
+		if w.Options.Table {
+			return fmt.Sprintf("The second side is routed with the neck lying on a ridge only %s wide in places: hold it level with packing beside the ridge.", u.Rounded(r.RidgeLeast))
+		}
 		return fmt.Sprintf("The second side is routed with the base on a ridge only %s wide in places: support the router on a block of the neck's height, or use a table.", u.Rounded(r.RidgeLeast))
+	case NoteTable:
+		return "Your router stands in a table: lay the neck on its flat back and count the height from the table's surface. The stops keep the bit's largest diameter clear, more than the table needs. What stands proud of the flat back beyond the marks must find room past the table's edge, or be thinned first."
 	}
 	return "The wood beyond the marks still stands above the flat back: see that the router's base has room, or give its half width, and the stops allow for it."
 }
