@@ -205,7 +205,7 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 	// narrow.
 	room := float64(f.X(clampTo(r.To, n))-f.X(clampTo(r.From, n))) / s.k
 	for _, stop := range r.Stops[:2] {
-		room -= s.textWidth(carve.InBoth(stop.Board)+" from the board's end", t) + 3
+		room -= s.textWidth(carve.InBoth(s.u, stop.Board)+" from the board's end", t) + 3
 	}
 	outside := room < 0
 	for i, stop := range r.Stops[:2] {
@@ -234,9 +234,9 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 		}
 		at := drawing.Pt(f.X(x)+gap, top)
 		t.Weight = drawing.Medium
-		s.pg.DrawText(drawing.Pt(at.X, at.Y+step), "stop: "+carve.InBoth(stop.Centre)+" from the nut", t)
+		s.pg.DrawText(drawing.Pt(at.X, at.Y+step), "stop: "+carve.InBoth(s.u, stop.Centre)+" from the nut", t)
 		t.Weight = drawing.Regular
-		s.pg.DrawText(at, carve.InBoth(stop.Board)+" from the board's end", t)
+		s.pg.DrawText(at, carve.InBoth(s.u, stop.Board)+" from the board's end", t)
 	}
 }
 

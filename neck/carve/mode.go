@@ -32,9 +32,9 @@ func ParseMode(name string) (Mode, error) {
 type Shop struct {
 	Mode Mode
 
-	// Table is the router table. What stands beside the bearing and what lies
+	// Setup is the router table. What stands beside the bearing and what lies
 	// under the neck are the Router's; its Guiding gives only tape and overhang.
-	Table TableSetup
+	Setup TableSetup
 
 	// Offsets are the ways to hold the arc off the neck's side that can be had.
 	// The plan tries all of them with every bit and takes what leaves least; nil =
@@ -60,7 +60,7 @@ func (s *Shop) check(o *Options) error {
 		return errors.New("on a router table the neck lies with its back down, and there are no rails; allowed: the reference back")
 	case s.Mode == ModeTable && o.Base != 0:
 		return errors.New("a router table has no base plate; give how far the table reaches instead")
-	case s.Mode != ModeTable && (s.Table.Half != 0 || s.Table.Opening != 0 || o.Packing != [2]float64{}):
+	case s.Mode != ModeTable && (s.Setup.Half != 0 || s.Setup.Opening != 0 || o.Packing != [2]float64{}):
 		return errors.New("the size of a router table and packing on it go with a router table; allowed: the router table")
 	case o.Under > 0 && !o.BoardOn:
 		return errors.New("what lies under the board goes with a board that is glued on")
@@ -103,7 +103,7 @@ func (o *Options) refer() {
 
 // table returns the router table with what lies on it.
 func (p *Plan) table() TableSetup {
-	t := p.Options.Table
+	t := p.Options.Setup
 	g := p.Options.Router.guiding()
 	g.Tape, g.Overhang = t.Guiding.Tape, t.Guiding.Overhang
 	t.Guiding, t.Packing = g, p.Options.Packing
@@ -189,8 +189,8 @@ func (p *Plan) bitsOnTable(g *rig, setup TableSetup) []BitResult {
 	var out []BitResult
 	for _, b := range p.tableBits() {
 		t := SetTable(p.Tapered.workpiece(), setup, b, o.Allowance, math.NaN(), o.Step, o.Unit)
-		res := BitResult{Bit: t.Bit, Builder: o.Bit.Radius != 0 && b == o.Bit, Stop: t.Above}
-		if t.Bit == g.Bit {
+		res := BitResult{Bit: t.Bit, Builder: o.Bit.Radius != 0 && b.same(o.Bit), Stop: t.Above}
+		if t.Bit.same(g.Bit) {
 			res.Bit = g.Bit
 		}
 		if len(t.Refusals) > 0 {

@@ -110,6 +110,7 @@ func ParseGuide(name string) (Guide, error) {
 // Router is a router with its bit and what guides it. Lengths are in mm.
 type Router struct {
 	Bit       Bit       // with Radius 0, the one of CommonBits that leaves least
+	Owned     []Bit     // the bits that there are, in the place of CommonBits; none = any common size
 	Guide     Guide     // what the bearing runs on
 	Template  float64   // thickness of the template, for GuideTemplate
 	Reference Reference // what the router's base runs on
@@ -127,10 +128,6 @@ type Router struct {
 	// Packing is what lies between the flat back and a router table, as in
 	// TableSetup.
 	Packing [2]float64
-
-	// Bits are those that there are; nil = the common sizes, with bearing and
-	// straight length as Bit has them.
-	Bits []Bit
 
 	// keeps are the rooms between which the bearing keeps to a proud template.
 	keeps *HeightRange
@@ -287,20 +284,37 @@ func checkPairs(pairs int) error {
 
 // check refuses tools that there are not.
 func (r *Router) check() error {
-	u, b := r.Unit, r.Bit
+	u := r.Unit
 	if err := inRange(u,
-		ranged{"the bit's radius", b.Radius, 1, 150, b.Radius == 0},
-		ranged{"the bearing's offset", b.Offset, -20, 20, false},
-		ranged{"the bearing's height", b.BearingHeight, 0.5, 50, false},
-		ranged{"the straight edge above the bit's arc", b.Straight, 0, 100, false},
 		ranged{"the template's thickness", r.Template, 1, 100, r.Guide != GuideTemplate},
 		ranged{"the depth of a pass", r.Step, 0.2, 50, false},
 		ranged{"the base plate's half width", r.Base, 5, 500, r.Base == 0},
 	); err != nil {
 		return err
 	}
+	for i, b := range r.Owned {
+		if err := b.check(u); err != nil {
+			return fmt.Errorf("bit %d of yours: %w", i+1, err)
+		}
+		if b.Radius == 0 {
+			return fmt.Errorf("bit %d of yours has no radius", i+1)
+		}
+	}
 	if h := r.Height; !math.IsNaN(h) && !(h > -200 && h < 500) {
 		return fmt.Errorf("a bit height of %s is not understood", u.Format(h))
+	}
+	return r.Bit.check(u)
+}
+
+// check refuses a bit that there is not.
+func (b Bit) check(u spec.Unit) error {
+	if err := inRange(u,
+		ranged{"the bit's radius", b.Radius, 1, 150, b.Radius == 0},
+		ranged{"the bearing's offset", b.Offset, -20, 20, false},
+		ranged{"the bearing's height", b.BearingHeight, 0.5, 50, false},
+		ranged{"the straight edge above the bit's arc", b.Straight, 0, 100, false},
+	); err != nil {
+		return err
 	}
 	if b.Radius == 0 {
 		if b.Diameter != 0 {

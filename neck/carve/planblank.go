@@ -62,16 +62,6 @@ func blankState(n *neck.Neck, w Tapered, b *spec.Blank) BlankState {
 	return state
 }
 
-// OptionsFor returns the options that a plan of a neck begins with: the default
-// ones, with the template that its blank has on the glue face as the guide.
-func OptionsFor(n *neck.Neck) Options {
-	o := DefaultOptions(n.Spec().Units)
-	if b := n.Spec().Blank; b != nil && b.Template > 0 {
-		o.Guide, o.Router.Template = GuideTemplate, b.Template
-	}
-	return o
-}
-
 // EndCure is what a tool meets at the ends of the wood, and what lets it by.
 type EndCure struct {
 	Reach EndReach
@@ -89,7 +79,7 @@ func (p *Plan) ends() {
 	p.Proud = w.Proud(t, 0)
 	switch {
 	case o.Mode == ModeTable:
-		tool := RouterTable(o.Table.Half)
+		tool := RouterTable(o.Setup.Half)
 		p.Ends = append(p.Ends, EndCure{w.Reach(t, tool), w.Thin(t, tool)})
 		p.Rest = w.OnTable(t)
 	case o.Base > 0 && o.Reference == ReferenceBack:

@@ -56,6 +56,7 @@ const (
 	VerdictSuits                        // no common size leaves much less
 	VerdictLittleUse                    // no common size is of much use
 	VerdictTooBig
+	VerdictOther // another bit of the same radius leaves less
 	VerdictTooSmall
 )
 

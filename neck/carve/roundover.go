@@ -85,11 +85,7 @@ func NewRoundOver(w Tapered, tools Router, allowance float64) (RoundOver, error)
 	r := RoundOver{Bits: g.compareBits(), rig: g}
 	r.Best = leastRemaining(r.Bits)
 	if g.Bit.Radius == 0 {
-		best := r.Best
-		g.Bit.Radius, g.Bit.Name = best.Radius, best.Name
-		if tools.Bits != nil {
-			g.Bit = best
-		}
+		g.Bit = r.Best
 	}
 	r.Bit = g.Bit
 	var run axisRun

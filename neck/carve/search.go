@@ -49,7 +49,7 @@ func (p *Plan) choose() {
 		b := best.Bit
 		b.Offset -= best.Guiding.Offset()
 		o.Bit = b
-		o.Table.Guiding.Tape, o.Table.Guiding.Overhang = best.Guiding.Tape, best.Guiding.Overhang
+		o.Setup.Guiding.Tape, o.Setup.Guiding.Overhang = best.Guiding.Tape, best.Guiding.Overhang
 		if best.Held && math.IsNaN(o.Height) {
 			p.held = best.Height
 		}

@@ -150,16 +150,21 @@ func (w Words) stepStops() Step {
 			continue
 		}
 		s.Ticks = append(s.Ticks, fmt.Sprintf("%s, clear of the %s: %s from the nut, %s from the board's end.",
-			stop.End, stop.Feature, InBoth(stop.Centre), InBoth(stop.Board)))
+			stop.End, stop.Feature, InBoth(u, stop.Centre), InBoth(u, stop.Board)))
 	}
 	s.Do = append(s.Do, across+free+" Its centre goes no farther than "+marks+", on both sides:")
 	return s
 }
 
-// InBoth prints a length in both units, for marks that are measured with
-// whatever rule is at hand.
-func InBoth(mm float64) string {
-	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm (" + strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in)"
+// InBoth prints a length in both units, the plan's first, for marks that are
+// measured with whatever rule is at hand.
+func InBoth(u spec.Unit, mm float64) string {
+	inMM := strconv.FormatFloat(mm, 'f', 1, 64) + " mm"
+	inches := strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in"
+	if u == spec.Inch {
+		return inches + " (" + inMM + ")"
+	}
+	return inMM + " (" + inches + ")"
 }
 
 func (w Words) stepRound() Step {
@@ -224,7 +229,7 @@ func (w Words) stepRound() Step {
 	}
 	s.Do = append(s.Do, "Passes, by the height of the arc's end "+w.Options.Reference.CountsFrom()+":")
 	for i, pass := range r.Passes {
-		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %.1f cm3", i+1, w.safe(pass.Height), pass.Removed/1e3))
+		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %s", i+1, w.safe(pass.Height), w.Unit.RoundedVolume(pass.Removed)))
 	}
 	s.Cautions = []string{cautionRouter, cautionEyes, cautionBit, cautionDust}
 	return s
@@ -351,7 +356,7 @@ func (w Words) stepHand() Step {
 		return s
 	}
 	if st := w.Stage(StageRound); !w.Refuses(StageRound) {
-		line := fmt.Sprintf("After the router %.1f cm3 remain, %.0f %% of the rounding: ", st.Remaining/1e3, 100*st.Hand)
+		line := fmt.Sprintf("After the router %s remain, %.0f %% of the rounding: ", u.RoundedVolume(st.Remaining), 100*st.Hand)
 		r := w.Round
 		line += fmt.Sprintf("between the stops a ridge %s to %s wide and at most %s over the target, at %s",
 			u.Rounded(r.RidgeLeast), u.Rounded(r.RidgeMost), u.Rounded(r.Most), w.where(r.MostAt))
@@ -361,8 +366,8 @@ func (w Words) stepHand() Step {
 		s.Do = append(s.Do, line+".")
 	}
 	if st := w.Stage(StageFlats); !w.Refuses(StageFlats) {
-		s.Do = append(s.Do, fmt.Sprintf("After the flats %.1f cm3 remain, %.0f %% of the rounding, at most %s over the target, at %s.",
-			st.Remaining/1e3, 100*st.Hand, u.Rounded(w.Flats.Most), w.where(w.Flats.MostX)))
+		s.Do = append(s.Do, fmt.Sprintf("After the flats %s remain, %.0f %% of the rounding, at most %s over the target, at %s.",
+			u.RoundedVolume(st.Remaining), 100*st.Hand, u.Rounded(w.Flats.Most), w.where(w.Flats.MostX)))
 	}
 	if f := w.features(); len(f) > 0 {
 		s.Do = append(s.Do, "Shape "+list(f)+", blend, and hold gauges at the stations.")

@@ -161,7 +161,7 @@ func (w Words) stepTableStops() Step {
 	}
 	for _, stop := range t.Stops {
 		s.Ticks = append(s.Ticks, fmt.Sprintf("%s, clear of the %s: %s from the nut, %s from the board's end.",
-			stop.End, stop.Feature, InBoth(stop.Axis), InBoth(w.Neck.BoardEnd()-stop.Axis)))
+			stop.End, stop.Feature, InBoth(u, stop.Axis), InBoth(u, w.Neck.BoardEnd()-stop.Axis)))
 	}
 	return s
 }
@@ -194,7 +194,7 @@ func (w Words) stepTable() Step {
 	s.Do = append(s.Do, w.reasonLines(t.Cautions)...)
 	s.Do = append(s.Do, "Passes, by the height of the arc's end above the table:")
 	for i, pass := range w.Round.Passes {
-		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %.1f cm3", i+1, w.safe(pass.Height), pass.Removed/1e3))
+		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %s", i+1, w.safe(pass.Height), u.RoundedVolume(pass.Removed)))
 	}
 	s.Cautions = []string{cautionRouter, cautionEyes, cautionBit, cautionDust}
 	return s

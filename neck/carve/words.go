@@ -157,33 +157,37 @@ func (w Words) Verdict() string {
 			return text
 		}
 	case VerdictSuits:
-		return fmt.Sprintf("the bit suits this profile: no %s leaves much less", w.sizes(1))
+		return "the bit suits this profile: no " + w.choice() + " leaves much less"
 	case VerdictLittleUse:
 		return fmt.Sprintf("no %s is of much use on this profile: this one takes off %.0f %% of what has to go; carve by flats",
-			w.sizes(1), 100*(1-v.Share))
+			w.choice(), 100*(1-v.Share))
 	case VerdictTooBig:
 		text = fmt.Sprintf("the bit is too big for this profile: %s, and its arc stays far off the rest of the shoulder", touchWords(v.Touch))
+	case VerdictOther:
+		text = "another bit of this radius suits this profile better: its bearing lets it closer"
 	case VerdictTooSmall:
 		text = fmt.Sprintf("the bit is too small for this profile: %s, and it leaves the wood beyond its reach", touchWords(v.Touch))
 	}
-	text += fmt.Sprintf("; %s radius leaves least of the %s, %.1f cm3", v.Best.Label(w.Unit), w.sizes(2), v.BestRemaining/1e3)
+	text += fmt.Sprintf("; %s radius leaves least of the %s, %s", v.Best.Label(w.Unit), w.choices(), w.Unit.RoundedVolume(v.BestRemaining))
 	if r.Possible() {
-		text += fmt.Sprintf(" where this one leaves %.1f cm3", v.Remaining/1e3)
+		text += " where this one leaves " + w.Unit.RoundedVolume(v.Remaining)
 	}
 	return text
 }
 
-// sizes names what the bits that are compared are.
-func (w Words) sizes(many int) string {
-	switch {
-	case w.Options.Bits != nil && many > 1:
-		return "bits that you have"
-	case w.Options.Bits != nil:
-		return "bit that you have"
-	case many > 1:
-		return "common sizes"
+// choice and choices say what a bit was chosen among.
+func (w Words) choice() string {
+	if len(w.Options.Owned) > 0 {
+		return "bit of yours"
 	}
 	return "common size"
+}
+
+func (w Words) choices() string {
+	if len(w.Options.Owned) > 0 {
+		return "bits you have"
+	}
+	return "common sizes"
 }
 
 func touchWords(c Contact) string {
@@ -204,10 +208,13 @@ func (w Words) Remark(b *BitResult) []string {
 	// No bit helps where the stage is refused whatever the bit.
 	refused := w.Refuses(StageRound) && w.Round.Possible()
 	var out []string
-	if b.Builder {
+	switch {
+	case b.Builder && len(w.Options.Owned) > 0:
+		out = append(out, "asked for")
+	case b.Builder:
 		out = append(out, "yours")
 	}
-	if b.Bit.Radius == w.Round.Best.Radius && b.Possible() && !refused {
+	if b.Bit.same(w.Round.Best) && b.Possible() && !refused {
 		out = append(out, "leaves least")
 	}
 	switch {

@@ -282,3 +282,12 @@ func TestStarterToolsStand(t *testing.T) {
 	}
 	assert.Nil(t, Demo().Tools)
 }
+
+// A cubic inch is 16.387064 cm³ exactly (NIST Special Publication 811,
+// appendix B).
+func TestVolume(t *testing.T) {
+	assert.InDelta(t, 1, Inch.Volume(16387.064), 1e-12)
+	assert.InDelta(t, 16.387064, Millimetre.Volume(16387.064), 1e-12)
+	assert.Equal(t, "2.50 in3", Inch.RoundedVolume(2.5*16387.064))
+	assert.Equal(t, "41.0 cm3", Millimetre.RoundedVolume(2.5*16387.064))
+}
