@@ -148,7 +148,7 @@ func InBoth(u spec.Unit, mm float64) string {
 func (w Words) stepRound() Step {
 	u := w.Unit
 	r := w.Round
-	s := Step{Title: "Round over with a bit of " + r.Bit.Label(u) + " radius", Kind: StageRound, Refused: w.Why(StageRound)}
+	s := Step{Title: "Round over with a bit of " + r.Bit.OfRadius(u), Kind: StageRound, Refused: w.Why(StageRound)}
 	if s.Refused != "" {
 		return s
 	}
