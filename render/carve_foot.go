@@ -39,7 +39,7 @@ func (s *carveSheet) remarks() float64 {
 		lines = append(lines, "! "+strings.ToUpper(r[:1])+r[1:]+".")
 	}
 	if v := p.In(s.u).Verdict(); v != "" {
-		lines = append(lines, "Bit of "+p.Round.Bit.Label(s.u)+" radius: "+v+".")
+		lines = append(lines, "Bit of "+p.Round.Bit.OfRadius(s.u)+": "+v+".")
 	}
 	lines = append(lines, p.In(s.u).NoteLines()...)
 	width := s.w - 2*carveEdge - s.checkBar()

@@ -70,20 +70,24 @@ func (s *carveSheet) tables(x, top, width, foot float64) {
 	}
 }
 
-// bitTable sets the comparison of the common bits between the levels top and
+// bitTable sets the comparison of bits between the levels top and
 // foot, if there is room for it.
 func (s *carveSheet) bitTable(top, foot float64) {
 	p := s.p
 	if p.Refuses(carve.StageRound) && p.Round.Possible() {
 		return // no bit helps where the stage itself is refused
 	}
-	g := s.grid("Common bits on this neck", export.PlanBenchBitTable(p))
+	title, they := "Common bits on this neck", "The common bits"
+	if len(p.Options.Owned) > 0 {
+		title, they = "Your bits on this neck", "Your bits"
+	}
+	g := s.grid(title, export.PlanBenchBitTable(p))
 	if len(g.rows) == 0 || s.bitHalves(g, top, foot) {
 		return
 	}
 	// No room for the table.
 	t := drawing.Text{Color: quietColor}
-	lines := s.wrap("The common bits are compared by neckloft plan --bits, and in plan.json.", s.w-2*carveEdge, t)
+	lines := s.wrap(they+" are compared by neckloft plan --bits, and in plan.json.", s.w-2*carveEdge, t)
 	if top+float64(len(lines))*s.lineHeight(t) > foot {
 		return
 	}
@@ -92,12 +96,18 @@ func (s *carveSheet) bitTable(top, foot float64) {
 	}
 }
 
+// fewBits are rows that are not worth halving.
+const fewBits = 4
+
 // bitHalves sets the comparison in two halves side by side, the note under both,
 // and reports whether there is room for it.
 func (s *carveSheet) bitHalves(g grid, top, foot float64) bool {
 	const gutter = 10
 	width := s.w - 2*carveEdge
 	half := (len(g.rows) + 1) / 2
+	if len(g.rows) <= fewBits {
+		half = len(g.rows)
+	}
 	left, right := g, g
 	left.rows, right.rows = g.rows[:half], g.rows[half:]
 	left.note, right.note = "", ""
@@ -111,7 +121,9 @@ func (s *carveSheet) bitHalves(g grid, top, foot float64) bool {
 			continue
 		}
 		s.setGrids([]grid{left}, carveEdge, top, column, scale)
-		s.setGrids([]grid{right}, carveEdge+column+gutter, top, column, scale)
+		if len(right.rows) > 0 {
+			s.setGrids([]grid{right}, carveEdge+column+gutter, top, column, scale)
+		}
 		y := top + tall
 		for _, l := range note {
 			s.text(carveEdge, y, l, t)

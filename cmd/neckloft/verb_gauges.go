@@ -202,7 +202,7 @@ func (p *program) gaugePlates(f gaugeFlags, n *neck.Neck, pieces []export.Piece,
 		if f.separate {
 			fmt.Fprintf(p.err, "neckloft: %s: %s\n", names[i], plate.Pieces[0].Name)
 		} else {
-			fmt.Fprintf(p.err, "neckloft: %s: %s on a bed of %g x %g mm\n", names[i], plural(len(plate.Pieces), "gauge"), bed.Width, bed.Depth)
+			fmt.Fprintf(p.err, "neckloft: %s: %s on a bed of %s\n", names[i], plural(len(plate.Pieces), "gauge"), bedSize(bed))
 		}
 	}
 	return nil
@@ -318,7 +318,7 @@ func writePlate(w io.Writer, n *neck.Neck, plate export.Plate, format, title str
 		if err != nil {
 			return err
 		}
-		text := fmt.Sprintf("%s on a bed of %g x %g mm", plural(len(plate.Pieces), "gauge"), plate.Bed.Width, plate.Bed.Depth)
+		text := fmt.Sprintf("%s on a bed of %s", plural(len(plate.Pieces), "gauge"), bedSize(plate.Bed))
 		img, err := render.Bed(m, plate.Bed.Width, plate.Bed.Depth, title+": carving gauges", text, render.DefaultWidth)
 		if err != nil {
 			return err
@@ -336,6 +336,11 @@ func writePlate(w io.Writer, n *neck.Neck, plate export.Plate, format, title str
 		return err
 	}
 	return export.WriteSTL(w, m, export.STLOptions{Name: title + ", gauges"})
+}
+
+// bedSize prints the size of a bed, in millimetres as printers' are.
+func bedSize(b export.Bed) string {
+	return spec.Number(b.Width, 1) + " x " + spec.Number(b.Depth, 1) + " mm"
 }
 
 func known(word string, words []string) bool {

@@ -80,6 +80,15 @@ func (b Bit) Label(u spec.Unit) string {
 	return b.size(u)
 }
 
+// OfRadius returns the bit's size with the word, for a sentence, and what its
+// owner calls it.
+func (b Bit) OfRadius(u spec.Unit) string {
+	if b.Called != "" {
+		return b.size(u) + " radius (" + b.Called + ")"
+	}
+	return b.size(u) + " radius"
+}
+
 func (b Bit) size(u spec.Unit) string {
 	for _, c := range CommonBits() {
 		if math.Abs(c.Radius-b.Radius) < sameSize {

@@ -117,6 +117,7 @@ func TestBitLabels(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, Bit{Radius: c.radius}.Label(c.unit), "%v", c)
 	}
+	assert.Equal(t, "1/2 in radius (old one)", Bit{Radius: in / 2, Called: "old one"}.OfRadius(spec.Inch))
 	assert.Equal(t, "1/2 in, old one", Bit{Radius: in / 2, Called: "old one"}.Label(spec.Inch))
 	// Every fraction to 32nds is the number that it says.
 	for n := 1; n < 96; n++ {

@@ -173,7 +173,7 @@ func (w Words) stepRound() Step {
 	if w.Table != nil {
 		return w.stepTable()
 	}
-	s := Step{Title: "Round over with a bit of " + r.Bit.Label(u) + " radius", Kind: StageRound, Refused: w.Why(StageRound)}
+	s := Step{Title: "Round over with a bit of " + r.Bit.OfRadius(u), Kind: StageRound, Refused: w.Why(StageRound)}
 	if s.Refused != "" {
 		return s
 	}

@@ -142,7 +142,7 @@ func (w Words) choiceWords() []string {
 // counts them.
 func (w Words) PairWords(p TwoPass) string {
 	one := func(c Choice) string {
-		return fmt.Sprintf("%s radius, %s, end of the arc %s %s", c.Bit.Label(w.Unit), OffsetWords(c.Option, w.Unit),
+		return fmt.Sprintf("%s, %s, end of the arc %s %s", c.Bit.OfRadius(w.Unit), OffsetWords(c.Option, w.Unit),
 			w.safe(w.ChoiceHeight(&c)), w.Options.Reference.CountsFrom())
 	}
 	return fmt.Sprintf("first %s; then %s: together they leave %.0f %%", one(p.First), one(p.Second), 100*p.Share)
@@ -169,7 +169,7 @@ func (w Words) stepTableStops() Step {
 // stepTable says how to round the neck over on a router table.
 func (w Words) stepTable() Step {
 	u, t, b := w.Unit, w.Table, w.Round.Bit
-	s := Step{Title: "Round over on the router table with a bit of " + b.Label(u) + " radius", Kind: StageRound, Refused: w.Why(StageRound)}
+	s := Step{Title: "Round over on the router table with a bit of " + b.OfRadius(u), Kind: StageRound, Refused: w.Why(StageRound)}
 	if s.Refused != "" {
 		return s
 	}

@@ -168,7 +168,7 @@ func (w Words) Verdict() string {
 	case VerdictTooSmall:
 		text = fmt.Sprintf("the bit is too small for this profile: %s, and it leaves the wood beyond its reach", touchWords(v.Touch))
 	}
-	text += fmt.Sprintf("; %s radius leaves least of the %s, %s", v.Best.Label(w.Unit), w.choices(), w.Unit.RoundedVolume(v.BestRemaining))
+	text += fmt.Sprintf("; %s leaves least of the %s, %s", v.Best.OfRadius(w.Unit), w.choices(), w.Unit.RoundedVolume(v.BestRemaining))
 	if r.Possible() {
 		text += " where this one leaves " + w.Unit.RoundedVolume(v.Remaining)
 	}
