@@ -30,6 +30,7 @@ type planFlags struct {
 	modulus, mass, handRate            string
 	feed, carries, species, pairs      string
 	bits                               bool
+	modes                              modeFlags
 }
 
 func (p *program) planVerb() *cobra.Command {
@@ -76,6 +77,7 @@ func (f *planFlags) add(cmd *cobra.Command) {
 	fl.StringVar(&f.pairs, "pairs", strconv.Itoa(o.Pairs), "pairs of flats for carving by hand, 1 to 3")
 	f.addRouter(fl, o.Router)
 	f.addSled(fl, o.Sled)
+	f.modes.add(fl)
 	fl.StringVar(&f.feed, "feed", "", "your feed of the router a minute, such as 1500mm, for an estimate of time")
 	fl.StringVar(&f.handRate, "hand-rate", "", "wood you take off by hand in cm3 a minute, for an estimate of time")
 	fl.StringVar(&f.at, "at", "", "stations, such as 1,5,12 or x=120mm; without it both ends of the run and every fret")
@@ -171,6 +173,9 @@ func (f *planFlags) choose(given *pflag.FlagSet) error {
 			return wrong("--bits is --table bits; give one of them")
 		}
 		f.which = "bits"
+		if f.modes.searches(given) {
+			f.which = "offsets"
+		}
 	}
 	if f.which == "" && f.table.format == "csv" {
 		f.which = "stations"

@@ -19,7 +19,7 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (carve.Options, 
 	o := carve.OptionsFor(n.Spec())
 	o.Unit = f.table.asked.unit(o.Unit)
 	for _, read := range []func(*pflag.FlagSet, *neck.Neck, *carve.Options) error{
-		f.lengths, f.bit, f.numbers, f.names, f.places,
+		f.lengths, f.bit, f.numbers, f.names, f.modes.read, f.places,
 	} {
 		if err := read(given, n, &o); err != nil {
 			return o, err

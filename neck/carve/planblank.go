@@ -2,7 +2,6 @@ package carve
 
 import (
 	"math"
-	"neckloft/neck"
 	"neckloft/neck/spec"
 )
 
@@ -18,7 +17,7 @@ func (p *Plan) beginFrom() error {
 		state = *o.Blank
 		profiled = state.Head == EndCut && state.Heel == EndCut
 	case stated:
-		state, profiled = blankState(p.Neck, p.Tapered, blank), blank.Profiled()
+		state, profiled = StateOf(blank), blank.Profiled()
 	}
 	given := o.StockDepth
 	if given == 0 {
@@ -46,8 +45,8 @@ func (p *Plan) beginFrom() error {
 	return nil
 }
 
-// blankState returns the state of a blank that a spec tells.
-func blankState(n *neck.Neck, w Tapered, b *spec.Blank) BlankState {
+// StateOf returns the state of a blank that a spec tells, without its depth.
+func StateOf(b *spec.Blank) BlankState {
 	state := BlankState{Allowance: b.Allowance, Template: b.Template}
 	if b.Profiled() {
 		state.Head, state.Heel = EndCut, EndCut
