@@ -15,6 +15,7 @@ const (
 	TextKind   Kind = iota // words
 	LengthKind             // a length in mm
 	AreaKind               // an area in mm²
+	VolumeKind             // a volume in mm³, printed in cm³ or in³
 	NumberKind             // a number that no unit of length touches
 	CountKind              // a whole number
 )
@@ -22,7 +23,7 @@ const (
 // Column describes a column of a table. It has one name, its key; what stands
 // over it in text is made of that.
 type Column struct {
-	Key  string // in csv and json, without the unit of a length or area
+	Key  string // in csv and json, without the unit of a length, area or volume
 	Kind Kind
 
 	// Heading takes the place of the heading that the key gives, where only
@@ -137,6 +138,8 @@ func (c *Column) key(unit spec.Unit) string {
 		key += "_" + unit.String()
 	case AreaKind:
 		key += "_" + unit.String() + "2"
+	case VolumeKind:
+		key += "_" + unit.VolumeName()
 	}
 	return key
 }
@@ -148,6 +151,8 @@ func (c *Column) unit(unit spec.Unit) string {
 		return unit.String()
 	case AreaKind:
 		return unit.String() + "²"
+	case VolumeKind:
+		return unit.VolumeName()
 	}
 	return c.Unit
 }
@@ -160,10 +165,12 @@ func (c *Column) number(v float64, unit spec.Unit, decimals int) string {
 		v = unit.Of(v)
 	case AreaKind:
 		v = unit.Of(unit.Of(v))
+	case VolumeKind:
+		v = unit.Volume(v)
 	case CountKind:
 		decimals = 0
 	}
-	if unit == spec.Inch && (c.Kind == LengthKind || c.Kind == AreaKind) || c.Unit == spec.Inch.String() {
+	if unit == spec.Inch && c.Kind != TextKind && c.Kind != NumberKind && c.Kind != CountKind || c.Unit == spec.Inch.String() {
 		decimals++
 	}
 	if c.Towards != 0 {

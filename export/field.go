@@ -54,6 +54,11 @@ func area[T any](key string, f func(T) float64) field[T] {
 	return field[T]{Column: Column{Key: key, Kind: AreaKind}, cell: func(r T) Cell { return finite(f(r)) }}
 }
 
+// inVolume is a column of volumes, from mm³.
+func inVolume[T any](key string, f func(T) float64) field[T] {
+	return field[T]{Column: Column{Key: key, Kind: VolumeKind}, cell: func(r T) Cell { return finite(f(r)) }}
+}
+
 // number is a column that is in its own unit whatever the table's.
 func number[T any](key, unit string, f func(T) float64) field[T] {
 	return field[T]{Column: numberColumn(key, unit), cell: func(r T) Cell { return finite(f(r)) }}

@@ -25,7 +25,7 @@ type GaugeSet struct {
 // DefaultGaugeSet returns whole gauges for the finished neck at frets 1, 3, 5,
 // 7, 9 and 12, those of them that there is wood for.
 func DefaultGaugeSet(n *neck.Neck) GaugeSet {
-	set := GaugeSet{Options: gauge.DefaultOptions(), Letters: 6}
+	set := GaugeSet{Options: gauge.DefaultOptions(), Letters: LettersFor(n.Spec())}
 	for _, f := range []float64{1, 3, 5, 7, 9, 12} {
 		if p := spec.AtFret(f); n.Spec().X(p) <= n.End() && f <= float64(n.Spec().Scale.Frets) {
 			set.Places = append(set.Places, p)
@@ -42,7 +42,7 @@ const maxGauges = 500
 func Gauges(n *neck.Neck, set GaugeSet) ([]Piece, []*gauge.Gauge, error) {
 	const tallest = 30
 	if !(set.Letters >= MinStencilHeight && set.Letters <= tallest) {
-		u := n.Spec().Units
+		u := n.Spec().PrintUnit()
 		return nil, nil, fmt.Errorf("letters %s high; allowed: %s to %s, so that strokes are 0.8 mm wide or wider",
 			u.Format(set.Letters), u.Format(MinStencilHeight), u.Format(tallest))
 	}
@@ -91,7 +91,7 @@ func labelled(n *neck.Neck, at spec.Place, o gauge.Options, letters float64) (*g
 	if err != nil {
 		return nil, Piece{}, err
 	}
-	p := Piece{Name: gaugeName(n.Spec(), g), Region: g.Region, Marks: g.Marks, Thick: o.Thickness, Hold: g.Hold, Target: readingOf(n, g), unit: n.Spec().Units}
+	p := Piece{Name: gaugeName(n.Spec(), g), Region: g.Region, Marks: g.Marks, Thick: o.Thickness, Hold: g.Hold, Target: readingOf(n, g), unit: n.Spec().PrintUnit()}
 	p.Region.Holes = append(p.Region.Holes, l.cut(g)...)
 	return g, p, nil
 }
@@ -103,7 +103,7 @@ func gaugeName(s *spec.Spec, g *gauge.Gauge) string {
 		name += ", " + g.Options.Half.String() + " half"
 	}
 	if g.Options.Allowance > 0 {
-		name += ", " + s.Length(g.Options.Allowance) + " allowance"
+		name += ", " + s.PrintUnit().Format(g.Options.Allowance) + " allowance"
 	}
 	if g.Options.OverBoard {
 		name += ", over the board"
@@ -176,8 +176,8 @@ func stationWords(s *spec.Spec, at spec.Place) []string {
 // stencilLength returns a length in the spec's unit: plain millimetres, or
 // inches with their mark.
 func stencilLength(s *spec.Spec, mm float64) string {
-	if s.Units == spec.Inch {
-		return strconv.FormatFloat(math.Round(s.Units.Of(mm)*1e3)/1e3, 'f', -1, 64) + `"`
+	if s.PrintUnit() == spec.Inch {
+		return strconv.FormatFloat(math.Round(s.PrintUnit().Of(mm)*1e3)/1e3, 'f', -1, 64) + `"`
 	}
 	return strconv.FormatFloat(math.Round(mm*1e2)/1e2, 'f', -1, 64)
 }

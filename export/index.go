@@ -28,7 +28,7 @@ func Headlines(n *neck.Neck) []Headline {
 // of the wood.
 func ShapeHeadlines(n *neck.Neck) []Headline {
 	s := n.Spec()
-	unit := s.Units
+	unit := s.PrintUnit()
 	slope := n.BackSlope()
 	depth := func(t spec.DepthTarget) Headline {
 		return Headline{
@@ -46,7 +46,7 @@ func ShapeHeadlines(n *neck.Neck) []Headline {
 		out = append(out, Headline{"back slope", "none, one depth target"})
 	}
 	if cover, x, ok := n.LeastCover(); ok {
-		out = append(out, Headline{"least cover", fmt.Sprintf("%s at %s", unit.Rounded(cover), n.Where(x))})
+		out = append(out, Headline{"least cover", fmt.Sprintf("%s at %s", unit.Rounded(cover), n.WhereIn(unit, x))})
 	} else {
 		out = append(out, Headline{"least cover", "no rod channel"})
 	}
@@ -89,7 +89,7 @@ func (x Index) Write(w io.Writer) error {
 	var b bytes.Buffer
 	s := x.Neck.Spec()
 	fmt.Fprintf(&b, "# %s\n\n", s.Name)
-	fmt.Fprintf(&b, "Scale length %s, %d frets. Made by neckloft from the spec with hash %.16s.\n\n", s.Length(s.Scale.Length), s.Scale.Frets, s.Hash())
+	fmt.Fprintf(&b, "Scale length %s, %d frets. Made by neckloft from the spec with hash %.16s.\n\n", s.PrintUnit().Format(s.Scale.Length), s.Scale.Frets, s.Hash())
 	for _, h := range Headlines(x.Neck) {
 		fmt.Fprintf(&b, "- %s: %s\n", h.Name, h.Value)
 	}

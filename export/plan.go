@@ -25,6 +25,12 @@ var planTables = []struct {
 	{"lines", PlanLineTable},
 	{"stages", PlanStageTable},
 	{"bits", PlanBitTable},
+	{"table", PlanRouterTable},
+	{"bearing", PlanBearingTable},
+	{"offsets", PlanOffsetTable},
+	{"pairs", PlanPairTable},
+	{"sled", PlanSledTable},
+	{"ends", PlanEndTable},
 }
 
 // PlanTables returns the names of a plan's tables.
@@ -58,8 +64,10 @@ func WritePlanTable(w io.Writer, p *carve.Plan, name, format string, unit spec.U
 		switch name {
 		case "stations":
 			t = PlanBenchTable(p)
-		case "taper", "roundover":
-			return WriteRecord(w, t, unit)
+		case "taper", "roundover", "table", "sled":
+			if len(t.Rows) == 1 {
+				return WriteRecord(w, t, unit)
+			}
 		}
 	}
 	return t.Write(w, format, unit)
@@ -104,7 +112,7 @@ func WritePlanJSON(w io.Writer, p *carve.Plan, unit spec.Unit) error {
 func height[T any](p *carve.Plan, key string, f func(T) float64) field[T] {
 	c := length(key, f)
 	c.Towards = -1
-	if p.Options.Reference == carve.ReferenceGlue {
+	if p.Options.Reference == carve.ReferenceGlue || p.Options.Reference == carve.ReferenceBench {
 		c.Towards = 1
 	}
 	return c

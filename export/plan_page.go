@@ -15,7 +15,7 @@ type Printed struct {
 }
 
 // coarse are the decimals of figures that are in their own unit, on paper.
-var coarse = map[string]int{"cm3": 1, "g": 0, "%": 0, "min": 0}
+var coarse = map[string]int{"g": 0, "%": 0, "min": 0}
 
 // Print returns the table for paper, with lengths in the given unit.
 func (t *Table) Print(unit spec.Unit) Printed {
@@ -25,7 +25,8 @@ func (t *Table) Print(unit spec.Unit) Printed {
 	for i := range t.Columns {
 		c := &t.Columns[i]
 		words := strings.Fields(c.heading())
-		if u := c.Unit; u != "" {
+		if u := c.Unit; u != "" || c.Kind == VolumeKind {
+			u = c.unit(unit)
 			words = append(words, strings.Replace(u, "3", "³", 1))
 		}
 		heads[1][i] = words[0]
@@ -58,6 +59,9 @@ func (c *Column) print(cell Cell, unit spec.Unit) string {
 	decimals := 2
 	if d, ok := coarse[c.Unit]; ok {
 		decimals = d
+	}
+	if c.Kind == VolumeKind {
+		decimals = 1
 	}
 	return strings.TrimSpace(c.number(cell.value, unit, decimals) + " " + oneLine(cell.beside))
 }

@@ -2,6 +2,7 @@ package export
 
 import (
 	"math"
+	"slices"
 
 	"neckloft/neck/carve"
 	"neckloft/neck/spec"
@@ -78,14 +79,14 @@ func PlanPassTable(p *carve.Plan) *Table {
 		count("pass", func(r row) int { return r.n }),
 		height(p, "height", func(r row) float64 { return r.pass.Height }),
 		length("depth_at_side", func(r row) float64 { return r.pass.Edge }),
-		number("removed", "cm3", func(r row) float64 { return r.pass.Removed / 1e3 }),
+		inVolume("removed", func(r row) float64 { return r.pass.Removed }),
 	}, rows)
 	t.Note = "height: of the arc's end " + p.Options.Reference.CountsFrom() + "."
 	return t
 }
 
 // PlanStopTable returns the stop marks, in millimetres and in inches whatever
-// the unit.
+// the unit, the plan's own first.
 func PlanStopTable(p *carve.Plan) *Table {
 	type row = carve.Stop
 	inch := spec.Inch.Of
@@ -99,7 +100,17 @@ func PlanStopTable(p *carve.Plan) *Table {
 	if !p.Refuses(carve.StageRound) {
 		rows = p.Round.Stops
 	}
-	t := tableOf([]field[row]{
+	marks := func(key string, f func(row) float64) []field[row] {
+		both := []field[row]{
+			number(key, "mm", func(r row) float64 { return bounded(r, f(r)) }),
+			number(key, "in", func(r row) float64 { return bounded(r, inch(f(r))) }),
+		}
+		if p.Options.Unit == spec.Inch {
+			slices.Reverse(both)
+		}
+		return both
+	}
+	fields := []field[row]{
 		words("side", func(r row) string { return r.Side.String() }),
 		words("end", func(r row) string { return r.End }),
 		words("pass", func(r row) string {
@@ -114,12 +125,11 @@ func PlanStopTable(p *carve.Plan) *Table {
 			}
 			return r.Feature
 		}),
-		number("limit_x", "mm", func(r row) float64 { return bounded(r, r.Limit) }),
-		number("from_nut", "mm", func(r row) float64 { return bounded(r, r.Centre) }),
-		number("from_nut", "in", func(r row) float64 { return bounded(r, inch(r.Centre)) }),
-		number("from_board_end", "mm", func(r row) float64 { return bounded(r, r.Board) }),
-		number("from_board_end", "in", func(r row) float64 { return bounded(r, inch(r.Board)) }),
-	}, rows)
+		length("limit_x", func(r row) float64 { return bounded(r, r.Limit) }),
+	}
+	fields = append(fields, marks("from_nut", func(r row) float64 { return r.Centre })...)
+	fields = append(fields, marks("from_board_end", func(r row) float64 { return r.Board })...)
+	t := tableOf(fields, rows)
 	t.Note = "Marks for the bit's centre; no part of the bit passes limit x. Passes go against the\ncutter's rotation, seen turning clockwise from the router's side."
 	return t
 }

@@ -60,9 +60,9 @@ func stageFields(p *carve.Plan) []field[*carve.Stage] {
 	}
 	fields := []field[row]{
 		words("stage", func(s row) string { return s.Kind.String() }),
-		number("removed", "cm3", kept(func(s row) float64 { return s.Removed / 1e3 })),
+		inVolume("removed", kept(func(s row) float64 { return s.Removed })),
 		number("mass", "g", kept(func(s row) float64 { return s.Mass })),
-		number("remaining", "cm3", kept(func(s row) float64 { return s.Remaining / 1e3 })),
+		inVolume("remaining", kept(func(s row) float64 { return s.Remaining })),
 		number("hand_share", "%", kept(func(s row) float64 { return 100 * s.Hand })),
 		length("cover", func(s row) float64 { return s.Cover }),
 		length("cover_x", covered(func(s row) float64 { return s.CoverAt })),
@@ -109,7 +109,11 @@ func PlanBenchBitTable(p *carve.Plan) *Table {
 }
 
 func bitNote(p *carve.Plan) string {
-	return "Sizes are common practice, no published source. height: of the arc's end " + p.Options.Reference.CountsFrom() + ", leaves " +
+	sizes := "Sizes are common practice, no published source. "
+	if len(p.Options.Owned) > 0 {
+		sizes = ""
+	}
+	return sizes + "height: of the arc's end " + p.Options.Reference.CountsFrom() + ", leaves " +
 		p.Options.Unit.Rounded(p.Options.Allowance) + " everywhere. ridge: what remains flat of the back, at both ends of the run. " +
 		"straight: straight edge that the bit needs above its arc. stop: how far its centre stays off what bounds the run. " +
 		"remaining, hand share: wood for hand tools, and its share of the rounding."
@@ -131,7 +135,7 @@ func bitFields(p *carve.Plan) []field[*carve.BitResult] {
 		length("ridge_to", can(func(b row) float64 { return b.Ridge[1] })),
 		length("straight", can(func(b row) float64 { return b.Straight })),
 		length("stop", func(b row) float64 { return b.Stop }),
-		number("remaining", "cm3", can(func(b row) float64 { return b.Remaining / 1e3 })),
+		inVolume("remaining", can(func(b row) float64 { return b.Remaining })),
 		number("hand_share", "%", can(func(b row) float64 { return 100 * b.Share })),
 		words("remark", func(b row) string { return strings.Join(w.Remark(b), ", ") }),
 	}

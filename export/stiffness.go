@@ -10,7 +10,7 @@ import (
 // stiffnessHeadlines returns the stiffness in the middle third of the free
 // length, and the bow under the strings where the spec gives them.
 func stiffnessHeadlines(n *neck.Neck) []Headline {
-	unit := n.Spec().Units
+	unit := n.Spec().PrintUnit()
 	joint := bending.Joint(n)
 	out := []Headline{{
 		"stiffness",

@@ -214,9 +214,11 @@ func (n *Neck) checkBlank() spec.Problems {
 			n.Rounded(width), s.Length(b.Width)))
 	}
 	switch {
+	case b.Stacked(): // the block makes up for what the blank lacks
 	case neckDepth > b.Thickness:
 		out = append(out, s.Warning("blank.thickness", "the neck needs %s of wood at %s, the blank has %s",
 			n.Rounded(neckDepth), n.Where(at), s.Length(b.Thickness)))
+	case deepest > b.Thickness && b.Scarfed(): // so does the scarf
 	case deepest > b.Thickness && s.Headstock.Angle != 0:
 		out = append(out, s.Warning("blank.thickness", "in one piece the angled headstock needs a blank %s thick, and this one has %s: plan a scarf joint",
 			n.Rounded(deepest), s.Length(b.Thickness)))

@@ -42,7 +42,7 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 		s.stops(f, mid, half*scale, bearing)
 	}
 	s.runEnds(f, below)
-	if routed {
+	if routed && p.Table == nil { // on a table the neck lies the other way up
 		s.feed(f, half*scale, bearing)
 	}
 	s.fretNumbers(f)
@@ -53,10 +53,13 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 func (s *carveSheet) backWords(scale float64) string {
 	rest := scaleName(scale) + ", the back towards you, bass side up"
 	if s.p.Round.Travel > 0 && !s.p.Refuses(carve.StageRound) {
-		return rest + ". Red: stops and ridge; arrows: the router's travel. Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
+		rest += ". Red: stops and ridge"
+		if s.p.Table == nil {
+			rest += "; arrows: the router's travel"
+		}
 	}
 	if !s.p.Refuses(carve.StageFlats) {
-		return rest + ". Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
+		rest += ". Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
 	}
 	return rest
 }
@@ -71,7 +74,7 @@ func (s *carveSheet) backHalf(scale, bearing float64) float64 {
 		half += 5 / scale // for the way to feed
 		for _, stop := range p.Round.Stops {
 			if stop.Feature != "" {
-				half = math.Max(half, n.Width(stop.Centre)/2+bearing+p.Round.Bit.BodyRadius())
+				half = math.Max(half, n.Width(stop.Centre)/2+bearing+bitRadius(p))
 			}
 		}
 	}
@@ -204,7 +207,7 @@ func (s *carveSheet) ridge(f drawing.Frame) {
 func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 	p, n := s.p, s.p.Neck
 	r := &p.Round
-	body := r.Bit.BodyRadius()
+	body := bitRadius(p)
 	top := s.at(0, mid-half-0.6).Y
 	t := drawing.Text{Scale: viewText, Color: routerColor}
 	step := vg.Length(s.lineHeight(t) * s.k)
@@ -215,7 +218,7 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 	for _, t.Scale = range []float64{viewText, leastText} {
 		need := 0.0
 		for _, stop := range r.Stops[:2] {
-			need += s.textWidth(carve.InBoth(stop.Board)+" from the board's end", t) + 2
+			need += s.textWidth(carve.InBoth(s.u, stop.Board)+" from the board's end", t) + 2
 		}
 		if need <= room {
 			break
@@ -248,15 +251,15 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 			gap = -gap
 		}
 		at := drawing.Pt(f.X(x)+gap, top)
-		if wide := s.pg.TextWidth(carve.InBoth(stop.Board)+" from the board's end", t); t.AlignX == 0 {
+		if wide := s.pg.TextWidth(carve.InBoth(s.u, stop.Board)+" from the board's end", t); t.AlignX == 0 {
 			at.X = min(at.X, s.at(s.w-carveEdge, 0).X-wide)
 		} else {
 			at.X = max(at.X, s.at(carveEdge, 0).X+wide)
 		}
 		t.Weight = drawing.Medium
-		s.pg.DrawText(drawing.Pt(at.X, at.Y+step), "stop: "+carve.InBoth(stop.Centre)+" from the nut", t)
+		s.pg.DrawText(drawing.Pt(at.X, at.Y+step), "stop: "+carve.InBoth(s.u, stop.Centre)+" from the nut", t)
 		t.Weight = drawing.Regular
-		s.pg.DrawText(at, carve.InBoth(stop.Board)+" from the board's end", t)
+		s.pg.DrawText(at, carve.InBoth(s.u, stop.Board)+" from the board's end", t)
 	}
 }
 
@@ -277,7 +280,7 @@ func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 		a, b := f.At(c+l, y), f.At(c-l, y)
 		name := map[neck.Side]string{neck.Bass: "bass side: router travels towards the nut", neck.Treble: "treble side: router travels towards the body"}[side]
 		// Long enough for its words, where the bits leave room.
-		if need := (float64(s.pg.TextWidth(name, arrow))/2 + 4.5*s.k) / float64(f.Scale); need > l && need < (x1-x0)/2-r.Bit.BodyRadius() {
+		if need := (float64(s.pg.TextWidth(name, arrow))/2 + 4.5*s.k) / float64(f.Scale); need > l && need < (x1-x0)/2-bitRadius(p) {
 			a, b = f.At(c+need, y), f.At(c-need, y)
 		}
 		if side == neck.Treble {
@@ -297,7 +300,7 @@ func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 		}
 		// Beside a short arrow, clear of the bits.
 		beside := arrow
-		body := vg.Length(r.Bit.BodyRadius()) * f.Scale
+		body := vg.Length(bitRadius(p)) * f.Scale
 		a.X, b.X = min(a.X, b.X, f.X(x0)-body), max(a.X, b.X, f.X(x1)+body)
 		for _, end := range []struct{ at, align float64 }{{float64(max(a.X, b.X)), 0}, {float64(min(a.X, b.X)), 1}} {
 			beside.AlignX = end.align

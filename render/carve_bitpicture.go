@@ -26,8 +26,10 @@ type handPicture struct {
 	Target   []neck.YZ // section of the finished neck
 	Flat     float64   // depth of the flat back
 	End      float64   // depth of the arc's end
-	Template float64   // thickness of the template under the glue face; 0 = none
-	Rails    float64   // their height over the glue plane, for a router on rails; 0 = it stands on the flat back
+	From     float64   // depth of the plane that heights count from
+	Board    float64   // thickness of the board on the glue face; 0 = none
+	Template float64   // thickness of the template on the glue face or the board; 0 = none
+	Rails    float64   // depth of their upper face, for a router on rails; 0 = it stands on the flat back
 	Key      string    // of the height
 }
 
@@ -42,7 +44,8 @@ type tablePicture struct {
 	ArcEnd     float64   // height of the arc's end
 	Crown      float64   // height of the arc's crown; below 0 under the table
 	BearingTop float64
-	Template   float64 // thickness of the template on the glue face; 0 = none
+	Board      float64 // thickness of the board on the glue face; 0 = none
+	Template   float64 // thickness of the template on the glue face or the board; 0 = none
 	Key        string  // of the height
 }
 
@@ -80,16 +83,17 @@ func (p handPicture) draw(s *carveSheet, in area) {
 		base = math.Max(p.Rails, p.Flat)
 	}
 	reach := p.Half + axisOff(p.Bit) + p.Bit.BodyRadius() + 6
-	low := math.Max(p.Template, math.Max(0, p.Bit.BearingHeight-p.End)) + 1
+	low := math.Max(math.Max(p.Board+p.Template, -p.From), p.Bit.BearingHeight-p.End) + 1
 	keys := s.keySize() + 4
 	v := bitScene{s: s, up: 1, f: s.fitted(area{in.x, in.y, in.w - keys, in.h}, -p.Half-8, -low, reach, base+plate+5)}
 	if p.Rails > 0 {
 		v.f = s.fitted(area{in.x, in.y, in.w - keys, in.h}, -p.Half-16, -low, reach+8, base+plate+5)
 		for _, y := range []float64{-p.Half - 15, reach} {
-			v.block(y, y+7, 0, base)
+			v.block(y, y+7, p.From, base)
 		}
 	}
-	v.neck(p.Target, p.Half, p.Flat, p.Template)
+	v.neck(p.Target, p.Half, p.Flat)
+	v.under(p.Half, p.Board, p.Template)
 	v.bit(p.Bit, p.Half, p.End, base+plate+4)
 	opening := p.Bit.BodyRadius() + 2
 	axis := p.Half + axisOff(p.Bit)
@@ -100,16 +104,12 @@ func (p handPicture) draw(s *carveSheet, in area) {
 	v.block(left, axis-opening, base, base+plate)
 	v.block(math.Min(axis+opening, right-1), right, base, base+plate)
 	v.name("router's base", left, axis-opening, base, base+plate)
-	from := p.Flat
-	if p.Rails > 0 {
-		from = 0
-	}
-	v.dial(p.Half, right, from, p.End, p.Key)
+	v.dial(p.Half, right, p.From, p.End, p.Key)
 }
 
 func (p tablePicture) draw(s *carveSheet, in area) {
 	reach := p.Half + axisOff(p.Bit) + p.Bit.BodyRadius() + 6
-	high := math.Max(p.Surface+p.Template, p.BearingTop) + 2
+	high := math.Max(p.Surface+p.Board+p.Template, p.BearingTop) + 2
 	keys := s.keySize() + 4
 	// Depths count down from the glue plane, heights up from the table.
 	v := bitScene{s: s, up: -1, zero: p.Surface, f: s.fitted(area{in.x, in.y, in.w - keys, in.h}, -p.Half-8, -plate-5, reach, high)}
@@ -117,7 +117,8 @@ func (p tablePicture) draw(s *carveSheet, in area) {
 		v.block(-p.Half*0.7, p.Half*0.5, p.Flat, p.Surface)
 		v.name("packing", -p.Half*0.7, p.Half*0.5, p.Flat, p.Surface)
 	}
-	v.neck(p.Target, p.Half, p.Flat, p.Template)
+	v.neck(p.Target, p.Half, p.Flat)
+	v.under(p.Half, p.Board, p.Template)
 	b := p.Bit
 	b.BearingHeight = p.BearingTop - p.ArcEnd
 	b.Radius = p.ArcEnd - p.Crown
@@ -162,9 +163,8 @@ func (v *bitScene) name(words string, y0, y1, d0, d1 float64) {
 	s.pg.TryText(words, t, drawing.Pt(in.Min.X, in.Max.Y+gap))
 }
 
-// neck draws the finished neck in what the taper left, and a template on its
-// glue face.
-func (v *bitScene) neck(target []neck.YZ, half, flat, template float64) {
+// neck draws the finished neck in what the taper left.
+func (v *bitScene) neck(target []neck.YZ, half, flat float64) {
 	pg := v.s.pg
 	left := []vg.Point{v.at(-half, 0), v.at(-half, flat), v.at(half, flat), v.at(half, 0)}
 	pg.Polygon(left, pg.Paper)
@@ -175,9 +175,17 @@ func (v *bitScene) neck(target []neck.YZ, half, flat, template float64) {
 	pg.Polygon(points, woodFill)
 	pg.Outline(left, thinLine)
 	pg.Outline(points, edgeLine)
+}
+
+// under draws board and template on the glue face.
+func (v *bitScene) under(half, board, template float64) {
+	if board > 0 {
+		v.block(-half, half, -board, 0)
+		v.name("fretboard", -half, half, -board, 0)
+	}
 	if template > 0 {
-		v.block(-half, half, -template, 0)
-		v.name("template", -half, half, -template, 0)
+		v.block(-half, half, -board-template, -board)
+		v.name("template", -half, half, -board-template, -board)
 	}
 }
 

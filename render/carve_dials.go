@@ -63,6 +63,15 @@ func (k *keyLetters) next() string {
 	return string(rune('A' + k.given - 1))
 }
 
+// wholeUp returns a length rounded up to the last digit that is printed.
+func wholeUp(u spec.Unit, mm float64) float64 {
+	step := 0.01
+	if u == spec.Inch {
+		step = 0.001 * spec.MillimetresPerInch
+	}
+	return math.Ceil(mm/step-1e-6) * step
+}
+
 // set prints a length to set, with its unit.
 func (s *carveSheet) set(mm float64) string {
 	if s.u == spec.Inch {
@@ -88,16 +97,35 @@ func (s *carveSheet) squareCard(c *card, keys *keyLetters) {
 func (s *carveSheet) taperCard(c *card, keys *keyLetters) {
 	t, sled := s.p.Taper, s.p.Sled
 	c.weight = 1.5
-	pic := sledPicture{Depth: [2]float64{t.DepthFrom, t.DepthTo}, HingeAtNut: sled.HingeAt != "body end"}
+	pic := sledPicture{Depth: [2]float64{t.DepthFrom, t.DepthTo}}
+	shim, at, over := sled.Shim, sled.Span, [2]float64{}
+	if d := s.p.Dials; d != nil && s.p.Options.Build != nil {
+		sled.HingeAt, sled.ShimAt, shim, at = d.HingeAt, d.ShimAt, d.Shim.Height, d.Shim.At
+		pic.Carriage = d.Build.Tilts == carve.TiltCarriage
+		over = [2]float64{d.Near.OverBench, d.Far.OverBench}
+		if d.Near.X > d.Far.X {
+			over[0], over[1] = over[1], over[0]
+		}
+		if !d.Shim.Possible {
+			shim, over = 0, [2]float64{}
+		}
+	}
+	pic.HingeAtNut = sled.HingeAt != "body end"
 	for i, d := range pic.Depth {
 		pic.Keys[i] = keys.next()
 		end := [...]string{"nut end", "body end"}[i]
 		c.dials = append(c.dials, dial{pic.Keys[i], s.set(d), end + ", below the glue plane; take off " + s.set(s.p.Stock.Depth-d)})
 	}
-	if sled.Shim >= 0.005 {
+	if shim >= 0.005 {
 		pic.Shim = keys.next()
-		pic.Span = s.set(sled.Span)
-		c.dials = append(c.dials, dial{pic.Shim, s.set(sled.Shim), "shim at the " + sled.ShimAt + ", " + pic.Span + " from the hinge"})
+		pic.Span = s.set(at)
+		c.dials = append(c.dials, dial{pic.Shim, s.set(shim), "shim at the " + sled.ShimAt + ", " + pic.Span + " from the hinge"})
+	}
+	for i, v := range over {
+		if v > 0 {
+			// Up to the next digit, so that wood stays.
+			c.dials = append(c.dials, dial{"", s.set(wholeUp(s.u, v)), "cutter above the bench, " + [...]string{"nut end", "body end"}[i]})
+		}
 	}
 	c.picture = pic
 	c.lines = afterFirst(c.lines, 2)
@@ -106,7 +134,10 @@ func (s *carveSheet) taperCard(c *card, keys *keyLetters) {
 func (s *carveSheet) stopCard(c *card, keys *keyLetters) {
 	p, n := s.p, s.p.Neck
 	c.weight = 1.5
-	pic := stopsPicture{Neck: n, From: p.Stretch.From, To: p.Stretch.To, Body: p.Round.Bit.BodyRadius(), Off: p.Round.Bit.BodyRadius() - p.Round.Bit.Radius + p.Round.Bit.Offset}
+	pic := stopsPicture{Neck: n, From: p.Stretch.From, To: p.Stretch.To, Body: bitRadius(p), Off: axisOff(p.Round.Bit), Shows: "back, bass side up"}
+	if p.Table != nil {
+		pic.Shows = "glue face, bass side down"
+	}
 	if p.Refuses(carve.StageRound) {
 		return
 	}
@@ -116,8 +147,8 @@ func (s *carveSheet) stopCard(c *card, keys *keyLetters) {
 		}
 		m := stopMark{X: stop.Centre, Key: keys.next()}
 		pic.Stops = append(pic.Stops, m)
-		c.dials = append(c.dials, dial{m.Key, carve.InBoth(stop.Centre),
-			"from the nut; " + carve.InBoth(stop.Board) + " from the board's end"})
+		c.dials = append(c.dials, dial{m.Key, carve.InBoth(s.u, stop.Centre),
+			"from the nut; " + carve.InBoth(s.u, stop.Board) + " from the board's end"})
 	}
 	c.picture = pic
 	// What follows the colon stands in the boxes.
@@ -138,7 +169,7 @@ func (s *carveSheet) roundCard(c *card, keys *keyLetters) {
 	x, r, key := s.middle(), &p.Round, keys.next()
 	height := func(h float64) string { return s.set(w.SafeHeight(h)) }
 	limit := "never beyond, "
-	if ref == carve.ReferenceGlue {
+	if onRails(p) {
 		limit = "never below, "
 	}
 	c.dials = []dial{
@@ -149,15 +180,7 @@ func (s *carveSheet) roundCard(c *card, keys *keyLetters) {
 	for _, pass := range r.Passes {
 		c.ticks = append(c.ticks, number(w.SafeHeight(pass.Height), s.u))
 	}
-	pic := handPicture{Bit: r.Bit, Half: p.Neck.Width(x) / 2, Target: p.Outline(carve.StageFinal, x), Flat: p.Taper.Depth(x), End: edgeAt(p, x), Key: key}
-	if ref == carve.ReferenceGlue {
-		pic.Rails = math.Max(p.Stock.Depth, r.DeepestUnder())
-	}
-	if p.Options.Guide == carve.GuideTemplate {
-		pic.Template = p.Options.Template
-	}
-	feed := feedPicture{Words: [2]string{"bass side: router travels towards the nut", "treble side: router travels towards the body"}, Towards: [2]float64{-1, 1}}
-	c.picture = besidePictures{pic, feed}
+	c.picture = besidePictures{s.roundPicture(x, key), s.feedPicture()}
 	c.lines = afterFirst(c.lines, 2)
 }
 

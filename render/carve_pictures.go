@@ -133,7 +133,7 @@ type stopMark struct {
 	Key string
 }
 
-// stopsPicture shows the back, bass side up and nut at the left, with the bit in
+// stopsPicture shows the neck from above, nut at the left, with the bit in
 // its last places.
 type stopsPicture struct {
 	Neck     *neck.Neck
@@ -141,6 +141,7 @@ type stopsPicture struct {
 	Body     float64 // radius of the bit
 	Off      float64 // of its axis from the neck's side
 	Stops    []stopMark
+	Shows    string // which side of the neck is towards you
 }
 
 func (p stopsPicture) draw(s *carveSheet, in area) {
@@ -177,7 +178,7 @@ func (p stopsPicture) draw(s *carveSheet, in area) {
 	}
 	t := picName(0.5)
 	mid := (p.Stops[0].X + p.Stops[len(p.Stops)-1].X) / 2
-	s.pg.TryText("back, bass side up", t, f.At(mid, 0))
+	s.pg.TryText(p.Shows, t, f.At(mid, 0))
 	low := f.Y(-n.Width(math.Max(0, p.From))/2) - s.pg.TextHeight(t)*6/10
 	t.AlignX = 0
 	for _, x := range []vg.Length{max(f.X(0), s.at(in.x, 0).X), f.X(p.From + 2*p.Body + 4)} {
@@ -187,11 +188,11 @@ func (p stopsPicture) draw(s *carveSheet, in area) {
 	}
 }
 
-// feedPicture shows which way to feed on either side: the neck's back towards
-// you, bass side up, nut at the left.
+// feedPicture shows which way to feed on either side, nut at the left.
 type feedPicture struct {
-	Words   [2]string  // by side, bass first
-	Towards [2]float64 // sign of the arrows' way in x: -1 is towards the nut
+	On      string     // what is towards you
+	Words   [2]string  // over and under the neck
+	Towards [2]float64 // of each, the sign of the arrows' way in x: -1 is towards the nut
 }
 
 func (p feedPicture) draw(s *carveSheet, in area) {
@@ -207,6 +208,7 @@ func (p feedPicture) draw(s *carveSheet, in area) {
 	s.pg.Outline(wood, edgeLine)
 	if tall > s.lineHeight(picQuiet) {
 		s.pg.TryText("nut", picName(0), s.at(in.x+4, mid))
+		s.pg.TryText(p.On, picName(0.5), s.at(in.x+in.w/2, mid))
 		s.pg.TryText("body", picName(1), s.at(in.x+in.w-4, mid))
 	}
 	for side := range p.Words {
@@ -242,7 +244,7 @@ type flatsPicture struct {
 func (p flatsPicture) draw(s *carveSheet, in area) {
 	label := s.lineHeight(picQuiet)
 	v := bitScene{s: s, up: 1, f: s.fitted(area{in.x, in.y, in.w, in.h - label}, -p.Half*1.2, 0, p.Half*1.2, p.Flat*1.15)}
-	v.neck(p.Target, p.Half, p.Flat, 0)
+	v.neck(p.Target, p.Half, p.Flat)
 	t := drawing.Text{Weight: drawing.Medium, Color: pencilColor, AlignX: 0.5, AlignY: 0.5}
 	for _, f := range p.Flats {
 		a, b := v.at(f.Board.Y, -f.Board.Z), v.at(f.Back.Y, -f.Back.Z)

@@ -44,8 +44,10 @@ func (s *carveSheet) sectionRoom() sectionRoom {
 	r.wide += 2 * axisOff(b)
 	// The bearing reaches below the glue plane.
 	r.under = math.Max(0, b.BearingHeight-least(places[:], func(x float64) float64 { return edgeAt(p, x) }))
-	if p.Options.Guide == carve.GuideTemplate {
-		r.under = math.Max(r.under, p.Options.Template)
+	board, template := underGlue(p)
+	r.under = math.Max(r.under, board+template)
+	for _, x := range places {
+		r.under = math.Max(r.under, -dialPlane(p).Depth(x))
 	}
 	return r
 }
@@ -58,7 +60,7 @@ func (s *carveSheet) sectionViews(top, foot float64) (free float64) {
 	places := s.sectionPlaces()
 	room, label := s.sectionRoom(), s.lineHeight(picText)
 	beside := 25.0 // for the figures on either side
-	if s.p.Options.Reference == carve.ReferenceGlue {
+	if onRails(s.p) {
 		beside = 32
 	}
 	words := 4.2 * label // under and over a section
@@ -101,7 +103,11 @@ func (s *carveSheet) sectionRow(places []float64, y, column, scale float64, room
 
 // sectionWords says what the sections show.
 func (s *carveSheet) sectionWords(scale float64, routed bool) string {
-	words := scaleName(scale) + ", back up as under the router, bass left, seen from the nut. Tan: the finished neck."
+	how := "back up as under the router"
+	if s.p.Table != nil {
+		how = "back up"
+	}
+	words := scaleName(scale) + ", " + how + ", bass left, seen from the nut. Tan: the finished neck."
 	if routed {
 		words += " Red: cut by the router. set: the height to dial, " + s.p.Options.Reference.CountsFrom() + "."
 	}
@@ -119,15 +125,6 @@ func least(xs []float64, f func(float64) float64) float64 {
 	return v
 }
 
-// edgeAt returns the depth of the bit's vertical end at x.
-func edgeAt(p *carve.Plan, x float64) float64 {
-	h := p.Round.Setting.Height
-	if p.Options.Reference == carve.ReferenceGlue {
-		return h
-	}
-	return p.Taper.Depth(x) - h*math.Hypot(1, p.Taper.Slope)
-}
-
 // section draws one section with its glue plane at (cx, base).
 func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 	v := sectionView{s: s, f: s.frame(cx, base, scale), x: x, half: s.p.Neck.Width(x) / 2, flat: s.p.Taper.Depth(x), scale: scale}
@@ -135,9 +132,7 @@ func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 	if !routed {
 		return
 	}
-	if s.p.Options.Guide == carve.GuideTemplate {
-		v.template(s.p.Options.Template)
-	}
+	v.under(underGlue(s.p))
 	v.router()
 }
 
@@ -183,13 +178,23 @@ func (v *sectionView) wood() {
 	}
 }
 
-// template draws the template under the glue face.
-func (v *sectionView) template(thick float64) {
+// under draws board and template on the glue face.
+func (v *sectionView) under(board, template float64) {
 	pg, a := v.s.pg, v.half
-	box := v.line(neck.YZ{Y: -a}, neck.YZ{Y: -a, Z: thick}, neck.YZ{Y: a, Z: thick}, neck.YZ{Y: a})
-	pg.Polygon(box, stripeColor)
-	pg.Outline(box, edgeLine)
-	pg.TryText("template "+number(thick, v.s.u), drawing.Text{Scale: leastText, AlignX: 0.5, AlignY: 0.5, Color: quietColor}, v.f.At(0, thick/2))
+	at := 0.0
+	for _, b := range []struct {
+		name  string
+		thick float64
+	}{{"fretboard", board}, {"template", template}} {
+		if b.thick == 0 {
+			continue
+		}
+		box := v.line(neck.YZ{Y: -a, Z: at}, neck.YZ{Y: -a, Z: at + b.thick}, neck.YZ{Y: a, Z: at + b.thick}, neck.YZ{Y: a, Z: at})
+		pg.Polygon(box, stripeColor)
+		pg.Outline(box, edgeLine)
+		pg.TryText(b.name+" "+number(b.thick, v.s.u), drawing.Text{Scale: leastText, AlignX: 0.5, AlignY: 0.5, Color: quietColor}, v.f.At(0, at+b.thick/2))
+		at += b.thick
+	}
 }
 
 // router draws the cut with the bearing on both sides, what it leaves, and what
@@ -211,8 +216,8 @@ func (v *sectionView) router() {
 	v.highest(&st)
 	// What is dialled, beside the cutter, and what can be measured on the wood.
 	side := -math.Copysign(1, st.RemainingY)
-	s.dialled(v.f, side, a, half, v.flat, e)
-	if !math.IsNaN(st.Edge) && !(p.Options.Reference == carve.ReferenceGlue && math.Abs(st.Edge-e) < 0.1) {
+	s.dialled(v.f, side, a, half, dialPlane(p).Depth(v.x), e)
+	if !math.IsNaN(st.Edge) && !(onRails(p) && math.Abs(st.Edge-e) < 0.1) {
 		s.toEdge(v.f, side, a+half+1/v.scale, st.Edge)
 	}
 }
@@ -242,13 +247,13 @@ func (v *sectionView) highest(st *carve.Station) {
 	s.pg.TryText("remaining", t, drawing.Pt(out.X, out.Y+s.pg.TextHeight(t)*11/10))
 }
 
-// dialled draws the height that is set on the tool, from its reference to the
+// dialled draws the height that is set on the tool, from the plane at the depth from to the
 // arc's end at the depth e, beside a bit whose bearing is half across to its
 // axis.
-func (s *carveSheet) dialled(f drawing.Frame, side, a, half, d, e float64) {
-	from, at := d, side*(a+math.Min(half*0.6, 2.5*s.k/float64(f.Scale)))
-	if s.p.Options.Reference == carve.ReferenceGlue {
-		from, at = 0, side*(a+half)+side*1.8*s.k/float64(f.Scale)
+func (s *carveSheet) dialled(f drawing.Frame, side, a, half, from, e float64) {
+	at := side * (a + math.Min(half*0.6, 2.5*s.k/float64(f.Scale)))
+	if onRails(s.p) {
+		at = side*(a+half) + side*1.8*s.k/float64(f.Scale)
 	}
 	l := drawing.Line{Width: 0.07, Color: routerColor}
 	s.pg.Span(drawing.Pt(f.X(at), f.Y(-e)), drawing.Pt(f.X(at), f.Y(-from)), l)

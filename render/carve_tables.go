@@ -26,7 +26,11 @@ func (s *carveSheet) tablePages(room area) []planBody {
 	last := []grid{s.grid("Stages", export.PlanBenchStageTable(p))}
 	// No bit helps where the stage itself is refused.
 	if !p.Refuses(carve.StageRound) || !p.Round.Possible() {
-		if g := s.grid("Common bits on this neck", export.PlanBenchBitTable(p)); len(g.rows) > 0 {
+		title := "Common bits on this neck"
+		if len(p.Options.Owned) > 0 {
+			title = "Your bits on this neck"
+		}
+		if g := s.grid(title, export.PlanBenchBitTable(p)); len(g.rows) > 0 {
 			last = append(last, g)
 		}
 	}

@@ -217,9 +217,10 @@ func TestCarvePDF(t *testing.T) {
 		units      spec.Unit
 		across, up float64 // mm
 		set        string  // the height on the sections
+		stop       string
 	}{
-		{"A4", "841.89 x 595.28 pts (A4)", spec.Millimetre, 50, 30, "10.1"},
-		{"letter", "792 x 612 pts (letter)", spec.Inch, 50.8, 38.1, "0.397"},
+		{"A4", "841.89 x 595.28 pts (A4)", spec.Millimetre, 50, 30, "10.1", "stop: 24.4 mm (0.959 in)"},
+		{"letter", "792 x 612 pts (letter)", spec.Inch, 50.8, 38.1, "0.397", "stop: 0.959 in (24.4 mm)"},
 	} {
 		paper, err := export.ParsePaper(c.paper)
 		require.NoError(t, err)
@@ -244,7 +245,7 @@ func TestCarvePDF(t *testing.T) {
 		require.NoError(t, err)
 		words := strings.Join(strings.Fields(string(out)), " ")
 		for _, want := range []string{
-			"Carving plan: Tern 636", "page 1 of 6", "page 6 of 6", "stop: 24.4 mm (0.959 in) from the nut",
+			"Carving plan: Tern 636", "page 1 of 6", "page 6 of 6", c.stop + " from the nut",
 			"bass side: router travels towards the nut", "treble side: router travels towards the body", "Common bits on this neck",
 			"2. Taper the back", "against the cutter's rotation", "Protect eyes and ears", "respirator", "on scrap",
 			"On a router table the router stands still and the neck is pushed the opposite way", "set " + c.set, "to edge",

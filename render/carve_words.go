@@ -166,7 +166,7 @@ func (s *carveSheet) wordLines(width, scale float64) []stepLine {
 	}
 	if v := s.p.In(s.u).Verdict(); v != "" {
 		title("The bit", false)
-		add("Bit of "+s.p.Round.Bit.Label(s.u)+" radius: "+v+".", stepLine{t: plain, indent: indent, gap: gap})
+		add("Bit of "+s.p.Round.Bit.OfRadius(s.u)+": "+v+".", stepLine{t: plain, indent: indent, gap: gap})
 	}
 	for i, l := range s.p.In(s.u).NoteLines() {
 		if i == 0 {

@@ -38,7 +38,7 @@ func mapStep(n *neck.Neck) float64 { return math.Min(2, (n.End()-n.Start())/300)
 
 // newHeatmap lays a map of the values over the back.
 func newHeatmap(n *neck.Neck, b *neck.Back, values [][]float64) *heatmap {
-	h := &heatmap{n: n, unit: n.Spec().Units, mark: math.NaN()}
+	h := &heatmap{n: n, unit: n.Spec().PrintUnit(), mark: math.NaN()}
 	h.scene = mapScene(b, values)
 	lo, hi := h.scene.lo, h.scene.hi
 	hi.X = math.Max(hi.X, n.BoardEnd()) // for the frets

@@ -31,7 +31,7 @@ func newSections(n *neck.Neck, cuts []cut, most float64) *sections {
 	return &sections{n: n, cuts: cuts, most: most}
 }
 
-func (s *sections) num(mm float64) string { return number(mm, s.n.Spec().Units) }
+func (s *sections) num(mm float64) string { return number(mm, s.n.Spec().PrintUnit()) }
 
 // half returns the greater half-width of wood and board at x.
 func (s *sections) half(x float64) float64 {
@@ -228,7 +228,7 @@ func (s *sections) dimension(p *drawing.Page, c cut, f drawing.Frame) {
 
 // legend draws the scale bar and the key to tints and lines, its foot at y.
 func (s *sections) legend(p *drawing.Page, y vg.Length) {
-	u := s.n.Spec().Units
+	u := s.n.Spec().PrintUnit()
 	bar := drawing.NewScaleBar((s.right-s.left)*0.22, s.scale*vg.Length(u.Millimetres(1)), u.String())
 	zero := p.TextWidth("0", figureText) / 2
 	at := drawing.Pt(s.left+zero, y)

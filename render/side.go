@@ -80,7 +80,7 @@ func lengths(n *neck.Neck) []length {
 // their tips on its back.
 func (s *side) callouts() []drawing.Callout {
 	n, sp := s.n, s.n.Spec()
-	num := func(mm float64) string { return number(mm, sp.Units) }
+	num := func(mm float64) string { return number(mm, sp.PrintUnit()) }
 	var items []placedCallout
 	add := func(x float64, c drawing.Callout) { items = append(items, placedCallout{x, c}) }
 	for _, d := range sp.Depth {
@@ -147,7 +147,7 @@ func (s *side) shots() []shot { return []shot{s.e.shot()} }
 func (s *side) draw(p *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	n := s.n
 	p.DrawText(drawing.Pt(s.left, y), "Side view, from the bass side", titleText)
-	drawScale(p, s.left, s.right, y, s.e.frame.Scale, n.Spec().Units)
+	drawScale(p, s.left, s.right, y, s.e.frame.Scale, n.Spec().PrintUnit())
 	y -= whole(s.height.title) + whole(s.height.chain)
 	s.e.draw(p, y, images[0])
 	f := s.e.frame
@@ -162,7 +162,7 @@ func (s *side) draw(p *drawing.Page, y vg.Length, images []*image.NRGBA) {
 			return f.Y(n.Spec().Board.Thickness)
 		}
 		p.Horizontal(f.X(c.from), f.X(c.to), top(c.from), top(c.to), at,
-			c.name+" "+number(c.to-c.from, n.Spec().Units), labelText, measureLine)
+			c.name+" "+number(c.to-c.from, n.Spec().PrintUnit()), labelText, measureLine)
 	}
 
 	// The glue plane shows only where wood and board part; a line makes the

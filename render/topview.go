@@ -82,7 +82,7 @@ func (p *topView) widths() []width {
 
 func (p *topView) callouts() []drawing.Callout {
 	n, s := p.n, p.n.Spec()
-	num := func(mm float64) string { return number(mm, s.Units) }
+	num := func(mm float64) string { return number(mm, s.PrintUnit()) }
 	var items []placedCallout
 	for _, w := range p.widths() {
 		items = append(items, placedCallout{w.x, drawing.Callout{
@@ -129,7 +129,7 @@ func (p *topView) shots() []shot { return []shot{p.e.shot()} }
 func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	n, s := p.n, p.n.Spec()
 	pg.DrawText(drawing.Pt(p.left, y), p.title, titleText)
-	drawScale(pg, p.left, p.right, y, p.e.frame.Scale, s.Units)
+	drawScale(pg, p.left, p.right, y, p.e.frame.Scale, s.PrintUnit())
 	y -= p.titleHeight
 	p.e.draw(pg, y, images[0])
 	f := p.e.frame

@@ -37,7 +37,7 @@ func positive(s string) string {
 // facts returns the phrases that tell what neck a drawing shows.
 func facts(n *neck.Neck) []string {
 	s := n.Spec()
-	u := s.Units
+	u := s.PrintUnit()
 	num := func(mm float64) string { return plain(mm, u) }
 	out := []string{
 		num(s.Scale.Length) + " scale",
@@ -96,5 +96,5 @@ func placeWords(s *spec.Spec, p spec.Place) string {
 	if p.ByFret {
 		return s.Label(p)
 	}
-	return "x " + number(p.X, s.Units)
+	return "x " + number(p.X, s.PrintUnit())
 }

@@ -22,10 +22,12 @@ func TestGoldenTables(t *testing.T) {
 		"stations-demo.csv":    {"stations", "--format", "csv"},
 		"stations-demo.txt":    {"stations"},
 		"stations-demo-in.txt": {"stations", "--at", "1,5,12,x=-12", "--in"},
-		"stations-siskin.csv":  {"stations", "../../testdata/specs/siskin.toml", "--format", "csv"},
-		"check-demo.txt":       {"check"},
-		"fit-old-flat-top.txt": {"fit", "../../testdata/readings/old-flat-top.csv", "--name", "Old flat-top"},
-		"progress-tern.txt":    {"progress", "-", "../../testdata/readings/tern-third-evening.csv"},
+		"stations-siskin.csv":  {"stations", "../../testdata/specs/siskin.toml", "--format", "csv"}, // a spec in inches
+
+		"stations-siskin-mm.csv": {"stations", "../../testdata/specs/siskin.toml", "--format", "csv", "--mm"},
+		"check-demo.txt":         {"check"},
+		"fit-old-flat-top.txt":   {"fit", "../../testdata/readings/old-flat-top.csv", "--name", "Old flat-top"},
+		"progress-tern.txt":      {"progress", "-", "../../testdata/readings/tern-third-evening.csv"},
 	} {
 		r := call(spec.Starter(), args...)
 		require.Equal(t, exitDone, r.code, r.err)

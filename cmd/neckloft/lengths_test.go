@@ -38,7 +38,8 @@ func TestLabelsSayTheirUnit(t *testing.T) {
 	for _, c := range []struct{ spec, at, flag, label, key string }{
 		{"heron", "x=100", "--in", "x=100mm", "x_in"},
 		{"heron", "x=100", "", "x=100mm", "x_mm"},
-		{"siskin", "x=4.75", "", "x=4.75in", "x_mm"},
+		{"siskin", "x=4.75", "", "x=4.75in", "x_in"},
+		{"siskin", "x=4.75", "--mm", "x=4.75in", "x_mm"},
 		{"siskin", "x=4.75", "--in", "x=4.75in", "x_in"},
 		{"siskin", "x=100mm", "--in", "x=3.937in", "x_in"},
 	} {

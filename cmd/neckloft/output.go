@@ -13,7 +13,7 @@ import (
 // tableFlags are the flags of every verb that prints a table.
 type tableFlags struct {
 	format string
-	inches bool
+	asked  askedUnit
 	output string
 }
 
@@ -23,23 +23,16 @@ func (f *tableFlags) add(cmd *cobra.Command) {
 	writes(cmd.Flags(), "output")
 }
 
-// addFormat defines --format and --in.
+// addFormat defines --format, --in and --mm.
 func (f *tableFlags) addFormat(fs *pflag.FlagSet, usage string) {
 	addChoice(fs, &f.format, "format", "text", usage, export.Formats()...)
-	fs.BoolVar(&f.inches, "in", false, "print inches")
+	f.asked.add(fs)
 }
 
-// unit returns the unit to print: the flag's, or that of the table's columns.
-func (f *tableFlags) unit() spec.Unit {
-	if f.inches {
-		return spec.Inch
-	}
-	return spec.Millimetre
-}
-
-// write sends the table where the flags say.
-func (p *program) writeTable(t *export.Table, f tableFlags) error {
-	return p.write(f.output, func(w io.Writer) error { return t.Write(w, f.format, f.unit()) })
+// write sends the table where the flags say, in their unit or else the usual
+// one.
+func (p *program) writeTable(t *export.Table, f tableFlags, usual spec.Unit) error {
+	return p.write(f.output, func(w io.Writer) error { return t.Write(w, f.format, f.asked.unit(usual)) })
 }
 
 // write sends what fn writes to a file, whole or not at all, or to standard

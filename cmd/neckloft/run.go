@@ -39,6 +39,9 @@ type program struct {
 	out, err io.Writer
 
 	given []namedFile // the files that the verb reads
+
+	toolsFile string      // of --tools
+	shop      *spec.Tools // that it holds, once read
 }
 
 // run executes the command line and returns the exit code.
@@ -169,7 +172,7 @@ func plainFlagError(err error) string {
 
 // verbs returns the commands, in the order of a builder's work.
 func (p *program) verbs() []*cobra.Command {
-	return []*cobra.Command{
+	verbs := []*cobra.Command{
 		p.starterVerb(),
 		p.checkVerb(),
 		p.makeVerb(),
@@ -184,6 +187,12 @@ func (p *program) verbs() []*cobra.Command {
 		p.liveVerb(),
 		p.guideVerb(),
 	}
+	for _, verb := range verbs {
+		if !known(verb.Name(), []string{"starter", "fit", "guide"}) {
+			p.addTools(verb) // all others read a spec
+		}
+	}
+	return verbs
 }
 
 // atMost returns an argument check for verbs that take up to n specs.

@@ -15,14 +15,20 @@ func (p *program) readSpec(args []string) (*spec.Spec, error) {
 	switch {
 	case len(args) == 0:
 		fmt.Fprintf(p.err, "neckloft: no spec given: this is the built-in demo neck, %q\n", spec.Demo().Name)
-		return spec.Demo(), nil
+		return p.equip(spec.Demo())
 	case args[0] == "-":
 		var text bytes.Buffer
 		s, err := spec.Read(io.TeeReader(p.in, &text), "-")
-		return s, askForSpec(err, "-", text.Bytes())
+		if err != nil {
+			return nil, askForSpec(err, "-", text.Bytes())
+		}
+		return p.equip(s)
 	}
 	s, err := spec.ReadFile(args[0])
-	return s, askForSpec(err, args[0], textOf(args[0]))
+	if err != nil {
+		return nil, askForSpec(err, args[0], textOf(args[0]))
+	}
+	return p.equip(s)
 }
 
 // readNeck returns the neck named by a verb's arguments and prints its

@@ -57,10 +57,7 @@ table. -o may be given several times.`,
 			if err != nil {
 				return err
 			}
-			opts.Unit = c.Necks[0].Spec().Units
-			if table.inches {
-				opts.Unit = spec.Inch
-			}
+			opts.Unit = table.asked.unit(c.Necks[0].Spec().PrintUnit())
 			return p.compare(c, outputs, which, table, opts)
 		},
 	}
@@ -154,13 +151,13 @@ func (p *program) compare(c *compare.Comparison, outputs []string, which string,
 				return wrong("-o %s: %w", path, err)
 			}
 		} else {
-			write = func(w io.Writer) error { return compareTable(w, c, which, format, table.unit()) }
+			write = func(w io.Writer) error { return compareTable(w, c, which, format, opts.Unit) }
 		}
 		if err := p.write(path, write); err != nil {
 			return err
 		}
 	}
-	return compareTable(p.out, c, which, table.format, table.unit())
+	return compareTable(p.out, c, which, table.format, opts.Unit)
 }
 
 // compareTable writes the table, and in text also the other table and the

@@ -258,7 +258,7 @@ func (p *program) fitOutput(f *fitFlags, set *readings.Set, r *fit.Result, scan 
 				return err
 			}
 		}
-		return fitTable(f.report, r, scan).Write(p.out, f.table.format, f.table.unit())
+		return fitTable(f.report, r, scan).Write(p.out, f.table.format, f.unitOf(set))
 	}
 	if f.table.output == "-" {
 		return p.write("-", spec(report))
@@ -270,13 +270,10 @@ func (p *program) fitOutput(f *fitFlags, set *readings.Set, r *fit.Result, scan 
 	return err
 }
 
-// unitOf returns the unit of a report: that of the readings, or inches if they
-// are asked for.
+// unitOf returns the unit of a report: the one asked for, or that of the
+// readings.
 func (f *fitFlags) unitOf(set *readings.Set) spec.Unit {
-	if set.Units == spec.Inch {
-		return spec.Inch
-	}
-	return f.table.unit()
+	return f.table.asked.unit(set.Units)
 }
 
 func fitTable(name string, r *fit.Result, scan *scan.Result) *export.Table {

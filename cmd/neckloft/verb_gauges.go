@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"path/filepath"
 	"strings"
 
@@ -85,7 +86,7 @@ func (f *gaugeFlags) add(fl *pflag.FlagSet) {
 	fl.StringVar(&f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
 	fl.StringVar(&f.spacing, "spacing", inMM(b.Spacing), "distance between gauges on the bed")
 	fl.BoolVar(&f.separate, "separate", false, "one file a gauge instead of one a bed")
-	fl.StringVar(&f.paper, "paper", "A4", "paper for .pdf: A4 or Letter")
+	fl.StringVar(&f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
 	fl.StringVar(&f.sheet, "sheet", "", "full-size sheets of the neck instead of gauges: side, top or both")
 	fl.IntVar(&f.pairs, "pairs", carve.DefaultOptions(spec.Millimetre).Pairs, "pairs of flats whose lines a full-size sheet carries, 0 to 3")
 }
@@ -109,8 +110,8 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 	case f.separate && (format == ".pdf" || format == ".png"):
 		return wrong("--separate goes with %s", strings.Join(gaugeFormats[:4], ", "))
 	}
-	bed := export.DefaultBed()
-	if bed.Width, bed.Depth, err = export.ParseBed(f.bed); err != nil {
+	asked := export.DefaultBed()
+	if asked.Width, asked.Depth, err = export.ParseBed(f.bed); err != nil {
 		return wrong("--bed: %w", err)
 	}
 	halves, err := parseHalves(f.half)
@@ -121,6 +122,13 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 	if err != nil {
 		return err
 	}
+	bed := export.BedFor(n.Spec())
+	if given.Changed("bed") {
+		bed = asked
+	}
+	if !given.Changed("paper") {
+		paper = export.PaperFor(n.Spec())
+	}
 	set, err := f.set(given, n, halves, &bed)
 	if err != nil {
 		return err
@@ -128,6 +136,11 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 	pieces, _, err := export.Gauges(n, set)
 	if err != nil {
 		return usageError{err}
+	}
+	if least := export.LeastLetters(n.Spec()); set.Letters < least-1e-9 && format != ".pdf" {
+		u := n.Spec().PrintUnit()
+		fmt.Fprintf(p.err, "neckloft: warning: with letters of %s strokes and bridges are narrower than two lines of your nozzle of %s; %s or more are not\n",
+			u.Format(set.Letters), u.Format(n.Spec().Tools.Printer.Nozzle), u.Limit(least, math.Ceil))
 	}
 	p.gaugeHints(pieces)
 	if format == ".pdf" {
@@ -147,7 +160,7 @@ func (f *gaugeFlags) set(given *pflag.FlagSet, n *neck.Neck, halves []gauge.Half
 		}
 	}
 	set.Options.OverBoard = f.overBoard
-	return set, f.lengths(n.Spec().Units, &set, bed)
+	return set, f.lengths(given, n.Spec().Units, &set, bed)
 }
 
 // gaugePages writes gauges on paper.
@@ -189,14 +202,14 @@ func (p *program) gaugePlates(f gaugeFlags, n *neck.Neck, pieces []export.Piece,
 		if f.separate {
 			fmt.Fprintf(p.err, "neckloft: %s: %s\n", names[i], plate.Pieces[0].Name)
 		} else {
-			fmt.Fprintf(p.err, "neckloft: %s: %s on a bed of %g x %g mm\n", names[i], plural(len(plate.Pieces), "gauge"), bed.Width, bed.Depth)
+			fmt.Fprintf(p.err, "neckloft: %s: %s on a bed of %s\n", names[i], plural(len(plate.Pieces), "gauge"), bedSize(bed))
 		}
 	}
 	return nil
 }
 
 // lengths reads the flags that are lengths, a bare number in the spec's unit.
-func (f *gaugeFlags) lengths(unit spec.Unit, set *export.GaugeSet, bed *export.Bed) error {
+func (f *gaugeFlags) lengths(given *pflag.FlagSet, unit spec.Unit, set *export.GaugeSet, bed *export.Bed) error {
 	o := &set.Options
 	for _, l := range []struct {
 		flag, text string
@@ -213,6 +226,9 @@ func (f *gaugeFlags) lengths(unit spec.Unit, set *export.GaugeSet, bed *export.B
 		{"letters", f.letters, &set.Letters},
 		{"spacing", f.spacing, &bed.Spacing},
 	} {
+		if !given.Changed(l.flag) {
+			continue
+		}
 		v, err := spec.ParseLength(l.text, unit)
 		if err != nil {
 			return wrong("--%s: %w", l.flag, err)
@@ -302,7 +318,7 @@ func writePlate(w io.Writer, n *neck.Neck, plate export.Plate, format, title str
 		if err != nil {
 			return err
 		}
-		text := fmt.Sprintf("%s on a bed of %g x %g mm", plural(len(plate.Pieces), "gauge"), plate.Bed.Width, plate.Bed.Depth)
+		text := fmt.Sprintf("%s on a bed of %s", plural(len(plate.Pieces), "gauge"), bedSize(plate.Bed))
 		img, err := render.Bed(m, plate.Bed.Width, plate.Bed.Depth, title+": carving gauges", text, render.DefaultWidth)
 		if err != nil {
 			return err
@@ -320,6 +336,11 @@ func writePlate(w io.Writer, n *neck.Neck, plate export.Plate, format, title str
 		return err
 	}
 	return export.WriteSTL(w, m, export.STLOptions{Name: title + ", gauges"})
+}
+
+// bedSize prints the size of a bed, in millimetres as printers' are.
+func bedSize(b export.Bed) string {
+	return spec.Number(b.Width, 1) + " x " + spec.Number(b.Depth, 1) + " mm"
 }
 
 func known(word string, words []string) bool {

@@ -27,6 +27,9 @@ func (p *program) sheets(given *pflag.FlagSet, f gaugeFlags, format string, pape
 	if err != nil {
 		return err
 	}
+	if !given.Changed("paper") {
+		paper = export.PaperFor(n.Spec())
+	}
 	sheets, err := f.lay(p, n)
 	if err != nil {
 		return err
@@ -57,7 +60,7 @@ func (f *gaugeFlags) checkSheets(given *pflag.FlagSet, format string) (first, la
 	}
 	var misplaced []string
 	given.Visit(func(fl *pflag.Flag) {
-		if !known(fl.Name, []string{"sheet", "output", "paper", "pairs", "allowance"}) {
+		if !known(fl.Name, []string{"sheet", "output", "paper", "pairs", "allowance", "tools"}) {
 			misplaced = append(misplaced, "--"+fl.Name)
 		}
 	})

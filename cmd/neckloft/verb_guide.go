@@ -30,6 +30,7 @@ func guidePages() []guidePage {
 		{name: "start"},
 		{name: "commands", also: []string{"verbs", "help"}},
 		{name: "spec", also: []string{"starter", "check"}},
+		{name: "tools", also: []string{"shop"}},
 		{name: "stations"},
 		{name: "make"},
 		{name: "mesh"},

@@ -55,8 +55,11 @@ it saves over such a change. It needs no network. Ctrl-C ends it.`,
 // liveOptions returns what to serve: a file, the demo neck for none, or the
 // text on standard input for "-".
 func (p *program) liveOptions(args []string) (live.Options, error) {
-	opts := live.Options{Cautions: export.Cautions}
+	shop, err := p.sharedTools()
+	opts := live.Options{Cautions: export.Cautions, Tools: shop}
 	switch {
+	case err != nil:
+		return opts, err
 	case len(args) == 0:
 		fmt.Fprintf(p.err, "neckloft: no spec given: this is the built-in demo neck, %q\n", spec.Demo().Name)
 		opts.Text = spec.Starter()

@@ -30,6 +30,7 @@ type planFlags struct {
 	modulus, mass, handRate            string
 	feed, carries, species, pairs      string
 	bits                               bool
+	modes                              modeFlags
 }
 
 func (p *program) planVerb() *cobra.Command {
@@ -76,22 +77,23 @@ func (f *planFlags) add(cmd *cobra.Command) {
 	fl.StringVar(&f.pairs, "pairs", strconv.Itoa(o.Pairs), "pairs of flats for carving by hand, 1 to 3")
 	f.addRouter(fl, o.Router)
 	f.addSled(fl, o.Sled)
+	f.modes.add(fl)
 	fl.StringVar(&f.feed, "feed", "", "your feed of the router a minute, such as 1500mm, for an estimate of time")
 	fl.StringVar(&f.handRate, "hand-rate", "", "wood you take off by hand in cm3 a minute, for an estimate of time")
 	fl.StringVar(&f.at, "at", "", "stations, such as 1,5,12 or x=120mm; without it both ends of the run and every fret")
 	fl.StringVar(&f.every, "every", "", "a station every so far from the nut, such as 25mm or 1-1/2in")
-	fl.BoolVar(&f.bits, "bits", false, "compare the common bits in a table")
+	fl.BoolVar(&f.bits, "bits", false, "compare the bits you have, or the common ones, in a table")
 	fl.StringVar(&f.which, "table", "", "one table alone: "+strings.Join(export.PlanTables(), ", "))
 	fl.StringVar(&f.species, "species", "", "wood for the masses, such as \"black walnut\"; without it that of the spec")
 	fl.StringVar(&f.pdf, "pdf", "", "write the pages to this file too")
 	writes(fl, "pdf")
-	fl.StringVar(&f.paper, "paper", "A4", "paper for the pages: A4 or Letter")
+	fl.StringVar(&f.paper, "paper", "A4", "paper for the pages: A4 or Letter, which is usual with inches")
 	f.table.add(cmd)
 }
 
 // addRouter adds the flags of the router, its bit and what guides it.
 func (f *planFlags) addRouter(fl *pflag.FlagSet, r carve.Router) {
-	fl.StringVar(&f.radius, "bit-radius", "", "radius of the round-over bit, such as 12.7mm or 1/2in; without it the common size that leaves least")
+	fl.StringVar(&f.radius, "bit-radius", "", "radius of the round-over bit, such as 12.7mm or 1/2in; without it the one that leaves least, of the bits you have or the common sizes")
 	fl.StringVar(&f.bearing, "bearing", "0mm", "how far the bearing holds the arc's end off the guide, outward")
 	fl.StringVar(&f.diameter, "bit-diameter", "", "largest diameter of the bit; without it twice the radius and a bearing of 12.7mm")
 	fl.StringVar(&f.bearingHeight, "bearing-height", inMM(r.Bit.BearingHeight), "from the arc's end to the foot of the bearing")
@@ -171,6 +173,9 @@ func (f *planFlags) choose(given *pflag.FlagSet) error {
 			return wrong("--bits is --table bits; give one of them")
 		}
 		f.which = "bits"
+		if f.modes.searches(given) {
+			f.which = "offsets"
+		}
 	}
 	if f.which == "" && f.table.format == "csv" {
 		f.which = "stations"
@@ -193,15 +198,15 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 	if err := f.choose(given); err != nil {
 		return err
 	}
-	switch {
-	case given.Changed("every") && given.Changed("at"):
+	if given.Changed("every") && given.Changed("at") {
 		return wrong("--at and --every exclude each other")
-	case given.Changed("template") && f.guide != carve.GuideTemplate.String():
-		return wrong("--template goes with --guide template")
 	}
 	n, err := p.readNeck(args)
 	if err != nil {
 		return err
+	}
+	if !given.Changed("paper") {
+		out.paper = export.PaperFor(n.Spec())
 	}
 	o, err := f.options(given, n)
 	if err != nil {
@@ -258,13 +263,9 @@ func firstOf(pdf string, pages bool, output string) string {
 	return pdf
 }
 
-// print writes the plan as text or numbers. Numbers to be read by a program are
-// in millimetres unless inches are asked for.
+// print writes the plan as text or numbers.
 func (f *planFlags) print(w io.Writer, plan *carve.Plan) error {
-	unit := f.table.unit()
-	if f.table.format == "text" {
-		unit = plan.Options.Unit
-	}
+	unit := plan.Options.Unit
 	switch {
 	case f.which != "":
 		return export.WritePlanTable(w, plan, f.which, f.table.format, unit)

@@ -106,16 +106,17 @@ func (p *program) follow(f *progressFlags, args []string) error {
 		return err
 	}
 	if len(args) == 0 {
-		return p.history(f, true)
+		unit, err := p.shopUnit()
+		if err != nil {
+			return err
+		}
+		return p.history(f, f.table.asked.unit(unit), true)
 	}
 	pr, err := p.readProgress(f, args[0], args[1])
 	if err != nil {
 		return err
 	}
-	unit := f.table.unit()
-	if pr.Set.Units == spec.Inch && f.table.format == "text" {
-		unit = spec.Inch
-	}
+	unit := f.unitOf(pr)
 	if err := p.reportProgress(f, pr, unit); err != nil {
 		return err
 	}
@@ -137,9 +138,20 @@ func (p *program) follow(f *progressFlags, args []string) error {
 		}
 	}
 	if f.history {
-		return p.history(f, false)
+		return p.history(f, unit, false)
 	}
 	return nil
+}
+
+// unitOf returns the unit to print: that of the spec and its tools, but in text
+// that of readings in inches where nothing says another.
+func (f *progressFlags) unitOf(pr *progress.Progress) spec.Unit {
+	s := pr.Neck.Spec()
+	usual := s.PrintUnit()
+	if pr.Set.Units == spec.Inch && f.table.format == "text" && s.Shop().Print == "" {
+		usual = spec.Inch
+	}
+	return f.table.asked.unit(usual)
 }
 
 // readProgress reads spec and readings and compares them.
@@ -192,7 +204,7 @@ func (p *program) reportProgress(f *progressFlags, pr *progress.Progress, unit s
 }
 
 // history prints the carving log, which alone is the table that -o writes.
-func (p *program) history(f *progressFlags, alone bool) error {
+func (p *program) history(f *progressFlags, unit spec.Unit, alone bool) error {
 	entries, err := export.ReadCarveLog(f.log)
 	if err != nil {
 		return usageError{err}
@@ -202,12 +214,12 @@ func (p *program) history(f *progressFlags, alone bool) error {
 	}
 	table := export.CarveHistory(entries)
 	if alone {
-		return p.writeTable(table, f.table)
+		return p.writeTable(table, f.table, unit)
 	}
 	if f.table.output == "-" && f.table.format == "text" {
 		fmt.Fprintln(p.out)
 	}
-	return table.Write(p.out, f.table.format, f.table.unit())
+	return table.Write(p.out, f.table.format, unit)
 }
 
 // rescue looks for a new target and writes its spec.

@@ -21,15 +21,16 @@ type kind struct {
 	write func(w io.Writer, j *job) error
 }
 
-// kinds are all that there is, in the order of the index.
+// kinds are all that there is, in the order of the index. PAPER in their words
+// stands for the name of the paper.
 var kinds = []kind{
 	{"preview.png", "The neck's back, side and sections, with its main dimensions.", writePreview},
 	{"stations.csv", "Widths, thicknesses, cover and depths at every fret, for a spreadsheet or a note on the wall.", writeStations},
 	{"neck.stl", "The wood of the neck with the rod channel cut, in millimetres, for a viewer, a slicer or a mill.", writeSTL},
 	{"neck.3mf", "Wood and board as two named objects in one file, with their unit.", write3MF},
 	{"gauges.stl", "Carving gauges for frets 1, 3, 5, 7, 9 and 12, labelled, to print flat in one go.", writeGauges},
-	{"gauges.pdf", "The same gauges on A4 at full size, to glue to card or plywood. Print at 100 % and measure the bars.", writeGaugePages},
-	{"sheets.pdf", "Side view and top view of the whole neck on A4 at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeSheets},
+	{"gauges.pdf", "The same gauges on PAPER at full size, to glue to card or plywood. Print at 100 % and measure the bars.", writeGaugePages},
+	{"sheets.pdf", "Side view and top view of the whole neck on PAPER at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeSheets},
 	{"plan.pdf", "The carving plan on two pages for the wall: taper, bit height and passes, stop marks, flats, with boxes to tick.", writePlan},
 	{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood remaining, cover at every stage.", writePlanTable},
 	{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", writePlanData},
@@ -45,6 +46,9 @@ type job struct {
 	plan   *carve.Plan                    // nil where there is none, and then none of its files
 }
 
+// unit returns the unit that tables are printed in.
+func (j *job) unit() spec.Unit { return j.n.Spec().PrintUnit() }
+
 func writePreview(w io.Writer, j *job) error {
 	img, err := render.Preview(j.n, render.Options{})
 	if err != nil {
@@ -58,7 +62,7 @@ func writeStations(w io.Writer, j *job) error {
 	if err != nil {
 		return err
 	}
-	return export.StationTable(rows, false).Write(w, "csv", spec.Millimetre)
+	return export.StationTable(rows, false).Write(w, "csv", j.unit())
 }
 
 // FretsOnTheWood returns the nut and the frets that have wood under them: a
@@ -103,7 +107,7 @@ func writeGauges(w io.Writer, j *job) error {
 	if err != nil {
 		return err
 	}
-	plate, err := export.DefaultBed().LayOnOne(pieces)
+	plate, err := export.BedFor(j.n.Spec()).LayOnOne(pieces)
 	if err != nil {
 		return err
 	}
@@ -120,28 +124,28 @@ func writeGaugePages(w io.Writer, j *job) error {
 	if err != nil {
 		return err
 	}
-	return export.WriteGaugePDF(w, j.n.Spec().Name+", gauges", pieces, export.Papers()[0])
+	return export.WriteGaugePDF(w, j.n.Spec().Name+", gauges", pieces, export.PaperFor(j.n.Spec()))
 }
 
 // writeSheets writes the full-size sheets of the neck on paper, with the lines of
 // the flats that are cut by hand.
 func writeSheets(w io.Writer, j *job) error {
-	o := carve.DefaultOptions(j.n.Spec().Units)
+	o := carve.OptionsFor(j.n.Spec())
 	flats, err := carve.NewFlats(carve.NewTapered(j.n), o.Pairs, o.Allowance)
 	if err != nil {
 		return err
 	}
-	return export.WriteSheetPDF(w, j.n.Spec().Name+", full-size sheets", export.MarkedSheets(&flats), export.Papers()[0])
+	return export.WriteSheetPDF(w, j.n.Spec().Name+", full-size sheets", export.MarkedSheets(&flats), export.PaperFor(j.n.Spec()))
 }
 
 func writePlan(w io.Writer, j *job) error {
-	return render.WritePlanPDF(w, j.plan, export.Papers()[0])
+	return render.WritePlanPDF(w, j.plan, export.PaperFor(j.n.Spec()))
 }
 
 func writePlanTable(w io.Writer, j *job) error {
-	return export.PlanStationTable(j.plan).Write(w, "csv", spec.Millimetre)
+	return export.PlanStationTable(j.plan).Write(w, "csv", j.unit())
 }
 
 func writePlanData(w io.Writer, j *job) error {
-	return export.WritePlanJSON(w, j.plan, spec.Millimetre)
+	return export.WritePlanJSON(w, j.plan, j.unit())
 }

@@ -75,13 +75,13 @@ func New(n *neck.Neck, warnings spec.Problems) *Set {
 	})
 	j := &job{n: n, wood: solid(neck.PartWood), board: solid(neck.PartBoard), gauges: gauges}
 	// A blank that is too thin is a warning elsewhere, but nothing to plan with.
-	plan, missing := carve.New(n, carve.DefaultOptions(n.Spec().Units))
+	plan, missing := carve.New(n, carve.OptionsFor(n.Spec()))
 	if missing == nil {
 		j.plan = plan
-		s.Refused, s.Forbidden = plan.In(n.Spec().Units).Refusals(), plan.BreaksCover() != nil
+		s.Refused, s.Forbidden = plan.In(n.Spec().PrintUnit()).Refusals(), plan.BreaksCover() != nil
 	}
 	for _, k := range kinds {
-		p := Product{File: k.file, What: k.what}
+		p := Product{File: k.file, What: strings.Replace(k.what, "PAPER", export.PaperFor(n.Spec()).Name, 1)}
 		planned := strings.HasPrefix(k.file, planFiles)
 		if planned && missing != nil {
 			p.Missing = missing

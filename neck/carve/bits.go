@@ -33,12 +33,21 @@ func (g *rig) compareBits() []BitResult {
 	return out
 }
 
-// bitsToTry returns the common sizes and the builder's own, all with bearing and
-// straight edge as the builder's.
+// bitsToTry returns the bits that the builder owns, or without those the common
+// sizes with bearing and straight edge as the builder's; and the one that was
+// asked for.
 func (g *rig) bitsToTry() []Bit {
 	own := g.Bit
 	var bits []Bit
+	for _, b := range g.Owned {
+		if own.Radius == 0 || !b.same(own) {
+			bits = append(bits, b)
+		}
+	}
 	for _, c := range CommonBits() {
+		if len(g.Owned) > 0 {
+			break
+		}
 		b := own
 		b.Radius, b.Name, b.Diameter = c.Radius, c.Name, 0
 		if own.Radius == 0 || math.Abs(b.Radius-own.Radius) >= 0.005 {
@@ -47,14 +56,14 @@ func (g *rig) bitsToTry() []Bit {
 	}
 	if own.Radius != 0 {
 		bits = append(bits, own)
-		sort.SliceStable(bits, func(i, j int) bool { return bits[i].Radius < bits[j].Radius })
 	}
+	sort.SliceStable(bits, func(i, j int) bool { return bits[i].Radius < bits[j].Radius })
 	return bits
 }
 
 // try returns what a bit does; the volumes are those of the stretch.
 func (g *rig) try(b Bit, tapered, target float64) BitResult {
-	res := BitResult{Bit: b, Builder: g.Bit.Radius != 0 && b.Radius == g.Bit.Radius}
+	res := BitResult{Bit: b, Builder: g.Bit.Radius != 0 && b.same(g.Bit)}
 	if !(b.Offset < b.Radius) {
 		res.Why = Refusal{Kind: RefusedBearing}
 		return res
@@ -63,7 +72,7 @@ func (g *rig) try(b Bit, tapered, target float64) BitResult {
 	res.Why = why
 	s := g.settle(b, g.allowance, false)
 	res.Height, res.Touch = g.Reference.SafeHeight(g.Unit, s.Height), s.Touch
-	k, room := g.cutter(b), g.Reference.dial(res.Height)
+	k, room := g.cutter(b), g.dial(res.Height)
 	removed := 0.0
 	if res.Possible() {
 		if removed = g.removedBy(&k, run, room); removed <= 0 {
@@ -98,7 +107,7 @@ func leastRemaining(bits []BitResult) Bit {
 // result returns the row of a bit.
 func (r *RoundOver) result(b Bit) *BitResult {
 	for i := range r.Bits {
-		if math.Abs(r.Bits[i].Bit.Radius-b.Radius) < 0.005 {
+		if r.Bits[i].Bit.same(b) {
 			return &r.Bits[i]
 		}
 	}
@@ -132,6 +141,8 @@ func (r *RoundOver) verdict() Verdict {
 		if mine != nil && mine.Share > 0.85 {
 			v.Kind = VerdictLittleUse
 		}
+	case math.Abs(r.Best.Radius-r.Bit.Radius) < sameSize:
+		v.Kind = VerdictOther
 	case r.Best.Radius < r.Bit.Radius:
 		v.Kind = VerdictTooBig
 	default:

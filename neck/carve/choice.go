@@ -133,7 +133,7 @@ func (s *Search) choose(t *target, b Bit, o OffsetOption) Choice {
 // arc's end, and the share of the wood that it leaves for the hand. What the
 // offset costs is in OffsetCost.
 func ChoiceWords(c Choice, u spec.Unit) string {
-	line := c.Bit.Label(u) + " radius, " + OffsetWords(c.Option, u)
+	line := c.Bit.OfRadius(u) + ", " + OffsetWords(c.Option, u)
 	if c.Refusal != nil {
 		return line + ": refused"
 	}

@@ -1,7 +1,10 @@
 package carve
 
 import (
+	"fmt"
 	"math"
+	"strconv"
+
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
@@ -11,6 +14,7 @@ import (
 // over the bearing.
 type Bit struct {
 	Name   string  // such as "1/2 in"; "" for a size that is not a common one
+	Called string  // what its owner calls it, or ""
 	Radius float64 // of the quarter circle
 
 	// Offset is how far the bearing holds the vertical end of the arc off the
@@ -50,7 +54,7 @@ func CommonBits() []Bit {
 		name   string
 		radius float64
 	}{
-		{"6 mm", 6}, {"1/4 in", 0.25}, {"8 mm", 8}, {"3/8 in", 0.375}, {"10 mm", 10}, {"12 mm", 12},
+		{"6 mm", 6}, {"1/4 in", 0.25}, {"5/16 in", 0.3125}, {"8 mm", 8}, {"3/8 in", 0.375}, {"10 mm", 10}, {"12 mm", 12},
 		{"1/2 in", 0.5}, {"15 mm", 15}, {"5/8 in", 0.625}, {"16 mm", 16}, {"3/4 in", 0.75},
 		{"20 mm", 20}, {"7/8 in", 0.875}, {"25 mm", 25}, {"1 in", 1}, {"30 mm", 30},
 		{"1 1/4 in", 1.25}, {"1 1/2 in", 1.5},
@@ -67,14 +71,64 @@ func CommonBits() []Bit {
 	return bits
 }
 
-// Label returns the bit's name, or its radius in the given unit.
+// Label returns the bit's size as it is sold, or its radius in the given unit,
+// and what its owner calls it.
 func (b Bit) Label(u spec.Unit) string {
+	if b.Called != "" {
+		return b.size(u) + ", " + b.Called
+	}
+	return b.size(u)
+}
+
+// OfRadius returns the bit's size with the word, for a sentence, and what its
+// owner calls it.
+func (b Bit) OfRadius(u spec.Unit) string {
+	if b.Called != "" {
+		return b.size(u) + " radius (" + b.Called + ")"
+	}
+	return b.size(u) + " radius"
+}
+
+func (b Bit) size(u spec.Unit) string {
 	for _, c := range CommonBits() {
-		if math.Abs(c.Radius-b.Radius) < 0.005 {
+		if math.Abs(c.Radius-b.Radius) < sameSize {
 			return c.Name
 		}
 	}
+	if text := fraction(u.Of(b.Radius)); u == spec.Inch && text != "" {
+		return text + " in"
+	}
 	return u.Rounded(b.Radius)
+}
+
+// sameSize is how much less than this, in mm, two radii of one size differ.
+const sameSize = 0.005
+
+// same reports whether two bits cut and run alike.
+func (b Bit) same(c Bit) bool {
+	return math.Abs(b.Radius-c.Radius) < sameSize && b.Offset == c.Offset && b.BearingHeight == c.BearingHeight &&
+		b.Straight == c.Straight && b.BodyRadius() == c.BodyRadius()
+}
+
+// fraction returns a number of inches as bits are sold, in halves to 32nds, such
+// as "7/16" or "1 1/8", and "" for any other.
+func fraction(inches float64) string {
+	const parts = 32
+	n := math.Round(inches * parts)
+	if n <= 0 || math.Abs(n/parts-inches)*spec.MillimetresPerInch >= sameSize {
+		return ""
+	}
+	whole, over, under := int(n)/parts, int(n)%parts, parts
+	for over > 0 && over%2 == 0 {
+		over, under = over/2, under/2
+	}
+	switch {
+	case over == 0:
+		return strconv.Itoa(whole)
+	case whole == 0:
+		return fmt.Sprintf("%d/%d", over, under)
+	}
+	return fmt.Sprintf("%d %d/%d", whole, over, under)
 }
 
 // BodyRadius returns half the bit's largest diameter.

@@ -23,7 +23,7 @@ func (p *Plan) notes() []Note {
 	}
 	add(NoteStraight, r.Straight > 0.05)
 	add(NoteContact, r.Contact < r.Bit.BearingHeight/2)
-	onBack := o.Reference == ReferenceBack
+	onBack := o.Reference == ReferenceBack // a table has cautions of its own
 	add(NoteRidge, onBack && r.RidgeLeast < narrowRidge)
 	add(NoteBaseRoom, onBack && o.Base == 0 && (p.Stretch.FromWhat != "" || p.Stretch.ToWhat != ""))
 	return out

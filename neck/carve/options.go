@@ -3,6 +3,7 @@ package carve
 import (
 	"fmt"
 	"math"
+	"neckloft/neck"
 	"neckloft/neck/spec"
 )
 
@@ -19,34 +20,42 @@ const (
 	// ReferenceGlue is a plane parallel to the glue plane, such as rails on the
 	// bench that the neck lies on with its glue face down.
 	ReferenceGlue
+
+	// ReferenceBench is that for a neck with its board on, which lies on the
+	// board's face: heights count from the bench. A plan takes it by itself.
+	ReferenceBench
+
+	// ReferenceTable is the surface of a router table that the neck lies on with
+	// its flat back, or with packing under that. A plan takes it by itself.
+	ReferenceTable
 )
 
-// String returns the reference's name on the command line.
-func (r Reference) String() string { return [...]string{"back", "glue"}[r] }
+// String returns the reference's name, for the first two as on the command line.
+func (r Reference) String() string { return [...]string{"back", "glue", "bench", "table"}[r] }
+
+// onRails reports whether the router runs parallel to the glue plane.
+func (r Reference) onRails() bool { return r == ReferenceGlue || r == ReferenceBench }
 
 // CountsFrom names the plane that every height of the bit counts from, as it
 // follows a figure: "out of the base" or "above the glue plane". There is one
 // for whatever is dialled or printed, whatever the bearing runs on.
 func (r Reference) CountsFrom() string {
-	if r == ReferenceGlue {
-		return "above the glue plane"
-	}
-	return "out of the base"
+	return [...]string{"out of the base", "above the glue plane", "above the bench", "above the table"}[r]
 }
 
 // Extreme names the limit of the bit's height: the "greatest" that may be
 // dialled, or the "least" where the height counts from the glue plane.
 func (r Reference) Extreme() string {
-	if r == ReferenceGlue {
+	if r.onRails() {
 		return "least"
 	}
 	return "greatest"
 }
 
 // dial turns a room, which always grows as the cut gets deeper, into a height
-// as the tool shows it, and back.
+// as the tool shows it, and back, but for the place of the bench.
 func (r Reference) dial(v float64) float64 {
-	if r == ReferenceGlue {
+	if r.onRails() {
 		return -v
 	}
 	return v
@@ -101,6 +110,7 @@ func ParseGuide(name string) (Guide, error) {
 // Router is a router with its bit and what guides it. Lengths are in mm.
 type Router struct {
 	Bit       Bit       // with Radius 0, the one of CommonBits that leaves least
+	Owned     []Bit     // the bits that there are, in the place of CommonBits; none = any common size
 	Guide     Guide     // what the bearing runs on
 	Template  float64   // thickness of the template, for GuideTemplate
 	Reference Reference // what the router's base runs on
@@ -108,6 +118,19 @@ type Router struct {
 	// Height is the builder's own setting of the bit, counted as in
 	// Setting.Height. With NaN the plan's own is used.
 	Height float64
+
+	// BoardOn says that the fretboard is glued on, so that the bearing has its edge
+	// to run on too. Under is the height of what lies between the board's crown
+	// and the bench, such as frets or a strip.
+	BoardOn bool
+	Under   float64
+
+	// Packing is what lies between the flat back and a router table, as in
+	// TableSetup.
+	Packing [2]float64
+
+	// keeps are the rooms between which the bearing keeps to a proud template.
+	keeps *HeightRange
 
 	Step float64 // depth of a pass
 	Base float64 // distance of the base plate's rim from the bit's axis; 0 = not looked at
@@ -118,12 +141,47 @@ type Router struct {
 	Unit spec.Unit
 }
 
-// template returns how far a template lengthens the guide beyond the glue plane.
+// template returns the thickness of the template, 0 where there is none.
 func (r *Router) template() float64 {
 	if r.Guide == GuideTemplate {
 		return r.Template
 	}
 	return 0
+}
+
+// guiding returns what stands beside the bearing.
+func (r *Router) guiding() Guiding { return Guiding{Board: r.BoardOn, Template: r.template()} }
+
+// beyond returns how far the guide goes on beyond the glue plane at x.
+func (r *Router) beyond(n *neck.Neck, x float64) float64 {
+	switch {
+	case r.BoardOn && r.template() > 0: // it lies on the crown, and the edge is lower
+		return n.Spec().Board.Thickness + r.template()
+	case r.BoardOn:
+		return BoardOn{Neck: n}.Edge(x).Edge
+	}
+	return r.template()
+}
+
+// dial is the reference's for a neck at work, whose height over the bench counts.
+func (r *Router) dial(n *neck.Neck, v float64) float64 {
+	if r.Reference == ReferenceBench {
+		return BoardOn{Neck: n, Under: r.Under}.crown() - v
+	}
+	return r.Reference.dial(v)
+}
+
+// plane returns the plane that heights count from.
+func (r *Router) plane(w Tapered) Plane {
+	switch r.Reference {
+	case ReferenceGlue:
+		return Plane{}
+	case ReferenceBench:
+		return BoardOn{Neck: w.Neck, Under: r.Under}.Plane()
+	case ReferenceTable:
+		return TableSetup{Packing: r.Packing}.Plane(w.Taper)
+	}
+	return BackPlane(w.Taper)
 }
 
 // Pace is the builder's own, for an estimate of time; 0 = none given, since
@@ -145,6 +203,8 @@ type Options struct {
 	Sled   Sled
 	Places []spec.Place // stations to report; nil = nut and frets
 	Pace
+
+	Shop
 
 	// Wood is what masses are reckoned with; the zero Wood is the spec's.
 	Wood spec.Wood
@@ -205,6 +265,9 @@ func (o *Options) check() error {
 	if err := checkPairs(o.Pairs); err != nil {
 		return err
 	}
+	if err := o.Shop.check(o); err != nil {
+		return err
+	}
 	return o.Sled.check(u)
 }
 
@@ -221,20 +284,37 @@ func checkPairs(pairs int) error {
 
 // check refuses tools that there are not.
 func (r *Router) check() error {
-	u, b := r.Unit, r.Bit
+	u := r.Unit
 	if err := inRange(u,
-		ranged{"the bit's radius", b.Radius, 1, 150, b.Radius == 0},
-		ranged{"the bearing's offset", b.Offset, -20, 20, false},
-		ranged{"the bearing's height", b.BearingHeight, 0.5, 50, false},
-		ranged{"the straight edge above the bit's arc", b.Straight, 0, 100, false},
 		ranged{"the template's thickness", r.Template, 1, 100, r.Guide != GuideTemplate},
 		ranged{"the depth of a pass", r.Step, 0.2, 50, false},
 		ranged{"the base plate's half width", r.Base, 5, 500, r.Base == 0},
 	); err != nil {
 		return err
 	}
+	for i, b := range r.Owned {
+		if err := b.check(u); err != nil {
+			return fmt.Errorf("bit %d of yours: %w", i+1, err)
+		}
+		if b.Radius == 0 {
+			return fmt.Errorf("bit %d of yours has no radius", i+1)
+		}
+	}
 	if h := r.Height; !math.IsNaN(h) && !(h > -200 && h < 500) {
 		return fmt.Errorf("a bit height of %s is not understood", u.Format(h))
+	}
+	return r.Bit.check(u)
+}
+
+// check refuses a bit that there is not.
+func (b Bit) check(u spec.Unit) error {
+	if err := inRange(u,
+		ranged{"the bit's radius", b.Radius, 1, 150, b.Radius == 0},
+		ranged{"the bearing's offset", b.Offset, -20, 20, false},
+		ranged{"the bearing's height", b.BearingHeight, 0.5, 50, false},
+		ranged{"the straight edge above the bit's arc", b.Straight, 0, 100, false},
+	); err != nil {
+		return err
 	}
 	if b.Radius == 0 {
 		if b.Diameter != 0 {

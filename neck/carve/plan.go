@@ -22,6 +22,30 @@ type Plan struct {
 	Stages   []Stage
 	Stations []Station
 	Notes    []Note
+
+	Blank  BlankState // what the blank is like now
+	Stated bool       // that was said, and not taken for granted
+	Now    *Wood      // the same; nil where the neck is not in a blank that is taken for granted
+
+	Shares             []Share     // what comes off where
+	Proud              []ProudWood // wood beside the run that stands prouder than the flat back
+	Ends               []EndCure   // what the tool meets there
+	Rest               TableRest   // how the wood lies on a table as it is
+	PackBack, PackGlue PackingPiece
+
+	Table   *TableSetting // for ModeTable
+	Dials   *SledDials    // what to set on the sled as it is built; nil where that is not known
+	OnBoard []BoardPlace  // for a board that is glued on, at both ends of the run
+
+	BoardCautions []Reason // what to mind with it
+
+	// Choices are the bits and offsets that were tried, the best first, and Pairs
+	// two settings one after the other. Choice is the one that the plan took.
+	Choices []Choice
+	Pairs   []TwoPass
+	Choice  *Choice
+
+	held float64 // the height at which the bearing keeps its guide, where that decides
 }
 
 // New works out the carving plan. An error is about the options, or says that
@@ -33,27 +57,42 @@ func New(n *neck.Neck, o Options) (*Plan, error) {
 	if o.Wood == (spec.Wood{}) {
 		o.Wood = n.Spec().Wood
 	}
+	o.refer()
 	w := NewTapered(n)
-	stock, err := StockFor(w, o.StockDepth, o.Unit)
+	p := &Plan{Options: o, Tapered: w, Sled: o.Sled.For(w.Taper)}
+	if err := p.beginFrom(); err != nil {
+		return nil, err
+	}
+	p.choose()
+	err := p.round()
 	if err != nil {
 		return nil, err
 	}
-	round, err := NewRoundOver(w, o.Router, o.Allowance)
-	if err != nil {
+	p.Options.Bit = p.Round.Bit
+	if p.Flats, err = NewFlats(w, o.Pairs, o.Allowance); err != nil {
 		return nil, err
 	}
-	o.Bit = round.Bit
-	flats, err := NewFlats(w, o.Pairs, o.Allowance)
-	if err != nil {
-		return nil, err
-	}
-	p := &Plan{Options: o, Tapered: w, Stock: stock, Sled: o.Sled.For(w.Taper), Round: round, Flats: flats,
-		Stages: Stages(w, stock, &round, &flats, o.Wood, o.Pace)}
+	p.Stages = Stages(w, p.Stock, &p.Round, &p.Flats, o.Wood, o.Pace)
 	if p.Stations, err = p.stations(); err != nil {
+		return nil, err
+	}
+	p.ends()
+	p.onBoard()
+	if err := p.dials(); err != nil {
 		return nil, err
 	}
 	p.Notes = p.notes()
 	return p, nil
+}
+
+// round works out the round-over with the plan's router.
+func (p *Plan) round() (err error) {
+	if p.Options.Mode == ModeTable {
+		p.Round, err = p.roundOnTable()
+		return err
+	}
+	p.Round, err = NewRoundOver(p.Tapered, p.Options.Router, p.Options.Allowance)
+	return err
 }
 
 // Stage returns the stage of the given kind.

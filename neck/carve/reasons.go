@@ -14,6 +14,8 @@ type Refusal struct {
 	Base bool    // it is the router's base that has no room, and not the bit
 
 	Counts Reference // what the height counts from
+
+	Table *TableSetting // whose refusals they are
 }
 
 // RefusalKind is the kind of a refusal.
@@ -27,6 +29,7 @@ const (
 	RefusedBearing              // the bearing holds the arc off the wood
 	RefusedNoHeight             // no height of the bit takes off anything and stays clear of the target
 	RefusedOwn                  // the builder's own height cuts nothing
+	RefusedTable                // the router table does not do it so
 )
 
 // Refused reports whether there is a refusal at all.
@@ -53,6 +56,7 @@ const (
 	VerdictSuits                        // no common size leaves much less
 	VerdictLittleUse                    // no common size is of much use
 	VerdictTooBig
+	VerdictOther // another bit of the same radius leaves less
 	VerdictTooSmall
 )
 

@@ -12,10 +12,18 @@ type rig struct {
 	Router
 	allowance float64 // wood that it leaves over the target
 	curves    []curve // where the heights are searched
+	table     Plane   // for ReferenceTable
+
+	// keeps are the rooms between which the bearing keeps to a template that
+	// stands proud; nil where there is none.
+	keeps *HeightRange
 }
 
+// dial turns a room into a height as the tool shows it, and back.
+func (g *rig) dial(v float64) float64 { return g.Router.dial(g.Neck, v) }
+
 func newRig(w Tapered, r Router, allowance float64) *rig {
-	g := &rig{Tapered: w, Router: r, allowance: allowance}
+	g := &rig{Tapered: w, Router: r, allowance: allowance, table: r.plane(w)}
 	for _, x := range stretchStations(w.Neck, w.Stretch, 24) {
 		s := w.Neck.Section(x)
 		g.curves = append(g.curves, newCurve(&s, neck.Bass, allowance), newCurve(&s, neck.Treble, allowance))
@@ -26,8 +34,11 @@ func newRig(w Tapered, r Router, allowance float64) *rig {
 // cutter returns a bit on the rig's neck.
 func (g *rig) cutter(b Bit) cutter {
 	q := 0.0
-	if g.Reference == ReferenceBack {
+	switch g.Reference {
+	case ReferenceBack:
 		q = g.Taper.Slope
+	case ReferenceTable:
+		q = g.table.Slope
 	}
 	return newCutter(b, g.sideSlope(), q)
 }
@@ -37,15 +48,21 @@ func (g *rig) cutter(b Bit) cutter {
 //
 // Both count along the tool's axis: square to the back for ReferenceBack.
 func (g *rig) room(k *cutter, x, e float64) float64 {
-	if g.Reference == ReferenceGlue {
+	switch {
+	case g.Reference.onRails():
 		return -e
+	case g.Reference == ReferenceTable:
+		return g.table.height(x, e)
 	}
 	return (g.Taper.Depth(x) - e) / k.rise
 }
 
 func (g *rig) level(k *cutter, x, room float64) float64 {
-	if g.Reference == ReferenceGlue {
+	switch {
+	case g.Reference.onRails():
 		return -room
+	case g.Reference == ReferenceTable:
+		return g.table.depth(x, room)
 	}
 	return g.Taper.Depth(x) - room*k.rise
 }
@@ -72,7 +89,7 @@ func (g *rig) settle(b Bit, allowance float64, fine bool) Setting {
 		s.roughly()
 	}
 	g.limit(&s.best, &s.k)
-	s.best.Height = g.Reference.dial(s.best.Height)
+	s.best.Height = g.dial(s.best.Height)
 	return s.best
 }
 
@@ -145,7 +162,7 @@ func (s *search) finely() {
 // to run on and the straight edge above the arc ends. The bearing hangs from the
 // arc's end towards the glue plane and needs some of the guide there.
 func (g *rig) limits(k *cutter, x float64) (bearing, straight float64) {
-	return g.room(k, x, leastContact-g.template()), g.room(k, x, g.Taper.Depth(x)-(k.Radius+k.Straight)*k.rise)
+	return g.room(k, x, leastContact-g.beyond(g.Neck, x)), g.room(k, x, g.Taper.Depth(x)-(k.Radius+k.Straight)*k.rise)
 }
 
 // limit holds a setting, whose height is a room, to what the bearing and the
@@ -153,6 +170,9 @@ func (g *rig) limits(k *cutter, x float64) (bearing, straight float64) {
 func (g *rig) limit(s *Setting, k *cutter) {
 	for _, x := range []float64{g.Taper.From, g.Taper.To} {
 		bearing, straight := g.limits(k, x)
+		if g.keeps != nil {
+			bearing = math.Min(bearing, g.keeps.Most)
+		}
 		if bearing < s.Height {
 			*s = Setting{Height: bearing, X: x, Touch: ContactBearing, Allowance: s.Allowance}
 		}

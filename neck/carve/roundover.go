@@ -81,10 +81,11 @@ func NewRoundOver(w Tapered, tools Router, allowance float64) (RoundOver, error)
 		return RoundOver{}, err
 	}
 	g := newRig(w, tools, allowance)
+	g.keeps = tools.keeps
 	r := RoundOver{Bits: g.compareBits(), rig: g}
 	r.Best = leastRemaining(r.Bits)
 	if g.Bit.Radius == 0 {
-		g.Bit.Radius, g.Bit.Name = r.Best.Radius, r.Best.Name
+		g.Bit = r.Best
 	}
 	r.Bit = g.Bit
 	var run axisRun
@@ -126,10 +127,13 @@ func (r *RoundOver) settle() error {
 	}
 	k := g.cutter(r.Bit)
 	deepest := g.room(&k, g.Taper.From, g.Taper.DepthFrom)
-	if g.Reference == ReferenceGlue {
+	switch {
+	case g.Reference.onRails():
 		deepest = -math.Max(g.Taper.DepthFrom, g.Taper.DepthTo)
+	case g.Reference == ReferenceTable:
+		deepest = math.Min(deepest, g.room(&k, g.Taper.To, g.Taper.DepthTo))
 	}
-	if g.Reference.dial(r.Setting.Height) <= deepest+0.01 {
+	if g.dial(r.Setting.Height) <= deepest+0.01 {
 		r.Why = Refusal{Kind: RefusedNoHeight}
 		if r.Own {
 			r.Why = Refusal{Kind: RefusedOwn, Size: g.Height, Counts: g.Reference}
@@ -141,7 +145,7 @@ func (r *RoundOver) settle() error {
 // judgeOwn refuses a height of the builder's that goes into the target.
 func (r *RoundOver) judgeOwn(h float64) error {
 	g := r.rig
-	over := g.Reference.dial(h) - g.Reference.dial(r.Greatest.Height)
+	over := g.dial(h) - g.dial(r.Greatest.Height)
 	if over <= 1e-6 {
 		return nil
 	}
@@ -158,7 +162,7 @@ func (g *rig) gouge(b Bit, top Setting, h float64) (deep, x float64, side neck.S
 	k := g.cutter(b)
 	x, side = top.X, top.Side
 	try := func(c *curve) {
-		e := g.level(&k, c.s.X, g.Reference.dial(h))
+		e := g.level(&k, c.s.X, g.dial(h))
 		in, _ := numeric.Climb(func(beta float64) float64 {
 			l, d := k.arc(beta, through)
 			if e+d < 0 || l > 2*c.s.HalfWidth {
@@ -200,7 +204,10 @@ func (r *RoundOver) passes() {
 	}
 	_, below := k.arc(l0, through)
 	first := g.room(&k, x, t.Depth(x)-below)
-	last := g.Reference.dial(r.Setting.Height)
+	if g.Reference == ReferenceTable {
+		first = math.Min(first, g.room(&k, t.From+t.To-x, t.Depth(t.From+t.To-x)-below))
+	}
+	last := g.dial(r.Setting.Height)
 	count := max(1, int(math.Ceil((last-first)/g.Step-1e-6)))
 	before := 0.0
 	// A last pass too thin to cut rubs and burns: the one before it gives way.
@@ -213,22 +220,25 @@ func (r *RoundOver) passes() {
 		case i == count-1:
 			v = math.Max(math.Min(v, last-thin), v-g.Step/2)
 		}
+		if g.keeps != nil && i < count && v < g.keeps.Least {
+			continue // the bearing would miss the template and run on the side
+		}
 		removed := g.removedBy(&k, r.run(), v)
-		r.Passes = append(r.Passes, Pass{Height: g.Reference.dial(v), Edge: (v - first) * k.rise, Removed: removed - before})
+		r.Passes = append(r.Passes, Pass{Height: g.dial(v), Edge: (v - first) * k.rise, Removed: removed - before})
 		before = removed
 	}
-	r.Travel = 2 * float64(count) * (r.To - r.From)
+	r.Travel = 2 * float64(len(r.Passes)) * (r.To - r.From)
 }
 
 // measure finds what the setting leaves, and what the bearing has to run on.
 func (r *RoundOver) measure() {
 	g := r.rig
-	k, room := g.cutter(r.Bit), g.Reference.dial(r.Setting.Height)
+	k, room := g.cutter(r.Bit), g.dial(r.Setting.Height)
 	r.Contact = math.Inf(1)
 	for _, x := range []float64{g.Stretch.From, g.Stretch.To} {
 		c := g.cutAt(&k, everywhere, x, room)
 		r.Straight = math.Max(r.Straight, c.step)
-		r.Contact = math.Min(r.Contact, math.Min(r.Bit.BearingHeight, c.level+g.template()))
+		r.Contact = math.Min(r.Contact, math.Min(r.Bit.BearingHeight, c.level+g.beyond(g.Neck, x)))
 	}
 	if !r.Possible() {
 		return
@@ -272,7 +282,7 @@ func (r *RoundOver) cut(x float64) cut { return r.cutWith(r.Setting.Height, x) }
 // cutWith returns the cut at x with a height of the bit.
 func (r *RoundOver) cutWith(height, x float64) cut {
 	k := r.rig.cutter(r.Bit)
-	return r.rig.cutAt(&k, r.run(), x, r.rig.Reference.dial(height))
+	return r.rig.cutAt(&k, r.run(), x, r.rig.dial(height))
 }
 
 // Outline returns the section that the router leaves at x, from the bass edge
@@ -297,9 +307,18 @@ func (r *RoundOver) BearingRoom() float64 {
 	least := math.Inf(1)
 	for _, x := range []float64{r.From, r.To} {
 		x = numeric.Clamp(x, g.Stretch.From, g.Stretch.To)
-		least = math.Min(least, g.level(&k, x, g.Reference.dial(r.Setting.Height))+g.template()-k.BearingHeight)
+		least = math.Min(least, g.level(&k, x, g.dial(r.Setting.Height))+g.underGlue()-k.BearingHeight)
 	}
 	return least
+}
+
+// underGlue returns the thickness of what lies between the glue plane and what
+// the neck lies on, glue face down.
+func (g *rig) underGlue() float64 {
+	if g.BoardOn {
+		return BoardOn{Neck: g.Neck, Under: g.Under}.crown() + g.template()
+	}
+	return g.template()
 }
 
 // DeepestUnder returns the greatest depth of the finished neck under the

@@ -81,10 +81,7 @@ func SetTable(w Workpiece, t TableSetup, b Bit, allowance, height, step float64,
 	if k := w.cutter(s.Bit, s.Plane); !w.cuts(&k, s.Plane, s.Height) {
 		s.refuse(CutsNothing{Height: s.Height})
 	} else {
-		for _, h := range passHeights(w.first(&k, s.Plane), s.Height, step) {
-			s.Passes = append(s.Passes, roundDown(u, h))
-		}
-		s.Passes[len(s.Passes)-1] = s.Height
+		s.pass(w, t, passHeights(w.first(&k, s.Plane), s.Height, step), u)
 	}
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 		s.Feeds[side] = feed(side)
@@ -96,6 +93,27 @@ func SetTable(w Workpiece, t TableSetup, b Bit, allowance, height, step float64,
 		s.refuse(f)
 	}
 	return s
+}
+
+// pass takes the passes of the given heights. With a template that stands proud
+// none may be so low that the bearing runs under it: it would fall back onto the
+// neck's side, and the bit would cut in farther than the template allows.
+func (s *TableSetting) pass(w Workpiece, t TableSetup, heights []float64, u spec.Unit) {
+	least := math.Inf(-1)
+	if t.Guiding.proud() > 0 {
+		least = t.Guiding.Keeps(w, s.Plane, s.Bit, w.way(math.Inf(-1), math.Inf(1))).Least
+	}
+	for i, h := range heights {
+		if i == len(heights)-1 {
+			h = s.Height
+		} else if h = roundDown(u, h); h < least {
+			continue
+		}
+		s.Passes = append(s.Passes, h)
+	}
+	if len(s.Passes) < len(heights) {
+		s.caution(DeepFirst{Height: s.Passes[0]})
+	}
 }
 
 func (s *TableSetting) refuse(r Reason)  { s.Refusals = append(s.Refusals, r) }

@@ -35,7 +35,8 @@ type SledBuild struct {
 	Fixed  bool    // the shim can stand at Span and nowhere else
 
 	Bed      float64 // thickness of what the neck lies on
-	Template float64 // thickness of a template that is still on the glue face; 0 = none
+	Template float64 // thickness of what is still on the glue face; 0 = nothing
+	Board    bool    // that is the fretboard, and what it lies on, and no template
 
 	// The plate that sags, what it carries, the mass of the router on it in kg,
 	// and the height of its underside over the bench: at the hinge of the plate

@@ -80,7 +80,11 @@ func (d SledDials) heightWords(u spec.Unit) string {
 	}
 	line := fmt.Sprintf("Height of the cutter: %s; %s.", at(d.Near, d.HingeAt), at(d.Far, d.ShimAt))
 	if t := d.Build.Template; t > 0 {
-		line += fmt.Sprintf(" The template's %s on the glue face is in them.", u.Rounded(t))
+		what := "template's"
+		if d.Build.Board {
+			what = "fretboard's"
+		}
+		line += fmt.Sprintf(" The %s %s on the glue face is in them.", what, u.Rounded(t))
 	}
 	return line
 }

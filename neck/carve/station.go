@@ -52,7 +52,7 @@ func (r *RoundOver) atHeight(height, x float64) Routed {
 	g := r.rig
 	s := g.Neck.Section(x)
 	cs := curves(&s, g.allowance)
-	k, dial := g.cutter(r.Bit), g.Reference.dial
+	k, dial := g.cutter(r.Bit), g.dial
 	limit := g.toolLimit(&k, x)
 	out := Routed{Greatest: limit, Leaving: limit, Full: x >= r.From-1e-9 && x <= r.To+1e-9}
 	for i := range cs {

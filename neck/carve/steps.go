@@ -40,7 +40,7 @@ func (w Words) Steps() []Step {
 
 func (w Words) stepBegin() Step {
 	u := w.Unit
-	return Step{
+	s := Step{
 		Title: "Square the blank and cut the outline",
 		Kind:  StageSquare,
 		Do: []string{
@@ -49,6 +49,15 @@ func (w Words) stepBegin() Step {
 		},
 		Cautions: []string{cautionScrap},
 	}
+	if w.Stated {
+		s.Title = "Begin from the blank as it is"
+		s.Do = append([]string{w.blankWords()}, s.Do...)
+	}
+	s.Do = append(s.Do, w.boardWords()...)
+	if w.Stated || len(w.Ends) > 0 {
+		s.Do = append(s.Do, w.endsWords()...)
+	}
+	return s
 }
 
 func (w Words) stepTaper() Step {
@@ -64,6 +73,10 @@ func (w Words) stepTaper() Step {
 	s.Do = append(s.Do, fmt.Sprintf("Take off %s at the nut end and %s at the body end; the stations list every fret.",
 		u.Rounded(w.Stock.Depth-t.DepthFrom), u.Rounded(w.Stock.Depth-t.DepthTo)))
 	set := w.Sled
+	if w.Options.Build != nil && w.Dials != nil {
+		s.Do = append(s.Do, w.Dials.Words(u)...)
+		return w.endTaper(s)
+	}
 	if set.Shim < 0.005 {
 		s.Do = append(s.Do, "The flat is parallel to the glue plane: no shim.")
 	} else {
@@ -92,8 +105,14 @@ func (w Words) stepTaper() Step {
 			s.Do = append(s.Do, fmt.Sprintf("The sled sags by %s under the router in the middle of its %s, and that much wood remains there.", sag, u.Rounded(w.Options.Sled.Unsupported)))
 		}
 	}
-	if most := w.Stock.Depth - math.Min(t.DepthFrom, t.DepthTo); most > 6 {
-		s.Do = append(s.Do, "Saw most of it away first; leave the last of it to plane or router.")
+	return w.endTaper(s)
+}
+
+// endTaper ends the step of the taper.
+func (w Words) endTaper(s Step) Step {
+	t := w.Taper
+	if most := w.Stock.Depth - math.Min(t.DepthFrom, t.DepthTo); most > SledMost {
+		s.Do = append(s.Do, fmt.Sprintf("Saw off up to %s of it first; leave the last %s to plane or router.", roundedDown(w.Unit, most-SledTake), w.Unit.Rounded(SledTake)))
 	}
 	switch f := w.features(); len(f) {
 	case 0:
@@ -108,6 +127,9 @@ func (w Words) stepTaper() Step {
 
 func (w Words) stepStops() Step {
 	u := w.Unit
+	if w.Table != nil {
+		return w.stepTableStops()
+	}
 	s := Step{Title: "Mark the stops on the back", Kind: StageTaper, Refused: w.Why(StageRound)}
 	if s.Refused != "" {
 		return s
@@ -128,22 +150,30 @@ func (w Words) stepStops() Step {
 			continue
 		}
 		s.Ticks = append(s.Ticks, fmt.Sprintf("%s, clear of the %s: %s from the nut, %s from the board's end.",
-			stop.End, stop.Feature, InBoth(stop.Centre), InBoth(stop.Board)))
+			stop.End, stop.Feature, InBoth(u, stop.Centre), InBoth(u, stop.Board)))
 	}
 	s.Do = append(s.Do, across+free+" Its centre goes no farther than "+marks+", on both sides:")
 	return s
 }
 
-// InBoth prints a length in both units, for marks that are measured with
-// whatever rule is at hand.
-func InBoth(mm float64) string {
-	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm (" + strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in)"
+// InBoth prints a length in both units, the plan's first, for marks that are
+// measured with whatever rule is at hand.
+func InBoth(u spec.Unit, mm float64) string {
+	inMM := strconv.FormatFloat(mm, 'f', 1, 64) + " mm"
+	inches := strconv.FormatFloat(spec.Inch.Of(mm), 'f', 3, 64) + " in"
+	if u == spec.Inch {
+		return inches + " (" + inMM + ")"
+	}
+	return inMM + " (" + inches + ")"
 }
 
 func (w Words) stepRound() Step {
 	u := w.Unit
 	r := w.Round
-	s := Step{Title: "Round over with a bit of " + r.Bit.Label(u) + " radius", Kind: StageRound, Refused: w.Why(StageRound)}
+	if w.Table != nil {
+		return w.stepTable()
+	}
+	s := Step{Title: "Round over with a bit of " + r.Bit.OfRadius(u), Kind: StageRound, Refused: w.Why(StageRound)}
 	if s.Refused != "" {
 		return s
 	}
@@ -151,6 +181,9 @@ func (w Words) stepRound() Step {
 	b := r.Bit
 	guide := "The bearing runs on the neck's own side."
 	foot, bench := "glue face", "the bench"
+	if w.Options.BoardOn {
+		guide, foot = "The bearing runs on the neck's own side and on the board's edge.", "board"
+	}
 	if w.Options.Guide == GuideTemplate {
 		guide = fmt.Sprintf("The bearing runs on a template %s thick under the glue face, flush with the neck's sides.", u.Rounded(w.Options.Template))
 		foot = "template"
@@ -159,6 +192,8 @@ func (w Words) stepRound() Step {
 		s.Do = append(s.Do, fmt.Sprintf("Router on the flat back (or back down on a table). End of the arc %s out of the base; its crown then %s; foot of the bearing %s out (bearing %s high).",
 			w.safe(set.Height), crownWords(u, w.SafeHeight(set.Height-b.Radius)), w.safe(set.Height+b.BearingHeight), u.Rounded(b.BearingHeight)))
 		s.Do = append(s.Do, fmt.Sprintf("Never beyond %s out of the base: %s.", w.safe(top.Height), w.Decided(top)))
+	} else if w.Options.Reference == ReferenceBench {
+		s.Do = append(s.Do, w.benchWords()...)
 	} else {
 		line := "Router on rails parallel to the glue plane, neck glue face down. Every height counts from the glue plane, where the glue face lies"
 		if w.Options.Guide == GuideTemplate {
@@ -174,7 +209,10 @@ func (w Words) stepRound() Step {
 	} else if w.Options.Allowance > 0 {
 		s.Do = append(s.Do, fmt.Sprintf("It leaves %s or more everywhere: %s.", u.Rounded(w.Options.Allowance), w.Decided(set)))
 	}
-	if room := w.Round.BearingRoom(); room < screwRoom {
+	if w.Choice != nil {
+		s.Do = append(s.Do, w.choiceWords()...)
+	}
+	if room := w.Round.BearingRoom(); room < screwRoom && w.Options.Reference != ReferenceBench {
 		if w.Options.Reference == ReferenceBack {
 			bench = "a bench"
 		}
@@ -191,7 +229,7 @@ func (w Words) stepRound() Step {
 	}
 	s.Do = append(s.Do, "Passes, by the height of the arc's end "+w.Options.Reference.CountsFrom()+":")
 	for i, pass := range r.Passes {
-		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %.1f cm3", i+1, w.safe(pass.Height), pass.Removed/1e3))
+		s.Ticks = append(s.Ticks, fmt.Sprintf("pass %d at %s, %s", i+1, w.safe(pass.Height), w.Unit.RoundedVolume(pass.Removed)))
 	}
 	s.Cautions = []string{cautionRouter, cautionEyes, cautionBit, cautionDust}
 	return s
@@ -318,7 +356,7 @@ func (w Words) stepHand() Step {
 		return s
 	}
 	if st := w.Stage(StageRound); !w.Refuses(StageRound) {
-		line := fmt.Sprintf("After the router %.1f cm3 remain, %.0f %% of the rounding: ", st.Remaining/1e3, 100*st.Hand)
+		line := fmt.Sprintf("After the router %s remain, %.0f %% of the rounding: ", u.RoundedVolume(st.Remaining), 100*st.Hand)
 		r := w.Round
 		line += fmt.Sprintf("between the stops a ridge %s to %s wide and at most %s over the target, at %s",
 			u.Rounded(r.RidgeLeast), u.Rounded(r.RidgeMost), u.Rounded(r.Most), w.where(r.MostAt))
@@ -328,8 +366,8 @@ func (w Words) stepHand() Step {
 		s.Do = append(s.Do, line+".")
 	}
 	if st := w.Stage(StageFlats); !w.Refuses(StageFlats) {
-		s.Do = append(s.Do, fmt.Sprintf("After the flats %.1f cm3 remain, %.0f %% of the rounding, at most %s over the target, at %s.",
-			st.Remaining/1e3, 100*st.Hand, u.Rounded(w.Flats.Most), w.where(w.Flats.MostX)))
+		s.Do = append(s.Do, fmt.Sprintf("After the flats %s remain, %.0f %% of the rounding, at most %s over the target, at %s.",
+			u.RoundedVolume(st.Remaining), 100*st.Hand, u.Rounded(w.Flats.Most), w.where(w.Flats.MostX)))
 	}
 	if f := w.features(); len(f) > 0 {
 		s.Do = append(s.Do, "Shape "+list(f)+", blend, and hold gauges at the stations.")

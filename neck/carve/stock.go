@@ -13,6 +13,7 @@ const (
 	StockGiven   StockSource = iota // the builder's
 	StockBlank                      // the thickness of the spec's [blank]
 	StockAssumed                    // just what the taper needs: nothing else is known
+	StockProfile                    // of the side profile that is cut
 )
 
 // Stock is the wood that the taper begins from.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"neckloft/neck"
 	"neckloft/neck/spec"
+	"strings"
 )
 
 // Reason is why a setting is refused, or what to mind about it: a value with
@@ -13,6 +14,15 @@ type Reason interface{ words(f phrase) string }
 // ReasonWords returns a reason as a sentence without its full stop, lengths in
 // the unit u.
 func ReasonWords(r Reason, n *neck.Neck, u spec.Unit) string { return r.words(phrase{n, u}) }
+
+// reasonsWords puts reasons into one text.
+func reasonsWords(rs []Reason, n *neck.Neck, u spec.Unit) string {
+	var out []string
+	for _, r := range rs {
+		out = append(out, ReasonWords(r, n, u))
+	}
+	return strings.Join(out, ". Also: ")
+}
 
 // phrase prints lengths and places in one unit.
 type phrase struct {
@@ -160,4 +170,13 @@ type RunsOut struct {
 func (r RunsOut) words(f phrase) string {
 	return fmt.Sprintf("at the %s the bit runs out over the end of the wood, where the bearing loses its guide: let the template stand %s or more past it, or leave the wood as much longer",
 		r.End, f.least(r.Beyond))
+}
+
+// DeepFirst is a first pass that takes more than a step, since at lower heights
+// the bearing would run under a template that stands proud.
+type DeepFirst struct{ Height float64 }
+
+func (r DeepFirst) words(f phrase) string {
+	return fmt.Sprintf("the first pass is at %s, and not lower: below it the bearing would run under the proud template, fall onto the neck's side and cut too far in; saw or rasp the edges off before, or take a longer bearing",
+		f.length(r.Height))
 }

@@ -125,7 +125,7 @@ const pairGain = 0.02
 // are cut.
 func TwoPassWords(p TwoPass, u spec.Unit) string {
 	one := func(c Choice) string {
-		return fmt.Sprintf("%s radius, %s, arc's end at %s", c.Bit.Label(u), OffsetWords(c.Option, u), u.Rounded(c.Height))
+		return fmt.Sprintf("%s, %s, arc's end at %s", c.Bit.OfRadius(u), OffsetWords(c.Option, u), u.Rounded(c.Height))
 	}
 	return fmt.Sprintf("first %s; then %s: together they leave %.0f %%", one(p.First), one(p.Second), 100*p.Share)
 }

@@ -61,6 +61,8 @@ func (r Refusal) Words(n *neck.Neck, u spec.Unit) string {
 		return "the bearing holds the arc off the wood"
 	case RefusedNoHeight:
 		return "no height of this bit takes off anything and stays clear of the target"
+	case RefusedTable:
+		return reasonsWords(r.Table.Refusals, n, u)
 	case RefusedOwn:
 		return fmt.Sprintf("a height of %s %s cuts nothing: the bit stays clear of the wood", u.Format(r.Size), r.Counts.CountsFrom())
 	}
@@ -120,7 +122,7 @@ type HeightError struct {
 func (e *HeightError) Error() string {
 	n, u, ref := e.Neck, e.Router.Unit, e.Router.Reference
 	order := "up to"
-	if ref == ReferenceGlue {
+	if ref.onRails() {
 		order = "from"
 	}
 	allowed := fmt.Sprintf("; allowed: %s %s", order, u.Rounded(ref.SafeHeight(u, e.Greatest.Height)))
@@ -155,20 +157,37 @@ func (w Words) Verdict() string {
 			return text
 		}
 	case VerdictSuits:
-		return "the bit suits this profile: no common size leaves much less"
+		return "the bit suits this profile: no " + w.choice() + " leaves much less"
 	case VerdictLittleUse:
-		return fmt.Sprintf("no common size is of much use on this profile: this one takes off %.0f %% of what has to go; carve by flats",
-			100*(1-v.Share))
+		return fmt.Sprintf("no %s is of much use on this profile: this one takes off %.0f %% of what has to go; carve by flats",
+			w.choice(), 100*(1-v.Share))
 	case VerdictTooBig:
 		text = fmt.Sprintf("the bit is too big for this profile: %s, and its arc stays far off the rest of the shoulder", touchWords(v.Touch))
+	case VerdictOther:
+		text = "another bit of this radius suits this profile better: its bearing lets it closer"
 	case VerdictTooSmall:
 		text = fmt.Sprintf("the bit is too small for this profile: %s, and it leaves the wood beyond its reach", touchWords(v.Touch))
 	}
-	text += fmt.Sprintf("; %s radius leaves least of the common sizes, %.1f cm3", v.Best.Label(w.Unit), v.BestRemaining/1e3)
+	text += fmt.Sprintf("; %s leaves least of the %s, %s", v.Best.OfRadius(w.Unit), w.choices(), w.Unit.RoundedVolume(v.BestRemaining))
 	if r.Possible() {
-		text += fmt.Sprintf(" where this one leaves %.1f cm3", v.Remaining/1e3)
+		text += " where this one leaves " + w.Unit.RoundedVolume(v.Remaining)
 	}
 	return text
+}
+
+// choice and choices say what a bit was chosen among.
+func (w Words) choice() string {
+	if len(w.Options.Owned) > 0 {
+		return "bit of yours"
+	}
+	return "common size"
+}
+
+func (w Words) choices() string {
+	if len(w.Options.Owned) > 0 {
+		return "bits you have"
+	}
+	return "common sizes"
 }
 
 func touchWords(c Contact) string {
@@ -189,10 +208,13 @@ func (w Words) Remark(b *BitResult) []string {
 	// No bit helps where the stage is refused whatever the bit.
 	refused := w.Refuses(StageRound) && w.Round.Possible()
 	var out []string
-	if b.Builder {
+	switch {
+	case b.Builder && len(w.Options.Owned) > 0:
+		out = append(out, "asked for")
+	case b.Builder:
 		out = append(out, "yours")
 	}
-	if b.Bit.Radius == w.Round.Best.Radius && b.Possible() && !refused {
+	if b.Bit.same(w.Round.Best) && b.Possible() && !refused {
 		out = append(out, "leaves least")
 	}
 	switch {
@@ -211,7 +233,8 @@ func (w Words) Remark(b *BitResult) []string {
 
 // String says where the depth of the wood at the outset comes from.
 func (s StockSource) String() string {
-	return [...]string{"as given", "thickness of the [blank]", "assumed: no [blank] in the spec and no stock depth given"}[s]
+	return [...]string{"as given", "thickness of the [blank]", "assumed: no [blank] in the spec and no stock depth given",
+		"what the side profile leaves along the run"}[s]
 }
 
 // muchToScrape is more wood, in mm, than a scraper takes off in good time:

@@ -58,7 +58,8 @@ func in[R, V any](at func(*R) *V) func(any) any {
 	return func(row any) any { return at(row.(*R)) }
 }
 
-// Chosen is the value of a choice, as the number of its word from 0.
+// Chosen is the value of a choice, as the number of its word from 0; less than 0
+// where it may be left out and is.
 type Chosen interface {
 	Get() int
 	Set(int)
@@ -96,7 +97,9 @@ func (f *Field) Value(row any) any {
 			return **p
 		}
 	case Chosen:
-		return f.word(p.Get())
+		if n := p.Get(); n >= 0 || !f.Blank {
+			return f.word(n)
+		}
 	}
 	return nil
 }

@@ -15,7 +15,7 @@ var program = Schema{&Table{
 	},
 	Tables: []*Table{
 		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, voluteTable,
-		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable,
+		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
 
@@ -192,7 +192,7 @@ var heelTable = &Table{
 }
 
 var blankTable = &Table{
-	Name: "blank", Title: "Blank", Help: "The wood that the neck is cut from, only checked for room.",
+	Name: "blank", Title: "Blank", Help: "The wood that the neck is cut from, and what it is like now: the carving plan begins from there.",
 	Rows: Maybe(func(s *Spec) **Blank { return &s.Blank }),
 	Fields: []Field{
 		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "of the blank", What: "the thickness of the blank", Required: true,
@@ -201,6 +201,14 @@ var blankTable = &Table{
 			Min: 1, Max: 5000, From: 40, To: 150, At: in(func(b *Blank) *float64 { return &b.Width })},
 		{Key: "length", Kind: KindLength, Label: "Length", Help: "of the blank", What: "the length of the blank", Required: true,
 			Min: 1, Max: 5000, From: 400, To: 1200, At: in(func(b *Blank) *float64 { return &b.Length })},
+		said(Field{Key: "state", Label: "State", Help: "what the wood is like now", What: "a state of the blank", Absent: `"squared"`, Choices: []string{BlankSquared, BlankProfile}},
+			func(b *Blank) *string { return &b.State }),
+		said(Field{Key: "build", Label: "Build", Help: "parts", What: "a build of a blank", Absent: `"one piece"`, Choices: []string{BlankOnePiece, BlankScarfed, BlankStacked, BlankBoth}},
+			func(b *Blank) *string { return &b.Build }),
+		{Key: "allowance", Kind: KindLength, Label: "Allowance", Help: "what a cut side profile leaves over the finished back", What: "the allowance of the side profile", Absent: "0", Blank: true,
+			Min: 0, Max: 100, From: 0, To: 10, At: in(func(b *Blank) *float64 { return &b.Allowance })},
+		{Key: "template", Kind: KindLength, Label: "Template", Help: "thickness of a template that is on the glue face", What: "the template's thickness", Absent: "none", Blank: true,
+			Min: 0, Max: 100, From: 0, To: 25, At: in(func(b *Blank) *float64 { return &b.Template })},
 	},
 }
 

@@ -49,8 +49,10 @@ func (s *Spec) BoardEnd() float64 {
 
 // ParsePlace reads a station from a command line. A bare number is a fret
 // ("5", "12.5"), and "nut" is the nut; "x=120", "x=120mm", "x=4.7in" and
-// "x=4-3/4in" are distances from the nut, in unit where they name none. A distance may be negative, which lies in the
-// headstock; a fret may not.
+// "x=4-3/4in" are distances from the nut, in unit where they name none, and so
+// is a fraction of an inch alone, "4-3/4in", which no fret is. Other lengths
+// want their "x=": "3,5mm" would be fret 3 and 5 mm. A distance may be negative,
+// which lies in the headstock; a fret may not.
 func ParsePlace(text string, unit Unit) (Place, error) {
 	t := strings.TrimSpace(text)
 	if t == "nut" {
@@ -68,6 +70,9 @@ func ParsePlace(text string, unit Unit) (Place, error) {
 	}
 	n, err := parseNumber(t)
 	if err != nil {
+		if mm, err := ParseLength(t, Millimetre); err == nil && strings.Contains(t, "/") {
+			return AtX(mm), nil
+		}
 		return Place{}, fmt.Errorf("station %s is not understood; allowed: a fret such as 5 or 12.5, or a distance from the nut such as x=120, x=120mm, x=4.7in or x=4-3/4in", quote(text))
 	}
 	if n < 0 {

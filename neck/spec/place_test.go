@@ -86,6 +86,8 @@ func TestParsePlace(t *testing.T) {
 		"x=-1/2in":   AtX(-12.7),
 		`x=1/2"`:     AtX(12.7),
 		"1e1":        AtFret(10),
+		"1-1/2in":    AtX(Inch.Millimetres(1.5)),
+		"-1/2in":     AtX(-12.7),
 	} {
 		got, err := ParsePlace(text, Millimetre)
 		require.NoError(t, err, text)
@@ -110,6 +112,7 @@ func TestParsePlaceErrors(t *testing.T) {
 		"0x10":   `station "0x10"` + form,
 		"1_0":    `station "1_0"` + form,
 		"5mm":    `station "5mm"` + form,
+		"1-1/2":  `station "1-1/2"` + form,
 		"x":      `station "x"` + form,
 		"-1":     `station "-1" is a negative fret; give a station before the nut as a distance, such as x=-12`,
 		"x=":     `station "x=": length ""` + length,

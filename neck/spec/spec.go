@@ -23,6 +23,7 @@ type Spec struct {
 	Limits    Limits
 	Wood      Wood
 	Strings   *Strings
+	Tools     *Tools // of the shop, no part of the neck
 
 	// Source tells where each key stood in the file, for error messages. It
 	// is nil for a Spec that was made in code.
@@ -126,9 +127,39 @@ type Heel struct {
 	Corner      float64
 }
 
-// Blank is the piece of wood that the neck is cut from.
+// Blank is the piece of wood that the neck is cut from, and what it is like now.
+// A word that is not said is "": squared, in one piece.
 type Blank struct {
 	Thickness, Width, Length float64
+
+	State string // BlankSquared or BlankProfile
+	Build string // BlankOnePiece, BlankScarfed, BlankStacked or BlankBoth
+
+	// Allowance is what a side profile that is cut leaves over the finished back.
+	Allowance float64
+
+	Template float64 // thickness of the template that is on the glue face; 0 = none
+}
+
+// The words of a Blank.
+const (
+	BlankSquared  = "squared"
+	BlankProfile  = "side profile"
+	BlankOnePiece = "one piece"
+	BlankScarfed  = "scarfed"
+	BlankStacked  = "stacked heel"
+	BlankBoth     = "both" // scarfed, with a stacked heel
+)
+
+// Profiled reports whether the side profile is cut, and Scarfed and Stacked
+// whether the headstock is scarfed and the heel stacked on.
+func (b *Blank) Profiled() bool { return b.State == BlankProfile }
+func (b *Blank) Scarfed() bool  { return b.Build == BlankScarfed || b.Build == BlankBoth }
+func (b *Blank) Stacked() bool  { return b.Build == BlankStacked || b.Build == BlankBoth }
+
+// Stated reports whether anything is said of what the blank is like now.
+func (b *Blank) Stated() bool {
+	return b.State != "" || b.Build != "" || b.Allowance != 0 || b.Template != 0
 }
 
 // Limits are what the builder will not go below.

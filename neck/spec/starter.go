@@ -136,6 +136,7 @@ func (f *Field) line(shown bool) string {
 
 var (
 	starterHeader = regexp.MustCompile(`^\[+([a-z0-9_.]+)\]+`)
+	shownHeader   = regexp.MustCompile(`^# \[+([a-z0-9_.]+)\]+$`)
 	starterKey    = regexp.MustCompile(`^(?:# )?([a-z0-9_]+)\s*= `)
 	starterInline = regexp.MustCompile(`[{,] ([a-z0-9_]+) = `)
 	bareComment   = regexp.MustCompile(`\s#$`)
@@ -148,13 +149,14 @@ type starterFile struct {
 	has   map[string]bool // the keys that it shows
 	last  map[string]int  // the last line of each table's first row
 	list  map[string]bool // the lists that are written inline
+	shown map[string]bool // the tables that are a comment
 }
 
 // Starter returns the starter of a schema.
 func (k Schema) Starter() string {
 	f := &starterFile{
 		keys: k, lines: strings.Split(strings.TrimSuffix(starterText, "\n"), "\n"),
-		has: make(map[string]bool), last: make(map[string]int), list: make(map[string]bool),
+		has: make(map[string]bool), last: make(map[string]int), list: make(map[string]bool), shown: make(map[string]bool),
 	}
 	f.fill()
 	added := f.lacking()
@@ -174,6 +176,10 @@ func (f *starterFile) fill() {
 	rows := make(map[string]int)
 	for i, line := range f.lines {
 		header, key := starterHeader.FindStringSubmatch(line), starterKey.FindStringSubmatch(line)
+		if shown := shownHeader.FindStringSubmatch(line); shown != nil {
+			header = shown
+			f.shown[shown[1]] = true
+		}
 		switch {
 		case header != nil:
 			path, open = header[1], ""
@@ -223,7 +229,7 @@ func (f *starterFile) lacking() map[int][]string {
 			case f.list[path]:
 				added[at] = append(added[at], fmt.Sprintf("  # { %s = %s },   # %s", field.Key, field.example(), field.comment()))
 			default:
-				added[at] = append(added[at], field.line(!field.Required))
+				added[at] = append(added[at], field.line(!field.Required || f.shown[path]))
 			}
 		}
 	})

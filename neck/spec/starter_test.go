@@ -43,7 +43,7 @@ func TestDemo(t *testing.T) {
 // limits and default.
 func TestStarterHasEveryKey(t *testing.T) {
 	Keys().Walk(func(path string, table *Table) {
-		text := Starter()
+		text := strings.ReplaceAll(Starter(), "\n# [", "\n[") // shown only
 		after := "\n[" + path + "]"
 		switch {
 		case path == "strings.set": // inline
@@ -57,7 +57,7 @@ func TestStarterHasEveryKey(t *testing.T) {
 				return
 			}
 		}
-		if path != "profile" { // whose first station has a shape, and its second the sides
+		if path != "profile" && path != "tools.bit" { // whose first row has a shape or an offset, and its second what stands for it
 			text, _, _ = strings.Cut(text, "\n[")
 		}
 		for _, key := range table.fieldKeys() {

@@ -20,6 +20,8 @@ type Table struct {
 	wanted string // what is wanted where something else stands in its place
 	empty  string // what is wrong with a list without a row
 
+	aside bool // no part of the neck, and of its hash
+
 	prepare func(has func(key string) bool, row any) // a row before its keys are read
 	none    func(s *Spec)                            // gives a spec what it has without the list
 }

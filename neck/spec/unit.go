@@ -62,6 +62,33 @@ func (u Unit) Limit(mm float64, round func(float64) float64) string {
 	return Number(scaled/unit, u.decimals()) + " " + u.String()
 }
 
+// Volume returns a volume of mm³ in the unit that volumes of wood are told in:
+// cm³ beside millimetres, in³ beside inches.
+func (u Unit) Volume(mm3 float64) float64 {
+	if u == Inch {
+		return mm3 / (MillimetresPerInch * MillimetresPerInch * MillimetresPerInch)
+	}
+	return mm3 / 1e3
+}
+
+// VolumeName returns the name of that unit in keys and text.
+func (u Unit) VolumeName() string {
+	if u == Inch {
+		return "in3"
+	}
+	return "cm3"
+}
+
+// RoundedVolume prints a computed volume with its unit, to a tenth of a cm³ or a
+// hundredth of an in³.
+func (u Unit) RoundedVolume(mm3 float64) string {
+	decimals := 1
+	if u == Inch {
+		decimals = 2
+	}
+	return strconv.FormatFloat(u.Volume(mm3), 'f', decimals, 64) + " " + u.VolumeName()
+}
+
 func (u Unit) decimals() int {
 	if u == Inch {
 		return 4

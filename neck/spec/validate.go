@@ -46,6 +46,7 @@ func (k Schema) Validate(s *Spec) Problems {
 	c.wood("wood", s.Wood)
 	c.boardWood()
 	c.strings()
+	c.tools(toolsTable.Name, s.Tools)
 	c.warnings()
 	c.problems.sort()
 	return c.problems

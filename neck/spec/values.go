@@ -254,6 +254,9 @@ func (s section) bool(name string, dst *bool, needed string) {
 
 // choice reads one of a few words, if it is there.
 func (s section) choice(f *Field, dst Chosen, needed string) {
+	if !s.has(f.Key) && needed == "" {
+		return
+	}
 	text := f.word(dst.Get())
 	s.text(f.Key, &text, needed)
 	if i := slices.Index(f.Choices, text); i >= 0 {

@@ -30,11 +30,11 @@ func (k Schema) WriteTOML(s *Spec, w io.Writer) error {
 	return err
 }
 
-// Hash returns the SHA-256 of the spec as WriteTOML writes it, in hexadecimal.
-// Two files that differ in comments, order or defaults left out have the same
+// Hash returns the SHA-256 of the spec as WriteTOML writes it, in hexadecimal,
+// without its tools: it names the neck, whoever's shop makes it. Two files that differ in comments, order or defaults left out have the same
 // hash; the same neck in another unit has another one.
 func (s *Spec) Hash() string {
-	t := tomlWriter{unit: s.Units}
+	t := tomlWriter{unit: s.Units, bare: true}
 	t.table("", program.Top, s)
 	sum := sha256.Sum256([]byte(t.b.String()))
 	return hex.EncodeToString(sum[:])
@@ -43,6 +43,7 @@ func (s *Spec) Hash() string {
 type tomlWriter struct {
 	b    strings.Builder
 	unit Unit
+	bare bool // without what is no part of the neck
 	bad  bool // a number was not finite
 }
 
@@ -52,6 +53,9 @@ func (t *tomlWriter) table(path string, table *Table, row any) {
 		t.field(&table.Fields[i], row)
 	}
 	for _, inner := range table.Tables {
+		if t.bare && inner.aside {
+			continue
+		}
 		at := joinKey(path, inner.Name)
 		for _, r := range inner.Rows.All(row) {
 			if inner.Rows.List {

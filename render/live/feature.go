@@ -64,6 +64,12 @@ func addFeature(d *tomledit.Document, table string) error {
 		}
 		up := func(v, grain float64) float64 { return math.Ceil(v/grain) * grain }
 		return d.AddTable(table, length("thickness", up(deep+1, 5)), length("width", up(width+4, 5)), length("length", up(n.End()-n.Start()+20, 10)))
+	case "tools":
+		return d.AddTable(table, tomledit.Field{Key: "router", Value: tomledit.Text(spec.RouterHand)})
+	case "tools.sled":
+		return d.AddTable(table, length("thickness", 18), length("width", 150))
+	case "tools.printer":
+		return d.AddTable(table, length("bed_width", 220), length("bed_depth", 220))
 	case "strings":
 		if err := d.AddTable(table, usual("height_nut"), usual("height_12")); err != nil {
 			return err
@@ -106,6 +112,13 @@ func rounded(u spec.Unit, mm float64) float64 {
 func insertEntry(d *tomledit.Document, list string, i int) error {
 	if list == "strings.set" {
 		return d.Insert(list, i, tomledit.Field{Key: "tension", Value: "70"})
+	}
+	if list == "tools.bit" {
+		s, err := spec.Read(strings.NewReader(d.String()), "spec")
+		if err != nil {
+			return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
+		}
+		return d.Insert(list, i, tomledit.Field{Key: "radius", Value: tomledit.Number(thousandths(s.Units, 12.7))})
 	}
 	if list != "depth" && list != "profile" {
 		return fmt.Errorf("%s is not a list of the spec", list)

@@ -207,8 +207,9 @@ type judgement struct {
 	problems spec.Problems
 }
 
-// judge reads and checks a text.
-func judge(text string) *judgement {
+// judge reads and checks a text. The neck, and what is made of it, has the shared
+// tools for what the text does not say; the spec is that of the text alone.
+func judge(text string, shared *spec.Tools) *judgement {
 	j := &judgement{}
 	s, err := spec.Read(strings.NewReader(text), "")
 	if err != nil {
@@ -218,7 +219,9 @@ func judge(text string) *judgement {
 		return j
 	}
 	j.spec = s
-	j.neck, j.problems = neck.Check(s)
+	equipped := *s
+	equipped.UseTools(shared)
+	j.neck, j.problems = neck.Check(&equipped)
 	return j
 }
 
@@ -238,7 +241,7 @@ func (s *Server) judged(text string) *judgement {
 		}
 	}
 	s.mu.Unlock()
-	j := judge(text)
+	j := judge(text, s.tools)
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.kept = append([]keptJudgement{{text, j}}, s.kept...)

@@ -30,6 +30,9 @@ type Options struct {
 	// Bench returns what can be downloaded of a neck; nil for bench.New.
 	Bench func(n *neck.Neck, warnings spec.Problems) *bench.Set
 
+	// Tools are those of a shop, for what a spec's own do not say; nil for none.
+	Tools *spec.Tools
+
 	// Cautions are shown at the foot of the page.
 	Cautions []string
 }
@@ -38,6 +41,7 @@ type Options struct {
 type Server struct {
 	bench    func(*neck.Neck, spec.Problems) *bench.Set
 	cautions []string
+	tools    *spec.Tools
 	folder   *folder
 	name     string // of the spec in the folder, "" for one without a file
 	text     string // of a spec without a file
@@ -63,7 +67,7 @@ const (
 // but need not be a sound spec yet.
 func New(o Options) (*Server, error) {
 	s := &Server{
-		bench: o.Bench, cautions: o.Cautions, text: o.Text,
+		bench: o.Bench, cautions: o.Cautions, tools: o.Tools, text: o.Text,
 		drawing: newLimiter(2), making: newLimiter(1), watching: newLimiter(16),
 		mostMaking: mostMaking,
 	}

@@ -254,14 +254,16 @@ func (n *node) furthest() int {
 }
 
 // AddTable adds a table with the given keys at the end of the text. It is an
-// error if path, a single name, is there already.
+// error if path is there already, or goes through a list.
 func (d *Document) AddTable(path string, fields ...Field) error {
 	steps, err := parsePath(path)
 	if err != nil {
 		return err
 	}
-	if len(steps) != 1 {
-		return fmt.Errorf("%s: only a table at the top can be added", path)
+	for _, s := range steps {
+		if s.index > 0 {
+			return fmt.Errorf("%s: a table in an entry of a list cannot be added", path)
+		}
 	}
 	if d.find(steps) != nil {
 		return fmt.Errorf("%s is there already", path)

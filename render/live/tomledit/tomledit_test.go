@@ -143,7 +143,7 @@ func TestRefusals(t *testing.T) {
 		d.Set("a.b", "1"), d.Set("t", "1"), d.Set("l[2].x", "1"), d.Set("q.r.s", "1"), d.Set("a", "not toml ="),
 		d.Set("a b", "1"), d.Set("l[0]", "1"), d.Set("l[", "1"), d.Set("", "1"),
 		d.Remove("nothing"), d.Rename("t", "u", "1"), d.Rename("t.x", "bad name", "1"),
-		d.Insert("l", 3), d.Insert("t", 1), d.Insert("l", 0), d.AddTable("t"), d.AddTable("t.u"),
+		d.Insert("l", 3), d.Insert("t", 1), d.Insert("l", 0), d.AddTable("t"), d.AddTable("l[1].u"), d.AddTable("a.b"),
 	} {
 		require.Error(t, err)
 	}

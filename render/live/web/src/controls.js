@@ -10,6 +10,17 @@ const rests = 350;
 // Groups that are open at first: what a neck is shaped with.
 const open = new Set(['depth', 'profile']);
 
+// Lists that a spec may lack.
+const mayBeEmpty = new Set(['tools.bit']);
+
+// hasWords stand beside the tick of a table that a spec may lack.
+function hasWords(g) {
+  if (g.table === 'strings') return 'This neck has strings to reckon with';
+  if (g.table === 'tools') return 'This spec says which tools there are';
+  const whose = g.table.startsWith('tools.') ? 'This shop' : 'This neck';
+  return `${whose} has a ${g.title.toLowerCase()}`;
+}
+
 export class Controls {
   // hooks: edit(edits, gesture, at), gestureEnd(), takeBack(gesture, path), say(words, kind), more()
   constructor(start, hooks) {
@@ -163,7 +174,7 @@ export class Controls {
           type: 'checkbox', id, checked: there,
           onchange: (e) => this.once([{ op: e.target.checked ? 'add' : 'remove', path: g.table }]),
         }),
-        el('label', { for: id, text: `This neck has ${g.table === 'strings' ? 'strings to reckon with' : 'a ' + g.title.toLowerCase()}` })));
+        el('label', { for: id, text: hasWords(g) })));
     }
     if (there && g.list) body.append(...this.entries(g));
     else if (there) {
@@ -187,13 +198,13 @@ export class Controls {
       const at = `${g.table}[${i}]`;
       const buttons = el('p', { class: 'entry-buttons' },
         el('button', { type: 'button', id: idOf(at) + '-add', text: 'Add one behind it', onclick: () => this.insert(g.table, i + 1) }),
-        n > 1 ? el('button', { type: 'button', id: idOf(at) + '-remove', text: 'Remove', 'aria-label': `Remove ${g.item.toLowerCase()} ${i}`, onclick: () => this.once([{ op: 'remove', path: at }]) }) : null);
+        n > 1 || mayBeEmpty.has(g.table) ? el('button', { type: 'button', id: idOf(at) + '-remove', text: 'Remove', 'aria-label': `Remove ${g.item.toLowerCase()} ${i}`, onclick: () => this.once([{ op: 'remove', path: at }]) }) : null);
       out.push(el('fieldset', {}, el('legend', { text: `${g.item} ${i}` }), this.slot(at),
         ...g.controls.map((c) => this.control(c.key ? `${at}.${c.key}` : at, c)), buttons));
     }
     if (g.table !== 'strings.set') {
       out.unshift(el('p', { class: 'entry-buttons' }, el('button', {
-        type: 'button', text: 'Add one before the first', onclick: () => this.insert(g.table, 1),
+        type: 'button', text: n ? 'Add one before the first' : 'Add one', onclick: () => this.insert(g.table, 1),
       })));
     }
     return out;

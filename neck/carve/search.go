@@ -1,0 +1,79 @@
+package carve
+
+import "math"
+
+// searchBits returns what a plan's search tries: the bit that was asked for, or
+// all that there are.
+func (o *Options) searchBits() []Bit {
+	if o.Bit.Radius != 0 {
+		return []Bit{o.Bit}
+	}
+	g := rig{Router: o.Router}
+	return g.bitsToTry()
+}
+
+// search returns the search for bits and offsets with the plan's tools.
+func (p *Plan) search() Search {
+	o := &p.Options
+	s := Search{Work: p.Tapered.workpiece(), Plane: o.Router.plane(p.Tapered), Guiding: o.Router.guiding(), Allowance: o.Allowance, Unit: o.Unit}
+	if o.Mode == ModeTable {
+		s.Keep = Bit.RadiusAbove
+		return s
+	}
+	s.Keep = func(b Bit, _ float64) float64 { return math.Max(b.BodyRadius(), o.Base) }
+	return s
+}
+
+// choose ranks bits and offsets, and gives the options the best of them.
+func (p *Plan) choose() {
+	o := &p.Options
+	if o.Offsets == nil && !(o.Mode == ModeTable && o.Bit.Radius == 0) {
+		return
+	}
+	offsets := o.Offsets
+	if len(offsets) == 0 {
+		offsets = []OffsetOption{{}}
+	}
+	s := p.search()
+	p.Choices = s.Rank(o.searchBits(), offsets)
+	if o.Offsets != nil {
+		p.Pairs = s.RankPairs(p.Choices, mostPairs)
+	}
+	best := p.Choices[0]
+	if best.Refusal != nil && o.Bit.Radius != 0 {
+		return // the plan says itself what is wrong with the bit
+	}
+	p.Choice = &p.Choices[0]
+	if o.Mode == ModeTable {
+		// The table adds tape and template to the bit's own offset.
+		b := best.Bit
+		b.Offset -= best.Guiding.Offset()
+		o.Bit = b
+		o.Setup.Guiding.Tape, o.Setup.Guiding.Overhang = best.Guiding.Tape, best.Guiding.Overhang
+		if best.Held && math.IsNaN(o.Height) {
+			p.held = best.Height
+		}
+		return
+	}
+	o.Bit = best.Bit
+	if best.Guiding.proud() > 0 {
+		r := best.Guiding.Keeps(s.Work, s.Plane, best.Bit, s.Work.way(math.Inf(-1), math.Inf(1)))
+		if o.Reference == ReferenceBench { // a room counts from the glue plane
+			crown := -s.Plane.Nut
+			r.Least, r.Most = r.Least+crown, r.Most+crown
+		}
+		o.keeps = &r
+	}
+}
+
+// mostPairs is as many pairs of settings as a plan ranks.
+const mostPairs = 10
+
+// ChoiceHeight returns a choice's height as it is dialled, counted as the plan
+// counts.
+func (p *Plan) ChoiceHeight(c *Choice) float64 {
+	if p.Options.Reference.onRails() {
+		return -c.Height + 0 // not -0
+	}
+	return c.Height
+}
