@@ -154,13 +154,16 @@ func (v *bitScene) name(words string, y0, y1, d0, d1 float64) {
 		s.pg.TryText(words, t, mid)
 		return
 	}
-	t.AlignX = 0
+	at := mid.X
+	if s.pg.TextWidth(words, t) > in.Max.X-in.Min.X {
+		at, t.AlignX = in.Min.X, 0
+	}
 	gap := vg.Length(0.3*s.k) + s.pg.TextHeight(t)/2
 	if v.up < 0 { // what lies on a table is over it, and so its name is under it
-		s.pg.TryText(words, t, drawing.Pt(in.Min.X, in.Min.Y-gap))
+		s.pg.TryText(words, t, drawing.Pt(at, in.Min.Y-gap))
 		return
 	}
-	s.pg.TryText(words, t, drawing.Pt(in.Min.X, in.Max.Y+gap))
+	s.pg.TryText(words, t, drawing.Pt(at, in.Max.Y+gap))
 }
 
 // neck draws the finished neck in what the taper left.

@@ -56,75 +56,133 @@ type sledPicture struct {
 	Span       string    // from the hinge to the shim
 }
 
+// sledScene is a sled's scheme on the page, in mm from its upper left corner.
+type sledScene struct {
+	s           *carveSheet
+	p           sledPicture
+	left, right float64 // ends of the run
+	hinge, shim float64 // x of them
+	bench       float64 // its level
+	lift        float64 // of the tilting plate at its shim
+	thick       float64 // of the neck where it is thickest
+}
+
+// plateThick is the thickness of a sled's plate in its scheme, and plateRoom
+// the room between a neck and a carriage over it.
+const plateThick, plateRoom = 2.2, 3.0
+
 func (p sledPicture) draw(s *carveSheet, in area) {
-	label := s.lineHeight(picQuiet)
-	bench := in.y + in.h - label - 2.5
-	tall := bench - in.y - 2
-	left, right := in.x+s.keySize()+4, in.x+in.w-s.keySize()-4
+	v := sledScene{s: s, p: p, left: in.x + s.keySize() + 4, right: in.x + in.w - s.keySize() - 4}
+	v.bench = in.y + in.h - s.lineHeight(picQuiet) - 2.5
+	tall := v.bench - in.y - 2
 	deep := math.Max(p.Depth[0], p.Depth[1])
-	lift := 0.0 // of the plate at its shim, as drawn
 	if p.Shim != "" {
-		lift = math.Max(tall*0.2, tall*0.55*math.Abs(p.Depth[0]-p.Depth[1])/deep)
+		v.lift = math.Max(tall*0.2, tall*0.55*math.Abs(p.Depth[0]-p.Depth[1])/deep)
 	}
-	thick := tall * 0.55
-	const bed = 2.2
-	hinge, shim := right, left
-	if p.HingeAtNut {
-		hinge, shim = left, right
-	}
-	// The underside of a tilting plate over the bench, at x.
-	rise := func(x float64) float64 { return lift * (x - hinge) / (shim - hinge) }
-	under := func(x float64) float64 { return bench - rise(x) } // the bed's underside
-	face := func(x float64) float64 { return under(x) - bed }   // where the glue face lies
-	cut := bench - bed - thick                                  // level, as the router runs
-	back := func(float64) float64 { return cut }
+	v.thick = tall * 0.55
 	if p.Carriage {
-		// The neck lies level and the cut follows the plate over it, which
-		// stands lowest at the hinge.
-		face = func(float64) float64 { return bench - bed }
-		under = func(float64) float64 { return bench }
-		back = func(x float64) float64 { return bench - bed - thick + lift - rise(x) }
+		v.thick = tall - 2*plateThick - plateRoom - 1
+		v.lift = math.Min(v.lift, v.thick*0.5)
 	}
-	quad := func(lo, hi func(float64) float64, from, to float64) []vg.Point {
-		return []vg.Point{s.at(from, lo(from)), s.at(to, lo(to)), s.at(to, hi(to)), s.at(from, hi(from))}
+	v.hinge, v.shim = v.right, v.left
+	if p.HingeAtNut {
+		v.hinge, v.shim = v.left, v.right
 	}
-	s.pg.Stroke(s.at(in.x, bench), s.at(in.x+in.w, bench), edgeLine)
-	plateOf := func(lo, hi func(float64) float64) {
-		s.pg.Polygon(quad(lo, hi, left-2, right+2), steelFill)
-		s.pg.Outline(quad(lo, hi, left-2, right+2), thinLine)
+	s.pg.Stroke(s.at(in.x, v.bench), s.at(in.x+in.w, v.bench), edgeLine)
+	bed := func(x float64) float64 { return v.face(x) + plateThick }
+	v.plate(bed)
+	s.pg.Polygon(v.quad(v.face, v.back, 0), woodFill)
+	s.pg.Outline(v.quad(v.face, v.back, 0), edgeLine)
+	s.pg.Stroke(s.at(v.left, v.back(v.left)), s.at(v.right, v.back(v.right)), routerLine)
+	if p.Carriage {
+		v.carriage()
+	} else {
+		v.stand(bed(v.shim), v.bench)
 	}
-	plateOf(under, func(x float64) float64 { return under(x) - bed })
-	s.pg.Polygon(quad(face, back, left, right), woodFill)
-	s.pg.Outline(quad(face, back, left, right), edgeLine)
-	s.pg.Stroke(s.at(left, back(left)), s.at(right, back(right)), routerLine)
-	p.shim(s, hinge, shim, bench, under(shim))
-	for i, x := range []float64{left, right} {
+	v.span()
+	for i, x := range []float64{v.left, v.right} {
 		side := float64(2*i - 1)
-		p.depth(s, x+side*2.6, face(x), back(x), p.Keys[i], side)
+		v.depth(x+side*2.6, v.face(x), v.back(x), p.Keys[i], side)
 	}
-	s.pg.TryText("glue face down", picName(0.5), s.at((left+right)/2, (face((left+right)/2)+back((left+right)/2))/2))
+	mid := (v.left + v.right) / 2
+	s.pg.TryText("glue face down", picName(0.5), s.at(mid, (v.face(mid)+v.back(mid))/2))
 }
 
-// depth draws the depth of the flat back at an end.
-func (p sledPicture) depth(s *carveSheet, x, from, to float64, key string, side float64) {
-	s.pg.Span(s.at(x, from), s.at(x, to), drawing.Line{Width: 0.1, Color: routerColor})
-	s.key(key, s.at(x+side*(s.keySize()/2+0.6), (from+to)/2))
+// rise returns how far the tilting plate stands over its level at the hinge.
+func (v *sledScene) rise(x float64) float64 { return v.lift * (x - v.hinge) / (v.shim - v.hinge) }
+
+// face returns the level of the glue face, and back that of the flat back. Under
+// a carriage the neck lies level and its back follows the plate.
+func (v *sledScene) face(x float64) float64 {
+	if v.p.Carriage {
+		return v.bench - plateThick
+	}
+	return v.bench - plateThick - v.rise(x)
 }
 
-// shim draws hinge and shim, and how far they are apart.
-func (p sledPicture) shim(s *carveSheet, hinge, shim, bench, under float64) {
-	s.circle(s.at(hinge, bench-1.1), vg.Length(1.1*s.k), edgeLine)
-	if p.Shim == "" {
+func (v *sledScene) back(x float64) float64 {
+	level := v.bench - plateThick - v.thick
+	if v.p.Carriage {
+		return level + v.lift - v.rise(x)
+	}
+	return level
+}
+
+// quad returns the corners of what lies between two levels, a little longer than
+// the run.
+func (v *sledScene) quad(lo, hi func(float64) float64, longer float64) []vg.Point {
+	a, b := v.left-longer, v.right+longer
+	return []vg.Point{v.s.at(a, lo(a)), v.s.at(b, lo(b)), v.s.at(b, hi(b)), v.s.at(a, hi(a))}
+}
+
+// plate draws a plate with its underside at a level.
+func (v *sledScene) plate(under func(float64) float64) {
+	corners := v.quad(under, func(x float64) float64 { return under(x) - plateThick }, 2)
+	v.s.pg.Polygon(corners, steelFill)
+	v.s.pg.Outline(corners, thinLine)
+}
+
+// carriage draws the plate over the neck on its posts.
+func (v *sledScene) carriage() {
+	under := func(x float64) float64 { return v.back(x) - plateRoom }
+	v.plate(under)
+	level := under(v.hinge)
+	for _, x := range []float64{v.hinge, v.shim} {
+		x += math.Copysign(1.3, x-(v.left+v.right)/2)
+		v.s.pg.Stroke(v.s.at(x, v.bench), v.s.at(x, level), drawing.Line{Width: 0.25, Color: quietColor})
+	}
+	v.stand(under(v.shim), level)
+}
+
+// stand draws the hinge, and the shim between two levels.
+func (v *sledScene) stand(top, foot float64) {
+	s := v.s
+	s.circle(s.at(v.hinge, foot-1.1), vg.Length(1.1*s.k), edgeLine)
+	if v.p.Shim == "" {
 		return
 	}
 	const wide = 3
-	block := []vg.Point{s.at(shim-wide, bench), s.at(shim+wide, bench), s.at(shim+wide, under), s.at(shim-wide, under)}
-	s.pg.Polygon(block, routerColor)
-	out := math.Copysign(1, shim-hinge)
-	s.key(p.Shim, s.at(shim+out*(wide+0.8+s.keySize()/2), bench-s.keySize()/2-0.4))
-	t := drawing.Text{AlignY: 0.5}
-	y := bench + 1.2 + s.lineHeight(t)/2
-	s.pg.Horizontal(s.at(shim, y).X, s.at(hinge, y).X, s.at(shim, bench).Y, s.at(hinge, bench).Y, s.at(0, y).Y, p.Span, t, thinLine)
+	s.pg.Polygon([]vg.Point{s.at(v.shim-wide, foot), s.at(v.shim+wide, foot), s.at(v.shim+wide, top), s.at(v.shim-wide, top)}, routerColor)
+	out := math.Copysign(1, v.shim-v.hinge)
+	s.key(v.p.Shim, s.at(v.shim+out*(wide+0.8+s.keySize()/2), foot-s.keySize()/2-0.4))
+}
+
+// span draws how far hinge and shim are apart.
+func (v *sledScene) span() {
+	if v.p.Shim == "" {
+		return
+	}
+	s, t := v.s, drawing.Text{AlignY: 0.5}
+	y := v.bench + 1.2 + s.lineHeight(t)/2
+	level := s.at(0, v.bench).Y
+	s.pg.Horizontal(s.at(v.shim, y).X, s.at(v.hinge, y).X, level, level, s.at(0, y).Y, v.p.Span, t, thinLine)
+}
+
+// depth draws the depth of the flat back at an end.
+func (v *sledScene) depth(x, from, to float64, key string, side float64) {
+	s := v.s
+	s.pg.Span(s.at(x, from), s.at(x, to), drawing.Line{Width: 0.1, Color: routerColor})
+	s.key(key, s.at(x+side*(s.keySize()/2+0.6), (from+to)/2))
 }
 
 // stopMark is a stop of the bit's axis.

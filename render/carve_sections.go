@@ -217,7 +217,7 @@ func (v *sectionView) router() {
 	// What is dialled, beside the cutter, and what can be measured on the wood.
 	side := -math.Copysign(1, st.RemainingY)
 	s.dialled(v.f, side, a, half, dialPlane(p).Depth(v.x), e)
-	if !math.IsNaN(st.Edge) && !(onRails(p) && math.Abs(st.Edge-e) < 0.1) {
+	if !math.IsNaN(st.Edge) && !onRails(p) {
 		s.toEdge(v.f, side, a+half+1/v.scale, st.Edge)
 	}
 }

@@ -129,8 +129,12 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 					o.Places = append(o.Places, spec.AtX(st.From+st.Length()*float64(i)/80))
 				}
 			},
-			"base":  func(o *carve.Options) { o.Base = 75 },
-			"times": func(o *carve.Options) { o.Feed, o.HandRate = 1000, 2000 },
+			"base": func(o *carve.Options) { o.Base = 75 },
+			"table": func(o *carve.Options) {
+				o.Mode, o.Guide, o.Template, o.Packing = carve.ModeTable, carve.GuideTemplate, 12, [2]float64{60, 66}
+			},
+			"board on": func(o *carve.Options) { o.Reference, o.BoardOn = carve.ReferenceGlue, true },
+			"times":    func(o *carve.Options) { o.Feed, o.HandRate = 1000, 2000 },
 		}
 		for _, label := range slices.Sorted(maps.Keys(changes)) {
 			change := changes[label]
