@@ -219,7 +219,8 @@ func (p stopsPicture) draw(s *carveSheet, in area) {
 	s.pg.Polygon(run, woodFill)
 	s.pg.Outline(run, edgeLine)
 	s.pg.Stroke(edge(0, 1), edge(0, -1), edgeLine) // the nut, that marks count from
-	for _, stop := range p.Stops {
+	keys := p.keyPlaces(s, f)
+	for i, stop := range p.Stops {
 		x := clampTo(stop.X, n)
 		for _, sign := range []float64{-1, 1} {
 			c := f.At(x, sign*(n.Width(x)/2+p.Off))
@@ -228,8 +229,9 @@ func (p stopsPicture) draw(s *carveSheet, in area) {
 			s.keepOff(c, vg.Length(p.Body)*f.Scale)
 		}
 		high := f.Y(half) + vg.Length(1*s.k)
-		s.pg.Stroke(f.At(x, -n.Width(x)/2-p.Off), drawing.Pt(f.X(x), high), routerLine)
-		s.key(stop.Key, drawing.Pt(f.X(x), high+vg.Length(s.keySize()/2*s.k)))
+		at := drawing.Pt(keys[i], high+vg.Length(s.keySize()/2*s.k))
+		s.pg.Polyline([]vg.Point{f.At(x, -n.Width(x)/2-p.Off), drawing.Pt(f.X(x), high-vg.Length(0.8*s.k)), at}, routerLine)
+		s.key(stop.Key, at)
 	}
 	if len(p.Stops) == 0 {
 		return
@@ -244,6 +246,18 @@ func (p stopsPicture) draw(s *carveSheet, in area) {
 			break
 		}
 	}
+}
+
+// keyPlaces returns where the letters of the stops stand: over them, or beside
+// each other where the stops are close.
+func (p stopsPicture) keyPlaces(s *carveSheet, f drawing.Frame) []vg.Length {
+	var out, widths []vg.Length
+	for _, stop := range p.Stops {
+		out = append(out, f.X(clampTo(stop.X, p.Neck)))
+		widths = append(widths, vg.Length(s.keySize()*s.k))
+	}
+	spread, _ := drawing.Spread(out, widths, vg.Length(0.6*s.k), 0, s.pg.Width)
+	return spread
 }
 
 // feedPicture shows which way to feed on either side, nut at the left.
