@@ -86,11 +86,7 @@ func least(xs []float64, f func(float64) float64) float64 {
 
 // edgeAt returns the depth of the bit's vertical end at x.
 func edgeAt(p *carve.Plan, x float64) float64 {
-	h := p.Round.Setting.Height
-	if p.Options.Reference == carve.ReferenceGlue {
-		return h
-	}
-	return p.Taper.Depth(x) - h*math.Hypot(1, p.Taper.Slope)
+	return p.ArcEnd(x)
 }
 
 // section draws one section with its glue plane at (cx, base).
