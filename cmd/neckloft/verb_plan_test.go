@@ -385,8 +385,8 @@ func TestPlanJSON(t *testing.T) {
 	for _, table := range export.PlanTables() {
 		rows, ok := all[table].([]any)
 		require.True(t, ok, table)
-		if slices.Contains([]string{"table", "bearing", "offsets", "pairs"}, table) {
-			assert.Empty(t, rows, table) // of a router table, and of a search that was not asked for
+		if slices.Contains([]string{"table", "bearing", "offsets", "pairs", "ends"}, table) {
+			assert.Empty(t, rows, table) // of a router table, a search that was not asked for, a blank too thin for its headstock
 			continue
 		}
 		lines := planRows(t, table, "--pairs", "3")
