@@ -64,6 +64,10 @@ func WritePlanTable(w io.Writer, p *carve.Plan, name, format string, unit spec.U
 		switch name {
 		case "stations":
 			t = PlanBenchTable(p)
+		case "offsets":
+			t = PlanBenchOffsetTable(p)
+		case "ends":
+			t = without(t, "says")
 		case "taper", "roundover", "table", "sled":
 			if len(t.Rows) == 1 {
 				return WriteRecord(w, t, unit)

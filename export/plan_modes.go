@@ -1,7 +1,9 @@
 package export
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"neckloft/neck"
@@ -113,6 +115,62 @@ func PlanOffsetTable(p *carve.Plan) *Table {
 	t.Note = noteText("Bits with all that holds the arc off the neck's side, ranked by the wood that they leave for the hand. height: of the arc's end " +
 		p.Options.Reference.CountsFrom() + ". Sizes of bearings are common practice, no published source.")
 	return t
+}
+
+// PlanBenchOffsetTable is PlanOffsetTable as it is read at the bench: those that
+// can be used, what each kind of offset costs below.
+func PlanBenchOffsetTable(p *carve.Plan) *Table {
+	const most = 25
+	whole := PlanOffsetTable(p)
+	t := without(whole, "costs", "refused")
+	usable := 0
+	kinds := carve.OffsetOption{Layer: 1}
+	for i := range p.Choices {
+		if c := &p.Choices[i]; c.Refusal == nil {
+			usable++
+			kinds.Bearing = math.Max(kinds.Bearing, c.Option.Bearing)
+			kinds.Layers = max(kinds.Layers, c.Option.Layers)
+			kinds.Overhang = math.Max(kinds.Overhang, c.Option.Overhang)
+		}
+	}
+	shown := min(usable, most)
+	t.Rows = t.Rows[:shown]
+	note := flowed(whole.Note)
+	if kinds.Bearing > 0 {
+		note += " A bearing is to be bought with the bit's bore."
+	}
+	if kinds.Layers > 0 {
+		note += " Tape goes along both sides, smooth and without a gap, and off again for work to the line; measure its thickness under the bearing's pressure."
+	}
+	if kinds.Overhang > 0 {
+		note += " A template that stands proud is one of its own, larger than the outline by that on both sides, and the bearing runs on it all the way."
+	}
+	note += fmt.Sprintf(" Shown: %d of %d that can be used; %d cannot, csv says why.", shown, usable, len(p.Choices)-usable)
+	t.Note = noteText(note)
+	return t
+}
+
+// flowed returns a note without its line ends.
+func flowed(note string) string { return strings.Join(strings.Fields(note), " ") }
+
+// without returns a table without some of its columns.
+func without(t *Table, keys ...string) *Table {
+	out := &Table{Note: t.Note}
+	var kept []int
+	for i, c := range t.Columns {
+		if !slices.Contains(keys, c.Key) {
+			kept = append(kept, i)
+			out.Columns = append(out.Columns, c)
+		}
+	}
+	for _, r := range t.Rows {
+		var cells []Cell
+		for _, i := range kept {
+			cells = append(cells, r[i])
+		}
+		out.Add(cells...)
+	}
+	return out
 }
 
 // PlanPairTable returns the two settings, one after the other, that leave less

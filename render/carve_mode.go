@@ -26,13 +26,7 @@ func dialPlane(p *carve.Plan) carve.Plane {
 func onRails(p *carve.Plan) bool { return p.Options.Reference.Extreme() == "least" }
 
 // edgeAt returns the depth of the bit's vertical end at x.
-func edgeAt(p *carve.Plan, x float64) float64 {
-	plane, h := dialPlane(p), p.Round.Setting.Height
-	if onRails(p) {
-		return plane.Depth(x) + h
-	}
-	return plane.Depth(x) - h*math.Hypot(1, plane.Slope)
-}
+func edgeAt(p *carve.Plan, x float64) float64 { return p.ArcEnd(x) }
 
 // bitRadius returns the radius of the bit that the stops keep clear: on a table
 // that of what stands over its surface.

@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"regexp"
 	"strconv"
 	"strings"
@@ -384,6 +385,10 @@ func TestPlanJSON(t *testing.T) {
 	for _, table := range export.PlanTables() {
 		rows, ok := all[table].([]any)
 		require.True(t, ok, table)
+		if slices.Contains([]string{"table", "bearing", "offsets", "pairs", "ends"}, table) {
+			assert.Empty(t, rows, table) // of a router table, a search that was not asked for, a blank too thin for its headstock
+			continue
+		}
 		lines := planRows(t, table, "--pairs", "3")
 		require.Len(t, rows, len(lines), table)
 		for i, line := range lines {

@@ -42,7 +42,7 @@ type BlankState struct {
 
 	HeadThickness float64 // of a scarfed headstock now, square to its face; 0 = Depth
 	HeelFrom      float64 // x of a stacked block's front; 0 = where the heel begins
-	HeelDepth     float64 // depth of its back; 0 = the heel's own and the allowance
+	HeelDepth     float64 // depth of its back; 0 = the heel's own and the allowance, at least Depth
 
 	Template float64 // thickness of the template that is still on the glue face; 0 = none
 
@@ -282,6 +282,7 @@ func stated(n *neck.Neck, st Stretch, b BlankState) ([]woodPiece, error) {
 		if d == 0 {
 			w := Wood{n: n, pieces: []woodPiece{{from: x, to: to, profile: true, over: b.Allowance}}}
 			d, _ = w.most(st.To, to, func(_, depth float64) float64 { return depth })
+			d = math.Max(d, b.Depth)
 		}
 		if !(x > from && x < to) {
 			return nil, fmt.Errorf("the stacked block begins at x = %s; allowed: more than %s, less than %s", u.Format(x), u.Format(from), u.Format(to))

@@ -25,6 +25,7 @@ type ProudWood struct {
 const (
 	proudGrain = 0.5
 	proudLeast = 1e-6
+	proudSnap  = 0.005
 )
 
 // Proud returns the wood beside the run that stands prouder than the flat back's
@@ -34,6 +35,13 @@ func (w *Wood) Proud(t Taper, clearance float64) []ProudWood {
 	for _, side := range [2][2]float64{{w.Start(), t.From}, {t.To, w.End()}} {
 		for _, span := range w.above(t, clearance, side[0], side[1]) {
 			p := ProudWood{BodyEnd: side[0] == t.To, From: span[0], To: span[1]}
+			// Wood that rises from the run's very end begins there.
+			if math.Abs(p.From-t.To) < proudSnap {
+				p.From = t.To
+			}
+			if math.Abs(p.To-t.From) < proudSnap {
+				p.To = t.From
+			}
 			p.By, p.At = w.most(p.From, p.To, func(x, d float64) float64 { return d - t.Depth(x) })
 			lo, hi := math.Max(p.From, w.n.Start()), math.Min(p.To, w.n.End())
 			p.Final, p.FinalAt = w.most(lo, hi, func(x, _ float64) float64 { return w.n.Depth(x) - t.Depth(x) })

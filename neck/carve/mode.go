@@ -226,3 +226,22 @@ func (p *Plan) tableBits() []Bit {
 	g := rig{Router: p.Options.Router}
 	return g.bitsToTry()
 }
+
+// ArcEnd returns the depth of the end of the bit's arc below the glue plane at x
+// with the plan's setting.
+func (p *Plan) ArcEnd(x float64) float64 {
+	h := p.Round.Setting.Height
+	switch p.Options.Reference {
+	case ReferenceGlue:
+		return h
+	case ReferenceBack:
+		return p.Taper.Depth(x) - h*math.Hypot(1, p.Taper.Slope)
+	case ReferenceBench:
+		return -p.Options.Router.dial(p.Neck, h)
+	}
+	return p.Options.Router.plane(p.Tapered).depth(x, h)
+}
+
+// CountsAt returns the depth below the glue plane at x of the plane that the
+// plan's heights count from; less than 0 for a bench that a board lies on.
+func (p *Plan) CountsAt(x float64) float64 { return p.Options.Router.plane(p.Tapered).Depth(x) }

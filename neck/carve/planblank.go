@@ -79,8 +79,11 @@ func (p *Plan) ends() {
 	switch {
 	case o.Mode == ModeTable:
 		tool := RouterTable(o.Setup.Half)
+		tool.Clearance = math.Min(o.Packing[NutEnd], o.Packing[BodyEnd])
 		p.Ends = append(p.Ends, EndCure{w.Reach(t, tool), w.Thin(t, tool)})
-		p.Rest = w.OnTable(t)
+		if p.Rest = (TableRest{Flat: true}); o.Packing == [2]float64{} {
+			p.Rest = w.OnTable(t)
+		}
 	case o.Base > 0 && o.Reference == ReferenceBack:
 		tool := HandRouter(o.Base)
 		p.Ends = append(p.Ends, EndCure{w.Reach(t, tool), w.Thin(t, tool)})

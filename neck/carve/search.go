@@ -1,6 +1,10 @@
 package carve
 
-import "math"
+import (
+	"math"
+	"slices"
+	"sort"
+)
 
 // searchBits returns what a plan's search tries: the bit that was asked for, or
 // all that there are.
@@ -36,8 +40,16 @@ func (p *Plan) choose() {
 	}
 	s := p.search()
 	p.Choices = s.Rank(o.searchBits(), offsets)
+	if o.Mode == ModeTable {
+		p.sift()
+	}
 	if o.Offsets != nil {
 		p.Pairs = s.RankPairs(p.Choices, mostPairs)
+		if o.Mode == ModeTable {
+			p.Pairs = slices.DeleteFunc(p.Pairs, func(t TwoPass) bool {
+				return p.tableRefuses(&t.First) != nil || p.tableRefuses(&t.Second) != nil
+			})
+		}
 	}
 	best := p.Choices[0]
 	if best.Refusal != nil && o.Bit.Radius != 0 {
@@ -45,11 +57,7 @@ func (p *Plan) choose() {
 	}
 	p.Choice = &p.Choices[0]
 	if o.Mode == ModeTable {
-		// The table adds tape and template to the bit's own offset.
-		b := best.Bit
-		b.Offset -= best.Guiding.Offset()
-		o.Bit = b
-		o.Setup.Guiding.Tape, o.Setup.Guiding.Overhang = best.Guiding.Tape, best.Guiding.Overhang
+		o.Bit, o.Setup.Guiding = best.bare(), best.Guiding
 		if best.Held && math.IsNaN(o.Height) {
 			p.held = best.Height
 		}
@@ -64,6 +72,48 @@ func (p *Plan) choose() {
 		}
 		o.keeps = &r
 	}
+}
+
+// bare returns a choice's bit without what tape and template add to its offset:
+// a table does that.
+func (c *Choice) bare() Bit {
+	b := c.Bit
+	b.Offset -= c.Guiding.Offset()
+	return b
+}
+
+// sift refuses the best choices that the table itself does not take, such as a
+// bit that leaves the neck nothing to stand on, until one is left that it takes.
+// An end of the wood that fouls it does so with every bit.
+func (p *Plan) sift() {
+	for i := range p.Choices {
+		c := &p.Choices[i]
+		if c.Refusal != nil {
+			break
+		}
+		r := p.tableRefuses(c)
+		if r == nil {
+			break
+		}
+		c.Refusal, c.Remaining, c.Share = r, math.NaN(), math.NaN()
+	}
+	sort.SliceStable(p.Choices, func(i, j int) bool {
+		return p.Choices[i].Refusal == nil && p.Choices[j].Refusal != nil
+	})
+}
+
+// tableRefuses returns why the table does not take a choice, whatever the ends of
+// the wood are like; nil if it does.
+func (p *Plan) tableRefuses(c *Choice) Reason {
+	o, setup := &p.Options, p.table()
+	setup.Guiding = c.Guiding
+	t := SetTable(p.Tapered.workpiece(), setup, c.bare(), o.Allowance, c.Height, o.Step, o.Unit)
+	for _, r := range t.Refusals {
+		if _, foul := r.(Foul); !foul {
+			return r
+		}
+	}
+	return nil
 }
 
 // mostPairs is as many pairs of settings as a plan ranks.

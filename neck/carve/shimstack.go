@@ -44,7 +44,11 @@ func (s Stack) Pieces() int {
 func (s Stack) Words(u spec.Unit) string {
 	var out []string
 	for _, p := range s.Parts {
-		out = append(out, fmt.Sprintf("%d %s of %s", p.Pieces, p.Sheet.Name, u.Format(p.Sheet.Thickness)))
+		name := p.Sheet.Name
+		if name == "sheet" && p.Pieces > 1 {
+			name = "sheets"
+		}
+		out = append(out, fmt.Sprintf("%d %s of %s", p.Pieces, name, u.Format(p.Sheet.Thickness)))
 	}
 	if len(out) == 0 {
 		return "no sheet"

@@ -43,9 +43,13 @@ func (d SledDials) Words(u spec.Unit) []string {
 
 func (d SledDials) shimWords(u spec.Unit) string {
 	s := d.Shim
-	lies := "Neck glue face down on the bed, the bed hinged"
+	face := "glue face"
+	if d.Build.Board {
+		face = "board"
+	}
+	lies := "Neck " + face + " down on the bed, the bed hinged"
 	if d.Build.Tilts == TiltCarriage {
-		lies = "Neck level and glue face down on the bed, the carriage over it hinged"
+		lies = "Neck level and " + face + " down on the bed, the carriage over it hinged"
 	}
 	switch {
 	case !s.Possible:

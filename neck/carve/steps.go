@@ -80,7 +80,11 @@ func (w Words) stepTaper() Step {
 	if set.Shim < 0.005 {
 		s.Do = append(s.Do, "The flat is parallel to the glue plane: no shim.")
 	} else {
-		line := fmt.Sprintf("Sled, glue face down: hinge at the %s, shim of %s at the %s, %s from the hinge along the bench.",
+		down := "glue face"
+		if w.Options.BoardOn {
+			down = "board"
+		}
+		line := fmt.Sprintf("Sled, "+down+" down: hinge at the %s, shim of %s at the %s, %s from the hinge along the bench.",
 			set.HingeAt, u.Rounded(set.Shim), set.ShimAt, u.Rounded(set.Span))
 		if set.Offset != 0 {
 			way := func(v float64) string {
@@ -257,7 +261,11 @@ func (w Words) railWords() string {
 		unit = 0.001 * spec.MillimetresPerInch
 	}
 	up := func(v float64) string { return u.Rounded(math.Ceil(v/unit-1e-6) * unit) }
-	line := fmt.Sprintf("Rails at least %s above the glue plane clear the blank", up(math.Max(w.Stock.Depth, deepest)))
+	crown, plane := 0.0, "the glue plane"
+	if w.Options.Reference == ReferenceBench {
+		crown, plane = BoardOn{Neck: w.Neck, Under: w.Options.Under}.crown(), "the bench"
+	}
+	line := fmt.Sprintf("Rails at least %s above %s clear the blank", up(math.Max(w.Stock.Depth, deepest)+crown), plane)
 	if f := w.features(); len(f) > 0 {
 		line += " with " + list(f)
 	}

@@ -125,7 +125,7 @@ func (w Words) endsWords() []string {
 func (w Words) choiceWords() []string {
 	u := w.Unit
 	var out []string
-	if len(w.Choices) > 1 && w.Choice.Refusal == nil {
+	if w.Options.Offsets != nil && w.Choice.Refusal == nil {
 		line := "Of the bits and offsets that can be had this leaves least: " + OffsetWords(w.Choice.Option, u)
 		if c := OffsetCost(w.Choice.Option, u); c != "" {
 			line += ". It costs " + c
@@ -151,11 +151,12 @@ func (w Words) PairWords(p TwoPass) string {
 // stepTableStops says where the neck has to stop on a router table.
 func (w Words) stepTableStops() Step {
 	u, t := w.Unit, w.Table
-	s := Step{Title: "Mark the stops for the table", Kind: StageTaper, Refused: w.Why(StageRound)}
-	if s.Refused != "" {
+	s := Step{Title: "Mark the stops for the table", Kind: StageTaper}
+	if w.Refuses(StageRound) {
+		s.Refused = "the next step is, and says why"
 		return s
 	}
-	s.Do = append(s.Do, fmt.Sprintf("Over the table's surface the bit is %s across at most; the rest of it is below. Pencil the marks on the glue face, where you see them from above: the bit's axis goes no farther, on both sides.", u.Rounded(2*t.Above)))
+	s.Do = append(s.Do, fmt.Sprintf("Over the table's surface the bit is %s across at most; the rest of it is below. Pencil the marks on the %s, where you see them from above: the bit's axis goes no farther, on both sides.", u.Rounded(2*t.Above), w.upperFace()))
 	if len(t.Stops) == 0 {
 		s.Do = append(s.Do, "There is nothing beyond the run: the bit runs out over both ends of the wood, and there are no stops.")
 	}
@@ -272,4 +273,15 @@ func (w Words) bearingWords() string {
 	first, last := along[0], along[len(along)-1]
 	return fmt.Sprintf("The bearing is %s high. It runs at x = %s with %s; at x = %s with %s. It has least to run on, %s, at %s.",
 		u.Rounded(first.Top-first.Foot), u.Rounded(first.X), at(first), u.Rounded(last.X), at(last), roundedDown(u, least.Holds), w.where(least.X))
+}
+
+// upperFace names what one sees from above a router table.
+func (w Words) upperFace() string {
+	switch {
+	case w.Options.Guide == GuideTemplate:
+		return "template"
+	case w.Options.BoardOn:
+		return "board"
+	}
+	return "glue face"
 }

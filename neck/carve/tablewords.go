@@ -2,6 +2,7 @@ package carve
 
 import (
 	"fmt"
+	"math"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 	"strings"
@@ -17,11 +18,47 @@ func ReasonWords(r Reason, n *neck.Neck, u spec.Unit) string { return r.words(ph
 
 // reasonsWords puts reasons into one text.
 func reasonsWords(rs []Reason, n *neck.Neck, u spec.Unit) string {
+	f := phrase{n, u}
 	var out []string
-	for _, r := range rs {
-		out = append(out, ReasonWords(r, n, u))
+	worst := -1 // of what fouls the table: its cure is that of all
+	half := math.Inf(1)
+	for i, r := range rs {
+		if foul, ok := r.(Foul); ok {
+			half = math.Min(half, foul.Half)
+			if worst < 0 || foul.Packing > rs[worst].(Foul).Packing {
+				worst = i
+			}
+		}
 	}
-	return strings.Join(out, ". Also: ")
+	for i, r := range rs {
+		foul, ok := r.(Foul)
+		switch {
+		case ok && i == worst:
+			foul.Half = half
+			out = append(out, foul.words(f))
+		case ok:
+			out = append(out, foul.short(f))
+		default:
+			out = append(out, r.words(f))
+		}
+	}
+	return strings.Join(out, ". ")
+}
+
+// short says what fouls the table, without its cure.
+func (r Foul) short(f phrase) string {
+	line := fmt.Sprintf("%s reaches %s below it at %s", capital(r.name()), f.length(r.By), f.at(r.X))
+	if r.Finished > 0 {
+		line += ", and the finished shape does too"
+	}
+	return line
+}
+
+func (r Foul) name() string {
+	if r.What == "blank" {
+		return "the blank at the " + r.End.String()
+	}
+	return "the " + r.What
 }
 
 // phrase prints lengths and places in one unit.
@@ -113,11 +150,7 @@ func (r NoRoom) words(f phrase) string {
 }
 
 func (r Foul) words(f phrase) string {
-	what := "the " + r.What
-	if r.What == "blank" {
-		what = "the blank at the " + r.End.String()
-	}
-	line := fmt.Sprintf("%s reaches %s below the table at %s, and the neck does not lie down", what, f.length(r.By), f.at(r.X))
+	line := fmt.Sprintf("%s reaches %s below the table at %s, and the neck does not lie down", r.name(), f.length(r.By), f.at(r.X))
 	if r.Finished > 0 {
 		line += fmt.Sprintf("; thinning does not help, since the finished shape itself reaches %s below it", f.length(r.Finished))
 	} else {
