@@ -103,7 +103,9 @@ func (p handPicture) draw(s *carveSheet, in area) {
 	}
 	v.block(left, axis-opening, base, base+plate)
 	v.block(math.Min(axis+opening, right-1), right, base, base+plate)
-	v.name("router's base", left, axis-opening, base, base+plate)
+	if !v.nameIn("router's base", left, axis-opening, base, base+plate) {
+		v.nameIn("base", left, axis-opening, base, base+plate)
+	}
 	v.dial(p.Half, right, p.From, p.End, p.Key)
 }
 
@@ -115,7 +117,7 @@ func (p tablePicture) draw(s *carveSheet, in area) {
 	v := bitScene{s: s, up: -1, zero: p.Surface, f: s.fitted(area{in.x, in.y, in.w - keys, in.h}, -p.Half-8, -plate-5, reach, high)}
 	if p.Surface > p.Flat+0.005 {
 		v.block(-p.Half*0.7, p.Half*0.5, p.Flat, p.Surface)
-		v.name("packing", -p.Half*0.7, p.Half*0.5, p.Flat, p.Surface)
+		v.nameIn("packing", -p.Half*0.7, p.Half*0.5, p.Flat, p.Surface)
 	}
 	v.neck(p.Target, p.Half, p.Flat)
 	v.under(p.Half, p.Board, p.Template)
@@ -126,7 +128,7 @@ func (p tablePicture) draw(s *carveSheet, in area) {
 	axis, opening := p.Half+axisOff(p.Bit), p.Bit.BodyRadius()+2
 	v.block(-p.Half-8, axis-opening, p.Surface, p.Surface+plate)
 	v.block(math.Min(axis+opening, reach-1), reach, p.Surface, p.Surface+plate)
-	v.name("table", -p.Half-8, axis-opening, p.Surface, p.Surface+plate)
+	v.nameIn("table", -p.Half-8, axis-opening, p.Surface, p.Surface+plate)
 	v.dial(p.Half, reach, p.Surface, p.Surface-p.ArcEnd, p.Key)
 }
 
@@ -144,17 +146,29 @@ func (v *bitScene) block(y0, y1, d0, d1 float64) {
 	v.s.pg.Outline(corners, thinLine)
 }
 
+// nameIn sets the name of a block in it, and reports whether it has room there.
+func (v *bitScene) nameIn(words string, y0, y1, d0, d1 float64) bool {
+	in, t := v.box(y0, y1, d0, d1), picName(0.5)
+	mid := drawing.Pt((in.Min.X+in.Max.X)/2, (in.Min.Y+in.Max.Y)/2)
+	box := v.s.pg.TextBox(mid, words, t)
+	if box.Min.X < in.Min.X || box.Max.X > in.Max.X || box.Min.Y < in.Min.Y || box.Max.Y > in.Max.Y {
+		return false
+	}
+	return v.s.pg.TryText(words, t, mid)
+}
+
+// box returns the rectangle of a block on the page.
+func (v *bitScene) box(y0, y1, d0, d1 float64) vg.Rectangle {
+	return drawing.Rect(v.at(y0, d0).X, v.at(y0, d0).Y, v.at(y1, d1).X, v.at(y1, d1).Y)
+}
+
 // name sets the name of a block in it, or over it where it is too small.
 func (v *bitScene) name(words string, y0, y1, d0, d1 float64) {
-	s := v.s
-	in := drawing.Rect(v.at(y0, d0).X, v.at(y0, d0).Y, v.at(y1, d1).X, v.at(y1, d1).Y)
-	t := picName(0.5)
-	mid := drawing.Pt((in.Min.X+in.Max.X)/2, (in.Min.Y+in.Max.Y)/2)
-	if box := s.pg.TextBox(mid, words, t); box.Min.X >= in.Min.X && box.Max.X <= in.Max.X && box.Min.Y >= in.Min.Y && box.Max.Y <= in.Max.Y {
-		s.pg.TryText(words, t, mid)
+	if v.nameIn(words, y0, y1, d0, d1) {
 		return
 	}
-	at := mid.X
+	s, t, in := v.s, picName(0.5), v.box(y0, y1, d0, d1)
+	at := (in.Min.X + in.Max.X) / 2
 	if s.pg.TextWidth(words, t) > in.Max.X-in.Min.X {
 		at, t.AlignX = in.Min.X, 0
 	}

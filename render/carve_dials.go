@@ -25,8 +25,11 @@ func (s *carveSheet) planCards() []card {
 			full := c
 			fill(s, &full, &keys)
 			c.weight = full.weight
-			if open && step.Refused == "" {
+			switch {
+			case open && step.Refused == "":
 				c = full
+			default: // what would follow a colon is not there
+				c.lines = slices.DeleteFunc(slices.Clone(c.lines), func(l string) bool { return strings.HasSuffix(l, ":") })
 			}
 		}
 		c.tick = open && step.Refused == ""

@@ -16,12 +16,18 @@ func (s *carveSheet) grid(title string, t *export.Table) grid {
 }
 
 // tablePages sets the tables: the stations, the flats, and stages and bits, each
-// on pages of their own, so that a page is found by what it is for.
+// on pages of their own, so that a page is found by what it is for. The first
+// two share one where there are few frets.
 func (s *carveSheet) tablePages(room area) []planBody {
 	p := s.p
 	groups := [][]grid{{s.grid("Stations", export.PlanBenchTable(p))}}
 	if !p.Refuses(carve.StageFlats) {
-		groups = append(groups, []grid{s.flatGrid()})
+		flats := s.flatGrid()
+		if both := append(groups[0], flats); s.gridScale(both, room.w, room.h) >= 1.15 {
+			groups[0] = both // few frets
+		} else {
+			groups = append(groups, []grid{flats})
+		}
 	}
 	last := []grid{s.grid("Stages", export.PlanBenchStageTable(p))}
 	// No bit helps where the stage itself is refused.

@@ -24,8 +24,8 @@
 // PDF and SVG pictures shown by poppler and librsvg; pages of the plan for all
 // test necks, hard ones among them, on both papers with several sets of tools:
 // page size, words, length of both check bars, size of text, fret numbers that no
-// bit covers, and labels that keep clear of each other; elevations and sections of previews measured in the picture's pixels;
-// the six line colours under simulated colour blindness and in grey.
+// bit covers, and labels that keep clear of each other; elevations and sections
+// of previews measured in the picture's pixels; the six line colours under simulated colour blindness and in grey.
 //
 // # Benchmarks
 //
