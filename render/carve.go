@@ -5,7 +5,6 @@ import (
 	"image"
 	"image/color"
 	"io"
-	"strings"
 
 	"gonum.org/v1/plot/vg"
 
@@ -15,43 +14,149 @@ import (
 	"neckloft/render/drawing"
 )
 
-// WritePlanPDF writes the carving plan on two pages for the wall of the shop:
-// drawings to scale, and steps with boxes to tick, cautions and tables. The
-// same plan gives the same bytes.
+// perMM is points of a PDF to a millimetre.
+const perMM = 72 / spec.MillimetresPerInch
+
+// carveText is the size of plain text on a plan's pages, in mm: 10 points, to
+// be read at arm's length.
+const carveText = 10 / perMM
+
+// Sizes of text in units of carveText.
+const (
+	dialText  = 1.6 // of the numbers to set, 16 points
+	viewText  = 0.9 // of labels on drawings to scale
+	leastText = 0.8 // of tables, and of anything: 8 points
+)
+
+// carveEdge is the margin that common printers need, in mm, with some for a
+// pin.
+const carveEdge = 10.0
+
+// WritePlanPDF writes the carving plan for the wall of the shop. Page 1 has the
+// order of work with the numbers to set; then come the steps in full, the
+// drawings to scale, and the tables, on as many pages as they need. The same
+// plan gives the same bytes.
 func WritePlanPDF(w io.Writer, p *carve.Plan, paper export.Paper) error {
-	paper = paper.Landscape() // a neck is long
-	const perMM = 72 / spec.MillimetresPerInch
-	pages := drawing.NewPages(vg.Length(paper.Width*perMM), vg.Length(paper.Height*perMM))
-	for i := range 2 {
-		pg := pages.Next(carveText*perMM, inkColor, color.White)
-		newCarveSheet(p, pg, paper, perMM).draw(i)
+	b := newPlanBook(p, paper)
+	pages := drawing.NewPages(vg.Length(b.paper.Width*perMM), vg.Length(b.paper.Height*perMM))
+	for i := range b.pages {
+		b.draw(i, pages.Next(carveText*perMM, inkColor, color.White), perMM)
 	}
 	_, err := pages.WriteTo(w)
 	return err
 }
 
-// WritePlanPNG writes the first page of the carving plan, the drawings, as a
-// picture.
+// WritePlanPNG writes the first page of the carving plan as a picture.
 func WritePlanPNG(w io.Writer, p *carve.Plan, paper export.Paper) error {
-	img, _ := planPicture(p, paper.Landscape(), 0, 1800)
+	img, _ := planPicture(newPlanBook(p, paper), 0, 1800)
 	return WritePNG(w, indexed(img))
 }
 
 // planPicture draws a page of the plan as a picture of the given width in
 // pixels.
-func planPicture(p *carve.Plan, paper export.Paper, page, width int) (image.Image, *drawing.Page) {
-	k := float64(width) / paper.Width
-	pg, img := drawing.NewPicture(width, int(paper.Height*k), vg.Length(carveText*k), inkColor, color.White)
-	newCarveSheet(p, pg, paper, k).draw(page)
+func planPicture(b *planBook, page, width int) (image.Image, *drawing.Page) {
+	k := float64(width) / b.paper.Width
+	pg, img := drawing.NewPicture(width, int(b.paper.Height*k), vg.Length(carveText*k), inkColor, color.White)
+	b.draw(page, pg, k)
 	return img, pg
 }
 
-// carveText is the size of plain text on a plan's pages, in mm.
-const carveText = 2.7
+// planBook is the pages of a plan.
+type planBook struct {
+	p     *carve.Plan
+	paper export.Paper // as it lies
+	pages []planBody
+}
 
-// carveEdge is the margin that common printers need, in mm, with some for a
-// pin.
-const carveEdge = 10.0
+// planBody draws what a page holds between head and foot, from the level top to
+// the level foot in mm.
+type planBody func(s *carveSheet, top, foot float64)
+
+// newPlanBook lays the pages of a plan out. A neck is long, and so is the page.
+func newPlanBook(p *carve.Plan, paper export.Paper) *planBook {
+	b := &planBook{p: p, paper: paper.Landscape()}
+	b.pages = []planBody{(*carveSheet).cards}
+	s := b.blank()
+	// The pages after the first have the same head and foot, and so the same
+	// room.
+	var room area
+	b.lay(1, s.pg, 1, func(_ *carveSheet, top, foot float64) {
+		room = area{carveEdge, top, b.paper.Width - 2*carveEdge, foot - top}
+	})
+	b.pages = append(b.pages, s.wordPages(room)...)
+	b.pages = append(b.pages, (*carveSheet).drawings)
+	b.pages = append(b.pages, s.tablePages(room)...)
+	return b
+}
+
+// blank returns a page of the plan, a unit to a mm, that draws nothing.
+func (b *planBook) blank() *carveSheet {
+	pg := drawing.NewBlank(vg.Length(b.paper.Width), vg.Length(b.paper.Height), carveText)
+	pg.Ink, pg.Paper = inkColor, color.White
+	return b.sheet(pg, 1)
+}
+
+func (b *planBook) sheet(pg *drawing.Page, k float64) *carveSheet {
+	return &carveSheet{p: b.p, u: b.p.Options.Unit, pg: pg, w: b.paper.Width, h: b.paper.Height, k: k}
+}
+
+// draw draws a page, counted from 0, k units of it to a mm.
+func (b *planBook) draw(page int, pg *drawing.Page, k float64) {
+	b.lay(page, pg, k, b.pages[page])
+}
+
+// lay draws a page with the given body.
+func (b *planBook) lay(page int, pg *drawing.Page, k float64, body planBody) {
+	on := func(pg *drawing.Page) *carveSheet { return b.sheet(pg, k) }
+	panels := []panel{&planPanel{on: on, tall: (*carveSheet).headHeight, paint: func(s *carveSheet, top, _ float64) {
+		s.head(top, fmt.Sprintf("page %d of %d", page+1, len(b.pages)))
+	}}}
+	if b.p.BreaksCover() != nil {
+		panels = append(panels, &planPanel{on: on, tall: (*carveSheet).refusalHeight, paint: (*carveSheet).refusal})
+	}
+	panels = append(panels, &planFill{planPanel{on: on, paint: body}},
+		&planPanel{on: on, tall: func(s *carveSheet) float64 { return s.cautionHeight(page == 0) },
+			paint: func(s *carveSheet, top, _ float64) { s.cautions(top, page == 0) }})
+	sh := &sheet{em: pg.Em, edge: vg.Length(carveEdge * k), gap: vg.Length(2 * k)}
+	sh.onPaper(panels, pg.Width, pg.Height)
+	sh.draw(pg, nil)
+}
+
+// planPanel is a part of a page of the plan, laid out in mm.
+type planPanel struct {
+	on     func(pg *drawing.Page) *carveSheet
+	tall   func(s *carveSheet) float64 // its height; nil = none of its own
+	paint  planBody
+	height vg.Length
+}
+
+func (p *planPanel) lay(pg *drawing.Page, _, _ vg.Length) vg.Length {
+	if p.tall == nil {
+		return 0
+	}
+	s := p.on(pg)
+	p.height = vg.Length(p.tall(s) * s.k)
+	return p.height
+}
+
+// planFill is the part of a page of the plan that fills it.
+type planFill struct{ planPanel }
+
+func (p *planFill) fill(room vg.Length) { p.height = room }
+
+func (p *planPanel) shots() []shot { return nil }
+
+func (p *planPanel) draw(pg *drawing.Page, y vg.Length, _ []*image.NRGBA) {
+	s := p.on(pg)
+	top := float64(pg.Height-y) / s.k
+	p.paint(s, top, top+float64(p.height)/s.k)
+}
+
+// area is a rectangle of a page, in mm from its upper left corner, y down.
+type area struct{ x, y, w, h float64 }
+
+// inset returns the area without a border.
+func (a area) inset(d float64) area { return area{a.x + d, a.y + d, a.w - 2*d, a.h - 2*d} }
 
 // carveSheet is a page of the carving plan in the making. Its coordinates are
 // mm from the page's upper left corner, y down.
@@ -63,19 +168,24 @@ type carveSheet struct {
 	k    float64 // units of the page to a mm
 }
 
-func newCarveSheet(p *carve.Plan, pg *drawing.Page, paper export.Paper, k float64) *carveSheet {
-	return &carveSheet{p: p, u: p.Options.Unit, pg: pg, w: paper.Width, h: paper.Height, k: k}
-}
-
 // at returns a place on the page.
 func (s *carveSheet) at(x, y float64) vg.Point {
-	return drawing.Pt(vg.Length(x*s.k), vg.Length((s.h-y)*s.k))
+	return drawing.Pt(vg.Length(x*s.k), s.pg.Height-vg.Length(y*s.k))
 }
 
 // text sets a line with its top left corner, or as align says, at (x, y).
 func (s *carveSheet) text(x, y float64, line string, t drawing.Text) {
 	t.AlignY = 1
 	s.pg.DrawText(s.at(x, y), line, t)
+}
+
+// lines sets lines of text under each other, and returns where they end.
+func (s *carveSheet) lines(x, y float64, lines []string, t drawing.Text) float64 {
+	for _, l := range lines {
+		s.text(x, y, l, t)
+		y += s.lineHeight(t)
+	}
+	return y
 }
 
 // lineHeight returns the height of a line of text in mm.
@@ -91,42 +201,4 @@ func (s *carveSheet) textWidth(line string, t drawing.Text) float64 {
 // wrap breaks a text into lines no wider than width, in mm.
 func (s *carveSheet) wrap(text string, width float64, t drawing.Text) []string {
 	return wrapped(s.pg, text, vg.Length(width*s.k), t)
-}
-
-// draw draws a page, counted from 0.
-func (s *carveSheet) draw(page int) {
-	sp := s.p.Neck.Spec()
-	title := drawing.Text{Weight: drawing.Medium, Scale: 1.75}
-	name := s.pg.Shorten("Carving plan: "+sp.Name, vg.Length((s.w-2*carveEdge)*0.6*s.k), title)
-	s.text(carveEdge, carveEdge, name, title)
-	quiet := drawing.Text{Scale: 0.95, Color: quietColor, AlignX: 1}
-	unit := "millimetres"
-	if s.u == spec.Inch {
-		unit = "inches"
-	}
-	s.text(s.w-carveEdge, carveEdge+1.2, fmt.Sprintf("page %d of 2 · lengths in %s · x from the nut towards the body", page+1, unit), quiet)
-	top := carveEdge + s.lineHeight(title) + 1
-	if st := s.p.BreaksCover(); st != nil {
-		top = s.refusal(top, st)
-	}
-	if page == 0 {
-		s.drawings(top)
-		return
-	}
-	s.words(top)
-}
-
-// refusal sets across the page that the plan is none to cut by, and why, and
-// returns where it ends.
-func (s *carveSheet) refusal(y float64, st *carve.Stage) float64 {
-	t := drawing.Text{Weight: drawing.Medium, Scale: 1.3, Color: color.White}
-	const pad = 1.6
-	width := s.w - 2*carveEdge
-	lines := s.wrap(fmt.Sprintf("REFUSED. Do not cut by this sheet. %s: %s.", strings.ToUpper(st.Kind.String()[:1])+st.Kind.String()[1:], s.p.In(s.u).Why(st.Kind)), width-2*pad, t)
-	tall := float64(len(lines))*s.lineHeight(t) + 2*pad
-	s.pg.Fill(drawing.Rect(s.at(carveEdge, y).X, s.at(0, y).Y, s.at(s.w-carveEdge, y).X, s.at(0, y+tall).Y).Path(), routerColor)
-	for i, l := range lines {
-		s.text(carveEdge+pad, y+pad+float64(i)*s.lineHeight(t), l, t)
-	}
-	return y + tall + 1.5
 }

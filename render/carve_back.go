@@ -20,7 +20,7 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 	y = s.heading(y, "Back", s.backWords(scale))
 	bearing := r.Bit.BodyRadius() - r.Bit.Radius + r.Bit.Offset
 	half := s.backHalf(scale, bearing)
-	label := s.lineHeight(drawing.Text{})
+	label := s.lineHeight(picText)
 	above := 2*label + 1
 	mid := y + above + half*scale
 	f := s.frame(originX, mid, scale)
@@ -42,10 +42,10 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 		s.stops(f, mid, half*scale, bearing)
 	}
 	s.runEnds(f, below)
-	s.fretNumbers(f)
-	if routed {
+	if routed && p.Table == nil { // on a table the neck lies the other way up
 		s.feed(f, half*scale, bearing)
 	}
+	s.fretNumbers(f)
 	return below + label
 }
 
@@ -53,10 +53,13 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 func (s *carveSheet) backWords(scale float64) string {
 	rest := scaleName(scale) + ", the back towards you, bass side up"
 	if s.p.Round.Travel > 0 && !s.p.Refuses(carve.StageRound) {
-		return rest + ". Red: stops and ridge; arrows: the router's travel. Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
+		rest += ". Red: stops and ridge"
+		if s.p.Table == nil {
+			rest += "; arrows: the router's travel"
+		}
 	}
 	if !s.p.Refuses(carve.StageFlats) {
-		return rest + ". Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
+		rest += ". Blue: pencil lines of the flats, full on the back, dashed on earlier flats."
 	}
 	return rest
 }
@@ -71,7 +74,7 @@ func (s *carveSheet) backHalf(scale, bearing float64) float64 {
 		half += 5 / scale // for the way to feed
 		for _, stop := range p.Round.Stops {
 			if stop.Feature != "" {
-				half = math.Max(half, n.Width(stop.Centre)/2+bearing+p.Round.Bit.BodyRadius())
+				half = math.Max(half, n.Width(stop.Centre)/2+bearing+bitRadius(p))
 			}
 		}
 	}
@@ -115,7 +118,7 @@ func (s *carveSheet) backFlats(f drawing.Frame) {
 func (s *carveSheet) runEnds(f drawing.Frame, below float64) {
 	n, u, st := s.p.Neck, s.u, s.p.Stretch
 	names := []string{"run begins" + after(st.FromWhat) + ", x " + number(st.From, u), "run ends" + after(st.ToWhat) + ", x " + number(st.To, u)}
-	t := drawing.Text{Scale: 0.95, AlignY: 1}
+	t := drawing.Text{Scale: viewText, AlignY: 1}
 	outside := s.textWidth(names[0]+names[1], t)+3 > st.Length()*float64(f.Scale)/s.k
 	for i, x := range []float64{st.From, st.To} {
 		s.pg.Stroke(f.At(x, n.Width(x)/2), drawing.Pt(f.X(x), s.at(0, below).Y), thinLine)
@@ -158,11 +161,12 @@ func (s *carveSheet) fretTicks(f drawing.Frame) {
 	}
 }
 
-// fretNumbers sets numbers below the edge that help to find the frets.
+// fretNumbers sets numbers that help to find the frets: before each fret beside
+// the centreline, or wherever no bit stands over them.
 func (s *carveSheet) fretNumbers(f drawing.Frame) {
 	n := s.p.Neck
 	spec := n.Spec()
-	t := drawing.Text{Scale: 0.76, Color: quietColor, AlignX: 0.5, AlignY: 0.5, Halo: s.pg.Paper}
+	t := drawing.Text{Scale: leastText, Color: quietColor, AlignX: 1, AlignY: 0.5}
 	for _, i := range fretOrder(spec.Scale.Frets) {
 		x := spec.FretX(float64(i))
 		if x > n.End() {
@@ -172,8 +176,14 @@ func (s *carveSheet) fretNumbers(f drawing.Frame) {
 		if i == 0 {
 			name = "nut"
 		}
-		at := f.At(x, n.Width(x)/2)
-		s.pg.TryText(name, t, drawing.Pt(at.X, at.Y-s.pg.TextHeight(t)*7/10))
+		at, step := f.At(x, 0), s.pg.TextHeight(t)*7/10
+		at.X -= s.pg.Em * 0.15
+		// Lines that run under a number stop beside it.
+		t.Halo = s.pg.Paper
+		if st := s.p.Stretch; x > st.From && x <= st.To {
+			t.Halo = woodFill
+		}
+		s.pg.TryText(name, t, drawing.Pt(at.X, at.Y-step), drawing.Pt(at.X, at.Y+step), drawing.Pt(at.X, f.Y(n.Width(x)/2)-step))
 	}
 }
 
@@ -197,17 +207,24 @@ func (s *carveSheet) ridge(f drawing.Frame) {
 func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 	p, n := s.p, s.p.Neck
 	r := &p.Round
-	body := r.Bit.BodyRadius()
+	body := bitRadius(p)
 	top := s.at(0, mid-half-0.6).Y
-	t := drawing.Text{Color: routerColor, AlignY: 0}
+	t := drawing.Text{Scale: viewText, Color: routerColor}
 	step := vg.Length(s.lineHeight(t) * s.k)
 	// The labels stand between the marks, or outside them where that is too
 	// narrow.
+	outside := false
 	room := float64(f.X(clampTo(r.To, n))-f.X(clampTo(r.From, n))) / s.k
-	for _, stop := range r.Stops[:2] {
-		room -= s.textWidth(carve.InBoth(s.u, stop.Board)+" from the board's end", t) + 3
+	for _, t.Scale = range []float64{viewText, leastText} {
+		need := 0.0
+		for _, stop := range r.Stops[:2] {
+			need += s.textWidth(carve.InBoth(s.u, stop.Board)+" from the board's end", t) + 2
+		}
+		if need <= room {
+			break
+		}
+		outside = t.Scale == leastText
 	}
-	outside := room < 0
 	for i, stop := range r.Stops[:2] {
 		x := clampTo(stop.Centre, n)
 		t.AlignX = float64(i)
@@ -226,6 +243,7 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 			s.circle(c, vg.Length(body)*f.Scale, drawing.Line{Width: 0.05, Color: routerColor})
 			s.circle(c, vg.Length(bearing)*f.Scale, drawing.Line{Width: 0.05, Color: routerColor})
 			s.pg.Dot(c, s.pg.Em*0.1, routerColor)
+			s.keepOff(c, vg.Length(body)*f.Scale)
 		}
 		s.pg.Stroke(drawing.Pt(f.X(x), top), drawing.Pt(f.X(x), f.Y(n.Width(x)/2+bearing)), routerLine)
 		gap := s.pg.Em * 0.3
@@ -233,6 +251,11 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 			gap = -gap
 		}
 		at := drawing.Pt(f.X(x)+gap, top)
+		if wide := s.pg.TextWidth(carve.InBoth(s.u, stop.Board)+" from the board's end", t); t.AlignX == 0 {
+			at.X = min(at.X, s.at(s.w-carveEdge, 0).X-wide)
+		} else {
+			at.X = max(at.X, s.at(carveEdge, 0).X+wide)
+		}
 		t.Weight = drawing.Medium
 		s.pg.DrawText(drawing.Pt(at.X, at.Y+step), "stop: "+carve.InBoth(s.u, stop.Centre)+" from the nut", t)
 		t.Weight = drawing.Regular
@@ -251,13 +274,13 @@ func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 	if h := n.Width(c)/2 + bearing; h*float64(f.Scale)/s.k > half {
 		off = 0
 	}
-	arrow := drawing.Text{Color: routerColor, AlignX: 0.5, AlignY: 0.5, Halo: s.pg.Paper}
+	arrow := drawing.Text{Scale: viewText, Color: routerColor, AlignX: 0.5, AlignY: 0.5, Halo: s.pg.Paper}
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 		y := side.Sign() * (n.Width(c)/2 + math.Max(off, 4.2/float64(f.Scale)*s.k))
 		a, b := f.At(c+l, y), f.At(c-l, y)
 		name := map[neck.Side]string{neck.Bass: "bass side: router travels towards the nut", neck.Treble: "treble side: router travels towards the body"}[side]
 		// Long enough for its words, where the bits leave room.
-		if need := (float64(s.pg.TextWidth(name, arrow))/2 + 4.5*s.k) / float64(f.Scale); need > l && need < (x1-x0)/2-r.Bit.BodyRadius() {
+		if need := (float64(s.pg.TextWidth(name, arrow))/2 + 4.5*s.k) / float64(f.Scale); need > l && need < (x1-x0)/2-bitRadius(p) {
 			a, b = f.At(c+need, y), f.At(c-need, y)
 		}
 		if side == neck.Treble {
@@ -277,15 +300,33 @@ func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 		}
 		// Beside a short arrow, clear of the bits.
 		beside := arrow
-		body := vg.Length(r.Bit.BodyRadius()) * f.Scale
+		body := vg.Length(bitRadius(p)) * f.Scale
 		a.X, b.X = min(a.X, b.X, f.X(x0)-body), max(a.X, b.X, f.X(x1)+body)
 		for _, end := range []struct{ at, align float64 }{{float64(max(a.X, b.X)), 0}, {float64(min(a.X, b.X)), 1}} {
 			beside.AlignX = end.align
 			gap := vg.Length((1 - 2*end.align) * 1.2 * s.k)
-			if s.pg.TryText(name, beside, drawing.Pt(vg.Length(end.at)+gap, a.Y)) {
+			at := drawing.Pt(vg.Length(end.at)+gap, a.Y)
+			if s.onPaper(s.pg.TextBox(at, name, beside)) && s.pg.TryText(name, beside, at) {
 				break
 			}
 		}
+	}
+}
+
+// onPaper reports whether a box keeps clear of the margin on the left and right.
+func (s *carveSheet) onPaper(box vg.Rectangle) bool {
+	return box.Min.X >= s.at(carveEdge, 0).X && box.Max.X <= s.at(s.w-carveEdge, 0).X
+}
+
+// keepOff keeps labels that look for a free place off a disc.
+func (s *carveSheet) keepOff(c vg.Point, r vg.Length) {
+	const strips = 12
+	for i := range strips {
+		// A strip is as wide as the disc at its edge nearer the centre.
+		lo, hi := 2*float64(i)/strips-1, 2*float64(i+1)/strips-1
+		near := math.Min(math.Abs(lo), math.Abs(hi))
+		w := r * vg.Length(math.Sqrt(1-near*near))
+		s.pg.Reserve(drawing.Rect(c.X-w, c.Y+r*vg.Length(lo), c.X+w, c.Y+r*vg.Length(hi)))
 	}
 }
 

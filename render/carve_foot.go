@@ -1,70 +1,61 @@
 package render
 
 import (
-	"math"
-	"strings"
-
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
-// checkBar draws a bar of known length in the lower right corner, and returns
-// the width that it takes. Drawings to scale are worth as much as the printer's
-// settings.
-func (s *carveSheet) checkBar() float64 {
-	bar := drawing.ScaleBar{Length: 60, Divided: 6, Width: vg.Length(60 * s.k), UnitName: "mm"}
+// barsWide is the room of the check bars, in mm.
+const barsWide = 68.0
+
+// checkBars draws a bar of known length along each direction of the paper in
+// the lower right corner, between two levels: printers err differently in each.
+// Drawings to scale are worth as much as the printer's settings.
+func (s *carveSheet) checkBars(top, foot float64) {
+	step, unit := 10.0, "mm"
+	across, up := 5, 4
 	if s.u == spec.Inch {
-		const long = 2 * spec.MillimetresPerInch
-		bar = drawing.ScaleBar{Length: 2, Divided: 4, Width: vg.Length(long * s.k), UnitName: "in"}
+		step, unit = spec.MillimetresPerInch/2, "in"
+		across, up = 4, 3
 	}
-	const tail = 7 // the unit after the last figure
-	wide := float64(bar.Width) / s.k
-	x := s.w - carveEdge - tail - wide
-	t := drawing.Text{Scale: 0.95}
-	bar.Draw(s.pg, s.at(x, s.h-carveEdge), t)
-	t.Color = quietColor
-	line := "Print at 100 %, then measure this bar:"
-	s.text(x, s.h-carveEdge-2*s.lineHeight(t)-2.2, line, t)
-	return tail + math.Max(wide, s.textWidth(line, t)) + 6
+	t := drawing.Text{Scale: viewText}
+	const thick = 1.2
+	label := s.lineHeight(t)
+	right := s.w - carveEdge
+	y := foot - label - thick - 1
+	x := right - float64(across)*step
+	up = max(1, min(up, int((y-top-thick)/step)))
+	name := func(k int) string {
+		v := float64(k) * step
+		if s.u == spec.Inch {
+			v = spec.Inch.Of(v)
+		}
+		return spec.Number(v, 1) + " " + unit
+	}
+	for i := range across {
+		s.bar(area{x + float64(i)*step, y, step, thick}, i%2 == 0)
+	}
+	for i := range up {
+		s.bar(area{right - thick, y - thick - float64(i+1)*step, thick, step}, i%2 == 0)
+	}
+	t.AlignX = 1
+	s.text(right, y+thick+0.6, name(across), t)
+	s.text(right-thick-1, y-thick-float64(up)*step, name(up), t)
+	words := s.wrap("Print at 100 %, then measure both bars.", float64(across)*step-thick-3-s.textWidth(name(up), t), t)
+	t.AlignX, t.Color = 0, quietColor
+	s.lines(x, y-float64(len(words))*label-1, words, t)
 }
 
-// remarks sets verdict, refusals and notes at the foot of the page, beside the
-// check bar, and returns where they begin.
-func (s *carveSheet) remarks() float64 {
-	p := s.p
-	var lines []string
-	for _, r := range p.In(s.u).Refusals() {
-		lines = append(lines, "! "+strings.ToUpper(r[:1])+r[1:]+".")
+// bar draws one block of a check bar.
+func (s *carveSheet) bar(a area, dark bool) {
+	c := s.pg.Paper
+	if dark {
+		c = s.pg.Ink
 	}
-	if v := p.In(s.u).Verdict(); v != "" {
-		lines = append(lines, "Bit of "+p.Round.Bit.OfRadius(s.u)+": "+v+".")
-	}
-	lines = append(lines, p.In(s.u).NoteLines()...)
-	width := s.w - 2*carveEdge - s.checkBar()
-	const least = 11 // the check bar's height
-	for _, scale := range []float64{1, 0.9, 0.8} {
-		t := drawing.Text{Scale: scale}
-		var set []string
-		for _, l := range lines {
-			set = append(set, s.wrap(l, width, t)...)
-		}
-		tall := float64(len(set)) * s.lineHeight(t)
-		if tall > 32 && scale > 0.8 {
-			continue
-		}
-		y := s.h - carveEdge - tall
-		begin := math.Min(y, s.h-carveEdge-least)
-		for _, l := range set {
-			t.Color = nil
-			if strings.HasPrefix(l, "! ") {
-				t.Color = routerColor
-			}
-			s.text(carveEdge, y, l, t)
-			y += s.lineHeight(t)
-		}
-		return begin
-	}
-	return s.h - carveEdge
+	p, q := s.at(a.x, a.y), s.at(a.x+a.w, a.y+a.h)
+	r := drawing.Rect(p.X, p.Y, q.X, q.Y)
+	s.pg.Fill(r.Path(), c)
+	s.pg.Outline([]vg.Point{r.Min, drawing.Pt(r.Max.X, r.Min.Y), r.Max, drawing.Pt(r.Min.X, r.Max.Y)}, drawing.Line{Width: 0.04})
 }

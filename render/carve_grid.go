@@ -45,6 +45,9 @@ func (s *carveSheet) besides(g grid, t drawing.Text) []float64 {
 // gridGap is the room between two tables, in mm.
 const gridGap = 2.4
 
+// columnRoom is the least room that a column takes besides its words.
+const columnRoom = 1.6
+
 // noteGap is the room between a table and its note.
 const noteGap = 0.5
 
@@ -52,7 +55,7 @@ func (s *carveSheet) gridsHeight(grids []grid, width, scale float64) float64 {
 	cell := s.lineHeight(drawing.Text{Scale: scale})
 	tall := -gridGap
 	for _, g := range grids {
-		tall += gridGap + s.lineHeight(drawing.Text{Scale: 1.05, Weight: drawing.Medium}) + 0.6
+		tall += gridGap + s.lineHeight(drawing.Text{Scale: 1.1, Weight: drawing.Medium}) + 0.6
 		tall += cell*float64(len(g.heads)+len(g.rows)) + 1.2
 		if g.note != "" {
 			tall += noteGap + cell*float64(len(s.wrap(g.note, width, drawing.Text{Scale: scale})))
@@ -88,7 +91,7 @@ func (s *carveSheet) gridsFit(grids []grid, width, scale float64) bool {
 	for _, g := range grids {
 		total := 0.0
 		for _, w := range s.columns(g, scale) {
-			total += w + 1.1
+			total += w + columnRoom
 		}
 		if total > width {
 			return false
@@ -97,16 +100,18 @@ func (s *carveSheet) gridsFit(grids []grid, width, scale float64) bool {
 	return true
 }
 
-func (s *carveSheet) setGrids(grids []grid, x, y, width, scale float64) {
+// setGrids sets tables under each other, with so much more room between their
+// rows than they need.
+func (s *carveSheet) setGrids(grids []grid, x, y, width, scale, lead float64) {
 	for _, g := range grids {
-		title := drawing.Text{Scale: 1.05, Weight: drawing.Medium}
+		title := drawing.Text{Scale: 1.1, Weight: drawing.Medium}
 		s.text(x, y, g.title, title)
-		y = s.setGrid(g, x, y+s.lineHeight(title)+0.6, width, scale) + gridGap
+		y = s.setGrid(g, x, y+s.lineHeight(title)+0.6, width, scale, lead) + gridGap
 	}
 }
 
 // setGrid sets a table without its title, and returns where it ends.
-func (s *carveSheet) setGrid(g grid, x, y, width, scale float64) float64 {
+func (s *carveSheet) setGrid(g grid, x, y, width, scale, lead float64) float64 {
 	t := drawing.Text{Scale: scale}
 	head := drawing.Text{Scale: scale, Color: quietColor}
 	cell := s.lineHeight(t)
@@ -116,7 +121,7 @@ func (s *carveSheet) setGrid(g grid, x, y, width, scale float64) float64 {
 		total += w
 	}
 	if k := len(row.need) - 1; k > 0 {
-		row.gap = math.Min(6, (width-total)/float64(k))
+		row.gap = math.Min(9, (width-total)/float64(k))
 	}
 	end := x + total + row.gap*float64(len(row.need)-1)
 	for _, cells := range g.heads {
@@ -127,10 +132,10 @@ func (s *carveSheet) setGrid(g grid, x, y, width, scale float64) float64 {
 	y += 1.2
 	for i, cells := range g.rows {
 		if i%2 == 1 {
-			s.pg.Polygon([]vg.Point{s.at(x-0.5, y-0.1), s.at(end+0.5, y-0.1), s.at(end+0.5, y+cell-0.1), s.at(x-0.5, y+cell-0.1)}, stripeColor)
+			s.pg.Polygon([]vg.Point{s.at(x-0.5, y-0.1), s.at(end+0.5, y-0.1), s.at(end+0.5, y+cell+lead-0.1), s.at(x-0.5, y+cell+lead-0.1)}, stripeColor)
 		}
-		s.setRow(g, row, cells, x, y, t, true)
-		y += cell
+		s.setRow(g, row, cells, x, y+lead/2, t, true)
+		y += cell + lead
 	}
 	if g.note != "" {
 		y += noteGap

@@ -12,68 +12,109 @@ import (
 )
 
 // sectionPlaces returns the stations of the section drawings: where the router
-// stops, and half way.
-func (s *carveSheet) sectionPlaces() [3]float64 {
+// stops, and between.
+func (s *carveSheet) sectionPlaces() [5]float64 {
 	p := s.p
 	a, b := p.Stretch.From, p.Stretch.To
 	if !p.Refuses(carve.StageRound) {
 		a, b = math.Max(a, p.Round.From), math.Min(b, p.Round.To)
 	}
-	return [3]float64{a, (a + b) / 2, b}
+	var out [5]float64
+	for i := range out {
+		out[i] = a + (b-a)*float64(i)/4
+	}
+	return out
+}
+
+// sectionRoom is what the sections need, in mm of the neck: across, over the
+// glue plane and under it.
+type sectionRoom struct{ wide, deep, under float64 }
+
+func (s *carveSheet) sectionRoom() sectionRoom {
+	p, n, places := s.p, s.p.Neck, s.sectionPlaces()
+	var r sectionRoom
+	for _, x := range places {
+		r.wide = math.Max(r.wide, n.Width(x))
+		r.deep = math.Max(r.deep, p.Taper.Depth(x))
+	}
+	if p.Refuses(carve.StageRound) {
+		return r
+	}
+	b := p.Round.Bit
+	r.wide += 2 * axisOff(b)
+	// The bearing reaches below the glue plane.
+	r.under = math.Max(0, b.BearingHeight-least(places[:], func(x float64) float64 { return edgeAt(p, x) }))
+	board, template := underGlue(p)
+	r.under = math.Max(r.under, board+template)
+	for _, x := range places {
+		r.under = math.Max(r.under, -dialPlane(p).Depth(x))
+	}
+	return r
 }
 
 // sectionViews draws sections as they lie under the router, back up, between
-// the levels top and foot, and returns where they end.
-func (s *carveSheet) sectionViews(top, foot float64) float64 {
-	p, n, u := s.p, s.p.Neck, s.u
+// the levels top and foot: three beside each other and two under them beside the
+// check bars, or three alone beside the bars where that makes them larger. It
+// returns the level under which there is room for the bars.
+func (s *carveSheet) sectionViews(top, foot float64) (free float64) {
 	places := s.sectionPlaces()
-	routed := !p.Refuses(carve.StageRound)
-	bearing := 0.0
-	if routed {
-		bearing = 2 * (p.Round.Bit.BodyRadius() - p.Round.Bit.Radius + p.Round.Bit.Offset)
+	room, label := s.sectionRoom(), s.lineHeight(picText)
+	beside := 25.0 // for the figures on either side
+	if onRails(s.p) {
+		beside = 32
 	}
-	widest, deepest := 0.0, 0.0
-	for _, x := range places {
-		widest = math.Max(widest, n.Width(x))
-		deepest = math.Max(deepest, p.Taper.Depth(x))
+	words := 4.2 * label // under and over a section
+	routed := !s.p.Refuses(carve.StageRound)
+	full := s.w - 2*carveEdge
+	tall := foot - s.blank().headingIn(top, full, "Sections", s.sectionWords(1/2.5, routed))
+	fit := func(width, tall float64) float64 {
+		return math.Min(fitScale(room.wide, width/3-beside), fitScale(room.deep+room.under, tall-words-2))
 	}
-	label := s.lineHeight(drawing.Text{})
-	column := (s.w - 2*carveEdge) / 3
-	headroom := s.lineHeight(drawing.Text{Scale: 1.15}) + 0.8
-	room := foot - top - headroom - 4.2*label - 3
-	under := 0.0 // the bearing reaches below the glue plane
-	if routed {
-		under = math.Max(0, p.Round.Bit.BearingHeight-least(places[:], func(x float64) float64 { return edgeAt(p, x) }))
+	two, one := fit(full, tall/2), fit(full-barsWide, tall-label)
+	if one > two {
+		y := s.headingIn(top, full-barsWide, "Sections", s.sectionWords(one, routed))
+		s.sectionRow([]float64{places[0], places[2], places[4]}, y, (full-barsWide)/3, one, room)
+		return top
 	}
-	if p.Options.Guide == carve.GuideTemplate && routed {
-		under = math.Max(under, p.Options.Template)
-	}
-	beside := 20.0 // for the figures on either side
-	if p.Options.Reference == carve.ReferenceGlue {
-		beside = 26
-	}
-	scale := math.Min(fitScale(widest+bearing, column-beside), fitScale(deepest+under, room))
-	rest := fmt.Sprintf("%s, back up as under the router, bass left, seen from the nut. Tan: the finished neck.", scaleName(scale))
-	if routed {
-		rest += " Red: cut by the router. set: the height to dial, " + p.Options.Reference.CountsFrom() + "."
-	}
-	if !p.Refuses(carve.StageFlats) {
-		rest += " Blue: flats."
-	}
-	y := s.heading(top, "Sections", rest)
-	base := y + 2.1*label + deepest*scale
+	y := s.headingIn(top, full, "Sections", s.sectionWords(two, routed))
+	s.sectionRow(places[:3], y, full/3, two, room)
+	mid := y + (foot-y)/2
+	s.sectionRow(places[3:], mid, full/3, two, room)
+	return mid
+}
+
+// sectionRow draws sections beside each other, with the words over them at y.
+func (s *carveSheet) sectionRow(places []float64, y, column, scale float64, room sectionRoom) {
+	p, n, u := s.p, s.p.Neck, s.u
+	label := s.lineHeight(picText)
+	base := y + 2.1*label + room.deep*scale
 	for i, x := range places {
 		cx := carveEdge + column*(float64(i)+0.5)
-		s.section(x, cx, base, scale, routed)
-		t := drawing.Text{Weight: drawing.Medium, AlignX: 0.5}
-		s.text(cx, base+under*scale+1.2*label, n.WhereIn(u, x), t)
+		s.section(x, cx, base, scale, !p.Refuses(carve.StageRound))
+		t := drawing.Text{Weight: drawing.Medium, Scale: viewText, AlignX: 0.5}
+		s.text(cx, base+room.under*scale+label, n.WhereIn(u, x), t)
 		rest := "finished " + number(n.Depth(x), u) + " deep"
 		if !p.Refuses(carve.StageTaper) {
 			rest = fmt.Sprintf("flat %s deep, finished %s", number(p.Taper.Depth(x), u), number(n.Depth(x), u))
 		}
-		s.text(cx, base+under*scale+2.25*label, rest, drawing.Text{AlignX: 0.5, Color: quietColor})
+		s.text(cx, base+room.under*scale+2.05*label, rest, drawing.Text{Scale: viewText, AlignX: 0.5, Color: quietColor})
 	}
-	return base + under*scale + 3.3*label
+}
+
+// sectionWords says what the sections show.
+func (s *carveSheet) sectionWords(scale float64, routed bool) string {
+	how := "back up as under the router"
+	if s.p.Table != nil {
+		how = "back up"
+	}
+	words := scaleName(scale) + ", " + how + ", bass left, seen from the nut. Tan: the finished neck."
+	if routed {
+		words += " Red: cut by the router. set: the height to dial, " + s.p.Options.Reference.CountsFrom() + "."
+	}
+	if !s.p.Refuses(carve.StageFlats) {
+		words += " Blue: flats."
+	}
+	return words
 }
 
 func least(xs []float64, f func(float64) float64) float64 {
@@ -84,11 +125,6 @@ func least(xs []float64, f func(float64) float64) float64 {
 	return v
 }
 
-// edgeAt returns the depth of the bit's vertical end at x.
-func edgeAt(p *carve.Plan, x float64) float64 {
-	return p.ArcEnd(x)
-}
-
 // section draws one section with its glue plane at (cx, base).
 func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 	v := sectionView{s: s, f: s.frame(cx, base, scale), x: x, half: s.p.Neck.Width(x) / 2, flat: s.p.Taper.Depth(x), scale: scale}
@@ -96,9 +132,7 @@ func (s *carveSheet) section(x, cx, base, scale float64, routed bool) {
 	if !routed {
 		return
 	}
-	if s.p.Options.Guide == carve.GuideTemplate {
-		v.template(s.p.Options.Template)
-	}
+	v.under(underGlue(s.p))
 	v.router()
 }
 
@@ -144,13 +178,23 @@ func (v *sectionView) wood() {
 	}
 }
 
-// template draws the template under the glue face.
-func (v *sectionView) template(thick float64) {
+// under draws board and template on the glue face.
+func (v *sectionView) under(board, template float64) {
 	pg, a := v.s.pg, v.half
-	box := v.line(neck.YZ{Y: -a}, neck.YZ{Y: -a, Z: thick}, neck.YZ{Y: a, Z: thick}, neck.YZ{Y: a})
-	pg.Polygon(box, stripeColor)
-	pg.Outline(box, edgeLine)
-	pg.TryText("template "+number(thick, v.s.u), drawing.Text{Scale: 0.9, AlignX: 0.5, AlignY: 0.5, Color: quietColor}, v.f.At(0, thick/2))
+	at := 0.0
+	for _, b := range []struct {
+		name  string
+		thick float64
+	}{{"fretboard", board}, {"template", template}} {
+		if b.thick == 0 {
+			continue
+		}
+		box := v.line(neck.YZ{Y: -a, Z: at}, neck.YZ{Y: -a, Z: at + b.thick}, neck.YZ{Y: a, Z: at + b.thick}, neck.YZ{Y: a, Z: at})
+		pg.Polygon(box, stripeColor)
+		pg.Outline(box, edgeLine)
+		pg.TryText(b.name+" "+number(b.thick, v.s.u), drawing.Text{Scale: leastText, AlignX: 0.5, AlignY: 0.5, Color: quietColor}, v.f.At(0, at+b.thick/2))
+		at += b.thick
+	}
 }
 
 // router draws the cut with the bearing on both sides, what it leaves, and what
@@ -172,8 +216,8 @@ func (v *sectionView) router() {
 	v.highest(&st)
 	// What is dialled, beside the cutter, and what can be measured on the wood.
 	side := -math.Copysign(1, st.RemainingY)
-	s.dialled(v.f, side, a, half, v.flat, e)
-	if !math.IsNaN(st.Edge) && !(p.Options.Reference == carve.ReferenceGlue && math.Abs(st.Edge-e) < 0.1) {
+	s.dialled(v.f, side, a, half, dialPlane(p).Depth(v.x), e)
+	if !math.IsNaN(st.Edge) && !onRails(p) {
 		s.toEdge(v.f, side, a+half+1/v.scale, st.Edge)
 	}
 }
@@ -181,7 +225,7 @@ func (v *sectionView) router() {
 // ridge draws the width of the back that remains flat.
 func (v *sectionView) ridge(st *carve.Station) {
 	s, wide := v.s, st.Ridge/2
-	t := drawing.Text{Scale: 0.9, Color: routerColor, AlignX: 0.5}
+	t := drawing.Text{Scale: leastText, Color: routerColor, AlignX: 0.5}
 	level := v.f.Y(-v.flat) + vg.Length(1.2*s.k)
 	s.pg.Span(drawing.Pt(v.f.X(-wide), level), drawing.Pt(v.f.X(wide), level), drawing.Line{Width: 0.05, Color: routerColor})
 	s.pg.TryText("ridge "+number(st.Ridge, s.u), t, drawing.Pt(v.f.X(0), level+vg.Length(0.6*s.k)))
@@ -190,7 +234,7 @@ func (v *sectionView) ridge(st *carve.Station) {
 // highest draws where the most wood remains, and how much.
 func (v *sectionView) highest(st *carve.Station) {
 	s, y := v.s, st.RemainingY
-	t := drawing.Text{Scale: 0.9, Color: routerColor, AlignY: 0.5}
+	t := drawing.Text{Scale: leastText, Color: routerColor, AlignY: 0.5}
 	if y < 0 {
 		t.AlignX = 1
 	}
@@ -203,13 +247,13 @@ func (v *sectionView) highest(st *carve.Station) {
 	s.pg.TryText("remaining", t, drawing.Pt(out.X, out.Y+s.pg.TextHeight(t)*11/10))
 }
 
-// dialled draws the height that is set on the tool, from its reference to the
+// dialled draws the height that is set on the tool, from the plane at the depth from to the
 // arc's end at the depth e, beside a bit whose bearing is half across to its
 // axis.
-func (s *carveSheet) dialled(f drawing.Frame, side, a, half, d, e float64) {
-	from, at := d, side*(a+math.Min(half*0.6, 2.5*s.k/float64(f.Scale)))
-	if s.p.Options.Reference == carve.ReferenceGlue {
-		from, at = 0, side*(a+half)+side*1.8*s.k/float64(f.Scale)
+func (s *carveSheet) dialled(f drawing.Frame, side, a, half, from, e float64) {
+	at := side * (a + math.Min(half*0.6, 2.5*s.k/float64(f.Scale)))
+	if onRails(s.p) {
+		at = side*(a+half) + side*1.8*s.k/float64(f.Scale)
 	}
 	l := drawing.Line{Width: 0.07, Color: routerColor}
 	s.pg.Span(drawing.Pt(f.X(at), f.Y(-e)), drawing.Pt(f.X(at), f.Y(-from)), l)
@@ -218,7 +262,7 @@ func (s *carveSheet) dialled(f drawing.Frame, side, a, half, d, e float64) {
 	for _, depth := range []float64{from, e} {
 		s.pg.Stroke(f.At(side*a, -depth), f.At(over, -depth), thinLine)
 	}
-	t := drawing.Text{Scale: 0.9, AlignY: 0.5, Color: routerColor, Weight: drawing.Medium}
+	t := drawing.Text{Scale: leastText, AlignY: 0.5, Color: routerColor, Weight: drawing.Medium}
 	if side < 0 {
 		t.AlignX = 1
 	}
@@ -239,7 +283,7 @@ func (s *carveSheet) toEdge(f drawing.Frame, side, y, edge float64) {
 	for _, y := range []vg.Length{f.Y(0), f.Y(-edge)} {
 		s.pg.Stroke(drawing.Pt(x-vg.Length(side*1.2*s.k), y), drawing.Pt(x, y), l)
 	}
-	t := drawing.Text{Scale: 0.9, AlignY: 0.5}
+	t := drawing.Text{Scale: leastText, AlignY: 0.5}
 	if side < 0 {
 		t.AlignX = 1
 	}

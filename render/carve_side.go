@@ -49,7 +49,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	if !p.Refuses(carve.StageTaper) {
 		s.depths(f, foot)
 	}
-	return foot + s.lineHeight(drawing.Text{AlignY: 1})
+	return foot + s.lineHeight(picText)
 }
 
 // sideWords says what the side view shows, and what to set on the sled.
@@ -96,7 +96,7 @@ func (s *carveSheet) stock(f drawing.Frame) {
 // depths sets under the side view how deep the flat back is and what comes off.
 func (s *carveSheet) depths(f drawing.Frame, below float64) {
 	p, t, u := s.p, s.p.Taper, s.u
-	lab := drawing.Text{AlignY: 1}
+	lab := drawing.Text{Scale: viewText, AlignY: 1}
 	foot := s.at(0, below).Y
 	name := func(x float64) string {
 		return fmt.Sprintf("flat back %s deep, take off %s", number(t.Depth(x), u), number(p.Stock.Depth-t.Depth(x), u))

@@ -1,7 +1,7 @@
 package render
 
 import (
-	"fmt"
+	"math"
 	"strings"
 
 	"neckloft/export"
@@ -15,121 +15,144 @@ func (s *carveSheet) grid(title string, t *export.Table) grid {
 	return grid{title: title, note: strings.Join(strings.Fields(p.Note), " "), heads: p.Heads, rows: p.Rows}
 }
 
-// thinned is grid with one row in so many, the first and the last among them.
-func (s *carveSheet) thinned(title string, t *export.Table, every int) grid {
-	g := s.grid(title, t)
-	if every == 1 {
-		return g
+// tablePages sets the tables: the stations, the flats, and stages and bits, each
+// on pages of their own, so that a page is found by what it is for.
+func (s *carveSheet) tablePages(room area) []planBody {
+	p := s.p
+	groups := [][]grid{{s.grid("Stations", export.PlanBenchTable(p))}}
+	if !p.Refuses(carve.StageFlats) {
+		groups = append(groups, []grid{s.flatGrid()})
 	}
-	var rows [][]string
-	for i, row := range g.rows {
-		if i%every == 0 || i == len(g.rows)-1 {
-			rows = append(rows, row)
+	last := []grid{s.grid("Stages", export.PlanBenchStageTable(p))}
+	// No bit helps where the stage itself is refused.
+	if !p.Refuses(carve.StageRound) || !p.Round.Possible() {
+		title := "Common bits on this neck"
+		if len(p.Options.Owned) > 0 {
+			title = "Your bits on this neck"
+		}
+		if g := s.grid(title, export.PlanBenchBitTable(p)); len(g.rows) > 0 {
+			last = append(last, g)
 		}
 	}
-	g.rows = rows
-	g.note = fmt.Sprintf("One station in %d; the csv table has all. ", every) + g.note
-	return g
+	groups = append(groups, last)
+	var out []planBody
+	for _, g := range groups {
+		out = append(out, s.gridPages(g, room)...)
+	}
+	return out
 }
 
 // flatGrid is the table of the flats' pencil lines.
-func (s *carveSheet) flatGrid(every int) grid {
-	g := s.thinned("Flats: pencil lines", export.PlanPencilTable(s.p), every)
+func (s *carveSheet) flatGrid() grid {
+	g := s.grid("Flats: pencil lines", export.PlanPencilTable(s.p))
 	g.beside = true
 	return g
 }
 
-// tables sets the tables one under the other; rows are thinned out evenly
-// where there are too many for the page.
-func (s *carveSheet) tables(x, top, width, foot float64) {
-	all := []func(every int) grid{func(every int) grid { return s.thinned("Stations", export.PlanBenchTable(s.p), every) }}
-	if !s.p.Refuses(carve.StageFlats) {
-		all = append(all, s.flatGrid)
+// gridPages sets tables on as few pages as they need, and there as large as they
+// fit.
+func (s *carveSheet) gridPages(grids []grid, room area) []planBody {
+	var fit []grid
+	for _, g := range grids {
+		fit = append(fit, s.narrowed(g, room.w)...)
 	}
-	fixed := []grid{s.grid("Stages", export.PlanBenchStageTable(s.p))}
-	const easy = 0.72 // text smaller than this is for columns that need it
-	for every := 1; ; every++ {
-		var grids []grid
-		for _, f := range all {
-			grids = append(grids, f(every))
-		}
-		grids = append(grids, fixed...)
-		for _, scale := range []float64{0.9, 0.84, 0.78, 0.72, 0.66, 0.6} {
-			if scale < easy && s.gridsFit(grids, width, easy) {
-				break // wide enough, only too long
-			}
-			if top+s.gridsHeight(grids, width, scale) <= foot && s.gridsFit(grids, width, scale) {
-				s.setGrids(grids, x, top, width, scale)
-				return
-			}
-		}
-		if every > 200 { // one row of each is left
-			s.setGrids(grids, x, top, width, 0.6)
-			return
-		}
-	}
-}
-
-// bitTable sets the comparison of bits between the levels top and
-// foot, if there is room for it.
-func (s *carveSheet) bitTable(top, foot float64) {
-	p := s.p
-	if p.Refuses(carve.StageRound) && p.Round.Possible() {
-		return // no bit helps where the stage itself is refused
-	}
-	title, they := "Common bits on this neck", "The common bits"
-	if len(p.Options.Owned) > 0 {
-		title, they = "Your bits on this neck", "Your bits"
-	}
-	g := s.grid(title, export.PlanBenchBitTable(p))
-	if len(g.rows) == 0 || s.bitHalves(g, top, foot) {
-		return
-	}
-	// No room for the table.
-	t := drawing.Text{Color: quietColor}
-	lines := s.wrap(they+" are compared by neckloft plan --bits, and in plan.json.", s.w-2*carveEdge, t)
-	if top+float64(len(lines))*s.lineHeight(t) > foot {
-		return
-	}
-	for i, l := range lines {
-		s.text(carveEdge, top+float64(i)*s.lineHeight(t), l, t)
-	}
-}
-
-// fewBits are rows that are not worth halving.
-const fewBits = 4
-
-// bitHalves sets the comparison in two halves side by side, the note under both,
-// and reports whether there is room for it.
-func (s *carveSheet) bitHalves(g grid, top, foot float64) bool {
-	const gutter = 10
-	width := s.w - 2*carveEdge
-	half := (len(g.rows) + 1) / 2
-	if len(g.rows) <= fewBits {
-		half = len(g.rows)
-	}
-	left, right := g, g
-	left.rows, right.rows = g.rows[:half], g.rows[half:]
-	left.note, right.note = "", ""
-	right.title = ""
-	column := (width - gutter) / 2
-	for _, scale := range []float64{1, 0.9, 0.8, 0.72, 0.66} {
-		t := drawing.Text{Scale: scale, Color: quietColor}
-		note := s.wrap(g.note, width, t)
-		tall := s.gridsHeight([]grid{left}, column, scale) + noteGap
-		if top+tall+s.lineHeight(t)*float64(len(note)) > foot || !s.gridsFit([]grid{left, right}, column, scale) {
+	var pages [][]grid
+	var now []grid
+	for len(fit) > 0 {
+		g := fit[0]
+		if s.gridsHeight(append(now[:len(now):len(now)], g), room.w, leastText) <= room.h {
+			now, fit = append(now, g), fit[1:]
 			continue
 		}
-		s.setGrids([]grid{left}, carveEdge, top, column, scale)
-		if len(right.rows) > 0 {
-			s.setGrids([]grid{right}, carveEdge+column+gutter, top, column, scale)
+		if len(now) > 0 {
+			pages, now = append(pages, now), nil
+			continue
 		}
-		y := top + tall
-		for _, l := range note {
-			s.text(carveEdge, y, l, t)
-			y += s.lineHeight(t)
-		}
-		return true
+		first, rest := s.broken(g, room)
+		pages, fit = append(pages, []grid{first}), append([]grid{rest}, fit[1:]...)
 	}
-	return false
+	if len(now) > 0 {
+		pages = append(pages, now)
+	}
+	var out []planBody
+	for _, page := range pages {
+		out = append(out, func(s *carveSheet, top, foot float64) {
+			scale := s.gridScale(page, room.w, foot-top)
+			rows := 0
+			for _, g := range page {
+				rows += len(g.rows)
+			}
+			spare := foot - top - s.gridsHeight(page, room.w, scale)
+			lead := math.Max(0, math.Min(mostLead, spare/float64(max(1, rows))))
+			s.setGrids(page, room.x, top, room.w, scale, lead)
+		})
+	}
+	return out
+}
+
+// mostLead is the most room that is put between the rows of a table, in mm.
+const mostLead = 2.6
+
+// gridScale returns the largest text at which tables fit, up to a little over
+// plain.
+func (s *carveSheet) gridScale(grids []grid, width, tall float64) float64 {
+	scale := leastText
+	for _, k := range []float64{0.85, 0.9, 0.95, 1, 1.05, 1.1, 1.15, 1.2, 1.3} {
+		if s.gridsHeight(grids, width, k) <= tall && s.gridsFit(grids, width, k) {
+			scale = k
+		}
+	}
+	return scale
+}
+
+// broken breaks a table that is too long for a page in two, the first part with
+// half of its rows or as many as fit.
+func (s *carveSheet) broken(g grid, room area) (first, rest grid) {
+	one := g
+	one.rows = g.rows[:1]
+	bare := s.gridsHeight([]grid{one}, room.w, leastText)
+	most := max(1, 1+int((room.h-bare)/s.lineHeight(drawing.Text{Scale: leastText})))
+	pages := (len(g.rows) + most - 1) / most
+	k := min(most, (len(g.rows)+pages-1)/max(1, pages))
+	first, rest = g, g
+	first.rows, rest.rows = g.rows[:k], g.rows[k:]
+	rest.title = strings.TrimSuffix(g.title, ", continued") + ", continued"
+	return first, rest
+}
+
+// narrowed breaks a table that is too wide for a page into tables of some of its
+// columns, each with the first.
+func (s *carveSheet) narrowed(g grid, width float64) []grid {
+	if s.gridsFit([]grid{g}, width, leastText) {
+		return []grid{g}
+	}
+	need := s.columns(g, leastText)
+	var out []grid
+	for from := 1; from < len(need); {
+		total, to := need[0]+columnRoom, from
+		for to < len(need) && (to == from || total+need[to]+columnRoom <= width) {
+			total += need[to] + columnRoom
+			to++
+		}
+		part := g
+		part.heads, part.rows = cutColumns(g.heads, from, to), cutColumns(g.rows, from, to)
+		if from > 1 {
+			part.title = g.title + ", continued"
+		}
+		if to < len(need) {
+			part.note = ""
+		}
+		out = append(out, part)
+		from = to
+	}
+	return out
+}
+
+// cutColumns returns the first column and those from one to another.
+func cutColumns(rows [][]string, from, to int) [][]string {
+	var out [][]string
+	for _, r := range rows {
+		out = append(out, append([]string{r[0]}, r[from:to]...))
+	}
+	return out
 }

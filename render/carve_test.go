@@ -45,13 +45,35 @@ var planPapers = []export.Paper{export.Papers()[0].Landscape(), export.Papers()[
 
 // carveLabels lays a page of the plan out and returns its labels, in mm.
 func carveLabels(p *carve.Plan, paper export.Paper, page int) []drawing.Label {
-	pg := drawing.NewBlank(vg.Length(paper.Width), vg.Length(paper.Height), carveText)
-	pg.Ink, pg.Paper = inkColor, color.White
-	newCarveSheet(p, pg, paper, 1).draw(page)
-	return pg.Labels()
+	return bookLabels(newPlanBook(p, paper), page)
 }
 
-// TestCarveLabelsKeepClear lays out both pages for every test neck, with many
+// bookLabels returns the labels of a page, in mm.
+func bookLabels(b *planBook, page int) []drawing.Label {
+	s := b.blank()
+	b.draw(page, s.pg, 1)
+	return s.pg.Labels()
+}
+
+// viewsPage is the page with the drawings to scale: the first after the words.
+func viewsPage(t testing.TB, b *planBook) int {
+	for page := range b.pages {
+		for _, l := range bookLabels(b, page) {
+			if l.Text == "Back" {
+				return page
+			}
+		}
+	}
+	require.Fail(t, "no page has drawings to scale")
+	return 0
+}
+
+// lineOf returns the height in mm of a line of text of so many points.
+func lineOf(points float64) float64 {
+	return float64(drawing.NewBlank(100, 100, vg.Length(points*25.4/72)).TextHeight(drawing.Text{})) - 1e-9
+}
+
+// TestCarveLabelsKeepClear lays out all pages for every test neck, with many
 // tools, on both papers: no label may touch another, or reach into the margin
 // that a printer needs.
 func TestCarveLabelsKeepClear(t *testing.T) {
@@ -107,8 +129,12 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 					o.Places = append(o.Places, spec.AtX(st.From+st.Length()*float64(i)/80))
 				}
 			},
-			"base":  func(o *carve.Options) { o.Base = 75 },
-			"times": func(o *carve.Options) { o.Feed, o.HandRate = 1000, 2000 },
+			"base": func(o *carve.Options) { o.Base = 75 },
+			"table": func(o *carve.Options) {
+				o.Mode, o.Guide, o.Template, o.Packing = carve.ModeTable, carve.GuideTemplate, 12, [2]float64{60, 66}
+			},
+			"board on": func(o *carve.Options) { o.Reference, o.BoardOn = carve.ReferenceGlue, true },
+			"times":    func(o *carve.Options) { o.Feed, o.HandRate = 1000, 2000 },
 		}
 		for _, label := range slices.Sorted(maps.Keys(changes)) {
 			change := changes[label]
@@ -121,11 +147,18 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 			}
 			p := planFor(t, necks[name], change)
 			for _, paper := range planPapers {
-				for page := range 2 {
-					got := carveLabels(p, paper, page)
+				b := newPlanBook(p, paper)
+				assert.GreaterOrEqual(t, len(b.pages), 4)
+				for page := range b.pages {
+					got := bookLabels(b, page)
+					smallest := lineOf(8)
+					if page == 0 {
+						smallest = lineOf(10) // to be read at arm's length
+					}
 					assert.Empty(t, collisions(got, int(paper.Width), int(paper.Height)), "%s, %s, %s page %d", name, label, paper.Name, page+1)
 					for _, l := range got {
 						const edge = carveEdge - 0.5
+						assert.GreaterOrEqual(t, float64(l.Box.Max.Y-l.Box.Min.Y), smallest, "%s, %s, %s page %d: %q is too small to read", name, label, paper.Name, page+1, l.Text)
 						assert.True(t, float64(l.Box.Min.X) >= edge && float64(l.Box.Max.X) <= paper.Width-edge &&
 							float64(l.Box.Min.Y) >= edge && float64(l.Box.Max.Y) <= paper.Height-edge,
 							"%s, %s, %s page %d: %q at %v is in the margin", name, label, paper.Name, page+1, l.Text, l.Box)
@@ -144,7 +177,8 @@ func TestCarvePagesToScale(t *testing.T) {
 		for _, paper := range planPapers {
 			var scale float64
 			var begins, ends vg.Rectangle
-			for _, l := range carveLabels(p, paper, 0) {
+			book := newPlanBook(p, paper)
+			for _, l := range bookLabels(book, viewsPage(t, book)) {
 				var a, b float64
 				if k, _ := fmt.Sscanf(l.Text, "%g:%g", &a, &b); k == 2 && strings.Contains(l.Text, "the back towards you") {
 					scale = a / b
@@ -182,15 +216,15 @@ func TestCarvePDF(t *testing.T) {
 	info, text, draw := poppler(t, "pdfinfo"), poppler(t, "pdftotext"), poppler(t, "pdftoppm")
 	n := demo(t)
 	for _, c := range []struct {
-		paper string
-		size  string
-		units spec.Unit
-		bar   float64 // mm
-		set   string  // the height on the sections
-		stop  string
+		paper      string
+		size       string
+		units      spec.Unit
+		across, up float64 // mm
+		set        string  // the height on the sections
+		stop       string
 	}{
-		{"A4", "841.89 x 595.28 pts (A4)", spec.Millimetre, 60, "10.1", "stop: 24.4 mm (0.959 in)"},
-		{"letter", "792 x 612 pts (letter)", spec.Inch, 50.8, "0.397", "stop: 0.959 in (24.4 mm)"},
+		{"A4", "841.89 x 595.28 pts (A4)", spec.Millimetre, 50, 30, "10.1", "stop: 24.4 mm (0.959 in)"},
+		{"letter", "792 x 612 pts (letter)", spec.Inch, 50.8, 38.1, "0.397", "stop: 0.959 in (24.4 mm)"},
 	} {
 		paper, err := export.ParsePaper(c.paper)
 		require.NoError(t, err)
@@ -208,14 +242,14 @@ func TestCarvePDF(t *testing.T) {
 
 		out, err := exec.Command(info, path).Output()
 		require.NoError(t, err)
-		assert.Regexp(t, `Pages: +2\n`, string(out))
+		assert.Regexp(t, `Pages: +6\n`, string(out))
 		assert.Contains(t, string(out), c.size)
 
-		out, err = exec.Command(text, "-layout", path, "-").Output()
+		out, err = exec.Command(text, path, "-").Output()
 		require.NoError(t, err)
 		words := strings.Join(strings.Fields(string(out)), " ")
 		for _, want := range []string{
-			"Carving plan: Tern 636", "page 1 of 2", "page 2 of 2", c.stop + " from the nut",
+			"Carving plan: Tern 636", "page 1 of 6", "page 6 of 6", c.stop + " from the nut",
 			"bass side: router travels towards the nut", "treble side: router travels towards the body", "Common bits on this neck",
 			"2. Taper the back", "against the cutter's rotation", "Protect eyes and ears", "respirator", "on scrap",
 			"On a router table the router stands still and the neck is pushed the opposite way", "set " + c.set, "to edge",
@@ -226,7 +260,7 @@ func TestCarvePDF(t *testing.T) {
 
 		// Ten pixels to a millimetre.
 		stem := filepath.Join(t.TempDir(), "page")
-		require.NoError(t, exec.Command(draw, "-r", "254", "-f", "1", "-l", "1", "-singlefile", "-png", path, stem).Run())
+		require.NoError(t, exec.Command(draw, "-r", "254", "-f", "3", "-l", "3", "-singlefile", "-png", path, stem).Run())
 		f, err := os.Open(stem + ".png")
 		require.NoError(t, err)
 		img, err := png.Decode(f)
@@ -234,21 +268,41 @@ func TestCarvePDF(t *testing.T) {
 		require.NoError(t, err)
 		assert.InDelta(t, paper.Width*10, img.Bounds().Dx(), 1)
 		assert.InDelta(t, paper.Height*10, img.Bounds().Dy(), 1)
-		row := int(math.Round((paper.Height - carveEdge) * 10))
-		longest := 0
-		for y := row - 3; y <= row+3; y++ {
-			run := 0
-			for x := img.Bounds().Dx() / 2; x < img.Bounds().Dx(); x++ {
-				if r, _, _, _ := img.At(x, y).RGBA(); r > 0xc000 {
-					run = 0
-					continue
-				}
-				run++
-				longest = max(longest, run)
-			}
-		}
-		assert.InDelta(t, c.bar*10, longest, 3, "the check bar is as long as it says")
+		across, up := longestBars(img, int((paper.Width-carveEdge)*10))
+		assert.InDelta(t, c.across*10, across, 3, "the bar across is as long as it says")
+		assert.InDelta(t, c.up*10, up, 3, "the bar up the page is as long as it says")
 	}
+}
+
+// longestBars returns the length in pixels of the bar that ends at the right
+// edge of the page's contents, across and up the page: its blocks and the line
+// around them.
+func longestBars(img image.Image, right int) (across, up int) {
+	dark := func(x, y int) bool {
+		r, _, _, _ := img.At(x, y).RGBA()
+		return r < 0xc000
+	}
+	longest := func(n int, at func(i int) bool) int {
+		run, best := 0, 0
+		for i := range n {
+			if run++; !at(i) {
+				run = 0
+			}
+			best = max(best, run)
+		}
+		return best
+	}
+	b := img.Bounds()
+	for x := right - 3; x <= right+3; x++ {
+		up = max(up, longest(b.Dy(), func(y int) bool { return dark(x, y) }))
+	}
+	// The bar across begins in the right third, where no other line is dark.
+	from := b.Dx() * 3 / 4
+	for y := b.Dy() * 2 / 3; y < b.Dy(); y++ {
+		n := longest(right+5-from, func(x int) bool { return dark(from+x, y) && !dark(from+x, y+13) })
+		across = max(across, n)
+	}
+	return across, up
 }
 
 // TestCarveRefused looks for the warning across both pages of a plan that
@@ -259,9 +313,10 @@ func TestCarveRefused(t *testing.T) {
 	n, err := neck.New(s)
 	require.NoError(t, err)
 	p := planFor(t, n, nil)
-	for page := range 2 {
+	b := newPlanBook(p, planPapers[0])
+	for page := range b.pages {
 		var all []string
-		for _, l := range carveLabels(p, planPapers[0], page) {
+		for _, l := range bookLabels(b, page) {
 			all = append(all, l.Text)
 		}
 		words := strings.Join(all, " ")
@@ -272,7 +327,7 @@ func TestCarveRefused(t *testing.T) {
 	}
 }
 
-// TestCarveBoxes counts the boxes to tick: there are none on a sheet that is
+// TestCarveBoxes counts the boxes to tick and to set by: there are none on a sheet that is
 // refused, whatever stage breaks the limit.
 func TestCarveBoxes(t *testing.T) {
 	boxes := func(limit float64) int {
@@ -280,17 +335,22 @@ func TestCarveBoxes(t *testing.T) {
 		spec.Limits.Cover = limit
 		n, err := neck.New(spec)
 		require.NoError(t, err)
-		pg := drawing.NewBlank(vg.Length(planPapers[0].Width), vg.Length(planPapers[0].Height), carveText)
-		pg.Ink, pg.Paper = inkColor, color.White
 		count := 0
-		for _, l := range newCarveSheet(planFor(t, n, nil), pg, planPapers[0], 1).stepLines(110, 1) {
+		sheet := newPlanBook(planFor(t, n, nil), planPapers[0]).blank()
+		for _, c := range sheet.planCards() {
+			if c.tick {
+				count++
+			}
+			count += len(c.ticks) + len(c.dials)
+		}
+		for _, l := range sheet.wordLines(110, 1) {
 			if l.box {
 				count++
 			}
 		}
 		return count
 	}
-	assert.Greater(t, boxes(4), 10)
+	assert.Greater(t, boxes(4), 30)
 	assert.Zero(t, boxes(5.45), "the finished back is refused")
 	assert.Zero(t, boxes(5.6), "the taper is refused")
 }
@@ -304,22 +364,23 @@ func TestCarveSet(t *testing.T) {
 		})
 		count := map[string]int{}
 		heading := ""
-		for _, l := range carveLabels(p, planPapers[0], 0) {
+		b := newPlanBook(p, planPapers[0])
+		for _, l := range bookLabels(b, viewsPage(t, b)) {
 			count[l.Text]++
 			if strings.Contains(l.Text, "set: the height to dial") {
 				heading = l.Text
 			}
 		}
 		assert.Contains(t, heading, "set: the height to dial, "+p.Options.Reference.CountsFrom())
-		assert.Equal(t, 3, count["set "+number(p.Round.Setting.Height, spec.Millimetre)])
-		assert.Equal(t, 3, count["template 12.0"])
+		assert.Equal(t, 5, count["set "+number(p.Round.Setting.Height, spec.Millimetre)])
+		assert.Equal(t, 5, count["template 12.0"])
 	}
 }
 
 // TestCarvePicture checks that the picture of the first page has the size
 // asked for and draws in its colours.
 func TestCarvePicture(t *testing.T) {
-	img, _ := planPicture(planFor(t, demo(t), nil), planPapers[0], 0, 1200)
+	img, _ := planPicture(newPlanBook(planFor(t, demo(t), nil), planPapers[0]), 0, 1200)
 	assert.Equal(t, 1200, img.Bounds().Dx())
 	assert.InDelta(t, 1200*210/297.0, img.Bounds().Dy(), 1)
 	seen := map[color.Color]int{}
@@ -356,7 +417,7 @@ func TestIndexed(t *testing.T) {
 	assert.Len(t, got.Palette, 2)
 	assert.Equal(t, color.RGBA{200, 10, 30, 255}, got.At(7, 9))
 
-	img, _ := planPicture(planFor(t, demo(t), nil), planPapers[0], 0, 900)
+	img, _ := planPicture(newPlanBook(planFor(t, demo(t), nil), planPapers[0]), 0, 900)
 	got = indexed(img)
 	require.LessOrEqual(t, len(got.Palette), 256)
 	far := 0
@@ -387,9 +448,8 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 	n, err := neck.New(s)
 	require.NoError(t, err)
 	p := planFor(t, n, nil)
-	pg := drawing.NewBlank(297, 210, carveText)
-	sheet := newCarveSheet(p, pg, planPapers[0], 1)
-	g := sheet.flatGrid(1)
+	sheet := newPlanBook(p, planPapers[0]).blank()
+	g := sheet.flatGrid()
 	two := func(mm float64) string { return strconv.FormatFloat(mm, 'f', 2, 64) }
 	assert.Equal(t, []string{"", "1B", "1B", "1B", "1T", "1T", "1T", "2B", "2B", "2B", "", "2T", "2T", ""}, g.heads[0])
 	assert.Equal(t, []string{"station", "back", "side", "wide", "back", "side", "wide", "back", "flat 1", "wide", "2Tc", "flat 1", "wide", "remaining"}, g.heads[1])
@@ -441,7 +501,7 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 	// Nothing of it on a neck without such lines.
 	d, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	plain := newCarveSheet(planFor(t, d, nil), pg, planPapers[0], 1).flatGrid(1)
+	plain := newPlanBook(planFor(t, d, nil), planPapers[0]).blank().flatGrid()
 	assert.NotContains(t, plain.note, "beside")
 	assert.NotContains(t, plain.note, "own pair")
 }

@@ -50,20 +50,19 @@ func scaleName(k float64) string {
 	return "1:" + f(1/k)
 }
 
-// drawings lays out the first page: the back with the marks, the side with the
-// taper, and sections.
-func (s *carveSheet) drawings(top float64) {
+// drawings lays out the page of drawings to scale: the back with the marks, the
+// side with the taper, sections, and bars to check the printer by.
+func (s *carveSheet) drawings(top, foot float64) {
 	n := s.p.Neck
 	x0, x1 := math.Min(n.Start(), 0), math.Max(n.End(), n.BoardEnd())
-	foot := s.remarks()
 	views := func(s *carveSheet, scale float64) float64 {
 		left := (s.w - (x1-x0)*scale) / 2
 		originX := left - x0*scale
 		y := s.backView(top, originX, scale)
-		return s.sideView(y+3, originX, scale) + 3
+		return s.sideView(y+2, originX, scale) + 2
 	}
 	// The largest scale that fits across and leaves room for the sections.
-	const sections = 46
+	const sections = 44
 	scale := lengthScales[len(lengthScales)-1]
 	for _, k := range lengthScales {
 		if (x1-x0)*k <= s.w-2*carveEdge-4 && views(s.blank(), k) <= foot-sections {
@@ -71,8 +70,7 @@ func (s *carveSheet) drawings(top float64) {
 			break
 		}
 	}
-	y := s.sectionViews(views(s, scale), foot)
-	s.bitTable(y+3, foot-2)
+	s.checkBars(s.sectionViews(views(s, scale), foot), foot)
 }
 
 // blank returns a sheet like s that draws nothing, to measure with.
@@ -88,9 +86,17 @@ func (s *carveSheet) frame(x, y, scale float64) drawing.Frame {
 	return drawing.Frame{Origin: s.at(x, y), Scale: vg.Length(scale * s.k), FlipV: true}
 }
 
+// heading sets a title and what the view shows, in as many lines as that needs.
 func (s *carveSheet) heading(y float64, title, rest string) float64 {
-	t := drawing.Text{Weight: drawing.Medium, Scale: 1.15}
+	return s.headingIn(y, s.w-2*carveEdge, title, rest)
+}
+
+func (s *carveSheet) headingIn(y, width float64, title, rest string) float64 {
+	t := drawing.Text{Weight: drawing.Medium, Scale: 1.1}
+	quiet := drawing.Text{Scale: viewText, Color: quietColor}
+	indent := s.textWidth(title, t) + 2
 	s.text(carveEdge, y, title, t)
-	s.text(carveEdge+s.textWidth(title, t)+2, y+0.35, rest, drawing.Text{Color: quietColor})
-	return y + s.lineHeight(t) + 0.8
+	lines := s.wrap(rest, width-indent, quiet)
+	end := s.lines(carveEdge+indent, y+s.lineHeight(t)-s.lineHeight(quiet)-0.2, lines, quiet)
+	return math.Max(y+s.lineHeight(t), end) + 0.6
 }

@@ -25,6 +25,7 @@ type sheet struct {
 	em, edge, gap vg.Length   // of text, of the margin, between panels
 	width, height int         // a width of 0 becomes DefaultWidth
 	spare         vg.Length   // empty height above and below
+	paper         vg.Length   // height of a page of paper, which is not whole; 0 = height
 }
 
 // look says how large text and gaps of a page are.
@@ -110,6 +111,29 @@ func (s *sheet) fit(fresh func() []panel, w, h int) (need int) {
 	return need
 }
 
+// filler is a panel that takes the height that the others leave on a page of
+// paper.
+type filler interface{ fill(room vg.Length) }
+
+// onPaper lays panels out on a page of paper of w by h: text, margin and gap
+// stay as they are set, and the panel that fills takes the height that is left.
+func (s *sheet) onPaper(panels []panel, w, h vg.Length) {
+	s.panels, s.paper = panels, h
+	page := drawing.NewBlank(w, h, s.em)
+	room := h - 2*s.edge - s.gap*vg.Length(len(panels)-1)
+	s.tall = make([]vg.Length, len(panels))
+	for i, p := range panels {
+		s.tall[i] = p.lay(page, s.edge, w-s.edge)
+		room -= s.tall[i]
+	}
+	for i, p := range panels {
+		if f, ok := p.(filler); ok {
+			s.tall[i] += room
+			f.fill(s.tall[i])
+		}
+	}
+}
+
 // job is the shots of one scene, which go together so that they share the
 // processors, and the panels that they belong to.
 type job struct {
@@ -180,6 +204,9 @@ func (s *sheet) take(ctx context.Context) ([][]*image.NRGBA, error) {
 // draw draws the page; without images the pictures of solids stay away.
 func (s *sheet) draw(p *drawing.Page, images [][]*image.NRGBA) {
 	y := vg.Length(s.height) - s.edge - s.spare
+	if s.paper > 0 {
+		y = s.paper - s.edge
+	}
 	for i, panel := range s.panels {
 		own := make([]*image.NRGBA, len(panel.shots()))
 		if images != nil {
