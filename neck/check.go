@@ -49,10 +49,8 @@ func Check(s *spec.Spec) (*Neck, spec.Problems) {
 	return n, problems
 }
 
-// where names a station for a message: by fret along the strings, by distance
+// whereIn names a station for a message: by fret along the strings, by distance
 // elsewhere.
-func (n *Neck) where(x float64) string { return n.whereIn(n.spec.Units, x) }
-
 func (n *Neck) whereIn(u spec.Unit, x float64) string {
 	s := n.spec
 	if f := s.FretAt(x); f >= 0 && f <= float64(s.Scale.Frets)+0.5 {

@@ -429,3 +429,14 @@ func TestChord(t *testing.T) {
 		square[1], square[3] = square[3], square[1]
 	}
 }
+
+// The facts of a neck are in the unit that its tools print in.
+func TestCompareFactsUnit(t *testing.T) {
+	s := spec.Demo()
+	for print, want := range map[string]string{"": "636 mm scale", "mm": "636 mm scale", "in": "25.0394 in scale"} {
+		s.Tools = &spec.Tools{Print: print}
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		assert.Contains(t, compareFacts(n), want)
+	}
+}

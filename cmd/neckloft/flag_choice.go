@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -40,7 +39,7 @@ func (f *choiceFlag) Type() string   { return "word" }
 
 func (f *choiceFlag) Set(word string) error {
 	if now, ok := f.was[word]; ok {
-		fmt.Fprintf(f.warn, "neckloft: warning: --%s %s is now called --%s %s\n", f.name, word, f.name, now)
+		sayRenamed(f.warn, "--"+f.name+" "+word, "--"+f.name+" "+now)
 		word = now
 	}
 	if !slices.Contains(f.allowed, word) {

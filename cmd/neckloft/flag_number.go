@@ -40,6 +40,3 @@ func (f *numberFlag) Set(text string) error {
 	f.text, f.value = text, v
 	return nil
 }
-
-// given reports whether there is a number, typed or by default.
-func (f *numberFlag) given() bool { return f.text != "" }

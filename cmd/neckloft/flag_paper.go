@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"neckloft/export"
+	"neckloft/neck"
 )
 
 // paperFlag is a paper by its name.
@@ -29,4 +30,13 @@ func (f *paperFlag) Set(text string) (err error) {
 		return wrong("--%s: %w", f.name, err)
 	}
 	return nil
+}
+
+// on returns the paper that was asked for, or, where none was, that of the
+// neck's shop.
+func (f *paperFlag) on(given *pflag.FlagSet, n *neck.Neck) export.Paper {
+	if given.Changed(f.name) {
+		return f.Paper
+	}
+	return export.PaperFor(n.Spec())
 }

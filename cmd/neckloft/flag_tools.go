@@ -31,6 +31,7 @@ func (p *program) equip(s *spec.Spec) (*spec.Spec, error) {
 	if err != nil {
 		return nil, err
 	}
+	p.own = s.Tools
 	s.UseTools(shop)
 	return s, nil
 }

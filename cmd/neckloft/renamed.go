@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -18,13 +19,13 @@ func (p *program) renameFlags(cmd *cobra.Command, names map[string]string) {
 		}
 		if !said[name] {
 			said[name] = true
-			p.renamed("--"+name, "--"+now)
+			sayRenamed(p.err, "--"+name, "--"+now)
 		}
 		return pflag.NormalizedName(now)
 	})
 }
 
-// renamed warns that something is called otherwise now.
-func (p *program) renamed(old, now string) {
-	fmt.Fprintf(p.err, "neckloft: warning: %s is called %s now; the old name is still read\n", old, now)
+// sayRenamed warns that something is called otherwise now.
+func sayRenamed(w io.Writer, old, now string) {
+	fmt.Fprintf(w, "neckloft: warning: %s is called %s now; the old name is still read\n", old, now)
 }

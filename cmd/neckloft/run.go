@@ -42,6 +42,7 @@ type program struct {
 
 	toolsFile string      // of --tools
 	shop      *spec.Tools // that it holds, once read
+	own       *spec.Tools // of the spec that was read last, without those
 }
 
 // run executes the command line and returns the exit code.

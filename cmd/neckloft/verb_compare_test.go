@@ -82,7 +82,7 @@ func TestCompareOldWord(t *testing.T) {
 	now := call("", "compare", a, b, "--view", "sections", "--align", "apex", "-o", "now.svg")
 	was := call("", "compare", a, b, "--view", "sections", "--align", "crown", "-o", "was.svg")
 	require.Equal(t, exitDone, was.code, was.err)
-	assert.Contains(t, was.err, "neckloft: warning: --align crown is now called --align apex\n")
+	assert.Contains(t, was.err, "neckloft: warning: --align crown is called --align apex now")
 	assert.NotContains(t, now.err, "--align")
 	assert.Equal(t, now.out, was.out)
 	assert.Equal(t, readingsText(t, "now.svg"), readingsText(t, "was.svg"))

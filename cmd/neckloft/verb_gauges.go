@@ -20,14 +20,19 @@ import (
 
 // gaugeFlags are the flags of gauges as they are typed.
 type gaugeFlags struct {
-	output, at, half, allowance string
-	clearance, boardGap         string
-	legWidth, legHeight         string
-	margin, corner, footCorner  string
-	thickness, letters          string
-	bed, spacing, paper, sheet  string
-	pairs                       int
-	overBoard, separate         bool
+	output, half, sheet string
+	at                  stationsFlag
+	allowance           lengthsFlag
+	clearance, boardGap lengthFlag
+	legWidth, legHeight lengthFlag
+	margin              lengthFlag
+	corner, footCorner  lengthFlag
+	thickness, letters  lengthFlag
+	bed                 bedFlag
+	spacing             lengthFlag
+	paper               paperFlag
+	pairs               int
+	overBoard, separate bool
 }
 
 // gaugeFormats are the endings of the files that gauges writes.
@@ -57,9 +62,10 @@ view those of the sides, on the top view those of the back.`,
   neckloft gauges my-neck.toml --half both --bed 300x200 -o halves.svg
   neckloft gauges my-neck.toml --sheet both --paper letter -o sheets.pdf`,
 		Args: atMost(1),
-		RunE: func(cmd *cobra.Command, args []string) error { return p.gauges(cmd.Flags(), f, args) },
+		RunE: func(cmd *cobra.Command, args []string) error { return p.gauges(cmd.Flags(), &f, args) },
 	}
 	f.add(cmd.Flags())
+	renameWord(cmd.Flags(), "sheet", "plan", "top", p.err)
 	p.renameFlags(cmd, map[string]string{"oversize": "allowance", "leave": "allowance", "facets": "pairs", "template": "sheet"})
 	return cmd
 }
@@ -69,54 +75,42 @@ func (f *gaugeFlags) add(fl *pflag.FlagSet) {
 	o, b := gauge.DefaultOptions(), export.DefaultBed()
 	fl.StringVarP(&f.output, "output", "o", "gauges.stl", "file to write: "+strings.Join(gaugeFormats, ", "))
 	writes(fl, "output")
-	fl.StringVar(&f.at, "at", "1,3,5,7,9,12", `stations: frets, x=120mm, or "frets" for all`)
-	fl.StringVar(&f.half, "half", "", "half gauges from the centreline: bass, treble or both")
-	fl.StringVar(&f.allowance, "allowance", "", "wood to leave on everywhere: stages of gauges, such as 0.5,1.0 (0 is the finished neck); with --sheet what the flats leave, "+
+	addStations(fl, &f.at, "at", "1,3,5,7,9,12", `stations: frets, x=120mm, or "frets" for all`)
+	addChoice(fl, &f.half, "half", "", "half gauges from the centreline: bass, treble or both", "bass", "treble", "both")
+	addLengths(fl, &f.allowance, "allowance", "", "wood to leave on everywhere: stages of gauges, such as 0.5,1.0 (0 is the finished neck); with --sheet what the flats leave, "+
 		inMM(carve.DefaultAllowance)+" unless given")
 	fl.BoolVar(&f.overBoard, "over-board", false, "for a neck with its board on: legs reach a plane on the board's crown")
-	fl.StringVar(&f.clearance, "clearance", inMM(o.Clearance), "gap at the sides of a finished neck")
-	fl.StringVar(&f.boardGap, "board-gap", inMM(o.BoardGap), "room beside the board's edges besides the clearance, with --over-board")
-	fl.StringVar(&f.legWidth, "leg-width", inMM(o.LegWidth), "least width of a leg")
-	fl.StringVar(&f.legHeight, "leg-height", inMM(o.LegHeight), "how far legs reach beyond the glue plane, for a neck lying on a caul so thick")
-	fl.StringVar(&f.margin, "margin", inMM(o.Margin), "solid plate between opening, label and edge")
-	fl.StringVar(&f.corner, "corner", inMM(o.Corner), "radius of the plate's outer corners")
-	fl.StringVar(&f.footCorner, "foot-corner", inMM(o.FootCorner), "radius of the feet's outer corners")
-	fl.StringVar(&f.thickness, "thickness", inMM(o.Thickness), "thickness of the plate")
-	fl.StringVar(&f.letters, "letters", "6mm", "height of the letters, "+inMM(export.MinStencilHeight)+" or more")
-	fl.StringVar(&f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
-	fl.StringVar(&f.spacing, "spacing", inMM(b.Spacing), "distance between gauges on the bed")
+	addLength(fl, &f.clearance, "clearance", inMM(o.Clearance), "gap at the sides of a finished neck")
+	addLength(fl, &f.boardGap, "board-gap", inMM(o.BoardGap), "room beside the board's edges besides the clearance, with --over-board")
+	addLength(fl, &f.legWidth, "leg-width", inMM(o.LegWidth), "least width of a leg")
+	addLength(fl, &f.legHeight, "leg-height", inMM(o.LegHeight), "how far legs reach beyond the glue plane, for a neck lying on a caul so thick")
+	addLength(fl, &f.margin, "margin", inMM(o.Margin), "solid plate between opening, label and edge")
+	addLength(fl, &f.corner, "corner", inMM(o.Corner), "radius of the plate's outer corners")
+	addLength(fl, &f.footCorner, "foot-corner", inMM(o.FootCorner), "radius of the feet's outer corners")
+	addLength(fl, &f.thickness, "thickness", inMM(o.Thickness), "thickness of the plate")
+	addLength(fl, &f.letters, "letters", "6mm", "height of the letters, "+inMM(export.MinStencilHeight)+" or more")
+	addBed(fl, &f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
+	addLength(fl, &f.spacing, "spacing", inMM(b.Spacing), "distance between gauges on the bed")
 	fl.BoolVar(&f.separate, "separate", false, "one file a gauge instead of one a bed")
-	fl.StringVar(&f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
-	fl.StringVar(&f.sheet, "sheet", "", "full-size sheets of the neck instead of gauges: side, top or both")
+	addPaper(fl, &f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
+	addChoice(fl, &f.sheet, "sheet", "", "full-size sheets of the neck instead of gauges: side, top or both", "side", "top", "both")
 	fl.IntVar(&f.pairs, "pairs", carve.DefaultOptions(spec.Millimetre).Pairs, "pairs of flats whose lines a full-size sheet carries, 0 to 3")
 }
 
-func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) error {
+func (p *program) gauges(given *pflag.FlagSet, f *gaugeFlags, args []string) error {
 	format := strings.ToLower(filepath.Ext(f.output))
 	if !known(format, gaugeFormats) {
 		return wrong("-o %q: the file's ending gives its format; allowed: %s", f.output, strings.Join(gaugeFormats, ", "))
-	}
-	paper, err := export.ParsePaper(f.paper)
-	if err != nil {
-		return wrong("--paper: %w", err)
 	}
 	switch {
 	case given.Changed("paper") && format != ".pdf":
 		return wrong("--paper goes with a .pdf file")
 	case f.sheet != "":
-		return p.sheets(given, f, format, paper, args)
+		return p.sheets(given, f, format, args)
 	case given.Changed("pairs"):
 		return wrong("--pairs goes with --sheet")
 	case f.separate && (format == ".pdf" || format == ".png"):
 		return wrong("--separate goes with %s", strings.Join(gaugeFormats[:4], ", "))
-	}
-	asked := export.DefaultBed()
-	if asked.Width, asked.Depth, err = export.ParseBed(f.bed); err != nil {
-		return wrong("--bed: %w", err)
-	}
-	halves, err := parseHalves(f.half)
-	if err != nil {
-		return err
 	}
 	n, err := p.readNeck(args)
 	if err != nil {
@@ -124,12 +118,9 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 	}
 	bed := export.BedFor(n.Spec())
 	if given.Changed("bed") {
-		bed = asked
+		bed.Width, bed.Depth = f.bed.width, f.bed.depth
 	}
-	if !given.Changed("paper") {
-		paper = export.PaperFor(n.Spec())
-	}
-	set, err := f.set(given, n, halves, &bed)
+	set, err := f.set(given, n, &bed)
 	if err != nil {
 		return err
 	}
@@ -144,18 +135,18 @@ func (p *program) gauges(given *pflag.FlagSet, f gaugeFlags, args []string) erro
 	}
 	p.gaugeHints(pieces)
 	if format == ".pdf" {
-		return p.gaugePages(f.output, n, pieces, paper)
+		return p.gaugePages(f.output, n, pieces, f.paper.on(given, n))
 	}
 	return p.gaugePlates(f, n, pieces, bed, format)
 }
 
 // set returns the gauges that the flags ask for, and the bed.
-func (f *gaugeFlags) set(given *pflag.FlagSet, n *neck.Neck, halves []gauge.Half, bed *export.Bed) (export.GaugeSet, error) {
+func (f *gaugeFlags) set(given *pflag.FlagSet, n *neck.Neck, bed *export.Bed) (export.GaugeSet, error) {
 	set := export.DefaultGaugeSet(n)
-	set.Halves = halves
+	set.Halves = halvesOf[f.half]
 	if given.Changed("at") {
 		var err error
-		if set.Places, err = stationPlaces(n, f.at, ""); err != nil {
+		if set.Places, err = f.at.places(n); err != nil {
 			return set, err
 		}
 	}
@@ -175,7 +166,7 @@ func (p *program) gaugePages(output string, n *neck.Neck, pieces []export.Piece,
 }
 
 // gaugePlates writes gauges laid out on beds, or one by one.
-func (p *program) gaugePlates(f gaugeFlags, n *neck.Neck, pieces []export.Piece, bed export.Bed, format string) error {
+func (p *program) gaugePlates(f *gaugeFlags, n *neck.Neck, pieces []export.Piece, bed export.Bed, format string) error {
 	plates := export.Alone(pieces)
 	if !f.separate {
 		var err error
@@ -209,62 +200,43 @@ func (p *program) gaugePlates(f gaugeFlags, n *neck.Neck, pieces []export.Piece,
 }
 
 // lengths reads the flags that are lengths, a bare number in the spec's unit.
-func (f *gaugeFlags) lengths(given *pflag.FlagSet, unit spec.Unit, set *export.GaugeSet, bed *export.Bed) error {
+func (f *gaugeFlags) lengths(given *pflag.FlagSet, unit spec.Unit, set *export.GaugeSet, bed *export.Bed) (err error) {
 	o := &set.Options
 	for _, l := range []struct {
-		flag, text string
-		into       *float64
+		flag *lengthFlag
+		into *float64
 	}{
-		{"clearance", f.clearance, &o.Clearance},
-		{"board-gap", f.boardGap, &o.BoardGap},
-		{"leg-width", f.legWidth, &o.LegWidth},
-		{"leg-height", f.legHeight, &o.LegHeight},
-		{"margin", f.margin, &o.Margin},
-		{"corner", f.corner, &o.Corner},
-		{"foot-corner", f.footCorner, &o.FootCorner},
-		{"thickness", f.thickness, &o.Thickness},
-		{"letters", f.letters, &set.Letters},
-		{"spacing", f.spacing, &bed.Spacing},
+		{&f.clearance, &o.Clearance},
+		{&f.boardGap, &o.BoardGap},
+		{&f.legWidth, &o.LegWidth},
+		{&f.legHeight, &o.LegHeight},
+		{&f.margin, &o.Margin},
+		{&f.corner, &o.Corner},
+		{&f.footCorner, &o.FootCorner},
+		{&f.thickness, &o.Thickness},
+		{&f.letters, &set.Letters},
 	} {
-		if !given.Changed(l.flag) {
+		if !given.Changed(l.flag.name) {
 			continue
 		}
-		v, err := spec.ParseLength(l.text, unit)
-		if err != nil {
-			return wrong("--%s: %w", l.flag, err)
+		if *l.into, err = l.flag.mm(unit); err != nil {
+			return err
 		}
-		*l.into = v
 	}
-	const least, most = 0.5, 100
-	if !(bed.Spacing >= least && bed.Spacing <= most) {
-		return wrong("--spacing %s; allowed: %s to %s", unit.Format(bed.Spacing), unit.Format(least), unit.Format(most))
-	}
-	if f.allowance == "" {
-		return nil
-	}
-	for text := range strings.SplitSeq(f.allowance, ",") {
-		v, err := spec.ParseLength(text, unit)
-		if err != nil {
-			return wrong("--allowance: %w", err)
+	if given.Changed("spacing") {
+		if bed.Spacing, err = f.spacing.between(unit, 0.5, 100); err != nil {
+			return err
 		}
-		set.Allowances = append(set.Allowances, v)
 	}
-	return nil
+	set.Allowances, err = f.allowance.mm(unit)
+	return err
 }
 
-// parseHalves reads --half.
-func parseHalves(text string) ([]gauge.Half, error) {
-	switch text {
-	case "":
-		return nil, nil
-	case "bass":
-		return []gauge.Half{gauge.BassHalfGauge}, nil
-	case "treble":
-		return []gauge.Half{gauge.TrebleHalfGauge}, nil
-	case "both":
-		return []gauge.Half{gauge.BassHalfGauge, gauge.TrebleHalfGauge}, nil
-	}
-	return nil, wrong("--half %q is unknown; allowed: bass, treble, both", text)
+// halvesOf are the half gauges that the words of --half ask for.
+var halvesOf = map[string][]gauge.Half{
+	"bass":   {gauge.BassHalfGauge},
+	"treble": {gauge.TrebleHalfGauge},
+	"both":   {gauge.BassHalfGauge, gauge.TrebleHalfGauge},
 }
 
 // gaugeHints says where a gauge is not held as most are, face on the mark and

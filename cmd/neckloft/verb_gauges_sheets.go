@@ -10,15 +10,10 @@ import (
 	"neckloft/export"
 	"neckloft/neck"
 	"neckloft/neck/carve"
-	"neckloft/neck/spec"
 )
 
 // sheets writes full-size sheets of the neck.
-func (p *program) sheets(given *pflag.FlagSet, f gaugeFlags, format string, paper export.Paper, args []string) error {
-	if f.sheet == "plan" {
-		p.renamed("--sheet plan", "--sheet top")
-		f.sheet = "top"
-	}
+func (p *program) sheets(given *pflag.FlagSet, f *gaugeFlags, format string, args []string) error {
 	first, last, err := f.checkSheets(given, format)
 	if err != nil {
 		return err
@@ -26,9 +21,6 @@ func (p *program) sheets(given *pflag.FlagSet, f gaugeFlags, format string, pape
 	n, err := p.readNeck(args)
 	if err != nil {
 		return err
-	}
-	if !given.Changed("paper") {
-		paper = export.PaperFor(n.Spec())
 	}
 	sheets, err := f.lay(p, n)
 	if err != nil {
@@ -39,7 +31,7 @@ func (p *program) sheets(given *pflag.FlagSet, f gaugeFlags, format string, pape
 	err = p.write(f.output, func(w io.Writer) error {
 		switch format {
 		case ".pdf":
-			return export.WriteSheetPDF(w, title, sheets, paper)
+			return export.WriteSheetPDF(w, title, sheets, f.paper.on(given, n))
 		case ".dxf":
 			return export.WriteDXF(w, export.Stack(title, sheets))
 		}
@@ -77,10 +69,8 @@ func (f *gaugeFlags) checkSheets(given *pflag.FlagSet, format string) (first, la
 		return 0, 1, nil
 	case "top":
 		return 1, 2, nil
-	case "both":
-		return 0, 2, nil
 	}
-	return 0, 0, wrong("--sheet %q is unknown; allowed: side, top, both", f.sheet)
+	return 0, 2, nil
 }
 
 // lay returns both sheets, with the lines of the flats unless they are refused.
@@ -89,10 +79,10 @@ func (f *gaugeFlags) lay(p *program, n *neck.Neck) ([]export.Sheet, error) {
 		return export.FullSizeSheets(n), nil
 	}
 	unit, allowance := n.Spec().Units, carve.DefaultAllowance
-	if f.allowance != "" {
+	if f.allowance.given() {
 		var err error
-		if allowance, err = spec.ParseLength(f.allowance, unit); err != nil {
-			return nil, wrong("--allowance: %w", err)
+		if allowance, err = f.allowance.lengthFlag.mm(unit); err != nil {
+			return nil, err
 		}
 	}
 	flats, err := carve.NewFlats(carve.NewTapered(n), f.pairs, allowance)

@@ -38,6 +38,7 @@ func guidePages() []guidePage {
 		{name: "compare"},
 		{name: "bending", also: []string{"strings", "bow"}},
 		{name: "plan", also: []string{"carve"}},
+		{name: "walk", also: []string{"walks"}},
 		{name: "gauges", also: []string{"sheets", "paper"}},
 		{name: "fit", also: []string{"readings", "scan"}},
 		{name: "progress", also: []string{"rescue"}},

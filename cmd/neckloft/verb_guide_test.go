@@ -275,6 +275,18 @@ func shownTools(t *testing.T) string {
 	return ""
 }
 
+// shownNeck returns the spec of the neck that the page with the walks carves.
+func shownNeck(t *testing.T) string {
+	t.Helper()
+	for _, m := range fenced.FindAllStringSubmatch(readingsText(t, "guide/walk.md"), -1) {
+		if m[1] == "toml" {
+			return m[2]
+		}
+	}
+	require.Fail(t, "the page with the walks shows no neck")
+	return ""
+}
+
 // guideFolder makes a folder with the files that the pages' commands take.
 func guideFolder(t *testing.T) {
 	t.Helper()
@@ -293,6 +305,7 @@ func guideFolder(t *testing.T) {
 		}
 	}
 	files["my-tools.toml"] = shownTools(t)
+	files["half-round.toml"] = shownNeck(t)
 	inFolder(t)
 	for name, text := range files {
 		require.NoError(t, os.MkdirAll(filepath.Dir(name), 0o777))

@@ -19,18 +19,33 @@ import (
 
 // planFlags are the flags of plan as they are typed.
 type planFlags struct {
-	table                              tableFlags
-	which, paper, pdf, at, every       string
-	stock, allowance, step, height     string
-	radius, bearing, diameter          string
-	bearingHeight, straight, base      string
-	guide, template, reference         string
-	span, offset                       string
-	unsupported, thickness, plateWidth string
-	modulus, mass, handRate            string
-	feed, carries, species, pairs      string
-	bits                               bool
-	modes                              modeFlags
+	table          tableFlags
+	which, pdf     string
+	guide, carries string
+	reference      string
+	species        string
+	paper          paperFlag
+	along          alongFlags
+	bit            bitFlags
+	lengths        []boundLength
+	numbers        []boundNumber
+	pairs          string
+	bits           bool
+	modes          modeFlags
+}
+
+// boundLength is a flag that is a length, and where it goes.
+type boundLength struct {
+	flag *lengthFlag
+	into func(o *carve.Options) *float64
+	zero bool // 0 says something
+}
+
+// boundNumber is a flag that is a number, where it goes and by what factor.
+type boundNumber struct {
+	flag   *numberFlag
+	into   func(o *carve.Options) *float64
+	factor float64
 }
 
 func (p *program) planVerb() *cobra.Command {
@@ -64,6 +79,7 @@ pages, and the exit code is 1.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return p.plan(cmd.Flags(), &f, args) },
 	}
 	f.add(cmd)
+	renameWord(cmd.Flags(), "guide", "edge", "side", p.err)
 	p.renameFlags(cmd, map[string]string{"leave": "allowance", "facets": "pairs", "shoulder": "straight"})
 	return cmd
 }
@@ -72,50 +88,74 @@ pages, and the exit code is 1.`,
 func (f *planFlags) add(cmd *cobra.Command) {
 	fl := cmd.Flags()
 	o := carve.DefaultOptions(spec.Millimetre)
-	fl.StringVar(&f.stock, "stock-depth", "", "present depth of the wood below the glue plane; without it the [blank]'s thickness")
-	fl.StringVar(&f.allowance, "allowance", inMM(o.Allowance), "wood that router and flats leave over the finished back")
-	fl.StringVar(&f.pairs, "pairs", strconv.Itoa(o.Pairs), "pairs of flats for carving by hand, 1 to 3")
+	f.length(fl, "stock-depth", "", "present depth of the wood below the glue plane; without it the [blank]'s thickness", false,
+		func(o *carve.Options) *float64 { return &o.StockDepth })
+	f.length(fl, "allowance", inMM(o.Allowance), "wood that router and flats leave over the finished back", true,
+		func(o *carve.Options) *float64 { return &o.Allowance })
+	addChoice(fl, &f.pairs, "pairs", strconv.Itoa(o.Pairs), "pairs of flats for carving by hand, 1 to 3", "1", "2", "3")
 	f.addRouter(fl, o.Router)
 	f.addSled(fl, o.Sled)
 	f.modes.add(fl)
-	fl.StringVar(&f.feed, "feed", "", "your feed of the router a minute, such as 1500mm, for an estimate of time")
-	fl.StringVar(&f.handRate, "hand-rate", "", "wood you take off by hand in cm3 a minute, for an estimate of time")
-	fl.StringVar(&f.at, "at", "", "stations, such as 1,5,12 or x=120mm; without it both ends of the run and every fret")
-	fl.StringVar(&f.every, "every", "", "a station every so far from the nut, such as 25mm or 1-1/2in")
+	f.length(fl, "feed", "", "your feed of the router a minute, such as 1500mm, for an estimate of time", false,
+		func(o *carve.Options) *float64 { return &o.Feed })
+	f.number(fl, "hand-rate", "", "cm3 a minute", "2.5", "wood you take off by hand in cm3 a minute, for an estimate of time", 1e3,
+		func(o *carve.Options) *float64 { return &o.HandRate })
+	addStations(fl, &f.along.at, "at", "", "stations, such as 1,5,12 or x=120mm; without it both ends of the run and every fret")
+	addLength(fl, &f.along.every, "every", "", "a station every so far from the nut, such as 25mm or 1-1/2in")
 	fl.BoolVar(&f.bits, "bits", false, "compare the bits you have, or the common ones, in a table")
-	fl.StringVar(&f.which, "table", "", "one table alone: "+strings.Join(export.PlanTables(), ", "))
+	addChoice(fl, &f.which, "table", "", "one table alone: "+strings.Join(export.PlanTables(), ", "), export.PlanTables()...)
 	fl.StringVar(&f.species, "species", "", "wood for the masses, such as \"black walnut\"; without it that of the spec")
 	fl.StringVar(&f.pdf, "pdf", "", "write the pages to this file too")
 	writes(fl, "pdf")
-	fl.StringVar(&f.paper, "paper", "A4", "paper for the pages: A4 or Letter, which is usual with inches")
+	addPaper(fl, &f.paper, "paper", "A4", "paper for the pages: A4 or Letter, which is usual with inches")
 	f.table.add(cmd)
 }
 
 // addRouter adds the flags of the router, its bit and what guides it.
 func (f *planFlags) addRouter(fl *pflag.FlagSet, r carve.Router) {
-	fl.StringVar(&f.radius, "bit-radius", "", "radius of the round-over bit, such as 12.7mm or 1/2in; without it the one that leaves least, of the bits you have or the common sizes")
-	fl.StringVar(&f.bearing, "bearing", "0mm", "how far the bearing holds the arc's end off the guide, outward")
-	fl.StringVar(&f.diameter, "bit-diameter", "", "largest diameter of the bit; without it twice the radius and a bearing of 12.7mm")
-	fl.StringVar(&f.bearingHeight, "bearing-height", inMM(r.Bit.BearingHeight), "from the arc's end to the foot of the bearing")
-	fl.StringVar(&f.straight, "straight", inMM(r.Bit.Straight), "straight cutting edge above the bit's arc")
-	fl.StringVar(&f.base, "base", "", "half width of the router's base plate, to keep it clear of the wood beyond the run")
-	fl.StringVar(&f.guide, "guide", "side", "what the bearing runs on: side (the neck's own) or template (under the glue face)")
-	fl.StringVar(&f.template, "template", "12mm", "thickness of the template")
-	fl.StringVar(&f.reference, "reference", "back", "what carries the router: back (the flat back) or glue (rails parallel to the glue plane)")
-	fl.StringVar(&f.height, "height", "", "your own height of the bit, counted as the plan prints it, to see what it leaves; refused if it cuts into the finished back")
-	fl.StringVar(&f.step, "step", inMM(r.Step), "depth of a pass")
+	f.bit.add(fl, r.Bit)
+	f.length(fl, "base", "", "half width of the router's base plate, to keep it clear of the wood beyond the run", false,
+		func(o *carve.Options) *float64 { return &o.Base })
+	addChoice(fl, &f.guide, "guide", "side", "what the bearing runs on: side (the neck's own) or template (under the glue face)", "side", "template")
+	f.length(fl, "template", "12mm", "thickness of the template", false, func(o *carve.Options) *float64 { return &o.Template })
+	addChoice(fl, &f.reference, "reference", "back", "what carries the router: back (the flat back) or glue (rails parallel to the glue plane)", "back", "glue")
+	f.length(fl, "height", "", "your own height of the bit, counted as the plan prints it, to see what it leaves; refused if it cuts into the finished back", true,
+		func(o *carve.Options) *float64 { return &o.Height })
+	f.length(fl, "step", inMM(r.Step), "depth of a pass", false, func(o *carve.Options) *float64 { return &o.Step })
 }
 
 // addSled adds the flags of the sled.
 func (f *planFlags) addSled(fl *pflag.FlagSet, s carve.Sled) {
-	fl.StringVar(&f.span, "sled-span", "", "from the sled's hinge to its shim; without it the offset and the run")
-	fl.StringVar(&f.offset, "sled-offset", "0mm", "from the sled's hinge to the near end of the run")
-	fl.StringVar(&f.unsupported, "sled-unsupported", "", "length of the plate without support, for its sag")
-	fl.StringVar(&f.thickness, "sled-thickness", inMM(s.Thickness), "thickness of the plate")
-	fl.StringVar(&f.plateWidth, "sled-width", inMM(s.Width), "width of the plate")
-	fl.StringVar(&f.modulus, "sled-modulus", decimal(s.Modulus), "modulus of elasticity of the plate in MPa")
-	fl.StringVar(&f.mass, "router-mass", decimal(s.RouterMass), "mass of the router in kg")
-	fl.StringVar(&f.carries, "sled-carries", "work", "what the sagging plate carries: work (sags away from the cutter) or router (sags into the wood)")
+	f.length(fl, "sled-span", "", "from the sled's hinge to its shim; without it the offset and the run", false,
+		func(o *carve.Options) *float64 { return &o.Sled.Span })
+	f.length(fl, "sled-offset", "0mm", "from the sled's hinge to the near end of the run", true,
+		func(o *carve.Options) *float64 { return &o.Sled.Offset })
+	f.length(fl, "sled-unsupported", "", "length of the plate without support, for its sag", false,
+		func(o *carve.Options) *float64 { return &o.Sled.Unsupported })
+	f.length(fl, "sled-thickness", inMM(s.Thickness), "thickness of the plate", false,
+		func(o *carve.Options) *float64 { return &o.Sled.Thickness })
+	f.length(fl, "sled-width", inMM(s.Width), "width of the plate", false, func(o *carve.Options) *float64 { return &o.Sled.Width })
+	f.number(fl, "sled-modulus", decimal(s.Modulus), "MPa", "9000", "modulus of elasticity of the plate in MPa", 1,
+		func(o *carve.Options) *float64 { return &o.Sled.Modulus })
+	f.number(fl, "router-mass", decimal(s.RouterMass), "kg", "3.5", "mass of the router in kg", 1,
+		func(o *carve.Options) *float64 { return &o.Sled.RouterMass })
+	addChoice(fl, &f.carries, "sled-carries", spec.CarriesWork, "what the sagging plate carries: work (sags away from the cutter) or router (sags into the wood)",
+		spec.CarriesWork, spec.CarriesRouter)
+}
+
+// length adds a flag that is a length and goes into the options; zero says
+// whether 0 is one.
+func (f *planFlags) length(fl *pflag.FlagSet, name, def, usage string, zero bool, into func(*carve.Options) *float64) {
+	flag := &lengthFlag{}
+	addLength(fl, flag, name, def, usage)
+	f.lengths = append(f.lengths, boundLength{flag, into, zero})
+}
+
+// number adds a flag that is a number and goes into the options, times factor.
+func (f *planFlags) number(fl *pflag.FlagSet, name, def, unit, example, usage string, factor float64, into func(*carve.Options) *float64) {
+	flag := &numberFlag{}
+	addNumber(fl, flag, name, def, unit, example, usage)
+	f.numbers = append(f.numbers, boundNumber{flag, into, factor})
 }
 
 // decimal prints a number as a flag shows its default, and inMM a length.
@@ -136,10 +176,6 @@ type planOutput struct {
 func (f *planFlags) output(given *pflag.FlagSet) (planOutput, error) {
 	o := planOutput{format: strings.ToLower(filepath.Ext(f.table.output))}
 	o.pages = o.format == ".pdf" || o.format == ".png"
-	var err error
-	if o.paper, err = export.ParsePaper(f.paper); err != nil {
-		return o, wrong("--paper: %w", err)
-	}
 	switch data := o.format == ".csv" || o.format == ".json"; {
 	case data && given.Changed("format") && f.table.format != o.format[1:]:
 		return o, wrong("-o %s and --format %s exclude each other", f.table.output, f.table.format)
@@ -180,17 +216,10 @@ func (f *planFlags) choose(given *pflag.FlagSet) error {
 	if f.which == "" && f.table.format == "csv" {
 		f.which = "stations"
 	}
-	if (f.which != "" || given.Changed("table")) && !known(f.which, export.PlanTables()) {
-		return wrong("--table %q is unknown; allowed: %s", f.which, strings.Join(export.PlanTables(), ", "))
-	}
 	return nil
 }
 
 func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error {
-	if f.guide == "edge" {
-		p.renamed("--guide edge", "--guide side")
-		f.guide = carve.GuideSide.String()
-	}
 	out, err := f.output(given)
 	if err != nil {
 		return err
@@ -198,16 +227,14 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 	if err := f.choose(given); err != nil {
 		return err
 	}
-	if given.Changed("every") && given.Changed("at") {
-		return wrong("--at and --every exclude each other")
+	if err := f.along.check(given); err != nil {
+		return err
 	}
 	n, err := p.readNeck(args)
 	if err != nil {
 		return err
 	}
-	if !given.Changed("paper") {
-		out.paper = export.PaperFor(n.Spec())
-	}
+	out.paper = f.paper.on(given, n)
 	o, err := f.options(given, n)
 	if err != nil {
 		return err

@@ -1,8 +1,7 @@
 package main
 
 import (
-	"errors"
-	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,8 +17,9 @@ import (
 func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (carve.Options, error) {
 	o := carve.OptionsFor(n.Spec())
 	o.Unit = f.table.asked.unit(o.Unit)
+	o.Pairs, _ = strconv.Atoi(f.pairs) // which is one of the words that it may be
 	for _, read := range []func(*pflag.FlagSet, *neck.Neck, *carve.Options) error{
-		f.lengths, f.bit, f.numbers, f.names, f.modes.read, f.places,
+		f.readLengths, f.bit.read, f.readNumbers, f.names, f.modes.read, f.places,
 	} {
 		if err := read(given, n, &o); err != nil {
 			return o, err
@@ -28,119 +28,42 @@ func (f *planFlags) options(given *pflag.FlagSet, n *neck.Neck) (carve.Options, 
 	return o, nil
 }
 
-// mayBeZero are the lengths of which 0 says something.
-var mayBeZero = []string{"allowance", "bearing", "straight", "sled-offset", "height"}
+// mm returns the length of a flag, which may not be 0 where that says nothing.
+func (l *boundLength) mm(bare spec.Unit) (float64, error) {
+	v, err := l.flag.mm(bare)
+	if err == nil && v == 0 && !l.zero {
+		err = wrong("--%s: 0 is no length here; leave the flag out or give more than 0", l.flag.name)
+	}
+	return v, err
+}
 
-// bit reads the flags of the bit. Of a radius that the builder has a bit of the
-// rest is that bit's; what a flag says of the rest holds for all bits.
-func (f *planFlags) bit(given *pflag.FlagSet, n *neck.Neck, o *carve.Options) error {
-	read := func(b *carve.Bit) error {
-		return readLengths(given, n.Spec().Units, []flagLength{
-			{"bearing", f.bearing, &b.Offset},
-			{"bit-diameter", f.diameter, &b.Diameter},
-			{"bearing-height", f.bearingHeight, &b.BearingHeight},
-			{"straight", f.straight, &b.Straight},
-		})
-	}
-	radius := 0.0
-	if err := readLengths(given, n.Spec().Units, []flagLength{{"bit-radius", f.radius, &radius}}); err != nil {
-		return err
-	}
-	if radius != 0 {
-		o.Bit.Radius = radius
-		if mine, ok := o.OwnedAs(radius); ok {
-			o.Bit = mine
+func (f *planFlags) readLengths(given *pflag.FlagSet, n *neck.Neck, o *carve.Options) error {
+	for _, l := range f.lengths {
+		if !given.Changed(l.flag.name) {
+			continue
 		}
-	}
-	if err := read(&o.Bit); err != nil {
-		return err
-	}
-	if given.Changed("bit-diameter") {
-		return nil // which is of one bit
-	}
-	for i := range o.Owned {
-		if err := read(&o.Owned[i]); err != nil {
+		v, err := l.mm(n.Spec().Units)
+		if err != nil {
 			return err
 		}
+		*l.into(o) = v
 	}
 	return nil
 }
 
-func (f *planFlags) lengths(given *pflag.FlagSet, n *neck.Neck, o *carve.Options) error {
-	return readLengths(given, n.Spec().Units, []flagLength{
-		{"stock-depth", f.stock, &o.StockDepth},
-		{"allowance", f.allowance, &o.Allowance},
-		{"base", f.base, &o.Base},
-		{"template", f.template, &o.Template},
-		{"height", f.height, &o.Height},
-		{"step", f.step, &o.Step},
-		{"sled-span", f.span, &o.Sled.Span},
-		{"sled-offset", f.offset, &o.Sled.Offset},
-		{"sled-unsupported", f.unsupported, &o.Sled.Unsupported},
-		{"sled-thickness", f.thickness, &o.Sled.Thickness},
-		{"sled-width", f.plateWidth, &o.Sled.Width},
-		{"feed", f.feed, &o.Feed},
-	})
-}
-
-// flagLength is a flag that is a length, and where it goes.
-type flagLength struct {
-	flag, text string
-	into       *float64
-}
-
-// readLengths reads those of the flags that were given.
-func readLengths(given *pflag.FlagSet, bare spec.Unit, flags []flagLength) error {
-	for _, l := range flags {
-		if !given.Changed(l.flag) {
-			continue
+func (f *planFlags) readNumbers(given *pflag.FlagSet, _ *neck.Neck, o *carve.Options) error {
+	for _, v := range f.numbers {
+		if given.Changed(v.flag.name) {
+			*v.into(o) = v.flag.value * v.factor
 		}
-		v, err := spec.ParseLength(l.text, bare)
-		if err == nil && v == 0 && !known(l.flag, mayBeZero) {
-			err = errors.New("0 is no length here; leave the flag out or give more than 0")
-		}
-		if err != nil {
-			return wrong("--%s: %w", l.flag, err)
-		}
-		*l.into = v
+	}
+	if given.Changed("hand-rate") && !(o.HandRate > 0) {
+		return wrong("--hand-rate %g; allowed: more than 0 cm3 a minute", o.HandRate/1e3)
 	}
 	return nil
 }
 
-func (f *planFlags) numbers(given *pflag.FlagSet, _ *neck.Neck, o *carve.Options) error {
-	rate := o.HandRate / 1e3
-	for _, v := range []struct {
-		flag, text, unit, example string
-		into                      *float64
-	}{
-		{"sled-modulus", f.modulus, "MPa", "9000", &o.Sled.Modulus},
-		{"router-mass", f.mass, "kg", "3.5", &o.Sled.RouterMass},
-		{"hand-rate", f.handRate, "cm3 a minute", "2.5", &rate},
-	} {
-		if !given.Changed(v.flag) {
-			continue
-		}
-		x, err := strconv.ParseFloat(strings.TrimSpace(v.text), 64)
-		if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
-			return wrong("--%s %q is no number; allowed: a number in %s, such as %s", v.flag, v.text, v.unit, v.example)
-		}
-		*v.into = x
-	}
-	if given.Changed("hand-rate") && !(rate > 0) {
-		return wrong("--hand-rate %g; allowed: more than 0 cm3 a minute", rate)
-	}
-	if given.Changed("hand-rate") {
-		o.HandRate = rate * 1e3
-	}
-	var err error
-	if o.Pairs, err = strconv.Atoi(strings.TrimSpace(f.pairs)); err != nil {
-		return wrong("--pairs %q; allowed: 1, 2 or 3 pairs of flats", f.pairs)
-	}
-	return nil
-}
-
-func (f *planFlags) names(given *pflag.FlagSet, _ *neck.Neck, o *carve.Options) error {
-	var err error
+func (f *planFlags) names(given *pflag.FlagSet, _ *neck.Neck, o *carve.Options) (err error) {
 	if given.Changed("guide") {
 		if o.Guide, err = carve.ParseGuide(f.guide); err != nil {
 			return wrong("--guide: %w", err)
@@ -152,14 +75,11 @@ func (f *planFlags) names(given *pflag.FlagSet, _ *neck.Neck, o *carve.Options) 
 	if o.Reference, err = carve.ParseReference(f.reference); err != nil {
 		return wrong("--reference: %w", err)
 	}
-	switch {
-	case !given.Changed("sled-carries"):
-	case f.carries == spec.CarriesWork:
+	if given.Changed("sled-carries") {
 		o.Sled.Carries = carve.CarriesWork
-	case f.carries == spec.CarriesRouter:
-		o.Sled.Carries = carve.CarriesRouter
-	default:
-		return wrong("--sled-carries %q is unknown; allowed: work, router", f.carries)
+		if f.carries == spec.CarriesRouter {
+			o.Sled.Carries = carve.CarriesRouter
+		}
 	}
 	if !given.Changed("species") {
 		return nil
@@ -179,25 +99,20 @@ func (f *planFlags) names(given *pflag.FlagSet, _ *neck.Neck, o *carve.Options) 
 
 // places reads the stations. Of many that are asked for at once those count that
 // lie where the plan works.
-func (f *planFlags) places(given *pflag.FlagSet, n *neck.Neck, o *carve.Options) error {
-	if !given.Changed("at") && !given.Changed("every") {
+func (f *planFlags) places(_ *pflag.FlagSet, n *neck.Neck, o *carve.Options) error {
+	if !f.along.at.given() && !f.along.every.given() {
 		return nil
 	}
-	places, err := stationPlaces(n, f.at, f.every)
+	places, err := f.along.places(n)
 	if err != nil {
 		return err
 	}
 	o.Places = places
-	if f.every == "" && f.at != "frets" {
+	if !f.along.every.given() && !f.along.at.frets() {
 		return nil
 	}
 	st := carve.StretchOf(n)
-	o.Places = nil
-	for _, place := range places {
-		if st.Holds(n.Spec().X(place)) {
-			o.Places = append(o.Places, place)
-		}
-	}
+	o.Places = slices.DeleteFunc(places, func(p spec.Place) bool { return !st.Holds(n.Spec().X(p)) })
 	if len(o.Places) == 0 {
 		u := n.Spec().Units
 		return wrong("no station lies between %s and %s, where the plan works", u.Rounded(st.From), u.Rounded(st.To))

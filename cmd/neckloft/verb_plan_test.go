@@ -8,8 +8,8 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -603,7 +603,7 @@ func TestPlanRefusesFlags(t *testing.T) {
 		{"--step 0.1mm", "the depth of a pass is 0.1 mm; allowed: 0.2 mm to 50 mm", exitUsage},
 		{"--stock-depth 10mm", "a stock depth of 10 mm is too little: the flat back needs 17.172 mm at fret 15.5 (x = 376.2 mm); allowed: 17.172 mm or more", exitUsage},
 		{"--stock-depth 17.171mm", "allowed: 17.172 mm or more", exitUsage},
-		{"--pairs 1.5", `--pairs "1.5"; allowed: 1, 2 or 3 pairs of flats`, exitUsage},
+		{"--pairs 1.5", `--pairs "1.5" is unknown; allowed: 1, 2, 3`, exitUsage},
 		{"--hand-rate abc", `--hand-rate "abc" is no number; allowed: a number in cm3 a minute, such as 2.5`, exitUsage},
 		{"--in=perhaps", "allowed: true or false", exitUsage},
 		{"--sled-modulus stiff", `--sled-modulus "stiff" is no number; allowed: a number in MPa`, exitUsage},
@@ -617,12 +617,12 @@ func TestPlanRefusesFlags(t *testing.T) {
 		{"--height 400mm", "it lies 389.34 mm beyond the height at which the arc's crown touches at fret 9.9", exitUsage},
 		{"--height 10.66mm", "with it the bit already touches the target: the arc's crown touches at fret 9.9", exitUsage},
 		{"--bit-radius 10mm --reference glue --height 3mm", "a bit height of 3 mm above the glue plane is refused: it cuts ", exitUsage},
-		{"--guide fence", `--guide: guide "fence" is unknown; allowed: side, template`, exitUsage},
+		{"--guide fence", `--guide "fence" is unknown; allowed: side, template`, exitUsage},
 		{"--template 9mm", "--template goes with --guide template", exitUsage},
 		{"--guide template --template 0.5mm", "the template's thickness is 0.5 mm; allowed: 1 mm to 100 mm", exitUsage},
 		{"--reference bench", `reference "bench" is unknown; allowed: back, glue`, exitUsage},
-		{"--pairs 0", "0 pairs of flats; allowed: 1 to 3", exitUsage},
-		{"--pairs 4", "4 pairs of flats; allowed: 1 to 3", exitUsage},
+		{"--pairs 0", `--pairs "0" is unknown; allowed: 1, 2, 3`, exitUsage},
+		{"--pairs 4", `--pairs "4" is unknown; allowed: 1, 2, 3`, exitUsage},
 		{"--sled-span 5mm", "the sled's span is 5 mm; allowed: 10 mm to 5000 mm", exitUsage},
 		{"--sled-unsupported 400 --sled-modulus 5", "the sled's modulus is 5 MPa; allowed: 100 to 300000 MPa", exitUsage},
 		{"--sled-unsupported 400 --router-mass 0", "the router's mass is 0 kg", exitUsage},

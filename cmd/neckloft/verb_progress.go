@@ -252,9 +252,11 @@ func (p *program) rescue(f *progressFlags, pr *progress.Progress, unit spec.Unit
 		fmt.Fprintln(out, w.Error())
 	}
 	fmt.Fprint(out, "Between readings the low spots are taken to run straight from one to the next: read again where\nthe rasp went deep. A thinner neck is a weaker one; look at check and stations of the new spec\nbefore going on.\n")
+	written := *r.Spec
+	written.Tools = p.own // those of --tools stay in their file
 	if f.rescueToScreen() {
 		fmt.Fprintln(p.out)
-		return r.Spec.WriteTOML(p.out)
+		return written.WriteTOML(p.out)
 	}
-	return p.write(f.rescue, r.Spec.WriteTOML)
+	return p.write(f.rescue, written.WriteTOML)
 }

@@ -4,8 +4,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"neckloft/export"
-	"neckloft/neck"
-	"neckloft/neck/spec"
 )
 
 func (p *program) stationsVerb() *cobra.Command {
@@ -54,10 +52,4 @@ which is another column, the neck is thinner where its apex lies beside it.`,
 	cmd.Flags().BoolVar(&deep, "deep", false, "stiffness and the bow under the strings: in text alone, in csv and json after the other columns")
 	table.add(cmd)
 	return cmd
-}
-
-// stationPlaces reads --at and --every as they were typed.
-func stationPlaces(n *neck.Neck, at, every string) ([]spec.Place, error) {
-	along := alongFlags{stationsFlag{"at", at}, lengthFlag{"every", every}}
-	return along.places(n)
 }

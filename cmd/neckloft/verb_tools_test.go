@@ -305,6 +305,9 @@ func TestProgressFollowsTools(t *testing.T) {
 	assert.NotContains(t, csvOf("--tools", "shop.toml"), "_mm")
 	assert.Contains(t, csvOf("--tools", "shop.toml", "--mm"), "_mm")
 	assert.Contains(t, csvOf("--tools", "shop.toml", "--mm", "--log", "log.csv"), "_mm")
+	said := done(t, "progress", "neck.toml", "today.csv", "--tools", "shop.toml", "--rescue=rescued.toml")
+	assert.Regexp(t, `its surface lies up to [0-9.]+ in inside`, said)
+	assert.NotContains(t, readingsText(t, "rescued.toml"), "[tools", "what the file of tools says stays there")
 	history := func(args ...string) string {
 		return done(t, append([]string{"progress", "--history", "--log", "log.csv", "--format", "csv"}, args...)...)
 	}

@@ -36,7 +36,7 @@ func (w Words) boardWords() []string {
 	if v := w.Options.Under; v > 0 {
 		on = fmt.Sprintf("what lies under it, %s high", u.Rounded(v))
 	}
-	out := []string{fmt.Sprintf("The fretboard is on. The neck lies on the board's face, back up, on %s. With the flat back a caliper over board and wood reads %s at x = %s and %s at x = %s.",
+	out := []string{fmt.Sprintf("The fretboard is on. On bench and sled the neck lies on the board's face, back up, on %s. With the flat back a caliper over board and wood reads %s at x = %s and %s at x = %s.",
 		on, u.Rounded(nut.Thickness), u.Rounded(nut.X), u.Rounded(body.Thickness), u.Rounded(body.X))}
 	steady := BoardOn{Neck: w.Neck}
 	if a, b := steady.Steady(); a.Gap > noShim || b.Gap > noShim {

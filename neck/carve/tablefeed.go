@@ -30,6 +30,6 @@ func feed(side neck.Side) TableFeed {
 
 // FeedWords says which way to push the neck, and as seen from where.
 func FeedWords(t TableFeed) string {
-	return fmt.Sprintf("%s side on the bit: push the neck %s first (seen from above the table, glue face up, the bit turns counterclockwise; with the neck between you and the bit that is from right to left)",
+	return fmt.Sprintf("%s side on the bit: push the neck %s first (seen from above the table, the back of the neck down, the bit turns counterclockwise; with the neck between you and the bit that is from right to left)",
 		t.Side, t.Leads)
 }

@@ -23,6 +23,11 @@
 // the last bit. [Starter] is the commented spec to begin from, and [Demo] the neck it
 // describes.
 //
+// [Tools] are the machines of a shop: a table of the spec that is no part of the
+// neck, nor of [Spec.Hash]. [ReadTools] reads them from a file that many specs
+// have in common, and [Spec.UseTools] lets the spec's own go before.
+// [Spec.PrintUnit] and [Spec.PaperName] say how its sheets are printed.
+//
 // [Species] are average values of woods. The sources stand in the table:
 // the USDA Wood Handbook, or from memory, and then it says so.
 //

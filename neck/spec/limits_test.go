@@ -29,6 +29,13 @@ func TestLimits(t *testing.T) {
 		"strings.set.frequency": {5, 5000}, "strings.set.gauge": {0.05, 6}, "strings.set.core": {0.05, 6},
 		"strings.set.density": {500, 25000}, "strings.set.wrap_density": {500, 25000},
 		"strings.set.mass": {0.01, 200}, "strings.set.tension": {1, 1000},
+		"tools.router_mass": {0.1, 50}, "tools.base_width": {10, 1000}, "tools.table_length": {50, 5000}, "tools.table_width": {50, 5000},
+		"tools.template": {1, 100}, "tools.feed": {10, 20000}, "tools.hand_rate": {0.001, 1000},
+		"tools.bit.radius": {1, 150}, "tools.bit.offset": {-20, 20}, "tools.bit.bearing": {1, 100}, "tools.bit.bearing_height": {0.5, 50},
+		"tools.bit.straight": {0, 100}, "tools.bit.diameter": {2, 400},
+		"tools.sled.span": {10, 5000}, "tools.sled.offset": {-1000, 5000}, "tools.sled.thickness": {1, 200}, "tools.sled.width": {10, 2000},
+		"tools.sled.modulus": {100, 300000}, "tools.sled.unsupported": {10, 5000},
+		"tools.printer.bed_width": {20, 5000}, "tools.printer.bed_depth": {20, 5000}, "tools.printer.nozzle": {0.1, 3},
 	} {
 		f := Keys().Field(key)
 		require.NotNil(t, f, key)
@@ -43,7 +50,7 @@ func TestLimits(t *testing.T) {
 // Every number of every key is taken at its limits and refused past them.
 func TestLimitsAreKept(t *testing.T) {
 	s := Demo()
-	s.Source = nil
+	s.Source, s.Tools = nil, allOfThem()
 	refused := func(key string) bool {
 		for _, p := range s.Validate() {
 			if p.Key == key && strings.Contains(p.Message, "not sensible") {
@@ -95,7 +102,7 @@ func TestLimitsAreKept(t *testing.T) {
 		}
 	}
 	each("", Keys().Top, s)
-	assert.Greater(t, tried, 80)
+	assert.Greater(t, tried, 100)
 }
 
 // A key that does nothing is written where it says something all the same.

@@ -70,7 +70,7 @@ func TestAddedKey(t *testing.T) {
 	read := func(text string) (*Spec, error) { return k.Read(strings.NewReader(text), "f") }
 
 	// Read, with its default.
-	s, err := read(rod)
+	_, err := read(rod)
 	require.NoError(t, err)
 	_, err = read("finish = \"wax\"\n" + rod + "bore = \"1/4in\"\nmark = { fret = 7 }\n" + head + "tilt = -2\npegs = 8\nlined = true\n" + inlays)
 	require.NoError(t, err)
@@ -80,7 +80,7 @@ func TestAddedKey(t *testing.T) {
 
 	// Written, and read back the same.
 	var b strings.Builder
-	s, err = read("finish = \"wax\"\n" + rod + "bore = 5\nmark = { fret = 7 }\n" + head + "tilt = -2\npegs = 8\nlined = true\n" + inlays)
+	s, err := read("finish = \"wax\"\n" + rod + "bore = 5\nmark = { fret = 7 }\n" + head + "tilt = -2\npegs = 8\nlined = true\n" + inlays)
 	require.NoError(t, err)
 	require.NoError(t, k.WriteTOML(s, &b))
 	for _, want := range []string{

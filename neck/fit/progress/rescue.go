@@ -256,7 +256,7 @@ func someWood(length string) string {
 	return length + " of wood"
 }
 
-func (p *Progress) length(mm float64) string { return p.Neck.Spec().Units.Rounded(mm) }
+func (p *Progress) length(mm float64) string { return p.Neck.Spec().PrintUnit().Rounded(mm) }
 
 // rescuer is the search for a new target.
 type rescuer struct {
