@@ -49,6 +49,9 @@ type tablePicture struct {
 	Key        string  // of the height
 }
 
+// shownRails is how far rails stand over the flat back in a picture at most.
+const shownRails = 12.0
+
 // bitScene draws what both have in common. Its second coordinate runs up the
 // page: a depth d stands at up*d + zero.
 type bitScene struct {
@@ -80,7 +83,8 @@ const plate = 8.0
 func (p handPicture) draw(s *carveSheet, in area) {
 	base := p.Flat
 	if p.Rails > 0 {
-		base = math.Max(p.Rails, p.Flat)
+		// High rails are cut short, or all else would be small.
+		base = math.Max(math.Min(p.Rails, p.Flat+shownRails), p.Flat)
 	}
 	reach := p.Half + axisOff(p.Bit) + p.Bit.BodyRadius() + 6
 	low := math.Max(math.Max(p.Board+p.Template, -p.From), p.Bit.BearingHeight-p.End) + 1
