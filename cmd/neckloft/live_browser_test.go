@@ -17,6 +17,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/export/bench"
 	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
@@ -46,6 +47,8 @@ var shared struct {
 }
 
 func TestMain(m *testing.M) {
+	// Drawing the preview is half of make; its size is looked at in its own package.
+	bench.PreviewWidth = 600
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()

@@ -74,7 +74,7 @@ func TestNoVerbWritesOverAGivenFile(t *testing.T) {
 		{"plan p.pdf -o p.pdf", "-o p.pdf would write over the spec"},
 		{"plan my.toml --format csv -o soft.toml", "-o soft.toml would write over the spec"},
 		{"gauges g.svg -o g.svg", "-o g.svg would write over the spec"},
-		{"gauges t.pdf --template both -o t.pdf", "-o t.pdf would write over the spec"},
+		{"gauges t.pdf --sheet both -o t.pdf", "-o t.pdf would write over the spec"},
 		{"gauges g-fret-5.svg --separate -o g.svg", "-o g.svg: g-fret-5.svg would write over the spec"},
 		{"gauges g-2.stl --bed 120x80 -o g.stl", "-o g.stl: g-2.stl would write over the spec"},
 		{"make out/plan.json", "-o out: out/plan.json would write over the spec"},

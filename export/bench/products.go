@@ -45,8 +45,12 @@ type job struct {
 	plan   *carve.Plan                    // nil where there is none, and then none of its files
 }
 
+// PreviewWidth is how wide the preview is drawn, in pixels. Programs that draw
+// many previews without looking at them may set it before the first.
+var PreviewWidth = render.DefaultWidth
+
 func writePreview(w io.Writer, j *job) error {
-	img, err := render.Preview(j.n, render.Options{})
+	img, err := render.Preview(j.n, render.Options{Width: PreviewWidth})
 	if err != nil {
 		return err
 	}
