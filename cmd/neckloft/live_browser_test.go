@@ -44,6 +44,42 @@ var shared struct {
 	sync.Mutex
 	ctx context.Context
 	end func()
+	tab *tab // that no test has in use now, or nil
+}
+
+// tab is a tab of the browser. A new one costs more than to empty one that is
+// there, so that tests hand it on.
+type tab struct {
+	ctx     context.Context
+	close   func()
+	scripts []page.ScriptIdentifier
+}
+
+// before runs a script before those of the pages to come.
+func (t *tab) before(script string) error {
+	r, err := chromedp.Call(t.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
+	t.scripts = append(t.scripts, r.Identifier)
+	return err
+}
+
+// empty makes the tab as good as new.
+func (t *tab) empty() error {
+	ctx, cancel := context.WithTimeout(t.ctx, 20*time.Second)
+	defer cancel()
+	for _, id := range t.scripts {
+		if _, err := chromedp.Call(ctx, page.RemoveScriptToEvaluateOnNewDocument, page.RemoveScriptToEvaluateOnNewDocumentParams{Identifier: id}); err != nil {
+			return err
+		}
+	}
+	t.scripts = nil
+	if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{}); err != nil {
+		return err
+	}
+	return chromedp.Do(ctx,
+		// Nobody is there to be asked about work that is not saved.
+		chromedp.Evaluate[chromedp.Void](`addEventListener('beforeunload', (e) => e.stopImmediatePropagation(), true)`),
+		chromedp.Navigate("about:blank"),
+	)
 }
 
 func TestMain(m *testing.M) {
@@ -67,8 +103,8 @@ var scale = func() float64 {
 	return 0.25
 }()
 
-// browser returns a new tab.
-func browser(tb testing.TB) context.Context {
+// browser returns an empty tab.
+func browser(tb testing.TB) *tab {
 	tb.Helper()
 	path := chromium(tb)
 	shared.Lock()
@@ -90,7 +126,7 @@ func browser(tb testing.TB) context.Context {
 			chromedp.Flag("disable-component-update", true),
 			chromedp.Flag("disable-sync", true),
 			chromedp.Flag("disable-dev-shm-usage", true),
-			chromedp.WindowSize(1400, 1000),
+			chromedp.WindowSize(400, 300), // of the frame, which nobody sees; a tab is as large as it is told to be
 		)
 		allocated, stop := chromedp.NewExecAllocator(context.Background(), options...)
 		ctx, cancel := chromedp.NewContext(allocated)
@@ -102,10 +138,23 @@ func browser(tb testing.TB) context.Context {
 		require.NoError(tb, chromedp.Do(ctx))
 		shared.ctx = ctx
 	}
-	ctx, cancel := chromedp.NewContext(shared.ctx)
-	tb.Cleanup(cancel)
-	require.NoError(tb, chromedp.Do(ctx, chromedp.EmulateViewport(1400, 1000, chromedp.EmulateScale(scale))))
-	return ctx
+	t := shared.tab
+	shared.tab = nil
+	if t == nil {
+		t = &tab{}
+		t.ctx, t.close = chromedp.NewContext(shared.ctx)
+	}
+	tb.Cleanup(func() {
+		shared.Lock()
+		defer shared.Unlock()
+		if shared.tab != nil || tb.Failed() || t.empty() != nil {
+			t.close()
+			return
+		}
+		shared.tab = t
+	})
+	require.NoError(tb, chromedp.Do(t.ctx, chromedp.EmulateViewport(1400, 1000, chromedp.EmulateScale(scale))))
+	return t
 }
 
 // livePage is a served page in a browser.
@@ -125,7 +174,10 @@ type livePage struct {
 // run before the page's own.
 func openLive(tb testing.TB, text string, before ...string) *livePage {
 	tb.Helper()
-	p := &livePage{tb: tb, ctx: browser(tb), dir: tb.TempDir()}
+	t := browser(tb)
+	ctx, leave := context.WithCancel(t.ctx)
+	tb.Cleanup(leave)
+	p := &livePage{tb: tb, ctx: ctx, dir: tb.TempDir()}
 	p.file = filepath.Join(p.dir, "neck.toml")
 	require.NoError(tb, os.WriteFile(p.file, []byte(text), 0o600))
 	prog := &program{}
@@ -136,9 +188,9 @@ func openLive(tb testing.TB, text string, before ...string) *livePage {
 	l, err := live.Listen(0)
 	require.NoError(tb, err)
 	p.url = s.URL(l)
-	ctx, stop := context.WithCancel(context.Background())
+	serving, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- serveLive(ctx, s, l) }()
+	go func() { ended <- serveLive(serving, s, l) }()
 	p.end = sync.OnceFunc(func() {
 		stop()
 		if err := <-ended; err != nil {
@@ -157,8 +209,7 @@ func openLive(tb testing.TB, text string, before ...string) *livePage {
 		}
 	}()
 	for _, script := range before {
-		_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
-		require.NoError(tb, err)
+		require.NoError(tb, t.before(script))
 	}
 	p.do(chromedp.Navigate(p.url))
 	p.rest()
@@ -205,10 +256,17 @@ func get[T any](p *livePage, expression string) T {
 // page's own policy forbids to run a condition inside of it.
 func (p *livePage) until(condition string) {
 	p.tb.Helper()
-	pause := 5 * time.Millisecond
+	pause := 15 * time.Millisecond
 	for end := time.Now().Add(60 * time.Second); time.Now().Before(end); time.Sleep(pause) {
-		pause = min(pause*3/2, 80*time.Millisecond) // asking costs the page time too
-		if get[bool](p, "Boolean("+condition+")") {
+		pause = min(pause*3/2, 150*time.Millisecond) // asking costs the page time too
+		ctx, cancel := context.WithTimeout(p.ctx, 60*time.Second)
+		met, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("Boolean("+condition+")"))
+		cancel()
+		if err != nil && strings.Contains(err.Error(), "Inspected target navigated") {
+			continue // the page was just left for the one that is waited for
+		}
+		require.NoError(p.tb, err, condition)
+		if met {
 			return
 		}
 	}
