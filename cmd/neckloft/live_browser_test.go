@@ -44,42 +44,6 @@ var shared struct {
 	sync.Mutex
 	ctx context.Context
 	end func()
-	tab *tab // that no test has in use now, or nil
-}
-
-// tab is a tab of the browser. A new one costs more than to empty one that is
-// there, so that tests hand it on.
-type tab struct {
-	ctx     context.Context
-	close   func()
-	scripts []page.ScriptIdentifier
-}
-
-// before runs a script before those of the pages to come.
-func (t *tab) before(script string) error {
-	r, err := chromedp.Call(t.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
-	t.scripts = append(t.scripts, r.Identifier)
-	return err
-}
-
-// empty makes the tab as good as new.
-func (t *tab) empty() error {
-	ctx, cancel := context.WithTimeout(t.ctx, 20*time.Second)
-	defer cancel()
-	for _, id := range t.scripts {
-		if _, err := chromedp.Call(ctx, page.RemoveScriptToEvaluateOnNewDocument, page.RemoveScriptToEvaluateOnNewDocumentParams{Identifier: id}); err != nil {
-			return err
-		}
-	}
-	t.scripts = nil
-	if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{}); err != nil {
-		return err
-	}
-	return chromedp.Do(ctx,
-		// Nobody is there to be asked about work that is not saved.
-		chromedp.Evaluate[chromedp.Void](`addEventListener('beforeunload', (e) => e.stopImmediatePropagation(), true)`),
-		chromedp.Navigate("about:blank"),
-	)
 }
 
 func TestMain(m *testing.M) {
@@ -103,8 +67,8 @@ var scale = func() float64 {
 	return 0.25
 }()
 
-// browser returns an empty tab.
-func browser(tb testing.TB) *tab {
+// browser returns a new tab.
+func browser(tb testing.TB) context.Context {
 	tb.Helper()
 	path := chromium(tb)
 	shared.Lock()
@@ -138,23 +102,10 @@ func browser(tb testing.TB) *tab {
 		require.NoError(tb, chromedp.Do(ctx))
 		shared.ctx = ctx
 	}
-	t := shared.tab
-	shared.tab = nil
-	if t == nil {
-		t = &tab{}
-		t.ctx, t.close = chromedp.NewContext(shared.ctx)
-	}
-	tb.Cleanup(func() {
-		shared.Lock()
-		defer shared.Unlock()
-		if shared.tab != nil || tb.Failed() || t.empty() != nil {
-			t.close()
-			return
-		}
-		shared.tab = t
-	})
-	require.NoError(tb, chromedp.Do(t.ctx, chromedp.EmulateViewport(1400, 1000, chromedp.EmulateScale(scale))))
-	return t
+	ctx, cancel := chromedp.NewContext(shared.ctx)
+	tb.Cleanup(cancel)
+	require.NoError(tb, chromedp.Do(ctx, chromedp.EmulateViewport(1400, 1000, chromedp.EmulateScale(scale))))
+	return ctx
 }
 
 // livePage is a served page in a browser.
@@ -174,10 +125,7 @@ type livePage struct {
 // run before the page's own.
 func openLive(tb testing.TB, text string, before ...string) *livePage {
 	tb.Helper()
-	t := browser(tb)
-	ctx, leave := context.WithCancel(t.ctx)
-	tb.Cleanup(leave)
-	p := &livePage{tb: tb, ctx: ctx, dir: tb.TempDir()}
+	p := &livePage{tb: tb, ctx: browser(tb), dir: tb.TempDir()}
 	p.file = filepath.Join(p.dir, "neck.toml")
 	require.NoError(tb, os.WriteFile(p.file, []byte(text), 0o600))
 	prog := &program{}
@@ -188,9 +136,9 @@ func openLive(tb testing.TB, text string, before ...string) *livePage {
 	l, err := live.Listen(0)
 	require.NoError(tb, err)
 	p.url = s.URL(l)
-	serving, stop := context.WithCancel(context.Background())
+	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- serveLive(serving, s, l) }()
+	go func() { ended <- serveLive(ctx, s, l) }()
 	p.end = sync.OnceFunc(func() {
 		stop()
 		if err := <-ended; err != nil {
@@ -209,7 +157,8 @@ func openLive(tb testing.TB, text string, before ...string) *livePage {
 		}
 	}()
 	for _, script := range before {
-		require.NoError(tb, t.before(script))
+		_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
+		require.NoError(tb, err)
 	}
 	p.do(chromedp.Navigate(p.url))
 	p.rest()
