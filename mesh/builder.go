@@ -1,12 +1,22 @@
 package mesh
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Builder assembles a mesh from shared vertices. Coordinates are rounded to
 // float32 as they come in, so that what is validated is what a file holds.
 type Builder struct {
 	mesh Mesh
 	err  error
+}
+
+// Grow makes room for so many more vertices and faces, which saves time where
+// their number is about known. More may come.
+func (b *Builder) Grow(vertices, faces int) {
+	b.mesh.Vertices = slices.Grow(b.mesh.Vertices, vertices)
+	b.mesh.Faces = slices.Grow(b.mesh.Faces, faces)
 }
 
 // Vertex adds a vertex and returns its index.

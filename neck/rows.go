@@ -230,6 +230,8 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 // ends.
 func (l *loft) solid() (*mesh.Mesh, error) {
 	rows := l.rows()
+	points := len(rows) * (2*len(l.dirs) + len(l.across) + len(l.channel) + 8)
+	l.b.Grow(points, 2*points)
 	var before, at ring
 	for i := range rows {
 		next := l.ring(&rows[i])

@@ -102,6 +102,9 @@ func AngleDirection(phi float64) Direction {
 	return Direction{math.Log(sin / cos), cos, sin}
 }
 
+// Sincos returns the sine and the cosine of the direction's angle.
+func (d Direction) Sincos() (sin, cos float64) { return d.sin, d.cos }
+
 // PointAlong returns the point of the back's curve where its outward normal has the
 // given direction.
 func (s *Section) PointAlong(side Side, d Direction) YZ {

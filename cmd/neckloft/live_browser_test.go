@@ -17,6 +17,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/export/bench"
 	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
@@ -46,6 +47,8 @@ var shared struct {
 }
 
 func TestMain(m *testing.M) {
+	// Drawing the preview is half of make; its size is looked at in its own package.
+	bench.PreviewWidth = 600
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()
@@ -87,7 +90,7 @@ func browser(tb testing.TB) context.Context {
 			chromedp.Flag("disable-component-update", true),
 			chromedp.Flag("disable-sync", true),
 			chromedp.Flag("disable-dev-shm-usage", true),
-			chromedp.WindowSize(1400, 1000),
+			chromedp.WindowSize(400, 300), // of the frame, which nobody sees; a tab is as large as it is told to be
 		)
 		allocated, stop := chromedp.NewExecAllocator(context.Background(), options...)
 		ctx, cancel := chromedp.NewContext(allocated)
@@ -202,10 +205,17 @@ func get[T any](p *livePage, expression string) T {
 // page's own policy forbids to run a condition inside of it.
 func (p *livePage) until(condition string) {
 	p.tb.Helper()
-	pause := 5 * time.Millisecond
+	pause := 15 * time.Millisecond
 	for end := time.Now().Add(60 * time.Second); time.Now().Before(end); time.Sleep(pause) {
-		pause = min(pause*3/2, 80*time.Millisecond) // asking costs the page time too
-		if get[bool](p, "Boolean("+condition+")") {
+		pause = min(pause*3/2, 150*time.Millisecond) // asking costs the page time too
+		ctx, cancel := context.WithTimeout(p.ctx, 60*time.Second)
+		met, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("Boolean("+condition+")"))
+		cancel()
+		if err != nil && strings.Contains(err.Error(), "Inspected target navigated") {
+			continue // the page was just left for the one that is waited for
+		}
+		require.NoError(p.tb, err, condition)
+		if met {
 			return
 		}
 	}

@@ -31,7 +31,7 @@ var kinds = []kind{
 	{"gauges.stl", "Carving gauges for frets 1, 3, 5, 7, 9 and 12, labelled, to print flat in one go.", writeGauges},
 	{"gauges.pdf", "The same gauges on PAPER at full size, to glue to card or plywood. Print at 100 % and measure the bars.", writeGaugePages},
 	{"sheets.pdf", "Side view and top view of the whole neck on PAPER at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeSheets},
-	{"plan.pdf", "The carving plan on two pages for the wall: taper, bit height and passes, stop marks, flats, with boxes to tick.", writePlan},
+	{"plan.pdf", "The carving plan for the wall: the order of work with what to set, then the steps in full, the neck with its stops, tables.", writePlan},
 	{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood remaining, cover at every stage.", writePlanTable},
 	{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", writePlanData},
 }
@@ -49,8 +49,12 @@ type job struct {
 // unit returns the unit that tables are printed in.
 func (j *job) unit() spec.Unit { return j.n.Spec().PrintUnit() }
 
+// PreviewWidth is how wide the preview is drawn, in pixels. Programs that draw
+// many previews without looking at them may set it before the first.
+var PreviewWidth = render.DefaultWidth
+
 func writePreview(w io.Writer, j *job) error {
-	img, err := render.Preview(j.n, render.Options{})
+	img, err := render.Preview(j.n, render.Options{Width: PreviewWidth})
 	if err != nil {
 		return err
 	}

@@ -235,19 +235,51 @@ type gap struct {
 	side neck.Side
 }
 
-func (g gap) value(a float64) float64 {
-	q := g.s.Point(g.side, a)
-	sin, cos := math.Sincos(a)
-	return g.side.Sign()*(g.p.Y-q.Y)*cos - (g.p.Z-q.Z)*sin
+func (g gap) value(a float64) float64 { return g.along(turnedBy(a)) }
+
+// along is value for a direction that is there already.
+func (g gap) along(d turn) float64 {
+	q := g.s.PointAlong(g.side, d.Direction)
+	return g.side.Sign()*(g.p.Y-q.Y)*d.cos - (g.p.Z-q.Z)*d.sin
 }
+
+// turn is the direction of an angle with the angle's own sine and cosine, which
+// at the ends and beyond are not the direction's.
+type turn struct {
+	neck.Direction
+	sin, cos float64
+}
+
+func turnedBy(a float64) turn {
+	d := neck.AngleDirection(a)
+	if sin, cos := d.Sincos(); sin > 0 && cos > 0 {
+		return turn{d, sin, cos}
+	}
+	sin, cos := math.Sincos(a)
+	return turn{d, sin, cos}
+}
+
+// fan returns directions in even steps from level to plumb.
+func fan(steps int) []turn {
+	out := make([]turn, steps+1)
+	for i := range out {
+		out[i] = turnedBy(math.Pi / 2 * float64(i) / float64(steps))
+	}
+	return out
+}
+
+var (
+	coarse  = fan(8)  // where Nearest looks first
+	chorded = fan(16) // the ends of the chords of a girth
+)
 
 // slope is the derivative of value: (p - q)·t with the point q of the section
 // at n and the tangent t. Its sign tells the side on which the largest value
 // lies.
 func (g gap) slope(a float64) float64 {
-	q := g.s.Point(g.side, a)
-	sin, cos := math.Sincos(a)
-	return -g.side.Sign()*(g.p.Y-q.Y)*sin - (g.p.Z-q.Z)*cos
+	d := turnedBy(a)
+	q := g.s.PointAlong(g.side, d.Direction)
+	return -g.side.Sign()*(g.p.Y-q.Y)*d.sin - (g.p.Z-q.Z)*d.cos
 }
 
 // Jacobian implements leastSquares, by central differences. The distance of a
@@ -257,9 +289,13 @@ func (g gap) slope(a float64) float64 {
 func (m *model) Jacobian(p []float64, j *mat.Dense) {
 	side, phi := slices.Clone(m.side), slices.Clone(m.phi)
 	m.lay(p)
+	normals := make([]neck.Direction, len(phi))
+	for i, a := range phi {
+		normals[i] = neck.AngleDirection(a)
+	}
 	at := func(i int) float64 {
 		if m.readings[i].Kind == readings.Point {
-			return m.secs[m.place[i]].Support(side[i], phi[i])
+			return m.secs[m.place[i]].SupportAlong(side[i], normals[i])
 		}
 		if m.readings[i].Kind == readings.Girth {
 			return chords(&m.secs[m.place[i]])
@@ -316,12 +352,11 @@ func (m *model) Jacobian(p []float64, j *mat.Dense) {
 // chords returns the girth as the length of chords: a fifth of a percent short,
 // which a derivative can do with, and ten times as fast as the girth itself.
 func chords(s *neck.Section) float64 {
-	const steps = 16
 	sum := 0.0
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
 		last := s.Edge(side)
-		for i := range steps + 1 {
-			q := s.Point(side, math.Pi/2*float64(i)/steps)
+		for _, d := range chorded {
+			q := s.PointAlong(side, d.Direction)
 			sum += math.Hypot(q.Y-last.Y, q.Z-last.Z)
 			last = q
 		}
@@ -334,20 +369,20 @@ func chords(s *neck.Section) float64 {
 // from the best of a few directions, where Nearest takes a golden section
 // search that fits of hundreds of points cannot wait for.
 func Nearest(s *neck.Section, p neck.YZ) (dist float64, side neck.Side, phi float64) {
-	const steps = 8
+	steps := len(coarse) - 1
 	dist = math.Inf(-1)
 	for _, sd := range []neck.Side{neck.Bass, neck.Treble} {
 		g := gap{s, p, sd}
 		best, k := math.Inf(-1), 0
-		for i := range steps + 1 {
-			if v := g.value(math.Pi / 2 * float64(i) / steps); v > best {
+		for i, d := range coarse {
+			if v := g.along(d); v > best {
 				best, k = v, i
 			}
 		}
-		lo := math.Pi / 2 * float64(max(0, k-1)) / steps
-		hi := math.Pi / 2 * float64(min(steps, k+1)) / steps
+		lo := math.Pi / 2 * float64(max(0, k-1)) / float64(steps)
+		hi := math.Pi / 2 * float64(min(steps, k+1)) / float64(steps)
 		fl, fh := g.slope(lo), g.slope(hi)
-		a := math.Pi / 2 * float64(k) / steps
+		a := math.Pi / 2 * float64(k) / float64(steps)
 		if fl > 0 && fh < 0 {
 			a = root(g.slope, lo, hi, fl, fh)
 			best = math.Max(best, g.value(a))

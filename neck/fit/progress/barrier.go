@@ -34,6 +34,7 @@ func (l *linearProgram) solve(gap float64) []float64 {
 // barrier is the walk of a linear program along its middle.
 type barrier struct {
 	*linearProgram
+	used [][]int   // of each row, the numbers that it has: most change a part of the neck only
 	z    []float64 // d and s
 	next []float64 // where a step would lead
 	room []float64 // of each row, at the place that was looked at last
@@ -52,6 +53,15 @@ func newBarrier(l *linearProgram) *barrier {
 		z:             make([]float64, n+1), next: make([]float64, n+1), room: make([]float64, len(l.rows)),
 		hessian: mat.NewSymDense(n+1, nil), gradient: mat.NewVecDense(n+1, nil),
 	}
+	for _, row := range l.rows {
+		var used []int
+		for k, v := range row {
+			if v != 0 {
+				used = append(used, k)
+			}
+		}
+		b.used = append(b.used, used)
+	}
 	for _, s := range l.slack {
 		b.z[n] = math.Max(b.z[n], -s)
 	}
@@ -63,11 +73,12 @@ func newBarrier(l *linearProgram) *barrier {
 func (b *barrier) inside(z []float64) bool {
 	n := len(b.cost)
 	for i, row := range b.rows {
-		b.room[i] = b.slack[i] + z[n]
-		for k, v := range row {
-			b.room[i] -= v * z[k]
+		room := b.slack[i] + z[n]
+		for _, k := range b.used[i] {
+			room -= row[k] * z[k]
 		}
-		if !(b.room[i] > 0) {
+		b.room[i] = room
+		if !(room > 0) {
 			return false
 		}
 	}
@@ -104,14 +115,12 @@ func (b *barrier) slopes(t float64) {
 	raw, g := b.hessian.RawSymmetric(), b.gradient.RawVector().Data
 	for i, row := range b.rows {
 		u := 1 / b.room[i]
-		for k, v := range row {
-			if v == 0 {
-				continue
-			}
-			v *= u
+		used := b.used[i]
+		for j, k := range used {
+			v := row[k] * u
 			g[k] += v
 			at := raw.Data[k*raw.Stride:]
-			for m := k; m < n; m++ {
+			for _, m := range used[j:] {
 				at[m] += v * row[m] * u
 			}
 			at[n] -= v * u

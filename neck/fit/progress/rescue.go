@@ -210,8 +210,8 @@ func (r *rescuer) supports(n *neck.Neck, x float64) []float64 {
 	sec := n.Section(x)
 	var out []float64
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-		for _, a := range r.dirs {
-			out = append(out, sec.Support(side, a))
+		for _, d := range r.normals {
+			out = append(out, sec.SupportAlong(side, d))
 		}
 	}
 	return out
@@ -271,18 +271,19 @@ type rescuer struct {
 	grows    bool    // the thickness does, towards the body
 	depths   int     // number of depth targets among the numbers, which come first
 
-	xs     []float64   // stations of the grid
-	dirs   []float64   // directions of the grid, per side
-	was    [][]float64 // support of the old target, less the low spots, a row a station
-	goal   [][]float64 // the same of the old target itself
-	face   [][]float64 // the part of the old target's surface that each stands for, mm²
-	whole  float64     // the whole of that surface, mm²
-	low    []Check     // readings that bind
-	tight  [][]float64 // how far inside of `was` the search keeps, mm
-	inside float64     // and how far inside of the readings
-	last   []float64   // the numbers that were judged last
-	miss   float64     // and by how much they missed what is wanted, mm
-	at     [][]Check   // the same, by stations of the grid
+	xs      []float64        // stations of the grid
+	dirs    []float64        // directions of the grid, per side
+	normals []neck.Direction // the same
+	was     [][]float64      // support of the old target, less the low spots, a row a station
+	goal    [][]float64      // the same of the old target itself
+	face    [][]float64      // the part of the old target's surface that each stands for, mm²
+	whole   float64          // the whole of that surface, mm²
+	low     []Check          // readings that bind
+	tight   [][]float64      // how far inside of `was` the search keeps, mm
+	inside  float64          // and how far inside of the readings
+	last    []float64        // the numbers that were judged last
+	miss    float64          // and by how much they missed what is wanted, mm
+	at      [][]Check        // the same, by stations of the grid
 }
 
 // newRescuer returns the search with depth targets and profile stations more, as

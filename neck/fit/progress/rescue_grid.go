@@ -14,7 +14,8 @@ const gridDirections = 7 // a side, from level to straight down
 func (r *rescuer) grid(goal *neck.Neck) {
 	n := r.p.Neck
 	for i := range gridDirections {
-		r.dirs = append(r.dirs, math.Pi/2*float64(i)/(gridDirections-1))
+		a := math.Pi / 2 * float64(i) / (gridDirections - 1)
+		r.dirs, r.normals = append(r.dirs, a), append(r.normals, neck.AngleDirection(a))
 	}
 	r.xs = r.gridStations()
 	spots := r.p.Stations()

@@ -45,8 +45,8 @@ func (r *rescuer) values(n *neck.Neck) []float64 {
 // station appends the values of a station of the grid.
 func (r *rescuer) station(n *neck.Neck, sec *neck.Section, k int, out []float64) []float64 {
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-		for _, a := range r.dirs {
-			out = append(out, sec.Support(side, a))
+		for _, d := range r.normals {
+			out = append(out, sec.SupportAlong(side, d))
 		}
 	}
 	for _, c := range r.at[k] {
