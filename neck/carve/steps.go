@@ -116,7 +116,8 @@ func (w Words) stepTaper() Step {
 func (w Words) endTaper(s Step) Step {
 	t := w.Taper
 	if most := w.Stock.Depth - math.Min(t.DepthFrom, t.DepthTo); most > SledMost {
-		s.Do = append(s.Do, fmt.Sprintf("Saw off up to %s of it first; leave the last %s to plane or router.", roundedDown(w.Unit, most-SledTake), w.Unit.Rounded(SledTake)))
+		s.Do = append(s.Do, fmt.Sprintf("Saw first, along a line %s deep at the nut end of the run and %s at the body end, which stays %s off the flat; leave that to plane or router.",
+			roundedUp(w.Unit, t.DepthFrom+SledTake), roundedUp(w.Unit, t.DepthTo+SledTake), w.Unit.Rounded(SledTake)))
 	}
 	switch f := w.features(); len(f) {
 	case 0:
