@@ -310,6 +310,12 @@ func TestProudTemplateKeepsPassesHigh(t *testing.T) {
 			assert.Contains(t, p.In(spec.Millimetre).Why(StageRound), "template")
 			continue
 		}
+		if o.Mode == ModeHand { // nor may a height of one's own
+			own := o
+			own.Height = p.Round.Passes[0].Height - 5
+			_, err := New(n, own)
+			require.ErrorContains(t, err, "run under the template")
+		}
 		g := p.Choice.Guiding
 		for _, pass := range p.Round.Passes {
 			for i := range 20 {
