@@ -305,7 +305,15 @@ func PlanEndTable(p *carve.Plan) *Table {
 				after: [2]float64{k.ThicknessFrom, k.ThicknessTo}, saw: nan, finish: nan, left: nan, lap: k.Length, says: k.Words(u)})
 		}
 	}
-	t := tableOf([]field[endRow]{
+	t := tableOf(endFields(), rows)
+	t.Note = noteText("most: the most that comes off, or stands proud of the flat back's plane. now, thickness: depths below the glue plane before and " +
+		"after thinning, or both thicknesses of a packing piece under the flat back. finished: how far the finished neck stands proud, or what thinning " +
+		"leaves over it, less than 0 where it would cut into it.")
+	return t
+}
+
+func endFields() []field[endRow] {
+	return []field[endRow]{
 		words("what", func(r endRow) string { return r.what }),
 		words("part", func(r endRow) string { return r.part }),
 		length("from_x", func(r endRow) float64 { return r.from }),
@@ -321,9 +329,5 @@ func PlanEndTable(p *carve.Plan) *Table {
 		length("finished", func(r endRow) float64 { return r.left }),
 		length("length", func(r endRow) float64 { return r.lap }),
 		words("says", func(r endRow) string { return r.says }),
-	}, rows)
-	t.Note = noteText("most: the most that comes off, or stands proud of the flat back's plane. now, thickness: depths below the glue plane before and " +
-		"after thinning, or both thicknesses of a packing piece under the flat back. finished: how far the finished neck stands proud, or what thinning " +
-		"leaves over it, less than 0 where it would cut into it.")
-	return t
+	}
 }

@@ -30,6 +30,15 @@
 // break where that changes. Flats.MarkSideView and MarkTopView draw them on
 // full-size sheets.
 //
+// Options.Shop says how the builder works. On a router table TableSetting gives
+// height, stops, bearing, standing and refusals, and roundOnTable makes a
+// RoundOver of them, so that what remains is reckoned once for both modes. With
+// the board on, rails count from the bench. Reference says what heights count
+// from in every mode, and Router.plane where that is. A search (search.go) puts
+// bit and offset together; a template that stands proud bounds the heights from
+// below too, since a bearing under it would fall back onto the side. Now is the
+// wood as the blank is, and what its ends stand in the way of follows from it.
+//
 // The tests hold all of it against the outside: contact of circle and ellipse
 // solved by hand; a bit simulated in space that touches nothing at the stated
 // height and touches with 0.05 mm more; a grid cut cell by cell against ridge,

@@ -30,7 +30,7 @@ func (s Share) Words(u spec.Unit) string {
 	case s.Saw == 0:
 		return fmt.Sprintf("%s: take off %s by sled or plane.", where, off)
 	}
-	return fmt.Sprintf("%s: %s comes off. Saw off up to %s first and leave %s for sled or plane.", where, off, roundedDown(u, s.Saw), roundedUp(u, s.Sled))
+	return fmt.Sprintf("%s: %s comes off. Saw along a line %s off the flat back first and leave that for sled or plane.", where, off, roundedUp(u, s.Sled))
 }
 
 // Words says where wood stands prouder than the flat back.

@@ -18,7 +18,7 @@ func TestShareWords(t *testing.T) {
 	words := func(depth float64) string { return woodOf(t, n, Squared(depth)).Shares(tp)[0].Words(u) }
 	assert.Equal(t, "run, x = 0 mm to "+end+": take off 2 mm to 4 mm by sled or plane.", words(20))
 	assert.Equal(t, "run, x = 0 mm to "+end+": take off up to 2 mm by sled or plane.", words(18))
-	assert.Equal(t, "run, x = 0 mm to "+end+": 93 mm to 95 mm comes off. Saw off up to 92 mm first and leave 3 mm for sled or plane.", words(111))
+	assert.Equal(t, "run, x = 0 mm to "+end+": 93 mm to 95 mm comes off. Saw along a line 3 mm off the flat back first and leave that for sled or plane.", words(111))
 	assert.Contains(t, woodOf(t, n, Squared(20)).Shares(tp)[0].Words(spec.Inch), "take off 0.079 in to 0.157 in by sled")
 	demo := necktest.Demo(t)
 	_, tp = flatOf(demo)

@@ -206,7 +206,7 @@ func TestPlanBeginsFromTheBlank(t *testing.T) {
 	thick, err := New(n, DefaultOptions(spec.Millimetre))
 	require.NoError(t, err)
 	assert.InDelta(t, 95, thick.Stock.Depth, 1e-12)
-	assert.Contains(t, strings.Join(allWords(thick), "\n"), "Saw off up to 77.16 mm of it first; leave the last 3 mm") // 95 - 14.84 - 3, down
+	assert.Contains(t, strings.Join(allWords(thick), "\n"), "Saw first, along a line 17.84 mm deep at the nut end of the run and 20.18 mm at the body end") // 14.84 and 17.17, and 3, up
 
 	s.Blank.State, s.Blank.Allowance = spec.BlankProfile, 1.5
 	p, err := New(n, DefaultOptions(spec.Millimetre))
@@ -214,7 +214,7 @@ func TestPlanBeginsFromTheBlank(t *testing.T) {
 	assert.InDelta(t, p.Taper.DepthTo+1.5, p.Stock.Depth, 1e-9)
 	words := strings.Join(allWords(p), "\n")
 	assert.Contains(t, words, "The blank now: its side profile is cut, headstock and heel with it, 1.5 mm over the finished back.")
-	assert.NotContains(t, words, "Saw off")
+	assert.NotContains(t, words, "Saw ")
 	require.NotNil(t, p.Now)
 	for _, x := range []float64{n.Start() + 1, p.Taper.From - 2, p.Taper.To + 5, n.End() - 1} {
 		assert.InDelta(t, n.Depth(x)+1.5, p.Now.Depth(x), 1e-9)
@@ -309,6 +309,12 @@ func TestProudTemplateKeepsPassesHigh(t *testing.T) {
 		if p.Refuses(StageRound) {
 			assert.Contains(t, p.In(spec.Millimetre).Why(StageRound), "template")
 			continue
+		}
+		if o.Mode == ModeHand { // nor may a height of one's own
+			own := o
+			own.Height = p.Round.Passes[0].Height - 5
+			_, err := New(n, own)
+			require.ErrorContains(t, err, "run under the template")
 		}
 		g := p.Choice.Guiding
 		for _, pass := range p.Round.Passes {

@@ -1,6 +1,7 @@
 package carve
 
 import (
+	"fmt"
 	"math"
 	"neckloft/neck"
 	"neckloft/neck/numeric"
@@ -145,6 +146,11 @@ func (r *RoundOver) settle() error {
 // judgeOwn refuses a height of the builder's that goes into the target.
 func (r *RoundOver) judgeOwn(h float64) error {
 	g := r.rig
+	if g.keeps != nil && g.dial(h) < g.keeps.Least-1e-6 {
+		u := g.Unit
+		return fmt.Errorf("a bit height of %s is refused: the bearing would run under the template that stands proud, onto the neck's side, and the bit would cut too far in; allowed: %s to %s",
+			u.Format(h), u.Rounded(g.dial(g.keeps.Least)), u.Rounded(r.Greatest.Height))
+	}
 	over := g.dial(h) - g.dial(r.Greatest.Height)
 	if over <= 1e-6 {
 		return nil

@@ -116,7 +116,8 @@ func (w Words) stepTaper() Step {
 func (w Words) endTaper(s Step) Step {
 	t := w.Taper
 	if most := w.Stock.Depth - math.Min(t.DepthFrom, t.DepthTo); most > SledMost {
-		s.Do = append(s.Do, fmt.Sprintf("Saw off up to %s of it first; leave the last %s to plane or router.", roundedDown(w.Unit, most-SledTake), w.Unit.Rounded(SledTake)))
+		s.Do = append(s.Do, fmt.Sprintf("Saw first, along a line %s deep at the nut end of the run and %s at the body end, which stays %s off the flat; leave that to plane or router.",
+			roundedUp(w.Unit, t.DepthFrom+SledTake), roundedUp(w.Unit, t.DepthTo+SledTake), w.Unit.Rounded(SledTake)))
 	}
 	switch f := w.features(); len(f) {
 	case 0:
@@ -183,15 +184,6 @@ func (w Words) stepRound() Step {
 	}
 	set, top := r.Setting, r.Greatest
 	b := r.Bit
-	guide := "The bearing runs on the neck's own side."
-	foot, bench := "glue face", "the bench"
-	if w.Options.BoardOn {
-		guide, foot = "The bearing runs on the neck's own side and on the board's edge.", "board"
-	}
-	if w.Options.Guide == GuideTemplate {
-		guide = fmt.Sprintf("The bearing runs on a template %s thick under the glue face, flush with the neck's sides.", u.Rounded(w.Options.Template))
-		foot = "template"
-	}
 	if w.Options.Reference == ReferenceBack {
 		s.Do = append(s.Do, fmt.Sprintf("Router on the flat back (or back down on a table). End of the arc %s out of the base; its crown then %s; foot of the bearing %s out (bearing %s high).",
 			w.safe(set.Height), crownWords(u, w.SafeHeight(set.Height-b.Radius)), w.safe(set.Height+b.BearingHeight), u.Rounded(b.BearingHeight)))
@@ -216,18 +208,8 @@ func (w Words) stepRound() Step {
 	if w.Choice != nil {
 		s.Do = append(s.Do, w.choiceWords()...)
 	}
-	if room := w.Round.BearingRoom(); room < screwRoom && w.Options.Reference != ReferenceBench {
-		if w.Options.Reference == ReferenceBack {
-			bench = "a bench"
-		}
-		raise := fmt.Sprintf("raise the neck on a block narrower than it, or let the side that is cut overhang %s", bench)
-		if room < -0.005 {
-			s.Do = append(s.Do, fmt.Sprintf("The bearing's foot reaches up to %s past the %s, and its screw farther, into %s that the neck lies on: %s.", u.Rounded(-room), foot, bench, raise))
-		} else {
-			s.Do = append(s.Do, fmt.Sprintf("The bearing's foot stays only %s short of the foot of the %s: measure its screw; if that reaches %s, %s.", u.Rounded(math.Max(0, room)), foot, bench, raise))
-		}
-	}
-	s.Do = append(s.Do, guide+" "+travelWords)
+	s.Do = append(s.Do, w.roomWords()...)
+	s.Do = append(s.Do, w.guideWords()+" "+travelWords)
 	if w.Options.Reference == ReferenceBack {
 		s.Do = append(s.Do, tableWords)
 	}
@@ -237,6 +219,45 @@ func (w Words) stepRound() Step {
 	}
 	s.Cautions = []string{cautionRouter, cautionEyes, cautionBit, cautionDust}
 	return s
+}
+
+// guideWords says what the bearing of a router in the hand runs on.
+func (w Words) guideWords() string {
+	u := w.Unit
+	switch c := w.Choice; {
+	case w.Options.Guide == GuideTemplate && c != nil && c.Option.Overhang > 0:
+		return fmt.Sprintf("The bearing runs on a template %s thick under the glue face, which stands %s proud of the neck's sides, and on nothing else: it must not come lower than the template, on no pass.",
+			u.Rounded(w.Options.Template), u.Rounded(c.Option.Overhang))
+	case w.Options.Guide == GuideTemplate:
+		return fmt.Sprintf("The bearing runs on a template %s thick under the glue face, flush with the neck's sides.", u.Rounded(w.Options.Template))
+	case w.Options.BoardOn:
+		return "The bearing runs on the neck's own side and on the board's edge."
+	}
+	return "The bearing runs on the neck's own side."
+}
+
+// roomWords says what to mind where the bearing comes near to what the neck lies
+// on.
+func (w Words) roomWords() []string {
+	u, room := w.Unit, w.Round.BearingRoom()
+	if room >= screwRoom || w.Options.Reference == ReferenceBench {
+		return nil
+	}
+	foot, bench := "glue face", "the bench"
+	if w.Options.BoardOn {
+		foot = "board"
+	}
+	if w.Options.Guide == GuideTemplate {
+		foot = "template"
+	}
+	if w.Options.Reference == ReferenceBack {
+		bench = "a bench"
+	}
+	raise := fmt.Sprintf("raise the neck on a block narrower than it, or let the side that is cut overhang %s", bench)
+	if room < -0.005 {
+		return []string{fmt.Sprintf("The bearing's foot reaches up to %s past the %s, and its screw farther, into %s that the neck lies on: %s.", u.Rounded(-room), foot, bench, raise)}
+	}
+	return []string{fmt.Sprintf("The bearing's foot stays only %s short of the foot of the %s: measure its screw; if that reaches %s, %s.", u.Rounded(math.Max(0, room)), foot, bench, raise)}
 }
 
 // Which way to go, against the rotation of a bit that turns clockwise seen from

@@ -232,7 +232,11 @@ func (w Words) lieWords() string {
 	case g.Template > 0:
 		up = fmt.Sprintf("a template %s thick up, on the glue face", u.Rounded(g.Template))
 	}
-	return fmt.Sprintf("The neck lies belly down, %s, %s.", on, up)
+	line := fmt.Sprintf("The neck lies belly down, %s, %s.", on, up)
+	if o := w.table().Guiding.proud(); o > 0 {
+		line += fmt.Sprintf(" The template stands %s proud of the neck's sides, and the bearing runs on it alone.", u.Rounded(o))
+	}
+	return line
 }
 
 // standWords says what holds the neck level.
