@@ -306,10 +306,7 @@ func TestProudTemplateKeepsPassesHigh(t *testing.T) {
 		p, err := New(n, o)
 		require.NoError(t, err)
 		require.NotNil(t, p.Choice)
-		if p.Refuses(StageRound) {
-			assert.Contains(t, p.In(spec.Millimetre).Why(StageRound), "template")
-			continue
-		}
+		require.False(t, p.Refuses(StageRound), p.In(spec.Millimetre).Why(StageRound))
 		if o.Mode == ModeHand { // nor may a height of one's own
 			own := o
 			own.Height = p.Round.Passes[0].Height - 5
@@ -323,6 +320,27 @@ func TestProudTemplateKeepsPassesHigh(t *testing.T) {
 				b := g.RunsAt(n, BackPlane(p.Taper), p.Round.Bit, x, pass.Height, p.Taper.Depth(x))
 				assert.GreaterOrEqual(t, b.Template, leastContact-0.011, "%s: pass at %g, x = %g", mode, pass.Height, x)
 			}
+		}
+	}
+}
+
+// TestNoChoiceIsRefused holds that a plan with no offset that can be used has no
+// setting: a short bearing does not reach a template that stands proud.
+func TestNoChoiceIsRefused(t *testing.T) {
+	n := readNeck(t, "dunnock")
+	for _, mode := range []Mode{ModeHand, ModeTable} {
+		for _, own := range []Bit{{}, DefaultBit(6)} {
+			o := DefaultOptions(spec.Millimetre)
+			o.Mode, o.Guide, o.Template = mode, GuideTemplate, 20
+			own.BearingHeight = 2
+			o.Bit, o.Owned = own, []Bit{{Radius: 6, BearingHeight: 2, Straight: 60}}
+			o.Offsets = []OffsetOption{{Overhang: 2}}
+			p, err := New(n, o)
+			require.NoError(t, err)
+			require.True(t, p.Refuses(StageRound), mode)
+			assert.Contains(t, p.In(spec.Millimetre).Why(StageRound), "no bit with an offset that can be had does it")
+			assert.Empty(t, p.Round.Passes)
+			assert.Nil(t, p.Choice)
 		}
 	}
 }

@@ -45,6 +45,8 @@ type Plan struct {
 	Pairs   []TwoPass
 	Choice  *Choice
 
+	none Reason // why none of the choices can be used
+
 	held float64 // the height at which the bearing keeps its guide, where that decides
 }
 
@@ -89,9 +91,13 @@ func New(n *neck.Neck, o Options) (*Plan, error) {
 func (p *Plan) round() (err error) {
 	if p.Options.Mode == ModeTable {
 		p.Round, err = p.roundOnTable()
-		return err
+	} else {
+		p.Round, err = NewRoundOver(p.Tapered, p.Options.Router, p.Options.Allowance)
 	}
-	p.Round, err = NewRoundOver(p.Tapered, p.Options.Router, p.Options.Allowance)
+	if p.none != nil {
+		p.Round.Why = Refusal{Kind: RefusedChoice, Reason: p.none}
+		p.Round.Passes, p.Round.Stops = nil, nil
+	}
 	return err
 }
 

@@ -15,7 +15,8 @@ type Refusal struct {
 
 	Counts Reference // what the height counts from
 
-	Table *TableSetting // whose refusals they are
+	Table  *TableSetting // whose refusals they are
+	Reason Reason        // why the best bit and offset cannot be used
 }
 
 // RefusalKind is the kind of a refusal.
@@ -30,6 +31,7 @@ const (
 	RefusedNoHeight             // no height of the bit takes off anything and stays clear of the target
 	RefusedOwn                  // the builder's own height cuts nothing
 	RefusedTable                // the router table does not do it so
+	RefusedChoice               // no bit and offset that can be had can be used
 )
 
 // Refused reports whether there is a refusal at all.

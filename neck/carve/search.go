@@ -52,8 +52,15 @@ func (p *Plan) choose() {
 		}
 	}
 	best := p.Choices[0]
-	if best.Refusal != nil && o.Bit.Radius != 0 {
-		return // the plan says itself what is wrong with the bit
+	if best.Refusal != nil {
+		// A router table says itself what is wrong with a bit as it is.
+		if o.Offsets != nil {
+			p.none = best.Refusal
+		}
+		if o.Bit.Radius == 0 {
+			o.Bit = best.bare()
+		}
+		return
 	}
 	p.Choice = &p.Choices[0]
 	if o.Mode == ModeTable {

@@ -61,6 +61,8 @@ func (r Refusal) Words(n *neck.Neck, u spec.Unit) string {
 		return "the bearing holds the arc off the wood"
 	case RefusedNoHeight:
 		return "no height of this bit takes off anything and stays clear of the target"
+	case RefusedChoice:
+		return "no bit with an offset that can be had does it: " + ReasonWords(r.Reason, n, u)
 	case RefusedTable:
 		return reasonsWords(r.Table.Refusals, n, u)
 	case RefusedOwn:
