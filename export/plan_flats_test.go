@@ -89,6 +89,8 @@ func tableText(t *testing.T, table *Table) string {
 
 // TestFlatsSayTheirSide holds csv, json, text and the lines' own table against
 // each other where a line lies beyond the centreline.
+//
+// Long, since it is one table of cases.
 func TestFlatsSayTheirSide(t *testing.T) {
 	for name, p := range map[string]*carve.Plan{"far apex": crossedPlan(t), "bent": bentPlan(t)} {
 		// The lines' table has y with its sign.

@@ -62,6 +62,8 @@ func slopingHead(t *testing.T, wood float64) *spec.Spec {
 // TestCheckBounds holds each refusal and each warning of the surface at its
 // bound: a hair inside nothing is said of it, a hair outside it is told with
 // its key. The bounds are worked by hand from the spec's own numbers.
+//
+// Long, since it is one table of cases.
 func TestCheckBounds(t *testing.T) {
 	const hair = 0.002
 	half := func(edit func(s *spec.Spec)) *spec.Spec { // half a circular cylinder of radius 20

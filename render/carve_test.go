@@ -43,11 +43,6 @@ func planFor(t testing.TB, n *neck.Neck, change func(o *carve.Options)) *carve.P
 // planPapers are the papers of a plan as they lie.
 var planPapers = []export.Paper{export.Papers()[0].Landscape(), export.Papers()[1].Landscape()}
 
-// carveLabels lays a page of the plan out and returns its labels, in mm.
-func carveLabels(p *carve.Plan, paper export.Paper, page int) []drawing.Label {
-	return bookLabels(newPlanBook(p, paper), page)
-}
-
 // bookLabels returns the labels of a page, in mm.
 func bookLabels(b *planBook, page int) []drawing.Label {
 	s := b.blank()
@@ -76,6 +71,8 @@ func lineOf(points float64) float64 {
 // TestCarveLabelsKeepClear lays out all pages for every test neck, with many
 // tools, on both papers: no label may touch another, or reach into the margin
 // that a printer needs.
+//
+// Long, since it is one table of cases.
 func TestCarveLabelsKeepClear(t *testing.T) {
 	necks := testNecks(t)
 	inches := spec.Demo()
@@ -212,6 +209,8 @@ func poppler(t *testing.T, name string) string {
 // TestCarvePDF reads the pages with poppler: their number, their size, the
 // words that a builder needs, and the check bar's length in pixels; and the
 // same plan gives the same bytes.
+//
+// Long, since it is one table of cases.
 func TestCarvePDF(t *testing.T) {
 	info, text, draw := poppler(t, "pdfinfo"), poppler(t, "pdftotext"), poppler(t, "pdftoppm")
 	n := demo(t)
@@ -437,6 +436,8 @@ func TestIndexed(t *testing.T) {
 // TestCarveFlatsSayFaceAndSide draws the plan of a neck whose second flats meet
 // below the back near the nut: beside its figures stands on which face and on
 // which side of the centreline a line lies, and no cell is blank.
+//
+// Long, since its cases share what is set up first.
 func TestCarveFlatsSayFaceAndSide(t *testing.T) {
 	s, err := spec.Read(strings.NewReader(`name = "bent"
 scale = { length = 648, frets = 22 }

@@ -86,6 +86,8 @@ func (p *livePage) pressEverything() {
 
 // TestLiveControlsActOnlyOnWhatWasRead opens and makes by an editor what cannot
 // be read, and presses everything.
+//
+// Long, since one page is opened for all that is tried on it.
 func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 	p := openLive(t, spec.Starter(), slowFetch)
 	sub := func(name string, fn func(t *testing.T)) {
@@ -272,6 +274,8 @@ func TestLiveKeyOutlivesTheAddress(t *testing.T) {
 }
 
 // TestLiveSlidersKeepTheirLimits takes every slider to both ends with keys.
+//
+// Long, since one page is opened for all that is tried on it.
 func TestLiveSlidersKeepTheirLimits(t *testing.T) {
 	for _, unit := range []string{"mm", "in"} {
 		t.Run(unit, func(t *testing.T) {

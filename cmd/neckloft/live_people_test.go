@@ -158,6 +158,7 @@ func (s stood) distance() float64 {
 	return math.Sqrt(sum)
 }
 
+// TestLivePageForPeople: long, since one page is opened for all that is tried on it.
 func TestLivePageForPeople(t *testing.T) {
 	p := openLive(t, spec.Starter())
 	sub := func(name string, fn func(t *testing.T)) {

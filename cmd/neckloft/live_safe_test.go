@@ -51,6 +51,7 @@ func (p *livePage) saveAll() {
 	p.rest()
 }
 
+// TestLivePageLosesNothing: long, since one page is opened for all that is tried on it.
 func TestLivePageLosesNothing(t *testing.T) {
 	p := openLive(t, spec.Starter(), slowFetch)
 	sub := func(name string, fn func(t *testing.T)) {

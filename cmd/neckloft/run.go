@@ -80,6 +80,8 @@ func exitCode(err error) int {
 	return exitFailed
 }
 
+// root returns the command that holds all verbs. Long, since what goes wrong in
+// any of them is worded here.
 func (p *program) root() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "neckloft VERB [SPEC.toml] [flags]",

@@ -54,6 +54,8 @@ func contents(t *testing.T) map[string]string {
 
 // TestNoVerbWritesOverAGivenFile checks every verb that writes, with the file's
 // own name, another way to it, and links.
+//
+// Long, since it is one table of cases.
 func TestNoVerbWritesOverAGivenFile(t *testing.T) {
 	givenFiles(t)
 	before := contents(t)

@@ -13,6 +13,8 @@ import (
 
 // TestSlips checks that the usual slips of a command line are told for what they
 // look like, with what to type.
+//
+// Long, since it is one table of cases.
 func TestSlips(t *testing.T) {
 	read := readingsText(t, "../../testdata/readings/tern-third-evening.csv")
 	inFolder(t)

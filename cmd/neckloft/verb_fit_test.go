@@ -40,6 +40,8 @@ func readingsText(t *testing.T, path string) string {
 // TestFitFeedsMake checks that what fit writes is a spec that check, make and
 // fit itself take: from readings in millimetres, in inches and in TOML, with a
 // base spec, to a file and through a pipe.
+//
+// Long, since it is one table of cases.
 func TestFitFeedsMake(t *testing.T) {
 	old := readingsText(t, oldNeck)
 	inches := inInches(t, old)
@@ -247,6 +249,8 @@ func scanFile(t *testing.T, path string, ascii bool, unit float64, part neck.Par
 // TestFitScan checks scans from the command line: binary and ASCII, in
 // millimetres and inches, bare wood and with the board on, found and by a
 // given frame.
+//
+// Long, since its cases share what is set up first.
 func TestFitScan(t *testing.T) {
 	inFolder(t)
 	scanFile(t, "bin.stl", false, 1, neck.PartWood)

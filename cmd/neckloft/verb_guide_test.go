@@ -356,6 +356,8 @@ func squeezed(text string) string {
 }
 
 // TestGuideQuotes checks that what the pages show as the program's own words is.
+//
+// Long, since its cases share what is set up first.
 func TestGuideQuotes(t *testing.T) {
 	pages := manual(t)
 	block := func(page, lang string, i int) string {

@@ -81,6 +81,8 @@ func TestPlanTaper(t *testing.T) {
 
 // TestPlanRoundOver checks the flags of the bit against each other: a height
 // follows from the guide's geometry.
+//
+// Long, since its cases share what is set up first.
 func TestPlanRoundOver(t *testing.T) {
 	base := planRows(t, "roundover", "--bit-radius", "10mm")[0]
 	// What is left must be at least what was asked for, so that more to leave is
@@ -148,6 +150,8 @@ func TestPlanRoundOver(t *testing.T) {
 // TestPlanHeights types the height that is printed back in, from both
 // references with both guides and in both units: it is accepted, and gives the
 // same plan. Every height counts from the one plane that is named.
+//
+// Long, since its cases share what is set up first.
 func TestPlanHeights(t *testing.T) {
 	for _, reference := range []string{"back", "glue"} {
 		from := map[string]string{"back": "out of the base", "glue": "above the glue plane"}[reference]
@@ -450,6 +454,8 @@ func TestPlanFiles(t *testing.T) {
 
 // TestPlanRefuses breaks the limit of cover: everything that is known is
 // printed, and no page is written.
+//
+// Long, since it is one table of cases.
 func TestPlanRefuses(t *testing.T) {
 	inFolder(t)
 	// The demo's channel leaves 5.54 mm at the tapered back and 5.36 mm at last.
@@ -584,6 +590,8 @@ func TestMakeRefusedPlan(t *testing.T) {
 
 // TestPlanRefusesFlags holds every message to what is wrong and what is
 // allowed.
+//
+// Long, since it is one table of cases.
 func TestPlanRefusesFlags(t *testing.T) {
 	dir := inFolder(t)
 	for _, c := range []struct {
@@ -678,6 +686,8 @@ func TestPlanOfEverySpec(t *testing.T) {
 // headstock: one whose first bass line lies 2.62 mm on the treble side at fret 1,
 // and one whose second flats meet below the back near the nut. Every table says
 // so, no figure is blank, and the sheets name each line.
+//
+// Long, since its cases share what is set up first.
 func TestPlanLinesSayWhere(t *testing.T) {
 	inFolder(t)
 	head := "name = \"lines\"\nboard = { thickness = 5 }\n"

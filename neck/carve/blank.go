@@ -222,6 +222,8 @@ func measured(n *neck.Neck, points []WoodPoint) ([]woodPiece, error) {
 }
 
 // stated returns the pieces of a back that is described by its ends.
+//
+// Long, since the ends of a blank come in a few kinds that share their numbers.
 func stated(n *neck.Neck, st Stretch, b BlankState) ([]woodPiece, error) {
 	s := n.Spec()
 	u := s.Units

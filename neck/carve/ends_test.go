@@ -99,6 +99,8 @@ func TestReachByHand(t *testing.T) {
 
 // TestProudAndReachBySampling compares proud ends, reach and margins with plain
 // sampling of the side view, for every neck, blank and several tools.
+//
+// Long, since its cases share what is set up first.
 func TestProudAndReachBySampling(t *testing.T) {
 	for _, n := range append(necktest.All(t), stepped(t), plain(t)) {
 		_, tp := flatOf(n)

@@ -17,16 +17,6 @@ const (
 // String returns the mode's name on the command line.
 func (m Mode) String() string { return [...]string{"hand", "table"}[m] }
 
-// ParseMode returns the mode of the given name.
-func ParseMode(name string) (Mode, error) {
-	for _, m := range []Mode{ModeHand, ModeTable} {
-		if m.String() == name {
-			return m, nil
-		}
-	}
-	return 0, fmt.Errorf("router %q is unknown; allowed: hand, table", name)
-}
-
 // Shop is how a builder works, and what there is to work with. The zero Shop is
 // a hand router on a squared blank.
 type Shop struct {

@@ -304,6 +304,8 @@ func TestTwoHeightsOfOneOffset(t *testing.T) {
 
 // TestRankPairs compares the best pairs with all pairs, sums what they leave by
 // plain sections, and cuts both of a pair in space.
+//
+// Long, since its cases share what is set up first.
 func TestRankPairs(t *testing.T) {
 	for _, name := range []string{"siskin", "heron"} {
 		n := readNeck(t, name)

@@ -250,6 +250,8 @@ func count(t gauge.Sheet, label string) (n int) {
 // TestFaceOfALineChanges walks along a neck whose second flats meet below the
 // back near the nut, and lie on the back farther on. What is said of a station
 // is true there, and the lines break where the face changes.
+//
+// Long, since its cases share what is set up first.
 func TestFaceOfALineChanges(t *testing.T) {
 	p := planOf(t, bentNeck(), nil)
 	assert.Empty(t, p.FlatFace(2, neck.Treble, true), "no heading can name it")

@@ -373,6 +373,8 @@ func TestVolumesAgainstMesh(t *testing.T) {
 // TestFlats checks the flats against the section by brute force: tangent to
 // what is to be left, bounded by the lines that are said to be drawn, and the
 // most wood and the area that remain.
+//
+// Long, since its cases share what is set up first.
 func TestFlats(t *testing.T) {
 	for pairs := 1; pairs <= 3; pairs++ {
 		p := planOf(t, spec.Demo(), func(o *Options) { o.Pairs, o.Allowance = pairs, 0.4 })
@@ -668,6 +670,8 @@ func TestPlanOfAnyNeck(t *testing.T) {
 // widen and that narrow towards the body: none that never cuts below the target
 // leaves less wood, width times height summed up along the run. On a neck whose
 // width changes by much the plane over the middle of the run would leave more.
+//
+// Long, since it is one table of cases.
 func TestTaperLeavesLeastWood(t *testing.T) {
 	for _, c := range []struct {
 		nut, end float64

@@ -237,6 +237,8 @@ func TestEndsOfTheTaper(t *testing.T) {
 // TestCutterInSpace holds the section of the swept surface against a bit that
 // moves in space, with slope and widening far greater than a neck has: each
 // point of the arc lies on the bit's steel, neither inside nor outside.
+//
+// Long, since it is one table of cases.
 func TestCutterInSpace(t *testing.T) {
 	const half, level = 25.0, 3.0
 	bits := []Bit{{Radius: 12}, {Radius: 12, Offset: 1.5}, {Radius: 9, Offset: -1, Diameter: 40}}

@@ -338,6 +338,8 @@ func TestTableFeed(t *testing.T) {
 
 // TestTableFouls holds a heel 10 mm deeper than the flat back on both sides of
 // every bound.
+//
+// Long, since its cases share what is set up first.
 func TestTableFouls(t *testing.T) {
 	n := tableNeck(t, nil)
 	w := workpieceOf(n)

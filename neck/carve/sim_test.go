@@ -240,6 +240,8 @@ func TestRoundOverOfAnyNeck(t *testing.T) {
 // TestCutByGrid cuts a fine grid of the section with the moving bit and
 // compares what is left with the plan's ridge, area, edge and highest wood,
 // between the stops and past them.
+//
+// Long, since it is one table of cases.
 func TestCutByGrid(t *testing.T) {
 	n := necktest.Demo(t)
 	for _, c := range []struct {

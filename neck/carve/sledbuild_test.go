@@ -217,6 +217,8 @@ func TestSagSetting(t *testing.T) {
 // TestSagPackingByHand takes the sag out. The bed slopes 1 in 200 and spans
 // 500 mm, so that the gap in its middle is 1.25 mm. One packing there halves
 // the spans and leaves an eighth of the sag.
+//
+// Long, since its cases share what is set up first.
 func TestSagPackingByHand(t *testing.T) {
 	tp := straightTaper(15, 17)
 	b := SledBuild{Offset: 0, Span: 500, Bed: 12, RouterMass: 3.5, Allowed: 0.1,

@@ -36,6 +36,8 @@ type Foul struct {
 
 // fouls returns what reaches below the table anywhere on the axis's way, nut
 // end first. Bit is the bit's radius in the table.
+//
+// Long, since both ends are looked at in one walk along the wood.
 func (t TableSetup) fouls(w Workpiece, p Plane, from, to, bit float64) []Foul {
 	n := w.Neck
 	half, wood := t.Half, t.Wood

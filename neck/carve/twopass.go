@@ -26,6 +26,8 @@ type TwoPass struct {
 //
 // The one whose cut begins nearer the flat back goes first, so that the second
 // one's bearing still finds its guide; pairs in which it does not are left out.
+//
+// Long, since the two loops share what they rule out.
 func (s Search) RankPairs(choices []Choice, most int) []TwoPass {
 	var usable []*Choice
 	for i := range choices {

@@ -18,6 +18,8 @@ import (
 // TestAdvice does what a fit asks for, as a builder would with the note in the
 // hand: it reads the station and the stretch from the note, measures that many
 // points there, and looks whether the note is gone and the number found.
+//
+// Long, since it is one table of cases.
 func TestAdvice(t *testing.T) {
 	n := readingstest.Known(t)
 	start := func() *readingstest.Bench {

@@ -300,6 +300,8 @@ func TestSeveralBadReadings(t *testing.T) {
 }
 
 // TestTooFew checks what is said where the readings do not tell enough.
+//
+// Long, since its cases share what is set up first.
 func TestTooFew(t *testing.T) {
 	n := readingstest.Known(t)
 	t.Run("what a spec must have", func(t *testing.T) {

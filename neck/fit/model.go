@@ -286,6 +286,8 @@ func (g gap) slope(a float64) float64 {
 // point from a convex section is p·n - h(n) at the normal n through it, and
 // since it is the largest over all n, n may stand still while the section
 // changes (the envelope theorem): h alone is differentiated.
+//
+// Long, since each kind of reading has its derivative.
 func (m *model) Jacobian(p []float64, j *mat.Dense) {
 	side, phi := slices.Clone(m.side), slices.Clone(m.phi)
 	m.lay(p)

@@ -18,6 +18,8 @@ import (
 // TestRandomReadings fits sets of any make-up, good and bad: every one gives a
 // neck that can be made, written and read again, with its numbers inside their
 // ranges, or an error in words.
+//
+// Long, since its cases share what is set up first.
 func TestRandomReadings(t *testing.T) {
 	t.Parallel()
 	n := readingstest.Known(t)

@@ -151,6 +151,8 @@ func TestReadLines(t *testing.T) {
 // TestBadCSV checks what is said of each way to get a csv file wrong: every
 // sentence has the line, the value and what is allowed, and there are no
 // others.
+//
+// Long, since it is one table of cases.
 func TestBadCSV(t *testing.T) {
 	for name, c := range map[string]struct {
 		text string

@@ -70,6 +70,8 @@ func (s section) readNew(t *Table, parent any) {
 }
 
 // field reads one key of a table, if it is there.
+//
+// Many cases, one for each kind of value.
 func (s section) field(t *Table, f *Field, row any) {
 	needed := ""
 	if f.Required {

@@ -148,6 +148,8 @@ wood = { density = 600, modulus = 11000 }
 }
 
 // Each text is a spec with one kind of mistake; the answer is all its problems.
+//
+// Long, since it is one table of cases.
 func TestReadErrors(t *testing.T) {
 	edit := func(old, new string) string {
 		text := strings.Replace(plainSpec, old, new, 1)

@@ -61,6 +61,8 @@ func grown(e *extra) Schema {
 // A key that is added to the table of keys is read, checked, hinted at,
 // written, and in the starter. (The live page and the fit have tests of their
 // own for it.)
+//
+// Long, since its cases share what is set up first.
 func TestAddedKey(t *testing.T) {
 	const head = "[headstock]\nthickness = 14\nlength = 180\nwidth = 70\nstep = 8\n"
 	const inlays = "[inlay]\nwidth = 12\n[[inlay.dot]]\nfret = 5\ndiameter = \"1/4in\"\n[[inlay.dot]]\nx = 300\ndiameter = 6\n"

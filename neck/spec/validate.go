@@ -202,6 +202,8 @@ func (c *checker) sizes(at string, t *Table, row any) {
 }
 
 // size checks one value of the row at.
+//
+// Many cases, one for each kind of value.
 func (c *checker) size(at string, f *Field, row any) {
 	key := joinKey(at, f.Key)
 	if !f.Given(row) && !c.s.Source.Has(key) {

@@ -152,6 +152,8 @@ func (c *checker) profile() {
 
 // rod checks the channel against the outline and the depth targets. Its true
 // distance from the back needs the surface.
+//
+// Many cases, one for each wall that the channel may meet.
 func (c *checker) rod() {
 	s, r := c.s, c.s.Rod
 	if r == nil {

@@ -29,6 +29,8 @@ const minJoint = 10.0
 
 // string checks that one string has a tension, and one that a string can
 // bear.
+//
+// Many cases, since a string may be given in five ways.
 func (c *checker) string(key string, s String) {
 	if c.anyBad(key) {
 		return

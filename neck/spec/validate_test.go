@@ -15,6 +15,8 @@ func flat(s *Spec) { s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove = 0, 
 
 // Each change spoils the demo neck in one way; the answer is all the errors
 // and warnings that follow, which is one unless the change does two things.
+//
+// Long, since it is one table of cases.
 func TestValidate(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	for _, c := range []struct {

@@ -13,6 +13,8 @@ import (
 
 // addFeature adds a table that the spec does not have, with numbers that suit
 // the neck as it is: a start to shape from, not advice.
+//
+// Long, since it is one table of numbers for each feature.
 func addFeature(d *tomledit.Document, table string) error {
 	s, err := spec.Read(strings.NewReader(d.String()), "spec")
 	if err != nil {

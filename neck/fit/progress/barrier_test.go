@@ -13,6 +13,8 @@ import (
 
 // TestLinearProgram checks the barrier method against the simplex method of
 // gonum, on random programs: some of them can be met and some only missed.
+//
+// Long, since its cases share what is set up first.
 func TestLinearProgram(t *testing.T) {
 	missed := 0
 	for seed := range uint64(40) {

@@ -17,6 +17,8 @@ import (
 // TestFollowCentre checks calipers held on the centreline of a neck that is
 // deepest beside it: a finished neck is on target, and what remains is told
 // square to the surface, which an even layer moves by its thickness.
+//
+// Long, since it is one table of cases.
 func TestFollowCentre(t *testing.T) {
 	for _, mirrored := range []bool{false, true} {
 		n := readingstest.FarApex(t, mirrored)

@@ -226,6 +226,8 @@ func TestFollowCoverByBruteForce(t *testing.T) {
 // facets with corners at the readings and smooth sections, by rows of points:
 // never less than the nearest reading or chord is, and never more than there is
 // of a piece with all its readings outside the target.
+//
+// Long, since its cases share what is set up first.
 func TestFollowCoverBetween(t *testing.T) {
 	n := demoNeck(t)
 	rod := n.Spec().Rod
@@ -588,6 +590,8 @@ func BenchmarkRescue(b *testing.B) {
 // distance say, and points of the new surface, thousands of them, that are each
 // asked how far outside the old target they lie by the section's own distance.
 // Cover, thickness towards the body and shoulders are looked at likewise.
+//
+// Long, since its cases share what is set up first.
 func TestRescueInside(t *testing.T) {
 	t.Parallel()
 	n := demoNeck(t)

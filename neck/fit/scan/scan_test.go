@@ -360,6 +360,8 @@ func TestScanWithDebris(t *testing.T) {
 // TestScanEnds checks which end of a scan is taken for the nut, and that a neck
 // whose two ends could both be it is not fitted nut for heel: one that narrows
 // towards the body. A headstock, a width, a base or --flip tells.
+//
+// Long, since it is one table of cases.
 func TestScanEnds(t *testing.T) {
 	t.Parallel()
 	solid := func(change func(s *spec.Spec)) (*neck.Neck, *mesh.Mesh) {

@@ -18,6 +18,8 @@ import (
 // Draw draws a spec that may or may not be buildable: necks of every size
 // that a builder may bring, from a toy 10 mm wide to a bass, with features
 // left out at random.
+//
+// Long, since it draws every part of a spec once.
 func Draw(t *rapid.T) *spec.Spec {
 	f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
 	yes := func(label string) bool { return rapid.Bool().Draw(t, label) }
