@@ -121,6 +121,16 @@ type livePage struct {
 	trouble []string // errors of the console, exceptions, failed loads
 }
 
+// parts returns what runs the parts of a test on one page.
+func (p *livePage) parts(t *testing.T) func(name string, fn func(t *testing.T)) {
+	return func(name string, fn func(t *testing.T)) {
+		t.Run(name, func(t *testing.T) {
+			p.tb = t
+			fn(t)
+		})
+	}
+}
+
 // openLive serves a spec in a folder of its own and opens the page. Scripts are
 // run before the page's own.
 func openLive(tb testing.TB, text string, before ...string) *livePage {

@@ -90,12 +90,7 @@ func (p *livePage) pressEverything() {
 // Long, since one page is opened for all that is tried on it.
 func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 	p := openLive(t, spec.Starter(), slowFetch)
-	sub := func(name string, fn func(t *testing.T)) {
-		t.Run(name, func(t *testing.T) {
-			p.tb = t
-			fn(t)
-		})
-	}
+	sub := p.parts(t)
 	broken := map[string]string{
 		"not TOML":           strings.Replace(spec.Starter(), "nut = 42.8", "nut = = 42.8", 1),
 		"not a spec":         strings.Replace(spec.Starter(), "nut = 42.8", `nut = "wide"`, 1),

@@ -161,12 +161,7 @@ func (s stood) distance() float64 {
 // TestLivePageForPeople: long, since one page is opened for all that is tried on it.
 func TestLivePageForPeople(t *testing.T) {
 	p := openLive(t, spec.Starter())
-	sub := func(name string, fn func(t *testing.T)) {
-		t.Run(name, func(t *testing.T) {
-			p.tb = t
-			fn(t)
-		})
-	}
+	sub := p.parts(t)
 
 	sub("everything has a name for screen readers", func(t *testing.T) {
 		p.unfold()

@@ -54,12 +54,7 @@ func (p *livePage) saveAll() {
 // TestLivePageLosesNothing: long, since one page is opened for all that is tried on it.
 func TestLivePageLosesNothing(t *testing.T) {
 	p := openLive(t, spec.Starter(), slowFetch)
-	sub := func(name string, fn func(t *testing.T)) {
-		t.Run(name, func(t *testing.T) {
-			p.tb = t
-			fn(t)
-		})
-	}
+	sub := p.parts(t)
 	box := `document.getElementById('text')`
 	conflict := `!document.getElementById('conflict').hidden`
 

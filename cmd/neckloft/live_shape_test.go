@@ -43,12 +43,7 @@ func (p *livePage) shown() *neck.Neck {
 // TestLivePageShapes: long, since one page is opened for all that is tried on it.
 func TestLivePageShapes(t *testing.T) {
 	p := openLive(t, spec.Starter())
-	sub := func(name string, fn func(t *testing.T)) {
-		t.Run(name, func(t *testing.T) {
-			p.tb = t
-			fn(t)
-		})
-	}
+	sub := p.parts(t)
 	other := strings.Replace(spec.Starter(), "total = 20.6", "total = 24.1", 1)
 	require.NoError(t, os.WriteFile(filepath.Join(p.dir, "other.toml"), []byte(other), 0o600))
 

@@ -320,26 +320,26 @@ func list(names []string) string {
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
 
-// aboveWords says where a height is from the glue plane.
-func aboveWords(u spec.Unit, height float64) string {
+// fromPlane says where a height is from a plane, in the words for over it, under
+// it and on it.
+func fromPlane(u spec.Unit, height float64, over, under, on string) string {
 	switch {
 	case height > 0.005:
-		return u.Rounded(height) + " above it"
+		return u.Rounded(height) + " " + over
 	case height < -0.005:
-		return u.Rounded(-height) + " below it"
+		return u.Rounded(-height) + " " + under
 	}
-	return "level with it"
+	return on
+}
+
+// aboveWords says where a height is from the glue plane.
+func aboveWords(u spec.Unit, height float64) string {
+	return fromPlane(u, height, "above it", "below it", "level with it")
 }
 
 // crownWords says where the arc's crown is from the base.
 func crownWords(u spec.Unit, out float64) string {
-	switch {
-	case out > 0.005:
-		return u.Rounded(out) + " out too"
-	case out < -0.005:
-		return u.Rounded(-out) + " inside it"
-	}
-	return "flush with it"
+	return fromPlane(u, out, "out too", "inside it", "flush with it")
 }
 
 func (w Words) stepFlats() Step {

@@ -203,13 +203,7 @@ func (w Words) stepTable() Step {
 
 // overTable says where a height is from a table's surface.
 func overTable(u spec.Unit, height float64) string {
-	switch {
-	case height > 0.005:
-		return u.Rounded(height) + " over it"
-	case height < -0.005:
-		return u.Rounded(-height) + " below it"
-	}
-	return "level with it"
+	return fromPlane(u, height, "over it", "below it", "level with it")
 }
 
 // lieWords says how the neck lies on the table.
