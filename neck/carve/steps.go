@@ -185,7 +185,7 @@ func (w Words) stepRound() Step {
 	set, top := r.Setting, r.Greatest
 	b := r.Bit
 	if w.Options.Reference == ReferenceBack {
-		s.Do = append(s.Do, fmt.Sprintf("Router on the flat back (or back down on a table). End of the arc %s out of the base; its crown then %s; foot of the bearing %s out (bearing %s high).",
+		s.Do = append(s.Do, fmt.Sprintf("Router on the flat back. End of the arc %s out of the base; its crown then %s; foot of the bearing %s out (bearing %s high).",
 			w.safe(set.Height), crownWords(u, w.SafeHeight(set.Height-b.Radius)), w.safe(set.Height+b.BearingHeight), u.Rounded(b.BearingHeight)))
 		s.Do = append(s.Do, fmt.Sprintf("Never beyond %s out of the base: %s.", w.safe(top.Height), w.Decided(top)))
 	} else if w.Options.Reference == ReferenceBench {
@@ -265,7 +265,7 @@ func (w Words) roomWords() []string {
 // and it moves the other way.
 const (
 	travelWords = "Bass side: the router travels towards the nut; treble side: towards the body (bit seen turning clockwise from the router's side)."
-	tableWords  = "On a router table the router stands still and the neck is pushed the opposite way: with its bass side on the bit it moves body end first, with its treble side nut end first."
+	tableWords  = "On a router table the router stands still and the neck is pushed the opposite way: with its bass side on the bit it moves body end first, with its treble side nut end first. Heights and stops are others there: --router table gives them."
 )
 
 // screwRoom is what the screw or nut that holds a bearing takes below its foot,
