@@ -54,7 +54,7 @@ func TestValidateGoodSolids(t *testing.T) {
 	}
 }
 
-// TestValidateDefects: long, since it is one table of cases.
+// TestValidateDefects is long, since it is one table of cases.
 func TestValidateDefects(t *testing.T) {
 	box := func() *Mesh { return solidBox(Vec{}, Vec{10, 10, 10}) }
 	with := func(m *Mesh, others ...*Mesh) *Mesh {

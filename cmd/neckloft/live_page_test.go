@@ -125,7 +125,7 @@ func (p *livePage) write(text string) {
 	require.NoError(p.tb, os.WriteFile(p.file, []byte(text), 0o600))
 }
 
-// TestLivePageInBrowser: long, since one page is opened for all that is tried on it.
+// TestLivePageInBrowser is long, since one page is opened for all that is tried on it.
 func TestLivePageInBrowser(t *testing.T) {
 	p := openLive(t, spec.Starter())
 	number := `document.querySelector('#numbers [data-key=wood-at-fret-1] strong').textContent`

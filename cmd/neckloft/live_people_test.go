@@ -158,7 +158,7 @@ func (s stood) distance() float64 {
 	return math.Sqrt(sum)
 }
 
-// TestLivePageForPeople: long, since one page is opened for all that is tried on it.
+// TestLivePageForPeople is long, since one page is opened for all that is tried on it.
 func TestLivePageForPeople(t *testing.T) {
 	p := openLive(t, spec.Starter())
 	sub := p.parts(t)

@@ -51,7 +51,7 @@ func (p *livePage) saveAll() {
 	p.rest()
 }
 
-// TestLivePageLosesNothing: long, since one page is opened for all that is tried on it.
+// TestLivePageLosesNothing is long, since one page is opened for all that is tried on it.
 func TestLivePageLosesNothing(t *testing.T) {
 	p := openLive(t, spec.Starter(), slowFetch)
 	sub := p.parts(t)

@@ -40,7 +40,7 @@ func (p *livePage) shown() *neck.Neck {
 	return n
 }
 
-// TestLivePageShapes: long, since one page is opened for all that is tried on it.
+// TestLivePageShapes is long, since one page is opened for all that is tried on it.
 func TestLivePageShapes(t *testing.T) {
 	p := openLive(t, spec.Starter())
 	sub := p.parts(t)

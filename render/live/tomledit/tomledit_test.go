@@ -39,7 +39,7 @@ func TestSetKeepsEverythingElse(t *testing.T) {
 	require.Contains(t, d.String(), `"A longer name than there is room for" # printed`)
 }
 
-// TestEditsOfEveryForm: long, since it is one table of cases.
+// TestEditsOfEveryForm is long, since it is one table of cases.
 func TestEditsOfEveryForm(t *testing.T) {
 	for _, c := range []struct {
 		name, before string
