@@ -265,7 +265,7 @@ func (w Words) roomWords() []string {
 // and it moves the other way.
 const (
 	travelWords = "Bass side: the router travels towards the nut; treble side: towards the body (bit seen turning clockwise from the router's side)."
-	tableWords  = "On a router table the router stands still and the neck is pushed the opposite way: with its bass side on the bit it moves body end first, with its treble side nut end first. Heights and stops are others there: --router table gives them."
+	tableWords  = "On a router table the router stands still and the neck is pushed the opposite way: with its bass side on the bit it moves body end first, with its treble side nut end first. Heights and stops are others there, and the plan for a router table gives them."
 )
 
 // screwRoom is what the screw or nut that holds a bearing takes below its foot,
