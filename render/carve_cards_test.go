@@ -213,6 +213,19 @@ depth = [{ fret = 1, total = 20.5 }, { fret = 12, total = 23 }]
 	}
 }
 
+// TestSledSaysWhatLiesDown reads from the first page whether a neck lies on its
+// glue face or on its board.
+func TestSledSaysWhatLiesDown(t *testing.T) {
+	for on, want := range map[bool]string{false: "glue face down", true: "board down"} {
+		b := newPlanBook(planFor(t, demo(t), func(o *carve.Options) { o.BoardOn = on }), planPapers[0])
+		var texts []string
+		for _, l := range bookLabels(b, 0) {
+			texts = append(texts, l.Text)
+		}
+		assert.Contains(t, texts, want)
+	}
+}
+
 // TestTablesBreakAcrossPages lays out a table with more rows than a page has and
 // one with more columns: every row and column is there, in order, and no page
 // is wider or longer than its room.

@@ -100,7 +100,7 @@ func (s *carveSheet) squareCard(c *card, keys *keyLetters) {
 func (s *carveSheet) taperCard(c *card, keys *keyLetters) {
 	t, sled := s.p.Taper, s.p.Sled
 	c.weight = 1.5
-	pic := sledPicture{Depth: [2]float64{t.DepthFrom, t.DepthTo}}
+	pic := sledPicture{Depth: [2]float64{t.DepthFrom, t.DepthTo}, BoardOn: s.p.Options.BoardOn}
 	shim, at, over := sled.Shim, sled.Span, [2]float64{}
 	if d := s.p.Dials; d != nil && s.p.Options.Build != nil {
 		sled.HingeAt, sled.ShimAt, shim, at = d.HingeAt, d.ShimAt, d.Shim.Height, d.Shim.At

@@ -54,6 +54,7 @@ type sledPicture struct {
 	Keys       [2]string // of the depths
 	Shim       string    // letter of the shim; "" = there is none
 	Span       string    // from the hinge to the shim
+	BoardOn    bool      // it lies on the board's face, and not on the glue face
 }
 
 // sledScene is a sled's scheme on the page, in mm from its upper left corner.
@@ -105,7 +106,11 @@ func (p sledPicture) draw(s *carveSheet, in area) {
 		v.depth(x+side*2.6, v.face(x), v.back(x), p.Keys[i], side)
 	}
 	mid := (v.left + v.right) / 2
-	s.pg.TryText("glue face down", picName(0.5), s.at(mid, (v.face(mid)+v.back(mid))/2))
+	down := "glue face down"
+	if p.BoardOn {
+		down = "board down"
+	}
+	s.pg.TryText(down, picName(0.5), s.at(mid, (v.face(mid)+v.back(mid))/2))
 }
 
 // rise returns how far the tilting plate stands over its level at the hinge.
