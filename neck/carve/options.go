@@ -64,12 +64,7 @@ func (r Reference) dial(v float64) float64 {
 // SafeHeight returns a height of the bit in mm, rounded to the side of the
 // shallower cut: to hundredths of a millimetre or thousandths of an inch.
 func (r Reference) SafeHeight(u spec.Unit, height float64) float64 {
-	step := 0.01
-	if u == spec.Inch {
-		step = 0.001 * spec.MillimetresPerInch
-	}
-	// A height that is a whole step but for a rounding error stays.
-	return r.dial(math.Floor(r.dial(height)/step+1e-6) * step)
+	return r.dial(roundDown(u, r.dial(height)))
 }
 
 // ParseReference returns the reference of the given name.

@@ -214,19 +214,10 @@ func (r *RoundOver) passes() {
 		first = math.Min(first, g.room(&k, t.From+t.To-x, t.Depth(t.From+t.To-x)-below))
 	}
 	last := g.dial(r.Setting.Height)
-	count := max(1, int(math.Ceil((last-first)/g.Step-1e-6)))
+	heights := passHeights(first, last, g.Step)
 	before := 0.0
-	// A last pass too thin to cut rubs and burns: the one before it gives way.
-	const thin = 0.5
-	for i := 1; i <= count; i++ {
-		v := first + float64(i)*g.Step
-		switch {
-		case i == count:
-			v = last
-		case i == count-1:
-			v = math.Max(math.Min(v, last-thin), v-g.Step/2)
-		}
-		if g.keeps != nil && i < count && v < g.keeps.Least {
+	for i, v := range heights {
+		if g.keeps != nil && i < len(heights)-1 && v < g.keeps.Least {
 			continue // the bearing would miss the template and run on the side
 		}
 		removed := g.removedBy(&k, r.run(), v)
