@@ -76,7 +76,11 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 		return nil, fmt.Errorf("a tolerance of %g mm is finer than the single precision of mesh files; allowed: %g to %g mm",
 			tolerance, MinTolerance, MaxTolerance)
 	}
-	return l.solid()
+	m, err := l.solid()
+	if err != nil {
+		return nil, err
+	}
+	return n.cut(m, part, l.chord)
 }
 
 // loft turns the neck into rows of points at stations along it, and the rows
