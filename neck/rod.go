@@ -2,79 +2,120 @@ package neck
 
 import (
 	"math"
+	"neckloft/mesh"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
-// Channel returns the extent in x of the rod channel, and false where the
-// neck has none.
-func (n *Neck) Channel() (from, to float64, ok bool) {
-	return n.rodFrom, n.rodTo, n.spec.Rod != nil
-}
-
-// rodSupport returns how far the channel's section reaches in the direction d on
-// either side (it is symmetrical): its support function.
-func rodSupport(r *spec.Rod, d Direction) float64 {
-	half := r.Width / 2
-	if r.Floor == spec.FloorRound {
-		return half + (r.Depth-half)*d.sin
-	}
-	return half*d.cos + r.Depth*d.sin
-}
-
-// RodSupport returns how far the channel's section reaches, on either side, in
-// the direction phi below the horizontal: its support function, to hold against
-// that of the Section.
-func RodSupport(r *spec.Rod, phi float64) float64 { return rodSupport(r, AngleDirection(phi)) }
-
-// Gap returns the distance in the section's plane between the channel, taken
-// to run through, and the back's surface at x: negative where the channel cuts
-// through. Both are convex and the channel lies inside, so that it is the least
-// difference of their support functions.
-func (n *Neck) Gap(x float64) float64 {
-	s := n.Section(x)
+// gap returns the distance in a section's plane between a channel's section and
+// the back: negative where the channel cuts through. Both are convex and the
+// channel lies inside, so that it is the least difference of their support
+// functions.
+func (s *channelSlice) gap(wood *Section) float64 {
 	least := math.Inf(1)
 	for _, side := range []Side{Bass, Treble} {
 		best, _ := numeric.Maximize(func(a float64) float64 {
 			d := AngleDirection(a)
-			return rodSupport(n.spec.Rod, d) - s.SupportAlong(side, d)
+			return s.support(side, d) - wood.SupportAlong(side, d)
 		}, 0, math.Pi/2, 18)
 		least = math.Min(least, -best)
 	}
 	return least
 }
 
-// Cover returns the least distance from the rod channel's section at x to the
-// back of the wood, measured in space and not only in the plane of the
-// section, and false where there is no channel at x. It is negative where the
+// Gap returns the distance in the section's plane between the channel, taken to
+// run through at both ends, and the back's surface at x: negative where the
 // channel cuts through.
+func (n *Neck) Gap(c *Channel, x float64) float64 {
+	wood, s := n.Section(x), c.through(x)
+	return s.gap(&wood)
+}
+
+// Cover returns the least distance from the sections of all channels at x to
+// the back of the wood, measured in space and not only in the plane of the
+// section, and false where there is no channel at x. It is negative where one
+// cuts through.
 func (n *Neck) Cover(x float64) (float64, bool) {
-	if n.spec.Rod == nil || x < n.rodFrom || x > n.rodTo {
-		return 0, false
-	}
-	d, _ := n.cover(x, x, 12)
-	return d, true
+	cover, _, ok := n.CoverBy(x)
+	return cover, ok
 }
 
-// LeastCover returns the least distance from the whole channel to the back,
-// and where along the neck it lies; false where there is no channel.
-func (n *Neck) LeastCover() (cover, x float64, ok bool) {
-	if n.spec.Rod == nil {
-		return 0, 0, false
+// CoverBy is Cover with the channel that it is the cover of.
+func (n *Neck) CoverBy(x float64) (cover float64, by *Channel, ok bool) {
+	for _, c := range n.channels {
+		if s, in := c.sliceIn(x); in {
+			if d, _ := n.sliceCover(&s, x, x, 12); by == nil || d < cover {
+				cover, by = d, c
+			}
+		}
 	}
+	return cover, by, by != nil
+}
+
+// ChannelCover is the least distance of one channel from the back, and where
+// along the neck it lies.
+type ChannelCover struct {
+	Channel  *Channel
+	Cover, X float64
+}
+
+// Covers returns the cover of every channel and pocket, in the order of
+// Channels.
+func (n *Neck) Covers() []ChannelCover {
 	n.coverOnce.Do(func() {
-		steps := int(numeric.Clamp(math.Ceil((n.rodTo-n.rodFrom)/3), 12, 400))
-		n.coverLeast, n.coverAt = n.cover(n.rodFrom, n.rodTo, steps)
+		for _, c := range n.channels {
+			cover, x := n.leastCover(c)
+			n.covers = append(n.covers, ChannelCover{c, cover, x})
+		}
 	})
-	return n.coverLeast, n.coverAt, true
+	return n.covers
 }
 
-// cover returns the least distance from the channel between from and to to
-// the back, and where it lies. A point of the back at x' is at least the
-// section's gap away across, and as far along as x' lies outside the stretch.
-func (n *Neck) cover(from, to float64, steps int) (float64, float64) {
+// LeastCover returns the least distance from all channels to the back, and
+// where along the neck it lies; false where there is no channel.
+func (n *Neck) LeastCover() (cover, x float64, ok bool) {
+	least, ok := n.LeastCoverBy()
+	return least.Cover, least.X, ok
+}
+
+// LeastCoverBy is LeastCover with the channel that it is the cover of.
+func (n *Neck) LeastCoverBy() (ChannelCover, bool) {
+	var least ChannelCover
+	for i, c := range n.Covers() {
+		if i == 0 || c.Cover < least.Cover {
+			least = c
+		}
+	}
+	return least, len(n.channels) > 0
+}
+
+// leastCover finds the least cover of a channel.
+func (n *Neck) leastCover(c *Channel) (cover, x float64) {
+	steps := int(numeric.Clamp(math.Ceil((c.To-c.From)/3), 12, 400))
+	if c.plain {
+		s := channelSlice{c: c}
+		return n.sliceCover(&s, c.From, c.To, steps)
+	}
+	// At the ends first, for how far beyond them the nearest wood may lie.
+	reach := math.Max(0, math.Min(n.toChannel(c, c.From), n.toChannel(c, c.To)))
+	lo, hi := math.Max(n.start, c.From-reach), math.Min(n.end, c.To+reach)
+	best, at := numeric.Climb(func(x float64) float64 { return -n.toChannel(c, x) }, lo, hi, steps)
+	if at = numeric.Clamp(at, c.From, c.To); best < 0 {
+		return -best, at
+	}
+	// Cut through: how far, in the plane of a section.
+	best, at = numeric.Climb(func(x float64) float64 { return -n.Gap(c, x) }, c.From, c.To, steps)
+	return math.Min(0, -best), at
+}
+
+// sliceCover returns the least distance from a channel's section, that fills the
+// stretch between from and to, to the back, and where it lies. A point of the
+// back at x' is at least the section's gap away across, and as far along as x'
+// lies outside the stretch.
+func (n *Neck) sliceCover(s *channelSlice, from, to float64, steps int) (float64, float64) {
 	distance := func(x float64) float64 {
-		g := n.Gap(x)
+		wood := n.Section(x)
+		g := s.gap(&wood)
 		out := math.Max(0, math.Max(from-x, x-to))
 		if g < 0 {
 			// Cut through: the depth of it, where it belongs to the stretch.
@@ -89,55 +130,40 @@ func (n *Neck) cover(from, to float64, steps int) (float64, float64) {
 	return -best, numeric.Clamp(at, from, to)
 }
 
+// toChannel returns the least distance in space from the back at x to a
+// channel: negative where a point of it lies inside.
+func (n *Neck) toChannel(c *Channel, x float64) float64 {
+	s := n.Section(x)
+	to := func(p YZ) float64 { return c.Distance(mesh.Vec{X: x, Y: p.Y, Z: p.Z}) }
+	least := math.Inf(1)
+	for _, side := range []Side{Bass, Treble} {
+		best, _ := numeric.Climb(func(a float64) float64 { return -to(s.PointAlong(side, AngleDirection(a))) }, 0, math.Pi/2, 24)
+		// A wall is nearest to an open channel at its upper end.
+		least = math.Min(least, math.Min(-best, to(s.Edge(side))))
+	}
+	if f0, f1 := s.Flat(); f1 > f0 {
+		best, _ := numeric.Climb(func(y float64) float64 { return -to(YZ{y, -s.Depth}) }, f0, f1, 8)
+		least = math.Min(least, -best)
+	}
+	return least
+}
+
 // RodOutline returns the channel's section from the treble lip down, across the
 // floor and up to the bass lip, with chords within e of a round floor.
 func RodOutline(r *spec.Rod, e float64) []YZ {
-	half := r.Width / 2
-	if r.Floor == spec.FloorFlat {
-		return []YZ{{half, 0}, {half, -r.Depth}, {-half, -r.Depth}, {-half, 0}}
+	return slotOutline(r.Width/2, r.Depth, r.Floor == spec.FloorRound, e)
+}
+
+// slotOutline is RodOutline by half the width and the depth.
+func slotOutline(half, depth float64, round bool, e float64) []YZ {
+	if !round {
+		return []YZ{{half, 0}, {half, -depth}, {-half, -depth}, {-half, 0}}
 	}
 	k := max(4, int(math.Ceil(math.Pi/(2*math.Acos(1-math.Min(e/half, 0.5))))))
 	out := []YZ{{half, 0}}
 	for i := range k + 1 {
 		sin, cos := math.Sincos(math.Pi * float64(i) / float64(k))
-		out = append(out, YZ{half * cos, -(r.Depth - half) - half*sin})
+		out = append(out, YZ{half * cos, -(depth - half) - half*sin})
 	}
 	return append(out, YZ{-half, 0})
-}
-
-// rodArea returns the area of the channel's section in mm².
-func rodArea(r *spec.Rod) float64 {
-	if r.Floor == spec.FloorRound {
-		half := r.Width / 2
-		return r.Width*(r.Depth-half) + math.Pi*half*half/2
-	}
-	return r.Width * r.Depth
-}
-
-// rodMoments returns the moments of the channel's section.
-func rodMoments(r *spec.Rod) Moments {
-	half := r.Width / 2
-	if r.Floor == spec.FloorFlat {
-		return rectangle(-half, -r.Depth, half, 0)
-	}
-	// Half a disc under a rectangle. About its diameter a half disc has the
-	// first moment 2 r³/3 and both second moments π r⁴/8.
-	bottom := half - r.Depth
-	disc := Moments{
-		Area: math.Pi * half * half / 2,
-		SZ:   2 * half * half * half / 3,
-		SYY:  math.Pi * math.Pow(half, 4) / 8,
-		SZZ:  math.Pi * math.Pow(half, 4) / 8,
-	}
-	return rectangle(-half, bottom, half, 0).Plus(1, disc.placed(0, 1, bottom, -1))
-}
-
-// RodDistance returns the distance in the section's plane of a point outside the
-// channel from it.
-func RodDistance(r *spec.Rod, q YZ) float64 {
-	half, depth := r.Width/2, -q.Z
-	if r.Floor == spec.FloorFlat {
-		return math.Hypot(math.Max(0, math.Abs(q.Y)-half), math.Max(0, depth-r.Depth))
-	}
-	return math.Hypot(q.Y, math.Max(0, depth-(r.Depth-half))) - half
 }

@@ -6,17 +6,14 @@ import (
 	"sort"
 )
 
-// WoodVolume returns the volume of the neck's wood in mm³, the rod channel
+// WoodVolume returns the volume of the neck's wood in mm³, the channels
 // taken out, by integrating the exact section's area along the neck.
 func (n *Neck) WoodVolume() float64 {
 	v := n.VolumeBetween(n.start, n.end, func(x float64) float64 {
 		s := n.Section(x)
 		return s.Area()
 	})
-	if n.spec.Rod != nil {
-		v -= rodArea(n.spec.Rod) * (n.rodTo - n.rodFrom)
-	}
-	return v
+	return v - n.removedVolume()
 }
 
 // BoardVolume returns the volume of the fretboard in mm³.
