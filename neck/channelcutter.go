@@ -1,25 +1,21 @@
 package neck
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"neckloft/mesh"
-	"neckloft/neck/numeric"
 )
 
 const (
-	// cutterAbove is how far a cutter stands out of the plane that it is sunk
-	// from, in mm.
+	// cutterAbove is how far a channel's cutter stands out of the plane that it
+	// is sunk from, in mm, and a pocket's a little farther: not in one plane.
 	cutterAbove = 1.0
+	pocketAbove = 1.5
 
-	// cutterBeyond is how far it stands out of the end of the wood.
+	// cutterBeyond is how far a cutter stands out of the end of the wood.
 	cutterBeyond = 2.0
-
-	// cutterJoin is by how much a pocket's cutter reaches into its channel, so
-	// that they meet, and a channel's tall part under the board: within any
-	// tolerance.
-	cutterJoin = 0.0004
 )
 
 // channelCutters returns the cutters of all channels and pockets that the loft
@@ -30,7 +26,8 @@ func (n *Neck) channelCutters(part Part, e float64) ([]cutter, error) {
 		if c == n.lofted() || c.From >= c.To {
 			continue
 		}
-		m, err := n.channelCutter(c, part, e)
+		l := &cutterLoft{n: n, c: c, part: part, e: e, join: math.Min(0.001, 2*e)}
+		m, err := l.solid()
 		if err != nil {
 			return nil, err
 		}
@@ -39,27 +36,45 @@ func (n *Neck) channelCutters(part Part, e float64) ([]cutter, error) {
 	return out, nil
 }
 
-// channelCutter returns the closed mesh that takes out one channel. It stands
+// cutterLoft turns a channel into the closed mesh that takes it out. It stands
 // out of the plane that it is sunk from, but under the board of a whole neck
 // only to the board's underside.
-func (n *Neck) channelCutter(c *Channel, part Part, e float64) (*mesh.Mesh, error) {
-	var b mesh.Builder
-	from, to := n.cutterEnds(c)
+type cutterLoft struct {
+	n    *Neck
+	c    *Channel
+	part Part
+	e    float64
+
+	// join is by how much a pocket reaches into its channel, so that they meet,
+	// and by how much edges keep off those of the board: within the tolerance.
+	join float64
+
+	b mesh.Builder
+}
+
+// station is a ring of a cutter: its place along the axis, by how much that
+// grows with u, and how high its top stands.
+type cutterStation struct{ t, tan, above float64 }
+
+func (l *cutterLoft) solid() (*mesh.Mesh, error) {
 	var rings [][]uint32
-	for _, s := range n.cutterStations(c, part, from, to, e) {
-		rings = append(rings, c.cutterRing(&b, s, e))
+	stations := l.stations()
+	for i, s := range stations {
+		if i > 0 && s.t == stations[i-1].t {
+			rings = append(rings, l.retop(rings[i-1], s))
+		} else {
+			rings = append(rings, l.ring(s))
+		}
+		if i > 0 {
+			l.b.Stitch(rings[i-1], rings[i])
+		}
 	}
-	for i := 1; i < len(rings); i++ {
-		b.Stitch(rings[i-1], rings[i])
-	}
-	first, last := slices.Clone(rings[0][1:]), slices.Clone(rings[len(rings)-1][1:])
+	// Fill goes by the look from the body, and the rings by that along the axis.
+	first, last := slices.Clone(rings[0]), slices.Clone(rings[len(rings)-1])
 	slices.Reverse(first)
-	if c.along.X < 0 { // Fill goes by the look from the body
-		first, last = last, first
-	}
-	b.Fill(first)
-	b.Fill(last)
-	m, err := b.Mesh()
+	l.b.Fill(first)
+	l.b.Fill(last)
+	m, err := l.b.Mesh()
 	if err != nil {
 		return nil, err
 	}
@@ -71,133 +86,136 @@ func (n *Neck) channelCutter(c *Channel, part Part, e float64) (*mesh.Mesh, erro
 	return m, nil
 }
 
-// cutterEnds returns the ends of a channel's cutter along its axis. Where the
-// channel reaches an end of the wood it goes on out of it, and a pocket begins
-// a little inside its channel.
-func (n *Neck) cutterEnds(c *Channel) (from, to float64) {
-	from, to = 0, c.floor.length
-	skew := c.half*math.Abs(c.across.X)/math.Abs(c.along.X) + cutterBeyond
-	out := func(t float64) (through, before bool) {
-		x := c.at(t).X
-		return x <= n.start || x >= n.end, x <= n.start
-	}
-	reach := func(before bool) float64 { // t of the cutter's end out of the wood
-		x := n.end + skew
-		if before {
-			x = n.start - skew
+// xt returns t of the axis at x.
+func (l *cutterLoft) xt(x float64) float64 { return (x - l.c.origin.X) / l.c.along.X }
+
+// ends returns the ends of the cutter along the axis. Where the channel reaches
+// an end of the wood it goes on out of it, a pocket begins a little inside its
+// channel, and what begins or ends in the plane of an end of the board of a
+// whole neck is drawn in, as the loft does it.
+func (l *cutterLoft) ends() (from, to float64) {
+	n, c := l.n, l.c
+	skew := c.half*math.Abs(c.across.X/c.along.X) + cutterBeyond
+	end := func(t, out float64) float64 {
+		switch x := c.at(t).X; {
+		case x <= n.start:
+			return out * math.Max(out*t, out*l.xt(n.start-skew))
+		case x >= n.end:
+			return out * math.Max(out*t, out*l.xt(n.end+skew))
+		case l.part == PartBoth && (math.Abs(x) < l.join || math.Abs(x-n.boardEnd) < l.join):
+			return t - 2*out*l.join
 		}
-		return (x - c.origin.X) / c.along.X
+		return t
 	}
-	if through, before := out(from); through {
-		from = math.Min(from, reach(before))
-	} else if c.Pocket {
-		from = -cutterJoin
-	}
-	if through, before := out(to); through {
-		to = math.Max(to, reach(before))
+	from, to = end(0, -1), end(c.floor.length, 1)
+	if c.Pocket && from == 0 {
+		from = -l.join
 	}
 	return from, to
 }
 
-// cutterStation is a ring of a cutter: its place along the axis, by how much
-// that grows with u, and how high its top stands.
-type cutterStation struct{ t, tan, above float64 }
+// open reports whether the top of the wood is bare at x.
+func (l *cutterLoft) open(x float64) bool {
+	n := l.n
+	return l.part == PartWood || l.c.tilted() || n.start < 0 && x < 0 || n.end > n.boardEnd && x > n.boardEnd
+}
 
-// cutterStations returns the rings of a cutter in order.
-func (n *Neck) cutterStations(c *Channel, part Part, from, to, e float64) []cutterStation {
-	// Under the board the top stays in the wood by less than any tolerance: a
-	// top in the plane of the board's underside would touch it.
-	const under = -cutterJoin
-	open := func(x float64) bool {
-		return part == PartWood || c.tilted() || n.start < 0 && x < 0 || n.end > n.boardEnd && x > n.boardEnd
+// above returns how high the top stands at x. Under the board it stays a little
+// in the wood: in the plane of the board's underside it would touch it.
+func (l *cutterLoft) above(x float64) float64 {
+	switch {
+	case !l.open(x):
+		return -l.join
+	case l.c.Pocket:
+		return pocketAbove
 	}
-	above := func(x float64) float64 {
-		if open(x) {
-			if c.Pocket {
-				return cutterAbove * 1.5 // than its channel, not in one plane
-			}
-			return cutterAbove
-		}
-		return under
-	}
-	ts := c.floor.stations(from, to, e)
-	// Rings at both sides of each place where the top changes: in the board's
-	// ends, by less than any tolerance inside.
-	full := channelSlice{c: c}
-	tan := full.tan()
-	lo, hi := from+c.half*math.Abs(tan)+1e-3, to-c.half*math.Abs(tan)-1e-3
-	type change struct{ t, before, after float64 }
-	var changes []change
-	for _, x := range []float64{cutterJoin, n.boardEnd - cutterJoin} {
-		t := (x - c.origin.X) / c.along.X
-		a, b := above(x-0.01*c.along.X), above(x+0.01*c.along.X)
-		if t > lo && t < hi && a != b {
-			changes = append(changes, change{t, a, b})
-		}
-	}
-	slices.SortFunc(changes, func(a, b change) int {
-		if a.t < b.t {
-			return -1
-		}
-		return 1
-	})
-	mid := func(a, b float64) float64 { return above(c.at((a + b) / 2).X) }
-	var out []cutterStation
-	height := mid(from, math.Min(to, ts[1]))
-	if len(changes) > 0 {
-		height = changes[0].before
-	}
+	return cutterAbove
+}
+
+// stations returns the rings in order: where the floor bends, and two at each
+// place where the top changes, which is in the plane of the board's end.
+func (l *cutterLoft) stations() []cutterStation {
+	c, n := l.c, l.n
+	from, to := l.ends()
+	slanted := channelSlice{c: c}
+	tan := slanted.tan()
 	gap := c.half*math.Abs(tan) + 1e-3 // rings must not cross a slanted one
-	for i, t := range ts {
-		for len(changes) > 0 && changes[0].t <= t {
-			k := changes[0]
-			out = append(out, cutterStation{k.t, tan, k.before}, cutterStation{k.t, tan, k.after})
-			height, changes = k.after, changes[1:]
+	out := []cutterStation{}
+	for _, x := range []float64{l.join, n.boardEnd - l.join} {
+		t, dx := l.xt(x), 0.01*c.along.X
+		if a, b := l.above(x-dx), l.above(x+dx); t > from+gap && t < to-gap && a != b {
+			out = append(out, cutterStation{t, tan, a}, cutterStation{t, tan, b})
 		}
-		near := len(out) > 0 && out[len(out)-1].tan != 0 && t-out[len(out)-1].t < gap ||
-			len(changes) > 0 && changes[0].t-t < gap
-		if inner := i > 0 && i < len(ts)-1; inner && near {
+	}
+	slices.SortStableFunc(out, func(a, b cutterStation) int { return cmp.Compare(a.t, b.t) })
+	changes := slices.Clone(out)
+	for i, t := range c.floor.stations(from, to, l.e) {
+		near := slices.ContainsFunc(changes, func(s cutterStation) bool { return math.Abs(s.t-t) < gap })
+		if inner := i > 0 && t < to; inner && near {
 			continue
 		}
-		out = append(out, cutterStation{t, 0, height})
+		out = append(out, cutterStation{t: t, above: l.height(changes, t, from, to)})
 	}
+	slices.SortStableFunc(out, func(a, b cutterStation) int { return cmp.Compare(a.t, b.t) })
 	return out
 }
 
-// cutterRing makes the vertices of a ring: from the treble side's top down,
-// across the floor, up and across the top, closed.
-func (c *Channel) cutterRing(b *mesh.Builder, s cutterStation, e float64) []uint32 {
-	vertex := func(u, v float64) uint32 {
-		t := s.t + u*s.tan
-		return b.Vertex(c.at(t).Add(c.across.Scale(u)).Add(c.down.Scale(v)))
+// height returns the height of the top at t, between the places where it
+// changes.
+func (l *cutterLoft) height(changes []cutterStation, t, from, to float64) float64 {
+	if len(changes) == 0 {
+		return l.above(l.c.at((from + to) / 2).X)
 	}
-	outline := slotOutline(c.half, 1, c.round, e)
-	if c.round {
-		outline = slotOutline(c.half, c.half, true, e)
-	}
-	n := len(outline)
-	top := [2]uint32{vertex(c.half, -s.above), vertex(-c.half, -s.above)}
-	ring := []uint32{top[1], top[0]}
-	if lip := math.Max(s.above, -cutterJoin); lip > 0 {
-		ring = append(ring, vertex(c.half, cutterJoin))
-	} else {
-		ring = append(ring, top[0])
-	}
-	for _, p := range outline[1 : n-1] {
-		t := s.t + p.Y*s.tan
-		v := c.floor.at(t)
-		if c.round {
-			v += -p.Z - c.half
+	for _, s := range changes {
+		if t < s.t {
+			return s.above
 		}
-		ring = append(ring, vertex(p.Y, v))
 	}
-	if s.above > 0 {
-		ring = append(ring, vertex(-c.half, cutterJoin))
-	} else {
-		ring = append(ring, top[1])
-	}
-	return append(ring, top[1])
+	return changes[len(changes)-1].above
 }
 
-// chordTilt keeps numeric's Clamp for t within the cutter.
-var _ = numeric.Clamp
+// ring makes the vertices of a ring: from the top on the bass side across the
+// top, down, across the floor, and up again to where it began.
+func (l *cutterLoft) ring(s cutterStation) []uint32 {
+	c := l.c
+	vertex := func(u, v float64) uint32 {
+		return l.b.Vertex(c.at(s.t + u*s.tan).Add(c.across.Scale(u)).Add(c.down.Scale(v)))
+	}
+	// The lip stays as a vertex where the top changes to it.
+	lip := [2]uint32{vertex(-c.half, l.join), vertex(c.half, l.join)}
+	var line []uint32
+	outline := slotOutline(c.half, c.half, c.round, l.e)
+	for _, p := range outline[1 : len(outline)-1] {
+		// From the floor's own depth at that place up, by the roundness.
+		v := c.floor.at(s.t+p.Y*s.tan) - p.Z - c.half
+		switch {
+		case v > 2*l.join:
+			line = append(line, vertex(p.Y, v))
+		case p.Y < 0:
+			line = append(line, lip[0])
+		default:
+			line = append(line, lip[1])
+		}
+	}
+	return l.closed(lip, line, s)
+}
+
+// closed puts the top over the lips and the line of the floor.
+func (l *cutterLoft) closed(lip [2]uint32, line []uint32, s cutterStation) []uint32 {
+	top := lip
+	if s.above > 0 {
+		for i := range top {
+			p := l.b.At(lip[i])
+			top[i] = l.b.Vertex(p.Sub(l.c.down.Scale(s.above + l.join)))
+		}
+	}
+	ring := append([]uint32{top[0], top[1], lip[1]}, line...)
+	return append(ring, lip[0], top[0])
+}
+
+// retop returns a ring with another height of its top, its other vertices the
+// same.
+func (l *cutterLoft) retop(ring []uint32, s cutterStation) []uint32 {
+	k := len(ring)
+	return l.closed([2]uint32{ring[k-2], ring[2]}, ring[3:k-2], s)
+}

@@ -139,7 +139,7 @@ func TestChannelMoments(t *testing.T) {
 		for i, j := 0, len(loop)-1; i < j; i, j = i+1, j-1 {
 			loop[i], loop[j] = loop[j], loop[i] // counter-clockwise
 		}
-		want, m := polygonMoments(loop), rodMoments(r)
+		want, m := polygonMoments(loop), slotMoments(r.Width/2, r.Depth, floor == spec.FloorRound)
 		assert.InEpsilon(t, want.Area, m.Area, 1e-7)
 		assert.InEpsilon(t, want.Bending(), m.Bending(), 1e-6)
 		assert.InEpsilon(t, want.Sideways(), m.Sideways(), 1e-6)

@@ -115,7 +115,7 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 		merge: numeric.Clamp(tolerance/8, 1e-4, 5e-4),
 		// Half of the tolerance each way, less a little for merged points and
 		// for float32.
-		chord:   0.46 * tolerance,
+		chord: 0.46 * tolerance,
 	}
 	if c := n.lofted(); c != nil {
 		l.rod, l.rodFrom, l.rodTo = c, c.From, c.To
