@@ -137,6 +137,10 @@ func (c *Channel) local(p mesh.Vec) (t, u, v float64) {
 	return q.Dot(c.along), q.Dot(c.across), q.Dot(c.down)
 }
 
+// Even reports whether the channel runs straight along the centreline with the
+// same depth all along, as that of [rod] does.
+func (c *Channel) Even() bool { return c.plain }
+
 // Length returns the length along the axis.
 func (c *Channel) Length() float64 { return c.floor.length }
 
@@ -181,23 +185,16 @@ func (c *Channel) Corners() [4]mesh.Vec2 {
 	return out
 }
 
+// Over reports whether a point lies over the channel's outline, or within slack
+// beside it.
+func (c *Channel) Over(p mesh.Vec, slack float64) bool {
+	t, u, _ := c.local(p)
+	return math.Abs(u) <= c.half+slack && t >= -slack && t <= c.floor.length+slack
+}
+
 // AxisY returns y of the axis at x.
 func (c *Channel) AxisY(x float64) float64 {
 	return c.origin.Y + (x-c.origin.X)*c.along.Y/c.along.X
-}
-
-// SideLine returns the channel as the side view shows it: x and z from the
-// plane that it is routed from, down, along the floor within e, and up.
-func (c *Channel) SideLine(e float64) []mesh.Vec2 {
-	point := func(t, v float64) mesh.Vec2 {
-		p := c.at(t).Add(c.down.Scale(v))
-		return mesh.Vec2{X: p.X, Y: p.Z}
-	}
-	out := []mesh.Vec2{point(0, 0)}
-	for _, t := range c.floor.stations(0, c.floor.length, e) {
-		out = append(out, point(t, c.floor.at(t)))
-	}
-	return append(out, point(c.floor.length, 0))
 }
 
 // extent finds where along the neck the channel takes wood: it may run out

@@ -184,7 +184,7 @@ func (l *cutterLoft) ring(s cutterStation) []uint32 {
 	// The lip stays as a vertex where the top changes to it.
 	lip := [2]uint32{vertex(-c.half, l.join), vertex(c.half, l.join)}
 	var line []uint32
-	outline := slotOutline(c.half, c.half, c.round, l.e)
+	outline := slotOutline(c.half, c.half, c.round, roundSteps(c.half, l.e))
 	for _, p := range outline[1 : len(outline)-1] {
 		// From the floor's own depth at that place up, by the roundness.
 		v := c.floor.at(s.t+p.Y*s.tan) - p.Z - c.half

@@ -238,6 +238,29 @@ func (n *Neck) Inlays(x float64) []Inlay {
 	return out
 }
 
+// InlayMass returns the mass in grams of all that is glued into the channels.
+func (n *Neck) InlayMass() float64 {
+	sum := 0.0
+	for _, c := range n.channels {
+		if c.Pocket || c.Spec.Top == spec.TopOpen && !c.Spec.Bar.Has() {
+			continue
+		}
+		xs := n.channelMarks([]*Channel{c})
+		for k := 0; k+1 < len(xs); k++ {
+			sum += alongRule.Integrate(func(x float64) float64 {
+				g := 0.0
+				if s, ok := c.sliceIn(x); ok {
+					for _, i := range n.inlays(&s) {
+						g += i.Moments.Area * i.Density * 1e-6
+					}
+				}
+				return g
+			}, xs[k], xs[k+1])
+		}
+	}
+	return sum
+}
+
 // inlays returns the bar and the strip of one channel.
 func (n *Neck) inlays(s *channelSlice) []Inlay {
 	c := s.c

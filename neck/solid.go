@@ -143,7 +143,7 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 		l.across = n.boardAcross(e)
 	}
 	if c := l.rod; c != nil && part != PartBoard {
-		l.channel = slotOutline(c.half, c.floor.first, c.round, e)
+		l.channel = slotOutline(c.half, c.floor.first, c.round, roundSteps(c.half, e))
 	}
 	for i := 0; i+1 < len(marks); i++ {
 		xs := mesh.Distribute(marks[i], marks[i+1], l.density(marks[i], marks[i+1]), 24)

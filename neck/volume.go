@@ -24,7 +24,8 @@ func (n *Neck) BoardVolume() float64 {
 // VolumeBetween integrates area from a to b, stopping at every landmark so
 // that each piece is smooth.
 func (n *Neck) VolumeBetween(a, b float64, area func(x float64) float64) float64 {
-	marks := append(n.Landmarks(), a, b)
+	marks := append(n.Landmarks(), n.ChannelMarks()...)
+	marks = append(marks, a, b)
 	sort.Float64s(marks)
 	sum := 0.0
 	for i := 0; i+1 < len(marks); i++ {

@@ -4,7 +4,6 @@ import (
 	"math"
 	"neckloft/mesh"
 	"neckloft/neck/numeric"
-	"neckloft/neck/spec"
 )
 
 // gap returns the distance in a section's plane between a channel's section and
@@ -43,13 +42,30 @@ func (n *Neck) Cover(x float64) (float64, bool) {
 // CoverBy is Cover with the channel that it is the cover of.
 func (n *Neck) CoverBy(x float64) (cover float64, by *Channel, ok bool) {
 	for _, c := range n.channels {
-		if s, in := c.sliceIn(x); in {
-			if d, _ := n.sliceCover(&s, x, x, 12); by == nil || d < cover {
-				cover, by = d, c
-			}
+		if d, in := n.CoverOf(c, x); in && (by == nil || d < cover) {
+			cover, by = d, c
 		}
 	}
 	return cover, by, by != nil
+}
+
+// CoverOf is Cover of one channel alone.
+func (n *Neck) CoverOf(c *Channel, x float64) (float64, bool) {
+	s, ok := c.sliceIn(x)
+	if !ok {
+		return 0, false
+	}
+	d, _ := n.sliceCover(&s, x, x, 12)
+	return d, true
+}
+
+// Of names a channel where the neck has more than one thing to be covered:
+// " of the bass bar". It is "" where there is no doubt.
+func (n *Neck) Of(c *Channel) string {
+	if len(n.channels) < 2 || c == nil {
+		return ""
+	}
+	return " of " + c.Name
 }
 
 // ChannelCover is the least distance of one channel from the back, and where
@@ -146,24 +162,4 @@ func (n *Neck) toChannel(c *Channel, x float64) float64 {
 		least = math.Min(least, -best)
 	}
 	return least
-}
-
-// RodOutline returns the channel's section from the treble lip down, across the
-// floor and up to the bass lip, with chords within e of a round floor.
-func RodOutline(r *spec.Rod, e float64) []YZ {
-	return slotOutline(r.Width/2, r.Depth, r.Floor == spec.FloorRound, e)
-}
-
-// slotOutline is RodOutline by half the width and the depth.
-func slotOutline(half, depth float64, round bool, e float64) []YZ {
-	if !round {
-		return []YZ{{half, 0}, {half, -depth}, {-half, -depth}, {-half, 0}}
-	}
-	k := max(4, int(math.Ceil(math.Pi/(2*math.Acos(1-math.Min(e/half, 0.5))))))
-	out := []YZ{{half, 0}}
-	for i := range k + 1 {
-		sin, cos := math.Sincos(math.Pi * float64(i) / float64(k))
-		out = append(out, YZ{half * cos, -(depth - half) - half*sin})
-	}
-	return append(out, YZ{-half, 0})
 }
