@@ -45,8 +45,8 @@ func TestTablesNameColumnsOnce(t *testing.T) {
 	require.NoError(t, err)
 	c := compared(t)
 	tables := map[string]*Table{
-		"stations":       StationTable(stations, false),
-		"bench stations": StationTable(stations, true),
+		"stations":       StationTable(stations, spec.RightHand, false),
+		"bench stations": StationTable(stations, spec.RightHand, true),
 		"stiffness":      StiffnessTable(n, stations),
 		"comparison":     ComparisonTable(c, false),
 		"totals":         TotalsTable(c, false),

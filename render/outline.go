@@ -10,21 +10,21 @@ import (
 // backSteps is the number of chords that a quarter of a section is drawn with.
 const backSteps = 48
 
-// backOutline returns the back of the section at x from the bass edge down and
-// round to the treble edge.
+// backOutline returns the back of the section at x from the edge of lower y down
+// and round to the other.
 func backOutline(s *neck.Section) []neck.YZ {
-	out := []neck.YZ{s.Edge(neck.Bass)}
+	out := []neck.YZ{s.Edge(neck.MinusY)}
 	for i := range backSteps + 1 {
-		out = append(out, s.Point(neck.Bass, math.Pi/2*float64(i)/backSteps))
+		out = append(out, s.Point(neck.MinusY, math.Pi/2*float64(i)/backSteps))
 	}
 	for i := backSteps; i >= 0; i-- {
-		out = append(out, s.Point(neck.Treble, math.Pi/2*float64(i)/backSteps))
+		out = append(out, s.Point(neck.PlusY, math.Pi/2*float64(i)/backSteps))
 	}
-	return append(out, s.Edge(neck.Treble))
+	return append(out, s.Edge(neck.PlusY))
 }
 
-// channelOutline returns the rod channel's section at x from the treble lip
-// down and round to the bass lip, and nothing where there is no channel.
+// channelOutline returns the rod channel's section at x from the lip of greater y
+// down and round to the other, and nothing where there is no channel.
 func channelOutline(n *neck.Neck, x float64) []neck.YZ {
 	from, to, ok := n.Channel()
 	if !ok || x < from || x > to {

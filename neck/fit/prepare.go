@@ -329,9 +329,9 @@ func (p *plan) findDepths(miss func(string, ...any)) {
 		}
 		// A contour that spans the middle has the depth in it.
 		pts := p.at(readings.Point, x)
-		bass := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y <= 0 })
-		treble := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y >= 0 })
-		if len(pts) >= 4 && bass && treble {
+		minus := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y <= 0 })
+		plus := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y >= 0 })
+		if len(pts) >= 4 && minus && plus {
 			p.depths = append(p.depths, at)
 		}
 	}
@@ -370,14 +370,18 @@ func (p *plan) shoulders(x float64) [2]int {
 	for _, r := range p.at(readings.Point, x) {
 		if y := math.Abs(r.Y); y > shoulderFrom*a && y < shoulderTo*a && r.Value > p.spec.Wall+0.3 {
 			if r.Y < 0 {
-				n[neck.Bass]++
+				n[neck.MinusY]++
 			} else {
-				n[neck.Treble]++
+				n[neck.PlusY]++
 			}
 		}
 	}
 	return n
 }
+
+// bass and treble return the sides of the neck.
+func (p *plan) bass() neck.Side   { return neck.SidesOf(p.spec.Hand)[0] }
+func (p *plan) treble() neck.Side { return neck.SidesOf(p.spec.Hand)[1] }
 
 // zone says where the shoulder points of a side are to be measured at x: in the
 // widest gap between those that there are.
@@ -410,7 +414,7 @@ func (p *plan) zone(side neck.Side, x float64) string {
 			lo, hi = from, from+wide
 		}
 	}
-	if side == neck.Bass {
+	if side == neck.MinusY {
 		lo, hi = -hi, -lo
 	}
 	return fmt.Sprintf("between y = %s and %s", p.spec.Units.Rounded(lo), p.spec.Units.Rounded(hi))
@@ -426,10 +430,10 @@ func (p *plan) findShapes() {
 			p.shapes = append(p.shapes, at)
 			continue
 		}
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range neck.SidesOf(p.spec.Hand) {
 			if lack := sidePoints - n[side]; lack > 0 {
 				p.notes = append(p.notes, fmt.Sprintf("%s: no shape of its own, %d of %d points on the %s shoulder. Measure %s there, %s.",
-					p.label(at), n[side], sidePoints, side, more(lack), p.zone(side, x)))
+					p.label(at), n[side], sidePoints, neck.SideNameOf(p.spec.Hand, side), more(lack), p.zone(side, x)))
 			}
 		}
 	}

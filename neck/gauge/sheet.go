@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -85,17 +86,17 @@ func SideView(n *neck.Neck) Sheet {
 }
 
 // TopView returns the outline of the wood seen from the board's side, x
-// along and y across, treble up. It marks the centreline, the nut and the
+// along and y across, y up. It marks the centreline, the nut and the
 // frets, the rod channel, the board's edges, and the line of the apex where it
 // leaves the centreline.
 func TopView(n *neck.Neck) Sheet {
-	t := Sheet{Name: "top view", Note: "Seen from the board's side, treble side up; on the back it lies the other way round, " +
-		"bass side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie."}
+	t := Sheet{Name: "top view", Note: fmt.Sprintf("Seen from the board's side, %s side up; on the back it lies the other way round, "+
+		"%s side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie.", n.SideName(neck.PlusY), n.SideName(neck.MinusY))}
 	half := func(x float64) float64 { return n.Width(x) / 2 }
-	bass := trace(n, func(x float64) float64 { return -half(x) })
-	treble := trace(n, half)
-	slices.Reverse(treble)
-	t.Outline = Simplify(append(bass, treble...))
+	minus := trace(n, func(x float64) float64 { return -half(x) })
+	plus := trace(n, half)
+	slices.Reverse(plus)
+	t.Outline = Simplify(append(minus, plus...))
 
 	line := func(name string, dashed bool, points ...mesh.Vec2) {
 		t.Marks = append(t.Marks, Mark{name, points, dashed})
@@ -117,10 +118,10 @@ func TopView(n *neck.Neck) Sheet {
 		})
 		line("line of the apex", true, Simplify(apex)...)
 	}
-	// Between the frets whose numbers stand on the treble side.
+	// Between the frets whose numbers stand on the upper side.
 	x := numeric.Clamp(n.Spec().FretX(1), n.Start(), n.End())
 	off := math.Max(half(x), n.BoardHalfWidth(x)) + labelOff
-	t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: off}, "treble side"}, Label{mesh.Vec2{X: x, Y: -off}, "bass side"})
+	t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: off}, n.SideName(neck.PlusY) + " side"}, Label{mesh.Vec2{X: x, Y: -off}, n.SideName(neck.MinusY) + " side"})
 	eachFret(n, func(fret int, x float64, named bool) {
 		a := half(x)
 		line(fretName(fret), false, mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})

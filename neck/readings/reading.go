@@ -63,7 +63,7 @@ type Reading struct {
 	Kind   Kind
 	At     spec.Place
 	Placed bool    // At was given
-	Y      float64 // of a Point, negative on the bass side
+	Y      float64 // of a Point, as a station has it: negative on the bass side, positive there on a left-handed neck
 	Value  float64
 	Sigma  float64 // standard deviation
 	Note   string

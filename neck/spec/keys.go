@@ -5,13 +5,16 @@ import "math"
 // program is every key that a spec has, in the order of the starter. A key is
 // added by an entry here, and its use.
 var program = Schema{&Table{
-	Title: "Name and unit", Help: "What is printed on what is made, and the one unit of every length in the file.",
+	Title: "Name, unit and hand", Help: "What is printed on what is made, the one unit of every length in the file, and the hand of the player.",
 	Rows: Always(func(s *Spec) *Spec { return s }),
 	Fields: []Field{
 		{Key: "name", Kind: KindText, Label: "Name", Help: "printed on what is made", Default: "neck",
 			At: in(func(s *Spec) *string { return &s.Name })},
 		{Key: "units", Kind: KindChoice, Label: "Unit", What: "a unit of the spec", Default: "mm", Choices: []string{"mm", "in"},
 			At: pick(func(s *Spec) *Unit { return &s.Units })},
+		{Key: "hand", Kind: KindChoice, Label: "Hand", Help: "of the player; left is the neck in a mirror", What: "a hand", Default: "right", Choices: []string{"right", "left"},
+			Implied: func(row any) bool { return row.(*Spec).Hand == RightHand },
+			At:      pick(func(s *Spec) *Hand { return &s.Hand })},
 	},
 	Tables: []*Table{
 		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, voluteTable,

@@ -9,6 +9,7 @@ package spec
 type Spec struct {
 	Name      string
 	Units     Unit // unit of the file, for printing the spec back
+	Hand      Hand
 	Scale     Scale
 	Width     Width
 	Board     Board

@@ -142,18 +142,19 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 	if err != nil {
 		return err
 	}
-	sec := n.Section(s.FretX(fret))
+	x := s.FretX(fret)
 	at := tomledit.Field{Key: "fret", Value: tomledit.Number(fret)}
 	field := func(key string, v float64) tomledit.Field {
 		return tomledit.Field{Key: key, Value: tomledit.Number(v)}
 	}
 	if list == "depth" {
-		return d.Insert(list, i, at, field("total", thousandths(s.Units, n.Total(sec.X))))
+		return d.Insert(list, i, at, field("total", thousandths(s.Units, n.Total(x))))
 	}
+	shape := n.Profile(x)
 	hundredth := func(v float64) float64 { return math.Round(v*100) / 100 }
 	return d.Insert(list, i, at,
-		field("bass", hundredth(sec.Fullness(neck.Bass))), field("treble", hundredth(sec.Fullness(neck.Treble))),
-		field("apex", thousandths(s.Units, sec.Apex)))
+		field("bass", hundredth(shape.Bass)), field("treble", hundredth(shape.Treble)),
+		field("apex", thousandths(s.Units, shape.Apex)))
 }
 
 // freeFret returns where a station that becomes number i of a list may stand,
