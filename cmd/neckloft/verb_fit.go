@@ -30,6 +30,7 @@ type fitFlags struct {
 	board   lengthFlag
 	scale   lengthFlag
 	frets   int
+	hand    string
 	scan    scanFlags
 }
 
@@ -48,7 +49,8 @@ report stands as comments in front of the spec. --format csv or json prints the
 table that --report names instead.
 
 A file of readings, in millimetres or with _in for inches, y negative on the
-bass side and depths of points from the glue plane down:
+bass side (of a left-handed neck on the treble side, see --hand) and depths of
+points from the glue plane down:
 
   kind,station,y_mm,value_mm
   scale,,,636                 facts: scale, frets, end (nut to the board's end)
@@ -91,6 +93,7 @@ func (f *fitFlags) add(cmd *cobra.Command) {
 	addPicture(fs, &f.picture, "picture", "PNG file for the sections with the readings")
 	addLength(fs, &f.scale, "scale", "", "scale length, where no readings give it")
 	fs.IntVar(&f.frets, "frets", 0, "number of frets, where no readings give it")
+	addChoice(fs, &f.hand, "hand", "", "hand that the neck is for, left or right (default that of --spec, or right)", "left", "right")
 	addLength(fs, &f.board, "board", "", "thickness of the board, where no readings give it")
 	f.scan.add(fs)
 	reads(fs, "spec", "the base spec")
@@ -110,6 +113,13 @@ func (p *program) fit(given *pflag.FlagSet, f *fitFlags, args []string) error {
 	}
 	if err := f.facts(set); err != nil {
 		return err
+	}
+	switch f.hand {
+	case "left":
+		f.opts.Hand = new(spec.Hand)
+		*f.opts.Hand = spec.LeftHand
+	case "right":
+		f.opts.Hand = new(spec.Hand)
 	}
 	var result *fit.Result
 	var scan *scan.Result

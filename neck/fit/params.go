@@ -147,10 +147,10 @@ func (p *plan) shapeParams(m *model, places []spec.Place) {
 		}
 		return
 	}
-	var sum [2]int
+	var bass, treble int
 	for _, at := range p.stations(readings.Point) {
 		n := p.shoulders(p.spec.X(at))
-		sum[0], sum[1] = sum[0]+n[0], sum[1]+n[1]
+		bass, treble = bass+n[p.bass()], treble+n[p.treble()]
 	}
 	at := spec.AtFret(1)
 	if near := p.stations(readings.Point, readings.Girth); len(near) > 0 {
@@ -159,22 +159,22 @@ func (p *plan) shapeParams(m *model, places []spec.Place) {
 	start := p.startShape(at)
 	girths := p.set.Count(readings.Girth)
 	switch {
-	case sum[0] >= 3 && sum[1] >= 3:
+	case bass >= 3 && treble >= 3:
 		m.spec.Profile = []spec.ProfileStation{start}
 		p.sideParam(m, 0, "bass")
 		p.sideParam(m, 0, "treble")
 		p.apexParam(m, 0)
-	case girths > 0 || sum[0] > 0 && sum[1] > 0:
+	case girths > 0 || bass > 0 && treble > 0:
 		start.Bass = (start.Bass + start.Treble) / 2
 		start.Treble, start.Apex = start.Bass, 0
 		m.spec.Profile = []spec.ProfileStation{start}
 		m.params = append(m.params, p.fullness("profile[1].both", start.Bass, func(s *spec.Spec, v float64) {
 			s.Profile[0].Bass, s.Profile[0].Treble = v, v
 		}))
-	case sum[0] >= 2:
+	case bass >= 2:
 		m.spec.Profile = []spec.ProfileStation{start}
 		p.sideParam(m, 0, "bass")
-	case sum[1] >= 2:
+	case treble >= 2:
 		m.spec.Profile = []spec.ProfileStation{start}
 		p.sideParam(m, 0, "treble")
 	}

@@ -14,7 +14,8 @@ import (
 
 // Options sets how a fit is made.
 type Options struct {
-	Name string // of the spec; "" for that of the readings or of the base
+	Name string     // of the spec; "" for that of the readings or of the base
+	Hand *spec.Hand // that the neck is for; nil for that of the base, or right
 
 	// Targets and Profiles are the numbers of depth targets and of profile
 	// stations; 0 has as many as the readings ask for.
@@ -100,6 +101,9 @@ func (p *plan) begin(base *spec.Spec) {
 	}
 	s := p.spec
 	s.Units = p.set.Units
+	if p.opts.Hand != nil {
+		s.Hand = *p.opts.Hand
+	}
 	switch {
 	case p.opts.Name != "":
 		s.Name = p.opts.Name

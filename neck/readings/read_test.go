@@ -203,7 +203,7 @@ func TestBadCSV(t *testing.T) {
 			"r.csv:6: the station lies 9999 mm from the nut",
 			`r.csv:7: station "nan" is not understood`}},
 		"points": {csvHeader + "point,1,,8\ntotal,1,5,20\npoint,1,left,8\n", []string{
-			"r.csv:2: a contour point needs its distance y from the centreline, negative on the bass side",
+			"r.csv:2: a contour point needs its distance y from the centreline, negative on the bass side (of a left-handed neck on the treble side)",
 			`r.csv:3: a reading of kind "total" has no y; leave it blank`,
 			`r.csv:4: the y "left" is not a number`}},
 		"deviations": {"kind,station,value_mm,sigma_mm\ntotal,1,20,0\ntotal,2,20,-1\ntotal,3,20,99\n", []string{
