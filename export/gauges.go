@@ -27,7 +27,7 @@ type GaugeSet struct {
 func DefaultGaugeSet(n *neck.Neck) GaugeSet {
 	set := GaugeSet{Options: gauge.DefaultOptions(), Letters: LettersFor(n.Spec())}
 	for _, f := range []float64{1, 3, 5, 7, 9, 12} {
-		if p := spec.AtFret(f); n.Spec().X(p) <= n.End() && f <= float64(n.Spec().Scale.Frets) {
+		if p := spec.AtFret(f); n.Spec().X(p) <= n.End() && f <= float64(n.Spec().LastNamed()) {
 			set.Places = append(set.Places, p)
 		}
 	}

@@ -167,7 +167,7 @@ func (s *carveSheet) fretNumbers(f drawing.Frame) {
 	n := s.p.Neck
 	spec := n.Spec()
 	t := drawing.Text{Scale: leastText, Color: quietColor, AlignX: 1, AlignY: 0.5}
-	for _, i := range fretOrder(spec.Scale.Frets) {
+	for _, i := range fretOrder(spec.LastNamed()) {
 		x := spec.FretX(float64(i))
 		if x > n.End() {
 			continue

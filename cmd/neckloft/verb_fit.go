@@ -22,16 +22,17 @@ import (
 
 // fitFlags are the flags of fit as they were given.
 type fitFlags struct {
-	table   tableFlags
-	report  string
-	base    string
-	picture string
-	opts    fit.Options
-	board   lengthFlag
-	scale   lengthFlag
-	frets   int
-	hand    string
-	scan    scanFlags
+	table    tableFlags
+	report   string
+	base     string
+	picture  string
+	opts     fit.Options
+	board    lengthFlag
+	scale    lengthFlag
+	frets    int
+	fretless bool // --frets 0
+	hand     string
+	scan     scanFlags
 }
 
 func (p *program) fitVerb() *cobra.Command {
@@ -92,7 +93,7 @@ func (f *fitFlags) add(cmd *cobra.Command) {
 	fs.IntVar(&f.opts.Profiles, "profiles", 0, "number of profile stations (default as the readings ask for)")
 	addPicture(fs, &f.picture, "picture", "PNG file for the sections with the readings")
 	addLength(fs, &f.scale, "scale", "", "scale length, where no readings give it")
-	fs.IntVar(&f.frets, "frets", 0, "number of frets, where no readings give it")
+	fs.IntVar(&f.frets, "frets", 0, "number of frets, 0 for none, where no readings give it")
 	addChoice(fs, &f.hand, "hand", "", "hand that the neck is for, left or right (default that of --spec, or right)", "left", "right")
 	addLength(fs, &f.board, "board", "", "thickness of the board, where no readings give it")
 	f.scan.add(fs)
@@ -165,8 +166,9 @@ func (f *fitFlags) check(given *pflag.FlagSet, args []string) error {
 	case f.base == "-" && len(args) > 0 && args[0] == "-":
 		return wrong("fit: the readings and --spec cannot both be standard input")
 	case f.frets < 0 || f.frets > 60:
-		return wrong("--frets %d: allowed: 1 to 60", f.frets)
+		return wrong("--frets %d: allowed: 0 to 60", f.frets)
 	}
+	f.fretless = given.Changed("frets") && f.frets == 0
 	return f.scan.check(given)
 }
 
@@ -224,11 +226,11 @@ func (f *fitFlags) facts(set *readings.Set) error {
 		}
 		set.Scale = v
 	}
-	if f.frets > 0 {
-		if set.Frets > 0 {
+	if f.frets > 0 || f.fretless {
+		if set.Frets > 0 || set.Fretless {
 			return wrong("--frets: the readings give the number of frets too; allowed: one of them")
 		}
-		set.Frets = f.frets
+		set.Frets, set.Fretless = f.frets, f.fretless
 	}
 	if !f.board.given() {
 		return nil

@@ -78,7 +78,7 @@ func (f phrase) at(x float64) string {
 	s := f.n.Spec()
 	fret := s.FretAt(x)
 	switch {
-	case fret < 0 || fret > float64(s.Scale.Frets)+0.5:
+	case fret < 0 || fret > float64(s.LastNamed())+0.5:
 		return "x = " + f.length(x)
 	case fret < 0.05:
 		return "the nut (x = " + f.length(x) + ")"

@@ -136,7 +136,7 @@ func Places(necks []*neck.Neck) []spec.Place {
 		plain := true
 		for _, n := range necks {
 			x := n.Spec().FretX(fret)
-			if x > n.End() || fret > float64(n.Spec().Scale.Frets) || n.HeelBlend(x) > 0 {
+			if x > n.End() || fret > float64(n.Spec().LastNamed()) || n.HeelBlend(x) > 0 {
 				plain = false
 			}
 		}

@@ -124,7 +124,7 @@ func (p *plan) scale(miss func(string, ...any)) {
 	} else if !p.based {
 		miss("the scale length is missing: add a line of kind scale, twice the distance from the nut to fret 12")
 	}
-	if p.set.Frets > 0 {
+	if p.set.Frets > 0 || p.set.Fretless {
 		p.spec.Scale.Frets = p.set.Frets
 		p.source["scale.frets"] = "given"
 	} else if !p.based {
@@ -140,8 +140,8 @@ func (p *plan) onTheWood() error {
 		if !r.Placed {
 			continue
 		}
-		if r.At.ByFret && r.At.Fret > float64(s.Scale.Frets)+0.5 {
-			return spec.Problems{p.set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets)}
+		if most := s.LastNamed(); r.At.ByFret && r.At.Fret > float64(most)+0.5 && s.Scale.Frets > 0 {
+			return spec.Problems{p.set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), most)}
 		}
 		if x := s.X(r.At); x < lo-1e-6 || x > hi+1e-6 {
 			return spec.Problems{p.set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", p.set.Label(r), s.Length(x), s.Length(lo), s.Length(hi))}
@@ -224,9 +224,17 @@ func (p *plan) end() error {
 	s := p.spec
 	last := s.FretX(float64(s.Scale.Frets))
 	if p.set.BoardEnd == 0 {
+		if s.Scale.Frets == 0 && s.Board.Length == 0 {
+			return spec.Problems{{File: p.set.File, Message: "the board's end is missing: on a neck without frets a line of kind end is wanted, the distance from the nut to the board's end"}}
+		}
 		if !p.based {
 			p.notes = append(p.notes, fmt.Sprintf("the board's end is not given: past_last_fret is kept at the default, %s. Measure from the nut to the board's end (kind end).", s.Length(s.Width.PastLastFret)))
 		}
+		return nil
+	}
+	if s.Scale.Frets == 0 || s.Board.Length > 0 {
+		s.Board.Length = p.rounded(true, p.set.BoardEnd)
+		p.source["board.length"] = "given"
 		return nil
 	}
 	s.Width.PastLastFret = p.rounded(true, p.set.BoardEnd-last)

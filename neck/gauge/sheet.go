@@ -73,7 +73,7 @@ func SideView(n *neck.Neck) Sheet {
 		}, true})
 	}
 	eachFret(n, func(fret int, x float64, named bool) {
-		upright(fretName(fret), x, -n.Depth(x), n.Top(x), false)
+		upright(fretName(fret), x, -n.Depth(x), n.Top(x), fret > 0 && fretless(n))
 		if named {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: thick + labelOff}, fretLabel(fret)})
 		}
@@ -124,7 +124,7 @@ func TopView(n *neck.Neck) Sheet {
 	t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: off}, n.SideName(neck.PlusY) + " side"}, Label{mesh.Vec2{X: x, Y: -off}, n.SideName(neck.MinusY) + " side"})
 	eachFret(n, func(fret int, x float64, named bool) {
 		a := half(x)
-		line(fretName(fret), false, mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
+		line(fretName(fret), fret > 0 && fretless(n), mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
 		if named {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: math.Max(a, n.BoardHalfWidth(x)) + labelOff}, fretLabel(fret)})
 		}
@@ -137,10 +137,11 @@ func TopView(n *neck.Neck) Sheet {
 	return t
 }
 
-// eachFret calls f for the nut, as fret 0, and every fret over the wood. The
+// eachFret calls f for the nut, as fret 0, and every fret over the wood, or where
+// one would be on a neck without. The
 // nut and the frets that commonly carry a dot are to be named.
 func eachFret(n *neck.Neck, f func(fret int, x float64, named bool)) {
-	for i := range n.Spec().Scale.Frets + 1 {
+	for i := range n.Spec().LastNamed() + 1 {
 		x := n.Spec().FretX(float64(i))
 		if x < n.Start() || x > n.End() {
 			continue
@@ -149,6 +150,9 @@ func eachFret(n *neck.Neck, f func(fret int, x float64, named bool)) {
 		f(i, x, i == 0 || k == 0 || k == 3 || k == 5 || k == 7 || k == 9)
 	}
 }
+
+// fretless reports whether a neck has no frets, whose places sheets mark dashed.
+func fretless(n *neck.Neck) bool { return n.Spec().Scale.Frets == 0 }
 
 func fretName(fret int) string {
 	if fret == 0 {

@@ -212,7 +212,7 @@ func TestBadCSV(t *testing.T) {
 			"r.csv:4: the standard deviation of 99 mm is not sensible; allowed: more than 0, up to 50 mm"}},
 		"facts": {csvHeader + "scale,,,636\nscale,,,640\nfrets,,,22.5\nend,,,5\nfrets,,,many\n", []string{
 			`r.csv:3: "scale" was given already, on line 2`,
-			"r.csv:4: the number of frets is 22.5; allowed: a whole number from 1 to 60",
+			"r.csv:4: the number of frets is 22.5; allowed: a whole number from 0 to 60",
 			`r.csv:5: "end" is 5 mm, which is not sensible; allowed: 10 mm to 3000 mm`,
 			`r.csv:6: the number of frets "many" is not a number`}},
 		"open quotes":  {csvHeader + "total,1,,\"20\n", []string{"r.csv:2: this is not csv: "}},

@@ -33,7 +33,7 @@ func addFeature(d *tomledit.Document, table string) error {
 		mm, _ := spec.Keys().Field(table + "." + key).Default.(float64)
 		return length(key, mm)
 	}
-	last := float64(s.Scale.Frets)
+	last := float64(s.LastNamed())
 	total := 20.0
 	if k := len(s.Depth); k > 0 {
 		total = s.Depth[k-1].Total

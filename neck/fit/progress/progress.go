@@ -83,7 +83,7 @@ func Follow(n *neck.Neck, set *readings.Set, tolerance float64) (*Progress, erro
 			continue
 		}
 		x := s.X(r.At)
-		if r.At.ByFret && r.At.Fret > float64(s.Scale.Frets)+0.5 {
+		if r.At.ByFret && s.Scale.Frets > 0 && r.At.Fret > float64(s.Scale.Frets)+0.5 {
 			problems = append(problems, set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets))
 			continue
 		}
