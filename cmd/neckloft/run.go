@@ -188,6 +188,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.fitVerb(),
 		p.progressVerb(),
 		p.liveVerb(),
+		p.pageVerb(),
 		p.guideVerb(),
 	}
 	for _, verb := range verbs {
