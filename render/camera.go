@@ -110,7 +110,7 @@ func (c camera) matrix(lo, hi mesh.Vec2, near, far float64) fauxgl.Matrix {
 		X20: 0, X21: 0, X22: sz * (1 - mz*wz), X23: -sz * mz * w0,
 		X30: 0, X31: 0, X32: wz, X33: w0,
 	}
-	return level(clip.Mul(view))
+	return clip.Mul(view)
 }
 
 // level tilts a picture by too little to be seen. The rasterizer divides by the
