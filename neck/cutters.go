@@ -16,7 +16,20 @@ type cutter struct {
 // cutters returns what is taken from the loft of a part, with chords within e of
 // what they stand for.
 func (n *Neck) cutters(part Part, e float64) ([]cutter, error) {
-	return nil, nil
+	if part == PartBoard {
+		return nil, nil
+	}
+	var out []cutter
+	for _, of := range []func() ([]cutter, error){
+		func() ([]cutter, error) { return n.channelCutters(part, e) },
+	} {
+		list, err := of()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, list...)
+	}
+	return out, nil
 }
 
 // cut takes from the loft of a part what its cutters hold. A loft without

@@ -11,6 +11,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/mesh/meshtest"
 	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
 )
 
@@ -113,8 +114,10 @@ func TestCutVolume(t *testing.T) {
 		a, b := numeric.Lerp(n.start, 300, float64(i)/steps), numeric.Lerp(n.start, 300, float64(i+1)/steps)
 		want += (b - a) * n.Station("", (a+b)/2).Area
 	}
-	from, to, _ := n.Channel()
-	want -= (min(to, 300) - from) * rodArea(n.spec.Rod)
+	rod := n.spec.Rod
+	from := n.spec.X(rod.From)
+	require.Equal(t, spec.FloorFlat, rod.Floor)
+	want -= (300 - from) * rod.Width * rod.Depth
 	assert.InDelta(t, want, out.Volume(), out.Area()*tol/2)
 }
 
