@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"neckloft/neck"
@@ -93,7 +94,7 @@ func (x Index) Write(w io.Writer) error {
 	var b bytes.Buffer
 	s := x.Neck.Spec()
 	fmt.Fprintf(&b, "# %s\n\n", s.Name)
-	fmt.Fprintf(&b, "Scale length %s, %d frets. Made by neckloft from the spec with hash %.16s.\n\n", s.PrintUnit().Format(s.Scale.Length), s.Scale.Frets, s.Hash())
+	fmt.Fprintf(&b, "Scale length %s, %s. Made by neckloft from the spec with hash %.16s.\n\n", s.PrintUnit().Format(s.Scale.Length), fretCount(s.Scale.Frets), s.Hash())
 	for _, h := range Headlines(x.Neck) {
 		fmt.Fprintf(&b, "- %s: %s\n", h.Name, h.Value)
 	}
@@ -125,4 +126,15 @@ func (x Index) Write(w io.Writer) error {
 	}
 	_, err := w.Write(b.Bytes())
 	return err
+}
+
+// fretCount says how many frets there are, if any.
+func fretCount(n int) string {
+	switch n {
+	case 0:
+		return "no frets"
+	case 1:
+		return "1 fret"
+	}
+	return strconv.Itoa(n) + " frets"
 }

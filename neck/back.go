@@ -74,14 +74,14 @@ func (s *Section) evenly(k int) []backPoint {
 		phi := math.Pi / 2 * float64(i) / quarter
 		return backPoint{s.Point(side, phi), side, phi}
 	}
-	line := []backPoint{{s.Edge(Bass), Bass, 0}}
+	line := []backPoint{{s.Edge(MinusY), MinusY, 0}}
 	for i := range quarter + 1 {
-		line = append(line, on(Bass, i))
+		line = append(line, on(MinusY, i))
 	}
 	for i := range quarter + 1 {
-		line = append(line, on(Treble, quarter-i))
+		line = append(line, on(PlusY, quarter-i))
 	}
-	line = append(line, backPoint{s.Edge(Treble), Treble, 0})
+	line = append(line, backPoint{s.Edge(PlusY), PlusY, 0})
 	reach := make([]float64, len(line))
 	for i := 1; i < len(line); i++ {
 		reach[i] = reach[i-1] + math.Hypot(line[i].Y-line[i-1].Y, line[i].Z-line[i-1].Z)

@@ -68,10 +68,10 @@ func (s *Section) Moments() Moments {
 	f0, f1 := s.Flat()
 	m := rectangle(-s.HalfWidth, start, s.HalfWidth, s.Top)
 	m = m.Plus(1, rectangle(f0, -s.Depth, f1, start))
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		sign := side.Sign()
 		flat := f0
-		if side == Treble {
+		if side == PlusY {
 			flat = f1
 		}
 		if s.blend == 0 {

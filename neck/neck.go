@@ -12,9 +12,10 @@ import (
 type Neck struct {
 	spec *spec.Spec
 
-	total                *line // board included, at the deepest point
-	bass, treble, apex   *line
-	start, end, boardEnd float64 // ends of the wood, and of the board
+	total                *line    // board included, at the deepest point
+	fullness             [2]*line // by side
+	apex                 *line    // y
+	start, end, boardEnd float64  // ends of the wood, and of the board
 	heelStart, heelFull  float64
 	voluteCentre         float64
 	channels             []*Channel
@@ -61,11 +62,11 @@ func build(s *spec.Spec) (*Neck, error) {
 	var values [3][]float64
 	for i, p := range s.Profile {
 		px[i] = s.X(p.At)
-		for j, v := range []float64{p.Bass, p.Treble, p.Apex} {
+		for j, v := range []float64{p.Bass, p.Treble, n.Y(p.Apex)} {
 			values[j] = append(values[j], v)
 		}
 	}
-	n.bass, n.treble, n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
+	n.fullness[n.Bass()], n.fullness[n.Treble()], n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
 	if h := s.Headstock; h != nil {
 		n.layHeadstock(h)
 	}
@@ -195,7 +196,7 @@ func (n *Neck) Section(x float64) Section {
 		s.blend = numeric.Step(-x / n.headSection)
 		s.corner = h.Corner
 	}
-	s.setProfile(n.bass.at(x), n.treble.at(x))
+	s.setProfile(n.fullness[MinusY].at(x), n.fullness[PlusY].at(x))
 	return s
 }
 
@@ -204,7 +205,7 @@ func (n *Neck) Section(x float64) Section {
 func (n *Neck) Landmarks() []float64 {
 	s := n.spec
 	xs := []float64{n.start, n.end, 0, n.boardEnd}
-	for _, l := range []*line{n.total, n.bass} {
+	for _, l := range []*line{n.total, n.apex} {
 		xs = append(xs, l.xs...)
 	}
 	if c := n.lofted(); c != nil {

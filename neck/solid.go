@@ -7,6 +7,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 )
 
 // Part says which of the neck's pieces a solid holds.
@@ -54,6 +55,9 @@ const (
 // round. It is an error if the tolerance is outside [MinTolerance,
 // MaxTolerance] or would need more than MaxTriangles triangles.
 func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
+	if n.spec.Hand == spec.LeftHand {
+		return n.mirroredSolid(part, tolerance)
+	}
 	if math.IsNaN(tolerance) || tolerance <= 0 || tolerance > MaxTolerance {
 		return nil, fmt.Errorf("a tolerance of %g mm is not possible; allowed: %g to %g mm",
 			tolerance, MinTolerance, MaxTolerance)
@@ -158,7 +162,7 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 // slimmer or fuller profile wants its points elsewhere.
 func (n *Neck) probeSteps(a, b float64) int {
 	change := 0.0
-	for _, l := range []*line{n.bass, n.treble} {
+	for _, l := range n.fullness {
 		// Along a stretch between landmarks the fullness is monotone.
 		change = math.Max(change, math.Abs(math.Log((l.at(b)-1)/(l.at(a)-1))))
 	}

@@ -108,7 +108,7 @@ func (s *carveSheet) sectionWords(scale float64, routed bool) string {
 	if s.p.Table != nil {
 		how = "back up"
 	}
-	words := scaleName(scale) + ", " + how + ", bass left, seen from the nut. Tan: the finished neck."
+	words := scaleName(scale) + ", " + how + ", " + s.p.Neck.SideName(neck.MinusY) + " left, seen from the nut. Tan: the finished neck."
 	if routed {
 		words += " Red: cut by the router. set: the height to dial, " + s.p.Options.Reference.CountsFrom() + "."
 	}

@@ -40,7 +40,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 		s.pg.Stroke(f.At(t.From, t.DepthFrom), f.At(t.To, t.DepthTo), routerLine)
 	}
 	if !p.Refuses(carve.StageFlats) {
-		for _, l := range wallLines(p, neck.Bass) {
+		for _, l := range wallLines(p, neck.MinusY) {
 			var points []vg.Point
 			for _, q := range l.Points {
 				points = append(points, f.At(q.X, -q.Z))
@@ -58,7 +58,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 // sideWords says what the side view shows, and what to set on the sled.
 func (s *carveSheet) sideWords(scale float64) string {
 	p, t, u := s.p, s.p.Taper, s.u
-	title := scaleName(scale) + ", glue face up, bass side. "
+	title := scaleName(scale) + ", glue face up, " + p.Neck.SideName(neck.MinusY) + " side. "
 	switch {
 	case p.Refuses(carve.StageTaper):
 		return title + "The taper is refused."

@@ -12,17 +12,17 @@ import (
 // backSteps is the number of chords that a quarter of a section is drawn with.
 const backSteps = 48
 
-// backOutline returns the back of the section at x from the bass edge down and
-// round to the treble edge.
+// backOutline returns the back of the section at x from the edge of lower y down
+// and round to the other.
 func backOutline(s *neck.Section) []neck.YZ {
-	out := []neck.YZ{s.Edge(neck.Bass)}
+	out := []neck.YZ{s.Edge(neck.MinusY)}
 	for i := range backSteps + 1 {
-		out = append(out, s.Point(neck.Bass, math.Pi/2*float64(i)/backSteps))
+		out = append(out, s.Point(neck.MinusY, math.Pi/2*float64(i)/backSteps))
 	}
 	for i := backSteps; i >= 0; i-- {
-		out = append(out, s.Point(neck.Treble, math.Pi/2*float64(i)/backSteps))
+		out = append(out, s.Point(neck.PlusY, math.Pi/2*float64(i)/backSteps))
 	}
-	return append(out, s.Edge(neck.Treble))
+	return append(out, s.Edge(neck.PlusY))
 }
 
 // channelOutlines returns the sections of the channels at x, those on the treble

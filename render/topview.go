@@ -31,14 +31,14 @@ func newTopView(n *neck.Neck, view View, most float64) *topView {
 	up := mesh.Vec{Y: 1}
 	switch view {
 	case ViewBack:
-		p.title = "Back view, bass side up"
+		p.title = "Back view, " + n.SideName(neck.MinusY) + " side up"
 		up = mesh.Vec{Y: -1}
 		p.e.withBoard = true
 	case ViewFront:
-		p.title = "Front view with the board, treble side up"
+		p.title = "Front view with the board, " + n.SideName(neck.PlusY) + " side up"
 		p.e.withBoard = true
 	default:
-		p.title = "Front view of the bare wood, treble side up"
+		p.title = "Front view of the bare wood, " + n.SideName(neck.PlusY) + " side up"
 	}
 	p.e.camera = along(mesh.Vec{X: 1}, up)
 	p.e.x0, p.e.x1 = xExtent(n, p.e.withBoard)

@@ -41,8 +41,11 @@ func facts(n *neck.Neck) []string {
 	num := func(mm float64) string { return plain(mm, u) }
 	out := []string{
 		num(s.Scale.Length) + " scale",
-		count(s.Scale.Frets, "fret"),
+		fretCount(s.Scale.Frets),
 		"board " + num(s.Board.Thickness) + " thick, " + radius(s.Board, num),
+	}
+	if s.Hand == spec.LeftHand {
+		out = append(out, "left-handed")
 	}
 	if h := s.Headstock; h != nil {
 		if h.Angle == 0 {
@@ -82,6 +85,14 @@ func depthWords(c *neck.Channel, num func(float64) string) string {
 		return num(first) + " to " + num(last) + " deep"
 	}
 	return num(first) + " deep"
+}
+
+// fretCount says how many frets there are, if any.
+func fretCount(n int) string {
+	if n == 0 {
+		return "no frets"
+	}
+	return count(n, "fret")
 }
 
 func radius(b spec.Board, num func(float64) string) string {

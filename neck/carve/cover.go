@@ -21,15 +21,15 @@ func (w *Tapered) Outline(x float64) []neck.YZ { return square(w.Neck, x, w.Tape
 func finished(n *neck.Neck, x float64) []neck.YZ {
 	a := n.Width(x) / 2
 	s := n.Section(x)
-	bass, treble := curve{s: &s, side: neck.Bass}, curve{s: &s, side: neck.Treble}
+	minus, plus := curve{s: &s, side: neck.MinusY}, curve{s: &s, side: neck.PlusY}
 	out := []neck.YZ{{Y: -a, Z: 0}}
 	const m = 48
 	for i := range m + 1 {
-		q := bass.point(float64(i) / m)
+		q := minus.point(float64(i) / m)
 		out = append(out, neck.YZ{Y: -q.y, Z: -q.depth})
 	}
 	for i := m; i >= 0; i-- {
-		q := treble.point(float64(i) / m)
+		q := plus.point(float64(i) / m)
 		out = append(out, neck.YZ{Y: q.y, Z: -q.depth})
 	}
 	return append(out, neck.YZ{Y: a, Z: 0})

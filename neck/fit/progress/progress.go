@@ -43,6 +43,7 @@ type Check struct {
 	Side neck.Side
 	Phi  float64
 	Foot neck.YZ
+	hand spec.Hand
 }
 
 // Progress is a workpiece against its spec.
@@ -84,7 +85,7 @@ func Follow(n *neck.Neck, set *readings.Set, tolerance float64) (*Progress, erro
 			continue
 		}
 		x := s.X(r.At)
-		if r.At.ByFret && r.At.Fret > float64(s.Scale.Frets)+0.5 {
+		if r.At.ByFret && s.Scale.Frets > 0 && r.At.Fret > float64(s.Scale.Frets)+0.5 {
 			problems = append(problems, set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets))
 			continue
 		}
@@ -135,12 +136,12 @@ func (p *Progress) offCentre() {
 	}
 	unit := p.Set.Units
 	deepest := p.Neck.Station("", at.X).ApexY
-	side := neck.Bass
+	side := neck.MinusY
 	if deepest > 0 {
-		side = neck.Treble
+		side = neck.PlusY
 	}
 	p.Notes = append(p.Notes, fmt.Sprintf("A total is what wide caliper jaws read at the deepest point. At %s that lies %s to the %s side, and on the centreline the target is %s thinner: a reading taken there is of kind centre.",
-		at.Station, unit.Rounded(math.Abs(deepest)), side, unit.Rounded(most)))
+		at.Station, unit.Rounded(math.Abs(deepest)), p.Neck.SideName(side), unit.Rounded(most)))
 }
 
 // layers returns how much a reading changes by where an even layer of the
@@ -160,7 +161,7 @@ func layers(k readings.Kind) float64 {
 // check compares one reading.
 func (p *Progress) check(r readings.Reading, x float64) Check {
 	sec := p.Neck.Section(x)
-	c := Check{Reading: r, X: x, Station: readings.PlaceLabel(r.At, p.Set.Units)}
+	c := Check{Reading: r, X: x, Station: readings.PlaceLabel(r.At, p.Set.Units), hand: p.Neck.Spec().Hand}
 	square := func(q neck.YZ) {
 		c.Wood, c.Side, c.Phi = fit.Nearest(&sec, q)
 		c.Foot = neck.YZ{Y: q.Y - c.Wood*c.Side.Sign()*math.Cos(c.Phi), Z: q.Z + c.Wood*math.Sin(c.Phi)}
@@ -261,10 +262,13 @@ func (c *Check) Direction(unit spec.Unit) string {
 	case a >= 80:
 		return back
 	case a <= 10:
-		return c.Side.String() + " side, level"
+		return c.side() + " side, level"
 	}
-	return fmt.Sprintf("%s side, %.0f° from level", c.Side, a)
+	return fmt.Sprintf("%s side, %.0f° from level", c.side(), a)
 }
+
+// side names the side.
+func (c *Check) side() string { return neck.SideNameOf(c.hand, c.Side) }
 
 // untold is the angle beyond the outermost reading of a station at which
 // nothing is known of the wood any more.
@@ -330,9 +334,9 @@ func (p *Progress) coverOver(channel *neck.Channel) {
 // the one to the other, only the chord and the target count.
 func between(sec neck.Section, far func(neck.YZ) float64, spots []spot) float64 {
 	place := func(angle float64, remaining float64) neck.YZ {
-		side, phi := neck.Treble, math.Pi/2-angle
+		side, phi := neck.PlusY, math.Pi/2-angle
 		if angle < 0 {
-			side, phi = neck.Bass, math.Pi/2+angle
+			side, phi = neck.MinusY, math.Pi/2+angle
 		}
 		q := sec.Point(side, phi)
 		return neck.YZ{Y: q.Y + side.Sign()*remaining*math.Cos(phi), Z: q.Z - remaining*math.Sin(phi)}
@@ -375,7 +379,7 @@ func between(sec neck.Section, far func(neck.YZ) float64, spots []spot) float64 
 }
 
 // spot is what a reading of a station says of a direction: the angle from
-// straight down, in radians and negative on the bass side, and what remains
+// straight down, in radians and negative where y is, and what remains
 // there, in mm.
 type spot struct {
 	angle, remaining float64

@@ -44,7 +44,7 @@ func (r *rescuer) values(n *neck.Neck) []float64 {
 
 // station appends the values of a station of the grid.
 func (r *rescuer) station(n *neck.Neck, sec *neck.Section, k int, out []float64) []float64 {
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		for _, d := range r.normals {
 			out = append(out, sec.SupportAlong(side, d))
 		}
@@ -172,7 +172,7 @@ func (r *rescuer) judge(p []float64) error {
 	for k, x := range r.xs {
 		sec := n.Section(x)
 		j := 0
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 			for _, a := range r.dirs {
 				h := sec.Support(side, a)
 				place = true
