@@ -46,14 +46,18 @@ func ShapeHeadlines(n *neck.Neck) []Headline {
 	} else {
 		out = append(out, Headline{"back slope", "none, one depth target"})
 	}
-	if cover, x, ok := n.LeastCover(); ok {
-		out = append(out, Headline{"least cover", fmt.Sprintf("%s at %s", unit.Rounded(cover), n.WhereIn(unit, x))})
+	if c, ok := n.LeastCoverBy(); ok {
+		out = append(out, Headline{"least cover", fmt.Sprintf("%s%s at %s", unit.Rounded(c.Cover), n.Of(c.Channel), n.WhereIn(unit, c.X))})
 	} else {
 		out = append(out, Headline{"least cover", "no rod channel"})
 	}
 	m := s.Wood.Material()
+	inlaid := ""
+	if g := bending.InlayMass(n); g > 0 {
+		inlaid = fmt.Sprintf(" and %.0f g of bars and strips", g)
+	}
 	out = append(out, Headline{
-		"weight", fmt.Sprintf("%.0f g of %s, without board, rod and hardware", bending.WoodMass(n), m.Name),
+		"weight", fmt.Sprintf("%.0f g of %s%s, without board, rod and hardware", bending.WoodMass(n), m.Name, inlaid),
 	})
 	return out
 }

@@ -69,7 +69,7 @@ func benchColumns(p *carve.Plan) map[string]bool {
 	}
 	show(carve.StageTaper, "flat", "take_off")
 	show(carve.StageRound, "limit", "leaving", "ridge", "remaining", "at_y", "hand", "to_edge")
-	if _, _, rod := p.Neck.Channel(); rod {
+	if len(p.Neck.Channels()) > 0 {
 		// The cover after the stage that is worked to, and at last.
 		show(carve.StageRound, "cover_round")
 		if p.Refuses(carve.StageRound) {

@@ -44,6 +44,10 @@ func Check(s *spec.Spec) (*Neck, spec.Problems) {
 	if len(problems.Errors()) > 0 {
 		return nil, problems
 	}
+	problems = append(problems, n.checkChannels()...)
+	if len(problems.Errors()) > 0 {
+		return nil, problems
+	}
 	problems = append(problems, n.checkCover()...)
 	problems = append(problems, n.checkThin()...)
 	problems = append(problems, n.checkBlank()...)
@@ -140,27 +144,6 @@ func (n *Neck) checkSections() spec.Problems {
 			return spec.Problems{s.Problem("rod.width", "the channel, %s wide, leaves no wood beside it at %s, where the %s is %s wide; allowed: up to %s there",
 				s.Length(s.Rod.Width), n.Where(at), what, s.Length(2*half), s.Units.Limit(2*(half-leastChannelWood), math.Floor))}
 		}
-	}
-	return nil
-}
-
-// checkCover judges the wood under the rod channel.
-func (n *Neck) checkCover() spec.Problems {
-	cover, x, ok := n.LeastCover()
-	if !ok {
-		return nil
-	}
-	s := n.spec
-	switch {
-	case cover < 0:
-		return spec.Problems{s.Problem("rod.depth", "the channel, %s deep, cuts through the back at %s, by %s; allowed: a shallower channel or more wood there",
-			s.Length(s.Rod.Depth), n.Where(x), n.Rounded(-cover))}
-	case cover < leastChannelWood:
-		return spec.Problems{s.Problem("rod.depth", "the channel leaves only %s of wood at %s; allowed: %s or more",
-			n.Rounded(cover), n.Where(x), s.Length(leastChannelWood))}
-	case cover < s.Limits.Cover-1e-9:
-		return spec.Problems{s.Warning("rod", "the least wood between channel and back is %s, at %s, below the limit of %s ([limits] cover)",
-			n.Rounded(cover), n.Where(x), s.Length(s.Limits.Cover))}
 	}
 	return nil
 }

@@ -17,16 +17,16 @@ type Neck struct {
 	apex                 *line    // y
 	start, end, boardEnd float64  // ends of the wood, and of the board
 	heelStart, heelFull  float64
-	rodFrom, rodTo       float64
 	voluteCentre         float64
+	channels             []*Channel
 
 	// Extent of the transition from neck to headstock, each measured from
 	// where it begins: depth and section from the nut, width from the shelf.
 	headDepth, headSection, headWidth, headHang, coveRun float64
 
 	// The least cover, which checks, meshes and tables all ask for.
-	coverOnce           sync.Once
-	coverLeast, coverAt float64
+	coverOnce sync.Once
+	covers    []ChannelCover
 }
 
 // New builds the neck that s describes. It returns Problems if the spec is
@@ -45,9 +45,6 @@ func build(s *spec.Spec) (*Neck, error) {
 	n.end = n.boardEnd
 	if h := s.Heel; h != nil {
 		n.heelStart, n.heelFull, n.end = s.X(h.Start), s.X(h.Full), s.X(h.End)
-	}
-	if r := s.Rod; r != nil {
-		n.rodFrom, n.rodTo = s.X(r.From), s.X(r.To)
 	}
 	if v := s.Volute; v != nil {
 		n.voluteCentre = s.X(v.Centre)
@@ -74,10 +71,7 @@ func build(s *spec.Spec) (*Neck, error) {
 		n.layHeadstock(h)
 	}
 	n.end = snap(n.end, n.boardEnd)
-	if s.Rod != nil {
-		n.rodFrom = snap(n.rodFrom, n.start, 0, n.boardEnd, n.end)
-		n.rodTo = snap(n.rodTo, n.start, 0, n.boardEnd, n.end)
-	}
+	n.layChannels()
 	return n, nil
 }
 
@@ -214,8 +208,8 @@ func (n *Neck) Landmarks() []float64 {
 	for _, l := range []*line{n.total, n.apex} {
 		xs = append(xs, l.xs...)
 	}
-	if s.Rod != nil {
-		xs = append(xs, n.rodFrom, n.rodTo)
+	if c := n.lofted(); c != nil {
+		xs = append(xs, c.From, c.To)
 	}
 	if v := s.Volute; v != nil {
 		c := n.voluteCentre

@@ -113,6 +113,19 @@ func (c camera) matrix(lo, hi mesh.Vec2, near, far float64) fauxgl.Matrix {
 	return clip.Mul(view)
 }
 
+// level tilts a picture by too little to be seen. The rasterizer divides by the
+// slope of an edge and makes a whole number of the result, which for an edge
+// that is exactly level is infinite: some processors then take the smallest
+// number, and others the largest and never come back.
+func level(m fauxgl.Matrix) fauxgl.Matrix {
+	const tilt = 1e-7
+	m.X10 += tilt * m.X00
+	m.X11 += tilt * m.X01
+	m.X12 += tilt * m.X02
+	m.X13 += tilt * m.X03
+	return m
+}
+
 // depths returns the bounds of the scene towards the eye, a little widened:
 // near the eye first.
 func (c camera) depths(s *scene) (near, far float64) {

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 
@@ -159,9 +160,9 @@ func (v *sectionView) wood() {
 	pg, p, n, f := v.s.pg, v.s.p, v.s.p.Neck, v.f
 	target := v.line(p.Outline(carve.StageFinal, v.x)...)
 	pg.Polygon(target, woodFill)
-	if from, to, ok := n.Channel(); ok && v.x >= from && v.x <= to {
-		w, deep := n.Spec().Rod.Width/2, n.Spec().Rod.Depth
-		channel := v.line(neck.YZ{Y: -w}, neck.YZ{Y: -w, Z: -deep}, neck.YZ{Y: w, Z: -deep}, neck.YZ{Y: w})
+	for _, line := range channelOutlines(n, v.x) {
+		slices.Reverse(line)
+		channel := v.line(line...)
 		pg.Polygon(channel, pg.Paper)
 		pg.Polyline(channel, thinLine)
 	}

@@ -25,9 +25,12 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	f := s.frame(originX, zero, scale)
 	outline := s.sideOutline(f)
 	s.pg.Polygon(outline, woodFill)
-	if from, to, ok := n.Channel(); ok {
-		d := n.Spec().Rod.Depth
-		s.pg.Polyline([]vg.Point{f.At(from, 0), f.At(from, d), f.At(to, d), f.At(to, 0)}, drawing.Line{Color: quietColor, Dash: drawing.HiddenDash})
+	for _, c := range n.Channels() {
+		var line []vg.Point
+		for _, q := range n.ChannelSide(c, 0.05) {
+			line = append(line, f.At(q.X, -q.Y))
+		}
+		s.pg.Polyline(line, drawing.Line{Color: quietColor, Dash: drawing.HiddenDash})
 	}
 	s.pg.Outline(outline, edgeLine)
 	if p.Stock.Depth <= low {

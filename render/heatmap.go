@@ -137,7 +137,7 @@ func newThicknessMap(n *neck.Neck) *heatmap {
 	first := math.Floor(u.Of(lo)/step) * step
 	h.ramp = ramp{lo: u.Millimetres(first), hi: u.Millimetres(first + 9*step), bands: 9, stops: thicknessStops}
 	h.scene.ramp = &h.ramp
-	if c := n.Spec().Limits.Cover; n.Spec().Rod != nil && c > h.ramp.lo && c < h.ramp.hi {
+	if c := n.Spec().Limits.Cover; len(n.Channels()) > 0 && c > h.ramp.lo && c < h.ramp.hi {
 		h.mark, h.markName = c, "limit of cover"
 	}
 	return h

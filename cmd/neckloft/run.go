@@ -189,6 +189,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.fitVerb(),
 		p.progressVerb(),
 		p.liveVerb(),
+		p.pageVerb(),
 		p.guideVerb(),
 	}
 	for _, verb := range verbs {

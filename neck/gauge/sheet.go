@@ -70,11 +70,8 @@ func SideView(n *neck.Neck) Sheet {
 	t.Marks = append(t.Marks, Mark{"board", []mesh.Vec2{
 		{X: 0, Y: 0}, {X: 0, Y: thick}, {X: n.BoardEnd(), Y: thick}, {X: n.BoardEnd(), Y: 0},
 	}, true})
-	if from, to, ok := n.Channel(); ok {
-		d := -s.Rod.Depth
-		t.Marks = append(t.Marks, Mark{"rod channel", []mesh.Vec2{
-			{X: from, Y: 0}, {X: from, Y: d}, {X: to, Y: d}, {X: to, Y: 0},
-		}, true})
+	for _, c := range n.Channels() {
+		t.Marks = append(t.Marks, Mark{c.Name, n.ChannelSide(c, sheetTolerance), true})
 	}
 	eachFret(n, func(fret int, x float64, named bool) {
 		upright(fretName(fret), x, -n.Depth(x), n.Top(x), fret > 0 && fretless(n))
@@ -109,10 +106,9 @@ func TopView(n *neck.Neck) Sheet {
 		t.Marks = append(t.Marks, Mark{name, points, dashed})
 	}
 	line("centreline", true, mesh.Vec2{X: n.Start()}, mesh.Vec2{X: n.End()})
-	if from, to, ok := n.Channel(); ok {
-		w := n.Spec().Rod.Width / 2
-		line("rod channel", false, mesh.Vec2{X: from, Y: -w}, mesh.Vec2{X: to, Y: -w},
-			mesh.Vec2{X: to, Y: w}, mesh.Vec2{X: from, Y: w}, mesh.Vec2{X: from, Y: -w})
+	for _, c := range n.Channels() {
+		outline := c.Outline()
+		line(c.Name, false, append(outline, outline[0])...)
 	}
 	b0, b1 := n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())
 	line("board", true, mesh.Vec2{X: 0, Y: -b0}, mesh.Vec2{X: n.BoardEnd(), Y: -b1},

@@ -17,7 +17,7 @@ var program = Schema{&Table{
 			At:      pick(func(s *Spec) *Hand { return &s.Hand })},
 	},
 	Tables: []*Table{
-		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, voluteTable,
+		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
 		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}

@@ -17,6 +17,7 @@ type Spec struct {
 	Profile   []ProfileStation // at least one, in order along the neck
 	Wall      float64          // height of the straight side below the glue plane
 	Rod       *Rod
+	Channels  []Channel // besides Rod
 	Volute    *Volute
 	Headstock *Headstock
 	Heel      *Heel

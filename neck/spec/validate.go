@@ -41,6 +41,7 @@ func (k Schema) Validate(s *Spec) Problems {
 	c.depth()
 	c.profile()
 	c.rod()
+	c.channels()
 	c.volute()
 	c.headstock()
 	c.heel()

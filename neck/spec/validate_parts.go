@@ -299,21 +299,26 @@ func (c *checker) heel() {
 
 // wood checks that the material of a table is known.
 func (c *checker) wood(table string, w Wood) {
+	c.woodAt(table+".species", table+".density", table+".modulus", w)
+}
+
+// woodAt is wood by its three keys.
+func (c *checker) woodAt(species, density, modulus string, w Wood) {
 	_, known := FindSpecies(w.Species)
 	if w.Species != "" && !known && (w.Density == 0 || w.Modulus == 0) {
 		guess := ""
 		if word := nearest(w.Species, speciesNames()); word != "" {
 			guess = " (is " + word + " meant?)"
 		}
-		c.errorf(table+".species", "%s is not in the table of species%s; allowed: %s, or any wood with density and modulus given", quote(w.Species), guess, strings.Join(speciesNames(), ", "))
+		c.errorf(species, "%s is not in the table of species%s; allowed: %s, or any wood with density and modulus given", quote(w.Species), guess, strings.Join(speciesNames(), ", "))
 	}
 	missing := func(key string, v float64, what, unit string) {
 		if v == 0 && !c.s.Source.Has(key) && w.Species == "" {
 			c.errorf(key, "missing; a wood without a species needs its %s in %s", what, unit)
 		}
 	}
-	missing(table+".density", w.Density, "density", "kg/m³")
-	missing(table+".modulus", w.Modulus, "modulus of elasticity", "MPa")
+	missing(density, w.Density, "density", "kg/m³")
+	missing(modulus, w.Modulus, "modulus of elasticity", "MPa")
 }
 
 // boardWood checks the board's own wood, if it has one.

@@ -149,18 +149,18 @@ func fine(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 
 // elevation is the side view: x along, z up, mm.
 type elevation struct {
-	Start    float64  `json:"start"`
-	End      float64  `json:"end"`
-	BoardEnd float64  `json:"boardEnd"`
-	Crown    float64  `json:"crown"` // height of the board
-	Low      float64  `json:"low"`   // lowest z of the wood
-	Back     []point  `json:"back"`
-	Top      []point  `json:"top"`
-	Channel  []point  `json:"channel"`
-	Frets    []fret   `json:"frets"`
-	Targets  []target `json:"targets"`
-	Widest   float64  `json:"widest"`  // of the wood along the board
-	Deepest  float64  `json:"deepest"` // wood between nut and heel
+	Start    float64   `json:"start"`
+	End      float64   `json:"end"`
+	BoardEnd float64   `json:"boardEnd"`
+	Crown    float64   `json:"crown"` // height of the board
+	Low      float64   `json:"low"`   // lowest z of the wood
+	Back     []point   `json:"back"`
+	Top      []point   `json:"top"`
+	Channels [][]point `json:"channels"`
+	Frets    []fret    `json:"frets"`
+	Targets  []target  `json:"targets"`
+	Widest   float64   `json:"widest"`  // of the wood along the board
+	Deepest  float64   `json:"deepest"` // wood between nut and heel
 }
 
 type point3 [3]float64
@@ -186,7 +186,7 @@ func drawElevation(n *neck.Neck) *elevation {
 	s := n.Spec()
 	e := &elevation{
 		Start: n.Start(), End: n.End(), BoardEnd: n.BoardEnd(), Crown: s.Board.Thickness,
-		Frets: []fret{}, Targets: []target{}, Channel: []point{},
+		Frets: []fret{}, Targets: []target{}, Channels: [][]point{},
 	}
 	xs := []float64{0, n.BoardEnd()}
 	for i := range steps + 1 {
@@ -196,9 +196,12 @@ func drawElevation(n *neck.Neck) *elevation {
 		// Either side of the break of the face.
 		xs = append(xs, -h.Shelf, -h.Shelf-1e-6)
 	}
-	from, to, channel := n.Channel()
-	if channel {
-		e.Channel = []point{{from, 0}, {from, -s.Rod.Depth}, {to, -s.Rod.Depth}, {to, 0}}
+	for _, c := range n.Channels() {
+		var line []point
+		for _, q := range n.ChannelSide(c, 0.02) {
+			line = append(line, point{fine(q.X), fine(q.Y)})
+		}
+		e.Channels = append(e.Channels, line)
 	}
 	played := n.BoardEnd()
 	if s.Heel != nil {

@@ -28,7 +28,7 @@ export function drawElevation(e, x, stretch, ghost, hooks) {
   const shape = (v) => 'M' + [...xy(v.back), ...xy([...v.top].reverse())].join('L') + 'Z';
 
   const place = (h, target) => h.setAttribute('transform', `translate(${f.x(target.x).toFixed(2)} ${f.y(-target.depth).toFixed(2)})`);
-  const channel = e.channel.length ? 'M' + xy(e.channel).join('L') : 'M0 0';
+  const channel = e.channels.map(line => 'M' + xy(line).join('L')).join('') || 'M0 0';
   const fixed = JSON.stringify([wide, tall, from, to, e.crown, e.boardEnd, e.frets.map((v) => v.x), e.targets.map((t) => t.path), ghost ? ghost.back : 0]);
   if (drawn?.fixed === fixed && drawn.wood.isConnected) {
     drawn.wood.setAttribute('d', shape(e));
