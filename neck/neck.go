@@ -16,6 +16,7 @@ type Neck struct {
 	bass, treble, apex   *line
 	start, end, boardEnd float64 // ends of the wood, and of the board
 	heelStart, heelFull  float64
+	lean                 float64 // of the cheeks of a heel with a cap, radians
 	rodFrom, rodTo       float64
 	voluteCentre         float64
 
@@ -44,6 +45,9 @@ func build(s *spec.Spec) (*Neck, error) {
 	n.end = n.boardEnd
 	if h := s.Heel; h != nil {
 		n.heelStart, n.heelFull, n.end = s.X(h.Start), s.X(h.Full), s.X(h.End)
+		if h.Capped() {
+			n.lean = h.Lean(s.Board.Thickness, s.Wall)
+		}
 	}
 	if r := s.Rod; r != nil {
 		n.rodFrom, n.rodTo = s.X(r.From), s.X(r.To)
@@ -117,10 +121,25 @@ func (n *Neck) VoluteCentre() float64 { return n.voluteCentre }
 
 // HeelBlend is 0 where the neck has its profile and 1 where it is the block.
 func (n *Neck) HeelBlend(x float64) float64 {
-	if n.spec.Heel == nil {
+	h := n.spec.Heel
+	if h == nil {
 		return 0
 	}
-	return numeric.Step((x - n.heelStart) / (n.heelFull - n.heelStart))
+	u := (x - n.heelStart) / (n.heelFull - n.heelStart)
+	if h.Capped() && u > 0 {
+		u = math.Pow(u, h.CheekPower())
+	}
+	return numeric.Step(u)
+}
+
+// heelDrop is 0 where the back has its own line and 1 where it has the heel's
+// depth. That of a heel with a cap has a sharp edge at the cap.
+func (n *Neck) heelDrop(x float64) float64 {
+	if h := n.spec.Heel; h.Capped() {
+		u := numeric.Clamp((x-n.heelStart)/(n.heelFull-n.heelStart), 0, 1)
+		return math.Pow(u, h.SweepPower())
+	}
+	return n.HeelBlend(x)
 }
 
 // Taper returns the board's width at x, continued beyond its ends.
@@ -146,7 +165,7 @@ func (n *Neck) Width(x float64) float64 {
 func (n *Neck) Depth(x float64) float64 {
 	d := n.total.at(x) - n.spec.Board.Thickness
 	if h := n.spec.Heel; h != nil {
-		d = numeric.Lerp(d, h.Total-n.spec.Board.Thickness, n.HeelBlend(x))
+		d = numeric.Lerp(d, h.Total-n.spec.Board.Thickness, n.heelDrop(x))
 	}
 	if h := n.spec.Headstock; h != nil && x < 0 {
 		d = numeric.Lerp(d, headstockBack(h, x), numeric.Step(-x/n.headDepth))
@@ -202,6 +221,9 @@ func (n *Neck) Section(x float64) Section {
 		s.corner = h.Corner
 	}
 	s.setProfile(n.bass.at(x), n.treble.at(x))
+	if h := n.spec.Heel; h.Capped() && x > 0 && s.blend > 0 {
+		s.setLean(n.lean)
+	}
 	return s
 }
 
