@@ -14,7 +14,8 @@ type Neck struct {
 
 	total                *line // board included, at the deepest point
 	bass, treble, apex   *line
-	start, end, boardEnd float64 // ends of the wood, and of the board
+	start, end, boardEnd float64 // ends of the wood at the heel's face, and of the board
+	tip                  float64 // end of the tenon; end where there is none
 	heelStart, heelFull  float64
 	lean                 float64 // of the cheeks of a heel with a cap, radians
 	rodFrom, rodTo       float64
@@ -77,9 +78,13 @@ func build(s *spec.Spec) (*Neck, error) {
 		n.layHeadstock(h)
 	}
 	n.end = snap(n.end, n.boardEnd)
+	n.tip = n.end
+	if s.Joint.Tenoned() {
+		n.tip = snap(n.end+s.Joint.Length, n.boardEnd)
+	}
 	if s.Rod != nil {
 		n.rodFrom = snap(n.rodFrom, n.start, 0, n.boardEnd, n.end)
-		n.rodTo = snap(n.rodTo, n.start, 0, n.boardEnd, n.end)
+		n.rodTo = snap(n.rodTo, n.start, 0, n.boardEnd, n.end, n.tip)
 	}
 	return n, nil
 }
@@ -201,8 +206,18 @@ func (n *Neck) crown(x float64) float64 {
 }
 
 // Section returns the wood's section at x, which is held to the wood's extent.
+// That of the heel is as if its face were square and no hole drilled; past the
+// heel's face it is the tenon's.
 func (n *Neck) Section(x float64) Section {
-	x = numeric.Clamp(x, n.start, n.end)
+	x = numeric.Clamp(x, n.start, n.tip)
+	if x > n.end {
+		return n.tenonSection(x)
+	}
+	return n.uncut(x)
+}
+
+// uncut is Section with the block carried on past the heel's face.
+func (n *Neck) uncut(x float64) Section {
 	s := Section{
 		X:         x,
 		HalfWidth: n.Width(x) / 2,

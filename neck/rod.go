@@ -84,7 +84,7 @@ func (n *Neck) cover(from, to float64, steps int) (float64, float64) {
 	}
 	reach := math.Max(0, math.Min(distance(from), distance(to)))
 	lo := math.Max(n.start, from-reach)
-	hi := math.Min(n.end, to+reach)
+	hi := math.Min(n.tip, to+reach)
 	best, at := numeric.Maximize(func(x float64) float64 { return -distance(x) }, lo, hi, steps)
 	return -best, numeric.Clamp(at, from, to)
 }

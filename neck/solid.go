@@ -76,7 +76,11 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 		return nil, fmt.Errorf("a tolerance of %g mm is finer than the single precision of mesh files; allowed: %g to %g mm",
 			tolerance, MinTolerance, MaxTolerance)
 	}
-	return l.solid()
+	m, err := l.solid()
+	if err != nil {
+		return nil, err
+	}
+	return n.cut(m, part, l.chord)
 }
 
 // loft turns the neck into rows of points at stations along it, and the rows
@@ -96,6 +100,7 @@ type loft struct {
 	chord     float64 // what a chord may miss of the surface, across or along
 
 	rodFrom, rodTo float64 // ends of the channel
+	end            float64 // of the wood that is lofted
 
 	dirs    []Direction // normals of the back's points, from the wall to the apex
 	across  []float64   // the board's points, as fractions of its half-width
@@ -112,6 +117,10 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 		// for float32.
 		chord:   0.46 * tolerance,
 		rodFrom: n.rodFrom, rodTo: n.rodTo,
+		end: n.loftEnd(),
+	}
+	if n.rodTo == n.tip {
+		l.rodTo = l.end
 	}
 	if part == PartBoth {
 		l.closeChannel()
@@ -124,12 +133,12 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 			k := n.probeSteps(marks[i], marks[i+1])
 			for j := range k {
 				x := numeric.Lerp(marks[i], marks[i+1], float64(j)/float64(k))
-				if x <= n.end {
-					probe = append(probe, n.Section(x))
+				if x <= l.end {
+					probe = append(probe, n.uncut(x))
 				}
 			}
 		}
-		probe = append(probe, n.Section(n.end))
+		probe = append(probe, n.uncut(l.end))
 		l.dirs = spread(probe, e)
 	}
 	if part != PartWood {
@@ -167,7 +176,7 @@ func (l *loft) closeChannel() {
 	if n.rodFrom == 0 && n.start < 0 {
 		l.rodFrom += by
 	}
-	if n.rodTo == n.boardEnd && n.end > n.boardEnd {
+	if n.rodTo == n.boardEnd && l.end > n.boardEnd {
 		l.rodTo -= by
 	}
 }
@@ -184,7 +193,7 @@ func (l *loft) marks() []float64 {
 	n := l.n
 	var hard []float64
 	if l.part != PartBoard {
-		hard = append(hard, n.start, n.end)
+		hard = append(hard, n.start, l.end)
 		if n.spec.Rod != nil {
 			hard = append(hard, l.rodFrom, l.rodTo)
 		}
@@ -203,6 +212,9 @@ func (l *loft) marks() []float64 {
 	const apart = 0.01
 	for _, x := range n.Landmarks() {
 		i := sort.SearchFloat64s(xs, x)
+		if x == n.end && l.end > n.end {
+			continue // the heel's face is cut there
+		}
 		if x <= lo || x >= hi || xs[i]-x < apart || x-xs[i-1] < apart {
 			continue
 		}
@@ -224,8 +236,8 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 	return func(x float64) float64 {
 		x = numeric.Clamp(x, a+h, b-h)
 		worst := 0.0
-		if l.part != PartBoard && x-h >= l.n.start && x+h <= l.n.end {
-			s0, s1, s2 := l.n.Section(x-h), l.n.Section(x), l.n.Section(x+h)
+		if l.part != PartBoard && x-h >= l.n.start && x+h <= l.end {
+			s0, s1, s2 := l.n.uncut(x-h), l.n.uncut(x), l.n.uncut(x+h)
 			worst = bend(s0.Top, s1.Top, s2.Top)
 			for _, side := range []Side{Bass, Treble} {
 				for i := 0; i < len(l.dirs); i += max(1, len(l.dirs)/10) {

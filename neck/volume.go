@@ -7,7 +7,8 @@ import (
 )
 
 // WoodVolume returns the volume of the neck's wood in mm³, the rod channel
-// taken out, by integrating the exact section's area along the neck.
+// taken out, by integrating the exact section's area along the neck, with what
+// the joint adds and takes.
 func (n *Neck) WoodVolume() float64 {
 	v := n.VolumeBetween(n.start, n.end, func(x float64) float64 {
 		s := n.Section(x)
@@ -16,7 +17,7 @@ func (n *Neck) WoodVolume() float64 {
 	if n.spec.Rod != nil {
 		v -= rodArea(n.spec.Rod) * (n.rodTo - n.rodFrom)
 	}
-	return v
+	return v + n.joineryVolume()
 }
 
 // BoardVolume returns the volume of the fretboard in mm³.
