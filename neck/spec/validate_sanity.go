@@ -75,7 +75,7 @@ func (c *checker) named(p Place) string {
 }
 
 // heelAtHand tells of a heel that begins where the hand plays: before fret 12,
-// and before the body, beyond which no hand goes round a neck.
+// or 10 for a deep one, and before the body, beyond which no hand goes round a neck.
 func (c *checker) heelAtHand() {
 	s, h := c.s, c.s.Heel
 	if h == nil || !c.ok("heel.start") || !c.scale() {
@@ -86,8 +86,13 @@ func (c *checker) heelAtHand() {
 	if g := s.Strings; g != nil && g.Joint != nil {
 		joint = *g.Joint
 	}
-	if c.ok("heel.full", "strings.joint") && start >= s.X(joint) || start >= s.FretX(12) {
+	// A deep heel sweeps down over some frets before its body.
+	played := 12.0
+	if h.Capped() {
+		played = 10
+	}
+	if c.ok("heel.full", "strings.joint") && start >= s.X(joint) || start >= s.FretX(played) {
 		return
 	}
-	c.warnf("heel.start", "the heel begins at %s, before fret 12 at x = %s, where the hand plays", c.place(h.Start), c.mm(s.FretX(12)))
+	c.warnf("heel.start", "the heel begins at %s, before fret %s at x = %s, where the hand plays", c.place(h.Start), plain(played), c.mm(s.FretX(played)))
 }
