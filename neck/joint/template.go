@@ -34,7 +34,8 @@ const (
 // error where the neck has none.
 func Pocket(n *neck.Neck) (Template, error) {
 	s := n.Spec()
-	h, j := s.Heel, s.Joint
+	h, of := s.Heel, Of(s)
+	j := &of
 	switch {
 	case h == nil:
 		return Template{}, fmt.Errorf("a template needs a heel; add [heel] to the spec")
@@ -43,9 +44,6 @@ func Pocket(n *neck.Neck) (Template, error) {
 	case InPocket(s):
 	case !j.Tenoned():
 		return Template{}, fmt.Errorf("a butt joint has no pocket; its holes are the other template")
-	}
-	if j == nil {
-		j = &spec.Joint{}
 	}
 	o := pocketOutline(n, j)
 	t := Template{Name: "pocket", Depth: n.HeelDepth() - j.Stand}
@@ -186,4 +184,12 @@ func pocketNotes(s *spec.Spec, j *spec.Joint, t Template, o outline) []string {
 		notes = append(notes, fmt.Sprintf("The heel's face is raked by %s°, and so is the %s to the body's top.", spec.Number(s.Heel.Rake*180/math.Pi, 2), t.Name))
 	}
 	return notes
+}
+
+// Of returns a copy of a spec's joint, that of a plain pocket where it has none.
+func Of(s *spec.Spec) spec.Joint {
+	if s.Joint == nil {
+		return spec.Joint{}
+	}
+	return *s.Joint
 }
