@@ -84,6 +84,10 @@ func (n *Neck) joineryVolume() float64 {
 		// depth: ∫ depth tan(rake) dA is a first moment of the section.
 		s := n.uncut(n.end)
 		v += math.Tan(h.Rake) * s.Moments().SZ
+		if r := n.spec.Rod; r != nil && n.rodTo == n.end && !n.tenoned() {
+			// The channel runs out there: what it lacks of the wedge is counted once.
+			v -= math.Tan(h.Rake) * rodMoments(r).SZ
+		}
 	}
 	if r := h.EndCorner; r != 0 {
 		v -= n.endCornerVolume(r)

@@ -26,6 +26,7 @@ type Template struct {
 // Sizes of a template, in mm.
 const (
 	plateMargin = 35.0  // of plate round the opening, for a router's base and a clamp
+	edgeMark    = 10.0  // length of the line at the body's edge, on either side
 	runOut      = 12.0  // of the opening before the body's edge, for the bit to come in
 	plateChord  = 0.005 // what chords may miss of an arc
 )
@@ -62,8 +63,8 @@ func Pocket(n *neck.Neck) (Template, error) {
 	}
 	line("centreline", true, mesh.Vec2{X: a.X}, mesh.Vec2{X: lo.X})
 	line("centreline", true, mesh.Vec2{X: hi.X}, mesh.Vec2{X: b.X})
-	line("body's edge", true, mesh.Vec2{X: o.from, Y: a.Y}, mesh.Vec2{X: o.from, Y: lo.Y})
-	line("body's edge", true, mesh.Vec2{X: o.from, Y: hi.Y}, mesh.Vec2{X: o.from, Y: b.Y})
+	line("body's edge", true, mesh.Vec2{X: o.from, Y: lo.Y - edgeMark}, mesh.Vec2{X: o.from, Y: lo.Y})
+	line("body's edge", true, mesh.Vec2{X: o.from, Y: hi.Y}, mesh.Vec2{X: o.from, Y: hi.Y + edgeMark})
 	line("the neck", true, append(o.neck, o.neck[0])...)
 	t.Labels = []gauge.Label{
 		{At: mesh.Vec2{X: (a.X + b.X) / 2, Y: b.Y - plateMargin/2 + 4}, Text: s.Name + ", " + t.Name},
