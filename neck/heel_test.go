@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh"
 	"neckloft/neck/spec"
 )
 
@@ -196,4 +197,58 @@ func TestCapLaws(t *testing.T) {
 	before := (n.Depth(n.heelStart) - n.Depth(n.heelStart-step)) / step
 	after := (n.Depth(n.heelStart+step) - n.Depth(n.heelStart)) / step
 	assert.InDelta(t, before, after, 1e-3)
+}
+
+// sliceArea returns the area of a solid's section at x.
+func sliceArea(t *testing.T, m *mesh.Mesh, x float64) float64 {
+	t.Helper()
+	loops, err := m.SliceX(x)
+	require.NoError(t, err)
+	sum := 0.0
+	for _, l := range loops {
+		sum += mesh.Area2(l) / 2
+	}
+	return math.Abs(sum)
+}
+
+// Slices of the cut solids against the exact sections, holes and all.
+func TestHeelSlices(t *testing.T) {
+	n := build_(t, dovetail(nil))
+	m, err := n.Solid(PartWood, 0.01)
+	require.NoError(t, err)
+	for _, back := range []float64{0.5, 5, 12} {
+		s := n.Section(n.Tip() - back)
+		assert.InDelta(t, s.Area(), sliceArea(t, m, n.Tip()-back), 0.05)
+	}
+	// In the rake's wedge only the upper part of the block is there, and below
+	// the tenon's depth nothing.
+	x := n.End() - 0.9
+	depth := 0.9 / math.Tan(n.spec.Heel.Rake)
+	block := n.uncut(x)
+	above := 0.0 // of the block over the level where the face cuts it
+	const layers = 20000
+	for i := range layers {
+		d := n.HeelDepth() * (float64(i) + 0.5) / layers
+		width := 2 * block.HalfWidth
+		if -d < block.CurveStart() {
+			width = block.Across(Treble, -d, 0) - block.Across(Bass, -d, 0)
+		}
+		switch {
+		case d > depth && d > n.TenonDepth():
+			width = 0
+		case d > depth:
+			width = n.TenonWidth(x, d)
+		}
+		above += width * n.HeelDepth() / layers
+	}
+	assert.InDelta(t, above, sliceArea(t, m, x), 0.5)
+
+	b := build_(t, bolted(nil))
+	m, err = b.Solid(PartWood, 0.005)
+	require.NoError(t, err)
+	bolt := &b.spec.Heel.Bolts[0]
+	x = b.spec.X(bolt.At)
+	s := b.Section(x)
+	hole := 2 * (bolt.Diameter*bolt.Depth + (bolt.Counterbore-bolt.Diameter)*bolt.CounterboreDepth)
+	assert.InDelta(t, s.Area()-hole, sliceArea(t, m, x+1e-3), 0.2)
 }

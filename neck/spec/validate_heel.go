@@ -267,8 +267,11 @@ func (c *checker) insert(key string, in *Insert) {
 		deep = j.TenonDepth(deep)
 		half = j.Width/2 + j.Length*math.Tan(j.Flare) - (in.Down+rim)*math.Tan(j.Taper)
 	}
-	if in.Down < rim || in.Down > deep-rim-h.Corner {
-		c.errorf(key+".down", "a hole %s below the glue plane does not keep %s of wood round it; allowed: %s to %s", c.mm(in.Down), c.mm(leastRim), c.least(rim), c.most(max(rim, deep-rim-h.Corner)))
+	switch most := deep - rim - h.Corner; {
+	case most < rim:
+		c.errorf(key+".diameter", "a hole of %s does not keep %s of wood round it in an end %s deep; allowed: a narrower one", c.mm(in.Diameter), c.mm(leastRim), c.mm(deep))
+	case in.Down < rim || in.Down > most:
+		c.errorf(key+".down", "a hole %s below the glue plane does not keep %s of wood round it; allowed: %s to %s", c.mm(in.Down), c.mm(leastRim), c.least(rim), c.most(most))
 	}
 	for _, y := range in.Holes() {
 		if math.Abs(y) > half-rim {
