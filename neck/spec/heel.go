@@ -70,6 +70,7 @@ type Joint struct {
 	Kind   string
 	At     *Place  // where the body begins; nil for BodyAt's own
 	Stand  float64 // how far the glue plane stands over the body's top there
+	Body   float64 // thickness of the body there; 0 where not said
 	Width  float64 // of the tenon at the heel's face, at the glue plane
 	Length float64 // of the tenon past the heel's face, at the glue plane
 	Depth  float64 // of the tenon below the glue plane; 0 for the heel's whole depth

@@ -51,6 +51,8 @@ var jointTable = &Table{
 			At: in(func(j *Joint) **Place { return &j.At })},
 		{Key: "stand", Kind: KindLength, Label: "Stand", Help: "how far the glue plane stands over the body's top", Blank: true,
 			Min: 0, Max: 60, From: 0, To: 15, At: in(func(j *Joint) *float64 { return &j.Stand })},
+		{Key: "body", Kind: KindLength, Label: "Body", Help: "thickness of the body there, for what remains under the mortise", Absent: "not looked at", Blank: true,
+			Min: 1, Max: 300, From: 25, To: 120, At: in(func(j *Joint) *float64 { return &j.Body })},
 		{Key: "width", Kind: KindLength, Label: "Tenon's width", Help: "tenon and dovetail, and needed there: at the heel's face and the glue plane", What: "the width of the tenon", Blank: true,
 			Min: 2, Max: 300, From: 15, To: 70, At: in(func(j *Joint) *float64 { return &j.Width })},
 		{Key: "length", Kind: KindLength, Label: "Tenon's length", Help: "tenon and dovetail, and needed there: past the heel's face", What: "the length of the tenon", Blank: true,
