@@ -19,10 +19,15 @@ func TestJointWarnings(t *testing.T) {
 			"heel.bolt[1].screw: the screw goes 30 mm into the heel and comes through the board, which ends 26 mm over the heel's back; allowed: a screw of less than 49.4 mm"},
 		"meets the board": {bolted(func(s *spec.Spec) { s.Heel.Bolts[0].Screw, s.Heel.Bolts[0].Through = 50, 30 }),
 			"the screw goes 20 mm into the heel, whose wood is 20.4 mm deep: its point meets the board's underside; allowed: a screw up to 49.4 mm"},
-		"too short":        {bolted(func(s *spec.Spec) { s.Heel.Bolts[0].Screw, s.Heel.Bolts[0].Through = 30, 30 }), "does not come through"},
-		"beyond its hole":  {bolted(func(s *spec.Spec) { s.Heel.Bolts[0].Screw, s.Heel.Bolts[0].Through = 45, 30 }), "the screw goes 15 mm into the heel and its hole is 14 mm deep"},
-		"in the channel":   {bolted(func(s *spec.Spec) { s.Rod.To = spec.AtX(470); s.Heel.Bolts[0].Apart = 0 }), "the bolt at fret 22.4 (x = 462 mm) runs into the rod channel"},
-		"near the channel": {bolted(func(s *spec.Spec) { s.Rod.To = spec.AtX(470); s.Heel.Bolts[0].Apart = 10.5; s.Heel.Bolts[0].Counterbore = 0; s.Heel.Bolts[0].CounterboreDepth = 0 }), "comes within 0.15 mm of the rod channel"},
+		"too short":       {bolted(func(s *spec.Spec) { s.Heel.Bolts[0].Screw, s.Heel.Bolts[0].Through = 30, 30 }), "does not come through"},
+		"beyond its hole": {bolted(func(s *spec.Spec) { s.Heel.Bolts[0].Screw, s.Heel.Bolts[0].Through = 45, 30 }), "the screw goes 15 mm into the heel and its hole is 14 mm deep"},
+		"in the channel":  {bolted(func(s *spec.Spec) { s.Rod.To = spec.AtX(470); s.Heel.Bolts[0].Apart = 0 }), "the bolt at fret 22.4 (x = 462 mm) runs into the rod channel"},
+		"near the channel": {bolted(func(s *spec.Spec) {
+			s.Rod.To = spec.AtX(470)
+			s.Heel.Bolts[0].Apart = 10.5
+			s.Heel.Bolts[0].Counterbore = 0
+			s.Heel.Bolts[0].CounterboreDepth = 0
+		}), "comes within 0.15 mm of the rod channel"},
 		"insert in the channel": {capHeel(func(s *spec.Spec) {
 			s.Rod.To = spec.AtX(342)
 			s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 10, Diameter: 8, Depth: 20}}}

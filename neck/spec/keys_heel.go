@@ -63,7 +63,7 @@ var jointTable = &Table{
 			Min: 0, Max: radians(30), From: 0, To: radians(20), Step: 0.5, At: in(func(j *Joint) *float64 { return &j.Flare })},
 		{Key: "taper", Kind: KindAngle, Label: "Dovetail's taper", Help: "of each side seen from the end, narrower towards the cap", Blank: true,
 			Min: 0, Max: radians(20), From: 0, To: radians(10), Step: 0.5, At: in(func(j *Joint) *float64 { return &j.Taper })},
-		{Key: "corner", Kind: KindLength, Label: "Tenon's corners", Help: "radius at the tenon's end in the top view; 0 is square", Blank: true,
+		{Key: "end_corner", Kind: KindLength, Label: "Tenon's corners", Help: "radius at the tenon's end in the top view", Blank: true,
 			Min: 0, Max: 100, From: 0, To: 15, At: in(func(j *Joint) *float64 { return &j.Corner })},
 		{Key: "clearance", Kind: KindLength, Label: "Clearance", Help: "between neck and body on each side, for the template", Blank: true,
 			Min: 0, Max: 3, From: 0, To: 0.5, Step: 0.01, At: in(func(j *Joint) *float64 { return &j.Clearance })},

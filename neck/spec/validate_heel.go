@@ -166,7 +166,7 @@ func (c *checker) joint() {
 		has  bool
 	}{
 		{"width", j.Width, JointTenon, tenon}, {"length", j.Length, JointTenon, tenon},
-		{"depth", j.Depth, JointTenon, tenon}, {"corner", j.Corner, JointTenon, tenon},
+		{"depth", j.Depth, JointTenon, tenon}, {"end_corner", j.Corner, JointTenon, tenon},
 		{"flare", j.Flare, JointDovetail, j.Kind == JointDovetail}, {"taper", j.Taper, JointDovetail, j.Kind == JointDovetail},
 	} {
 		if only.v != 0 && !only.has {
@@ -201,7 +201,7 @@ func (c *checker) tenon() {
 	if j.Kind == JointDovetail && j.Flare == 0 {
 		c.errorf("joint.flare", "missing; a dovetail needs the flare of its sides")
 	}
-	if !c.ok("joint.width", "joint.length", "joint.depth", "joint.flare", "joint.taper", "joint.corner", "heel.width", "heel.total", "board.thickness", "heel.corner", "heel.cap_width", "wall.height") {
+	if !c.ok("joint.width", "joint.length", "joint.depth", "joint.flare", "joint.taper", "joint.end_corner", "heel.width", "heel.total", "board.thickness", "heel.corner", "heel.cap_width", "wall.height") {
 		return
 	}
 	wood := h.Total - s.Board.Thickness
@@ -231,11 +231,11 @@ func (c *checker) tenon() {
 	if bottom > most {
 		c.errorf("joint.width", "the tenon would be %s wide at its lower edge, %s deep, where the heel leaves room for %s; allowed: a narrower or shallower tenon", c.mm(bottom), c.mm(deep), c.mm(most))
 	}
-	if most := min(j.Width/2-deep*math.Tan(j.Taper), j.Length) - minRun; j.Corner > most {
-		c.errorf("joint.corner", "corners of radius %s do not fit a tenon %s wide and %s long; allowed: up to %s", c.mm(j.Corner), c.mm(j.Width), c.mm(j.Length), c.most(max(0, most)))
+	if most := min(j.Width/2, j.Length) - 2*minRun; j.Corner > most {
+		c.errorf("joint.end_corner", "corners of radius %s do not fit a tenon %s wide and %s long; allowed: up to %s", c.mm(j.Corner), c.mm(j.Width), c.mm(j.Length), c.most(max(0, most)))
 	}
 	if j.Corner != 0 && j.Kind == JointDovetail {
-		c.errorf("joint.corner", "a dovetail's sides are planes to its end; leave corner out")
+		c.errorf("joint.end_corner", "a dovetail's sides are planes to its end; leave end_corner out")
 	}
 }
 
