@@ -54,6 +54,9 @@ func SideView(n *neck.Neck) Sheet {
 		"Dashed: what is hidden or off the wood, and where volute and heel lie."}
 	bottom := trace(n, func(x float64) float64 { return -n.Depth(x) })
 	top := trace(n, n.Top)
+	if shapedEnd(n) {
+		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), endSide(n)...)
+	}
 	slices.Reverse(top)
 	t.Outline = Simplify(append(bottom, top...))
 
@@ -71,6 +74,12 @@ func SideView(n *neck.Neck) Sheet {
 			{X: from, Y: 0}, {X: from, Y: d}, {X: to, Y: d}, {X: to, Y: 0},
 		}, true})
 	}
+	if d := n.TenonDepth(); d > 0 {
+		t.Marks = append(t.Marks, Mark{"heel's face", []mesh.Vec2{{X: n.End()}, {X: n.FaceX(d), Y: -d}}, false})
+	}
+	holesBeside(n, func(name string, points []mesh.Vec2) {
+		t.Marks = append(t.Marks, Mark{name, points, true})
+	})
 	eachFret(n, func(fret int, x float64, named bool) {
 		upright(fretName(fret), x, -n.Depth(x), n.Top(x), false)
 		if named {
@@ -94,6 +103,10 @@ func TopView(n *neck.Neck) Sheet {
 	half := func(x float64) float64 { return n.Width(x) / 2 }
 	bass := trace(n, func(x float64) float64 { return -half(x) })
 	treble := trace(n, half)
+	if shapedEnd(n) {
+		square := n.End() - n.Spec().Heel.EndCorner
+		bass, treble = append(before(bass, square), endTop(n)...), before(treble, square)
+	}
 	slices.Reverse(treble)
 	t.Outline = Simplify(append(bass, treble...))
 
@@ -109,6 +122,7 @@ func TopView(n *neck.Neck) Sheet {
 	b0, b1 := n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())
 	line("board", true, mesh.Vec2{X: 0, Y: -b0}, mesh.Vec2{X: n.BoardEnd(), Y: -b1},
 		mesh.Vec2{X: n.BoardEnd(), Y: b1}, mesh.Vec2{X: 0, Y: b0}, mesh.Vec2{X: 0, Y: -b0})
+	holesAbove(n, func(name string, points []mesh.Vec2) { line(name, true, points...) })
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
 		apex := trace(n, func(x float64) float64 {
 			s := n.Section(x)
