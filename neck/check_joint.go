@@ -57,20 +57,24 @@ func insertKey(i int, name string) string { return fmt.Sprintf("joint.insert[%d]
 // checkHoles judges the wood between holes and the rod channel.
 func (n *Neck) checkHoles() spec.Problems {
 	s := n.spec
-	if s.Rod == nil {
+	if len(n.channels) == 0 {
 		return nil
 	}
 	var out spec.Problems
 	judge := func(key, what string, holes []Hole) {
 		least := math.Inf(1)
+		var by *Channel
 		for i := range holes {
-			least = math.Min(least, n.holeToChannel(&holes[i]))
+			d, c := n.holeToChannel(&holes[i])
+			if d < least {
+				least, by = d, c
+			}
 		}
 		switch {
 		case least < 0.01:
-			out = append(out, s.Warning(key, "%s runs into the rod channel", what))
+			out = append(out, s.Warning(key, "%s runs into %s", what, by.called()))
 		case least < leastAtBolt:
-			out = append(out, s.Warning(key, "%s comes within %s of the rod channel; keep %s of wood there", what, n.Rounded(least), s.Length(leastAtBolt)))
+			out = append(out, s.Warning(key, "%s comes within %s of %s; keep %s of wood there", what, n.Rounded(least), by.called(), s.Length(leastAtBolt)))
 		}
 	}
 	holes := n.BoltHoles()
@@ -97,20 +101,24 @@ func (n *Neck) checkHoles() spec.Problems {
 	return out
 }
 
-// holeToChannel returns the least distance between a hole and the rod channel, to
-// the fineness of points over the hole's wall and bottom.
-func (n *Neck) holeToChannel(h *Hole) float64 {
+// holeToChannel returns the least distance between a hole and the channels, to the
+// fineness of points over the hole's wall and bottom, and which of them it is.
+func (n *Neck) holeToChannel(h *Hole) (least float64, by *Channel) {
 	from := mesh.Vec{X: h.From[0], Y: h.From[1], Z: h.From[2]}
 	into := mesh.Vec{X: h.Into[0], Y: h.Into[1], Z: h.Into[2]}
 	u := mesh.Vec{Y: 1}
 	v := into.Cross(u)
-	least := math.Inf(1)
+	least = math.Inf(1)
 	look := func(r, along float64) {
 		const around = 48
 		for k := range around {
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / around)
 			p := from.Add(into.Scale(along)).Add(u.Scale(r * cos)).Add(v.Scale(r * sin))
-			least = math.Min(least, n.toChannel(p))
+			for _, c := range n.channels {
+				if d := c.Distance(p); d < least {
+					least, by = d, c
+				}
+			}
 		}
 	}
 	const steps = 40
@@ -122,7 +130,7 @@ func (n *Neck) holeToChannel(h *Hole) float64 {
 			look(h.Counterbore/2, t*h.CounterboreDepth)
 		}
 	}
-	return least
+	return least, by
 }
 
 // checkTenon judges the tenon, and the body under it or under the pocket.
@@ -137,12 +145,10 @@ func (n *Neck) checkTenon() spec.Problems {
 			out = append(out, s.Warning("joint.length", "the %s ends at x = %s, past the board's end at x = %s: it would show beyond the board",
 				j.Kind, s.Length(n.tip), s.Length(n.boardEnd)))
 		}
-		if r := s.Rod; r != nil && n.rodTo > n.end {
-			at := math.Min(n.rodTo, n.tip)
-			beside := math.Min(n.TenonWidth(n.end, r.Depth), n.TenonWidth(at, r.Depth))/2 - r.Width/2
-			if beside < leastOfTenon {
-				out = append(out, s.Warning("joint.width", "the channel leaves %s of the %s on each side of it; keep %s or more, or let the channel end at the heel's face",
-					n.Rounded(beside), j.Kind, s.Length(leastOfTenon)))
+		for _, c := range n.channels {
+			if beside := n.besideChannel(c); beside < leastOfTenon {
+				out = append(out, s.Warning("joint.width", "%s leaves %s of the %s beside it; keep %s or more, or let it end at the heel's face",
+					c.called(), n.Rounded(beside), j.Kind, s.Length(leastOfTenon)))
 			}
 		}
 	}
@@ -157,4 +163,22 @@ func (n *Neck) checkTenon() spec.Problems {
 		}
 	}
 	return out
+}
+
+// besideChannel returns the least wood of the tenon beside a channel in it, on
+// either side; +Inf where none runs into it.
+func (n *Neck) besideChannel(c *Channel) float64 {
+	least := math.Inf(1)
+	for i := range 21 {
+		x := n.end + (math.Min(c.To, n.tip)-n.end)*float64(i)/20
+		sl, ok := c.sliceIn(x)
+		if c.To <= n.end || !ok {
+			continue
+		}
+		half := n.TenonWidth(x, -sl.place(0).Z) / 2
+		for _, side := range []Side{MinusY, PlusY} {
+			least = math.Min(least, half-sl.support(side, level))
+		}
+	}
+	return least
 }

@@ -21,23 +21,23 @@ func TestJointWarnings(t *testing.T) {
 			"the screw goes 20 mm into the heel, whose wood is 20.4 mm deep: its point meets the board's underside; allowed: a screw up to 49.4 mm"},
 		"too short":       {bolted(func(s *spec.Spec) { s.Heel.Bolts[0].Screw, s.Heel.Bolts[0].Through = 30, 30 }), "does not come through"},
 		"beyond its hole": {bolted(func(s *spec.Spec) { s.Heel.Bolts[0].Screw, s.Heel.Bolts[0].Through = 45, 30 }), "the screw goes 15 mm into the heel and its hole is 14 mm deep"},
-		"in the channel":  {bolted(func(s *spec.Spec) { s.Rod.To = spec.AtX(470); s.Heel.Bolts[0].Apart = 0 }), "the bolt at fret 22.4 (x = 462 mm) runs into the rod channel"},
+		"in the channel":  {bolted(func(s *spec.Spec) { s.Rod.To = spec.AtX(470); s.Heel.Bolts[0].Apart = 0 }), "the bolt at fret 22.4 (x = 462 mm) runs into the channel"},
 		"near the channel": {bolted(func(s *spec.Spec) {
 			s.Rod.To = spec.AtX(470)
 			s.Heel.Bolts[0].Apart = 10.5
 			s.Heel.Bolts[0].Counterbore = 0
 			s.Heel.Bolts[0].CounterboreDepth = 0
-		}), "comes within 0.15 mm of the rod channel"},
+		}), "comes within 0.15 mm of the channel"},
 		"insert in the channel": {capHeel(func(s *spec.Spec) {
 			s.Rod.To = spec.AtX(342)
 			s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 10, Diameter: 8, Depth: 20}}}
-		}), "the insert 10 mm below the glue plane runs into the rod channel"},
+		}), "the insert 10 mm below the glue plane runs into the channel"},
 		"tenon past the board": {func() *spec.Spec {
 			s := spec.Demo()
 			s.Joint = &spec.Joint{Kind: spec.JointTenon, Width: 40, Length: 80}
 			return s
 		}(), "it would show beyond the board"},
-		"thin tenon": {dovetail(func(s *spec.Spec) { s.Joint.Width = 10; s.Joint.Taper = 0; s.Rod.To = spec.AtX(s.WoodEnd()) }), "the channel leaves 1.9 mm of the dovetail on each side of it"},
+		"thin tenon": {dovetail(func(s *spec.Spec) { s.Joint.Width = 10; s.Joint.Taper = 0; s.Rod.To = spec.AtX(s.WoodEnd()) }), "the channel leaves 1.9 mm of the dovetail beside it"},
 		"thin body":  {dovetail(func(s *spec.Spec) { s.Joint.Body = 64 }), "a body 64 mm thick keeps 4 mm under the mortise for the neck"},
 	} {
 		_, problems := Check(c.s)
@@ -72,6 +72,7 @@ func TestHoleToChannel(t *testing.T) {
 	n := build_(t, bolted(func(s *spec.Spec) { s.Rod.To = spec.AtX(470) }))
 	h := n.BoltHoles()[0]
 	r := n.spec.Rod
+	got, _ := n.holeToChannel(&h)
 	assert.Greater(t, r.Depth, n.HeelDepth()-h.Depth, "the hole reaches above the channel's floor")
-	assert.InDelta(t, math.Abs(h.From[1])-h.Diameter/2-r.Width/2, n.holeToChannel(&h), 0.005)
+	assert.InDelta(t, math.Abs(h.From[1])-h.Diameter/2-r.Width/2, got, 0.005)
 }

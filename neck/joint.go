@@ -84,9 +84,8 @@ func (n *Neck) joineryVolume() float64 {
 		// depth: ∫ depth tan(rake) dA is a first moment of the section.
 		s := n.uncut(n.end)
 		v += math.Tan(h.Rake) * s.Moments().SZ
-		if r := n.spec.Rod; r != nil && n.rodTo == n.end && !n.tenoned() {
-			// The channel runs out there: what it lacks of the wedge is counted once.
-			v -= math.Tan(h.Rake) * rodMoments(r).SZ
+		if !n.tenoned() {
+			v += n.channelWedge(math.Tan(h.Rake))
 		}
 	}
 	if r := h.EndCorner; r != 0 {
@@ -111,6 +110,23 @@ func (n *Neck) joineryVolume() float64 {
 		for i := range j.Inserts {
 			in := &j.Inserts[i]
 			v -= disc(in.Diameter) * in.Depth * float64(len(in.Holes()))
+		}
+	}
+	return v
+}
+
+// channelWedge returns what channels that run out at a raked face lack of its
+// wedge: it is taken once, with them.
+func (n *Neck) channelWedge(tan float64) float64 {
+	v := 0.0
+	for i := 0; i < len(n.channels); {
+		group := n.group(i)
+		i += len(group)
+		for _, c := range group {
+			if c.To == n.end {
+				v -= tan * n.groupRemoved(group, n.end).SZ
+				break
+			}
 		}
 	}
 	return v
@@ -183,7 +199,7 @@ func (n *Neck) BoltHoles() []Hole {
 		}
 		for _, y := range b.Holes() {
 			out = append(out, Hole{
-				From: [3]float64{n.spec.X(b.At), y, -n.HeelDepth()}, Into: [3]float64{0, 0, 1},
+				From: [3]float64{n.spec.X(b.At), n.Y(y), -n.HeelDepth()}, Into: [3]float64{0, 0, 1},
 				Diameter: b.Diameter, Depth: deep,
 				Counterbore: b.Counterbore, CounterboreDepth: b.CounterboreDepth,
 			})
@@ -214,7 +230,7 @@ func (n *Neck) InsertHoles() []Hole {
 				x = n.FaceX(in.Down)
 			}
 			out = append(out, Hole{
-				From: [3]float64{x, y, -in.Down}, Into: [3]float64{-cos, 0, sin},
+				From: [3]float64{x, n.Y(y), -in.Down}, Into: [3]float64{-cos, 0, sin},
 				Diameter: in.Diameter, Depth: in.Depth,
 			})
 		}

@@ -12,22 +12,23 @@ import (
 type Neck struct {
 	spec *spec.Spec
 
-	total                *line // board included, at the deepest point
-	bass, treble, apex   *line
-	start, end, boardEnd float64 // ends of the wood at the heel's face, and of the board
-	tip                  float64 // end of the tenon; end where there is none
+	total                *line    // board included, at the deepest point
+	fullness             [2]*line // by side
+	apex                 *line    // y
+	start, end, boardEnd float64  // ends of the wood at the heel's face, and of the board
+	tip                  float64  // end of the tenon; end where there is none
 	heelStart, heelFull  float64
 	lean                 float64 // of the cheeks of a heel with a cap, radians
-	rodFrom, rodTo       float64
 	voluteCentre         float64
+	channels             []*Channel
 
 	// Extent of the transition from neck to headstock, each measured from
 	// where it begins: depth and section from the nut, width from the shelf.
 	headDepth, headSection, headWidth, headHang, coveRun float64
 
 	// The least cover, which checks, meshes and tables all ask for.
-	coverOnce           sync.Once
-	coverLeast, coverAt float64
+	coverOnce sync.Once
+	covers    []ChannelCover
 }
 
 // New builds the neck that s describes. It returns Problems if the spec is
@@ -50,9 +51,6 @@ func build(s *spec.Spec) (*Neck, error) {
 			n.lean = h.Lean(s.Board.Thickness, s.Wall)
 		}
 	}
-	if r := s.Rod; r != nil {
-		n.rodFrom, n.rodTo = s.X(r.From), s.X(r.To)
-	}
 	if v := s.Volute; v != nil {
 		n.voluteCentre = s.X(v.Centre)
 	}
@@ -69,11 +67,11 @@ func build(s *spec.Spec) (*Neck, error) {
 	var values [3][]float64
 	for i, p := range s.Profile {
 		px[i] = s.X(p.At)
-		for j, v := range []float64{p.Bass, p.Treble, p.Apex} {
+		for j, v := range []float64{p.Bass, p.Treble, n.Y(p.Apex)} {
 			values[j] = append(values[j], v)
 		}
 	}
-	n.bass, n.treble, n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
+	n.fullness[n.Bass()], n.fullness[n.Treble()], n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
 	if h := s.Headstock; h != nil {
 		n.layHeadstock(h)
 	}
@@ -82,10 +80,7 @@ func build(s *spec.Spec) (*Neck, error) {
 	if s.Joint.Tenoned() {
 		n.tip = snap(n.end+s.Joint.Length, n.boardEnd)
 	}
-	if s.Rod != nil {
-		n.rodFrom = snap(n.rodFrom, n.start, 0, n.boardEnd, n.end)
-		n.rodTo = snap(n.rodTo, n.start, 0, n.boardEnd, n.end, n.tip)
-	}
+	n.layChannels()
 	return n, nil
 }
 
@@ -235,7 +230,7 @@ func (n *Neck) uncut(x float64) Section {
 		s.blend = numeric.Step(-x / n.headSection)
 		s.corner = h.Corner
 	}
-	s.setProfile(n.bass.at(x), n.treble.at(x))
+	s.setProfile(n.fullness[MinusY].at(x), n.fullness[PlusY].at(x))
 	if h := n.spec.Heel; h.Capped() && x > 0 && s.blend > 0 {
 		s.setLean(n.lean)
 	}
@@ -247,11 +242,11 @@ func (n *Neck) uncut(x float64) Section {
 func (n *Neck) Landmarks() []float64 {
 	s := n.spec
 	xs := []float64{n.start, n.end, 0, n.boardEnd}
-	for _, l := range []*line{n.total, n.bass} {
+	for _, l := range []*line{n.total, n.apex} {
 		xs = append(xs, l.xs...)
 	}
-	if s.Rod != nil {
-		xs = append(xs, n.rodFrom, n.rodTo)
+	if c := n.lofted(); c != nil {
+		xs = append(xs, c.From, c.To)
 	}
 	if v := s.Volute; v != nil {
 		c := n.voluteCentre

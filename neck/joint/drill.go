@@ -23,8 +23,8 @@ func Drill(n *neck.Neck) []Template {
 	return out
 }
 
-// boltPlate is laid on the heel's back: seen from there, so that the bass side
-// is up. Its edges lie on those of the block.
+// boltPlate is laid on the heel's back: seen from there, so that negative y is
+// up. Its edges lie on those of the block.
 func boltPlate(n *neck.Neck) Template {
 	s := n.Spec()
 	h := s.Heel
@@ -36,12 +36,12 @@ func boltPlate(n *neck.Neck) Template {
 	}
 	t.Region.Outer = rounded(outer, plateChord)
 	for _, hole := range n.BoltHoles() {
-		// The back seen from behind: bass up.
+		// The back seen from below it: negative y up.
 		t.hole(mesh.Vec2{X: hole.From[0], Y: -hole.From[1]}, hole.Diameter)
 	}
-	t.Labels = append(t.Labels, gauge.Label{At: mesh.Vec2{X: (n.HeelFull() + n.End()) / 2, Y: half + 5}, Text: s.Name + ", bolt holes, on the heel's back, bass side up"})
+	t.Labels = append(t.Labels, gauge.Label{At: mesh.Vec2{X: (n.HeelFull() + n.End()) / 2, Y: half + 5}, Text: s.Name + ", bolt holes, on the heel's back, " + n.SideName(neck.MinusY) + " side up"})
 	u := s.PrintUnit()
-	t.Notes = []string{"Laid on the heel's back, its edges on those of the block: bass side up. Mark the centres, drill square to the glue plane."}
+	t.Notes = []string{fmt.Sprintf("Laid on the heel's back, its edges on those of the block: %s side up. Mark the centres, drill square to the glue plane.", n.SideName(neck.MinusY))}
 	for i := range h.Bolts {
 		b := &h.Bolts[i]
 		deep := "through to the glue plane"
@@ -58,7 +58,7 @@ func boltPlate(n *neck.Neck) Template {
 }
 
 // insertPlate is laid against the end of the neck: seen from the body, glue plane
-// up, y across to the treble side on the right.
+// up, positive y on the right.
 func insertPlate(n *neck.Neck) Template {
 	s := n.Spec()
 	t := Template{Name: "insert holes"}
@@ -75,9 +75,9 @@ func insertPlate(n *neck.Neck) Template {
 	for _, hole := range n.InsertHoles() {
 		t.hole(mesh.Vec2{X: hole.From[1], Y: down(hole.From[2])}, hole.Diameter)
 	}
-	t.Labels = append(t.Labels, gauge.Label{At: mesh.Vec2{Y: 5}, Text: s.Name + ", insert holes, glue plane up, treble side right"})
+	t.Labels = append(t.Labels, gauge.Label{At: mesh.Vec2{Y: 5}, Text: s.Name + ", insert holes, glue plane up, " + n.SideName(neck.PlusY) + " side right"})
 	u := s.PrintUnit()
-	t.Notes = []string{"Laid on the end that lies against the body, its upper edge on the glue plane: seen from the body, treble side right. Drill square to that end."}
+	t.Notes = []string{fmt.Sprintf("Laid on the end that lies against the body, its upper edge on the glue plane: seen from the body, %s side right. Drill square to that end.", n.SideName(neck.PlusY))}
 	for i := range s.Joint.Inserts {
 		in := &s.Joint.Inserts[i]
 		t.Notes = append(t.Notes, fmt.Sprintf("Insert %d, %s below the glue plane: %s, %s deep.", i+1, u.Format(in.Down), u.Format(in.Diameter), u.Format(in.Depth)))

@@ -11,7 +11,7 @@ import (
 )
 
 // Template is a plate for the body or for the neck, at full size. Its plane is
-// the top view, x along the neck and y across, treble up, or for the heel's face
+// the top view, x along the neck and y across, the side of positive y up, or for the heel's face
 // y across and the glue plane at y = 0, seen from the body.
 type Template struct {
 	Name   string
@@ -69,7 +69,7 @@ func Pocket(n *neck.Neck) (Template, error) {
 	t.Labels = []gauge.Label{
 		{At: mesh.Vec2{X: (a.X + b.X) / 2, Y: b.Y - plateMargin/2 + 4}, Text: s.Name + ", " + t.Name},
 		{At: mesh.Vec2{X: (a.X + b.X) / 2, Y: b.Y - plateMargin/2 - 4}, Text: "clearance " + s.PrintUnit().Format(j.Clearance) + ", bit " + bitWords(s, j)},
-		{At: mesh.Vec2{X: (a.X + b.X) / 2, Y: a.Y + plateMargin/2}, Text: "bass side"},
+		{At: mesh.Vec2{X: (a.X + b.X) / 2, Y: a.Y + plateMargin/2}, Text: n.SideName(neck.MinusY) + " side"},
 		{At: mesh.Vec2{X: (a.X + o.from) / 2, Y: 3.5}, Text: "nut"},
 	}
 	t.Notes = pocketNotes(s, j, t, o)

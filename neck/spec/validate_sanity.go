@@ -7,6 +7,11 @@ import "fmt"
 const (
 	leastShrink  = 0.2   // mm by which a thickness may fall towards the body, as a careful reading may err
 	fullScale    = 300.0 // mm: shorter scales are of toys and models, whose necks may be as thin as they like
+	smallScale   = 500.0 // mm: shorter ones are of small instruments
+	leastSmall   = 10.0  // mm, thickness of such a neck with its board
+	largeScale   = 950.0 // mm: longer ones are of large instruments
+	mostLarge    = 50.0  // mm, thickness of such a neck with its board
+	leastHeel    = 9.0   // fret at which a heel of an instrument that joins its body at fret 12 begins at the earliest
 	longestScale = 1300.0
 	shortScale   = 150.0
 	leastNut     = 15.0
@@ -39,7 +44,13 @@ func (c *checker) unit() {
 // thicknesses tells of thicknesses that can be made but are seldom meant.
 func (c *checker) thicknesses() {
 	s := c.s
-	usual := program.Field("depth.total") // its slider has what necks have
+	usual := *program.Field("depth.total") // its slider has what necks have
+	if s.Scale.Length < smallScale {
+		usual.From = leastSmall
+	}
+	if s.Scale.Length > largeScale {
+		usual.To = mostLarge
+	}
 	for i, d := range s.Depth {
 		key := depthKey(i, "total")
 		if !c.ok(key) {
@@ -74,8 +85,8 @@ func (c *checker) named(p Place) string {
 	return "x = " + c.mm(p.X)
 }
 
-// heelAtHand tells of a heel that begins where the hand plays: before fret 12,
-// or 10 for a deep one, and before the body, beyond which no hand goes round a neck.
+// heelAtHand tells of a heel that begins where the hand plays: before fret 9,
+// and before the body, beyond which no hand goes round a neck.
 func (c *checker) heelAtHand() {
 	s, h := c.s, c.s.Heel
 	if h == nil || !c.ok("heel.start") || !c.scale() {
@@ -86,13 +97,8 @@ func (c *checker) heelAtHand() {
 	if g := s.Strings; g != nil && g.Joint != nil {
 		joint = *g.Joint
 	}
-	// A deep heel sweeps down over some frets before its body.
-	played := 12.0
-	if h.Capped() {
-		played = 10
-	}
-	if c.ok("heel.full", "strings.joint") && start >= s.X(joint) || start >= s.FretX(played) {
+	if c.ok("heel.full", "strings.joint") && start >= s.X(joint) || start >= s.FretX(leastHeel) {
 		return
 	}
-	c.warnf("heel.start", "the heel begins at %s, before fret %s at x = %s, where the hand plays", c.place(h.Start), plain(played), c.mm(s.FretX(played)))
+	c.warnf("heel.start", "the heel begins at %s, before fret 9 at x = %s, where the hand plays", c.place(h.Start), c.mm(s.FretX(leastHeel)))
 }
