@@ -119,7 +119,7 @@ func (n *Neck) leastCover(c *Channel) (cover, x float64) {
 		from, to float64
 		steps    int
 	}{
-		{math.Max(n.start, c.From-reach), c.From, 8}, {c.From, c.To, steps}, {c.To, math.Min(n.end, c.To+reach), 8},
+		{math.Max(n.start, c.From-reach), c.From, 8}, {c.From, c.To, steps}, {c.To, math.Min(n.tip, c.To+reach), 8},
 	} {
 		if part.from > part.to {
 			continue
@@ -154,7 +154,7 @@ func (n *Neck) sliceCover(s *channelSlice, from, to float64, steps int) (float64
 	}
 	reach := math.Max(0, math.Min(distance(from), distance(to)))
 	lo := math.Max(n.start, from-reach)
-	hi := math.Min(n.end, to+reach)
+	hi := math.Min(n.tip, to+reach)
 	best, at := numeric.Maximize(func(x float64) float64 { return -distance(x) }, lo, hi, steps)
 	return -best, numeric.Clamp(at, from, to)
 }
