@@ -62,8 +62,8 @@ func (n *Neck) layChannel(s spec.Channel, key string, group int) *Channel {
 	c.plain = s.Offset == 0 && s.Angle == 0 && s.Curve == spec.CurveStraight && s.Depth == s.DepthEnd &&
 		c.x0 >= math.Max(n.start, -n.shelf()) && c.x1 <= n.end
 	sin, cos := math.Sincos(s.Angle)
-	c.origin = mesh.Vec{X: c.x0, Y: s.Offset}
-	c.along, c.across, c.down = mesh.Vec{X: cos, Y: sin}, mesh.Vec{X: -sin, Y: cos}, mesh.Vec{Z: -1}
+	c.origin = mesh.Vec{X: c.x0, Y: n.Y(s.Offset)}
+	c.along, c.across, c.down = mesh.Vec{X: cos, Y: n.Y(sin)}, mesh.Vec{X: -sin, Y: n.Y(cos)}, mesh.Vec{Z: -1}
 	c.floor = newFloorLine(&s, (c.x1-c.x0)/cos)
 	return c
 }
