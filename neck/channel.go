@@ -12,7 +12,7 @@ import (
 // or the access pocket at its end.
 //
 // It has a frame of its own: t along its axis from its beginning, u across,
-// towards the treble side, and v down from the plane that it is routed from.
+// with y, and v down from the plane that it is routed from.
 // Its section square to the axis is a slot with vertical sides and a flat or a
 // round floor, and the channel is all of its sections together.
 type Channel struct {
@@ -61,8 +61,8 @@ func (n *Neck) layChannel(s spec.Channel, key string, group int) *Channel {
 	c.x0, c.x1 = snap(n.spec.X(s.From), marks...), snap(n.spec.X(s.To), marks...)
 	c.plain = s.Offset == 0 && s.Angle == 0 && s.Curve == spec.CurveStraight && s.Depth == s.DepthEnd &&
 		c.x0 >= math.Max(n.start, -n.shelf()) && c.x1 <= n.tip
-	sin, cos := math.Sincos(s.Angle)
-	c.origin = mesh.Vec{X: c.x0, Y: s.Offset}
+	sin, cos := math.Sincos(n.Y(s.Angle))
+	c.origin = mesh.Vec{X: c.x0, Y: n.Y(s.Offset)}
 	c.along, c.across, c.down = mesh.Vec{X: cos, Y: sin}, mesh.Vec{X: -sin, Y: cos}, mesh.Vec{Z: -1}
 	c.floor = newFloorLine(&s, (c.x1-c.x0)/cos)
 	return c

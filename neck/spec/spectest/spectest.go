@@ -124,6 +124,7 @@ func Draw(t *rapid.T) *spec.Spec {
 		}
 		s.Rod = r
 	}
+	drawChannels(t, s)
 	return s
 }
 
