@@ -59,6 +59,9 @@ func SideView(n *neck.Neck) Sheet {
 	}
 	bottom := trace(n, func(x float64) float64 { return -n.Depth(x) })
 	top := trace(n, n.Top)
+	if shapedEnd(n) {
+		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), endSide(n)...)
+	}
 	slices.Reverse(top)
 	t.Outline = Simplify(append(bottom, top...))
 
@@ -73,6 +76,12 @@ func SideView(n *neck.Neck) Sheet {
 	for _, c := range n.Channels() {
 		t.Marks = append(t.Marks, Mark{c.Name, n.ChannelSide(c, sheetTolerance), true})
 	}
+	if d := n.TenonDepth(); d > 0 {
+		t.Marks = append(t.Marks, Mark{"heel's face", []mesh.Vec2{{X: n.End()}, {X: n.FaceX(d), Y: -d}}, false})
+	}
+	holesBeside(n, func(name string, points []mesh.Vec2) {
+		t.Marks = append(t.Marks, Mark{name, points, true})
+	})
 	eachFret(n, func(fret int, x float64, named bool) {
 		upright(fretName(fret), x, -n.Depth(x), n.Top(x), fret > 0 && fretless(n))
 		if named {
@@ -99,6 +108,10 @@ func TopView(n *neck.Neck) Sheet {
 	half := func(x float64) float64 { return n.Width(x) / 2 }
 	minus := trace(n, func(x float64) float64 { return -half(x) })
 	plus := trace(n, half)
+	if shapedEnd(n) {
+		square := n.End() - n.Spec().Heel.EndCorner
+		minus, plus = append(before(minus, square), endTop(n)...), before(plus, square)
+	}
 	slices.Reverse(plus)
 	t.Outline = Simplify(append(minus, plus...))
 
@@ -113,6 +126,7 @@ func TopView(n *neck.Neck) Sheet {
 	b0, b1 := n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())
 	line("board", true, mesh.Vec2{X: 0, Y: -b0}, mesh.Vec2{X: n.BoardEnd(), Y: -b1},
 		mesh.Vec2{X: n.BoardEnd(), Y: b1}, mesh.Vec2{X: 0, Y: b0}, mesh.Vec2{X: 0, Y: -b0})
+	holesAbove(n, func(name string, points []mesh.Vec2) { line(name, true, points...) })
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
 		apex := trace(n, func(x float64) float64 {
 			s := n.Section(x)

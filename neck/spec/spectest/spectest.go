@@ -91,6 +91,7 @@ func Draw(t *rapid.T) *spec.Spec {
 			h.End = spec.AtX(end)
 		}
 		s.Heel = h
+		drawHeelKind(t, s, size)
 	}
 	if yes("headstock") {
 		h := &spec.Headstock{
