@@ -80,11 +80,11 @@ func DirectionOf(u float64) Direction {
 	case math.IsInf(u, 1):
 		return plumb
 	case u > 0:
-		e := math.Exp(-u)
+		e := numeric.Exp(-u)
 		sin := 1 / math.Sqrt(1+e*e)
 		return Direction{u, e * sin, sin}
 	}
-	e := math.Exp(u)
+	e := numeric.Exp(u)
 	cos := 1 / math.Sqrt(1+e*e)
 	return Direction{u, cos, e * cos}
 }
@@ -99,7 +99,7 @@ func AngleDirection(phi float64) Direction {
 		return plumb
 	}
 	sin, cos := math.Sincos(phi)
-	return Direction{math.Log(sin / cos), cos, sin}
+	return Direction{numeric.Log(sin / cos), cos, sin}
 }
 
 // Sincos returns the sine and the cosine of the direction's angle.
@@ -163,7 +163,7 @@ func (s *Section) DepthAt(y float64) (float64, bool) {
 	c := &s.curve[side]
 	if s.blend == 0 {
 		t := math.Min(1, math.Abs(y-s.Apex)/c.a)
-		return s.wall - s.hang + c.b*math.Pow(1-math.Pow(t, c.n), c.invN), true
+		return s.wall - s.hang + c.b*numeric.Pow(1-numeric.Pow(t, c.n), c.invN), true
 	}
 	// |y| falls as u rises. Beyond |u| = 2000 every coordinate has reached its
 	// limit in float64 for any fullness that a spec may ask for.
@@ -237,10 +237,10 @@ func (s *Section) sweepQuarter(side Side, flat, start float64, visit func(u, v, 
 		w := w1 * x
 		v := w * w * w * w
 		dv := 4 * w * w * w * w1 * numeric.Unit.W[i]
-		vn := math.Pow(v, c.n)
-		other := math.Pow(1-vn, c.invN)
-		slope := vn / v * math.Pow(1-vn, c.invN-1)
-		logQ := math.Log(v / other)
+		vn := numeric.Pow(v, c.n)
+		other := numeric.Pow(1-vn, c.invN)
+		slope := vn / v * numeric.Pow(1-vn, c.invN-1)
+		logQ := numeric.Log(v / other)
 		for _, upper := range []bool{true, false} {
 			// upper: z/b = v, near the wall; otherwise y/a = v, near the apex
 			lq, dy, dz := logQ, c.a*slope, c.b
