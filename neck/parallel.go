@@ -53,12 +53,15 @@ func (s *Section) Parallel(side Side, d, e float64) []YZ {
 // lie between its walls.
 func (s *Section) Bottom(y, d float64) float64 {
 	f0, f1 := s.Flat()
-	side := Bass
+	side := MinusY
 	switch {
 	case y >= f0 && y <= f1:
 		return -s.Depth - d
 	case y > f1:
-		side = Treble
+		side = PlusY
+	}
+	if z, ok := s.onLeaningSide(side, y, d); ok {
+		return z
 	}
 	// As in DepthAt: |y| falls as u rises.
 	lo, hi := -2000.0, 2000.0
@@ -76,6 +79,9 @@ func (s *Section) Bottom(y, d float64) float64 {
 // Across returns y of the parallel curve at the distance d where it crosses the
 // level z on the given side.
 func (s *Section) Across(side Side, z, d float64) float64 {
+	if y, ok := s.acrossLeaningSide(side, z, d); ok {
+		return y
+	}
 	// z falls as u rises.
 	lo, hi := -2000.0, 2000.0
 	for range 80 {

@@ -24,13 +24,14 @@ type Section struct {
 	curve  [2]Quarter // the profile's quarter on each side
 	blend  float64    // 0 for the pure profile, 1 for the rectangle
 	corner float64    // radius of the rectangle's corners
+	lean   leaned     // of the block of a heel with a cap
 }
 
 // setProfile sets the fullness of both sides; the other fields come first.
-func (s *Section) setProfile(bass, treble float64) {
+func (s *Section) setProfile(minus, plus float64) {
 	b := s.Depth + s.hang - s.wall
-	s.curve[Bass] = newLame(s.HalfWidth+s.Apex, b, bass)
-	s.curve[Treble] = newLame(s.HalfWidth-s.Apex, b, treble)
+	s.curve[MinusY] = newLame(s.HalfWidth+s.Apex, b, minus)
+	s.curve[PlusY] = newLame(s.HalfWidth-s.Apex, b, plus)
 }
 
 // Fullness returns the superellipse exponent of one side's profile.
@@ -50,14 +51,20 @@ func (s *Section) Blend() float64 { return s.blend }
 
 // CurveStart returns z where the straight wall ends and the curve begins.
 func (s *Section) CurveStart() float64 {
+	if s.lean.ok {
+		return s.hang - s.wall
+	}
 	return numeric.Lerp(s.hang-s.wall, s.corner-s.Depth, s.blend)
 }
 
 // Flat returns the extent in y of the level bottom between the two curves,
 // which has no length where the section is a pure profile.
-func (s *Section) Flat() (bass, treble float64) {
+func (s *Section) Flat() (from, to float64) {
 	c := (1 - s.blend) * s.Apex
 	f := s.blend * (s.HalfWidth - s.corner)
+	if s.lean.ok {
+		f = s.blend * s.lean.centre
+	}
 	return c - f, c + f
 }
 
@@ -115,10 +122,7 @@ func (s *Section) PointAlong(side Side, d Direction) YZ {
 	if s.blend == 0 {
 		return p
 	}
-	q := YZ{
-		sign * (s.HalfWidth - s.corner + s.corner*d.cos),
-		s.corner - s.Depth - s.corner*d.sin,
-	}
+	q := s.block(sign, d)
 	return YZ{numeric.Lerp(p.Y, q.Y, s.blend), numeric.Lerp(p.Z, q.Z, s.blend)}
 }
 
@@ -154,16 +158,19 @@ func (s *Section) DepthAt(y float64) (float64, bool) {
 	if math.IsNaN(y) || math.Abs(y) > s.HalfWidth*(1+1e-12) {
 		return 0, false
 	}
-	side := Bass
+	side := MinusY
 	if f0, f1 := s.Flat(); y >= f0 && y <= f1 {
 		return s.Depth, true
 	} else if y > f1 {
-		side = Treble
+		side = PlusY
 	}
 	c := &s.curve[side]
 	if s.blend == 0 {
 		t := math.Min(1, math.Abs(y-s.Apex)/c.a)
 		return s.wall - s.hang + c.b*numeric.Pow(1-numeric.Pow(t, c.n), c.invN), true
+	}
+	if z, ok := s.onLeaningSide(side, y, 0); ok {
+		return -z, true
 	}
 	// |y| falls as u rises. Beyond |u| = 2000 every coordinate has reached its
 	// limit in float64 for any fullness that a spec may ask for.
@@ -185,14 +192,13 @@ func (s *Section) DepthAt(y float64) (float64, bool) {
 // their lengths, so the blend needs no integral of its own.
 func (s *Section) Girth() float64 {
 	sum := 0.0
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		c := &s.curve[side]
 		profile := s.Top - s.hang + s.wall
 		if s.blend < 1 {
 			profile += c.length()
 		}
-		block := s.Top + s.Depth - s.corner + s.corner*math.Pi/2 + s.HalfWidth - s.corner
-		sum += numeric.Lerp(profile, block, s.blend)
+		sum += numeric.Lerp(profile, s.blockGirth(), s.blend)
 	}
 	return sum
 }
@@ -209,10 +215,18 @@ func (s *Section) Area() float64 {
 	f0, f1 := s.Flat()
 	area := 2*s.HalfWidth*(s.Top-start) + (f1-f0)*(start+s.Depth)
 	t := s.blend
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		c := &s.curve[side]
-		if t == 0 {
+		switch {
+		case t == 0:
 			area += c.area()
+			continue
+		case s.lean.ok:
+			flat := f0
+			if side == Treble {
+				flat = f1
+			}
+			s.sweepQuarter(side, side.Sign()*flat, start, func(_, _, da float64) { area += da })
 			continue
 		}
 		area += (1-t)*(1-t)*c.area() + t*(1-t)*s.corner*c.length() + t*t*math.Pi*s.corner*s.corner/4
@@ -230,34 +244,46 @@ func (s *Section) Area() float64 {
 // profile's point is known in closed form, its normal with it, and the corner
 // contributes the arc with the same normals.
 func (s *Section) sweepQuarter(side Side, flat, start float64, visit func(u, v, da float64)) {
-	c := &s.curve[side]
-	half := math.Exp2(-c.invN)
-	w1 := math.Sqrt(math.Sqrt(half))
+	if s.lean.ok {
+		s.sweepLeaned(side, flat, start, visit)
+		return
+	}
+	w1 := math.Sqrt(math.Sqrt(math.Exp2(-s.curve[side].invN)))
 	for i, x := range numeric.Unit.X {
-		w := w1 * x
-		v := w * w * w * w
-		dv := 4 * w * w * w * w1 * numeric.Unit.W[i]
-		vn := numeric.Pow(v, c.n)
-		other := numeric.Pow(1-vn, c.invN)
-		slope := vn / v * numeric.Pow(1-vn, c.invN-1)
-		logQ := numeric.Log(v / other)
 		for _, upper := range []bool{true, false} {
-			// upper: z/b = v, near the wall; otherwise y/a = v, near the apex
-			lq, dy, dz := logQ, c.a*slope, c.b
-			if !upper {
-				lq, dy, dz = -logQ, c.a, c.b*slope
-			}
-			d := DirectionOf(c.normalAt(lq))
-			p := s.PointAlong(side, d)
-			// dφ = d(tan φ) cos² φ with tan φ = (a/b) q^(n-1), so
-			// dφ = sin φ cos φ (n-1) d ln q, and ln q = ln v - ln(1-v^n)/n.
-			dphi := d.sin * d.cos * (c.n - 1) * (1/v + vn/v/(1-vn))
-			dy = numeric.Lerp(dy, s.corner*dphi*d.sin, s.blend)
-			dz = numeric.Lerp(dz, s.corner*dphi*d.cos, s.blend)
-			py, pz := side.Sign()*p.Y-flat, start-p.Z
-			visit(py, pz, dv*0.5*(py*dz+pz*dy))
+			s.sweepNode(side, flat, start, upper, w1*x, w1, numeric.Unit.W[i], visit)
 		}
 	}
+}
+
+// sweepNode visits one node of the rule: v = w⁴ is z/b near the wall, in the
+// upper half, and y/a near the apex, in the lower. The node has its weight in a
+// rule over a span of w.
+func (s *Section) sweepNode(side Side, flat, start float64, upper bool, w, span, weight float64, visit func(u, v, da float64)) {
+	c := &s.curve[side]
+	v := w * w * w * w
+	dv := 4 * w * w * w * span * weight
+	vn := numeric.Pow(v, c.n)
+	other := numeric.Pow(1-vn, c.invN)
+	slope := vn / v * numeric.Pow(1-vn, c.invN-1)
+	logQ := numeric.Log(v / other)
+	lq, dy, dz := logQ, c.a*slope, c.b
+	if !upper {
+		lq, dy, dz = -logQ, c.a, c.b*slope
+	}
+	d := DirectionOf(c.normalAt(lq))
+	p := s.PointAlong(side, d)
+	corner := s.corner
+	if s.lean.ok && d.u < s.lean.side.u {
+		corner = 0 // the block's point stays at the foot of the wall
+	}
+	// dφ = d(tan φ) cos² φ with tan φ = (a/b) q^(n-1), so
+	// dφ = sin φ cos φ (n-1) d ln q, and ln q = ln v - ln(1-v^n)/n.
+	dphi := d.sin * d.cos * (c.n - 1) * (1/v + vn/v/(1-vn))
+	dy = numeric.Lerp(dy, corner*dphi*d.sin, s.blend)
+	dz = numeric.Lerp(dz, corner*dphi*d.cos, s.blend)
+	py, pz := side.Sign()*p.Y-flat, start-p.Z
+	visit(py, pz, dv*0.5*(py*dz+pz*dy))
 }
 
 // Distance returns the signed distance in the section's plane from the point
@@ -275,7 +301,7 @@ func (s *Section) Distance(p YZ) float64 {
 // direction (radians below the horizontal) of the outward normal through p.
 func (s *Section) Nearest(p YZ) (dist float64, side Side, phi float64) {
 	dist = math.Inf(-1)
-	for _, sd := range []Side{Bass, Treble} {
+	for _, sd := range []Side{MinusY, PlusY} {
 		gap := func(d Direction) float64 {
 			return sd.Sign()*p.Y*d.cos - p.Z*d.sin - s.SupportAlong(sd, d)
 		}

@@ -1,10 +1,12 @@
 package gauge
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
 	"strconv"
+	"strings"
 
 	"neckloft/mesh"
 	"neckloft/neck"
@@ -50,10 +52,16 @@ const labelRow = 5.0
 // points, with volute and heel, below. It marks the board, the rod channel, the
 // nut and the frets, and where the depth is given.
 func SideView(n *neck.Neck) Sheet {
-	t := Sheet{Name: "side view", Note: "Seen from the bass side, glue face up. Full: outline, nut and frets. " +
-		"Dashed: what is hidden or off the wood, and where volute and heel lie."}
+	t := Sheet{Name: "side view", Note: fmt.Sprintf("Seen from the %s side, glue face up. Full: outline, nut and frets. "+
+		"Dashed: what is hidden or off the wood, and where volute and heel lie.", n.SideName(neck.MinusY))}
+	if fretless(n) {
+		t.Note = strings.Replace(t.Note, "nut and frets. Dashed:", "nut. Dashed: where frets would be,", 1)
+	}
 	bottom := trace(n, func(x float64) float64 { return -n.Depth(x) })
 	top := trace(n, n.Top)
+	if shapedEnd(n) {
+		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), endSide(n)...)
+	}
 	slices.Reverse(top)
 	t.Outline = Simplify(append(bottom, top...))
 
@@ -65,14 +73,17 @@ func SideView(n *neck.Neck) Sheet {
 	t.Marks = append(t.Marks, Mark{"board", []mesh.Vec2{
 		{X: 0, Y: 0}, {X: 0, Y: thick}, {X: n.BoardEnd(), Y: thick}, {X: n.BoardEnd(), Y: 0},
 	}, true})
-	if from, to, ok := n.Channel(); ok {
-		d := -s.Rod.Depth
-		t.Marks = append(t.Marks, Mark{"rod channel", []mesh.Vec2{
-			{X: from, Y: 0}, {X: from, Y: d}, {X: to, Y: d}, {X: to, Y: 0},
-		}, true})
+	for _, c := range n.Channels() {
+		t.Marks = append(t.Marks, Mark{c.Name, n.ChannelSide(c, sheetTolerance), true})
 	}
+	if d := n.TenonDepth(); d > 0 {
+		t.Marks = append(t.Marks, Mark{"heel's face", []mesh.Vec2{{X: n.End()}, {X: n.FaceX(d), Y: -d}}, false})
+	}
+	holesBeside(n, func(name string, points []mesh.Vec2) {
+		t.Marks = append(t.Marks, Mark{name, points, true})
+	})
 	eachFret(n, func(fret int, x float64, named bool) {
-		upright(fretName(fret), x, -n.Depth(x), n.Top(x), false)
+		upright(fretName(fret), x, -n.Depth(x), n.Top(x), fret > 0 && fretless(n))
 		if named {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: thick + labelOff}, fretLabel(fret)})
 		}
@@ -85,30 +96,37 @@ func SideView(n *neck.Neck) Sheet {
 }
 
 // TopView returns the outline of the wood seen from the board's side, x
-// along and y across, treble up. It marks the centreline, the nut and the
+// along and y across, y up. It marks the centreline, the nut and the
 // frets, the rod channel, the board's edges, and the line of the apex where it
 // leaves the centreline.
 func TopView(n *neck.Neck) Sheet {
-	t := Sheet{Name: "top view", Note: "Seen from the board's side, treble side up; on the back it lies the other way round, " +
-		"bass side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie."}
+	t := Sheet{Name: "top view", Note: fmt.Sprintf("Seen from the board's side, %s side up; on the back it lies the other way round, "+
+		"%s side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie.", n.SideName(neck.PlusY), n.SideName(neck.MinusY))}
+	if fretless(n) {
+		t.Note = strings.Replace(t.Note, "nut, frets, rod channel. Dashed:", "nut, rod channel. Dashed: where frets would be,", 1)
+	}
 	half := func(x float64) float64 { return n.Width(x) / 2 }
-	bass := trace(n, func(x float64) float64 { return -half(x) })
-	treble := trace(n, half)
-	slices.Reverse(treble)
-	t.Outline = Simplify(append(bass, treble...))
+	minus := trace(n, func(x float64) float64 { return -half(x) })
+	plus := trace(n, half)
+	if shapedEnd(n) {
+		square := n.End() - n.Spec().Heel.EndCorner
+		minus, plus = append(before(minus, square), endTop(n)...), before(plus, square)
+	}
+	slices.Reverse(plus)
+	t.Outline = Simplify(append(minus, plus...))
 
 	line := func(name string, dashed bool, points ...mesh.Vec2) {
 		t.Marks = append(t.Marks, Mark{name, points, dashed})
 	}
 	line("centreline", true, mesh.Vec2{X: n.Start()}, mesh.Vec2{X: n.End()})
-	if from, to, ok := n.Channel(); ok {
-		w := n.Spec().Rod.Width / 2
-		line("rod channel", false, mesh.Vec2{X: from, Y: -w}, mesh.Vec2{X: to, Y: -w},
-			mesh.Vec2{X: to, Y: w}, mesh.Vec2{X: from, Y: w}, mesh.Vec2{X: from, Y: -w})
+	for _, c := range n.Channels() {
+		outline := c.Outline()
+		line(c.Name, false, append(outline, outline[0])...)
 	}
 	b0, b1 := n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())
 	line("board", true, mesh.Vec2{X: 0, Y: -b0}, mesh.Vec2{X: n.BoardEnd(), Y: -b1},
 		mesh.Vec2{X: n.BoardEnd(), Y: b1}, mesh.Vec2{X: 0, Y: b0}, mesh.Vec2{X: 0, Y: -b0})
+	holesAbove(n, func(name string, points []mesh.Vec2) { line(name, true, points...) })
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
 		apex := trace(n, func(x float64) float64 {
 			s := n.Section(x)
@@ -117,13 +135,13 @@ func TopView(n *neck.Neck) Sheet {
 		})
 		line("line of the apex", true, Simplify(apex)...)
 	}
-	// Between the frets whose numbers stand on the treble side.
+	// Between the frets whose numbers stand on the upper side.
 	x := numeric.Clamp(n.Spec().FretX(1), n.Start(), n.End())
 	off := math.Max(half(x), n.BoardHalfWidth(x)) + labelOff
-	t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: off}, "treble side"}, Label{mesh.Vec2{X: x, Y: -off}, "bass side"})
+	t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: off}, n.SideName(neck.PlusY) + " side"}, Label{mesh.Vec2{X: x, Y: -off}, n.SideName(neck.MinusY) + " side"})
 	eachFret(n, func(fret int, x float64, named bool) {
 		a := half(x)
-		line(fretName(fret), false, mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
+		line(fretName(fret), fret > 0 && fretless(n), mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
 		if named {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: math.Max(a, n.BoardHalfWidth(x)) + labelOff}, fretLabel(fret)})
 		}
@@ -136,18 +154,35 @@ func TopView(n *neck.Neck) Sheet {
 	return t
 }
 
-// eachFret calls f for the nut, as fret 0, and every fret over the wood. The
-// nut and the frets that commonly carry a dot are to be named.
+// eachFret calls f for the nut, as fret 0, and every fret over the wood, or where
+// one would be on a neck without. The nut and the frets that commonly carry a
+// dot are to be named, where there is room for it.
 func eachFret(n *neck.Neck, f func(fret int, x float64, named bool)) {
-	for i := range n.Spec().Scale.Frets + 1 {
-		x := n.Spec().FretX(float64(i))
-		if x < n.Start() || x > n.End() {
-			continue
+	s := n.Spec()
+	var names []float64
+	named := map[int]bool{}
+	for _, dots := range [][]int{{0}, {5, 7}, {3, 9}} {
+		for i := range s.LastNamed() + 1 {
+			x := s.FretX(float64(i))
+			crowded := slices.ContainsFunc(names, func(at float64) bool { return math.Abs(at-x) < fretNameRoom })
+			if slices.Contains(dots, i%12) && !crowded {
+				names, named[i] = append(names, x), true
+			}
 		}
-		k := i % 12
-		f(i, x, i == 0 || k == 0 || k == 3 || k == 5 || k == 7 || k == 9)
+	}
+	for i := range s.LastNamed() + 1 {
+		if x := s.FretX(float64(i)); x >= n.Start() && x <= n.End() {
+			f(i, x, named[i])
+		}
 	}
 }
+
+// fretNameRoom is the least distance, in mm, between the middles of the names of
+// two frets.
+const fretNameRoom = 5.5
+
+// fretless reports whether a neck has no frets, whose places sheets mark dashed.
+func fretless(n *neck.Neck) bool { return n.Spec().Scale.Frets == 0 }
 
 func fretName(fret int) string {
 	if fret == 0 {

@@ -9,6 +9,7 @@ package spec
 type Spec struct {
 	Name      string
 	Units     Unit // unit of the file, for printing the spec back
+	Hand      Hand
 	Scale     Scale
 	Width     Width
 	Board     Board
@@ -16,9 +17,12 @@ type Spec struct {
 	Profile   []ProfileStation // at least one, in order along the neck
 	Wall      float64          // height of the straight side below the glue plane
 	Rod       *Rod
+	Channels  []Channel // besides Rod
 	Volute    *Volute
 	Headstock *Headstock
 	Heel      *Heel
+	Joint     *Joint
+	Bridge    *Bridge
 	Blank     *Blank
 	Limits    Limits
 	Wood      Wood
@@ -30,14 +34,15 @@ type Spec struct {
 	Source *Source
 }
 
-// Scale is the string length and the number of frets.
+// Scale is the string length and the number of frets, 0 for a neck without.
 type Scale struct {
 	Length float64
 	Frets  int
 }
 
 // Width is the neck's width at the board's edges: straight from Nut, at x = 0,
-// to End, at the board's end, which lies PastLastFret beyond the last fret.
+// to End, at the board's end, which lies PastLastFret beyond the last fret unless
+// the Board has a length.
 type Width struct {
 	Nut, End     float64
 	PastLastFret float64
@@ -46,9 +51,10 @@ type Width struct {
 // Board is the fretboard: its finished thickness on the centreline and the
 // radius of its playing surface at the nut and at its end. The two radii are
 // both 0 for a flat board. Wood is the zero Wood where the board is of the
-// neck's.
+// neck's. Length is 0 where the last fret says where the board ends.
 type Board struct {
 	Thickness            float64
+	Length               float64
 	RadiusNut, RadiusEnd float64
 	Wood                 Wood
 }
@@ -125,6 +131,14 @@ type Heel struct {
 	Width       float64
 	End         Place
 	Corner      float64
+
+	Kind      string  // "" for HeelBlock
+	CapWidth  float64 // of a heel with a cap
+	Sweep     float64 // of its heel line; 0 for the usual: SweepPower
+	Cheeks    float64 // of its cheeks; 0 for the usual: CheekPower
+	Rake      float64 // of the face against the body: the cap lies nearer to the nut
+	EndCorner float64 // radius of the end's corners in the top view
+	Bolts     []Bolt
 }
 
 // Blank is the piece of wood that the neck is cut from, and what it is like now.

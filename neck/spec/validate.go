@@ -36,13 +36,17 @@ func (k Schema) Validate(s *Spec) Problems {
 	c.name()
 	c.unit()
 	c.sizes("", k.Top, s)
+	c.boardLength()
 	c.board()
 	c.depth()
 	c.profile()
 	c.rod()
+	c.channels()
 	c.volute()
 	c.headstock()
 	c.heel()
+	c.heelKind()
+	c.joint()
 	c.wood("wood", s.Wood)
 	c.boardWood()
 	c.strings()
@@ -102,7 +106,12 @@ func (c *checker) scale() bool { return c.ok("scale.length") }
 
 // ends reports whether the taper and the board's end are known.
 func (c *checker) ends() bool {
-	return c.ok("scale.length", "scale.frets", "width.nut", "width.end", "width.past_last_fret")
+	return c.boardEnds() && c.ok("width.nut", "width.end")
+}
+
+// boardEnds reports whether the board's end is known.
+func (c *checker) boardEnds() bool {
+	return c.ok("scale.length", "scale.frets", "width.past_last_fret", "board.length")
 }
 
 // halfWidth is half the width of the tapered neck at x.
@@ -114,10 +123,7 @@ func (c *checker) halfWidth(x float64) float64 {
 
 // woodEnd is the end of the wood towards the body.
 func (c *checker) woodEnd() float64 {
-	if h := c.s.Heel; h != nil {
-		return c.s.X(h.End)
-	}
-	return c.s.BoardEnd()
+	return c.s.WoodEnd()
 }
 
 // headEnd is the x of the headstock's tip.

@@ -28,6 +28,9 @@ func Draw(t *rapid.T) *spec.Spec {
 	if yes("inches") {
 		s.Units = spec.Inch
 	}
+	if yes("left-handed") {
+		s.Hand = spec.LeftHand
+	}
 	kind := rapid.SampledFrom([]string{"guitar", "bass", "toy", "small"}).Draw(t, "kind")
 	size := 1.0
 	switch kind {
@@ -88,6 +91,7 @@ func Draw(t *rapid.T) *spec.Spec {
 			h.End = spec.AtX(end)
 		}
 		s.Heel = h
+		drawHeelKind(t, s, size)
 	}
 	if yes("headstock") {
 		h := &spec.Headstock{
@@ -120,6 +124,7 @@ func Draw(t *rapid.T) *spec.Spec {
 		}
 		s.Rod = r
 	}
+	drawChannels(t, s)
 	return s
 }
 
