@@ -127,6 +127,9 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 	if list == "heel.bolt" || list == "joint.insert" {
 		return insertHole(d, list, i)
 	}
+	if list == "channel" {
+		return insertChannel(d, i)
+	}
 	if list != "depth" && list != "profile" {
 		return fmt.Errorf("%s is not a list of the spec", list)
 	}
