@@ -59,8 +59,8 @@ func SideView(n *neck.Neck) Sheet {
 	}
 	bottom := trace(n, func(x float64) float64 { return -n.Depth(x) })
 	top := trace(n, n.Top)
-	if shapedEnd(n) {
-		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), endSide(n)...)
+	if n.ShapedEnd() {
+		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), n.EndSide()...)
 	}
 	slices.Reverse(top)
 	t.Outline = Simplify(append(bottom, top...))
@@ -108,7 +108,7 @@ func TopView(n *neck.Neck) Sheet {
 	half := func(x float64) float64 { return n.Width(x) / 2 }
 	minus := trace(n, func(x float64) float64 { return -half(x) })
 	plus := trace(n, half)
-	if shapedEnd(n) {
+	if n.ShapedEnd() {
 		square := n.End() - n.Spec().Heel.EndCorner
 		minus, plus = append(before(minus, square), endTop(n)...), before(plus, square)
 	}
