@@ -116,7 +116,7 @@ func TestAddedKey(t *testing.T) {
 	// Refused in its form, and hinted at.
 	for text, want := range map[string]string{
 		rod + "bor = 5\n":              "f:21: rod.bor: unknown key (is bore meant?); allowed: width, depth, from, to, floor, bore, mark",
-		"bore = 5\n" + rod:             "f:1: bore: unknown key (bore belongs in the table [rod]); allowed: name, units, finish, scale, width, board, depth, profile, wall, rod, volute, headstock, heel, blank, limits, wood, strings, tools, inlay",
+		"bore = 5\n" + rod:             "f:1: bore: unknown key (bore belongs in the table [rod]); allowed: name, units, finish, scale, width, board, depth, profile, wall, rod, volute, headstock, tuner, heel, blank, limits, wood, strings, tools, inlay",
 		rod + "bore = true\n":          "f:21: rod.bore: true stands here; a number (a length in mm) is wanted",
 		rod + head + "lined = 1\n":     "f:26: headstock.lined: the number 1 stands here; true or false, without quotes, is wanted",
 		"finish = \"lacquer\"\n" + rod: `f:1: finish: "lacquer" is not a finish; allowed: "oil", "wax" or "none"`,
@@ -145,7 +145,7 @@ func TestAddedKey(t *testing.T) {
 		assert.True(t, strings.Contains(starter, want), want)
 	}
 	assert.True(t, strings.Contains(starter, "default \"flat\"\n# bore = 4 "), "after the last key of its table")
-	assert.True(t, strings.Contains(starter, "default 2\n# tilt = 0 "), "even after one that is only shown")
+	assert.True(t, strings.Contains(starter, "default 0\n# tilt = 0 "), "even after one that is only shown")
 	e = extra{}
 	s, err = read(starter)
 	require.NoError(t, err)

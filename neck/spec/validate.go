@@ -42,6 +42,7 @@ func (k Schema) Validate(s *Spec) Problems {
 	c.rod()
 	c.volute()
 	c.headstock()
+	c.shape()
 	c.heel()
 	c.wood("wood", s.Wood)
 	c.boardWood()
