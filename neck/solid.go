@@ -76,7 +76,11 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 		return nil, fmt.Errorf("a tolerance of %g mm is finer than the single precision of mesh files; allowed: %g to %g mm",
 			tolerance, MinTolerance, MaxTolerance)
 	}
-	return l.solid()
+	m, err := l.solid()
+	if err != nil {
+		return nil, err
+	}
+	return n.cut(m, part, l.chord)
 }
 
 // loft turns the neck into rows of points at stations along it, and the rows
@@ -184,7 +188,7 @@ func (l *loft) marks() []float64 {
 	n := l.n
 	var hard []float64
 	if l.part != PartBoard {
-		hard = append(hard, n.start, n.end)
+		hard = append(hard, n.loftStart(), n.end)
 		if n.spec.Rod != nil {
 			hard = append(hard, l.rodFrom, l.rodTo)
 		}
@@ -224,7 +228,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 	return func(x float64) float64 {
 		x = numeric.Clamp(x, a+h, b-h)
 		worst := 0.0
-		if l.part != PartBoard && x-h >= l.n.start && x+h <= l.n.end {
+		if l.part != PartBoard && x-h >= l.n.loftStart() && x+h <= l.n.end {
 			s0, s1, s2 := l.n.Section(x-h), l.n.Section(x), l.n.Section(x+h)
 			worst = bend(s0.Top, s1.Top, s2.Top)
 			for _, side := range []Side{Bass, Treble} {
