@@ -17,7 +17,9 @@ const (
 // lines and names to mark.
 func fullSizeSheet(t gauge.Sheet, title string) Sheet {
 	s := Sheet{Title: title + ", " + t.Name, Note: t.Note}
-	s.Cuts = []SheetCut{{t.Name, mesh.Region{Outer: t.Outline}}}
+	if len(t.Outline) > 0 {
+		s.Cuts = []SheetCut{{t.Name, mesh.Region{Outer: t.Outline, Holes: t.Holes}}}
+	}
 	for _, m := range t.Marks {
 		s.Marks = append(s.Marks, SheetLine{m.Points, m.Dashed})
 	}
@@ -42,6 +44,17 @@ func fullSizeSheet(t gauge.Sheet, title string) Sheet {
 func FullSizeSheets(n *neck.Neck) []Sheet {
 	name := n.Spec().Name
 	return []Sheet{fullSizeSheet(gauge.SideView(n), name), fullSizeSheet(gauge.TopView(n), name)}
+}
+
+// HeadSheets returns the drilling sheet of the headstock, in the plane of its
+// face, and the list of its places. It is an error if the neck has no headstock.
+func HeadSheets(n *neck.Neck) ([]Sheet, error) {
+	views, err := gauge.HeadViews(n)
+	var out []Sheet
+	for _, v := range views {
+		out = append(out, fullSizeSheet(v, n.Spec().Name))
+	}
+	return out, err
 }
 
 // MarkedSheets returns the full-size sheets of a neck with the pencil lines of

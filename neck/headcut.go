@@ -214,6 +214,21 @@ func (n *Neck) acrossHole(t spec.Tuner) (s spec.HeadSlot, sign, end float64) {
 	return s, sign, s.Y - sign*(s.Width/2+t.Into)
 }
 
+// HoleAcross returns y of both ends of the hole of tuner i, counted from 0, that
+// lies across: where it ends in the wood and where it comes out at the side.
+func (n *Neck) HoleAcross(i int) (end, side float64) {
+	t := n.spec.Tuners[i]
+	_, sign, end := n.acrossHole(t)
+	side = sign * n.head.paddle
+	if o := n.head.edge; o != nil {
+		side = 0
+		for _, y := range o.Across(t.U) {
+			side = sign * math.Max(sign*side, sign*y)
+		}
+	}
+	return end, side
+}
+
 // most returns how far the headstock's loft reaches to either side, at most.
 func (f *head) most() float64 {
 	if f.edge == nil {

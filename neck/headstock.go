@@ -52,6 +52,9 @@ func (n *Neck) layHeadstock(h *spec.Headstock) error {
 func (n *Neck) layTransition(h *spec.Headstock) {
 	room := -n.start - h.Shelf
 	n.headWidth = math.Min(math.Max(30, 1.2*math.Abs(h.Width-n.spec.Width.Nut)), 0.7*room)
+	if n.head.edge != nil {
+		n.headWidth = math.Min(30, 0.7*room) // the outline has the width
+	}
 	n.headSection = h.Shelf + n.headWidth
 	if h.Angle == 0 {
 		// The back must be down before the face steps away above it, or the

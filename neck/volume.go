@@ -6,13 +6,18 @@ import (
 	"sort"
 )
 
-// WoodVolume returns the volume of the neck's wood in mm³, the rod channel
-// taken out, by integrating the exact section's area along the neck.
+// WoodVolume returns the volume of the neck's wood in mm³, the rod channel and
+// the holes of the headstock taken out, by integrating the exact section's area along the neck.
 func (n *Neck) WoodVolume() float64 {
-	v := n.VolumeBetween(n.start, n.end, func(x float64) float64 {
+	from, v := n.start, 0.0
+	if n.head.edge != nil {
+		from, v = 0, n.headVolume()
+	}
+	v += n.VolumeBetween(from, n.end, func(x float64) float64 {
 		s := n.Section(x)
 		return s.Area()
 	})
+	v -= n.HeadHoles()
 	if n.spec.Rod != nil {
 		v -= rodArea(n.spec.Rod) * (n.rodTo - n.rodFrom)
 	}

@@ -17,6 +17,7 @@ import (
 type Sheet struct {
 	Name    string
 	Outline []mesh.Vec2 // closed, counter-clockwise
+	Holes   [][]mesh.Vec2
 	Marks   []Mark
 	Labels  []Label
 	Note    string // from where it is seen, and what its lines mean
@@ -91,11 +92,9 @@ func SideView(n *neck.Neck) Sheet {
 func TopView(n *neck.Neck) Sheet {
 	t := Sheet{Name: "top view", Note: "Seen from the board's side, treble side up; on the back it lies the other way round, " +
 		"bass side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie."}
+	t.Note += headNote(n)
 	half := func(x float64) float64 { return n.Width(x) / 2 }
-	bass := trace(n, func(x float64) float64 { return -half(x) })
-	treble := trace(n, half)
-	slices.Reverse(treble)
-	t.Outline = Simplify(append(bass, treble...))
+	t.Outline = topOutline(n)
 
 	line := func(name string, dashed bool, points ...mesh.Vec2) {
 		t.Marks = append(t.Marks, Mark{name, points, dashed})
@@ -134,6 +133,39 @@ func TopView(n *neck.Neck) Sheet {
 		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
 	})
 	return t
+}
+
+// topOutline returns the outline of the wood in the top view.
+func topOutline(n *neck.Neck) []mesh.Vec2 {
+	edge := n.HeadEdge()
+	from := n.Start()
+	if edge != nil {
+		from = -n.Spec().Headstock.Shelf
+	}
+	bass := traceFrom(n, from, func(x float64) float64 { b, _ := n.Sides(x); return b })
+	treble := traceFrom(n, from, func(x float64) float64 { _, t := n.Sides(x); return t })
+	slices.Reverse(treble)
+	out := append(bass, treble...)
+	if edge != nil {
+		// Around the tip, from the treble side.
+		loop := edge.Loop(sheetTolerance)
+		slices.Reverse(loop)
+		for _, p := range loop {
+			out = append(out, mesh.Vec2{X: n.FaceX(p.X), Y: p.Y})
+		}
+	}
+	return Simplify(out)
+}
+
+// headNote says that the top view of an angled headstock is not its true size.
+func headNote(n *neck.Neck) string {
+	h := n.Spec().Headstock
+	if h == nil || h.Angle == 0 {
+		return ""
+	}
+	u := n.Spec().Units
+	return " The headstock is seen at its angle: " + u.Rounded(-n.Start()) + " from nut to tip here are " + u.Rounded(n.FaceU(n.Start())) +
+		" along its face. Cut and drill it by the sheet of the headstock, which is true."
 }
 
 // eachFret calls f for the nut, as fret 0, and every fret over the wood. The
@@ -201,11 +233,14 @@ func eachLandmark(n *neck.Neck, f func(name string, x, off float64)) {
 
 // trace returns the curve f over the wood from the headstock to the heel,
 // within the tolerance, with a point at each landmark.
-func trace(n *neck.Neck, f func(x float64) float64) []mesh.Vec2 {
+func trace(n *neck.Neck, f func(x float64) float64) []mesh.Vec2 { return traceFrom(n, n.Start(), f) }
+
+// traceFrom is trace from a station on.
+func traceFrom(n *neck.Neck, from float64, f func(x float64) float64) []mesh.Vec2 {
 	xs := n.Landmarks()
 	sort.Float64s(xs)
 	point := func(x float64) mesh.Vec2 { return mesh.Vec2{X: x, Y: f(x)} }
-	out := []mesh.Vec2{point(n.Start())}
+	out := []mesh.Vec2{point(from)}
 	var split func(a, b mesh.Vec2, deep int)
 	split = func(a, b mesh.Vec2, deep int) {
 		if deep < 14 {

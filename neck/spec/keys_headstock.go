@@ -123,7 +123,7 @@ var tunerTable = &Table{
 		{Key: "height", Kind: KindLength, Label: "String's height", Help: "over the finished face, where it runs to the post", Default: 8.0,
 			Only: func(row any) bool { return !row.(*Tuner).Across() },
 			Min:  0, Max: 60, From: 1, To: 20, At: in(func(t *Tuner) *float64 { return &t.Height })},
-		said(Field{Key: "wrap", Label: "Wrap", Help: "the side of the post for the string", What: "a side of a post", Absent: `"inner"`, Choices: []string{WrapInner, WrapOuter}},
+		said(Field{Key: "wrap", Label: "Wrap", Help: "side of the post: inner is near its slot", What: "a side of a post", Absent: `"inner"`, Choices: []string{WrapInner, WrapOuter}},
 			func(t *Tuner) *string { return &t.Wrap }),
 		{Key: "string", Kind: KindCount, Label: "String", Help: "its number in the set, from the treble side", Absent: "the tuner's", Blank: true,
 			Min: 1, Max: maxStrings, From: 1, To: 12, Step: 1, At: in(func(t *Tuner) *int { return &t.String })},
