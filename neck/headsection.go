@@ -2,6 +2,7 @@ package neck
 
 import (
 	"math"
+	"slices"
 
 	"neckloft/neck/numeric"
 )
@@ -168,11 +169,28 @@ func (s *Section) cutDepth(y float64) (float64, bool) {
 	return d, true
 }
 
-// Trim returns what an outline leaves of points of the section's plane: pairs of
-// y on the line across at the height z, and false where no outline cuts it.
+// Trim returns what an outline leaves of the line across at the height z: pairs
+// of y, and false where no outline cuts the section.
 func (s *Section) Trim(z float64) ([]float64, bool) {
 	if s.trim == nil {
 		return nil, false
 	}
 	return s.trim.at(z), true
+}
+
+// CutLine returns the back of a section that an outline cuts, from the bass edge
+// down and round to the treble edge by its outermost points, and nil where none
+// does.
+func (s *Section) CutLine() []YZ {
+	if s.trim == nil {
+		return nil
+	}
+	var bass, treble []YZ
+	for _, l := range s.slices() {
+		if k := len(l.ys); k > 0 {
+			bass, treble = append(bass, YZ{l.ys[0], l.z}), append(treble, YZ{l.ys[k-1], l.z})
+		}
+	}
+	slices.Reverse(treble)
+	return append(bass, treble...)
 }

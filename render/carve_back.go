@@ -87,8 +87,8 @@ func (s *carveSheet) backOutline(f drawing.Frame) []vg.Point {
 	var bass, treble []vg.Point
 	for i := range 301 {
 		x := n.Start() + (n.End()-n.Start())*float64(i)/300
-		bass = append(bass, f.At(x, -n.Width(x)/2))
-		treble = append(treble, f.At(x, n.Width(x)/2))
+		b, t := n.Sides(x)
+		bass, treble = append(bass, f.At(x, b)), append(treble, f.At(x, t))
 	}
 	slices.Reverse(treble)
 	return append(bass, treble...)

@@ -13,6 +13,9 @@ const backSteps = 48
 // backOutline returns the back of the section at x from the bass edge down and
 // round to the treble edge.
 func backOutline(s *neck.Section) []neck.YZ {
+	if cut := s.CutLine(); cut != nil {
+		return cut
+	}
 	out := []neck.YZ{s.Edge(neck.Bass)}
 	for i := range backSteps + 1 {
 		out = append(out, s.Point(neck.Bass, math.Pi/2*float64(i)/backSteps))

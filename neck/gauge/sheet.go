@@ -53,7 +53,7 @@ const labelRow = 5.0
 func SideView(n *neck.Neck) Sheet {
 	t := Sheet{Name: "side view", Note: "Seen from the bass side, glue face up. Full: outline, nut and frets. " +
 		"Dashed: what is hidden or off the wood, and where volute and heel lie."}
-	bottom := trace(n, func(x float64) float64 { return -n.Depth(x) })
+	bottom := traceFrom(n, backStart(n), func(x float64) float64 { return -n.Depth(x) })
 	top := trace(n, n.Top)
 	slices.Reverse(top)
 	t.Outline = Simplify(append(bottom, top...))
@@ -133,6 +133,16 @@ func TopView(n *neck.Neck) Sheet {
 		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
 	})
 	return t
+}
+
+// backStart returns x where the back begins at the headstock: an outline is cut
+// square to the face, so that the back of an angled one begins after its tip.
+func backStart(n *neck.Neck) float64 {
+	e := n.HeadEdge()
+	if e == nil {
+		return n.Start()
+	}
+	return n.OnFace(e.Tip, 0, -n.SquareThickness(e.Tip-0.001, 0)).X
 }
 
 // topOutline returns the outline of the wood in the top view.
