@@ -24,7 +24,7 @@ func (n *Neck) checkHead() spec.Problems {
 	}
 	for _, t := range n.Touches() {
 		out = append(out, s.Warning(tunerKey(t.Run.Tuner-1), "string %d touches %s at u = %s, y = %s on its way to the post, by %s",
-			t.Run.String, t.What, n.Rounded(t.U), n.Rounded(t.Y), n.Rounded(-t.Room)))
+			t.Run.String, t.What, n.Rounded(t.U), n.Rounded(n.Y(t.Y)), n.Rounded(-t.Room)))
 	}
 	for _, r := range n.StringRuns() {
 		if r.Down < 0 {

@@ -19,12 +19,24 @@ type head struct {
 	edge   *outline.Outline // nil for a paddle
 	wide   [2]reach         // of the loft that an outline is cut from
 	paddle float64          // half the width of a paddle
+
+	// What is cut into it, with y as the hand has it.
+	slots  []spec.HeadSlot
+	tuners []spec.Tuner
 }
 
 // layFace fixes the plane of the face, and the outline.
 func (n *Neck) layFace(h *spec.Headstock) error {
 	n.head = head{shelf: h.Shelf, z: -h.Step, paddle: math.Max(h.Width, n.Taper(0)) / 2}
 	n.head.sin, n.head.cos = math.Sincos(h.Angle)
+	for _, s := range h.Slots {
+		s.Y = n.Y(s.Y)
+		n.head.slots = append(n.head.slots, s)
+	}
+	for _, t := range n.spec.Tuners {
+		t.Y = n.Y(t.Y)
+		n.head.tuners = append(n.head.tuners, t)
+	}
 	var err error
 	n.head.edge, err = n.spec.HeadOutline()
 	return err
@@ -64,6 +76,11 @@ func (n *Neck) FaceU(x float64) float64 {
 	}
 	return n.head.shelf + (-n.head.shelf-x)/n.head.cos
 }
+
+// HeadSlots and Tuners return what the spec says of them, with y as the hand has
+// it.
+func (n *Neck) HeadSlots() []spec.HeadSlot { return n.head.slots }
+func (n *Neck) Tuners() []spec.Tuner       { return n.head.tuners }
 
 // HeadEdge returns the outline of the headstock in the plane of its face, nil
 // for a paddle and where there is no headstock.
@@ -146,16 +163,16 @@ func (n *Neck) trimAt(x float64) *trim {
 	return &trim{&n.head, x}
 }
 
-// Sides returns y of the wood's edges at its top, at x: the outermost ones of
+// Edges returns y of the wood's edges at its top, at x: the outermost ones of
 // a headstock that has several.
-func (n *Neck) Sides(x float64) (bass, treble float64) {
+func (n *Neck) Edges(x float64) (minus, plus float64) {
 	if n.head.edge != nil && x < -n.head.shelf {
 		if ys := n.head.edge.Across(math.Min(n.FaceU(x), n.head.edge.Tip-1e-9)); len(ys) > 1 {
 			return ys[0], ys[len(ys)-1]
 		}
 		return 0, 0
 	}
-	return -n.half(Bass, x), n.half(Treble, x)
+	return -n.half(MinusY, x), n.half(PlusY, x)
 }
 
 // half returns how far the wood's top reaches to a side at x, and with an
@@ -167,10 +184,10 @@ func (n *Neck) half(side Side, x float64) float64 {
 	case n.head.edge != nil && x < -h.Shelf:
 		return n.head.wide[side].at(n.FaceU(x))
 	case n.head.edge != nil && x < 0:
-		bass, treble := n.head.edge.Ends()
-		end := treble
-		if side == Bass {
-			end = -bass
+		from, to := n.head.edge.Ends()
+		end := to
+		if side == MinusY {
+			end = -from
 		}
 		return numeric.Lerp(w/2, end, numeric.Step(-x/h.Shelf))
 	}

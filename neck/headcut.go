@@ -35,7 +35,7 @@ func (n *Neck) headCutters(e float64) ([]cutter, error) {
 			return nil, err
 		}
 	}
-	for i, s := range h.Slots {
+	for i, s := range n.head.slots {
 		top += 0.05
 		if err := extrude(fmt.Sprintf("slot %d", i+1), SlotLoop(s, e), below, top); err != nil {
 			return nil, err
@@ -47,7 +47,7 @@ func (n *Neck) headCutters(e float64) ([]cutter, error) {
 			return nil, err
 		}
 	}
-	for i, t := range n.spec.Tuners {
+	for i, t := range n.head.tuners {
 		top += 0.05
 		out = append(out, cutter{fmt.Sprintf("tuner %d", i+1), n.tunerCut(t, e, below-0.1*float64(i+1), top)})
 	}
@@ -92,7 +92,7 @@ func (n *Neck) outlineCut(e float64) []mesh.Vec2 {
 		return a.Add(d.Scale(math.Min(0.5, 0.5*e/d.Norm())))
 	}
 	loop[0], loop[k-1] = inset(loop[0], loop[1]), inset(loop[k-1], loop[k-2])
-	wide := math.Max(n.head.wide[Bass].most(), n.head.wide[Treble].most()) + 5
+	wide := math.Max(n.head.wide[MinusY].most(), n.head.wide[PlusY].most()) + 5
 	tip := o.Tip + beyondTip + 10
 	before := o.From - lead
 	out := []mesh.Vec2{{X: before, Y: bass - lead}}
@@ -209,7 +209,7 @@ func (n *Neck) tunerCut(t spec.Tuner, e, below, top float64) *mesh.Mesh {
 // acrossHole returns the slot of a hole that lies across, the sign of the side
 // that it comes from, and y of its end.
 func (n *Neck) acrossHole(t spec.Tuner) (s spec.HeadSlot, sign, end float64) {
-	s, _ = n.spec.Headstock.SlotAt(t.U, t.Y) // Validate has seen to it
+	s, _ = spec.SlotAt(n.head.slots, t.U, t.Y) // Validate has seen to it
 	sign = math.Copysign(1, t.Y)
 	return s, sign, s.Y - sign*(s.Width/2+t.Into)
 }
@@ -217,7 +217,7 @@ func (n *Neck) acrossHole(t spec.Tuner) (s spec.HeadSlot, sign, end float64) {
 // HoleAcross returns y of both ends of the hole of tuner i, counted from 0, that
 // lies across: where it ends in the wood and where it comes out at the side.
 func (n *Neck) HoleAcross(i int) (end, side float64) {
-	t := n.spec.Tuners[i]
+	t := n.head.tuners[i]
 	_, sign, end := n.acrossHole(t)
 	side = sign * n.head.paddle
 	if o := n.head.edge; o != nil {
@@ -234,5 +234,5 @@ func (f *head) most() float64 {
 	if f.edge == nil {
 		return f.paddle
 	}
-	return math.Max(f.wide[Bass].most(), f.wide[Treble].most())
+	return math.Max(f.wide[MinusY].most(), f.wide[PlusY].most())
 }

@@ -45,7 +45,7 @@ func (r *reach) at(u float64) float64 {
 func (n *Neck) layReach(h *spec.Headstock) error {
 	f := &n.head
 	edge := f.edge
-	bass, treble := edge.Ends()
+	from, to := edge.Ends()
 	k := int(math.Ceil((edge.Tip+10-h.Shelf)/reachStep)) + 1
 	us := make([]float64, k)
 	var vs [2][]float64
@@ -60,12 +60,12 @@ func (n *Neck) layReach(h *spec.Headstock) error {
 		lean := numeric.Step(-f.along(u)/n.headSection) * n.headLow * f.sin
 		b, t, ok := edge.Reach(math.Min(u-reachStep, edge.Tip), math.Min(u+reachStep+lean, edge.Tip))
 		if !ok {
-			b, t = bass, treble
+			b, t = from, to
 		}
 		off := math.Min(reachMost, reachSlope*(u+reachStep-h.Shelf))
-		vs[Bass][i], vs[Treble][i] = -b+off, t+off
+		vs[MinusY][i], vs[PlusY][i] = -b+off, t+off
 	}
-	vs[Bass][0], vs[Treble][0] = -bass, treble
+	vs[MinusY][0], vs[PlusY][0] = -from, to
 	// The lips of the channel run on along the whole top.
 	least := 2.0
 	if r := n.spec.Rod; r != nil {

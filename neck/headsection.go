@@ -29,7 +29,7 @@ func (s *Section) slices() []slice {
 	curve := s.rims()
 	cut := func(z, dz float64) slice {
 		lo, hi := s.loftAt(curve, z)
-		return slice{z, dz, within(s.trim.at(z), lo, hi)}
+		return slice{z, dz, between(s.trim.at(z), lo, hi)}
 	}
 	out := []slice{cut(s.Top-1e-9, 0)}
 	for _, part := range [][2]float64{{s.Top, s.CurveStart()}, {s.CurveStart(), -s.Depth}} {
@@ -46,8 +46,8 @@ func (s *Section) slices() []slice {
 	return append(out, cut(-s.Depth+1e-9, 0))
 }
 
-// within returns the parts of pairs of y that lie between lo and hi.
-func within(ys []float64, lo, hi float64) []float64 {
+// between returns the parts of pairs of y that lie between lo and hi.
+func between(ys []float64, lo, hi float64) []float64 {
 	var out []float64
 	for i := 0; i+1 < len(ys); i += 2 {
 		if a, b := math.Max(ys[i], lo), math.Min(ys[i+1], hi); b > a {
@@ -60,7 +60,7 @@ func within(ys []float64, lo, hi float64) []float64 {
 // rims are points of both sides of the loft's curve, from the wall down.
 func (s *Section) rims() (out [2][]YZ) {
 	const steps = 160
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		for i := range steps + 1 {
 			out[side] = append(out[side], s.Point(side, math.Pi/2*float64(i)/steps))
 		}
@@ -89,7 +89,7 @@ func (s *Section) loftAt(rims [2][]YZ, z float64) (lo, hi float64) {
 			at[side] = numeric.Lerp(rim[a].Y, rim[b].Y, (rim[a].Z-z)/(rim[a].Z-rim[b].Z))
 		}
 	}
-	return at[Bass], at[Treble]
+	return at[MinusY], at[PlusY]
 }
 
 // cutMoments are the moments of a section that an outline cuts.

@@ -47,11 +47,11 @@ func (n *Neck) StringRuns() []StringRun {
 
 // stringRun returns the way of the string of tuner i.
 func (n *Neck) stringRun(i int) StringRun {
-	s, t, f := n.spec, n.spec.Tuners[i], &n.head
+	s, t, f := n.spec, n.head.tuners[i], &n.head
 	number := s.StringOf(i)
 	set := s.Strings.Set[number-1]
 	r := StringRun{String: number, Tuner: i + 1, Gauge: set.Gauge}
-	r.Nut = mesh.Vec{Y: s.NutY(number - 1), Z: s.StringLine(0)}
+	r.Nut = mesh.Vec{Y: n.Y(s.NutY(number - 1)), Z: s.StringLine(0)}
 	u, w := f.frame(0, r.Nut.Z)
 	r.NutFace, r.NutHeight = mesh.Vec2{X: u, Y: r.Nut.Y}, w
 	radius := (t.Post + set.Gauge) / 2
@@ -74,7 +74,7 @@ func (n *Neck) stringRun(i int) StringRun {
 	after := r.Post.Sub(r.Nut)
 	slope := (s.StringLine(1) - s.StringLine(0)) / 1
 	before := mesh.Vec{X: -1, Z: -slope}
-	r.Angle = math.Atan2(after.Y, -after.X)
+	r.Angle = n.Y(math.Atan2(after.Y, -after.X))
 	r.Break = math.Atan2(before.Cross(after).Norm(), before.Dot(after))
 	r.Down = math.Atan2(-after.Z, -after.X) - math.Atan(slope)
 	r.Tension, _ = set.Newtons(s.Scale.Length) // Validate has seen to it
@@ -139,11 +139,11 @@ func (n *Neck) Touches() []Touch {
 // touchesPost looks whether a string touches the post of another tuner, which is
 // taken to be at least as high as the string.
 func (n *Neck) touchesPost(r StringRun, tuner int) (Touch, bool) {
-	t := n.spec.Tuners[tuner-1]
+	t := n.head.tuners[tuner-1]
 	touch := Touch{Run: r, What: "the post of tuner " + spec.Number(float64(tuner), 0)}
 	var at mesh.Vec
 	if t.Across() {
-		s, _ := n.spec.Headstock.SlotAt(t.U, t.Y)
+		s, _ := spec.SlotAt(n.head.slots, t.U, t.Y)
 		a, b := n.head.onFace(t.U, s.Y-s.Width/2, -t.Below), n.head.onFace(t.U, s.Y+s.Width/2, -t.Below)
 		touch.Room, at, _ = segmentsApart(r.Nut, r.Post, a, b)
 		touch.U, _ = n.head.frame(at.X, at.Z)
@@ -167,7 +167,7 @@ func (n *Neck) touchesFace(r StringRun) (Touch, bool) {
 	for i := range steps {
 		t := float64(i) / steps
 		u, y := numeric.Lerp(r.NutFace.X, r.PostFace.X, t), numeric.Lerp(r.NutFace.Y, r.PostFace.Y, t)
-		if _, open := h.SlotAt(u, y); open || u < h.Shelf {
+		if _, open := spec.SlotAt(n.head.slots, u, y); open || u < h.Shelf {
 			continue
 		}
 		if room := numeric.Lerp(r.NutHeight, r.PostHeight, t) - h.FaceVeneer - r.Gauge/2; room < worst.Room {

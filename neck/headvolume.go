@@ -36,7 +36,7 @@ func (n *Neck) HeadHoles() float64 {
 		return 0
 	}
 	sum := 0.0
-	for _, s := range h.Slots {
+	for _, s := range n.head.slots {
 		// Across by its width, along by a rule; the wood is even across.
 		r := s.Width / 2
 		wide := func(u float64) float64 {
@@ -51,7 +51,7 @@ func (n *Neck) HeadHoles() float64 {
 	if p := h.Pocket; p != nil {
 		sum += p.Depth * (p.Length*p.Width - (4-math.Pi)*p.Round*p.Round)
 	}
-	for _, t := range n.spec.Tuners {
+	for _, t := range n.head.tuners {
 		sum += n.tunerVolume(t)
 	}
 	return sum

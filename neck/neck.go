@@ -12,12 +12,13 @@ import (
 type Neck struct {
 	spec *spec.Spec
 
-	total                *line // board included, at the deepest point
-	bass, treble, apex   *line
-	start, end, boardEnd float64 // ends of the wood, and of the board
+	total                *line    // board included, at the deepest point
+	fullness             [2]*line // by side
+	apex                 *line    // y
+	start, end, boardEnd float64  // ends of the wood, and of the board
 	heelStart, heelFull  float64
-	rodFrom, rodTo       float64
 	voluteCentre         float64
+	channels             []*Channel
 
 	// Extent of the transition from neck to headstock, each measured from
 	// where it begins: depth and section from the nut, width from the shelf.
@@ -27,8 +28,8 @@ type Neck struct {
 	headLow float64 // more than the headstock is thick anywhere, square to its face
 
 	// The least cover, which checks, meshes and tables all ask for.
-	coverOnce           sync.Once
-	coverLeast, coverAt float64
+	coverOnce sync.Once
+	covers    []ChannelCover
 }
 
 // New builds the neck that s describes. It returns Problems if the spec is
@@ -48,9 +49,6 @@ func build(s *spec.Spec) (*Neck, error) {
 	if h := s.Heel; h != nil {
 		n.heelStart, n.heelFull, n.end = s.X(h.Start), s.X(h.Full), s.X(h.End)
 	}
-	if r := s.Rod; r != nil {
-		n.rodFrom, n.rodTo = s.X(r.From), s.X(r.To)
-	}
 	if v := s.Volute; v != nil {
 		n.voluteCentre = s.X(v.Centre)
 	}
@@ -67,21 +65,18 @@ func build(s *spec.Spec) (*Neck, error) {
 	var values [3][]float64
 	for i, p := range s.Profile {
 		px[i] = s.X(p.At)
-		for j, v := range []float64{p.Bass, p.Treble, p.Apex} {
+		for j, v := range []float64{p.Bass, p.Treble, n.Y(p.Apex)} {
 			values[j] = append(values[j], v)
 		}
 	}
-	n.bass, n.treble, n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
+	n.fullness[n.Bass()], n.fullness[n.Treble()], n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
 	if h := s.Headstock; h != nil {
 		if err := n.layHeadstock(h); err != nil {
 			return nil, err
 		}
 	}
 	n.end = snap(n.end, n.boardEnd)
-	if s.Rod != nil {
-		n.rodFrom = snap(n.rodFrom, n.start, 0, n.boardEnd, n.end)
-		n.rodTo = snap(n.rodTo, n.start, 0, n.boardEnd, n.end)
-	}
+	n.layChannels()
 	return n, nil
 }
 
@@ -145,7 +140,7 @@ func (n *Neck) Taper(x float64) float64 {
 
 // Width returns the wood's width at its top, at x, over all.
 func (n *Neck) Width(x float64) float64 {
-	bass, treble := n.Sides(x)
+	bass, treble := n.Edges(x)
 	return treble - bass
 }
 
@@ -192,7 +187,7 @@ func (n *Neck) crown(x float64) float64 {
 // Section returns the wood's section at x, which is held to the wood's extent.
 func (n *Neck) Section(x float64) Section {
 	x = numeric.Clamp(x, n.loftStart(), n.end)
-	bass, treble := n.half(Bass, x), n.half(Treble, x)
+	bass, treble := n.half(MinusY, x), n.half(PlusY, x)
 	s := Section{
 		X:         x,
 		HalfWidth: (bass + treble) / 2,
@@ -215,7 +210,7 @@ func (n *Neck) Section(x float64) Section {
 			s.corner = 0 // the outline leaves sharp edges
 		}
 	}
-	s.setProfile(n.bass.at(x), n.treble.at(x))
+	s.setProfile(n.fullness[MinusY].at(x), n.fullness[PlusY].at(x))
 	return s
 }
 
@@ -224,11 +219,11 @@ func (n *Neck) Section(x float64) Section {
 func (n *Neck) Landmarks() []float64 {
 	s := n.spec
 	xs := []float64{n.start, n.end, 0, n.boardEnd}
-	for _, l := range []*line{n.total, n.bass} {
+	for _, l := range []*line{n.total, n.apex} {
 		xs = append(xs, l.xs...)
 	}
-	if s.Rod != nil {
-		xs = append(xs, n.rodFrom, n.rodTo)
+	if c := n.lofted(); c != nil {
+		xs = append(xs, c.From, c.To)
 	}
 	if v := s.Volute; v != nil {
 		c := n.voluteCentre
@@ -238,7 +233,7 @@ func (n *Neck) Landmarks() []float64 {
 		xs = append(xs, -h.Shelf, -h.Shelf-n.coveRun, -h.Shelf-n.headWidth,
 			-n.headDepth, -n.headSection, -n.headHang)
 		if n.head.edge != nil {
-			xs = append(xs, n.head.along(n.head.wide[Bass].next))
+			xs = append(xs, n.head.along(n.head.wide[MinusY].next))
 		}
 	}
 	if h := s.Heel; h != nil {

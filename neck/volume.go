@@ -6,8 +6,9 @@ import (
 	"sort"
 )
 
-// WoodVolume returns the volume of the neck's wood in mm³, the rod channel and
-// the holes of the headstock taken out, by integrating the exact section's area along the neck.
+// WoodVolume returns the volume of the neck's wood in mm³, channels and the holes
+// of the headstock taken out, by integrating the exact section's area along the
+// neck.
 func (n *Neck) WoodVolume() float64 {
 	from, v := n.start, 0.0
 	if n.head.edge != nil {
@@ -17,11 +18,7 @@ func (n *Neck) WoodVolume() float64 {
 		s := n.Section(x)
 		return s.Area()
 	})
-	v -= n.HeadHoles()
-	if n.spec.Rod != nil {
-		v -= rodArea(n.spec.Rod) * (n.rodTo - n.rodFrom)
-	}
-	return v
+	return v - n.HeadHoles() - n.removedVolume()
 }
 
 // BoardVolume returns the volume of the fretboard in mm³.
@@ -32,7 +29,8 @@ func (n *Neck) BoardVolume() float64 {
 // VolumeBetween integrates area from a to b, stopping at every landmark so
 // that each piece is smooth.
 func (n *Neck) VolumeBetween(a, b float64, area func(x float64) float64) float64 {
-	marks := append(n.Landmarks(), a, b)
+	marks := append(n.Landmarks(), n.ChannelMarks()...)
+	marks = append(marks, a, b)
 	sort.Float64s(marks)
 	sum := 0.0
 	for i := 0; i+1 < len(marks); i++ {

@@ -22,7 +22,7 @@ func HeadViews(n *neck.Neck) ([]Sheet, error) {
 		return nil, fmt.Errorf("%s has no headstock, and so no sheet of one; allowed: a spec with [headstock]", s.Name)
 	}
 	d := headDrawing{n: n, s: s}
-	d.sheet = Sheet{Name: "headstock", Note: "The headstock in the plane of its face, true to size, seen square on it: treble side up, tip on the left. " +
+	d.sheet = Sheet{Name: "headstock", Note: "The headstock in the plane of its face, true to size, seen square on it: " + n.SideName(neck.PlusY) + " side up, tip on the left. " +
 		"Full: outline, slots and holes to cut, break of the face. Dashed: nut, centreline, strings, wider parts of holes. " +
 		"Places are from the nut's front along the face and from the centreline, bass -, treble +. Measure both check lines before you drill."}
 	d.edge()
@@ -85,7 +85,7 @@ func HeadLoop(n *neck.Neck, e float64) []mesh.Vec2 {
 	var bass, treble []mesh.Vec2
 	h := n.Spec().Headstock
 	side := func(u float64) {
-		b, t := n.Sides(n.FaceX(u))
+		b, t := n.Edges(n.FaceX(u))
 		bass, treble = append(bass, mesh.Vec2{X: u, Y: b}), append(treble, mesh.Vec2{X: u, Y: t})
 	}
 	const steps = 24
@@ -112,7 +112,7 @@ func (d *headDrawing) lines() {
 	across := func(name string, u float64, dashed bool) {
 		b, t := d.least, d.most
 		if u <= h.Shelf || n.HeadEdge() == nil {
-			b, t = n.Sides(n.FaceX(u))
+			b, t = n.Edges(n.FaceX(u))
 		} else if ys := n.HeadEdge().Across(u); len(ys) > 1 {
 			b, t = ys[0], ys[len(ys)-1]
 		}
@@ -127,9 +127,9 @@ func (d *headDrawing) lines() {
 	d.mark("centreline", true, mesh.Vec2{X: -6}, mesh.Vec2{X: d.tip + 6})
 	d.label(-5, d.most+labelOff, "nut")
 	d.mark("nut", true, mesh.Vec2{Y: d.least}, mesh.Vec2{Y: d.most})
-	_, t := n.Sides(0)
-	d.label(-15, t/2, "treble side")
-	d.label(-15, -t/2, "bass side")
+	_, t := n.Edges(0)
+	d.label(-15, t/2, n.SideName(neck.PlusY)+" side")
+	d.label(-15, -t/2, n.SideName(neck.MinusY)+" side")
 }
 
 // circle returns a circle as a closed loop.
@@ -157,14 +157,14 @@ func (d *headDrawing) cuts() {
 		loop := circle(u, y, diameter)
 		d.mark(name, true, append(loop, loop[0])...)
 	}
-	for _, s := range h.Slots {
+	for _, s := range d.n.HeadSlots() {
 		cut(neck.SlotLoop(s, sheetTolerance))
 	}
 	if p := h.Pocket; p != nil {
 		loop := neck.PocketLoop(p, sheetTolerance)
 		d.mark("pocket", true, append(loop, loop[0])...)
 	}
-	for i, t := range d.s.Tuners {
+	for i, t := range d.n.Tuners() {
 		name := fmt.Sprintf("tuner %d", i+1)
 		if t.Across() {
 			a, b := d.n.HoleAcross(i)

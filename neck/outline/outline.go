@@ -10,9 +10,9 @@ import (
 )
 
 // Outline is the edge of a headstock in the plane of its face: X runs along the
-// face from the nut, called u, and Y across, bass negative. It begins at the
-// line u = From, where the neck's own edges end, goes from the bass side around
-// the tip to the treble side, and ends there. The line closes it.
+// face from the nut, called u, and Y across. It begins at the line u = From, where
+// the neck's own edges end, goes from the side of lower y around the tip to the
+// other, and ends there. The line closes it.
 type Outline struct {
 	Segments []Segment
 	From     float64
@@ -52,7 +52,11 @@ func New(p Path, from, half float64) (*Outline, error) {
 	if b.X > from+same {
 		chain = append(chain, NewLine(b, mesh.Vec2{X: from, Y: half}))
 	}
-	o := &Outline{Segments: chain, From: from}
+	o := &Outline{From: from}
+	for _, s := range chain {
+		// Its outermost points are corners too, so that a polygon reaches as far.
+		o.Segments = append(o.Segments, cut(s, func(t float64) float64 { return s.slope(t).X }, func(t float64) float64 { return s.slope(t).Y })...)
+	}
 	bass, treble := o.Ends()
 	if !(bass < 0 && treble > 0) {
 		return nil, fmt.Errorf("where the neck ends, at u = %.2f mm, it lies on one side of the centreline (y = %.2f and %.2f mm); the wood of the neck lies on both", from, bass, treble)
@@ -62,7 +66,7 @@ func New(p Path, from, half float64) (*Outline, error) {
 		return nil, fmt.Errorf("it crosses itself at u = %.1f mm, y = %.1f mm; an outline goes round the wood once", at.X, at.Y)
 	}
 	if mesh.Area2(o.loop) < 0 {
-		// From bass to treble around the tip the wood lies on the left.
+		// From the lower y around the tip the wood lies on the left.
 		return nil, fmt.Errorf("it does not go round the tip")
 	}
 	o.index()
@@ -108,37 +112,45 @@ func beyond(p Path, from float64) ([]Segment, error) {
 
 // split cuts a piece where it crosses X = x.
 func split(s Segment, x float64) []Segment {
+	return cut(s, func(t float64) float64 { return s.At(t).X - x })
+}
+
+// cut cuts a piece where one of the functions of its parameter passes zero.
+func cut(s Segment, zeros ...func(t float64) float64) []Segment {
 	const steps = 48
-	off := func(t float64) float64 { return s.At(t).X - x }
-	cuts := []float64{0}
-	a, fa := 0.0, off(0)
-	for i := 1; i <= steps; i++ {
-		b := float64(i) / steps
-		fb := off(b)
-		if (fa < 0) != (fb < 0) && fa != 0 && fb != 0 {
-			cuts = append(cuts, numeric.Crossing(off, a, b, fa, fb))
-		} else if fb == 0 && i < steps {
-			cuts = append(cuts, b)
+	cuts := []float64{0, 1}
+	for _, f := range zeros {
+		a, fa := 0.0, f(0)
+		for i := 1; i <= steps; i++ {
+			b := float64(i) / steps
+			fb := f(b)
+			if (fa < 0) != (fb < 0) && fa != 0 && fb != 0 {
+				cuts = append(cuts, numeric.Crossing(f, a, b, fa, fb))
+			} else if fb == 0 && i < steps {
+				cuts = append(cuts, b)
+			}
+			a, fa = b, fb
 		}
-		a, fa = b, fb
 	}
-	cuts = append(cuts, 1)
+	slices.Sort(cuts)
 	var out []Segment
-	for i := 0; i+1 < len(cuts); i++ {
-		if cuts[i+1]-cuts[i] > 1e-9 {
-			out = append(out, s.Between(cuts[i], cuts[i+1]))
+	last := 0.0
+	for _, t := range cuts[1:] {
+		if t-last > 1e-9 {
+			out = append(out, s.Between(last, t))
+			last = t
 		}
 	}
 	return out
 }
 
-// Ends returns y of the outline's ends on the bass and the treble side.
-func (o *Outline) Ends() (bass, treble float64) {
+// Ends returns y of the outline's ends, the lower first.
+func (o *Outline) Ends() (lower, higher float64) {
 	return o.Segments[0].Start().Y, o.Segments[len(o.Segments)-1].End().Y
 }
 
 // Loop returns the outline as a polygon within e of it, every corner a point of
-// it, from the bass end to the treble end.
+// it, from the end of lower y to the other.
 func (o *Outline) Loop(e float64) []mesh.Vec2 {
 	out := []mesh.Vec2{o.Segments[0].Start()}
 	for _, s := range o.Segments {
@@ -162,15 +174,6 @@ func (o *Outline) Area() float64 {
 	}
 	a, b := o.Segments[0].Start(), o.Segments[len(o.Segments)-1].End()
 	return (sum + b.Cross(a)) / 2
-}
-
-// Corners returns the points where one piece of the outline meets the next.
-func (o *Outline) Corners() []mesh.Vec2 {
-	out := []mesh.Vec2{o.Segments[0].Start()}
-	for _, s := range o.Segments {
-		out = append(out, s.End())
-	}
-	return out
 }
 
 // crossing returns a point where a polygon crosses itself.

@@ -32,8 +32,8 @@ func (o *Outline) edge(i int) (a, b mesh.Vec2) {
 	return o.loop[i], o.loop[(i+1)%len(o.loop)]
 }
 
-// Across returns where the wood lies on the line across at u: pairs of y, from
-// the bass to the treble side.
+// Across returns where the wood lies on the line across at u: pairs of y, in
+// order.
 func (o *Outline) Across(u float64) []float64 {
 	if !(u >= o.From && u <= o.Tip) {
 		return nil
@@ -51,9 +51,9 @@ func (o *Outline) Across(u float64) []float64 {
 
 // Reach returns the outermost wood between u = a and u = b, and false where
 // there is none.
-func (o *Outline) Reach(a, b float64) (bass, treble float64, ok bool) {
-	bass, treble = math.Inf(1), math.Inf(-1)
-	add := func(y float64) { bass, treble = math.Min(bass, y), math.Max(treble, y) }
+func (o *Outline) Reach(a, b float64) (lower, higher float64, ok bool) {
+	lower, higher = math.Inf(1), math.Inf(-1)
+	add := func(y float64) { lower, higher = math.Min(lower, y), math.Max(higher, y) }
 	for _, u := range []float64{a, b} {
 		for _, y := range o.Across(u) {
 			add(y)
@@ -66,7 +66,7 @@ func (o *Outline) Reach(a, b float64) (bass, treble float64, ok bool) {
 			}
 		}
 	}
-	return bass, treble, bass <= treble
+	return lower, higher, lower <= higher
 }
 
 // Contains reports whether a point lies in the wood.

@@ -110,10 +110,13 @@ func (h *Headstock) Shaped() bool {
 	return len(h.Outline) > 0 || h.Drawing.Path != "" || h.Drawing.File != ""
 }
 
-// HeadOutline returns the outline of the headstock in the plane of its face,
-// and nil where it is a plain paddle. A *outline.PointError tells which of the
-// points is wrong.
-func (s *Spec) HeadOutline() (*outline.Outline, error) {
+// HeadOutline returns the outline of the headstock in the plane of its face, for
+// the spec's hand, and nil where it is a plain paddle. A *outline.PointError
+// tells which of the points is wrong.
+func (s *Spec) HeadOutline() (*outline.Outline, error) { return s.headOutline(s.Hand.Sign()) }
+
+// headOutline is HeadOutline with the treble side at y of the given sign.
+func (s *Spec) headOutline(treble float64) (*outline.Outline, error) {
 	h := s.Headstock
 	if h == nil || !h.Shaped() {
 		return nil, nil
@@ -123,6 +126,9 @@ func (s *Spec) HeadOutline() (*outline.Outline, error) {
 		return nil, err
 	}
 	t := -h.Shelf / s.BoardEnd()
+	if treble < 0 {
+		p = p.Map(outline.Scaled(1, treble))
+	}
 	return outline.New(p, h.Shelf, numeric.Lerp(s.Width.Nut, s.Width.End, t)/2)
 }
 

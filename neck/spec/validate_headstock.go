@@ -71,7 +71,7 @@ func (c *checker) outline() (edge *outline.Outline, ok bool) {
 	case d.File != "":
 		key = "headstock.outline_file"
 	}
-	edge, err := c.s.HeadOutline()
+	edge, err := c.s.headOutline(1) // sides are told by their strings
 	var point *outline.PointError
 	switch {
 	case errors.As(err, &point):
@@ -182,14 +182,19 @@ func (c *checker) across(at string, t Tuner, thick float64) {
 		c.errorf(at+".below", "a hole of %s with its middle %s under the face breaks through, the wood being %s thick; allowed: %s to %s", c.mm(t.Hole), c.mm(t.Below), c.mm(thick), c.least(r+minHoleEdge), c.most(thick-r-minHoleEdge))
 		return
 	}
-	if _, ok := c.s.Headstock.SlotAt(t.U, t.Y); !ok {
+	s, ok := SlotAt(c.s.Headstock.Slots, t.U, t.Y)
+	if !ok {
 		c.errorf(at, "a hole across ends in a slot, and there is none at u = %s, y = %s; add [[headstock.slot]] or leave below out", c.mm(t.U), c.mm(t.Y))
+		return
+	}
+	if _, ok := SlotAt(c.s.Headstock.Slots, t.U, s.Y-math.Copysign(s.Width/2+t.Into, t.Y)); ok && t.Into > 0 {
+		c.errorf(at+".into", "going on %s past its slot, the hole comes out in another slot; allowed: less", c.mm(t.Into))
 	}
 }
 
 // SlotAt returns the slot that a point of the face lies in.
-func (h *Headstock) SlotAt(u, y float64) (HeadSlot, bool) {
-	for _, s := range h.Slots {
+func SlotAt(slots []HeadSlot, u, y float64) (HeadSlot, bool) {
+	for _, s := range slots {
 		if math.Abs(y-s.Y) < s.Width/2 && u > s.U && u < s.U+s.Length {
 			return s, true
 		}
