@@ -31,19 +31,22 @@ func (n *Neck) checkHead() spec.Problems {
 			out = append(out, s.Warning(tunerKey(r.Tuner-1), "string %d rises by %s° behind the nut, and lifts out of its slot", r.String, spec.Number(-r.Down*180/math.Pi, 1)))
 		}
 	}
-	if h.FaceVeneer > 0 && h.Angle > 0 && n.VeneerBreak() > h.Length/2 {
-		out = append(out, s.Warning("headstock.face_veneer", "a face veneer of %s at so small an angle stands over the glue plane as far as u = %s along the face",
-			s.Length(h.FaceVeneer), n.Rounded(n.VeneerBreak())))
+	if h.FaceVeneer > 0 && h.Angle > 0 {
+		if along, _ := n.VeneerBreak(); along > h.Length/2 {
+			out = append(out, s.Warning("headstock.face_veneer", "at so small an angle a face veneer of %s stands over the glue plane as far as %s beyond the shelf",
+				s.Length(h.FaceVeneer), n.Rounded(along)))
+		}
 	}
 	return out
 }
 
 func tunerKey(i int) string { return fmt.Sprintf("tuner[%d]", i+1) }
 
-// VeneerBreak returns u along the face of the line where the face of an angled
-// headstock's veneer meets the glue plane: v / sin θ beyond that of the wood,
-// which is the shelf's end.
-func (n *Neck) VeneerBreak() float64 {
+// VeneerBreak returns how far the line where the face of an angled headstock's
+// veneer meets the glue plane lies from that of the wood, which is the shelf's
+// end: v / sin θ along the glue plane. On the face, seen square on it, it is at
+// the returned u.
+func (n *Neck) VeneerBreak() (along, u float64) {
 	h := n.spec.Headstock
-	return h.Shelf + h.FaceVeneer/n.head.sin
+	return h.FaceVeneer / n.head.sin, h.Shelf + h.FaceVeneer*n.head.cos/n.head.sin
 }

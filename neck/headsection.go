@@ -1,6 +1,7 @@
 package neck
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -23,8 +24,8 @@ var sliceRule = numeric.NewRule(3)
 
 const slicePanels = 32
 
-// slices returns the lines across from the top to the bottom, first those at
-// both ends.
+// slices returns the lines across from the top to the bottom, with those at both
+// ends.
 func (s *Section) slices() []slice {
 	curve := s.rims()
 	cut := func(z, dz float64) slice {
@@ -43,7 +44,9 @@ func (s *Section) slices() []slice {
 			}
 		}
 	}
-	return append(out, cut(-s.Depth+1e-9, 0))
+	out = append(out, cut(-s.Depth+1e-9, 0))
+	slices.SortStableFunc(out, func(a, b slice) int { return cmp.Compare(b.z, a.z) })
+	return out
 }
 
 // between returns the parts of pairs of y that lie between lo and hi.

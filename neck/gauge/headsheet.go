@@ -120,7 +120,7 @@ func (d *headDrawing) lines() {
 	}
 	across("break of the face", h.Shelf, false)
 	if h.FaceVeneer > 0 && h.Angle > 0 {
-		if u := n.VeneerBreak(); u < d.tip {
+		if _, u := n.VeneerBreak(); u < d.tip {
 			across("break of the veneer's face", u, true)
 		}
 	}
@@ -230,7 +230,8 @@ func (d *headDrawing) list() {
 	}
 	row(d.thickness())
 	if h.FaceVeneer > 0 && h.Angle > 0 {
-		row(fmt.Sprintf("break of the wood at u = %s, of the veneer's face %s farther, at u = %s", d.len(h.Shelf), d.len(d.n.VeneerBreak()-h.Shelf), d.len(d.n.VeneerBreak())))
+		along, _ := d.n.VeneerBreak()
+		row(fmt.Sprintf("in the glue plane the wood breaks %s from the nut, the veneer's face %s farther, at %s", d.len(h.Shelf), d.len(along), d.len(h.Shelf+along)))
 	}
 	for i, s := range h.Slots {
 		row(fmt.Sprintf("slot %d: u %s to %s, middle at y %s; %s wide, round ends", i+1, d.len(s.U), d.len(s.U+s.Length), d.len(s.Y), d.len(s.Width)))
