@@ -23,11 +23,11 @@ func HeadTable(n *neck.Neck) *Table {
 	var rows []headPlace
 	add := func(name string, u float64) {
 		// A hair inside, where the face's own edges are.
-		wood := n.HeadThickness(n.FaceX(u))
+		wood := n.HeadThickness(n.HeadX(u))
 		rows = append(rows, headPlace{name, u, wood, wood + h.FaceVeneer + h.BackVeneer})
 	}
 	const inside = 0.01
-	tip := n.FaceU(n.Start())
+	tip := n.HeadU(n.Start())
 	add("face begins", h.Shelf+inside)
 	if full := n.HeadFull(); full < tip {
 		add("back is plane", full)

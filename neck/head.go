@@ -67,10 +67,10 @@ func (f *head) along(u float64) float64 {
 // nut's front, y across and w over the face. The neck must have a headstock.
 func (n *Neck) OnFace(u, y, w float64) mesh.Vec { return n.head.onFace(u, y, w) }
 
-// FaceX returns x of the place u along the face, and FaceU the u of a place
+// HeadX returns x of the place u along the face, and HeadU the u of a place
 // before the nut.
-func (n *Neck) FaceX(u float64) float64 { return n.head.along(u) }
-func (n *Neck) FaceU(x float64) float64 {
+func (n *Neck) HeadX(u float64) float64 { return n.head.along(u) }
+func (n *Neck) HeadU(x float64) float64 {
 	if x >= -n.head.shelf {
 		return -x
 	}
@@ -95,7 +95,7 @@ func (n *Neck) HeadFull() float64 {
 		x = math.Min(x, -h.Shelf-n.headWidth)
 	}
 	// A line square to the face from its back comes out nearer to the tip.
-	return n.FaceU(math.Min(x, -h.Shelf-n.coveRun)) + h.Thickness*n.head.sin/n.head.cos
+	return n.HeadU(math.Min(x, -h.Shelf-n.coveRun)) + h.Thickness*n.head.sin/n.head.cos
 }
 
 // HeadThickness returns the thickness of the headstock's wood at x, measured
@@ -106,7 +106,7 @@ func (n *Neck) HeadThickness(x float64) float64 {
 	if n.spec.Headstock == nil || x >= -n.head.shelf || x < n.start-1e-9 {
 		return math.NaN()
 	}
-	return n.SquareThickness(n.FaceU(x), 0)
+	return n.SquareThickness(n.HeadU(x), 0)
 }
 
 // SquareThickness returns how much wood lies under the headstock's face at u
@@ -167,7 +167,7 @@ func (n *Neck) trimAt(x float64) *trim {
 // a headstock that has several.
 func (n *Neck) Edges(x float64) (minus, plus float64) {
 	if n.head.edge != nil && x < -n.head.shelf {
-		if ys := n.head.edge.Across(math.Min(n.FaceU(x), n.head.edge.Tip-1e-9)); len(ys) > 1 {
+		if ys := n.head.edge.Across(math.Min(n.HeadU(x), n.head.edge.Tip-1e-9)); len(ys) > 1 {
 			return ys[0], ys[len(ys)-1]
 		}
 		return 0, 0
@@ -182,7 +182,7 @@ func (n *Neck) half(side Side, x float64) float64 {
 	h := n.spec.Headstock
 	switch {
 	case n.head.edge != nil && x < -h.Shelf:
-		return n.head.wide[side].at(n.FaceU(x))
+		return n.head.wide[side].at(n.HeadU(x))
 	case n.head.edge != nil && x < 0:
 		from, to := n.head.edge.Ends()
 		end := to

@@ -166,8 +166,8 @@ func TestHeadThickness(t *testing.T) {
 		h := n.spec.Headstock
 		for u := n.HeadFull(); u < n.head.edge.Tip; u += 10 {
 			want := 15 - 4*(u-h.Shelf)/(h.Length-h.Shelf)
-			assert.InDelta(t, want, n.HeadThickness(n.FaceX(u)), 1e-9, "angle %g, u = %g", angle, u)
-			assert.InDelta(t, u, n.FaceU(n.FaceX(u)), 1e-9)
+			assert.InDelta(t, want, n.HeadThickness(n.HeadX(u)), 1e-9, "angle %g, u = %g", angle, u)
+			assert.InDelta(t, u, n.HeadU(n.HeadX(u)), 1e-9)
 		}
 		assert.True(t, math.IsNaN(n.HeadThickness(-h.Shelf+0.1)), "on the shelf")
 		assert.True(t, math.IsNaN(n.HeadThickness(40)))

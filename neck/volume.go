@@ -6,9 +6,9 @@ import (
 	"sort"
 )
 
-// WoodVolume returns the volume of the neck's wood in mm³, channels and the holes
-// of the headstock taken out, by integrating the exact section's area along the
-// neck.
+// WoodVolume returns the volume of the neck's wood in mm³, the channels
+// and the holes of the headstock taken out, by integrating the exact section's area along the neck, with what
+// the joint adds and takes.
 func (n *Neck) WoodVolume() float64 {
 	from, v := n.start, 0.0
 	if n.head.edge != nil {
@@ -18,7 +18,7 @@ func (n *Neck) WoodVolume() float64 {
 		s := n.Section(x)
 		return s.Area()
 	})
-	return v - n.HeadHoles() - n.removedVolume()
+	return v - n.HeadHoles() - n.removedVolume() + n.joineryVolume()
 }
 
 // BoardVolume returns the volume of the fretboard in mm³.

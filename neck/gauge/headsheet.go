@@ -85,7 +85,7 @@ func HeadLoop(n *neck.Neck, e float64) []mesh.Vec2 {
 	var bass, treble []mesh.Vec2
 	h := n.Spec().Headstock
 	side := func(u float64) {
-		b, t := n.Edges(n.FaceX(u))
+		b, t := n.Edges(n.HeadX(u))
 		bass, treble = append(bass, mesh.Vec2{X: u, Y: b}), append(treble, mesh.Vec2{X: u, Y: t})
 	}
 	const steps = 24
@@ -112,7 +112,7 @@ func (d *headDrawing) lines() {
 	across := func(name string, u float64, dashed bool) {
 		b, t := d.least, d.most
 		if u <= h.Shelf || n.HeadEdge() == nil {
-			b, t = n.Edges(n.FaceX(u))
+			b, t = n.Edges(n.HeadX(u))
 		} else if ys := n.HeadEdge().Across(u); len(ys) > 1 {
 			b, t = ys[0], ys[len(ys)-1]
 		}
@@ -224,7 +224,7 @@ func (d *headDrawing) list() {
 		y -= labelRow
 	}
 	if h.Angle > 0 {
-		row(fmt.Sprintf("angle %s°: the face is %s from nut to tip, and %s in the top view", spec.Number(h.Angle*180/math.Pi, 2), d.len(d.tip), d.len(-d.n.FaceX(d.tip))))
+		row(fmt.Sprintf("angle %s°: the face is %s from nut to tip, and %s in the top view", spec.Number(h.Angle*180/math.Pi, 2), d.len(d.tip), d.len(-d.n.HeadX(d.tip))))
 	} else {
 		row(fmt.Sprintf("flat, stepped down by %s", d.len(h.Step)))
 	}

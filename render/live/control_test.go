@@ -109,6 +109,19 @@ func TestLimitsAreTheValidators(t *testing.T) {
 				if g.Table == "tools.bit" {
 					require.NoError(t, d.Insert(g.Table, 1, tomledit.Field{Key: "radius", Value: "12"}))
 				}
+				if g.Table == "joint" || g.Table == "joint.insert" {
+					require.NoError(t, d.AddTable("joint", tomledit.Field{Key: "kind", Value: tomledit.Text(spec.JointButt)}))
+				}
+				if g.Table == "bridge" {
+					require.NoError(t, d.AddTable(g.Table, tomledit.Field{Key: "height", Value: "9"}))
+				}
+				if g.Table == "heel.bolt" || g.Table == "joint.insert" {
+					at := tomledit.Field{Key: "x", Value: "462"}
+					if g.Table == "joint.insert" {
+						at = tomledit.Field{Key: "down", Value: "10"}
+					}
+					require.NoError(t, d.Insert(g.Table, 1, at, tomledit.Field{Key: "diameter", Value: "4"}, tomledit.Field{Key: "depth", Value: "8"}))
+				}
 				addRequired(t, d, g)
 				if strings.HasPrefix(path, "profile[1]") && c.Key != "apex" {
 					require.NoError(t, d.Remove("profile[1].shape"))
