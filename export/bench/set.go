@@ -81,6 +81,9 @@ func New(n *neck.Neck, warnings spec.Problems) *Set {
 		s.Refused, s.Forbidden = plan.In(n.Spec().PrintUnit()).Refusals(), plan.BreaksCover() != nil
 	}
 	for _, k := range kinds {
+		if k.when != nil && !k.when(n) {
+			continue
+		}
 		p := Product{File: k.file, What: strings.Replace(k.what, "PAPER", export.PaperFor(n.Spec()).Name, 1)}
 		planned := strings.HasPrefix(k.file, planFiles)
 		if planned && missing != nil {

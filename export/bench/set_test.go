@@ -38,11 +38,18 @@ func TestSetOfASoundNeck(t *testing.T) {
 	require.Empty(t, s.Refusal())
 	require.Empty(t, s.Cautions())
 	all := s.All()
-	require.Len(t, all, len(kinds)+1)
-	require.Equal(t, IndexFile, all[len(kinds)].File)
-	index := written(t, all[len(kinds)])
+	var always []kind // the demo's headstock is a plain paddle, which needs no sheet
+	for _, k := range kinds {
+		if k.when == nil {
+			always = append(always, k)
+		}
+	}
+	last := len(always)
+	require.Len(t, all, last+1)
+	require.Equal(t, IndexFile, all[last].File)
+	index := written(t, all[last])
 	for i, p := range s.Products {
-		require.Equal(t, kinds[i].file, p.File)
+		require.Equal(t, always[i].file, p.File)
 		require.Nil(t, p.Missing)
 		require.Empty(t, p.Why())
 		require.False(t, p.Refused)
@@ -51,8 +58,21 @@ func TestSetOfASoundNeck(t *testing.T) {
 	require.NotContains(t, index, "Refused")
 	require.Contains(t, written(t, s.Products[1]), "\n")
 	// Whoever adds to what All returns does not change the set.
-	_ = append(all[:len(kinds)], Product{File: "other"})
-	require.Equal(t, IndexFile, s.All()[len(kinds)].File)
+	_ = append(all[:last], Product{File: "other"})
+	require.Equal(t, IndexFile, s.All()[last].File)
+}
+
+// TestSetWithADrawnHeadstock has the sheet of a headstock that says more than a
+// paddle.
+func TestSetWithADrawnHeadstock(t *testing.T) {
+	s := setOf(t, "shelf = 5 ", "tip_thickness = 13\nshelf = 5 ")
+	require.Len(t, s.Products, len(kinds))
+	for _, p := range s.Products {
+		if strings.HasPrefix(p.File, "headstock.") {
+			text := written(t, p)
+			require.Contains(t, text[:200], map[string]string{"headstock.pdf": "%PDF", "headstock.dxf": "Tern 636, headstock"}[p.File])
+		}
+	}
 }
 
 // TestFretsEndWithTheWood has the wood end at a fret, which still has wood under
@@ -95,7 +115,7 @@ func TestRefusedPlanIsMarked(t *testing.T) {
 	require.NotEmpty(t, s.Refused)
 	require.Contains(t, s.Refusal(), "do not cut by plan.pdf, plan.csv or plan.json; all other files are made: "+s.Refused[0])
 	require.Empty(t, s.Cautions(), "what is refused is said once")
-	index := written(t, s.All()[len(kinds)])
+	index := written(t, s.All()[len(s.Products)])
 	require.Contains(t, index, "- carving plan: "+s.Refused[0])
 	for _, p := range s.Products {
 		planned := strings.HasPrefix(p.File, "plan.")
@@ -111,7 +131,7 @@ func TestPartOfAPlanIsACaution(t *testing.T) {
 	s.Refused = []string{"facets: refused: for a test", "bit: refused: too"}
 	require.Equal(t, []string{"the carving plan is not complete: facets: refused: for a test; bit: refused: too"}, s.Cautions())
 	require.Empty(t, s.Refusal())
-	require.Contains(t, written(t, s.All()[len(kinds)]), "- carving plan: facets: refused: for a test\n- carving plan: bit")
+	require.Contains(t, written(t, s.All()[len(s.Products)]), "- carving plan: facets: refused: for a test\n- carving plan: bit")
 }
 
 func TestBlankTooThinToPlan(t *testing.T) {
@@ -120,7 +140,7 @@ func TestBlankTooThinToPlan(t *testing.T) {
 	cautions := s.Cautions()
 	require.Len(t, cautions, 1)
 	require.True(t, strings.HasPrefix(cautions[0], "plan.pdf, plan.csv, plan.json are not made: shop/tern.toml:"), cautions[0])
-	index := written(t, s.All()[len(kinds)])
+	index := written(t, s.All()[len(s.Products)])
 	require.NotContains(t, index, "shop/", "the index does not depend on where the spec is")
 	for _, p := range s.Products {
 		planned := strings.HasPrefix(p.File, "plan.")

@@ -68,6 +68,8 @@ func addFeature(d *tomledit.Document, table string) error {
 		}
 		up := func(v, grain float64) float64 { return math.Ceil(v/grain) * grain }
 		return d.AddTable(table, length("thickness", up(deep+1, 5)), length("width", up(width+4, 5)), length("length", up(n.End()-n.Start()+20, 10)))
+	case "headstock.pocket":
+		return d.AddTable(table, pocketKeys(s)...)
 	case "tools":
 		return d.AddTable(table, tomledit.Field{Key: "router", Value: tomledit.Text(spec.RouterHand)})
 	case "tools.sled":
@@ -123,6 +125,9 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 			return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
 		}
 		return d.Insert(list, i, tomledit.Field{Key: "radius", Value: tomledit.Number(thousandths(s.Units, 12.7))})
+	}
+	if isHeadList(list) {
+		return insertHead(d, list, i)
 	}
 	if list == "heel.bolt" || list == "joint.insert" {
 		return insertHole(d, list, i)
