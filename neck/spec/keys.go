@@ -15,7 +15,7 @@ var program = Schema{&Table{
 	},
 	Tables: []*Table{
 		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, voluteTable,
-		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
+		headstockTable, heelTable, blankTable, scarfTable, stackTable, laminationTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
 
@@ -209,6 +209,7 @@ var blankTable = &Table{
 			Min: 0, Max: 100, From: 0, To: 10, At: in(func(b *Blank) *float64 { return &b.Allowance })},
 		{Key: "template", Kind: KindLength, Label: "Template", Help: "thickness of a template that is on the glue face", What: "the template's thickness", Absent: "none", Blank: true,
 			Min: 0, Max: 100, From: 0, To: 25, At: in(func(b *Blank) *float64 { return &b.Template })},
+		grainField(func(b *Blank) *string { return &b.Grain }),
 	},
 }
 
