@@ -86,7 +86,7 @@ func TestSticksRefused(t *testing.T) {
 		{"[scarf]\n", "scarf: a scarf joint needs a headstock; add [headstock] or leave [scarf] out"},
 		{flat, "scarf: a scarf joint needs an angled headstock, and this one is flat; give [headstock] an angle or leave [scarf] out"},
 		{strings.NewReplacer(`"board"`, `"headstock"`, "angle = 10", "angle = 12.5").Replace(sticksText),
-			`scarf.angle: a ramp of 12.5° on the headstock's piece is steeper than the headstock, 12°, so that the shaft's underside would have to slope upwards to it; allowed: up to that, or place = "board"`},
+			`scarf.angle: a headstock of 12° that is glued under the shaft needs a ramp of that angle, and not of 12.5°; allowed: leave angle out, or place = "board"`},
 		{strings.Replace(sticksText, "thickness = 18.5", "thickness = 13.9", 1),
 			"scarf.thickness: the headstock's piece is 13.9 mm thick and the finished headstock 14 mm; allowed: that or more"},
 		{sticksText + blank + "\"one piece\"\n",
@@ -108,7 +108,7 @@ func TestSticksRefused(t *testing.T) {
 		}
 		assert.True(t, found, "%s\n%v", c.want, s.Validate())
 	}
-	// As steep as the headstock is just allowed, and so is a blank of both.
+	// The headstock's own angle is allowed, and so is a blank of both.
 	soundSpec(t, plainSpec+strings.NewReplacer(`"board"`, `"headstock"`, "angle = 10", "angle = 12").Replace(sticksText)+blank+"\"both\"\n")
 	_, err := Read(strings.NewReader(plainSpec+"[[lamination]]\nwidth_end = 5\n"), "f")
 	assert.ErrorContains(t, err, "lamination[1].width: missing; the width of the lamination is required")

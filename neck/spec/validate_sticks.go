@@ -1,5 +1,7 @@
 package spec
 
+import "math"
+
 // sticks checks what the neck is glued up of, as far as it shows without the
 // surface.
 func (c *checker) sticks() {
@@ -28,9 +30,9 @@ func (c *checker) scarf() {
 		c.errorf("scarf", "a scarf joint needs an angled headstock, and this one is flat; give [headstock] an angle or leave [scarf] out")
 		return
 	}
-	if c.ok("scarf.angle", "headstock.angle") && j.Place == ScarfHeadstock && j.Angle > h.Angle+1e-9 {
-		c.errorf("scarf.angle", "a ramp of %s on the headstock's piece is steeper than the headstock, %s, so that the shaft's underside would have to slope upwards to it; allowed: up to that, or place = \"board\"",
-			plainAngle(j.Angle), plainAngle(h.Angle))
+	if c.ok("scarf.angle", "headstock.angle") && j.Place == ScarfHeadstock && j.Angle != 0 && math.Abs(j.Angle-h.Angle) > 1e-9 {
+		c.errorf("scarf.angle", "a headstock of %s that is glued under the shaft needs a ramp of that angle, and not of %s; allowed: leave angle out, or place = \"board\"",
+			plainAngle(h.Angle), plainAngle(j.Angle))
 	}
 	if c.ok("scarf.thickness", "headstock.thickness") && j.Thickness != 0 && j.Thickness < h.Thickness {
 		c.errorf("scarf.thickness", "the headstock's piece is %s thick and the finished headstock %s; allowed: that or more", c.mm(j.Thickness), c.least(h.Thickness))

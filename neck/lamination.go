@@ -1,0 +1,84 @@
+package neck
+
+import (
+	"math"
+	"neckloft/neck/numeric"
+)
+
+// channelChord is how far chords of a round channel's floor may lie off it, in
+// mm, where a strip's share of the channel is counted.
+const channelChord = 1e-5
+
+// LaminationEdges returns y of the strips' edges at x, from the bass edge of the
+// first to the treble edge of the last, one more than there are strips. The
+// strips are centred on the neck together. It is nil for a neck of one piece
+// across.
+func (n *Neck) LaminationEdges(x float64) []float64 {
+	strips := n.spec.Laminations
+	if len(strips) == 0 {
+		return nil
+	}
+	edges := make([]float64, 1, len(strips)+1)
+	y := 0.0
+	for i := range strips {
+		y += n.LaminationWidth(i, x)
+		edges = append(edges, y)
+	}
+	for i := range edges {
+		edges[i] -= y / 2
+	}
+	return edges
+}
+
+// LaminationWidth returns the width of strip i at x, straight along the whole
+// neck.
+func (n *Neck) LaminationWidth(i int, x float64) float64 {
+	l := n.spec.Laminations[i]
+	return numeric.Lerp(l.Width, l.WidthEnd, x/n.boardEnd)
+}
+
+// stripsAt returns between which y each strip counts at x: the outer ones go on
+// to the neck's sides, as ears of the same wood do.
+func (n *Neck) stripsAt(x float64) [][2]float64 {
+	edges := n.LaminationEdges(x)
+	if edges == nil {
+		return nil
+	}
+	out := make([][2]float64, len(edges)-1)
+	for i := range out {
+		out[i] = [2]float64{edges[i], edges[i+1]}
+	}
+	out[0][0], out[len(out)-1][1] = math.Inf(-1), math.Inf(1)
+	return out
+}
+
+// Strips returns the parts of an outline of the wood's section at x that lie in
+// each strip, and nil for a neck of one piece across.
+func (n *Neck) Strips(x float64, outline []YZ) [][]YZ {
+	var out [][]YZ
+	for _, s := range n.stripsAt(x) {
+		out = append(out, Between(outline, math.Max(s[0], -1e6), math.Min(s[1], 1e6)))
+	}
+	return out
+}
+
+// StripMoments returns the moments of each strip at x, the rod channel cut out
+// where there is one, and nil for a neck of one piece across. They add up to
+// WoodMoments.
+func (n *Neck) StripMoments(x float64) []Moments {
+	strips := n.stripsAt(x)
+	if strips == nil {
+		return nil
+	}
+	sec := n.Section(x)
+	out := make([]Moments, len(strips))
+	for i, s := range strips {
+		out[i] = sec.MomentsBetween(s[0], s[1])
+	}
+	if r := n.spec.Rod; r != nil && x >= n.rodFrom && x <= n.rodTo {
+		for i, cut := range n.Strips(x, RodOutline(r, channelChord)) {
+			out[i] = out[i].Plus(-1, outlineMoments(cut))
+		}
+	}
+	return out
+}
