@@ -3,6 +3,7 @@ package neck
 import (
 	"math"
 	"neckloft/neck/numeric"
+	"strconv"
 )
 
 // channelChord is how far chords of a round channel's floor may lie off it, in
@@ -82,3 +83,15 @@ func (n *Neck) StripMoments(x float64) []Moments {
 	}
 	return out
 }
+
+// LaminationsWidth returns the width of all strips together at x.
+func (n *Neck) LaminationsWidth(x float64) float64 {
+	w := 0.0
+	for i := range n.spec.Laminations {
+		w += n.LaminationWidth(i, x)
+	}
+	return w
+}
+
+// laminationKey is the key of strip i, counted from 0.
+func laminationKey(i int) string { return "lamination[" + strconv.Itoa(i+1) + "]" }

@@ -32,10 +32,11 @@ type Stiffness struct {
 func StiffnessAt(n *neck.Neck, x float64) Stiffness {
 	e := n.Spec().Wood.Material().Modulus
 	m := n.WoodMoments(x)
-	s := Stiffness{X: x, Wood: m, EIWood: e * m.Bending(), NeutralWood: m.Centroid().Z}
+	w := weighted(n, x, m, e)
+	s := Stiffness{X: x, Wood: m, EIWood: e * w.Bending(), NeutralWood: w.Centroid().Z}
 	s.EI, s.Neutral = s.EIWood, s.NeutralWood
 	if b, ok := n.BoardMoments(x); ok && e > 0 {
-		both := m.Plus(n.Spec().BoardMaterial().Modulus/e, b)
+		both := w.Plus(n.Spec().BoardMaterial().Modulus/e, b)
 		s.EI, s.Neutral = e*both.Bending(), both.Centroid().Z
 	}
 	return s

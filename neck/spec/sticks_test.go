@@ -21,7 +21,7 @@ width = 50
 end = { x = 420 }
 [scarf]
 place = "board"
-angle = 10
+angle = 14
 thickness = 18.5
 [stack]
 blocks = 2
@@ -45,7 +45,7 @@ width = 20
 func TestSticks(t *testing.T) {
 	s := soundSpec(t, plainSpec+sticksText)
 	at := AtFret(14)
-	assert.Equal(t, &Scarf{Place: ScarfBoard, Angle: radians(10), Thickness: 18.5}, s.Scarf)
+	assert.Equal(t, &Scarf{Place: ScarfBoard, Angle: radians(14), Thickness: 18.5}, s.Scarf)
 	assert.Equal(t, &Stack{Blocks: 2, Thickness: 17, From: &at}, s.Stack)
 	assert.Equal(t, []Lamination{
 		{20, 25, Wood{Species: "black walnut"}, GrainFlat},
@@ -85,8 +85,10 @@ func TestSticksRefused(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"[scarf]\n", "scarf: a scarf joint needs a headstock; add [headstock] or leave [scarf] out"},
 		{flat, "scarf: a scarf joint needs an angled headstock, and this one is flat; give [headstock] an angle or leave [scarf] out"},
-		{strings.NewReplacer(`"board"`, `"headstock"`, "angle = 10", "angle = 12.5").Replace(sticksText),
+		{strings.NewReplacer(`"board"`, `"headstock"`, "angle = 14", "angle = 12.5").Replace(sticksText),
 			`scarf.angle: a headstock of 12° that is glued under the shaft needs a ramp of that angle, and not of 12.5°; allowed: leave angle out, or place = "board"`},
+		{strings.Replace(sticksText, "angle = 14", "angle = 11.5", 1),
+			"scarf.angle: a ramp of 11.5° is shallower than the headstock, 12°, so that the headstock's piece would have to be thicker in the joint than before it; allowed: 12° or more"},
 		{strings.Replace(sticksText, "thickness = 18.5", "thickness = 13.9", 1),
 			"scarf.thickness: the headstock's piece is 13.9 mm thick and the finished headstock 14 mm; allowed: that or more"},
 		{sticksText + blank + "\"one piece\"\n",
@@ -109,7 +111,7 @@ func TestSticksRefused(t *testing.T) {
 		assert.True(t, found, "%s\n%v", c.want, s.Validate())
 	}
 	// The headstock's own angle is allowed, and so is a blank of both.
-	soundSpec(t, plainSpec+strings.NewReplacer(`"board"`, `"headstock"`, "angle = 10", "angle = 12").Replace(sticksText)+blank+"\"both\"\n")
+	soundSpec(t, plainSpec+strings.NewReplacer(`"board"`, `"headstock"`, "angle = 14", "angle = 12").Replace(sticksText)+blank+"\"both\"\n")
 	_, err := Read(strings.NewReader(plainSpec+"[[lamination]]\nwidth_end = 5\n"), "f")
 	assert.ErrorContains(t, err, "lamination[1].width: missing; the width of the lamination is required")
 }

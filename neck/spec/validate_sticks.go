@@ -33,6 +33,9 @@ func (c *checker) scarf() {
 	if c.ok("scarf.angle", "headstock.angle") && j.Place == ScarfHeadstock && j.Angle != 0 && math.Abs(j.Angle-h.Angle) > 1e-9 {
 		c.errorf("scarf.angle", "a headstock of %s that is glued under the shaft needs a ramp of that angle, and not of %s; allowed: leave angle out, or place = \"board\"",
 			plainAngle(h.Angle), plainAngle(j.Angle))
+	} else if c.ok("scarf.angle", "headstock.angle") && j.Angle != 0 && j.Angle < h.Angle-1e-9 {
+		c.errorf("scarf.angle", "a ramp of %s is shallower than the headstock, %s, so that the headstock's piece would have to be thicker in the joint than before it; allowed: %s or more",
+			plainAngle(j.Angle), plainAngle(h.Angle), plainAngle(h.Angle))
 	}
 	if c.ok("scarf.thickness", "headstock.thickness") && j.Thickness != 0 && j.Thickness < h.Thickness {
 		c.errorf("scarf.thickness", "the headstock's piece is %s thick and the finished headstock %s; allowed: that or more", c.mm(j.Thickness), c.least(h.Thickness))
