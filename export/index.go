@@ -50,9 +50,8 @@ func ShapeHeadlines(n *neck.Neck) []Headline {
 	} else {
 		out = append(out, Headline{"least cover", "no rod channel"})
 	}
-	m := s.Wood.Material()
 	out = append(out, Headline{
-		"weight", fmt.Sprintf("%.0f g of %s, without board, rod and hardware", bending.WoodMass(n), m.Name),
+		"weight", fmt.Sprintf("%.0f g of %s, without board, rod and hardware", bending.WoodMass(n), s.WoodName()),
 	})
 	return out
 }

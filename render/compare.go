@@ -178,7 +178,7 @@ func (l *legend) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 func compareFacts(n *neck.Neck) string {
 	s := n.Spec()
 	text := s.PrintUnit().Format(s.Scale.Length) + " scale, " + count(s.Scale.Frets, "fret")
-	if name := s.Wood.Material().Name; name != "" {
+	if name := s.WoodName(); name != "" {
 		text += ", " + name
 	}
 	return text

@@ -1,5 +1,10 @@
 package spec
 
+import (
+	"slices"
+	"strings"
+)
+
 // What a neck is glued up of: see also Blank. The values that a file leaves out
 // are 0 or "", and follow from the rest of the neck.
 
@@ -93,4 +98,42 @@ func (s *Spec) LaminationWood(l Lamination) Wood {
 		return s.Wood
 	}
 	return l.Wood
+}
+
+// WoodName names the wood of the neck, or the woods of a laminated one.
+func (s *Spec) WoodName() string {
+	var names []string
+	for _, l := range s.Laminations {
+		if name := s.LaminationWood(l).Material().Name; !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return s.Wood.Material().Name
+	}
+	last := len(names) - 1
+	if last == 0 {
+		return names[0]
+	}
+	return strings.Join(names[:last], ", ") + " and " + names[last]
+}
+
+// MeanWood returns the wood that the neck counts as where it is not looked at
+// strip by strip: its own, or with the densities and moduli of the laminations
+// in the shares of their widths.
+func (s *Spec) MeanWood() Wood {
+	if len(s.Laminations) == 0 {
+		return s.Wood
+	}
+	w := Wood{Species: s.WoodName()}
+	sum := 0.0
+	for _, l := range s.Laminations {
+		m, width := s.LaminationWood(l).Material(), (l.Width+l.WidthEnd)/2
+		w.Density += m.Density * width
+		w.Modulus += m.Modulus * width
+		sum += width
+	}
+	w.Density /= sum
+	w.Modulus /= sum
+	return w
 }

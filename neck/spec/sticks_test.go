@@ -68,6 +68,22 @@ func TestSticks(t *testing.T) {
 	assert.False(t, plain.GluedUp(), "nothing is said of the pieces")
 }
 
+// A laminated neck is named by its woods, and counts as their mean by width.
+func TestWoods(t *testing.T) {
+	s := soundSpec(t, plainSpec+sticksText)
+	assert.Equal(t, "black walnut, wood as given and sugar maple", s.WoodName())
+	m := s.MeanWood().Material()
+	assert.Equal(t, s.WoodName(), m.Name)
+	walnut, maple := s.LaminationWood(s.Laminations[0]).Material(), s.Wood.Material()
+	assert.InDelta(t, (22.5*walnut.Density+1.5*900+20*maple.Density)/44, m.Density, 1e-9)
+	assert.InDelta(t, (22.5*11600+1.5*15000+20*12600)/44, m.Modulus, 1e-9)
+	s.Laminations = s.Laminations[:1]
+	assert.Equal(t, "black walnut", s.WoodName())
+	s.Laminations = nil
+	assert.Equal(t, "sugar maple", s.WoodName())
+	assert.Equal(t, s.Wood, s.MeanWood())
+}
+
 // What sawing takes is the shop's, or what is usual.
 func TestSaw(t *testing.T) {
 	s := soundSpec(t, plainSpec)
