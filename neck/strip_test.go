@@ -44,8 +44,8 @@ func TestStripOfHalfEllipse(t *testing.T) {
 	assert.Equal(t, Moments{}, s.MomentsBetween(22, 30))
 }
 
-// columns sums a strip of a section in thin upright columns of its depth.
-func columns(s *Section, from, to float64, k int) Moments {
+// thinColumns sums a strip of a section in thin upright columns of its depth.
+func thinColumns(s *Section, from, to float64, k int) Moments {
 	var m Moments
 	dy := (to - from) / float64(k)
 	for i := range k {
@@ -74,7 +74,7 @@ func TestStripsByColumns(t *testing.T) {
 					continue
 				}
 				got := sec.MomentsBetween(cuts[i-1], cuts[i])
-				near(t, columns(&sec, cuts[i-1], cuts[i], 600), got, 2*w*sec.Depth, w, sec.Depth, 1e-4,
+				near(t, thinColumns(&sec, cuts[i-1], cuts[i], 600), got, 2*w*sec.Depth, w, sec.Depth, 1e-4,
 					fmt.Sprintf("%s, x = %g, strip %d", name, sec.X, i))
 			}
 		}

@@ -22,13 +22,14 @@ type sections struct {
 	cell, gap   vg.Length
 	room        vg.Length // at either side of a section, for its dimensions
 	top, deep   float64   // greatest height above and depth below the glue plane
+	woods       strips
 	rows        []drawing.Row
 	tallest     vg.Length
 	title       vg.Length
 }
 
 func newSections(n *neck.Neck, cuts []cut, most float64) *sections {
-	return &sections{n: n, cuts: cuts, most: most}
+	return &sections{n: n, cuts: cuts, most: most, woods: newStrips(n.Spec())}
 }
 
 func (s *sections) num(mm float64) string { return number(mm, s.n.Spec().PrintUnit()) }
@@ -173,9 +174,14 @@ func (s *sections) drawCut(p *drawing.Page, i int, y vg.Length) {
 // drawSolid draws what is cut: wood, board and the channel between.
 func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 	edge := drawing.Line{Width: 0.09}
-	woods := onPage(f, woodOutline(s.n, x))
+	outline := woodOutline(s.n, x)
+	woods := onPage(f, outline)
 	p.Polygon(woods, woodFill)
+	for i, strip := range s.n.Strips(x, outline) {
+		p.Polygon(onPage(f, strip), s.woods.fills[i])
+	}
 	p.Hatch([][]vg.Point{woods}, math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
+	s.seams(p, x, f)
 	p.Outline(woods, edge)
 	if b := onPage(f, boardOutline(s.n, x)); b != nil {
 		p.Polygon(b, boardFill)
@@ -186,6 +192,18 @@ func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 	glue := drawing.Line{Color: quietColor, Dash: drawing.HiddenDash}
 	p.Stroke(f.At(-half-0.9*over, 0), f.At(-half, 0), glue)
 	p.Stroke(f.At(half, 0), f.At(half+0.9*over, 0), glue)
+}
+
+// seams draws the edges between the strips of a laminated neck, and how far off
+// the centreline they lie.
+func (s *sections) seams(p *drawing.Page, x float64, f drawing.Frame) {
+	edges := s.n.LaminationEdges(x)
+	sec := s.n.Section(x)
+	for i := 1; i+1 < len(edges); i++ {
+		if d, ok := sec.DepthAt(edges[i]); ok {
+			p.Stroke(f.At(edges[i], sec.Top), f.At(edges[i], -d), drawing.Line{Width: 0.06, Color: woodHatch})
+		}
+	}
 }
 
 // dimension draws the width, the depth of the wood, the total and the cover.
@@ -237,18 +255,25 @@ func (s *sections) legend(p *drawing.Page, y vg.Length) {
 	t := figureText
 	t.AlignY = 0
 	h := p.TextHeight(t) * 0.8
-	for _, k := range []struct {
+	type key struct {
 		name string
 		wide float64
 		draw func(r vg.Rectangle)
-	}{
-		{"wood", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, true) }},
-		{"board", 1.3, func(r vg.Rectangle) { s.swatch(p, r, boardFill, false) }},
-		{"centreline", 3, func(r vg.Rectangle) { s.sample(p, r, centreLine) }},
-		{"glue plane", 1.95, func(r vg.Rectangle) {
+	}
+	var keys []key
+	for _, wood := range s.woods.legend {
+		keys = append(keys, key{wood.name, 1.3, func(r vg.Rectangle) { s.swatch(p, r, wood.fill, true) }})
+	}
+	if keys == nil {
+		keys = append(keys, key{"wood", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, true) }})
+	}
+	keys = append(keys,
+		key{"board", 1.3, func(r vg.Rectangle) { s.swatch(p, r, boardFill, false) }},
+		key{"centreline", 3, func(r vg.Rectangle) { s.sample(p, r, centreLine) }},
+		key{"glue plane", 1.95, func(r vg.Rectangle) {
 			s.sample(p, r, drawing.Line{Color: quietColor, Dash: drawing.HiddenDash})
-		}},
-	} {
+		}})
+	for _, k := range keys {
 		w := p.Em * vg.Length(k.wide)
 		width := w + p.Em*0.35 + p.TextWidth(k.name, t)
 		if x+width > s.right {

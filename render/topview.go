@@ -133,6 +133,9 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	y -= p.titleHeight
 	p.e.draw(pg, y, images[0])
 	f := p.e.frame
+	if p.view == ViewBack {
+		p.glueUp(pg, y+p.titleHeight)
+	}
 	foot := y - vg.Length(p.e.h)
 
 	if p.view == ViewFront {
@@ -204,4 +207,17 @@ func drawScale(p *drawing.Page, left, right, y, scale vg.Length, u spec.Unit) {
 	if p.Free(bar.Box(p, at, figureText)) {
 		bar.Draw(p, at, figureText)
 	}
+}
+
+// glueUp draws what a back is glued up of over its picture: strips, with their
+// woods in the title's line, and the lines of a scarf joint and of stacked
+// blocks.
+func (p *topView) glueUp(pg *drawing.Page, y vg.Length) {
+	n, f := p.n, p.e.frame
+	at := func(x, v float64) vg.Point { return f.At(x, -v) } // the bass side is up
+	if woods := newStrips(n.Spec()); len(woods.fills) > 0 {
+		woods.drawStrips(pg, n, at, veil)
+		woods.drawLegend(pg, p.right-(p.right-p.left)*0.32, y-pg.TextHeight(titleText), figureText)
+	}
+	drawGlueLines(pg, n, at)
 }

@@ -185,6 +185,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.compareVerb(),
 		p.gaugesVerb(),
 		p.planVerb(),
+		p.sticksVerb(),
 		p.fitVerb(),
 		p.progressVerb(),
 		p.liveVerb(),

@@ -234,8 +234,12 @@ func (l *List) blockWidth() float64 {
 // cuts lists the pieces that are cut from the sticks.
 func (l *List) cuts() {
 	s := l.Neck.Spec()
+	wood := s.WoodName()
+	if len(s.Laminations) > 0 {
+		wood = "as laminated"
+	}
 	piece := func(name string, length, short, ramp, width, thickness float64) {
-		l.Pieces = append(l.Pieces, Piece{Use: Cut, Name: name, Count: 1, Wood: s.WoodName(), Length: length, Short: short, Ramp: ramp,
+		l.Pieces = append(l.Pieces, Piece{Use: Cut, Name: name, Count: 1, Wood: wood, Length: length, Short: short, Ramp: ramp,
 			Width: width, NarrowWidth: width, Thickness: thickness, RoughWidth: math.NaN(), RoughThickness: math.NaN()})
 	}
 	if p := l.Halves; l.Scarf != nil {

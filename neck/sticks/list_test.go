@@ -163,8 +163,8 @@ func TestFacts(t *testing.T) {
 		"under the board: the glue line comes up at fret 2.6 (x = 88.4 mm)",
 		"rod channel: it runs through the glue line from fret 1.4 (x = 48.1 mm) to fret 2.6 (x = 88.4 mm): cut it after the glue-up",
 		"grain: the headstock's runs along it; in one piece it would run out at 13°, which keeps 0.493 of the strength along the grain",
-		"stacked heel: 2 blocks of 21 mm, their grain along the neck, the fronts at fret 15.5 (x = 376.2 mm); glue lines show 21 mm below the glue plane from fret 16.2 (x = 386.7 mm) on, 42 mm from fret",
-		"edges: from the centreline, bass side negative, in mm: at the nut -31, -5, -3, 3, 5, 31; at the board's end -33, -5, -3, 3, 5, 33",
+		"stacked heel: 2 blocks of 21 mm, grain along the neck, front at fret 15.5 (x = 376.2 mm); a glue line shows 21 mm below the glue plane from fret 16.2 (x = 386.7 mm) on, and one 42 mm from fret",
+		"edges: from the centreline, bass side negative: at the nut -31, -5, -3, 3, 5, 31 mm; at the board's end -33, -5, -3, 3, 5, 33 mm",
 		"all of black walnut: ",
 	} {
 		assert.Contains(t, text, want)
@@ -172,8 +172,8 @@ func TestFacts(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(text, "as laminated: "))
 	steps := strings.Join(l.Steps(spec.Millimetre), "\n")
 	for _, want := range []string{
-		"Plane the 5 strips", "Saw 2 blocks off one end", "Mark the slanting cut at 13°", "Glue the ears to the sides of the headstock's piece",
-		"Glue the 2 blocks under the shaft",
+		"Plane the 5 strips", "Saw the heel's 2 blocks off one end", "Mark the slanting cut at 13°", "Glue the ears to the sides of the headstock's piece",
+		"Glue the heel's 2 blocks under the shaft",
 	} {
 		assert.Contains(t, steps, want)
 	}

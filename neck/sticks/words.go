@@ -104,8 +104,8 @@ func (l *List) stackFacts(u spec.Unit, add func(name, format string, args ...any
 			lines = append(lines, text+" nowhere, since the heel is not so deep")
 		}
 	}
-	add("stacked heel", "%s of %s, their grain along the neck, the fronts at %s; glue lines show %s",
-		plural(len(k.Blocks), "block"), u.Format(k.Thickness), l.Neck.WhereIn(u, k.From), strings.Join(lines, ", "))
+	add("stacked heel", "%s of %s, grain along the neck, front at %s; a glue line shows %s",
+		plural(len(k.Blocks), "block"), u.Format(k.Thickness), l.Neck.WhereIn(u, k.From), strings.Join(lines, ", and one "))
 }
 
 // plural prints a count of things.
@@ -133,7 +133,7 @@ func (l *List) laminationFacts(u spec.Unit, add func(name, format string, args .
 		}
 		return strings.Join(parts, ", ")
 	}
-	add("edges", "from the centreline, bass side negative, in %s: at the nut %s; at the board's end %s", u, edges(0), edges(n.BoardEnd()))
+	add("edges", "from the centreline, bass side negative: at the nut %s %s; at the board's end %s %s", edges(0), u, edges(n.BoardEnd()), u)
 	var parts []string
 	for i, g := range l.Masses {
 		parts = append(parts, fmt.Sprintf("%d %s %.0f g", i+1, s.LaminationWood(s.Laminations[i]).Material().Name, g))
@@ -192,7 +192,11 @@ func (l *List) Steps(u spec.Unit) []string {
 		add("Plane the stick to %s, and square its ends.", u.Format(l.Stick))
 	}
 	if l.FromNeck {
-		add("Saw %s off one end, %s long each, and number them.", plural(len(l.Stack.Blocks), "block"), u.Rounded(l.blockLength))
+		if len(l.Stack.Blocks) == 1 {
+			add("Saw the heel's block off one end, %s long.", u.Rounded(l.blockLength))
+		} else {
+			add("Saw the heel's %d blocks off one end, %s long each, and number them.", len(l.Stack.Blocks), u.Rounded(l.blockLength))
+		}
 	}
 	if j := l.Scarf; j != nil {
 		l.scarfSteps(u, add)
@@ -205,8 +209,11 @@ func (l *List) Steps(u spec.Unit) []string {
 		add("Glue the ears to the sides of %s, from the tip to %s, and plane its faces flush.", where, n.WhereIn(u, e.from))
 	}
 	if k := l.Stack; k != nil {
-		add("Glue the %s under the shaft one on the other, fronts at %s, ends flush, grain along the neck and growth rings the same way as the shaft's.",
-			plural(len(k.Blocks), "block"), n.WhereIn(u, k.From))
+		what := "block under the shaft, its front"
+		if len(k.Blocks) > 1 {
+			what = fmt.Sprintf("%d blocks under the shaft one on the other, fronts", len(k.Blocks))
+		}
+		add("Glue the heel's %s at %s, ends flush, grain along the neck and growth rings the same way as the shaft's.", what, n.WhereIn(u, k.From))
 	}
 	add("Let each glue-up cure in full before the next, then true the glue face, and measure from it.")
 	return out
