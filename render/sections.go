@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -23,16 +24,17 @@ type sections struct {
 	room        vg.Length // at either side of a section, for its dimensions
 	top, deep   float64   // greatest height above and depth below the glue plane
 	woods       strips
+	u           spec.Unit // that numbers are printed in
 	rows        []drawing.Row
 	tallest     vg.Length
 	title       vg.Length
 }
 
 func newSections(n *neck.Neck, cuts []cut, most float64) *sections {
-	return &sections{n: n, cuts: cuts, most: most, woods: newStrips(n.Spec())}
+	return &sections{n: n, cuts: cuts, most: most, woods: newStrips(n.Spec()), u: n.Spec().PrintUnit()}
 }
 
-func (s *sections) num(mm float64) string { return number(mm, s.n.Spec().PrintUnit()) }
+func (s *sections) num(mm float64) string { return number(mm, s.u) }
 
 // half returns the greater half-width of wood and board at x.
 func (s *sections) half(x float64) float64 {
@@ -246,7 +248,7 @@ func (s *sections) dimension(p *drawing.Page, c cut, f drawing.Frame) {
 
 // legend draws the scale bar and the key to tints and lines, its foot at y.
 func (s *sections) legend(p *drawing.Page, y vg.Length) {
-	u := s.n.Spec().PrintUnit()
+	u := s.u
 	bar := drawing.NewScaleBar((s.right-s.left)*0.22, s.scale*vg.Length(u.Millimetres(1)), u.String())
 	zero := p.TextWidth("0", figureText) / 2
 	at := drawing.Pt(s.left+zero, y)

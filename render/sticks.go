@@ -54,12 +54,14 @@ func WriteSticksPDF(w io.Writer, l *sticks.List, u spec.Unit, paper export.Paper
 // sticksPanels are the drawings.
 func sticksPanels(l *sticks.List, u spec.Unit) []panel {
 	n := l.Neck
+	cuts := newSections(n, pickCuts(n), 0.2)
+	cuts.u = u
 	return []panel{
 		&header{n: n, phrases: sticksPhrases(l, u)},
 		&stickPanel{l: l, u: u},
 		newGluedPanel(l, u),
 		newStripPanel(n),
-		newSections(n, pickCuts(n), 0.2),
+		cuts,
 	}
 }
 
