@@ -209,7 +209,10 @@ func (n *Neck) checkBlank() spec.Problems {
 	}
 	for _, x := range n.probes() {
 		sec := n.Section(x)
-		width = math.Max(width, 2*sec.HalfWidth)
+		// Ears are among the pieces of a neck that is glued up.
+		if !s.GluedUp() || x >= first {
+			width = math.Max(width, 2*sec.HalfWidth)
+		}
 		deepest = math.Max(deepest, sec.Depth)
 		if x >= first && sec.Depth > neckDepth {
 			neckDepth, at = sec.Depth, x

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"unicode"
+	"unicode/utf8"
 
 	"gonum.org/v1/plot/vg"
 
@@ -36,19 +38,36 @@ func WriteSticksPNG(w io.Writer, l *sticks.List, u spec.Unit) error {
 }
 
 // WriteSticksPDF is WriteSticksPNG on pages of paper for the wall of the shop:
-// the drawings, and then table and work.
+// the drawings first, then table and work.
 func WriteSticksPDF(w io.Writer, l *sticks.List, u spec.Unit, paper export.Paper) error {
 	paper = paper.Landscape()
 	width, height := vg.Length(paper.Width*perMM), vg.Length(paper.Height*perMM)
 	pages := drawing.NewPages(width, height)
-	for _, panels := range [][]panel{sticksPanels(l, u), sticksWords(l, u)} {
-		s := &sheet{em: vg.Length(0.9 * carveText * perMM), edge: vg.Length(carveEdge * perMM)}
-		s.gap = s.em
+	em, edge := vg.Length(0.9*carveText*perMM), vg.Length(carveEdge*perMM)
+	for _, panels := range sharedOut(append(sticksPanels(l, u), sticksWords(l, u)...), em, edge, width, height) {
+		s := &sheet{em: em, edge: edge, gap: em}
 		s.onPaper(panels, width, height)
 		s.draw(pages.Next(s.em, inkColor, paperColor), nil)
 	}
 	_, err := pages.WriteTo(w)
 	return err
+}
+
+// sharedOut shares panels out on as many pages as they need.
+func sharedOut(panels []panel, em, edge, width, height vg.Length) [][]panel {
+	page := drawing.NewBlank(width, height, em)
+	var out [][]panel
+	room := vg.Length(0)
+	for _, p := range panels {
+		tall := p.lay(page, edge, width-edge)
+		if len(out) == 0 || tall > room {
+			out = append(out, nil)
+			room = height - 2*edge
+		}
+		out[len(out)-1] = append(out[len(out)-1], p)
+		room -= tall + em
+	}
+	return out
 }
 
 // sticksPanels are the drawings.
@@ -168,7 +187,7 @@ func (r *rackPanel) lay(p *drawing.Page, left, right vg.Length) vg.Length {
 					r.need, r.words = append(r.need, 0), append(r.words, false)
 				}
 				r.need[i] = max(r.need[i], p.TextWidth(c, labelText))
-				if k == 1 && c != "" && (c[0] < '0' || c[0] > '9') && c[0] != '-' {
+				if first, _ := utf8.DecodeRuneInString(c); k == 1 && unicode.IsLetter(first) {
 					r.words[i] = true
 				}
 			}

@@ -83,14 +83,18 @@ func (s *stickPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	p.Horizontal(x(l.Length), x(0), top, top, level, "stick "+num(l.Length)+" long, "+num(l.Stick)+" thick, "+num(l.Width)+" wide", labelText, measureLine)
 	under := foot - p.Em*1.1
 	neckEnd := l.Neck.StickLength(l.Saw)
-	name := func(from, to float64, text string) {
+	name := func(from, to float64, texts ...string) {
 		t := labelText
 		t.AlignX, t.AlignY = 0.5, 0.5
 		at := drawing.Pt((x(from)+x(to))/2, (top+foot)/2)
-		if p.TextWidth(text, t) < s.scale*vg.Length(to-from)-p.Em {
+		for _, text := range texts {
+			if p.TextWidth(text, t) > s.scale*vg.Length(to-from)-p.Em {
+				continue
+			}
 			box := p.TextBox(at, text, t)
 			p.Polygon([]vg.Point{box.Min, drawing.Pt(box.Max.X, box.Min.Y), box.Max, drawing.Pt(box.Min.X, box.Max.Y)}, paperColor)
 			p.DrawText(at, text, t)
+			return
 		}
 	}
 	if l.Scarf != nil {
@@ -98,7 +102,7 @@ func (s *stickPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 		drawPiece(p, quad(l.Saw.Trim, l.Saw.Trim+h.ShaftShort, l.Saw.Trim+h.ShaftLong, l.Saw.Trim), shaftTint, 0)
 		drawPiece(p, quad(end-h.HeadLong, end, end, end-h.HeadShort), headTint, 0)
 		name(l.Saw.Trim, l.Saw.Trim+h.ShaftShort, "shaft")
-		name(end-h.HeadShort, end, "headstock, underside up")
+		name(end-h.HeadShort, end, "headstock, underside up", "headstock")
 		p.Horizontal(x(l.Saw.Trim+h.ShaftShort), x(l.Saw.Trim), top, top, over, num(h.ShaftShort), labelText, measureLine)
 		p.Horizontal(x(end), x(end-h.HeadLong), top, top, over, num(h.HeadLong), labelText, measureLine)
 		p.Horizontal(x(l.Saw.Trim+h.ShaftLong), x(l.Saw.Trim), foot, foot, under, num(h.ShaftLong), labelText, measureLine)
@@ -289,8 +293,9 @@ func (s *stripPanel) shots() []shot { return nil }
 
 func (s *stripPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	n := s.n
-	p.DrawText(drawing.Pt(s.left, y), "The finished back, bass side up, with what the joints show", titleText)
-	s.woods.drawLegend(p, s.right, y-p.TextHeight(titleText), labelText)
+	const title = "The finished back, bass side up, with what the joints show"
+	p.DrawText(drawing.Pt(s.left, y), title, titleText)
+	s.woods.drawLegend(p, s.left+p.TextWidth(title, titleText), s.right, y-p.TextHeight(titleText), labelText)
 	f := s.f
 	f.Origin.Y = y - s.title - f.Scale*vg.Length(s.half)
 	var outline []vg.Point

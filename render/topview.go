@@ -217,7 +217,7 @@ func (p *topView) glueUp(pg *drawing.Page, y vg.Length) {
 	at := func(x, v float64) vg.Point { return f.At(x, -v) } // the bass side is up
 	if woods := newStrips(n.Spec()); len(woods.fills) > 0 {
 		woods.drawStrips(pg, n, at, veil)
-		woods.drawLegend(pg, p.right-(p.right-p.left)*0.32, y-pg.TextHeight(titleText), figureText)
+		woods.drawLegend(pg, p.left+pg.TextWidth(p.title, titleText), p.right-(p.right-p.left)*0.32, y-pg.TextHeight(titleText), figureText)
 	}
 	drawGlueLines(pg, n, at)
 }

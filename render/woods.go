@@ -110,10 +110,18 @@ func (s strips) drawStrips(p *drawing.Page, n *neck.Neck, at func(x, y float64) 
 	}
 }
 
-// drawLegend sets the woods with their colours in a line that ends at the right.
-func (s strips) drawLegend(p *drawing.Page, right, y vg.Length, t drawing.Text) {
+// drawLegend sets the woods with their colours in a line that ends at the right,
+// if there is room for it.
+func (s strips) drawLegend(p *drawing.Page, left, right, y vg.Length, t drawing.Text) {
 	t.AlignX, t.AlignY = 0, 0
 	h := p.TextHeight(t) * 0.8
+	need := vg.Length(0)
+	for _, k := range s.legend {
+		need += p.Em*2.75 + p.TextWidth(k.name, t)
+	}
+	if need > right-left {
+		return
+	}
 	for _, k := range slices.Backward(s.legend) {
 		width := p.Em*1.65 + p.TextWidth(k.name, t)
 		x := right - width

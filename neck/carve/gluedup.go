@@ -17,8 +17,8 @@ func GluedUp(n *neck.Neck) BlankState {
 	if b.Profiled() {
 		return state
 	}
-	if j, ok := n.Scarf(); ok {
-		state.Head, state.HeadThickness = EndScarfed, j.Head
+	if _, ok := n.Scarf(); ok {
+		state.Head, state.HeadThickness = EndScarfed, n.Spec().Scarf.Thickness
 	}
 	if k, ok := n.HeelStack(); ok {
 		state.Heel, state.HeelFrom, state.HeelDepth = EndStacked, k.From, k.Depth()

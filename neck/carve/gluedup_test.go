@@ -32,6 +32,13 @@ func TestPlanOfAGluedUpBlank(t *testing.T) {
 	assert.InDelta(t, 51, p.Now.Depth(n.End()-1), 1e-9)
 	assert.InDelta(t, 21, p.Now.Depth(200), 1e-9)
 
+	// A deeper stock than the blank's has the same blocks under it.
+	o := OptionsFor(s)
+	o.StockDepth = 40
+	p, err = New(n, o)
+	require.NoError(t, err)
+	assert.InDelta(t, 70, p.Now.Depth(n.End()-1), 1e-9)
+
 	// Without [blank] the stick is as thick as the neck needs it.
 	s.Blank = nil
 	n, err = neck.New(s)

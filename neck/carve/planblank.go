@@ -35,6 +35,10 @@ func (p *Plan) beginFrom() error {
 		return err
 	}
 	state.Depth = p.Stock.Depth
+	if o.Blank == nil && state.HeelDepth != 0 {
+		// The blocks are glued to the wood that there is.
+		state.HeelDepth += state.Depth - p.Neck.StickThickness()
+	}
 	if state.Template == 0 {
 		state.Template = o.Router.template()
 	}
