@@ -6,14 +6,11 @@ import (
 	"strconv"
 )
 
-// channelChord is how far chords of a round channel's floor may lie off it, in
-// mm, where a strip's share of the channel is counted.
-const channelChord = 1e-5
-
-// LaminationEdges returns y of the strips' edges at x, from the bass edge of the
-// first to the treble edge of the last, one more than there are strips. The
-// strips are centred on the neck together. It is nil for a neck of one piece
-// across.
+// LaminationEdges returns how far from the centreline the strips' edges lie at x,
+// negative towards the bass side, from the bass edge of the first to the treble
+// edge of the last: one more than there are strips. The strips are centred on the
+// neck together. It is nil for a neck of one piece across. Y turns an edge into
+// its y.
 func (n *Neck) LaminationEdges(x float64) []float64 {
 	strips := n.spec.Laminations
 	if len(strips) == 0 {
@@ -45,11 +42,12 @@ func (n *Neck) stripsAt(x float64) [][2]float64 {
 	if edges == nil {
 		return nil
 	}
+	edges[0], edges[len(edges)-1] = math.Inf(-1), math.Inf(1)
 	out := make([][2]float64, len(edges)-1)
 	for i := range out {
-		out[i] = [2]float64{edges[i], edges[i+1]}
+		a, b := n.Y(edges[i]), n.Y(edges[i+1])
+		out[i] = [2]float64{math.Min(a, b), math.Max(a, b)}
 	}
-	out[0][0], out[len(out)-1][1] = math.Inf(-1), math.Inf(1)
 	return out
 }
 
@@ -58,13 +56,13 @@ func (n *Neck) stripsAt(x float64) [][2]float64 {
 func (n *Neck) Strips(x float64, outline []YZ) [][]YZ {
 	var out [][]YZ
 	for _, s := range n.stripsAt(x) {
-		out = append(out, Between(outline, math.Max(s[0], -1e6), math.Min(s[1], 1e6)))
+		out = append(out, between(outline, math.Max(s[0], -1e6), math.Min(s[1], 1e6)))
 	}
 	return out
 }
 
-// StripMoments returns the moments of each strip at x, the rod channel cut out
-// where there is one, and nil for a neck of one piece across. They add up to
+// StripMoments returns the moments of each strip at x, the channels cut out
+// where there are any, and nil for a neck of one piece across. They add up to
 // WoodMoments.
 func (n *Neck) StripMoments(x float64) []Moments {
 	strips := n.stripsAt(x)
@@ -75,10 +73,10 @@ func (n *Neck) StripMoments(x float64) []Moments {
 	out := make([]Moments, len(strips))
 	for i, s := range strips {
 		out[i] = sec.MomentsBetween(s[0], s[1])
-	}
-	if r := n.spec.Rod; r != nil && x >= n.rodFrom && x <= n.rodTo {
-		for i, cut := range n.Strips(x, RodOutline(r, channelChord)) {
-			out[i] = out[i].Plus(-1, outlineMoments(cut))
+		for k := 0; k < len(n.channels); {
+			group := n.group(k)
+			k += len(group)
+			out[i] = out[i].Plus(-1, n.groupBetween(group, x, s[0], s[1]))
 		}
 	}
 	return out

@@ -100,12 +100,12 @@ func (j *ScarfJoint) FaceLine() (along float64, ok bool) {
 // A LinePoint is where a glue line shows on the surface of the wood at one
 // station: on both sides at one height.
 type LinePoint struct {
-	X, Z         float64
-	Bass, Treble float64 // y on either side
+	X, Z     float64
+	From, To float64 // y on either side
 }
 
 // A GlueLine is a line that a joint shows on sides and back, in order along the
-// neck. Where it ends on the apex of the back, Bass and Treble meet there.
+// neck. Where it ends on the apex of the back the two sides meet.
 type GlueLine struct {
 	Points            []LinePoint
 	OutFirst, OutLast bool // its first, or last, point lies on the apex
@@ -136,8 +136,8 @@ func (n *Neck) glueLines(z func(float64) float64, from, to float64) []GlueLine {
 	point := func(x float64) LinePoint {
 		sec := n.Section(x)
 		h := numeric.Clamp(z(x), -sec.Depth, sec.Top)
-		bass, treble, _ := sec.Level(h)
-		return LinePoint{x, h, bass, treble}
+		from, to, _ := sec.Level(h)
+		return LinePoint{x, h, from, to}
 	}
 	// edge returns where the face leaves the wood, in is within and out is not,
 	// and whether that is on the apex.

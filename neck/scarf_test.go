@@ -3,6 +3,7 @@ package neck
 import (
 	"fmt"
 	"math"
+	"neckloft/mesh"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 	"testing"
@@ -123,7 +124,7 @@ func TestScarfLines(t *testing.T) {
 			for i, p := range l.Points {
 				assert.InDelta(t, j.Z(p.X), p.Z, 1e-9, name)
 				sec := n.Section(p.X)
-				for _, y := range []float64{p.Bass, p.Treble} {
+				for _, y := range []float64{p.From, p.To} {
 					d, ok := sec.DepthAt(y * (1 - 1e-12))
 					require.True(t, ok)
 					onSide := math.Abs(math.Abs(y)-sec.HalfWidth) < 1e-9 && -p.Z <= d+1e-6
@@ -137,16 +138,16 @@ func TestScarfLines(t *testing.T) {
 				// It closes on the apex, or across a flat back.
 				sec := n.Section(end.X)
 				f0, f1 := sec.Flat()
-				assert.InDelta(t, f0, end.Bass, 0.4, name)
-				assert.InDelta(t, f1, end.Treble, 0.4, name)
+				assert.InDelta(t, f0, end.From, 0.4, name)
+				assert.InDelta(t, f1, end.To, 0.4, name)
 			}
 		}
 	}
 }
 
-// TestScarfRod holds the way of the channel to the glue line against points
-// along both.
-func TestScarfRod(t *testing.T) {
+// TestScarfChannels holds the way of channels to the glue line against points
+// along it: a point is in a channel where the channel's own distance is none.
+func TestScarfChannels(t *testing.T) {
 	seen := map[bool]int{}
 	necks := scarfKinds(t)
 	for _, from := range []float64{-4, 30, 110} {
@@ -156,37 +157,43 @@ func TestScarfRod(t *testing.T) {
 			})
 		}
 	}
+	necks["curved, with a pocket"] = scarfed(t, 21, 13, spec.Scarf{Place: spec.ScarfBoard}, func(s *spec.Spec) {
+		s.Rod = nil
+		s.Channels = []spec.Channel{{Name: "rod", Width: 6, Depth: 5, DepthEnd: 5, DepthMiddle: 9, Curve: spec.CurveCircle, From: spec.AtX(-2), To: spec.AtX(400),
+			Pocket: spec.Pocket{At: spec.PocketNut, Width: 14, Length: 30, Depth: 11}}}
+	})
 	for name, n := range necks {
-		r, ok := n.ScarfRod()
-		require.True(t, ok)
 		j, _ := n.Scarf()
-		from, to, _ := n.Channel()
-		depth := n.spec.Rod.Depth
-		least, lo, hi := math.Inf(1), math.Inf(1), math.Inf(-1)
-		for i := range 20001 {
-			x := numeric.Lerp(j.From, j.To, float64(i)/20000)
-			z := j.Z(x)
-			dx := math.Max(0, math.Max(from-x, x-to))
-			dz := math.Max(0, math.Max(z, -depth-z))
-			d := math.Hypot(dx, dz)
-			least = math.Min(least, d)
-			if d == 0 {
-				lo, hi = math.Min(lo, x), math.Max(hi, x)
+		got := n.ScarfChannels()
+		require.Len(t, got, len(n.Channels()), name)
+		for _, r := range got {
+			least, lo, hi := math.Inf(1), math.Inf(1), math.Inf(-1)
+			for i := range 4001 {
+				x := numeric.Lerp(j.From, j.To, float64(i)/4000)
+				p := mesh.Vec{X: x, Y: r.Channel.AxisY(x), Z: j.Z(x)}
+				if p.Z > n.Top(x)-1e-9 {
+					continue // over the wood
+				}
+				d := math.Max(0, r.Channel.Distance(p))
+				least = math.Min(least, d)
+				if d == 0 {
+					lo, hi = math.Min(lo, x), math.Max(hi, x)
+				}
 			}
-		}
-		seen[r.Crosses]++
-		if assert.Equal(t, least == 0, r.Crosses, name) && r.Crosses {
-			assert.InDelta(t, lo, r.From, 0.01, name)
-			assert.InDelta(t, hi, r.To, 0.01, name)
-		} else {
-			assert.InDelta(t, least, r.Clear, 0.01, name)
+			seen[r.Crosses]++
+			what := name + ", " + r.Channel.Name
+			if assert.Equal(t, least == 0, r.Crosses, what) && r.Crosses {
+				assert.InDelta(t, lo, r.From, 0.06, what)
+				assert.InDelta(t, hi, r.To, 0.06, what)
+			} else if !r.Crosses {
+				assert.InDelta(t, least, r.Clear, 0.06, what)
+			}
 		}
 	}
 	assert.Greater(t, seen[true], 2)
 	assert.Greater(t, seen[false], 2)
-	n := scarfed(t, 21, 13, spec.Scarf{}, func(s *spec.Spec) { s.Rod = nil })
-	_, ok := n.ScarfRod()
-	assert.False(t, ok)
+	assert.Empty(t, scarfed(t, 21, 13, spec.Scarf{}, func(s *spec.Spec) { s.Rod = nil }).ScarfChannels())
+	assert.Empty(t, demo(t).ScarfChannels())
 }
 
 // TestScarfPieces: the two pieces, what the cut takes and the ends make up the

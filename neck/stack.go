@@ -102,7 +102,7 @@ func (n *Neck) HeelStack() (HeelStack, bool) {
 		b.Lines = n.glueLines(func(float64) float64 { return -top }, k.From, k.To)
 		for _, l := range b.Lines {
 			for _, p := range l.Points {
-				b.Width = math.Max(b.Width, p.Treble-p.Bass)
+				b.Width = math.Max(b.Width, p.To-p.From)
 			}
 		}
 		k.Blocks = append(k.Blocks, b)

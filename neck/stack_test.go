@@ -50,9 +50,9 @@ func TestHeelStack(t *testing.T) {
 			widest := 0.0
 			for _, p := range l.Points {
 				sec := n.Section(p.X)
-				bass, treble, _ := sec.Level(-b.Top)
-				assert.Equal(t, bass, p.Bass)
-				widest = max(widest, treble-bass)
+				from, to, _ := sec.Level(-b.Top)
+				assert.Equal(t, from, p.From)
+				widest = max(widest, to-from)
 			}
 			assert.Equal(t, widest, b.Width)
 		}

@@ -25,10 +25,10 @@ func (s *Section) MomentsBetween(from, to float64) Moments {
 		m = m.Plus(1, rectangle(a, -s.Depth, b, start))
 	}
 	if b := math.Min(to, f0); from < b {
-		m = m.Plus(1, s.quarterBetween(Bass, f0-b, f0-from).placed(f0, -1, start, -1))
+		m = m.Plus(1, s.quarterBetween(MinusY, f0-b, f0-from).placed(f0, -1, start, -1))
 	}
 	if a := math.Max(from, f1); a < to {
-		m = m.Plus(1, s.quarterBetween(Treble, a-f1, to-f1).placed(f1, 1, start, -1))
+		m = m.Plus(1, s.quarterBetween(PlusY, a-f1, to-f1).placed(f1, 1, start, -1))
 	}
 	return m
 }
@@ -96,7 +96,7 @@ func (s *Section) blendedBetween(side Side, from, to float64) Moments {
 	c := &s.curve[side]
 	f0, f1 := s.Flat()
 	flat, start := f0, s.CurveStart()
-	if side == Treble {
+	if side == PlusY {
 		flat = f1
 	}
 	point := func(t float64) (u, v float64, d Direction) {
@@ -146,9 +146,9 @@ func (s *Section) blendedBetween(side Side, from, to float64) Moments {
 	return q
 }
 
-// Level returns where the section's sides lie at the height z below its top,
+// Level returns y of the section's two sides at the height z below its top,
 // and false where it does not reach there.
-func (s *Section) Level(z float64) (bass, treble float64, ok bool) {
+func (s *Section) Level(z float64) (from, to float64, ok bool) {
 	if !(z <= s.Top+1e-9 && z >= -s.Depth-1e-9) {
 		return 0, 0, false
 	}
@@ -167,12 +167,12 @@ func (s *Section) Level(z float64) (bass, treble float64, ok bool) {
 		}
 		return s.PointAlong(side, DirectionOf((lo+hi)/2)).Y
 	}
-	return at(Bass), at(Treble), true
+	return at(MinusY), at(PlusY), true
 }
 
-// Between returns the part of a convex outline that lies between y = from and
+// between returns the part of a convex outline that lies between y = from and
 // y = to, without points where there is none.
-func Between(outline []YZ, from, to float64) []YZ {
+func between(outline []YZ, from, to float64) []YZ {
 	return halfPlane(halfPlane(outline, 1, from), -1, -to)
 }
 
@@ -191,24 +191,4 @@ func halfPlane(outline []YZ, sign, limit float64) []YZ {
 		}
 	}
 	return out
-}
-
-// outlineMoments returns the moments of the area in a closed outline, by
-// Green's theorem, whichever way round it goes.
-func outlineMoments(outline []YZ) Moments {
-	var m Moments
-	for i, q := range outline {
-		p := outline[(i+len(outline)-1)%len(outline)]
-		k := p.Y*q.Z - q.Y*p.Z // twice the triangle's area
-		m.Area += k / 2
-		m.SY += k * (p.Y + q.Y) / 6
-		m.SZ += k * (p.Z + q.Z) / 6
-		m.SYY += k * (p.Y*p.Y + p.Y*q.Y + q.Y*q.Y) / 12
-		m.SZZ += k * (p.Z*p.Z + p.Z*q.Z + q.Z*q.Z) / 12
-		m.SYZ += k * (p.Y*q.Z + 2*p.Y*p.Z + 2*q.Y*q.Z + q.Y*p.Z) / 24
-	}
-	if m.Area < 0 {
-		return Moments{}.Plus(-1, m)
-	}
-	return m
 }

@@ -107,10 +107,28 @@ func TestStripsOfAChannel(t *testing.T) {
 	sec := n.Section(100)
 	bare := sec.MomentsBetween(edge, 20)
 	segment := r*r*math.Acos(edge/r)/2 - edge*math.Sqrt(r*r-edge*edge)/2 // half of it, below the middle of the circle
-	assert.InDelta(t, (r-edge)*(9-r)+segment, bare.Area-strips[1].Area, 1e-3)
-	near(t, n.WoodMoments(100), strips[0].Plus(1, strips[1]), 628, 20, 20, 1e-6, "sum")
+	assert.InDelta(t, (r-edge)*(9-r)+segment, bare.Area-strips[1].Area, 1e-9)
+	near(t, n.WoodMoments(100), strips[0].Plus(1, strips[1]), 628, 20, 20, 1e-9, "sum")
 	before := n.StripMoments(4)
 	near(t, n.WoodMoments(4), before[0].Plus(1, before[1]), 628, 20, 20, 1e-9, "no channel")
+
+	// Slanted, with a pocket, and a bar beside.
+	n = halfCylinder(t, 20, func(s *spec.Spec) {
+		s.Channels = []spec.Channel{
+			{Name: "rod", Width: 6, Depth: 8, DepthEnd: 8, Angle: 0.02, From: spec.AtX(30), To: spec.AtX(200), Floor: spec.FloorRound,
+				Pocket: spec.Pocket{At: spec.PocketNut, Width: 12, Length: 25, Depth: 9}},
+			{Name: "bar", Width: 3, Depth: 7, DepthEnd: 4, Offset: 8, From: spec.AtX(20), To: spec.AtX(180)},
+		}
+		s.Laminations = []spec.Lamination{{Width: 21, WidthEnd: 19}, {Width: 5, WidthEnd: 6}, {Width: 14, WidthEnd: 15}}
+	})
+	for _, x := range []float64{10, 25, 32, 90, 190} {
+		var sum Moments
+		for _, m := range n.StripMoments(x) {
+			sum = sum.Plus(1, m)
+		}
+		near(t, n.WoodMoments(x), sum, 628, 20, 20, 1e-7, fmt.Sprintf("x = %g", x))
+	}
+
 	n.spec.Laminations = nil
 	assert.Nil(t, n.StripMoments(100))
 	assert.Nil(t, n.LaminationEdges(100))
@@ -124,18 +142,24 @@ func TestLaminationEdges(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{-15, -5, 1, 15}, n.LaminationEdges(0), 1e-12)
 	assert.InDeltaSlice(t, []float64{-18, -8, 4, 18}, n.LaminationEdges(n.BoardEnd()), 1e-12)
 	assert.InDeltaSlice(t, []float64{-16.5, -6.5, 2.5, 16.5}, n.LaminationEdges(n.BoardEnd()/2), 1e-12)
+
+	// In the mirror each strip is the same, on the other side.
+	other, err := n.Mirrored()
+	require.NoError(t, err)
+	assert.Equal(t, n.LaminationEdges(90), other.LaminationEdges(90))
+	mirror := other.StripMoments(90)
+	for i, m := range n.StripMoments(90) {
+		assert.InDelta(t, m.Area, mirror[i].Area, 1e-9)
+		assert.InDelta(t, m.SY, -mirror[i].SY, 1e-8)
+		assert.InDelta(t, m.SZZ, mirror[i].SZZ, 1e-7)
+	}
 }
 
-// TestOutlines: an outline is clipped and summed as a fine polygon is by
-// triangles from a point.
-func TestOutlines(t *testing.T) {
+// TestBetween: the part of an outline that lies between two lines.
+func TestBetween(t *testing.T) {
 	square := []YZ{{-2, 0}, {-2, -3}, {4, -3}, {4, 0}}
-	assert.Equal(t, rectangle(-1, -3, 2, 0).Area, outlineMoments(Between(square, -1, 2)).Area)
-	near(t, rectangle(-1, -3, 2, 0), outlineMoments(Between(square, -1, 2)), 9, 3, 3, 1e-12, "square")
-	near(t, rectangle(-2, -3, 4, 0), outlineMoments([]YZ{{4, 0}, {4, -3}, {-2, -3}, {-2, 0}}), 18, 4, 3, 1e-12, "the other way round")
-	assert.Empty(t, Between(square, 5, 6))
-	loop := []YZ{{0.5, 0}, {-1, -2}, {1, -4}, {5, -2.5}, {4, 0.3}}
-	near(t, polygonMoments(loop), outlineMoments(loop), 15, 5, 4, 1e-12, "loop")
+	near(t, rectangle(-1, -3, 2, 0), polygonMoments(between(square, -1, 2)), 9, 3, 3, 1e-12, "square")
+	assert.Empty(t, between(square, 5, 6))
 }
 
 // TestLevel: the sides at a height are where the depth is that height.

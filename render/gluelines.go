@@ -25,19 +25,19 @@ func allGlueLines(n *neck.Neck) []neck.GlueLine {
 // width: on both sides, and across where they come out on the apex.
 func drawGlueLines(p *drawing.Page, n *neck.Neck, at func(x, y float64) vg.Point) {
 	for _, l := range allGlueLines(n) {
-		var bass, treble []vg.Point
+		var one, other []vg.Point
 		for _, q := range l.Points {
-			bass = append(bass, at(q.X, q.Bass))
-			treble = append(treble, at(q.X, q.Treble))
+			one = append(one, at(q.X, q.From))
+			other = append(other, at(q.X, q.To))
 		}
-		p.Polyline(bass, glueLine)
-		p.Polyline(treble, glueLine)
-		last := len(bass) - 1
+		p.Polyline(one, glueLine)
+		p.Polyline(other, glueLine)
+		last := len(one) - 1
 		if l.OutFirst {
-			p.Stroke(bass[0], treble[0], glueLine)
+			p.Stroke(one[0], other[0], glueLine)
 		}
 		if l.OutLast {
-			p.Stroke(bass[last], treble[last], glueLine)
+			p.Stroke(one[last], other[last], glueLine)
 		}
 	}
 }

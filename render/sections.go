@@ -13,7 +13,7 @@ import (
 )
 
 // sections is a row of sections to one scale, seen from the body towards the
-// nut so that the bass side is on the left.
+// nut so that the side of lower y is on the left.
 type sections struct {
 	n           *neck.Neck
 	cuts        []cut
@@ -127,9 +127,9 @@ func (s *sections) offset(apex float64) string {
 	case text == s.num(0):
 		return "centred"
 	case apex < 0:
-		return text + " to bass"
+		return text + " to " + s.n.SideName(neck.MinusY)
 	default:
-		return text + " to treble"
+		return text + " to " + s.n.SideName(neck.PlusY)
 	}
 }
 
@@ -202,8 +202,9 @@ func (s *sections) seams(p *drawing.Page, x float64, f drawing.Frame) {
 	edges := s.n.LaminationEdges(x)
 	sec := s.n.Section(x)
 	for i := 1; i+1 < len(edges); i++ {
-		if d, ok := sec.DepthAt(edges[i]); ok {
-			p.Stroke(f.At(edges[i], sec.Top), f.At(edges[i], -d), drawing.Line{Width: 0.06, Color: woodHatch})
+		y := s.n.Y(edges[i])
+		if d, ok := sec.DepthAt(y); ok {
+			p.Stroke(f.At(y, sec.Top), f.At(y, -d), drawing.Line{Width: 0.06, Color: woodHatch})
 		}
 	}
 }
@@ -227,9 +228,9 @@ func (s *sections) dimension(p *drawing.Page, c cut, f drawing.Frame) {
 	side := labelText
 	side.Color = quietColor
 	side.AlignX, side.AlignY = 1, 0.5
-	p.TryText("bass", side, drawing.Pt(f.X(-w)-p.Em*0.8, level))
+	p.TryText(n.SideName(neck.MinusY), side, drawing.Pt(f.X(-w)-p.Em*0.8, level))
 	side.AlignX = 0
-	p.TryText("treble", side, drawing.Pt(f.X(w)+p.Em*0.8, level))
+	p.TryText(n.SideName(neck.PlusY), side, drawing.Pt(f.X(w)+p.Em*0.8, level))
 
 	f0, f1 := sec.Flat()
 	foot := f.Y(-sec.Depth)

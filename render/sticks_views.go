@@ -124,7 +124,7 @@ func (s *stickPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	}
 }
 
-// gluedPanel is the blank as it is glued up, from the bass side, with the
+// gluedPanel is the blank as it is glued up, from its side, with the
 // finished neck in it.
 type gluedPanel struct {
 	l           *sticks.List
@@ -231,7 +231,7 @@ func (g *gluedPanel) shots() []shot { return nil }
 
 func (g *gluedPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	n := g.l.Neck
-	p.DrawText(drawing.Pt(g.left, y), "Glued up, from the bass side, with the finished neck in it and the grain of each piece", titleText)
+	p.DrawText(drawing.Pt(g.left, y), "Glued up, from the "+n.SideName(neck.MinusY)+" side, with the finished neck in it and the grain of each piece", titleText)
 	drawScale(p, g.left, g.right, y, g.f.Scale, g.u)
 	f := g.f
 	f.Origin.Y = y - g.title
@@ -250,9 +250,12 @@ func (g *gluedPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	}
 	slices.Reverse(top)
 	p.Outline(append(line, top...), drawing.Line{Width: 0.14, Color: measureColor})
-	if from, to, ok := n.Channel(); ok {
-		d := n.Spec().Rod.Depth
-		p.Polyline([]vg.Point{f.At(from, 0), f.At(from, -d), f.At(to, -d), f.At(to, 0)}, hiddenLine)
+	for _, c := range n.Channels() {
+		var side []vg.Point
+		for _, q := range n.ChannelSide(c, 0.05) {
+			side = append(side, f.At(q.X, q.Y))
+		}
+		p.Polyline(side, hiddenLine)
 	}
 	if j := g.l.Scarf; j != nil {
 		p.Stroke(f.At(j.From, j.Z(j.From)), f.At(j.To, j.Z(j.To)), cutLine)
@@ -293,7 +296,7 @@ func (s *stripPanel) shots() []shot { return nil }
 
 func (s *stripPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	n := s.n
-	const title = "The finished back, bass side up, with what the joints show"
+	title := "The finished back, " + n.SideName(neck.MinusY) + " side up, with what the joints show"
 	p.DrawText(drawing.Pt(s.left, y), title, titleText)
 	s.woods.drawLegend(p, s.left+p.TextWidth(title, titleText), s.right, y-p.TextHeight(titleText), labelText)
 	f := s.f

@@ -81,8 +81,8 @@ func topStrips(n *neck.Neck) [][]neck.YZ {
 			edges := n.LaminationEdges(x)
 			edges[0], edges[k] = -half, half
 			hold := func(y float64) float64 { return max(-half, min(half, y)) }
-			there = append(there, neck.YZ{Y: x, Z: hold(edges[i])})
-			back = append(back, neck.YZ{Y: x, Z: hold(edges[i+1])})
+			there = append(there, neck.YZ{Y: x, Z: n.Y(hold(edges[i]))})
+			back = append(back, neck.YZ{Y: x, Z: n.Y(hold(edges[i+1]))})
 		}
 		slices.Reverse(back)
 		out[i] = append(there, back...)

@@ -45,8 +45,13 @@ func StripMasses(n *neck.Neck) []float64 {
 		}
 		return areas[x]
 	}
+	marks := marksBetween(n, n.Start(), n.End())
 	for i := range out {
-		out[i] = grams(n.VolumeBetween(n.Start(), n.End(), func(x float64) float64 { return at(x)[i].Area }), stripMaterial(n, i).Density)
+		volume := 0.0
+		for k := 1; k < len(marks); k++ {
+			volume += n.VolumeBetween(marks[k-1], marks[k], func(x float64) float64 { return at(x)[i].Area })
+		}
+		out[i] = grams(volume, stripMaterial(n, i).Density)
 	}
 	return out
 }

@@ -8,15 +8,16 @@ import (
 // Strip is what one strip of a laminated neck has at a station.
 type Strip struct {
 	Material     spec.Material
-	Bass, Treble float64      // y of its edges within the wood
+	Bass, Treble float64      // its edges within the wood, from the centreline, bass negative
 	Section      neck.Moments // of its wood, its share of the channel cut out
 	EI           float64      // about the neutral axis of all the wood, N mm²
 	Share        float64      // of the wood's stiffness
 }
 
 // StripsAt returns the strips at x, nil for a neck of one piece across. Their
-// stiffnesses add up to EIWood: a strip that lies away from the neutral axis
-// counts by how far, as every part of a composite beam does.
+// stiffnesses, and those of what is glued into channels, add up to EIWood: a
+// strip that lies away from the neutral axis counts by how far, as every part of
+// a composite beam does.
 func StripsAt(n *neck.Neck, x float64) []Strip {
 	moments := n.StripMoments(x)
 	if moments == nil {

@@ -9,6 +9,7 @@ package spec
 type Spec struct {
 	Name        string
 	Units       Unit // unit of the file, for printing the spec back
+	Hand        Hand
 	Scale       Scale
 	Width       Width
 	Board       Board
@@ -16,6 +17,7 @@ type Spec struct {
 	Profile     []ProfileStation // at least one, in order along the neck
 	Wall        float64          // height of the straight side below the glue plane
 	Rod         *Rod
+	Channels    []Channel // besides Rod
 	Volute      *Volute
 	Headstock   *Headstock
 	Heel        *Heel
@@ -33,14 +35,15 @@ type Spec struct {
 	Source *Source
 }
 
-// Scale is the string length and the number of frets.
+// Scale is the string length and the number of frets, 0 for a neck without.
 type Scale struct {
 	Length float64
 	Frets  int
 }
 
 // Width is the neck's width at the board's edges: straight from Nut, at x = 0,
-// to End, at the board's end, which lies PastLastFret beyond the last fret.
+// to End, at the board's end, which lies PastLastFret beyond the last fret unless
+// the Board has a length.
 type Width struct {
 	Nut, End     float64
 	PastLastFret float64
@@ -49,9 +52,10 @@ type Width struct {
 // Board is the fretboard: its finished thickness on the centreline and the
 // radius of its playing surface at the nut and at its end. The two radii are
 // both 0 for a flat board. Wood is the zero Wood where the board is of the
-// neck's.
+// neck's. Length is 0 where the last fret says where the board ends.
 type Board struct {
 	Thickness            float64
+	Length               float64
 	RadiusNut, RadiusEnd float64
 	Wood                 Wood
 }

@@ -63,12 +63,12 @@ func (l *List) scarfFacts(u spec.Unit, add func(name, format string, args ...any
 	} else {
 		add("on the back", "the glue line comes out on the apex at %s, and runs up both sides from there", strings.Join(outs, "; and at "))
 	}
-	switch r, ok := n.ScarfRod(); {
-	case !ok:
-	case r.Crosses:
-		add("rod channel", "it runs through the glue line from %s to %s: cut it after the glue-up", n.WhereIn(u, r.From), n.WhereIn(u, r.To))
-	default:
-		add("rod channel", "clear of the glue line by %s", u.Rounded(r.Clear))
+	for _, c := range n.ScarfChannels() {
+		if c.Crosses {
+			add(c.Channel.Name, "it runs through the glue line from %s to %s: cut it after the glue-up", n.WhereIn(u, c.From), n.WhereIn(u, c.To))
+		} else {
+			add(c.Channel.Name, "clear of the glue line by %s", u.Rounded(c.Clear))
+		}
 	}
 }
 
