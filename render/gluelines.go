@@ -41,3 +41,16 @@ func drawGlueLines(p *drawing.Page, n *neck.Neck, at func(x, y float64) vg.Point
 		}
 	}
 }
+
+// drawFaceLine draws the line of a scarf joint across the headstock's face, where
+// it has one.
+func drawFaceLine(p *drawing.Page, n *neck.Neck, at func(x, y float64) vg.Point) {
+	j, ok := n.Scarf()
+	if !ok {
+		return
+	}
+	if _, onFace := j.FaceLine(); onFace && j.From > n.Start() {
+		half := n.Width(j.From) / 2
+		p.Stroke(at(j.From, -half), at(j.From, half), glueLine)
+	}
+}

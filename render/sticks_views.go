@@ -312,7 +312,7 @@ func (s *stripPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	}
 	p.Polygon(outline, woodFill)
 	at := func(x, y float64) vg.Point { return f.At(x, y) }
-	s.woods.drawStrips(p, n, at, 255)
+	s.woods.drawStrips(p, n, n.Start(), n.End(), at, 255)
 	drawGlueLines(p, n, at)
 	p.Stroke(f.At(n.Start(), 0), f.At(n.End(), 0), centreLine)
 	p.Outline(outline, drawing.Line{Width: 0.1})

@@ -66,8 +66,8 @@ func newStrips(s *spec.Spec) strips {
 const topSteps = 300
 
 // topStrips returns the strips in a view square on the neck's width, as polygons
-// of x and y within the wood's outline.
-func topStrips(n *neck.Neck) [][]neck.YZ {
+// of x and y within the wood's outline between two stations.
+func topStrips(n *neck.Neck, from, to float64) [][]neck.YZ {
 	k := len(n.Spec().Laminations)
 	if k == 0 {
 		return nil
@@ -76,7 +76,7 @@ func topStrips(n *neck.Neck) [][]neck.YZ {
 	for i := range k {
 		var there, back []neck.YZ
 		for j := range topSteps + 1 {
-			x := n.Start() + (n.End()-n.Start())*float64(j)/topSteps
+			x := from + (to-from)*float64(j)/topSteps
 			half := n.Width(x) / 2
 			edges := n.LaminationEdges(x)
 			edges[0], edges[k] = -half, half
@@ -93,10 +93,10 @@ func topStrips(n *neck.Neck) [][]neck.YZ {
 // veil is how strongly a strip's colour lies over a picture of the solid.
 const veil = 130
 
-// drawStrips lays the strips over a view of the neck's width, and draws their
-// edges; see-through over a picture of the solid.
-func (s strips) drawStrips(p *drawing.Page, n *neck.Neck, at func(x, y float64) vg.Point, alpha uint8) {
-	for i, outline := range topStrips(n) {
+// drawStrips lays the strips over a view of the neck's width between two
+// stations, and draws their edges; see-through over a picture of the solid.
+func (s strips) drawStrips(p *drawing.Page, n *neck.Neck, from, to float64, at func(x, y float64) vg.Point, alpha uint8) {
+	for i, outline := range topStrips(n, from, to) {
 		points := make([]vg.Point, len(outline))
 		for j, q := range outline {
 			points[j] = at(q.Y, q.Z)
