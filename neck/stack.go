@@ -74,7 +74,7 @@ type HeelStack struct {
 type HeelBlock struct {
 	Top, Bottom float64
 	Need        float64 // x from where the heel needs it; the end of the wood where nowhere
-	Width       float64 // of the heel at its widest below Top
+	Width       float64 // of the heel at its widest below Top, or of all of it where nothing is below
 	Lines       []GlueLine
 }
 
@@ -104,6 +104,9 @@ func (n *Neck) HeelStack() (HeelStack, bool) {
 			for _, p := range l.Points {
 				b.Width = math.Max(b.Width, p.To-p.From)
 			}
+		}
+		if b.Width == 0 { // of a block that the heel does not need
+			b.Width, _ = numeric.Maximize(n.Width, k.From, k.To, 100)
 		}
 		k.Blocks = append(k.Blocks, b)
 	}

@@ -90,7 +90,7 @@ func TestStripsAddUp(t *testing.T) {
 		cut := rapid.Float64Range(-w, w).Draw(t, "cut")
 		next := rapid.Float64Range(cut, w).Draw(t, "next")
 		sum := sec.MomentsBetween(-1e9, cut).Plus(1, sec.MomentsBetween(cut, next)).Plus(1, sec.MomentsBetween(next, 1e9))
-		near(t, sec.Moments(), sum, 2*w*(sec.Depth+sec.Top), w, sec.Depth, 1e-7, "sum")
+		near(t, sec.Moments(), sum, 2*w*(sec.Depth+sec.Top), w, sec.Depth, 1e-6, "sum")
 	})
 }
 

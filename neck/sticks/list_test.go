@@ -7,10 +7,12 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"neckloft/neck"
 	"neckloft/neck/bending"
 	"neckloft/neck/spec"
+	"neckloft/neck/spec/spectest"
 )
 
 // glued returns the list of the demo neck after a change.
@@ -236,4 +238,55 @@ func TestStripsShare(t *testing.T) {
 		assert.InDelta(t, l.Neck.Width(x), strips[4].Treble-strips[0].Bass, 1e-9)
 	}
 	assert.Nil(t, bending.StripsAt(glued(t, func(*spec.Spec) {}).Neck, 100))
+}
+
+// TestAnyNeckHasSticks lists random necks: every piece has a size, no piece is
+// longer than what it is cut from, and words are found for all.
+func TestAnyNeckHasSticks(t *testing.T) {
+	seen := map[string]int{}
+	spectest.WithChecks(t, 60, func(t *rapid.T) {
+		n, _ := neck.Check(spectest.Draw(t))
+		if n == nil {
+			return
+		}
+		l := New(n)
+		if l.Scarf != nil {
+			seen["scarf"]++
+		}
+		if l.Stack != nil {
+			seen["stack"]++
+		}
+		if len(l.Masses) > 0 {
+			seen["laminated"]++
+		}
+		longest := l.Length
+		for _, p := range l.Pieces {
+			for what, v := range map[string]float64{"length": p.Length, "width": p.Width, "thickness": p.Thickness, "narrow width": p.NarrowWidth} {
+				require.True(t, v > 0 && v < 5000, "%s: %s %g", p.Name, what, v)
+			}
+			if p.Use == Buy && p.Name == "heel" {
+				longest = math.Max(longest, p.Length)
+			}
+			require.True(t, p.Use == Buy || p.Length <= longest, "%s: %g of %g", p.Name, p.Length, longest)
+		}
+		for _, u := range []spec.Unit{spec.Millimetre, spec.Inch} {
+			for _, f := range l.Facts(u) {
+				require.NotContains(t, f.Text, "NaN")
+				require.NotContains(t, f.Text, "Inf")
+			}
+			for _, step := range l.Steps(u) {
+				require.NotContains(t, step, "NaN")
+			}
+		}
+		for _, line := range n.ScarfLines() {
+			for _, p := range line.Points {
+				require.LessOrEqual(t, p.From, p.To+1e-9)
+			}
+		}
+	})
+	if !testing.Short() {
+		assert.Greater(t, seen["scarf"], 2)
+		assert.Greater(t, seen["stack"], 2)
+		assert.Greater(t, seen["laminated"], 2)
+	}
 }

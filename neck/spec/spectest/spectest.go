@@ -123,6 +123,7 @@ func Draw(t *rapid.T) *spec.Spec {
 		}
 		s.Rod = r
 	}
+	drawSticks(t, s)
 	return s
 }
 
