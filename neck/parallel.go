@@ -57,6 +57,9 @@ func (s *Section) Bottom(y, d float64) float64 {
 	case y > f1:
 		side = PlusY
 	}
+	if z, ok := s.onLeaningSide(side, y, d); ok {
+		return z
+	}
 	// As in DepthAt: |y| falls as u rises.
 	lo, hi := -2000.0, 2000.0
 	for range 80 {
@@ -73,6 +76,9 @@ func (s *Section) Bottom(y, d float64) float64 {
 // Across returns y of the parallel curve at the distance d where it crosses the
 // level z on the given side.
 func (s *Section) Across(side Side, z, d float64) float64 {
+	if y, ok := s.acrossLeaningSide(side, z, d); ok {
+		return y
+	}
 	// z falls as u rises.
 	lo, hi := -2000.0, 2000.0
 	for range 80 {

@@ -74,7 +74,11 @@ func (p *topView) widths() []width {
 	if x := s.FretX(12); s.Scale.Frets >= 12 && x < n.End() && (s.Heel == nil || x < s.X(s.Heel.Start)) {
 		ws = append(ws, width{x, n.Width(x), "fret 12"})
 	}
-	ws = append(ws, width{n.End(), n.Width(n.End()), "end of wood"})
+	end := "end of wood"
+	if heelFaces(s) {
+		end = "heel's face"
+	}
+	ws = append(ws, width{n.End(), n.Width(n.End()), end})
 	if e := n.BoardEnd(); p.e.withBoard && e > n.End()+0.02*(p.e.x1-p.e.x0) {
 		ws = append(ws, width{e, 2 * n.BoardHalfWidth(e), "end of board"})
 	}
@@ -152,6 +156,9 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 			}
 			pg.Outline(outline, hiddenLine)
 		}
+	}
+	if p.view == ViewBack {
+		p.bolts(pg)
 	}
 	x0, x1 := f.X(p.e.x0)-pg.Em*0.6, f.X(p.e.x1)+pg.Em*0.6
 	pg.Stroke(drawing.Pt(x0, f.Y(0)), drawing.Pt(x1, f.Y(0)), drawing.Line{Color: inkColor, Dash: drawing.ChainDash})

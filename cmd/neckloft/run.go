@@ -185,6 +185,8 @@ func (p *program) verbs() []*cobra.Command {
 		p.previewVerb(),
 		p.compareVerb(),
 		p.gaugesVerb(),
+		p.angleVerb(),
+		p.templateVerb(),
 		p.planVerb(),
 		p.sticksVerb(),
 		p.fitVerb(),

@@ -18,7 +18,7 @@ var program = Schema{&Table{
 	},
 	Tables: []*Table{
 		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
-		headstockTable, heelTable, blankTable, scarfTable, stackTable, laminationTable, limitsTable, woodTable, stringsTable, toolsTable,
+		headstockTable, heelTable, jointTable, bridgeTable, blankTable, scarfTable, stackTable, laminationTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
 
@@ -180,7 +180,7 @@ var headstockTable = &Table{
 var heelTable = &Table{
 	Name: "heel", Title: "Heel", Help: "The block at the body.",
 	Rows: Maybe(func(s *Spec) **Heel { return &s.Heel }),
-	Fields: []Field{
+	Fields: append([]Field{
 		{Key: "start", Kind: KindPlace, Label: "Begins", Help: "where the neck begins to leave its profile: past the nut, up to the board's end", What: "the place where the neck begins to leave its profile", Required: true,
 			At: in(func(h *Heel) *Place { return &h.Start })},
 		{Key: "full", Kind: KindPlace, Label: "Full", Help: "where it is the full block, past where it begins", What: "the place where it is the full block", Required: true,
@@ -193,7 +193,8 @@ var heelTable = &Table{
 			At: in(func(h *Heel) *Place { return &h.End })},
 		{Key: "corner", Kind: KindLength, Label: "Corner", Help: "corner radius of the block's section", Default: 3.0,
 			Min: 0, Max: 100, From: 0, To: 15, At: in(func(h *Heel) *float64 { return &h.Corner })},
-	},
+	}, heelKindFields...),
+	Tables: []*Table{boltTable},
 }
 
 var blankTable = &Table{

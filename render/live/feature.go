@@ -54,6 +54,8 @@ func addFeature(d *tomledit.Document, table string) error {
 	case "heel":
 		full := math.Max(2, math.Round(last*0.84))
 		return d.AddTable(table, fret("start", full-math.Min(3, full/2)), fret("full", full), length("total", total+4), length("width", s.Width.End), x("end", s.BoardEnd()-20))
+	case "joint", "bridge":
+		return addJoint(d, s, table)
 	case "blank":
 		n, problems := neck.Check(s)
 		if n == nil {
@@ -127,6 +129,9 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 			return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
 		}
 		return d.Insert(list, i, tomledit.Field{Key: "radius", Value: tomledit.Number(thousandths(s.Units, 12.7))})
+	}
+	if list == "heel.bolt" || list == "joint.insert" {
+		return insertHole(d, list, i)
 	}
 	if list == "lamination" {
 		keys, err := newLamination(d)
