@@ -131,6 +131,7 @@ func draw(t *rapid.T) *spec.Spec {
 		}
 		s.Rod = r
 	}
+	drawSticks(t, s)
 	return s
 }
 
