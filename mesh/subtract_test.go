@@ -22,7 +22,7 @@ func subtract(t require.TestingT, base *mesh.Mesh, cutters ...*mesh.Mesh) *mesh.
 	m, err := mesh.Subtract(base, cutters...)
 	require.NoError(t, err)
 	require.NoError(t, m.Validate())
-	require.NoError(t, meshtest.Taken(m, 1e-3, 60, base, cutters...))
+	require.NoError(t, meshtest.Taken(m, 2e-4, 60, base, cutters...))
 	return m
 }
 
@@ -274,7 +274,7 @@ func TestSubtractRandom(t *testing.T) {
 			m, err := mesh.Subtract(base, cutters...)
 			require.NoError(t, err)
 			require.NoError(t, m.Validate())
-			require.NoError(t, meshtest.Taken(m, 1e-3, 12, base, cutters...))
+			require.NoError(t, meshtest.Taken(m, 5e-4, 12, base, cutters...))
 		})
 	}
 }
