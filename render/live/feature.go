@@ -145,6 +145,9 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 		}
 		return d.Insert(list, i, keys...)
 	}
+	if list == "channel" {
+		return insertChannel(d, i)
+	}
 	if list != "depth" && list != "profile" {
 		return fmt.Errorf("%s is not a list of the spec", list)
 	}
