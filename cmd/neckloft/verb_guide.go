@@ -31,6 +31,8 @@ func guidePages() []guidePage {
 		{name: "commands", also: []string{"verbs", "help"}},
 		{name: "spec", also: []string{"starter", "check"}},
 		{name: "tools", also: []string{"shop"}},
+		{name: "left-hand", also: []string{"mirror", "hand"}},
+		{name: "instruments", also: []string{"fretless"}},
 		{name: "stations"},
 		{name: "make"},
 		{name: "mesh"},
@@ -140,7 +142,7 @@ func guideList() string {
 	var b strings.Builder
 	b.WriteString("The pages of the guide. \"neckloft guide PAGE\" prints one.\n\n")
 	for _, page := range guidePages() {
-		lead := fmt.Sprintf("  %-10s", page.name)
+		lead := fmt.Sprintf("  %-12s", page.name)
 		for _, line := range export.InLines(page.sentence(), 80-len(lead)) {
 			b.WriteString(lead + line + "\n")
 			lead = strings.Repeat(" ", len(lead))
