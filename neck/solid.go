@@ -46,6 +46,10 @@ const (
 	// MaxTolerance is where a mesh stops looking like a neck.
 	MaxTolerance = 1.0
 
+	// flipFrom is the least tolerance of which the chords leave as much as the
+	// flipping of needles may move the surface.
+	flipFrom = 0.002
+
 	// MaxTriangles bounds the size of a mesh.
 	MaxTriangles = 20_000_000
 )
@@ -83,6 +87,9 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 	m, err := l.solid()
 	if err != nil {
 		return nil, err
+	}
+	if l.tolerance >= flipFrom {
+		m = m.FlipNeedles()
 	}
 	return n.cut(m, part, l.chord)
 }

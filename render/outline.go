@@ -99,6 +99,13 @@ func nearestCover(n *neck.Neck, x float64) (channel, back neck.YZ, ok bool) {
 			least, channel, back, ok = d, a, b, true
 		}
 	}
+	if s := n.Section(x); ok && n.Spec().Heel.Capped() && x > 0 && s.Blend() > 0 {
+		// A cheek has one normal all the way down: the foot on it is found from the
+		// channel's point.
+		d, side, phi := s.Nearest(channel)
+		sin, cos := math.Sincos(phi)
+		back = neck.YZ{Y: channel.Y - side.Sign()*d*cos, Z: channel.Z + d*sin}
+	}
 	return channel, back, ok
 }
 

@@ -163,6 +163,7 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	y -= p.titleHeight
 	p.e.draw(pg, y, images[0])
 	f := p.e.frame
+	p.glueUp(pg, y+p.titleHeight)
 	foot := y - vg.Length(p.e.h)
 
 	if p.view == ViewFront {
@@ -259,5 +260,29 @@ func drawScale(p *drawing.Page, left, right, y, scale vg.Length, u spec.Unit) {
 	at := drawing.Pt(right-box.Max.X, y-box.Max.Y)
 	if p.Free(bar.Box(p, at, figureText)) {
 		bar.Draw(p, at, figureText)
+	}
+}
+
+// glueUp draws what the neck is glued up of over its picture: strips, with their
+// woods in the title's line, and the lines of a scarf joint and of stacked
+// blocks. Under a board none of it shows.
+func (p *topView) glueUp(pg *drawing.Page, y vg.Length) {
+	n, f := p.n, p.e.frame
+	at := func(x, v float64) vg.Point { return f.At(x, v) }
+	from, to := n.Start(), n.End()
+	switch p.view {
+	case ViewBack:
+		at = func(x, v float64) vg.Point { return f.At(x, -v) }
+	case ViewFront:
+		to = math.Min(to, 0) // the board covers the rest
+	}
+	if woods := newStrips(n.Spec()); len(woods.fills) > 0 && from < to {
+		woods.drawStrips(pg, n, from, to, at, veil)
+		woods.drawLegend(pg, p.left+pg.TextWidth(p.title, titleText), p.right-(p.right-p.left)*0.32, y-pg.TextHeight(titleText), figureText)
+	}
+	if p.view == ViewBack {
+		drawGlueLines(pg, n, at)
+	} else {
+		drawFaceLine(pg, n, at)
 	}
 }

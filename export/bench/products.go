@@ -34,6 +34,8 @@ var kinds = []kind{
 	{"sheets.pdf", "Side view and top view of the whole neck on PAPER at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeSheets, nil},
 	{"headstock.pdf", "The drilling sheet of the headstock on PAPER, true to size in the plane of its face, with its list of places. Print at 100 % and measure the bars and both check lines.", writeHead, export.HeadDrawn},
 	{"headstock.dxf", "The same sheet for a cutter: outline, slots and holes on the layer CUT, lines on the layer MARK, in millimetres.", writeHeadDXF, export.HeadDrawn},
+	{"sticks.pdf", "What wood to buy, what to cut from it and how to glue it up, drawn and in words, on PAPER.", writeSticks, gluedUp},
+	{"sticks.csv", "The same sticks and pieces as a table, for a spreadsheet or the timber yard.", writeSticksTable, gluedUp},
 	{"plan.pdf", "The carving plan for the wall: the order of work with what to set, then the steps in full, the neck with its stops, tables.", writePlan, nil},
 	{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood remaining, cover at every stage.", writePlanTable, nil},
 	{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", writePlanData, nil},

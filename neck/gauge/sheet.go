@@ -60,8 +60,8 @@ func SideView(n *neck.Neck) Sheet {
 	}
 	bottom := traceFrom(n, backStart(n), func(x float64) float64 { return -n.Depth(x) })
 	top := trace(n, n.Top)
-	if shapedEnd(n) {
-		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), endSide(n)...)
+	if n.ShapedEnd() {
+		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), n.EndSide()...)
 	}
 	slices.Reverse(top)
 	t.Outline = Simplify(append(bottom, top...))
@@ -168,7 +168,7 @@ func topOutline(n *neck.Neck) []mesh.Vec2 {
 	}
 	minus := traceFrom(n, from, func(x float64) float64 { from, _ := n.Edges(x); return from })
 	plus := traceFrom(n, from, func(x float64) float64 { _, to := n.Edges(x); return to })
-	if shapedEnd(n) {
+	if n.ShapedEnd() {
 		square := n.End() - n.Spec().Heel.EndCorner
 		minus, plus = append(before(minus, square), endTop(n)...), before(plus, square)
 	}

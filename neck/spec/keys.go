@@ -16,7 +16,7 @@ var program = Schema{&Table{
 	},
 	Tables: []*Table{
 		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
-		headstockTable, tunerTable, heelTable, jointTable, bridgeTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
+		headstockTable, tunerTable, heelTable, jointTable, bridgeTable, blankTable, scarfTable, stackTable, laminationTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
 
@@ -189,6 +189,7 @@ var blankTable = &Table{
 			Min: 0, Max: 100, From: 0, To: 10, At: in(func(b *Blank) *float64 { return &b.Allowance })},
 		{Key: "template", Kind: KindLength, Label: "Template", Help: "thickness of a template that is on the glue face", What: "the template's thickness", Absent: "none", Blank: true,
 			Min: 0, Max: 100, From: 0, To: 25, At: in(func(b *Blank) *float64 { return &b.Template })},
+		grainField(func(b *Blank) *string { return &b.Grain }),
 	},
 }
 

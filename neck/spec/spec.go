@@ -7,28 +7,31 @@ package spec
 // A Spec says what was asked for. New turns it into a Neck that can be
 // measured, and refuses one that cannot be built.
 type Spec struct {
-	Name      string
-	Units     Unit // unit of the file, for printing the spec back
-	Hand      Hand
-	Scale     Scale
-	Width     Width
-	Board     Board
-	Depth     []DepthTarget    // at least one, in order along the neck
-	Profile   []ProfileStation // at least one, in order along the neck
-	Wall      float64          // height of the straight side below the glue plane
-	Rod       *Rod
-	Channels  []Channel // besides Rod
-	Volute    *Volute
-	Headstock *Headstock
-	Tuners    []Tuner
-	Heel      *Heel
-	Joint     *Joint
-	Bridge    *Bridge
-	Blank     *Blank
-	Limits    Limits
-	Wood      Wood
-	Strings   *Strings
-	Tools     *Tools // of the shop, no part of the neck
+	Name        string
+	Units       Unit // unit of the file, for printing the spec back
+	Hand        Hand
+	Scale       Scale
+	Width       Width
+	Board       Board
+	Depth       []DepthTarget    // at least one, in order along the neck
+	Profile     []ProfileStation // at least one, in order along the neck
+	Wall        float64          // height of the straight side below the glue plane
+	Rod         *Rod
+	Channels    []Channel // besides Rod
+	Volute      *Volute
+	Headstock   *Headstock
+	Tuners      []Tuner
+	Heel        *Heel
+	Joint       *Joint
+	Bridge      *Bridge
+	Blank       *Blank
+	Scarf       *Scarf
+	Stack       *Stack
+	Laminations []Lamination // from bass to treble; none for a neck of one piece across
+	Limits      Limits
+	Wood        Wood
+	Strings     *Strings
+	Tools       *Tools // of the shop, no part of the neck
 
 	// Source tells where each key stood in the file, for error messages. It
 	// is nil for a Spec that was made in code.
@@ -138,6 +141,7 @@ type Blank struct {
 	Allowance float64
 
 	Template float64 // thickness of the template that is on the glue face; 0 = none
+	Grain    string  // GrainQuarter, GrainFlat or "" for not said
 }
 
 // The words of a Blank.

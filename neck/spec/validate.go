@@ -50,6 +50,7 @@ func (k Schema) Validate(s *Spec) Problems {
 	c.joint()
 	c.wood("wood", s.Wood)
 	c.boardWood()
+	c.sticks()
 	c.strings()
 	c.tools(toolsTable.Name, s.Tools)
 	c.warnings()

@@ -2,6 +2,7 @@ package live
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 
@@ -212,6 +213,13 @@ func drawElevation(n *neck.Neck) *elevation {
 			if x >= 0 && x <= played {
 				e.Deepest = math.Max(e.Deepest, n.Depth(x))
 			}
+		}
+	}
+	if n.ShapedEnd() {
+		face := n.FaceX(n.HeelDepth())
+		e.Back = slices.DeleteFunc(e.Back, func(p point) bool { return p[0] >= face })
+		for _, p := range n.EndSide() {
+			e.Back = append(e.Back, point{fine(p.X), fine(p.Y)})
 		}
 	}
 	e.Widest = math.Max(e.Widest, 2*n.BoardHalfWidth(n.BoardEnd()))

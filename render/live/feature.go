@@ -83,6 +83,12 @@ func addFeature(d *tomledit.Document, table string) error {
 		set := tomledit.Inline(tomledit.Field{Key: "tension", Value: "70"})
 		return d.Set("strings.set", "[ "+set+" ]")
 	}
+	if keys, ok, err := sticksFeature(s, table); ok {
+		if err != nil {
+			return err
+		}
+		return d.AddTable(table, keys...)
+	}
 	return fmt.Errorf("%s is not a table that can be added", table)
 }
 
@@ -131,6 +137,16 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 	}
 	if list == "heel.bolt" || list == "joint.insert" {
 		return insertHole(d, list, i)
+	}
+	if list == "lamination" {
+		keys, err := newLamination(d)
+		if err != nil {
+			return err
+		}
+		return d.Insert(list, i, keys...)
+	}
+	if list == "channel" {
+		return insertChannel(d, i)
 	}
 	if list != "depth" && list != "profile" {
 		return fmt.Errorf("%s is not a list of the spec", list)
