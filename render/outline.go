@@ -15,6 +15,9 @@ const backSteps = 48
 // backOutline returns the back of the section at x from the edge of lower y down
 // and round to the other.
 func backOutline(s *neck.Section) []neck.YZ {
+	if cut := s.CutLine(); cut != nil {
+		return cut
+	}
 	out := []neck.YZ{s.Edge(neck.MinusY)}
 	for i := range backSteps + 1 {
 		out = append(out, s.Point(neck.MinusY, math.Pi/2*float64(i)/backSteps))

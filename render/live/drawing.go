@@ -97,21 +97,13 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 }
 
 // squareThickness returns the thickness of an angled headstock square to its
-// face, where its back runs parallel to that.
+// face. That of a flat one is the wood's in the section's plane.
 func squareThickness(n *neck.Neck, x float64) (float64, bool) {
-	h := n.Spec().Headstock
-	const about = 0.5 // mm either way
-	if h == nil || h.Angle == 0 || x-about < n.Start() {
+	if h := n.Spec().Headstock; h == nil || h.Angle == 0 {
 		return 0, false
 	}
-	at := func(x float64) float64 { return n.Depth(x) + n.Top(x) }
-	t := at(x)
-	for _, near := range []float64{x - about, x + about} {
-		if n.Top(near) >= 0 || math.Abs(at(near)-t) > 1e-6 {
-			return 0, false
-		}
-	}
-	return t * math.Cos(h.Angle), true
+	t := n.HeadThickness(x)
+	return t, !math.IsNaN(t)
 }
 
 // exactly prints a length with its zeros, so that numbers which are compared
