@@ -68,6 +68,18 @@ func (n *Neck) Of(c *Channel) string {
 	return " of " + c.Name
 }
 
+// CoverName names the channel that has the least cover at x, or anywhere if
+// there is none at x: "rod channel" for that of [rod].
+func (n *Neck) CoverName(x float64) string {
+	if _, c, ok := n.CoverBy(x); ok {
+		return c.Name
+	}
+	if len(n.channels) == 1 {
+		return n.channels[0].Name
+	}
+	return "channels"
+}
+
 // ChannelCover is the least distance of one channel from the back, and where
 // along the neck it lies.
 type ChannelCover struct {
@@ -155,7 +167,17 @@ func (n *Neck) sliceCover(s *channelSlice, from, to float64, steps int) (float64
 	reach := math.Max(0, math.Min(distance(from), distance(to)))
 	lo := math.Max(n.start, from-reach)
 	hi := math.Min(n.tip, to+reach)
-	best, at := numeric.Maximize(func(x float64) float64 { return -distance(x) }, lo, hi, steps)
+	near := func(x float64) float64 { return -distance(x) }
+	best, at := numeric.Maximize(near, lo, hi, steps)
+	if from < to {
+		// Another valley, or one so narrow at an end that the steps pass over it.
+		const less = 1e-7
+		for _, part := range [][2]float64{{lo, from}, {from, to}, {to, hi}} {
+			if v, x := numeric.ClimbAll(near, part[0], part[1], max(8, steps/4)); part[0] < part[1] && v > best+less {
+				best, at = v, x
+			}
+		}
+	}
 	return -best, numeric.Clamp(at, from, to)
 }
 

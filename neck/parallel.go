@@ -1,6 +1,9 @@
 package neck
 
-import "math"
+import (
+	"math"
+	"neckloft/neck/numeric"
+)
 
 // offset returns the point of the parallel curve at the distance d outside the
 // back, where its outward normal, which is the back's, has the direction dir.
@@ -31,7 +34,7 @@ func (s *Section) Parallel(side Side, d, e float64) []YZ {
 	split = func(a, b Direction, p, q YZ, deep int) {
 		dy, dz := math.Abs(p.Y-q.Y), math.Abs(p.Z-q.Z)
 		if dy > 0 && dz > 0 && deep < 40 {
-			dir := DirectionOf(math.Log(dy / dz))
+			dir := DirectionOf(numeric.Log(dy / dz))
 			m := s.offset(side, dir, d)
 			off := math.Abs(side.Sign()*(m.Y-p.Y)*dir.cos - (m.Z-p.Z)*dir.sin)
 			if off > e && dir.u > a.u && dir.u < b.u {

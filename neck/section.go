@@ -87,11 +87,11 @@ func DirectionOf(u float64) Direction {
 	case math.IsInf(u, 1):
 		return plumb
 	case u > 0:
-		e := math.Exp(-u)
+		e := numeric.Exp(-u)
 		sin := 1 / math.Sqrt(1+e*e)
 		return Direction{u, e * sin, sin}
 	}
-	e := math.Exp(u)
+	e := numeric.Exp(u)
 	cos := 1 / math.Sqrt(1+e*e)
 	return Direction{u, cos, e * cos}
 }
@@ -106,7 +106,7 @@ func AngleDirection(phi float64) Direction {
 		return plumb
 	}
 	sin, cos := math.Sincos(phi)
-	return Direction{math.Log(sin / cos), cos, sin}
+	return Direction{numeric.Log(sin / cos), cos, sin}
 }
 
 // Sincos returns the sine and the cosine of the direction's angle.
@@ -167,7 +167,7 @@ func (s *Section) DepthAt(y float64) (float64, bool) {
 	c := &s.curve[side]
 	if s.blend == 0 {
 		t := math.Min(1, math.Abs(y-s.Apex)/c.a)
-		return s.wall - s.hang + c.b*math.Pow(1-math.Pow(t, c.n), c.invN), true
+		return s.wall - s.hang + c.b*numeric.Pow(1-numeric.Pow(t, c.n), c.invN), true
 	}
 	if z, ok := s.onLeaningSide(side, y, 0); ok {
 		return -z, true
@@ -263,10 +263,10 @@ func (s *Section) sweepNode(side Side, flat, start float64, upper bool, w, span,
 	c := &s.curve[side]
 	v := w * w * w * w
 	dv := 4 * w * w * w * span * weight
-	vn := math.Pow(v, c.n)
-	other := math.Pow(1-vn, c.invN)
-	slope := vn / v * math.Pow(1-vn, c.invN-1)
-	logQ := math.Log(v / other)
+	vn := numeric.Pow(v, c.n)
+	other := numeric.Pow(1-vn, c.invN)
+	slope := vn / v * numeric.Pow(1-vn, c.invN-1)
+	logQ := numeric.Log(v / other)
 	lq, dy, dz := logQ, c.a*slope, c.b
 	if !upper {
 		lq, dy, dz = -logQ, c.a, c.b*slope

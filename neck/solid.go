@@ -295,7 +295,7 @@ func (s *Section) chordError(side Side, a, b Direction, p, q YZ) float64 {
 	}
 	// By convexity it lies between the two normals. Where the points differ by
 	// rounding alone the line's direction is noise and has to be held there.
-	d := DirectionOf(numeric.Clamp(math.Log(dy/dz), a.u, b.u))
+	d := DirectionOf(numeric.Clamp(numeric.Log(dy/dz), a.u, b.u))
 	m := s.PointAlong(side, d)
 	return math.Abs(side.Sign()*(m.Y-p.Y)*d.cos - (m.Z-p.Z)*d.sin)
 }

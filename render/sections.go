@@ -185,6 +185,7 @@ func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 	p.Hatch([][]vg.Point{woods}, math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
 	s.seams(p, x, f)
 	p.Outline(woods, edge)
+	s.drawInlays(p, x, f)
 	if b := onPage(f, boardOutline(s.n, x)); b != nil {
 		p.Polygon(b, boardFill)
 		p.Outline(b, edge)
@@ -196,17 +197,35 @@ func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 	p.Stroke(f.At(half, 0), f.At(half+0.9*over, 0), glue)
 }
 
-// seams draws the edges between the strips of a laminated neck, and how far off
-// the centreline they lie.
-func (s *sections) seams(p *drawing.Page, x float64, f drawing.Frame) {
-	edges := s.n.LaminationEdges(x)
-	sec := s.n.Section(x)
-	for i := 1; i+1 < len(edges); i++ {
-		y := s.n.Y(edges[i])
-		if d, ok := sec.DepthAt(y); ok {
-			p.Stroke(f.At(y, sec.Top), f.At(y, -d), drawing.Line{Width: 0.06, Color: woodHatch})
+// drawInlays draws what is glued into the channels.
+func (s *sections) drawInlays(p *drawing.Page, x float64, f drawing.Frame) {
+	for _, c := range s.n.Channels() {
+		for _, i := range s.n.InlayOutlines(c, x, backSteps) {
+			closed := onPage(f, i.Closed)
+			if i.Name == "bar" {
+				p.Polygon(closed, barFill)
+			} else {
+				p.Polygon(closed, woodFill)
+				p.Hatch([][]vg.Point{closed}, -math.Pi/4, p.Em*0.3, drawing.Line{Width: 0.045, Color: woodHatch})
+			}
+			p.Outline(closed, drawing.Line{Width: 0.06})
 		}
 	}
+}
+
+// inlaid returns what is glued into a channel at one of the cuts.
+func (s *sections) inlaid() map[string]bool {
+	has := make(map[string]bool)
+	for _, cut := range s.cuts {
+		for _, c := range s.n.Channels() {
+			for _, i := range s.n.InlayOutlines(c, cut.x, backSteps) {
+				if has["bar"] = has["bar"] || i.Name == "bar"; i.Name != "bar" {
+					has["strip"] = true
+				}
+			}
+		}
+	}
+	return has
 }
 
 // dimension draws the width, the depth of the wood, the total and the cover.
@@ -265,17 +284,25 @@ func (s *sections) legend(p *drawing.Page, y vg.Length) {
 	}
 	var keys []key
 	for _, wood := range s.woods.legend {
-		keys = append(keys, key{wood.name, 1.3, func(r vg.Rectangle) { s.swatch(p, r, wood.fill, true) }})
+		keys = append(keys, key{wood.name, 1.3, func(r vg.Rectangle) { s.swatch(p, r, wood.fill, 1) }})
 	}
 	if keys == nil {
-		keys = append(keys, key{"wood", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, true) }})
+		keys = append(keys, key{"wood", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, 1) }})
 	}
-	keys = append(keys,
-		key{"board", 1.3, func(r vg.Rectangle) { s.swatch(p, r, boardFill, false) }},
-		key{"centreline", 3, func(r vg.Rectangle) { s.sample(p, r, centreLine) }},
-		key{"glue plane", 1.95, func(r vg.Rectangle) {
+	keys = append(keys, key{"board", 1.3, func(r vg.Rectangle) { s.swatch(p, r, boardFill, 0) }})
+	has := s.inlaid()
+	if has["bar"] {
+		keys = append(keys, key{"bar", 1.3, func(r vg.Rectangle) { s.swatch(p, r, barFill, 0) }})
+	}
+	if has["strip"] {
+		keys = append(keys, key{"strip", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, -1) }})
+	}
+	keys = append(keys, []key{
+		{"centreline", 3, func(r vg.Rectangle) { s.sample(p, r, centreLine) }},
+		{"glue plane", 1.95, func(r vg.Rectangle) {
 			s.sample(p, r, drawing.Line{Color: quietColor, Dash: drawing.HiddenDash})
-		}})
+		}},
+	}...)
 	for _, k := range keys {
 		w := p.Em * vg.Length(k.wide)
 		width := w + p.Em*0.35 + p.TextWidth(k.name, t)
@@ -288,11 +315,11 @@ func (s *sections) legend(p *drawing.Page, y vg.Length) {
 	}
 }
 
-func (s *sections) swatch(p *drawing.Page, r vg.Rectangle, c color.Color, hatched bool) {
+func (s *sections) swatch(p *drawing.Page, r vg.Rectangle, c color.Color, hatch float64) {
 	corners := []vg.Point{r.Min, drawing.Pt(r.Max.X, r.Min.Y), r.Max, drawing.Pt(r.Min.X, r.Max.Y)}
 	p.Polygon(corners, c)
-	if hatched {
-		p.Hatch([][]vg.Point{corners}, math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
+	if hatch != 0 {
+		p.Hatch([][]vg.Point{corners}, hatch*math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
 	}
 	p.Outline(corners, drawing.Line{})
 }

@@ -98,10 +98,11 @@ func (p *topView) callouts() []drawing.Callout {
 	if p.view != ViewFront {
 		for i, c := range n.Channels() {
 			// Off the middle, where fret 12 often lies.
-			x := c.From + (0.3+0.17*float64(i%3))*(c.To-c.From)
+			from, to := c.Ends()
+			x := from + (0.3+0.17*float64(i%3))*(to-from)
 			items = append(items, placedCallout{x, drawing.Callout{
 				Lines: []string{c.Name, num(c.Width()) + " wide, " + depthWords(c, num),
-					"x " + num(c.From) + " to " + num(c.To)},
+					"x " + num(from) + " to " + num(to)},
 				Color: featureColor,
 			}})
 		}

@@ -168,6 +168,23 @@ func TestLeastCorner(t *testing.T) {
 	}
 }
 
+// A plain block of which no joint is said lies in a pocket, and so does one whose
+// table gives a cutter alone.
+func TestPocketOfBlock(t *testing.T) {
+	for _, j := range []*spec.Joint{nil, {Cutter: 12}, {Kind: spec.JointPocket, Cutter: 12}} {
+		s := spec.Demo()
+		s.Joint = j
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		p, err := Pocket(n)
+		require.NoError(t, err)
+		lo, hi := mesh.LoopBounds(p.Region.Holes[0])
+		assert.InDelta(t, n.HeelFull()-runOut, lo.X, 1e-9)
+		assert.InDelta(t, n.End(), hi.X, 1e-9)
+		assert.InDelta(t, s.Heel.Width, hi.Y-lo.Y, 1e-9)
+	}
+}
+
 func TestPocketWords(t *testing.T) {
 	square := read(t, "wheatear", func(s *spec.Spec) { s.Heel.EndCorner = 3 })
 	p, err := Pocket(square)

@@ -173,10 +173,10 @@ func (c *checker) joint() {
 			c.errorf("joint."+only.key, "this joint has no such thing; leave it out, or write kind = %q under [joint]", only.kind)
 		}
 	}
-	if h.Capped() && (j.Kind == JointPocket || j.Kind == "") {
+	if h.Capped() && j.Pocketed() {
 		c.errorf("joint.kind", "a heel with a cap does not lie in a pocket; allowed: %s", orList([]string{JointButt, JointTenon, JointDovetail}))
 	}
-	if h.BoltOn() && j.Kind != JointPocket && j.Kind != "" {
+	if h.BoltOn() && !j.Pocketed() {
 		c.errorf("joint.kind", "a bolt-on block lies in a pocket; allowed: %q, or another kind of heel", JointPocket)
 	}
 	if tenon {
@@ -251,7 +251,7 @@ func (j *Joint) TenonDepth(wood float64) float64 {
 // insert checks a hole in the end against the body.
 func (c *checker) insert(key string, in *Insert) {
 	s, h, j := c.s, c.s.Heel, c.s.Joint
-	if j.Kind == JointPocket || j.Kind == "" {
+	if j.Pocketed() {
 		c.errorf(key, "inserts are in the end of a butt joint, a tenon or a dovetail; bolts into a pocket are given by [[heel.bolt]]")
 		return
 	}

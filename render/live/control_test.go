@@ -109,6 +109,12 @@ func TestLimitsAreTheValidators(t *testing.T) {
 				if g.Table == "tools.bit" {
 					require.NoError(t, d.Insert(g.Table, 1, tomledit.Field{Key: "radius", Value: "12"}))
 				}
+				if g.Table == "channel" {
+					at := tomledit.Inline(tomledit.Field{Key: "x", Value: "40"})
+					to := tomledit.Inline(tomledit.Field{Key: "x", Value: "90"})
+					require.NoError(t, d.Insert(g.Table, 1, tomledit.Field{Key: "width", Value: "3"}, tomledit.Field{Key: "depth", Value: "5"},
+						tomledit.Field{Key: "from", Value: at}, tomledit.Field{Key: "to", Value: to}))
+				}
 				if g.Table == "joint" || g.Table == "joint.insert" {
 					require.NoError(t, d.AddTable("joint", tomledit.Field{Key: "kind", Value: tomledit.Text(spec.JointButt)}))
 				}

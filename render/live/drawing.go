@@ -223,12 +223,15 @@ func drawElevation(n *neck.Neck) *elevation {
 		}
 	}
 	e.Widest = math.Max(e.Widest, 2*n.BoardHalfWidth(n.BoardEnd()))
-	for i := range s.Scale.Frets + 1 {
+	for i := range s.LastNamed() + 1 {
 		x := s.FretX(float64(i))
-		f := fret{N: i, X: fine(x)}
+		f := fret{N: i, X: fine(x), Line: []point3{}}
 		const across = 8
 		a := n.BoardHalfWidth(x)
 		for k := range across + 1 {
+			if i > s.Scale.Frets {
+				break // only named, where it would be
+			}
 			y := a * (2*float64(k)/across - 1)
 			f.Line = append(f.Line, point3{fine(x), fine(y), fine(n.BoardTop(x, y))})
 		}
