@@ -156,8 +156,7 @@ func TestProudAndReachBySampling(t *testing.T) {
 				if math.IsInf(body, 1) {
 					require.True(t, math.IsNaN(r.StopBody))
 				} else {
-					// A heel begins without a slope: the first 2e-6 take it a little way.
-					require.InDelta(t, body, r.StopBody, grain+0.05)
+					require.InDelta(t, body, r.StopBody, 2*grain) // wood that rises slowly is seen late
 				}
 				checkThin(t, n, tp, w, tool)
 			}

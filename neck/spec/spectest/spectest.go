@@ -142,6 +142,7 @@ func draw(t *rapid.T) *spec.Spec {
 		}
 		s.Rod = r
 	}
+	drawSticks(t, s)
 	return s
 }
 
