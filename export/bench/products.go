@@ -36,6 +36,8 @@ var kinds = []kind{
 	{"headstock.dxf", "The same sheet for a cutter: outline, slots and holes on the layer CUT, lines on the layer MARK, in millimetres.", writeHeadDXF, export.HeadDrawn},
 	{"sticks.pdf", "What wood to buy, what to cut from it and how to glue it up, drawn and in words, on PAPER.", writeSticks, gluedUp},
 	{"sticks.csv", "The same sticks and pieces as a table, for a spreadsheet or the timber yard.", writeSticksTable, gluedUp},
+	{"template.pdf", "Templates for the pocket or mortise and the holes of the joint on PAPER at full size. Print at 100 % and measure the bars.", writeTemplates, jointed},
+	{"template.3mf", "The same templates as plates, to print or to rout from.", writeTemplatePlates, jointed},
 	{"plan.pdf", "The carving plan for the wall: the order of work with what to set, then the steps in full, the neck with its stops, tables.", writePlan, nil},
 	{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood remaining, cover at every stage.", writePlanTable, nil},
 	{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", writePlanData, nil},
