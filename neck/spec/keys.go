@@ -1,6 +1,9 @@
 package spec
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // program is every key that a spec has, in the order of the starter. A key is
 // added by an entry here, and its use.
@@ -14,7 +17,8 @@ var program = Schema{&Table{
 			At: pick(func(s *Spec) *Unit { return &s.Units })},
 	},
 	Tables: []*Table{
-		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, voluteTable,
+		scaleTable, widthTable, boardTable, temperamentTable, spacingTable, nutTable, slotsTable, partialTable,
+		bindingTable, fallAwayTable, scallopTable, depthTable, profileTable, wallTable, rodTable, voluteTable,
 		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
@@ -23,12 +27,12 @@ var scaleTable = &Table{
 	Name: "scale", Title: "Scale", Help: "The string length and the frets.",
 	needed: "the table [scale] with the scale length and the number of frets",
 	Rows:   Always(func(s *Spec) *Scale { return &s.Scale }),
-	Fields: []Field{
+	Fields: append([]Field{
 		{Key: "length", Kind: KindLength, Label: "Scale length", Help: "scale length: twice the nut to fret 12", What: "the scale length", Required: true,
 			Min: 50, Max: 3000, From: 330, To: 900, At: in(func(s *Scale) *float64 { return &s.Length })},
 		{Key: "frets", Kind: KindCount, Label: "Frets", Help: "number of frets", What: "the number of frets", Required: true, Unit: "frets",
 			Min: 1, Max: 60, From: 12, To: 30, Step: 1, At: in(func(s *Scale) *int { return &s.Frets })},
-	},
+	}, scaleFields...),
 }
 
 var widthTable = &Table{
@@ -49,14 +53,14 @@ var boardTable = &Table{
 	Name: "board", Title: "Fretboard", Help: "Finished. Its own wood, if it is not the neck's.",
 	needed: "the table [board] with the fretboard's thickness",
 	Rows:   Always(func(s *Spec) *Board { return &s.Board }),
-	Fields: append([]Field{
+	Fields: slices.Concat([]Field{
 		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "finished, on the centreline", What: "the board's thickness on the centreline", Required: true,
 			Min: 0.5, Max: 50, From: 2, To: 10, At: in(func(b *Board) *float64 { return &b.Thickness })},
 		{Key: "radius_nut", Kind: KindLength, Label: "Radius at the nut", Help: "of the playing surface", What: "the radius at the nut", Default: 0.0,
 			Min: 5, Max: 100000, Zero: "a flat board", From: 100, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusNut })},
 		{Key: "radius_end", Kind: KindLength, Label: "Radius at the end", Help: "at the board's end", Follows: "radius_nut", Absent: "as at the nut",
 			Min: 5, Max: 100000, Zero: "a flat board", From: 100, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusEnd })},
-	}, woodFields("the board's wood, as under [wood]", Field{Absent: "the neck's wood"}, func(b *Board) *Wood { return &b.Wood })...),
+	}, boardFields, woodFields("the board's wood, as under [wood]", Field{Absent: "the neck's wood"}, func(b *Board) *Wood { return &b.Wood })),
 }
 
 var depthTable = &Table{

@@ -10,10 +10,10 @@ import (
 
 // Strings is the set of strings and how high it lies. Heights are those of the
 // strings' centres above the board's top on the centreline, the mean of the
-// set.
+// set. The set runs from the treble side to the bass side.
 type Strings struct {
 	HeightNut float64 // at the nut
-	Height12  float64 // at fret 12
+	Height12  float64 // at fret 12, halfway along the strings
 	Joint     *Place  // where the body takes over; nil for the heel's full block
 	Set       []String
 }
@@ -118,8 +118,8 @@ func (s *Spec) Tension() float64 {
 		return 0
 	}
 	sum := 0.0
-	for _, str := range s.Strings.Set {
-		t, _ := str.Newtons(s.Scale.Length) // Validate has seen to it
+	for i, str := range s.Strings.Set {
+		t, _ := str.Newtons(s.OwnLength(i)) // Validate has seen to it
 		sum += t
 	}
 	return sum
@@ -128,5 +128,5 @@ func (s *Spec) Tension() float64 {
 // StringLine returns z of the strings at x: straight from nut to saddle.
 func (s *Spec) StringLine(x float64) float64 {
 	g := s.Strings
-	return s.Board.Thickness + numeric.Lerp(g.HeightNut, g.Height12, x/s.FretX(12))
+	return s.Board.Thickness + numeric.Lerp(g.HeightNut, g.Height12, x/(s.StringLength()/2))
 }

@@ -11,10 +11,10 @@ func (c *checker) board() {
 	if !c.ends() {
 		return
 	}
-	if end := s.BoardEnd(); end >= s.Scale.Length {
-		c.errorf("width.past_last_fret", "the board would end at x = %s, past the saddle; allowed: less than %s", c.mm(end), c.most(s.Scale.Length-s.FretX(float64(s.Scale.Frets))))
+	if end := s.BoardEnd(); end >= s.StringLength() {
+		c.errorf("width.past_last_fret", "the board would end at x = %s, past the saddle; allowed: less than %s", c.mm(end), c.most(s.StringLength()-s.FretX(float64(s.Scale.Frets))))
 	}
-	if !c.ok("board.thickness", "board.radius_nut", "board.radius_end") {
+	if !c.ok("board.thickness", "board.radius_nut", "board.radius_end", "board.surface") {
 		return
 	}
 	b := s.Board
@@ -25,7 +25,11 @@ func (c *checker) board() {
 	// The drop to the edge is convex in width and radius together and both
 	// are linear along the board, so it is greatest at one of the ends.
 	c.edge("board.radius_nut", b.RadiusNut, s.Width.Nut/2)
-	c.edge("board.radius_end", b.RadiusEnd, s.Width.End/2)
+	end := b.RadiusEnd
+	if b.Surface == SurfaceConical || b.Surface == SurfaceEvenEdge {
+		end = s.BoardRadius(s.BoardEnd())
+	}
+	c.edge("board.radius_end", end, s.Width.End/2)
 }
 
 // edge checks that a board with radius r keeps some thickness at its edges, a
