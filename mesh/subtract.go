@@ -1,0 +1,136 @@
+package mesh
+
+import (
+	"errors"
+	"fmt"
+)
+
+// A cut that fails, because surfaces touch or because rounding to float32
+// spoils the result, is tried again with its cutter moved.
+const (
+	cutTries = 6
+	// cutShift is the first such move along x, in the unit of the mesh; the
+	// others are multiples of it.
+	cutShift = 1e-4
+)
+
+// CutError says which cutter could not be taken out, and why.
+type CutError struct {
+	Cutter int // its index
+	Err    error
+}
+
+func (e *CutError) Error() string {
+	return fmt.Sprintf("cutter %d could not be taken out of the solid: %v", e.Cutter, e.Err)
+}
+
+func (e *CutError) Unwrap() error { return e.Err }
+
+// Subtract returns base without the union of the cutters, as a mesh that
+// passes Validate.
+//
+// All must be closed and valid as Validate has it; cutters are validated. What
+// the cutters leave is not checked twice: base is taken to be valid. Cutters
+// may overlap each other, lie inside the base, which makes a cavity, or outside
+// it, which changes nothing. A cutter that takes everything is an error.
+//
+// A cutter should enter the base at an angle: it should not share a plane with
+// a face of the base or of another cutter, nor touch without entering. Where
+// one does, the outcome is that of the cutter moved by an infinitesimal step
+// or, if that leaves what no float32 can hold apart, by up to about 0.001 in
+// each coordinate. Corners closer than 0.0005 to each other are joined along
+// the cut, and faces that lie in one plane within 0.0001 are refilled as a
+// whole.
+//
+// Faces that no cutter touches come first, in their order. The same input gives
+// the same result. An error is a *CutError.
+func Subtract(base *Mesh, cutters ...*Mesh) (*Mesh, error) {
+	rounded := make([]*Mesh, len(cutters))
+	boxes := make([]box, len(cutters))
+	for i, c := range cutters {
+		if err := c.Validate(); err != nil {
+			return nil, &CutError{i, fmt.Errorf("it is no solid: %w", err)}
+		}
+		rounded[i], boxes[i] = moved(c, Vec{})
+	}
+	if len(cutters) > 0 {
+		if m, err := subtractBatches(base, rounded, boxes); err == nil {
+			return m, nil
+		}
+	}
+	for i, c := range cutters {
+		var err error
+		if base, err = subtractOne(base, c); err != nil {
+			return nil, &CutError{i, err}
+		}
+	}
+	return base, nil
+}
+
+// subtractBatches takes out cutters that are clear of each other together.
+func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box) (*Mesh, error) {
+	p, err := newPatchwork(base)
+	if err != nil {
+		return nil, err
+	}
+	for i := 0; i < len(cutters); {
+		batch := &Mesh{}
+		batch.Append(cutters[i])
+		j := i + 1
+		for j < len(cutters) && !meetsAny(&boxes[j], boxes[i:j]) {
+			batch.Append(cutters[j])
+			j++
+		}
+		if err := p.take(batch, boxes[i:j]); err != nil {
+			return nil, err
+		}
+		i = j
+	}
+	m := p.mesh()
+	return m, m.Validate()
+}
+
+// subtractOne takes out one cutter, moved if need be.
+func subtractOne(base, cutter *Mesh) (*Mesh, error) {
+	var first error
+	for k := range cutTries {
+		p, err := newPatchwork(base)
+		if err != nil {
+			return nil, err
+		}
+		tool, b := moved(cutter, shift(k))
+		if err = p.take(tool, []box{b}); err == nil {
+			m := p.mesh()
+			if err = m.Validate(); err == nil {
+				return m, nil
+			}
+		}
+		if errors.Is(err, errNothingLeft) {
+			return nil, err
+		}
+		if first == nil {
+			first = err
+		}
+	}
+	return nil, first
+}
+
+// shift returns by how much the cutter is moved at a try: nothing, then steps
+// of growing length, each another way.
+func shift(k int) Vec {
+	d := cutShift * float64(k)
+	if k%2 == 0 {
+		d = -d
+	}
+	return Vec{d, 0.83 * d, 0.71 * d}
+}
+
+// moved returns a copy of a mesh moved by d, rounded to float32, and its box.
+func moved(m *Mesh, d Vec) (*Mesh, box) {
+	out := &Mesh{Vertices: make([]Vec, len(m.Vertices)), Faces: m.Faces}
+	for i, v := range m.Vertices {
+		out.Vertices[i] = v.Add(d).Round()
+	}
+	lo, hi := out.Bounds()
+	return out, triangleBox(lo, hi, hi)
+}
