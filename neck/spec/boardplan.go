@@ -5,6 +5,10 @@ import (
 	"neckloft/neck/numeric"
 )
 
+// leastShape is the least curve or extension of a board's end, in mm, that is
+// one: less cannot be told from none in a file of single precision.
+const leastShape = 0.005
+
 // BoardStartAt returns x where the board begins, y from the centreline: along
 // the nut, which leans with two scales.
 func (s *Spec) BoardStartAt(y float64) float64 {
@@ -26,14 +30,13 @@ func (s *Spec) BoardEndAt(y float64) float64 {
 	b := s.Board
 	half := s.Width.End / 2
 	x := s.BoardEnd() + s.EndSlope()*y
-	if b.EndCurve != 0 {
+	if c := math.Abs(b.EndCurve); c >= leastShape {
 		// The arc through both corners that stands out by the curve.
-		c := math.Abs(b.EndCurve)
 		r := half*half/(2*c) + c/2
 		v := numeric.Clamp(y, -half, half)
-		x += math.Copysign(c-(r-math.Sqrt(r*r-v*v)), b.EndCurve)
+		x += math.Copysign(c-v*v/(r+math.Sqrt(r*r-v*v)), b.EndCurve)
 	}
-	if b.Extension > 0 {
+	if b.Extension >= leastShape {
 		inner, run := s.extensionStep()
 		x += b.Extension * numeric.Step((y-inner)/run+0.5)
 	}
@@ -60,7 +63,7 @@ func (s *Spec) SquareEnds() bool {
 
 // PlainEnd reports whether the board ends at BoardEnd all across.
 func (s *Spec) PlainEnd() bool {
-	return s.EndSlope() == 0 && s.Board.EndCurve == 0 && s.Board.Extension == 0
+	return s.EndSlope() == 0 && math.Abs(s.Board.EndCurve) < leastShape && s.Board.Extension < leastShape
 }
 
 // BoardExtent returns the least and the greatest x of the board.
