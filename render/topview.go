@@ -8,6 +8,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
@@ -186,12 +187,12 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 
 // frets draws the frets over the board.
 func (p *topView) frets(pg *drawing.Page) {
-	n, s, f := p.n, p.n.Spec(), p.e.frame
+	f := p.e.frame
 	wire := drawing.Line{Width: 0.11, Color: fretColor}
-	for i := range s.Scale.Frets + 1 {
-		x := s.FretX(float64(i))
-		half := n.BoardHalfWidth(x)
-		pg.Stroke(f.At(x, -half), f.At(x, half), wire)
+	b := fretboard.New(p.n)
+	nut := b.Line(0)
+	for _, r := range append([]fretboard.Fret{nut}, b.Frets...) {
+		pg.Stroke(f.At(r.At(r.EdgeBass), r.EdgeBass), f.At(r.At(r.EdgeTreble), r.EdgeTreble), wire)
 	}
 }
 

@@ -180,6 +180,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.checkVerb(),
 		p.makeVerb(),
 		p.stationsVerb(),
+		p.boardVerb(),
 		p.meshVerb(),
 		p.previewVerb(),
 		p.compareVerb(),

@@ -58,26 +58,39 @@ func New(n *neck.Neck) *Board {
 // Neck returns the neck that the board belongs to.
 func (b *Board) Neck() *neck.Neck { return b.n }
 
+// Line returns the line of fret n from edge to edge, 0 for the nut.
+func (b *Board) Line(n float64) Fret {
+	return b.whole(Fret{Number: n, X: b.s.FretX(n), Slope: b.s.FretSlope(n)})
+}
+
 // add completes the ends of a fret.
 func (b *Board) add(f Fret) {
-	bass, treble := b.edge(-1, f.X, f.Slope), b.edge(1, f.X, f.Slope)
-	if !f.Partial {
-		short := 0.0
-		if t := b.s.Slots; t != nil {
-			short = t.Short
-		}
-		f.EdgeBass, f.EdgeTreble = bass, treble
-		f.From, f.To = bass+short, treble-short
-	} else {
-		f.From, f.To = math.Max(f.From, bass), math.Min(f.To, treble)
+	whole := b.whole(f)
+	if f.Partial {
+		f.From, f.To = math.Max(f.From, whole.EdgeBass), math.Min(f.To, whole.EdgeTreble)
 		f.EdgeBass, f.EdgeTreble = f.From, f.To
+		whole = f
 	}
-	b.Frets = append(b.Frets, f)
+	b.Frets = append(b.Frets, whole)
+}
+
+// whole gives a fret the ends of one that goes from edge to edge.
+func (b *Board) whole(f Fret) Fret {
+	f.EdgeBass, f.EdgeTreble = b.edge(-1, f.X, f.Slope), b.edge(1, f.X, f.Slope)
+	short := 0.0
+	if t := b.s.Slots; t != nil {
+		short = t.Short
+	}
+	f.From, f.To = f.EdgeBass+short, f.EdgeTreble-short
+	return f
 }
 
 // edge returns y where the line x + slope y meets the board's edge on a side.
 // The edge is straight, so that this has a closed form.
 func (b *Board) edge(side, x, slope float64) float64 {
+	if slope == 0 {
+		return side * b.n.BoardHalfWidth(x)
+	}
 	// y = side (h + k (x + slope y)) with the half width h + k x.
 	h := b.n.BoardHalfWidth(0)
 	k := (b.n.BoardHalfWidth(b.s.BoardEnd()) - h) / b.s.BoardEnd()
@@ -114,11 +127,11 @@ func (b *Board) CrownLength(f *Fret) float64 {
 
 // WireLength returns the length of fret wire to cut for a fret: over the crown,
 // and the overhang at either end.
-func (b *Board) WireLength(f *Fret) float64 { return b.CrownLength(f) + 2*b.overhang() }
+func (b *Board) WireLength(f *Fret) float64 { return b.CrownLength(f) + 2*b.Overhang() }
 
-// overhang returns how much of the wire stands over, by the spec or as it has
-// where it does not say.
-func (b *Board) overhang() float64 {
+// Overhang returns how much of the wire stands over the board at either end, by
+// the spec or by its default.
+func (b *Board) Overhang() float64 {
 	if t := b.s.Slots; t != nil {
 		return t.Overhang
 	}

@@ -157,7 +157,9 @@ func TestConeByTurning(t *testing.T) {
 
 // An even edge is as thick at the end as at the nut, and between.
 func TestEvenEdge(t *testing.T) {
-	b := made(t, func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd, s.Board.Surface = 254, 254, spec.SurfaceEvenEdge })
+	b := made(t, func(s *spec.Spec) {
+		s.Board.RadiusNut, s.Board.RadiusEnd, s.Board.Surface = 254, 254, spec.SurfaceEvenEdge
+	})
 	edge := func(x float64) float64 { return b.n.BoardTop(x, b.n.BoardHalfWidth(x)) }
 	drop := 254 - math.Sqrt(254*254-21.5*21.5)
 	for _, x := range []float64{0, 77, 300, b.s.BoardEnd()} {
@@ -293,7 +295,7 @@ func TestBindingVolume(t *testing.T) {
 // Random boards are sound, as parts and as one with their wood.
 func TestRandomBoards(t *testing.T) {
 	count := 0
-	rapid.Check(t, func(t *rapid.T) {
+	spectest.WithChecks(t, 500, func(t *rapid.T) {
 		s := spectest.Draw(t)
 		drawCuts(t, s)
 		n, problems := neck.Check(s)

@@ -1,0 +1,182 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"neckloft/export"
+	"neckloft/neck"
+	"neckloft/neck/fretboard"
+)
+
+// boardFlags are what the verb board is asked for.
+type boardFlags struct {
+	table tableFlags
+	what  string
+	stick lengthFlag
+	pin   lengthFlag
+	bed   bedFlag
+	paper paperFlag
+}
+
+// boardTables and boardFiles are what the verb writes: the first as tables, the
+// others as files whose ending gives their format.
+var (
+	boardTables = []string{"frets", "wire"}
+	boardFiles  = map[string][]string{
+		"sheet":    {".pdf", ".svg", ".dxf"},
+		"template": {".svg", ".dxf", ".stl", ".3mf"},
+	}
+)
+
+func (p *program) boardVerb() *cobra.Command {
+	var f boardFlags
+	cmd := &cobra.Command{
+		Use:   "board [SPEC.toml]",
+		Short: "The fretboard: fret places, wire, slotting sheet and template",
+		Long: `Prints the places of the frets from the nut, with the lengths of slots and
+wire; or with --what the list to cut and order wire by. With -o FILE it writes
+the board at full size to mark its slots by (sheet), or a strip with notches for
+the pin of a mitre box (template).`,
+		Example: `  neckloft board my-neck.toml
+  neckloft board my-neck.toml --what wire --stick 300mm
+  neckloft board my-neck.toml --what sheet -o board.pdf
+  neckloft board my-neck.toml --what template -o slots.dxf`,
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := f.check(cmd.Flags()); err != nil {
+				return err
+			}
+			n, err := p.readNeck(args)
+			if err != nil {
+				return err
+			}
+			return p.board(cmd.Flags(), &f, fretboard.New(n))
+		},
+	}
+	fl := cmd.Flags()
+	addChoice(fl, &f.what, "what", "frets", "frets or wire, as tables; sheet or template, as files", "frets", "wire", "sheet", "template")
+	addLength(fl, &f.stick, "stick", "600mm", "straight length that wire is sold in, for --what wire")
+	addLength(fl, &f.pin, "pin", "2mm", "diameter of the pin in the mitre box, for --what template")
+	addBed(fl, &f.bed, "bed", "220x220", "what the pieces of the template have to fit, a bare size in mm; without it one piece")
+	addPaper(fl, &f.paper, "paper", "A4", "A4 or Letter; without it that of the spec's tools, Letter with inches")
+	f.table.add(cmd)
+	return cmd
+}
+
+// check judges the flags that belong together.
+func (f *boardFlags) check(given *pflag.FlagSet) error {
+	endings, file := boardFiles[f.what]
+	format := strings.ToLower(filepath.Ext(f.table.output))
+	if file && !known(format, endings) {
+		return wrong("--what %s writes a file: give -o with one of %s", f.what, strings.Join(endings, ", "))
+	}
+	for name, what := range map[string]string{"stick": "wire", "pin": "template", "bed": "template", "paper": "sheet"} {
+		if given.Changed(name) && f.what != what {
+			return wrong("--%s goes with --what %s", name, what)
+		}
+	}
+	if file && given.Changed("format") {
+		return wrong("--format goes with --what %s; a file's ending gives its format", strings.Join(boardTables, " and "))
+	}
+	return nil
+}
+
+// board writes what is asked for.
+func (p *program) board(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board) error {
+	n := b.Neck()
+	usual := n.Spec().PrintUnit()
+	switch f.what {
+	case "sheet":
+		return p.boardSheet(given, f, b)
+	case "template":
+		return p.slotTemplate(given, f, b)
+	case "wire":
+		stick, err := f.stick.between(n.Spec().Units, 20, 10000)
+		if err != nil {
+			return err
+		}
+		t, err := export.WireTable(b, stick)
+		if err != nil {
+			return wrong("--stick: %w", err)
+		}
+		return p.writeTable(t, f.table, usual)
+	}
+	return p.writeTable(export.FretTable(b, f.table.format == "text"), f.table, usual)
+}
+
+// boardSheet writes the board at full size.
+func (p *program) boardSheet(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board) error {
+	sheet := export.BoardSheet(b)
+	title := b.Neck().Spec().Name + ", board"
+	err := p.write(f.table.output, func(w io.Writer) error {
+		switch strings.ToLower(filepath.Ext(f.table.output)) {
+		case ".pdf":
+			return export.WriteSheetPDF(w, title, []export.Sheet{sheet}, f.paper.on(given, b.Neck()))
+		case ".dxf":
+			return export.WriteDXF(w, export.Stack(title, []export.Sheet{sheet}))
+		}
+		return export.WriteSVG(w, export.Stack(title, []export.Sheet{sheet}))
+	})
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(p.err, "neckloft: %s: the board at full size, %s\n", f.table.output, plural(len(b.Frets), "fret"))
+	return nil
+}
+
+// slotTemplate writes the notched strip.
+func (p *program) slotTemplate(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board) error {
+	n := b.Neck()
+	o := export.DefaultSlotTemplate()
+	var err error
+	if o.Pin, err = f.pin.between(n.Spec().Units, 0.5, 6); err != nil {
+		return err
+	}
+	bed := export.BedFor(n.Spec())
+	if given.Changed("bed") {
+		bed.Width, bed.Depth = f.bed.width, f.bed.depth
+		o.Longest = bed.Width - 2*bed.Edge
+	}
+	pieces, err := export.SlotTemplatePieces(b, o)
+	if err != nil {
+		return usageError{err}
+	}
+	plate, err := bed.LayOnOne(pieces)
+	if err != nil {
+		return err
+	}
+	format := strings.ToLower(filepath.Ext(f.table.output))
+	if err := p.write(f.table.output, func(w io.Writer) error { return writeFlat(w, n, plate, format, "slotting template") }); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.err, "neckloft: %s: a slotting template in %s\n", f.table.output, plural(len(pieces), "piece"))
+	return nil
+}
+
+// writeFlat writes a plate of flat pieces under a name.
+func writeFlat(w io.Writer, n *neck.Neck, plate export.Plate, format, name string) error {
+	title := n.Spec().Name + ", " + name
+	switch format {
+	case ".svg":
+		return export.WriteSVG(w, plate.Sheet(title))
+	case ".dxf":
+		return export.WriteDXF(w, plate.Sheet(title))
+	case ".3mf":
+		objects, err := plate.Objects()
+		if err != nil {
+			return err
+		}
+		return export.Write3MF(w, objects, export.Metadata{Title: title, SpecHash: n.Spec().Hash()})
+	}
+	m, err := plate.Solid()
+	if err != nil {
+		return err
+	}
+	return export.WriteSTL(w, m, export.STLOptions{Name: title})
+}
