@@ -89,7 +89,11 @@ func (x Index) Write(w io.Writer) error {
 	var b bytes.Buffer
 	s := x.Neck.Spec()
 	fmt.Fprintf(&b, "# %s\n\n", s.Name)
-	fmt.Fprintf(&b, "Scale length %s, %d frets. Made by neckloft from the spec with hash %.16s.\n\n", s.PrintUnit().Format(s.Scale.Length), s.Scale.Frets, s.Hash())
+	scale := "Scale length " + s.PrintUnit().Format(s.Scale.Length)
+	if s.Multiscale() {
+		scale = "Scale lengths " + s.PrintUnit().Format(s.Scale.Length) + " and " + s.PrintUnit().Format(s.Scale.Treble)
+	}
+	fmt.Fprintf(&b, "%s, %d frets. Made by neckloft from the spec with hash %.16s.\n\n", scale, s.Scale.Frets, s.Hash())
 	for _, h := range Headlines(x.Neck) {
 		fmt.Fprintf(&b, "- %s: %s\n", h.Name, h.Value)
 	}

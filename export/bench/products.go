@@ -19,21 +19,25 @@ type kind struct {
 	file  string
 	what  string
 	write func(w io.Writer, j *job) error
+	cause func(s *spec.Spec) bool // where it is made; nil for every neck
 }
 
 // kinds are all that there is, in the order of the index. PAPER in their words
 // stands for the name of the paper.
 var kinds = []kind{
-	{"preview.png", "The neck's back, side and sections, with its main dimensions.", writePreview},
-	{"stations.csv", "Widths, thicknesses, cover and depths at every fret, for a spreadsheet or a note on the wall.", writeStations},
-	{"neck.stl", "The wood of the neck with the rod channel cut, in millimetres, for a viewer, a slicer or a mill.", writeSTL},
-	{"neck.3mf", "Wood and board as two named objects in one file, with their unit.", write3MF},
-	{"gauges.stl", "Carving gauges for frets 1, 3, 5, 7, 9 and 12, labelled, to print flat in one go.", writeGauges},
-	{"gauges.pdf", "The same gauges on PAPER at full size, to glue to card or plywood. Print at 100 % and measure the bars.", writeGaugePages},
-	{"sheets.pdf", "Side view and top view of the whole neck on PAPER at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeSheets},
-	{"plan.pdf", "The carving plan for the wall: the order of work with what to set, then the steps in full, the neck with its stops, tables.", writePlan},
-	{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood remaining, cover at every stage.", writePlanTable},
-	{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", writePlanData},
+	{"preview.png", "The neck's back, side and sections, with its main dimensions.", writePreview, nil},
+	{"stations.csv", "Widths, thicknesses, cover and depths at every fret, for a spreadsheet or a note on the wall.", writeStations, nil},
+	{"neck.stl", "The wood of the neck with the rod channel cut, in millimetres, for a viewer, a slicer or a mill.", writeSTL, nil},
+	{"neck.3mf", "Wood and board as two named objects in one file, with their unit.", write3MF, nil},
+	{"gauges.stl", "Carving gauges for frets 1, 3, 5, 7, 9 and 12, labelled, to print flat in one go.", writeGauges, nil},
+	{"gauges.pdf", "The same gauges on PAPER at full size, to glue to card or plywood. Print at 100 % and measure the bars.", writeGaugePages, nil},
+	{"sheets.pdf", "Side view and top view of the whole neck on PAPER at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeSheets, nil},
+	{"board.pdf", "The fretboard on PAPER at full size: outline and the middles of the slots, to mark or glue on. Print at 100 % and measure the bars.", writeBoardSheet, boardIsCut},
+	{"board.csv", "The frets' places from the nut, in mm and inches, the lengths of slots and wire, what a slot that is off does to the pitch.", writeBoardTable, boardIsCut},
+	{"board.stl", "The fretboard with all that is cut into it, in millimetres, for a viewer, a slicer or a mill.", writeBoardSTL, boardIsCut},
+	{"plan.pdf", "The carving plan for the wall: the order of work with what to set, then the steps in full, the neck with its stops, tables.", writePlan, nil},
+	{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood remaining, cover at every stage.", writePlanTable, nil},
+	{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", writePlanData, nil},
 }
 
 // job is what the products of one neck have in common.

@@ -79,6 +79,9 @@ func addFeature(d *tomledit.Document, table string) error {
 		set := tomledit.Inline(tomledit.Field{Key: "tension", Value: "70"})
 		return d.Set("strings.set", "[ "+set+" ]")
 	}
+	if keys, ok := boardFeature(s, table); ok {
+		return d.AddTable(table, keys...)
+	}
 	return fmt.Errorf("%s is not a table that can be added", table)
 }
 
@@ -121,6 +124,13 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 			return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
 		}
 		return d.Insert(list, i, tomledit.Field{Key: "radius", Value: tomledit.Number(thousandths(s.Units, 12.7))})
+	}
+	if list == "partial" {
+		s, err := spec.Read(strings.NewReader(d.String()), "spec")
+		if err != nil {
+			return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
+		}
+		return d.Insert(list, i, partialEntry(s, i)...)
 	}
 	if list != "depth" && list != "profile" {
 		return fmt.Errorf("%s is not a list of the spec", list)
