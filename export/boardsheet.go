@@ -139,6 +139,21 @@ func DefaultSlotTemplate() SlotTemplate {
 	return SlotTemplate{Pin: 2, Width: 30, Depth: 5, Thickness: 3}
 }
 
+// stripLabel returns a piece's name in stencil letters in the middle of its
+// strip, from x = start to stop and height tall, or nothing where it has no room.
+func stripLabel(name string, start, stop, height float64) [][]mesh.Vec2 {
+	const letters = 6.0
+	openings, length := Stencil(name, letters)
+	if length > stop-start-6 || letters > height-6 {
+		return nil
+	}
+	move := mesh.Vec2{X: (start + stop - length) / 2, Y: (height - letters) / 2}
+	for i := range openings {
+		openings[i] = mesh.Region{Outer: openings[i]}.Translate(move).Outer
+	}
+	return openings
+}
+
 // SlotTemplatePieces returns a strip that is stuck to the board's blank, with a
 // notch at the nut and at each fret for a pin in the fence of a mitre box: the pin
 // in a notch, the saw stands over that fret. It is an error where frets lean,
@@ -197,9 +212,10 @@ func SlotTemplatePieces(b *fretboard.Board, o SlotTemplate) ([]Piece, error) {
 				loop = append(loop, mesh.Vec2{X: x + r*cos, Y: o.Width - o.Depth + r - r*sin})
 			}
 			loop = append(loop, mesh.Vec2{X: x - r, Y: o.Width})
-			p.Marks = append(p.Marks, []mesh.Vec2{{X: x, Y: 0}, {X: x, Y: o.Width - o.Depth - 1}})
+			p.Marks = append(p.Marks, []mesh.Vec2{{X: x, Y: o.Width - o.Depth - 5}, {X: x, Y: o.Width - o.Depth - 1}})
 		}
 		p.Region.Outer = append(loop, mesh.Vec2{X: start, Y: o.Width})
+		p.Region.Holes = stripLabel(p.Name, start, stop, o.Width-o.Depth)
 		pieces = append(pieces, p)
 		first, start = k+1, stop
 	}

@@ -147,9 +147,11 @@ func (p *program) slotTemplate(given *pflag.FlagSet, f *boardFlags, b *fretboard
 	if err != nil {
 		return usageError{err}
 	}
-	plate, err := bed.LayOnOne(pieces)
-	if err != nil {
-		return err
+	plate := export.Alone(pieces[:1])[0]
+	if len(pieces) > 1 {
+		if plate, err = bed.LayOnOne(pieces); err != nil {
+			return err
+		}
 	}
 	format := strings.ToLower(filepath.Ext(f.table.output))
 	if err := p.write(f.table.output, func(w io.Writer) error { return writeFlat(w, n, plate, format, "slotting template") }); err != nil {

@@ -32,6 +32,7 @@ func guidePages() []guidePage {
 		{name: "spec", also: []string{"starter", "check"}},
 		{name: "tools", also: []string{"shop"}},
 		{name: "stations"},
+		{name: "board", also: []string{"frets", "fretboard"}},
 		{name: "make"},
 		{name: "mesh"},
 		{name: "preview"},
