@@ -185,22 +185,24 @@ func SlotTemplatePieces(b *fretboard.Board, o SlotTemplate) ([]Piece, error) {
 	if longest == 0 {
 		longest = notches[last].x + 2*end
 	}
+	// A piece ends halfway to the next notch.
+	stopAfter := func(k int) float64 {
+		if k == last {
+			return notches[last].x + end
+		}
+		return (notches[k].x + notches[k+1].x) / 2
+	}
 	var pieces []Piece
 	for first, start := 0, -end; first <= last; {
 		k := first
-		for k < last && notches[k+1].x+o.Pin/2+2 <= start+longest {
+		for k < last && stopAfter(k+1) <= start+longest {
 			k++
 		}
-		stop := notches[last].x + end
-		if k < last {
-			stop = (notches[k].x + notches[k+1].x) / 2
-		} else if stop > start+longest {
-			stop = notches[last].x + o.Pin/2 + 2
+		stop := stopAfter(k)
+		if stop > start+longest {
+			return nil, fmt.Errorf("a piece of %s cannot hold fret %s with half of the way to its neighbours; allowed: %s or more", u.Rounded(longest), notches[k].name, u.Format(math.Ceil(stop-start)))
 		}
-		if stop-start > longest+1e-9 {
-			return nil, fmt.Errorf("fret %s lies %s from the one before it, more than a piece is long; allowed: pieces of %s or more", notches[k].name, u.Rounded(notches[k].x-start), u.Rounded(stop-start))
-		}
-		p := Piece{Name: "frets " + notches[first].name + " to " + notches[k].name, Thick: o.Thickness, unit: u}
+		p := Piece{Name: notches[first].name + " to " + notches[k].name, Thick: o.Thickness, unit: u}
 		loop := []mesh.Vec2{{X: start, Y: 0}, {X: stop, Y: 0}, {X: stop, Y: o.Width}}
 		for i := k; i >= first; i-- {
 			x, r := notches[i].x, o.Pin/2
