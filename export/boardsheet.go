@@ -26,7 +26,7 @@ func BoardSheet(b *fretboard.Board) Sheet {
 	n := b.Neck()
 	s := n.Spec()
 	t := gauge.Sheet{Name: "board", Outline: b.Outline(sheetChord)}
-	t.Note = "Seen from above, treble side up. Full: outline, middles of the slots, nut. Dashed: centreline, binding, strings. " +
+	t.Note = "Seen from above, treble side up. Full: outline, middles of the slots, nut, markers. Dashed: centreline, binding, strings, side dots. " +
 		"The numbers below are the places from the nut on the centreline, in " + unitWord(s.PrintUnit()) + ", those above the frets."
 	from, to := n.BoardExtent()
 	line := func(name string, dashed bool, points ...mesh.Vec2) {
@@ -49,6 +49,7 @@ func BoardSheet(b *fretboard.Board) Sheet {
 			line("string", true, mesh.Vec2{X: s.FretSlope(0) * side * nut, Y: side * nut}, mesh.Vec2{X: to, Y: side * last})
 		}
 	}
+	markerMarks(b, line)
 	labelFrets(b, &t)
 	return fullSizeSheet(t, s.Name)
 }
@@ -76,6 +77,23 @@ func boardEnds(b *fretboard.Board, line func(name string, dashed bool, points ..
 	line("binding", true, mesh.Vec2{X: st, Y: at(st)}, mesh.Vec2{X: et, Y: at(et)})
 }
 
+// markerMarks draws the pockets of the markers, with crosses to drill by, and
+// where side dots lie along the edge.
+func markerMarks(b *fretboard.Board, line func(name string, dashed bool, points ...mesh.Vec2)) {
+	const arm = 2.0
+	for _, p := range b.Pockets(sheetChord) {
+		line("marker", false, append(p.Outline[:len(p.Outline):len(p.Outline)], p.Outline[0])...)
+		reach := math.Min(arm, p.Along/2)
+		line("marker", false, mesh.Vec2{X: p.X - reach, Y: p.Y}, mesh.Vec2{X: p.X + reach, Y: p.Y})
+		line("marker", false, mesh.Vec2{X: p.X, Y: p.Y - reach}, mesh.Vec2{X: p.X, Y: p.Y + reach})
+	}
+	for _, d := range b.SideDots() {
+		line("side dot", false, mesh.Vec2{X: d.X, Y: d.Edge}, mesh.Vec2{X: d.X, Y: d.Edge + d.Side*slotTick})
+		line("side dot", true, mesh.Vec2{X: d.X - d.Diameter/2, Y: d.Edge}, mesh.Vec2{X: d.X - d.Diameter/2, Y: d.Edge - d.Side*d.Depth},
+			mesh.Vec2{X: d.X + d.Diameter/2, Y: d.Edge - d.Side*d.Depth}, mesh.Vec2{X: d.X + d.Diameter/2, Y: d.Edge})
+	}
+}
+
 // labelFrets writes the frets' numbers over the board and their places under it,
 // each in the first row that has room for it.
 func labelFrets(b *fretboard.Board, t *gauge.Sheet) {
@@ -85,7 +103,7 @@ func labelFrets(b *fretboard.Board, t *gauge.Sheet) {
 	widest := math.Max(n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())) + slotTick
 	var ends [2][]float64 // of the last label in each row
 	write := func(side int, x float64, text string) {
-		half := letterWidth * fullSizeText * float64(len(text)) / 2
+		half := letterWidth*fullSizeText*float64(len(text))/2 + 0.7
 		row := 0
 		for ; row < len(ends[side]) && ends[side][row] > x-half; row++ {
 		}

@@ -185,11 +185,18 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	pg.DrawRow(p.row, foot-pg.Em*0.3)
 }
 
-// frets draws the frets over the board.
+// frets draws the frets and the markers over the board.
 func (p *topView) frets(pg *drawing.Page) {
 	f := p.e.frame
 	wire := drawing.Line{Width: 0.11, Color: fretColor}
 	b := fretboard.New(p.n)
+	for _, k := range b.Pockets(0.05) {
+		var points []vg.Point
+		for _, q := range k.Outline {
+			points = append(points, f.At(q.X, q.Y))
+		}
+		pg.Polygon(points, markerColor)
+	}
 	nut := b.Line(0)
 	for _, r := range append([]fretboard.Fret{nut}, b.Frets...) {
 		pg.Stroke(f.At(r.At(r.EdgeBass), r.EdgeBass), f.At(r.At(r.EdgeTreble), r.EdgeTreble), wire)

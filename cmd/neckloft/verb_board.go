@@ -27,7 +27,7 @@ type boardFlags struct {
 // boardTables and boardFiles are what the verb writes: the first as tables, the
 // others as files whose ending gives their format.
 var (
-	boardTables = []string{"frets", "wire"}
+	boardTables = []string{"frets", "wire", "markers"}
 	boardFiles  = map[string][]string{
 		"sheet":    {".pdf", ".svg", ".dxf"},
 		"template": {".svg", ".dxf", ".stl", ".3mf"},
@@ -40,7 +40,8 @@ func (p *program) boardVerb() *cobra.Command {
 		Use:   "board [SPEC.toml]",
 		Short: "The fretboard: fret places, wire, slotting sheet and template",
 		Long: `Prints the places of the frets from the nut, with the lengths of slots and
-wire; or with --what the list to cut and order wire by. With -o FILE it writes
+wire; or with --what the list to cut and order wire by, or the markers to drill
+and rout. With -o FILE it writes
 the board at full size to mark its slots by (sheet), or a strip with notches for
 the pin of a mitre box (template).`,
 		Example: `  neckloft board my-neck.toml
@@ -60,7 +61,7 @@ the pin of a mitre box (template).`,
 		},
 	}
 	fl := cmd.Flags()
-	addChoice(fl, &f.what, "what", "frets", "frets or wire, as tables; sheet or template, as files", "frets", "wire", "sheet", "template")
+	addChoice(fl, &f.what, "what", "frets", "frets, wire or markers, as tables; sheet or template, as files", "frets", "wire", "markers", "sheet", "template")
 	addLength(fl, &f.stick, "stick", "600mm", "straight length that wire is sold in, for --what wire")
 	addLength(fl, &f.pin, "pin", "2mm", "diameter of the pin in the mitre box, for --what template")
 	addBed(fl, &f.bed, "bed", "220x220", "what the pieces of the template have to fit, a bare size in mm; without it one piece")
@@ -96,6 +97,8 @@ func (p *program) board(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board)
 		return p.boardSheet(given, f, b)
 	case "template":
 		return p.slotTemplate(given, f, b)
+	case "markers":
+		return p.writeTable(export.MarkerTable(b), f.table, usual)
 	case "wire":
 		stick, err := f.stick.between(n.Spec().Units, 20, 10000)
 		if err != nil {

@@ -34,7 +34,10 @@ func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) 
 		return m, err
 	}
 	b := New(n)
-	cuts := b.cutters(part, tolerance/2)
+	cuts, err := b.cutters(part, tolerance/2)
+	if err != nil {
+		return nil, fmt.Errorf("cutting the board: %w", err)
+	}
 	if len(cuts) == 0 {
 		return m, nil
 	}
@@ -54,7 +57,7 @@ func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) 
 }
 
 // cutters returns what is taken out of the board, with chords within e.
-func (b *Board) cutters(part neck.Part, e float64) []cutter {
+func (b *Board) cutters(part neck.Part, e float64) ([]cutter, error) {
 	var out []cutter
 	add := func(name string, m *mesh.Mesh) {
 		if m != nil {
@@ -77,7 +80,8 @@ func (b *Board) cutters(part neck.Part, e float64) []cutter {
 			add("the channel of the binding", b.bindingCut(side, e))
 		}
 	}
-	return out
+	markers, err := b.markerCuts(e)
+	return append(out, markers...), err
 }
 
 // over is a height above all of the board.

@@ -356,6 +356,14 @@ func drawCuts(t *rapid.T, s *spec.Spec) {
 	if yes("extended") {
 		s.Board.Extension = nut * f(0.1, 0.6, "extension")
 	}
+	if yes("markers") {
+		near := s.FretX(float64(s.Scale.Frets)) - s.FretX(float64(s.Scale.Frets)-1)
+		s.Markers = []spec.Marker{
+			{Frets: "3 5 7x2", Along: f(0.2, 0.6, "dot") * near, Depth: f(0.1, 0.4, "pocket") * thick},
+			{Frets: "4", Shape: rapid.SampledFrom([]string{spec.MarkerBar, spec.MarkerBlock}).Draw(t, "shape"), Along: 0.1 * near, Across: 0.2 * nut, Depth: 0.3 * thick},
+		}
+		s.SideDots = &spec.SideDots{Frets: "3 5x2", Diameter: 0.2 * thick, Depth: 0.1 * nut}
+	}
 	if yes("falls away") {
 		s.FallAway = &spec.FallAway{From: spec.AtFret(float64(s.Scale.Frets) * 0.6), Drop: 0.1 * thick}
 	}

@@ -99,6 +99,12 @@ type Scallop struct {
 	Land  float64
 }
 
+// EndRadiusFollows reports whether the radius at the end follows from that at
+// the nut and the surface.
+func (b *Board) EndRadiusFollows() bool {
+	return b.Surface == SurfaceConical || b.Surface == SurfaceEvenEdge
+}
+
 // BoardRadius returns the radius of the board's crown at x, 0 for a flat board.
 //
 // Conical is R = Rn [1 + x (Sf - Sn)/(D Sn)], the strings being Sn apart at the

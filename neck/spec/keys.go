@@ -18,7 +18,7 @@ var program = Schema{&Table{
 	},
 	Tables: []*Table{
 		scaleTable, widthTable, boardTable, temperamentTable, spacingTable, nutTable, slotsTable, partialTable,
-		bindingTable, fallAwayTable, scallopTable, depthTable, profileTable, wallTable, rodTable, voluteTable,
+		bindingTable, fallAwayTable, scallopTable, markerTable, sideDotsTable, depthTable, profileTable, wallTable, rodTable, voluteTable,
 		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
@@ -59,7 +59,8 @@ var boardTable = &Table{
 		{Key: "radius_nut", Kind: KindLength, Label: "Radius at the nut", Help: "of the playing surface", What: "the radius at the nut", Default: 0.0,
 			Min: 5, Max: 100000, Zero: "a flat board", From: 100, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusNut })},
 		{Key: "radius_end", Kind: KindLength, Label: "Radius at the end", Help: "at the board's end", Follows: "radius_nut", Absent: "as at the nut",
-			Min: 5, Max: 100000, Zero: "a flat board", From: 100, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusEnd })},
+			Implied: func(row any) bool { return row.(*Board).EndRadiusFollows() },
+			Min:     5, Max: 100000, Zero: "a flat board", From: 100, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusEnd })},
 	}, boardFields, woodFields("the board's wood, as under [wood]", Field{Absent: "the neck's wood"}, func(b *Board) *Wood { return &b.Wood })),
 }
 

@@ -9,7 +9,7 @@ var temperamentTable = &Table{
 	Fields: []Field{
 		{Key: "steps", Kind: KindCount, Label: "Steps", Help: "equal steps to the octave", What: "the number of steps", Absent: "12", Blank: true,
 			Min: 1, Max: 72, From: 5, To: 53, Step: 1, At: in(func(t *Temperament) *int { return &t.Steps })},
-		{Key: "ratios", Kind: KindText, Label: "Ratios", Help: "or each fret's pitch over the open string's; the last of them repeats", Blank: true,
+		{Key: "ratios", Kind: KindText, Label: "Ratios", Help: "or pitches over the open string's, the last repeats", Blank: true,
 			At: in(func(t *Temperament) *string { return &t.Ratios })},
 	},
 }
@@ -22,7 +22,7 @@ var spacingTable = &Table{
 			Min: 1, Max: 280, From: 20, To: 60, At: in(func(g *Spacing) *float64 { return &g.Nut })},
 		{Key: "bridge", Kind: KindLength, Label: "At the bridge", Help: "across, at the bridge", What: "the spacing at the bridge", Required: true,
 			Min: 1, Max: 400, From: 30, To: 110, At: in(func(g *Spacing) *float64 { return &g.Bridge })},
-		{Key: "strings", Kind: KindCount, Label: "Strings", Help: "where [strings] does not list them", What: "the number of strings", Absent: "6", Blank: true,
+		{Key: "strings", Kind: KindCount, Label: "Strings", Help: "how many, where no set lists them", What: "the number of strings", Absent: "6", Blank: true,
 			Min: 2, Max: maxStrings, From: 4, To: 12, Step: 1, At: in(func(g *Spacing) *int { return &g.Strings })},
 		said(Field{Key: "equal", Label: "Equal", Help: "what is even between the strings", What: "a way to space strings", Absent: `"centres"`, Choices: []string{EqualCentres, EqualGaps}},
 			func(g *Spacing) *string { return &g.Equal }),
@@ -35,7 +35,7 @@ var nutTable = &Table{
 	Fields: []Field{
 		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "along the neck", What: "the nut's thickness along the neck", Required: true,
 			Min: 0.5, Max: 30, From: 2, To: 10, At: in(func(n *Nut) *float64 { return &n.Thickness })},
-		{Key: "slot", Kind: KindLength, Label: "Slot", Help: "depth of its slot in the board, at the edge", Absent: "none, the board ends", Blank: true,
+		{Key: "slot", Kind: KindLength, Label: "Slot", Help: "depth of its slot in the board, at the edge", Absent: "none", Blank: true,
 			Min: 0.2, Max: 50, From: 0.5, To: 8, At: in(func(n *Nut) *float64 { return &n.Slot })},
 		{Key: "before", Kind: KindLength, Label: "Before it", Help: "how much of the board stands before the nut's slot", Absent: "0", Blank: true,
 			Min: 0, Max: 60, From: 0, To: 10, At: in(func(n *Nut) *float64 { return &n.Before })},
@@ -56,7 +56,7 @@ var slotsTable = &Table{
 			func(t *Slots) *string { return &t.Floor }),
 		{Key: "short", Kind: KindLength, Label: "Stops short", Help: "of the board's edge on either side, as for binding", Absent: "through", Blank: true,
 			Min: 0, Max: 50, From: 0, To: 5, At: in(func(t *Slots) *float64 { return &t.Short })},
-		{Key: "overhang", Kind: KindLength, Label: "Overhang", Help: "of the fret wire over the slot at either end, to be trimmed", Default: 3.0,
+		{Key: "overhang", Kind: KindLength, Label: "Overhang", Help: "of the wire over the slot at either end, to trim off", Default: 3.0,
 			Min: 0, Max: 50, From: 0, To: 10, At: in(func(t *Slots) *float64 { return &t.Overhang })},
 	},
 }
@@ -119,7 +119,7 @@ var scaleFields = []Field{
 
 // boardFields are the keys of a board's surface and its end.
 var boardFields = []Field{
-	said(Field{Key: "surface", Label: "Surface", Help: "how the radius goes on", What: "a surface of the board", Absent: `"compound"`,
+	said(Field{Key: "surface", Label: "Surface", Help: "how it goes on", What: "a surface of the board", Absent: `"compound"`,
 		Choices: []string{SurfaceCompound, SurfaceConical, SurfaceEvenEdge}}, func(b *Board) *string { return &b.Surface }),
 	said(Field{Key: "end", Label: "End", Help: "square, or along the last fret", What: "an end of the board", Absent: `"square"`,
 		Choices: []string{EndSquare, EndFret}}, func(b *Board) *string { return &b.End }),

@@ -32,6 +32,8 @@ type Spec struct {
 	Binding     *Binding
 	FallAway    *FallAway
 	Scallop     *Scallop
+	Markers     []Marker
+	SideDots    *SideDots
 
 	Tools *Tools // of the shop, no part of the neck
 

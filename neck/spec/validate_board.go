@@ -18,6 +18,8 @@ func (c *checker) cuts() {
 	c.partial()
 	c.binding()
 	c.scallop()
+	c.markers()
+	c.sideDots()
 	c.boardEndShape()
 }
 

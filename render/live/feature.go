@@ -125,10 +125,13 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 		}
 		return d.Insert(list, i, tomledit.Field{Key: "radius", Value: tomledit.Number(thousandths(s.Units, 12.7))})
 	}
-	if list == "partial" {
+	if list == "partial" || list == "marker" {
 		s, err := spec.Read(strings.NewReader(d.String()), "spec")
 		if err != nil {
 			return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
+		}
+		if list == "marker" {
+			return d.Insert(list, i, markerEntry(s)...)
 		}
 		return d.Insert(list, i, partialEntry(s, i)...)
 	}

@@ -2,6 +2,8 @@ package live
 
 import (
 	"math"
+	"strconv"
+	"strings"
 
 	"neckloft/neck/spec"
 	"neckloft/render/live/tomledit"
@@ -35,7 +37,49 @@ func boardFeature(s *spec.Spec, table string) ([]tomledit.Field, bool) {
 	case "scallop":
 		return []tomledit.Field{{Key: "from", Value: tomledit.Number(math.Max(0, last-4))}, mm("depth", math.Min(1, thick/5))}, true
 	}
+	if table == "side_dots" {
+		edge := sideEdge(s)
+		return []tomledit.Field{{Key: "frets", Value: tomledit.Text(dottedFrets(s))}, mm("diameter", math.Min(2, edge/2)), mm("depth", math.Min(5, s.Width.Nut/4))}, true
+	}
 	return nil, false
+}
+
+// sideEdge returns the thickness of the board's edge at the nut.
+func sideEdge(s *spec.Spec) float64 {
+	a, r := s.Width.Nut/2, s.Board.RadiusNut
+	if r <= a {
+		return s.Board.Thickness
+	}
+	return s.Board.Thickness - (r - math.Sqrt(r*r-a*a))
+}
+
+// dottedFrets lists the frets of a board that commonly carry a mark: common
+// practice, no published source.
+func dottedFrets(s *spec.Spec) string {
+	var out []string
+	for n := 1; n <= s.Scale.Frets; n++ {
+		switch n % 12 {
+		case 3, 5, 7, 9:
+			out = append(out, strconv.Itoa(n))
+		case 0:
+			out = append(out, strconv.Itoa(n)+"x2")
+		}
+	}
+	if len(out) == 0 {
+		return "1"
+	}
+	return strings.Join(out, " ")
+}
+
+// markerEntry returns dots at the usual frets.
+func markerEntry(s *spec.Spec) []tomledit.Field {
+	last := float64(s.Scale.Frets)
+	gap := s.FretX(last) - s.FretX(last-1)
+	return []tomledit.Field{
+		{Key: "frets", Value: tomledit.Text(dottedFrets(s))},
+		{Key: "along", Value: tomledit.Number(rounded(s.Units, math.Min(6, gap/2)))},
+		{Key: "depth", Value: tomledit.Number(rounded(s.Units, math.Min(1.5, s.Board.Thickness/4)))},
+	}
 }
 
 // partialEntry returns a partial fret, halfway between two others and over half
