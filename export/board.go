@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"neckloft/neck"
 	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 )
@@ -28,8 +27,8 @@ func FretTable(b *fretboard.Board, narrow bool) *Table {
 		fields = append(fields,
 			onBench(length("bass_edge", func(f row) float64 { return f.At(f.EdgeBass) })),
 			onBench(length("treble_edge", func(f row) float64 { return f.At(f.EdgeTreble) })),
-			length("bass_string", func(f row) float64 { return b.Along(f, neck.Bass) }),
-			length("treble_string", func(f row) float64 { return b.Along(f, neck.Treble) }),
+			length("bass_string", func(f row) float64 { return b.Along(f, false) }),
+			length("treble_string", func(f row) float64 { return b.Along(f, true) }),
 			onBench(number("lean", "deg", func(f row) float64 { return f.Lean() * 180 / math.Pi })),
 		)
 	}

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"neckloft/mesh"
@@ -26,8 +27,8 @@ func BoardSheet(b *fretboard.Board) Sheet {
 	n := b.Neck()
 	s := n.Spec()
 	t := gauge.Sheet{Name: "board", Outline: b.Outline(sheetChord)}
-	t.Note = "Seen from above, treble side up. Full: outline, middles of the slots, nut, markers. Dashed: centreline, binding, strings, side dots. " +
-		"The numbers below are the places from the nut on the centreline, in " + unitWord(s.PrintUnit()) + ", those above the frets."
+	t.Note = "Seen from above, " + n.SideName(neck.PlusY) + " side up. Full: outline, middles of the slots, nut, markers. Dashed: centreline, binding, strings, side dots. " +
+		"On the treble side the frets' numbers, on the bass side their places from the nut on the centreline, in " + unitWord(s.PrintUnit()) + "."
 	from, to := n.BoardExtent()
 	line := func(name string, dashed bool, points ...mesh.Vec2) {
 		t.Marks = append(t.Marks, gauge.Mark{Name: name, Points: points, Dashed: dashed})
@@ -51,7 +52,27 @@ func BoardSheet(b *fretboard.Board) Sheet {
 	}
 	markerMarks(b, line)
 	labelFrets(b, &t)
+	if s.Hand == spec.LeftHand {
+		reflect(&t)
+	}
 	return fullSizeSheet(t, s.Name)
+}
+
+// reflect turns a sheet that was drawn from the bass side up into that of a
+// left-handed neck.
+func reflect(t *gauge.Sheet) {
+	for i := range t.Outline {
+		t.Outline[i].Y = -t.Outline[i].Y
+	}
+	slices.Reverse(t.Outline) // counter-clockwise again
+	for _, m := range t.Marks {
+		for i := range m.Points {
+			m.Points[i].Y = -m.Points[i].Y
+		}
+	}
+	for i := range t.Labels {
+		t.Labels[i].At.Y = -t.Labels[i].At.Y
+	}
 }
 
 // boardEnds draws the nut and the binding.
@@ -101,28 +122,28 @@ func labelFrets(b *fretboard.Board, t *gauge.Sheet) {
 	s := n.Spec()
 	u := s.PrintUnit()
 	widest := math.Max(n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())) + slotTick
-	var ends [2][]float64 // of the last label in each row
-	write := func(side int, x float64, text string) {
+	ends := map[bool][]float64{} // of the last label in each row of either side
+	write := func(treble bool, x float64, text string) {
 		half := letterWidth*fullSizeText*float64(len(text))/2 + 0.7
 		row := 0
-		for ; row < len(ends[side]) && ends[side][row] > x-half; row++ {
+		for ; row < len(ends[treble]) && ends[treble][row] > x-half; row++ {
 		}
-		if row == len(ends[side]) {
-			ends[side] = append(ends[side], 0)
+		if row == len(ends[treble]) {
+			ends[treble] = append(ends[treble], 0)
 		}
-		ends[side][row] = x + half
+		ends[treble][row] = x + half
 		y := widest + labelRow*(float64(row)+0.8)
-		if side == int(neck.Bass) {
+		if !treble {
 			y = -y
 		}
 		t.Labels = append(t.Labels, gauge.Label{At: mesh.Vec2{X: x, Y: y}, Text: text})
 	}
 	for i := range b.Frets {
 		f := &b.Frets[i]
-		write(int(neck.Treble), f.At(f.EdgeTreble), f.Label)
-		write(int(neck.Bass), f.At(f.EdgeBass), placeText(u, f.X))
+		write(true, f.At(f.EdgeTreble), f.Label)
+		write(false, f.At(f.EdgeBass), placeText(u, f.X))
 	}
-	write(int(neck.Treble), s.BoardStartAt(n.BoardHalfWidth(0)), "nut")
+	write(true, s.BoardStartAt(n.BoardHalfWidth(0)), "nut")
 }
 
 // unitWord names a unit in a sentence.

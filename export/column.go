@@ -100,21 +100,7 @@ func (c *Column) heading() string {
 	if h := shortHeadings[key]; h != "" {
 		return h
 	}
-	if y, ok := strings.CutPrefix(key, "depth_y"); ok {
-		return offsetHeading(y)
-	}
 	return strings.ReplaceAll(key, "_", " ")
-}
-
-// offsetHeading names a depth at a distance from the centreline by the side.
-func offsetHeading(y string) string {
-	switch {
-	case strings.HasPrefix(y, "-"):
-		return "bass " + y[1:]
-	case strings.HasPrefix(y, "+"):
-		return "treble " + y[1:]
-	}
-	return "centre"
 }
 
 // diff returns the column of the difference of this one.

@@ -29,8 +29,8 @@ func measures() []field[comparedSection] {
 		area("area", func(s comparedSection) float64 { return s.Area }),
 		onBench(length("girth", func(s comparedSection) float64 { return s.Girth })),
 		length("apex_y", func(s comparedSection) float64 { return s.ApexY }),
-		onBench(length("shoulder_bass", func(s comparedSection) float64 { return s.Shoulder[neck.Bass] })),
-		onBench(length("shoulder_treble", func(s comparedSection) float64 { return s.Shoulder[neck.Treble] })),
+		onBench(length("shoulder_bass", func(s comparedSection) float64 { return s.Shoulder[compare.Bass] })),
+		onBench(length("shoulder_treble", func(s comparedSection) float64 { return s.Shoulder[compare.Treble] })),
 		number("ei_wood", newtonSquareMetres, func(s comparedSection) float64 { return s.EIWood * squareMetres }),
 		number("ei", newtonSquareMetres, func(s comparedSection) float64 { return s.EI * squareMetres }),
 	}
@@ -98,8 +98,8 @@ func ComparisonTable(c *compare.Comparison, narrow bool) *Table {
 		fields = append(fields, onWood(f), differenceOf(f))
 	}
 	fields = append(fields,
-		againstFirst(length("fuller_bass", func(s comparedSection) float64 { return s.FullerBy[neck.Bass] })),
-		againstFirst(length("fuller_treble", func(s comparedSection) float64 { return s.FullerBy[neck.Treble] })))
+		againstFirst(length("fuller_bass", func(s comparedSection) float64 { return s.FullerBy[compare.Bass] })),
+		againstFirst(length("fuller_treble", func(s comparedSection) float64 { return s.FullerBy[compare.Treble] })))
 	var rows []comparedSection
 	for i := range c.Stations {
 		st := &c.Stations[i]
@@ -108,9 +108,18 @@ func ComparisonTable(c *compare.Comparison, narrow bool) *Table {
 		}
 	}
 	t := tableOf(benchFields(fields, narrow), rows)
-	t.Note = lettered(c, func(s *spec.Spec) string { return s.Name }) +
+	t.Note = named(c) +
 		"diff: from A. sh.: reach of the shoulder from the middle of the glue plane, square to 45°."
 	return t
+}
+
+// named names each neck of a comparison, a line each.
+func named(c *compare.Comparison) string {
+	var b strings.Builder
+	for i := range c.Necks {
+		fmt.Fprintf(&b, "%s: %s\n", compare.LetterOf(i), c.Name(i))
+	}
+	return b.String()
 }
 
 // lettered says something of each neck of a comparison, a line or more each.

@@ -127,8 +127,8 @@ func TestAddStiffness(t *testing.T) {
 		}
 		return out
 	}
-	plain := StationTable(rows, false)
-	deep := StationTable(rows, false)
+	plain := StationTable(rows, spec.RightHand, false)
+	deep := StationTable(rows, spec.RightHand, false)
 	AddStiffness(deep, n, rows)
 	contract := header(plain)
 	assert.Equal(t, contract, header(deep)[:len(contract)])

@@ -22,7 +22,7 @@ func ExampleStationTable() {
 		fmt.Println(err)
 		return
 	}
-	if err := export.StationTable(rows, false).Write(os.Stdout, "csv", spec.Millimetre); err != nil {
+	if err := export.StationTable(rows, spec.RightHand, false).Write(os.Stdout, "csv", spec.Millimetre); err != nil {
 		fmt.Println(err)
 	}
 	// Output:

@@ -27,7 +27,7 @@ type GaugeSet struct {
 func DefaultGaugeSet(n *neck.Neck) GaugeSet {
 	set := GaugeSet{Options: gauge.DefaultOptions(), Letters: LettersFor(n.Spec())}
 	for _, f := range []float64{1, 3, 5, 7, 9, 12} {
-		if p := spec.AtFret(f); n.Spec().X(p) <= n.End() && f <= float64(n.Spec().Scale.Frets) {
+		if p := spec.AtFret(f); n.Spec().X(p) <= n.End() && f <= float64(n.Spec().LastNamed()) {
 			set.Places = append(set.Places, p)
 		}
 	}
@@ -114,26 +114,42 @@ func gaugeName(s *spec.Spec, g *gauge.Gauge) string {
 // label is what is cut through a gauge: the sides' letters and the station in
 // the row away from the opening, and the rest, if any, in one below it.
 type label struct {
-	half    gauge.Half
+	left    string // the letters of the sides, "" where a half gauge ends
+	right   string
 	letters float64
 	station string
 	rest    string
 	width   float64 // that it needs
 }
 
-// sides are the letters for the treble and the bass side. As a gauge stands on
-// the neck, seen from the body, treble is on the left.
-const trebleLetter, bassLetter = "T", "B"
+// sideLetters returns the letters of the sides of a gauge, "" where a half one
+// ends. As a gauge stands on the neck, its back up, seen from the body, treble is
+// on the left, and bass on a left-handed neck.
+func sideLetters(h spec.Hand, half gauge.Half) (left, right string) {
+	if half != gauge.BassHalfGauge {
+		left = "T"
+	}
+	if half != gauge.TrebleHalfGauge {
+		right = "B"
+	}
+	if h == spec.LeftHand {
+		left, right = right, left
+	}
+	return left, right
+}
 
 // layLabel chooses the words for a plate with the given room: it takes short
 // ones, or leaves the neck's name off, where long ones do not fit. What a gauge
 // must not be without asks for more room instead.
 func layLabel(s *spec.Spec, at spec.Place, o gauge.Options, letters, room float64) label {
-	l := label{half: o.Half, letters: letters}
+	l := label{letters: letters}
+	l.left, l.right = sideLetters(s.Hand, o.Half)
 	length := func(text string) float64 { return StencilLength(text, letters) }
-	sides := length(bassLetter) + l.gap()
-	if o.Half == gauge.WholeGauge {
-		sides += length(trebleLetter) + l.gap()
+	sides := 0.0
+	for _, letter := range []string{l.left, l.right} {
+		if letter != "" {
+			sides += length(letter) + l.gap()
+		}
 	}
 	for _, l.station = range stationWords(s, at) {
 		if sides+length(l.station) <= room {
@@ -209,13 +225,13 @@ func (l label) cut(g *gauge.Gauge) [][]mesh.Vec2 {
 	length := func(text string) float64 { return StencilLength(text, l.letters) }
 	centred := func(text string, left, right, y float64) { put(text, (left+right-length(text))/2, y) }
 	left, right, y := lo.X, hi.X, hi.Y-l.letters
-	if l.half != gauge.BassHalfGauge {
-		put(trebleLetter, left, y)
-		left += length(trebleLetter) + l.gap()
+	if l.left != "" {
+		put(l.left, left, y)
+		left += length(l.left) + l.gap()
 	}
-	if l.half != gauge.TrebleHalfGauge {
-		right -= length(bassLetter)
-		put(bassLetter, right, y)
+	if l.right != "" {
+		right -= length(l.right)
+		put(l.right, right, y)
 		right -= l.gap()
 	}
 	centred(l.station, left, right, y)

@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"neckloft/neck"
@@ -45,14 +46,18 @@ func ShapeHeadlines(n *neck.Neck) []Headline {
 	} else {
 		out = append(out, Headline{"back slope", "none, one depth target"})
 	}
-	if cover, x, ok := n.LeastCover(); ok {
-		out = append(out, Headline{"least cover", fmt.Sprintf("%s at %s", unit.Rounded(cover), n.WhereIn(unit, x))})
+	if c, ok := n.LeastCoverBy(); ok {
+		out = append(out, Headline{"least cover", fmt.Sprintf("%s%s at %s", unit.Rounded(c.Cover), n.Of(c.Channel), n.WhereIn(unit, c.X))})
 	} else {
 		out = append(out, Headline{"least cover", "no rod channel"})
 	}
 	m := s.Wood.Material()
+	inlaid := ""
+	if g := bending.InlayMass(n); g > 0 {
+		inlaid = fmt.Sprintf(" and %.0f g of bars and strips", g)
+	}
 	out = append(out, Headline{
-		"weight", fmt.Sprintf("%.0f g of %s, without board, rod and hardware", bending.WoodMass(n), m.Name),
+		"weight", fmt.Sprintf("%.0f g of %s%s, without board, rod and hardware", bending.WoodMass(n), m.Name, inlaid),
 	})
 	return out
 }
@@ -93,7 +98,7 @@ func (x Index) Write(w io.Writer) error {
 	if s.Multiscale() {
 		scale = "Scale lengths " + s.PrintUnit().Format(s.Scale.Length) + " and " + s.PrintUnit().Format(s.Scale.Treble)
 	}
-	fmt.Fprintf(&b, "%s, %d frets. Made by neckloft from the spec with hash %.16s.\n\n", scale, s.Scale.Frets, s.Hash())
+	fmt.Fprintf(&b, "%s, %s. Made by neckloft from the spec with hash %.16s.\n\n", scale, fretCount(s.Scale.Frets), s.Hash())
 	for _, h := range Headlines(x.Neck) {
 		fmt.Fprintf(&b, "- %s: %s\n", h.Name, h.Value)
 	}
@@ -125,4 +130,15 @@ func (x Index) Write(w io.Writer) error {
 	}
 	_, err := w.Write(b.Bytes())
 	return err
+}
+
+// fretCount says how many frets there are, if any.
+func fretCount(n int) string {
+	switch n {
+	case 0:
+		return "no frets"
+	case 1:
+		return "1 fret"
+	}
+	return strconv.Itoa(n) + " frets"
 }

@@ -3,7 +3,6 @@ package export
 import (
 	"errors"
 	"os"
-	"syscall"
 )
 
 // errNotPlain is the error for what has no whole content to read: a folder, a
@@ -13,7 +12,7 @@ var errNotPlain = errors.New("it is not a regular file; a pipe or a device has t
 // openPlain opens a file to read, if it is a plain one. A pipe that nobody
 // writes to would keep a usual opening waiting for ever.
 func openPlain(path string) (*os.File, error) {
-	f, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	f, err := os.OpenFile(path, os.O_RDONLY|nonBlocking, 0)
 	if err != nil {
 		return nil, err
 	}

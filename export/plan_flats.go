@@ -34,19 +34,20 @@ func flatRows(p *carve.Plan) []flatRow {
 // it lies on, which need not be its flat's.
 func PlanFlatTable(p *carve.Plan) *Table {
 	type row = flatRow
+	n := p.Neck
 	return tableOf([]field[row]{
 		words("station", func(r row) string { return r.st.Label }),
 		length("x", func(r row) float64 { return r.st.X }),
 		count("pair", func(r row) int { return r.f.Pair }),
-		words("side", func(r row) string { return r.f.Side.String() }),
+		words("side", func(r row) string { return n.SideName(r.f.Side) }),
 		number("angle", "deg", func(r row) float64 { return r.f.Angle * perDegree }),
 		words("back_line_on", func(r row) string { return r.f.Back.On }),
-		words("back_line_side", func(r row) string { return r.f.Back.Half.String() }),
+		words("back_line_side", func(r row) string { return n.SideName(r.f.Back.Half) }),
 		length("back_line_from_centre", func(r row) float64 { return math.Abs(r.f.Back.Y) }),
 		length("back_line_depth", func(r row) float64 { return -r.f.Back.Z }),
 		length("back_line_along", func(r row) float64 { return r.f.Back.Along }),
 		words("board_line_on", func(r row) string { return r.f.Board.On }),
-		words("board_line_side", func(r row) string { return r.f.Board.Half.String() }),
+		words("board_line_side", func(r row) string { return n.SideName(r.f.Board.Half) }),
 		length("board_line_from_centre", func(r row) float64 { return math.Abs(r.f.Board.Y) }),
 		length("board_line_depth", func(r row) float64 { return -r.f.Board.Z }),
 		length("board_line_along", func(r row) float64 { return r.f.Board.Along }),
@@ -73,7 +74,7 @@ func PlanLineTable(p *carve.Plan) *Table {
 	}
 	return tableOf([]field[row]{
 		count("pair", func(r row) int { return r.l.Pair }),
-		words("side", func(r row) string { return r.l.Side.String() }),
+		words("side", func(r row) string { return p.Neck.SideName(r.l.Side) }),
 		words("edge", func(r row) string {
 			if r.l.Back {
 				return "back"
@@ -81,7 +82,7 @@ func PlanLineTable(p *carve.Plan) *Table {
 			return "board"
 		}),
 		words("on", func(r row) string { return r.l.On }),
-		words("line_side", func(r row) string { return r.l.Half.String() }),
+		words("line_side", func(r row) string { return p.Neck.SideName(r.l.Half) }),
 		length("x", func(r row) float64 { return r.q.X }),
 		length("y", func(r row) float64 { return r.q.Y }),
 		length("z", func(r row) float64 { return r.q.Z }),
@@ -98,15 +99,15 @@ type pencilEdge struct {
 
 // column names the flat's name, and the face that the line is drawn on, or
 // which of the two it is where that changes.
-func (e pencilEdge) column() Column {
+func (e pencilEdge) column(n *neck.Neck) Column {
 	which := "board"
 	if e.back {
 		which = "back"
 	}
-	c := Column{Key: fmt.Sprintf("pair_%d_%s_%s_line", e.pair, e.side, which), Kind: LengthKind}
-	c.Heading = carve.FlatName(e.pair, e.side) + " " + e.on
+	c := Column{Key: fmt.Sprintf("pair_%d_%s_%s_line", e.pair, n.SideName(e.side), which), Kind: LengthKind}
+	c.Heading = carve.FlatName(n, e.pair, e.side) + " " + e.on
 	if e.on == "" {
-		c.Heading = carve.FlatName(e.pair, e.side) + map[bool]string{true: "c", false: "s"}[e.back]
+		c.Heading = carve.FlatName(n, e.pair, e.side) + map[bool]string{true: "c", false: "s"}[e.back]
 	}
 	return c
 }
@@ -115,13 +116,13 @@ func (e pencilEdge) column() Column {
 type pencilRemarks struct{ changing, over, partner bool }
 
 // cells returns the line of an edge and the flat's width at a station.
-func (e pencilEdge) cells(st *carve.Station, seen *pencilRemarks) (line, wide Cell) {
+func (e pencilEdge) cells(n *neck.Neck, st *carve.Station, seen *pencilRemarks) (line, wide Cell) {
 	for i := range st.Flats {
 		f := &st.Flats[i]
 		if f.Pair != e.pair || f.Side != e.side {
 			continue
 		}
-		words := f.Beside(e.back, e.on)
+		words := f.Beside(n, e.back, e.on)
 		line, wide = Number(f.Edge(e.back).Figure()).Beside(words), Number(f.Width)
 		seen.changing = seen.changing || e.on == ""
 		seen.over = seen.over || words == "treble" || words == "bass" || strings.HasPrefix(words, "back ")
@@ -140,14 +141,14 @@ func PlanPencilTable(p *carve.Plan) *Table {
 	t := &Table{Columns: []Column{{Key: "station", Heading: "station"}}}
 	var edges []pencilEdge
 	for pair := 1; pair <= p.Flats.Pairs; pair++ {
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range p.Neck.Sides() {
 			for _, back := range []bool{true, false} {
 				e := pencilEdge{pair, side, back, p.FlatFace(pair, side, back)}
 				edges = append(edges, e)
-				t.Columns = append(t.Columns, e.column())
+				t.Columns = append(t.Columns, e.column(p.Neck))
 			}
 			t.Columns = append(t.Columns,
-				Column{Key: fmt.Sprintf("pair_%d_%s_width", pair, side), Heading: carve.FlatName(pair, side) + " wide", Kind: LengthKind})
+				Column{Key: fmt.Sprintf("pair_%d_%s_width", pair, p.Neck.SideName(side)), Heading: carve.FlatName(p.Neck, pair, side) + " wide", Kind: LengthKind})
 		}
 	}
 	t.Columns = append(t.Columns, Column{Key: "remaining", Heading: "remaining", Kind: LengthKind})
@@ -156,7 +157,7 @@ func PlanPencilTable(p *carve.Plan) *Table {
 		st := &p.Stations[i]
 		cells := []Cell{Text(st.Label)}
 		for _, e := range edges {
-			line, wide := e.cells(st, &seen)
+			line, wide := e.cells(p.Neck, st, &seen)
 			cells = append(cells, line)
 			if !e.back {
 				cells = append(cells, wide)

@@ -26,7 +26,7 @@ func PlanRouterTable(p *carve.Plan) *Table {
 		return c
 	}
 	feed := func(side neck.Side) field[row] {
-		return words(side.String()+"_leads", unlessSaid(refused, func(r row) string { return r.Feeds[side].Leads.String() }))
+		return words(p.Neck.SideName(side)+"_leads", unlessSaid(refused, func(r row) string { return r.Feeds[side].Leads.String() }))
 	}
 	t := tableOf([]field[row]{
 		length("bit_radius", func(r row) float64 { return r.Bit.Radius }),
@@ -47,7 +47,7 @@ func PlanRouterTable(p *carve.Plan) *Table {
 		length("stands_on", set(func(r row) float64 { return r.Standing.Whole })),
 		length("stands_on_after_one_side", set(func(r row) float64 { return r.Standing.First })),
 		length("stands_on_after_both", set(func(r row) float64 { return r.Standing.Second })),
-		feed(neck.Bass), feed(neck.Treble),
+		feed(p.Neck.Bass()), feed(p.Neck.Treble()),
 		words("refused", func(row) string { return w.Why(carve.StageRound) }),
 	}, rows)
 	t.Note = noteText("Heights count up from the table's surface, square to it; the neck lies on its flat back. _leads: the end of the neck " +

@@ -111,7 +111,7 @@ func PlanStopTable(p *carve.Plan) *Table {
 		return both
 	}
 	fields := []field[row]{
-		words("side", func(r row) string { return r.Side.String() }),
+		words("side", func(r row) string { return p.Neck.SideName(r.Side) }),
 		words("end", func(r row) string { return r.End }),
 		words("pass", func(r row) string {
 			if r.Begins {

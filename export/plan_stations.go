@@ -1,6 +1,7 @@
 package export
 
 import (
+	"neckloft/neck"
 	"neckloft/neck/carve"
 )
 
@@ -68,7 +69,7 @@ func benchColumns(p *carve.Plan) map[string]bool {
 	}
 	show(carve.StageTaper, "flat", "take_off")
 	show(carve.StageRound, "limit", "leaving", "ridge", "remaining", "at_y", "hand", "to_edge")
-	if _, _, rod := p.Neck.Channel(); rod {
+	if len(p.Neck.Channels()) > 0 {
 		// The cover after the stage that is worked to, and at last.
 		show(carve.StageRound, "cover_round")
 		if p.Refuses(carve.StageRound) {
@@ -110,7 +111,7 @@ func PlanBenchTable(p *carve.Plan) *Table {
 		note += " limit, leaving: " + ref.Extreme() + " heights of the bit, " + ref.CountsFrom() + ", for this station alone: " +
 			"touching, or held by bearing or straight edge, and leaving what was asked for; the one height " +
 			"for the whole neck is in step 4. ridge: what remains flat of the back. remaining: most wood over the finished neck, " +
-			"at y (bass -). hand: area for hand tools. to edge: from the cut to the board."
+			"at y (" + p.Neck.SideName(neck.MinusY) + " -). hand: area for hand tools. to edge: from the cut to the board."
 	}
 	if shown["cover_final"] || shown["cover_round"] || shown["cover_taper"] {
 		note += " cover: least wood over the rod channel, by stage."

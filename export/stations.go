@@ -1,17 +1,19 @@
 package export
 
 import (
+	"math"
 	"slices"
 	"strconv"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // StationTable returns the table of stations, one row each. The narrow table
 // is for the bench: it leaves out what is not measured there and fits into 100
 // columns of text.
-func StationTable(rows []neck.Station, narrow bool) *Table {
-	fields := stationColumns()
+func StationTable(rows []neck.Station, hand spec.Hand, narrow bool) *Table {
+	fields := stationColumns(hand)
 	if narrow {
 		// For the eye the two thicknesses stand side by side.
 		last := len(fields) - 1
@@ -21,9 +23,25 @@ func StationTable(rows []neck.Station, narrow bool) *Table {
 	t.Note = "total: over board and back at the deepest point, as wide caliper jaws read. on centre:\n" +
 		"the same on the centreline. wood: bare depth at its deepest. cover: least wood between\n" +
 		"rod channel and back. girth: over the back from board edge to board edge. apex: where\n" +
-		"the section is deepest, bass -, treble +. The last columns are the depth below the glue\n" +
-		"plane, so many mm to the bass and the treble side of the centreline."
+		"the section is deepest, " + sides(hand, " -, ") + " +. The last columns are the depth below the glue\n" +
+		"plane, so many mm to the " + sides(hand, " and the ") + " side of the centreline."
 	return t
+}
+
+// sides names the side of negative y and that of positive y.
+func sides(hand spec.Hand, between string) string {
+	return neck.SideNameOf(hand, neck.MinusY) + between + neck.SideNameOf(hand, neck.PlusY)
+}
+
+// offsetHeading names a depth at a distance from the centreline by the side.
+func offsetHeading(hand spec.Hand, y float64) string {
+	switch far := strconv.FormatFloat(math.Abs(y), 'f', -1, 64); {
+	case y < 0:
+		return neck.SideNameOf(hand, neck.MinusY) + " " + far
+	case y > 0:
+		return neck.SideNameOf(hand, neck.PlusY) + " " + far
+	}
+	return "centre"
 }
 
 // pointers returns pointers to the elements of a slice.
@@ -36,7 +54,7 @@ func pointers[T any](rows []T) []*T {
 }
 
 // stationColumns returns the columns of the station table in order.
-func stationColumns() []field[*neck.Station] {
+func stationColumns(hand spec.Hand) []field[*neck.Station] {
 	type row = *neck.Station
 	fields := []field[row]{
 		onBench(words("station", func(s row) string { return s.Label })),
@@ -51,6 +69,7 @@ func stationColumns() []field[*neck.Station] {
 	}
 	for i, y := range neck.DepthOffsets {
 		f := length("depth_y"+offset(y), func(s row) float64 { return s.DepthAt[i] })
+		f.Heading = offsetHeading(hand, y)
 		f.bench = y == -10 || y == 10
 		// The offset stays in mm in every unit, and in inches the key has to
 		// say so.

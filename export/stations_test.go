@@ -32,7 +32,7 @@ func stationRows() []neck.Station {
 
 func TestStationTableKeys(t *testing.T) {
 	header := func(unit spec.Unit) string {
-		return strings.SplitN(render(t, StationTable(stationRows(), false), "csv", unit), "\n", 2)[0]
+		return strings.SplitN(render(t, StationTable(stationRows(), spec.RightHand, false), "csv", unit), "\n", 2)[0]
 	}
 	assert.Equal(t, "station,x_mm,width_mm,total_mm,wood_mm,cover_mm,area_mm2,girth_mm,apex_y_mm,"+
 		"depth_y-15_mm,depth_y-10_mm,depth_y-5_mm,depth_y0_mm,depth_y+5_mm,depth_y+10_mm,depth_y+15_mm,centre_mm",
@@ -43,12 +43,12 @@ func TestStationTableKeys(t *testing.T) {
 }
 
 func TestStationTableValues(t *testing.T) {
-	lines := strings.Split(render(t, StationTable(stationRows(), false), "csv", spec.Millimetre), "\n")
+	lines := strings.Split(render(t, StationTable(stationRows(), spec.RightHand, false), "csv", spec.Millimetre), "\n")
 	assert.Equal(t, "fret 1,35.700,43.500,20.600,15.000,,512.346,61.250,-0.040,"+
 		"9.100,12.200,14.300,14.990,14.400,12.500,,20.590", lines[1])
 
 	var objects []map[string]any
-	require.NoError(t, json.Unmarshal([]byte(render(t, StationTable(stationRows(), false), "json", spec.Inch)), &objects))
+	require.NoError(t, json.Unmarshal([]byte(render(t, StationTable(stationRows(), spec.RightHand, false), "json", spec.Inch)), &objects))
 	assert.Nil(t, objects[0]["cover_in"])
 	assert.Equal(t, 1.4055, objects[0]["x_in"])     // 35.7 / 25.4
 	assert.Equal(t, 0.7941, objects[0]["area_in2"]) // 512.3456 / 645.16
@@ -58,13 +58,13 @@ func TestStationTableValues(t *testing.T) {
 // The narrow table fits the bench in both units.
 func TestStationTableNarrow(t *testing.T) {
 	for _, unit := range []spec.Unit{spec.Millimetre, spec.Inch} {
-		text := render(t, StationTable(stationRows(), true), "text", unit)
+		text := render(t, StationTable(stationRows(), spec.RightHand, true), "text", unit)
 		for line := range strings.Lines(text) {
 			assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimSuffix(line, "\n")), 100)
 		}
 		t.Log("\n" + text)
 	}
-	lines := strings.Split(render(t, StationTable(stationRows()[:1], true), "text", spec.Millimetre), "\n")
+	lines := strings.Split(render(t, StationTable(stationRows()[:1], spec.RightHand, true), "text", spec.Millimetre), "\n")
 	assert.Equal(t, []string{
 		"station      x  width  total  on centre   wood  cover  girth   apex  bass 10  treble 10",
 		"            mm     mm     mm         mm     mm     mm     mm     mm       mm         mm",
@@ -74,5 +74,5 @@ func TestStationTableNarrow(t *testing.T) {
 }
 
 func TestStationTableWithoutRows(t *testing.T) {
-	assert.Equal(t, "[]\n", render(t, StationTable(nil, false), "json", spec.Millimetre))
+	assert.Equal(t, "[]\n", render(t, StationTable(nil, spec.RightHand, false), "json", spec.Millimetre))
 }

@@ -29,3 +29,27 @@ func ExampleTriangulate() {
 	fmt.Println(len(faces), err)
 	// Output: 2 <nil>
 }
+
+// A block with a hole through it and a slot out of one edge.
+func ExampleSubtract() {
+	plate := func(x0, y0, x1, y1, bottom, top float64) *mesh.Mesh {
+		m, err := mesh.Extrude(mesh.Region{Outer: []mesh.Vec2{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}}, bottom, top)
+		if err != nil {
+			panic(err)
+		}
+		return m
+	}
+	m, err := mesh.Subtract(
+		plate(0, 0, 40, 20, 0, 10),
+		plate(5, 5, 15, 15, -1, 11),
+		plate(20, 8, 41, 12, 6, 11))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("sound:", m.Validate() == nil)
+	fmt.Printf("%.0f mm³, genus %d\n", m.Volume(), m.Topology().Genus())
+	// Output:
+	// sound: true
+	// 6680 mm³, genus 1
+}

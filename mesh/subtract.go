@@ -5,14 +5,10 @@ import (
 	"fmt"
 )
 
-// A cut that fails, because surfaces touch or because rounding to float32
-// spoils the result, is tried again with its cutter moved.
-const (
-	cutTries = 6
-	// cutShift is the first such move along x, in the unit of the mesh; the
-	// others are multiples of it.
-	cutShift = 1e-4
-)
+// cutMoves are by how much a cutter is moved along x when a cut fails because
+// surfaces touch or because rounding to float32 spoils the result: hardly, and
+// then by more than the edges that are drawn together.
+var cutMoves = [...]float64{0, 1e-4, -2e-4, 1e-3, -1.5e-3, 2e-3}
 
 // CutError says which cutter could not be taken out, and why.
 type CutError struct {
@@ -37,8 +33,8 @@ func (e *CutError) Unwrap() error { return e.Err }
 // A cutter should enter the base at an angle: it should not share a plane with
 // a face of the base or of another cutter, nor touch without entering. Where
 // one does, the outcome is that of the cutter moved by an infinitesimal step
-// or, if that leaves what no float32 can hold apart, by up to about 0.001 in
-// each coordinate. Corners closer than 0.0005 to each other are joined along
+// or, if that leaves what float32 cannot hold apart, by up to 0.002 in each
+// coordinate. Corners closer than 0.0005 to each other are joined along
 // the cut, and faces that lie in one plane within 0.0001 are refilled as a
 // whole.
 //
@@ -67,7 +63,8 @@ func Subtract(base *Mesh, cutters ...*Mesh) (*Mesh, error) {
 	return base, nil
 }
 
-// subtractBatches takes out cutters that are clear of each other together.
+// subtractBatches takes out cutters that are clear of each other together, and
+// validates the result once.
 func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box) (*Mesh, error) {
 	p, err := newPatchwork(base)
 	if err != nil {
@@ -81,8 +78,16 @@ func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box) (*Mesh, error) {
 			batch.Append(cutters[j])
 			j++
 		}
-		if err := p.take(batch, boxes[i:j]); err != nil {
-			return nil, err
+		if c, err := p.plan(batch, boxes[i:j]); err == nil {
+			if err := c.commit(); err != nil {
+				return nil, err
+			}
+		} else {
+			for _, cutter := range cutters[i:j] {
+				if err := p.takeMoved(cutter); err != nil {
+					return nil, err
+				}
+			}
 		}
 		i = j
 	}
@@ -90,16 +95,38 @@ func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box) (*Mesh, error) {
 	return m, m.Validate()
 }
 
-// subtractOne takes out one cutter, moved if need be.
+// takeMoved takes out one cutter, moved if need be. It returns the first error
+// if no try works.
+func (p *patchwork) takeMoved(cutter *Mesh) error {
+	var first error
+	for k := range cutMoves {
+		tool, b := moved(cutter, cutMove(k))
+		c, err := p.plan(tool, []box{b})
+		if err == nil {
+			return c.commit()
+		}
+		if first == nil {
+			first = err
+		}
+	}
+	return first
+}
+
+// subtractOne takes out one cutter, moved if need be, and validates the result
+// of every try.
 func subtractOne(base, cutter *Mesh) (*Mesh, error) {
 	var first error
-	for k := range cutTries {
+	for k := range cutMoves {
 		p, err := newPatchwork(base)
 		if err != nil {
 			return nil, err
 		}
-		tool, b := moved(cutter, shift(k))
-		if err = p.take(tool, []box{b}); err == nil {
+		tool, b := moved(cutter, cutMove(k))
+		c, err := p.plan(tool, []box{b})
+		if err == nil {
+			err = c.commit()
+		}
+		if err == nil {
 			m := p.mesh()
 			if err = m.Validate(); err == nil {
 				return m, nil
@@ -115,13 +142,9 @@ func subtractOne(base, cutter *Mesh) (*Mesh, error) {
 	return nil, first
 }
 
-// shift returns by how much the cutter is moved at a try: nothing, then steps
-// of growing length, each another way.
-func shift(k int) Vec {
-	d := cutShift * float64(k)
-	if k%2 == 0 {
-		d = -d
-	}
+// cutMove returns by how much the cutter is moved at a try.
+func cutMove(k int) Vec {
+	d := cutMoves[k]
 	return Vec{d, 0.83 * d, 0.71 * d}
 }
 

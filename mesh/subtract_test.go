@@ -1,4 +1,4 @@
-package mesh
+package mesh_test
 
 import (
 	"math"
@@ -7,79 +7,109 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"neckloft/mesh"
+	"neckloft/mesh/meshtest"
 )
 
-// roundBar is a round bar of n sides and radius r along z.
-func roundBar(n int, r, lo, hi float64) *Mesh {
-	var loop []Vec2
-	for i := range n {
-		s, c := math.Sincos(2 * math.Pi * (float64(i) + 0.3) / float64(n))
-		loop = append(loop, Vec2{r * c, r * s})
-	}
-	m, err := Extrude(Region{Outer: loop}, lo, hi)
-	if err != nil {
-		panic(err)
-	}
-	return m
+func box(x0, y0, z0, x1, y1, z1 float64) *mesh.Mesh {
+	return meshtest.Box(mesh.Vec{X: x0, Y: y0, Z: z0}, mesh.Vec{X: x1, Y: y1, Z: z1})
 }
 
-func at(m *Mesh, x, y, z float64) *Mesh {
-	m.Translate(Vec{x, y, z})
-	return m
-}
-
-func subtract(t testing.TB, base *Mesh, cutters ...*Mesh) *Mesh {
-	t.Helper()
-	m, err := Subtract(base, cutters...)
+// subtract takes cutters from base and checks the result against both.
+func subtract(t require.TestingT, base *mesh.Mesh, cutters ...*mesh.Mesh) *mesh.Mesh {
+	m, err := mesh.Subtract(base, cutters...)
 	require.NoError(t, err)
 	require.NoError(t, m.Validate())
+	require.NoError(t, meshtest.Taken(m, 1e-3, 60, base, cutters...))
 	return m
 }
 
 func TestSubtractClosedForms(t *testing.T) {
-	block := solidBox(Vec{0, 0, 0}, Vec{40, 20, 10})
-	polygon := func(n int, r float64) float64 {
-		return float64(n) / 2 * r * r * math.Sin(2*math.Pi/float64(n))
-	}
-	for _, c := range []struct {
-		name    string
-		cutters []*Mesh
-		volume  float64
+	const volume = 8000.0
+	for name, c := range map[string]struct {
+		cutters []*mesh.Mesh
+		removed float64
 		genus   int
+		shells  int
 	}{
-		{"corner", []*Mesh{solidBox(Vec{35, 15, 5}, Vec{45, 25, 15})}, 8000 - 125, 0},
-		{"pocket", []*Mesh{solidBox(Vec{10, 5, 5}, Vec{20, 15, 15})}, 8000 - 500, 0},
-		{"through", []*Mesh{solidBox(Vec{10, 5, -5}, Vec{20, 15, 15})}, 8000 - 1000, 1},
-		{"slot out of an edge", []*Mesh{solidBox(Vec{10, 5, 4}, Vec{20, 25, 15})}, 8000 - 10*15*6, 0},
-		{"cut off", []*Mesh{solidBox(Vec{30, -5, -5}, Vec{45, 25, 15})}, 6000, 0},
-		{"cut in two", []*Mesh{solidBox(Vec{10, -5, -5}, Vec{20, 25, 15})}, 6000, 0},
-		{"cavity", []*Mesh{solidBox(Vec{10, 5, 2}, Vec{20, 15, 7})}, 8000 - 500, 0},
-		{"outside", []*Mesh{solidBox(Vec{50, 5, 2}, Vec{60, 15, 7})}, 8000, 0},
-		{"hole", []*Mesh{at(roundBar(24, 3, -5, 15), 20, 10, 0)}, 8000 - 10*polygon(24, 3), 1},
-		{"two that overlap", []*Mesh{
-			solidBox(Vec{10, 5, 5}, Vec{20, 15, 15}), solidBox(Vec{15, 8, 3}, Vec{25, 12, 14}),
-		}, 8000 - 500 - 5*4*7 - 5*4*2, 0},
-		{"a pocket in a pocket", []*Mesh{
-			solidBox(Vec{10, 5, 5}, Vec{20, 15, 15}), solidBox(Vec{12, 7, 2}, Vec{18, 13, 14}),
-		}, 8000 - 500 - 36*3, 0},
+		"corner":              {[]*mesh.Mesh{box(35, 15, 5, 45, 25, 15)}, 125, 0, 1},
+		"pocket":              {[]*mesh.Mesh{box(10, 5, 5, 20, 15, 15)}, 500, 0, 1},
+		"through":             {[]*mesh.Mesh{box(10, 5, -5, 20, 15, 15)}, 1000, 1, 1},
+		"slot out of an edge": {[]*mesh.Mesh{box(10, 5, 4, 20, 25, 15)}, 10 * 15 * 6, 0, 1},
+		"end":                 {[]*mesh.Mesh{box(30, -5, -5, 45, 25, 15)}, 2000, 0, 1},
+		"cut in two":          {[]*mesh.Mesh{box(10, -5, -5, 20, 25, 15)}, 2000, 0, 2},
+		"cavity":              {[]*mesh.Mesh{box(10, 5, 2, 20, 15, 7)}, 500, 0, 2},
+		"outside":             {[]*mesh.Mesh{box(50, 5, 2, 60, 15, 7)}, 0, 0, 1},
+		"hole": {
+			[]*mesh.Mesh{meshtest.Moved(meshtest.Bar(24, 3, -5, 15), 20, 10, 0)},
+			10 * meshtest.BarArea(24, 3), 1, 1,
+		},
+		"two that overlap": {
+			[]*mesh.Mesh{box(10, 5, 5, 20, 15, 15), box(15, 8, 3, 25, 12, 14)},
+			500 + 5*4*7 + 5*4*2, 0, 1,
+		},
+		"a pocket in a pocket": {
+			[]*mesh.Mesh{box(10, 5, 5, 20, 15, 15), box(12, 7, 2, 18, 13, 14)},
+			500 + 36*3, 0, 1,
+		},
+		"a cavity and a hole into it": {
+			[]*mesh.Mesh{box(10, 5, 2, 20, 15, 7), box(14, 8, 3, 16, 12, 15)},
+			500 + 2*4*3, 0, 1,
+		},
+		"a cutter inside another": {
+			[]*mesh.Mesh{box(10, 5, 2, 20, 15, 12), box(14, 8, 3, 16, 12, 9)},
+			800, 0, 1,
+		},
 	} {
-		t.Run(c.name, func(t *testing.T) {
-			m := subtract(t, block, c.cutters...)
-			assert.InDelta(t, c.volume, m.Volume(), 1e-2)
+		t.Run(name, func(t *testing.T) {
+			m := subtract(t, box(0, 0, 0, 40, 20, 10), c.cutters...)
+			assert.InDelta(t, volume-c.removed, m.Volume(), 1e-3)
 			assert.Equal(t, c.genus, m.Topology().Genus())
+			assert.Len(t, m.Topology().Shells, c.shells)
 		})
 	}
 }
 
+// TestSubtractTurnedBox takes a box that stands out at both ends, turned by any
+// angle about the middle of a large plate: the hole's volume is that of the
+// oblique prism.
+func TestSubtractTurnedBox(t *testing.T) {
+	for k := range 24 {
+		a := 0.05 * float64(k)
+		s, c := math.Sincos(a)
+		cutter := meshtest.Box(mesh.Vec{X: -3, Y: -2, Z: -60}, mesh.Vec{X: 3, Y: 2, Z: 60})
+		for i, v := range cutter.Vertices {
+			x, z := c*v.X+s*v.Z, c*v.Z-s*v.X
+			cutter.Vertices[i] = mesh.Vec{X: x, Y: 0.6*v.Y + 0.8*x, Z: z}
+			cutter.Vertices[i].X = 0.6*x - 0.8*v.Y
+		}
+		m := subtract(t, box(-50, -50, -4, 50, 50, 4), cutter)
+		assert.InDelta(t, 80000-8*24/c, m.Volume(), 5e-3, "%g", a)
+		assert.Equal(t, 1, m.Topology().Genus())
+	}
+}
+
+// TestSubtractFlatsAreRefilled counts the faces that a hole in a flat leaves: a
+// polygon of n points with h holes has n + 2 h - 2 triangles, whatever
+// triangles were there before.
+func TestSubtractFlatsAreRefilled(t *testing.T) {
+	const n = 30
+	m := subtract(t, box(0, 0, 0, 40, 20, 10), meshtest.Moved(meshtest.Bar(n, 4, -1, 11), 20, 10, 0))
+	top := 4 + n + 2 - 2
+	assert.Len(t, m.Faces, 2*top+4*2+2*n)
+}
+
 func TestSubtractManyHoles(t *testing.T) {
-	plate := solidBox(Vec{0, 0, 0}, Vec{100, 60, 8})
-	var cutters []*Mesh
+	plate := box(0, 0, 0, 100, 60, 8)
+	var cutters []*mesh.Mesh
 	removed := 0.0
 	for i := range 9 {
 		for j := range 5 {
 			r := 2 + 0.05*float64(i+j)
-			cutters = append(cutters, at(roundBar(20, r, -1, 9), 10+10*float64(i), 10+10*float64(j), 0))
-			removed += 8 * 10 * r * r * math.Sin(2*math.Pi/20)
+			cutters = append(cutters, meshtest.Moved(meshtest.Bar(20, r, -1, 9), 10+10*float64(i), 10+10*float64(j), 0))
+			removed += 8 * meshtest.BarArea(20, r)
 		}
 	}
 	m := subtract(t, plate, cutters...)
@@ -87,38 +117,142 @@ func TestSubtractManyHoles(t *testing.T) {
 	assert.Equal(t, 45, m.Topology().Genus())
 }
 
-func TestSubtractNothingLeft(t *testing.T) {
-	_, err := Subtract(solidSphere(Vec{}, 3, 2), solidBox(Vec{-5, -5, -5}, Vec{5, 5, 5}))
-	assert.ErrorIs(t, err, errNothingLeft)
+// TestSubtractAligned takes cutters that share planes, edges and corners with
+// the base, or rows of its corners.
+func TestSubtractAligned(t *testing.T) {
+	base := box(0, 0, 0, 40, 20, 10)
+	for name, c := range map[string]struct {
+		cutter  *mesh.Mesh
+		removed float64
+	}{
+		"side in a side":     {box(10, 0, 5, 20, 10, 15), 500},
+		"corner on a corner": {box(30, 10, 5, 40, 20, 15), 500},
+		"end face":           {box(30, -1, -1, 40, 21, 11), 2000},
+		"touches outside":    {box(40, 5, 2, 50, 15, 7), 0},
+		"edge on an edge":    {box(40, 20, 2, 50, 30, 7), 0},
+	} {
+		m, err := mesh.Subtract(base, c.cutter)
+		require.NoError(t, err, name)
+		require.NoError(t, m.Validate(), name)
+		assert.InDelta(t, 8000-c.removed, m.Volume(), 2, name)
+	}
+	// Its sides run through rows of the ball's corners.
+	ball := meshtest.Ball(10, 11, 24)
+	v := ball.Vertices
+	m := subtract(t, ball, box(v[40].X, v[60].Y, -20, v[60].X+9, v[60].Y+5, v[2].Z), box(v[2].X, -20, v[2].Z, 20, 20, 20))
+	assert.Less(t, m.Volume(), ball.Volume())
 }
 
+func TestSubtractErrors(t *testing.T) {
+	base := meshtest.Ball(3, 9, 16)
+	all := box(-5, -5, -5, 5, 5, 5)
+	_, err := mesh.Subtract(base, box(2, 2, 2, 6, 6, 6), all)
+	require.ErrorContains(t, err, "cutter 1")
+	require.ErrorContains(t, err, "nothing would be left")
+	var cut *mesh.CutError
+	require.ErrorAs(t, err, &cut)
+	assert.Equal(t, 1, cut.Cutter)
+
+	open := box(0, 0, 0, 1, 1, 9)
+	open.Faces = open.Faces[1:]
+	_, err = mesh.Subtract(base, open)
+	require.ErrorContains(t, err, "cutter 0")
+	require.ErrorContains(t, err, "open edge")
+	_, err = mesh.Subtract(open, all)
+	require.Error(t, err)
+
+	inside := box(0, 0, 0, 1, 1, 9)
+	for i, f := range inside.Faces {
+		inside.Faces[i] = mesh.Face{f[0], f[2], f[1]}
+	}
+	_, err = mesh.Subtract(base, inside)
+	require.ErrorContains(t, err, "inward")
+}
+
+// TestSubtractLeavesTheRest holds that faces which no cutter touches keep their
+// corners and order, that nothing of the input changes, and that the same input
+// gives the same result.
+func TestSubtractLeavesTheRest(t *testing.T) {
+	base := meshtest.Torus(20, 6, 48, 24)
+	cutters := []*mesh.Mesh{box(15, -5, -10, 30, 5, 1.1), meshtest.Moved(meshtest.Ball(4, 9, 16), -20, 0, 3)}
+	before := append([]mesh.Vec(nil), base.Vertices...)
+	m := subtract(t, base, cutters...)
+	assert.Equal(t, before, base.Vertices)
+	again := subtract(t, base, cutters...)
+	assert.Equal(t, m, again)
+
+	k := 0
+	for i := range base.Faces {
+		a, b, c := base.Triangle(i)
+		d, e, f := m.Triangle(k)
+		if a == d && b == e && c == f {
+			k++
+		}
+	}
+	assert.Greater(t, k, 1500, "faces in their order, of %d", len(base.Faces))
+
+	same, err := mesh.Subtract(base)
+	require.NoError(t, err)
+	assert.Equal(t, base, same)
+	same, err = mesh.Subtract(base, box(100, 0, 0, 101, 1, 1))
+	require.NoError(t, err)
+	assert.Equal(t, base, same)
+}
+
+// randomBase draws a solid some forty across.
+func randomBase(t *rapid.T) *mesh.Mesh {
+	switch rapid.IntRange(0, 3).Draw(t, "base") {
+	case 0:
+		return box(-20, -10, -8, 20, 10, 8)
+	case 1:
+		return meshtest.Torus(20, 6, 24, 12)
+	case 2:
+		return meshtest.Ball(15, 15, 24)
+	}
+	return meshtest.Bar(40, 15, -8, 8)
+}
+
+// randomCutter draws a cutter in any position.
+func randomCutter(t *rapid.T, r *rand.Rand) *mesh.Mesh {
+	var m *mesh.Mesh
+	switch rapid.IntRange(0, 2).Draw(t, "cutter") {
+	case 0:
+		m = meshtest.Bar(rapid.IntRange(3, 40).Draw(t, "sides"), rapid.Float64Range(0.5, 7).Draw(t, "radius"), -20, 20)
+	case 1:
+		m = box(-8, -3, -5, 9, 2, 4)
+	case 2:
+		m = meshtest.Ball(rapid.Float64Range(2, 7).Draw(t, "radius"), 7, 12)
+	}
+	if !rapid.Bool().Draw(t, "upright") {
+		meshtest.Turned(r, m)
+	}
+	return meshtest.Moved(m, 40*r.Float64()-20, 20*r.Float64()-10, 10*r.Float64()-5)
+}
+
+// TestSubtractRandom takes 500 times one to four cutters in general position.
 func TestSubtractRandom(t *testing.T) {
-	r := rand.New(rand.NewPCG(7, 7))
-	fails := 0
-	for i := range 500 {
-		base := []*Mesh{solidBox(Vec{-20, -10, -8}, Vec{20, 10, 8}), solidTorus(20, 6, 24, 12), solidSphere(Vec{}, 15, 3), at(solidBar(30, 40), -300, 0, 0)}[i%4]
-		base.RoundFloat32()
-		var cutters []*Mesh
-		for range 1 + r.IntN(3) {
-			var m *Mesh
-			switch r.IntN(3) {
-			case 0:
-				m = roundBar(3+r.IntN(20), 1+6*r.Float64(), -20, 20)
-			case 1:
-				m = solidBox(Vec{-8, -3, -5}, Vec{9, 2, 4})
-			case 2:
-				m = solidSphere(Vec{}, 3+4*r.Float64(), 2)
+	runs := 5 // of rapid's hundred
+	if testing.Short() {
+		runs = 1
+	}
+	for range runs {
+		rapid.Check(t, func(t *rapid.T) {
+			r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
+			base := randomBase(t)
+			// Coordinates of a neck's far end, where float32 is coarser.
+			far := mesh.Vec{X: rapid.SampledFrom([]float64{0, 467.3, -190}).Draw(t, "far")}
+			base.Translate(far)
+			base.RoundFloat32()
+			var cutters []*mesh.Mesh
+			for range rapid.IntRange(1, 4).Draw(t, "cutters") {
+				c := randomCutter(t, r)
+				c.Translate(far)
+				cutters = append(cutters, c)
 			}
-			m = m.apply(randomRotation(r))
-			cutters = append(cutters, at(m, 40*r.Float64()-20, 20*r.Float64()-10, 10*r.Float64()-5))
-		}
-		m, err := Subtract(base, cutters...)
-		if err != nil {
-			fails++
-			t.Errorf("%d: %v", i, err)
-			continue
-		}
-		require.NoError(t, m.Validate(), "%d", i)
-		assert.Less(t, m.Volume(), base.Volume()+1e-3)
+			m, err := mesh.Subtract(base, cutters...)
+			require.NoError(t, err)
+			require.NoError(t, m.Validate())
+			require.NoError(t, meshtest.Taken(m, 1e-3, 12, base, cutters...))
+		})
 	}
 }

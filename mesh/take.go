@@ -7,12 +7,12 @@ import (
 
 var errNothingLeft = errors.New("nothing would be left")
 
-// take takes a cutter out of the solid. boxes hold the cutter, each a part of
-// it. The result is not validated; after an error the patchwork is spoilt.
-func (p *patchwork) take(cutter *Mesh, boxes []box) error {
+// plan works out how a cutter is taken out of the solid, and changes nothing.
+// boxes hold the cutter, each a part of it.
+func (p *patchwork) plan(cutter *Mesh, boxes []box) (*cut, error) {
 	tool, err := newPatchwork(cutter)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	c := &cut{side: [2]*patchwork{p, tool}, apart: map[[2]int32]bool{}}
 	c.node[1] = uint32(len(p.v))
@@ -26,21 +26,18 @@ func (p *patchwork) take(cutter *Mesh, boxes []box) error {
 		c.faces[1] = append(c.faces[1], int32(i))
 	}
 	if err := c.findCrossings(newBVH(&Mesh{Vertices: tool.v, Faces: tool.f})); err != nil {
-		return err
+		return nil, err
 	}
 	if err := c.sortCrossings(); err != nil {
-		return err
+		return nil, err
 	}
 	if err := c.findInside(0, boxes); err != nil {
-		return err
+		return nil, err
 	}
 	if err := c.findInside(1, []box{p.bounds()}); err != nil {
-		return err
+		return nil, err
 	}
-	if err := c.refillRegions(); err != nil {
-		return err
-	}
-	return c.commit()
+	return c, c.refillRegions()
 }
 
 func meetsAny(b *box, boxes []box) bool {
@@ -83,7 +80,9 @@ func (c *cut) refillRegions() error {
 	}
 }
 
-// commit puts the new faces in the place of the old.
+// commit puts the new faces in the place of the old and cleans them. The result
+// is not validated; after an error the solid is spoilt, unless it says that
+// nothing would be left.
 func (c *cut) commit() error {
 	base, tool := c.side[0], c.side[1]
 	var out []int32

@@ -7,7 +7,6 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck/numeric"
-	"neckloft/neck/spec"
 )
 
 // Back is the back of a neck as a grid of points with their normals, for maps
@@ -75,14 +74,14 @@ func (s *Section) evenly(k int) []backPoint {
 		phi := math.Pi / 2 * float64(i) / quarter
 		return backPoint{s.Point(side, phi), side, phi}
 	}
-	line := []backPoint{{s.Edge(Bass), Bass, 0}}
+	line := []backPoint{{s.Edge(MinusY), MinusY, 0}}
 	for i := range quarter + 1 {
-		line = append(line, on(Bass, i))
+		line = append(line, on(MinusY, i))
 	}
 	for i := range quarter + 1 {
-		line = append(line, on(Treble, quarter-i))
+		line = append(line, on(PlusY, quarter-i))
 	}
-	line = append(line, backPoint{s.Edge(Treble), Treble, 0})
+	line = append(line, backPoint{s.Edge(PlusY), PlusY, 0})
 	reach := make([]float64, len(line))
 	for i := 1; i < len(line); i++ {
 		reach[i] = reach[i-1] + math.Hypot(line[i].Y-line[i-1].Y, line[i].Z-line[i-1].Z)
@@ -155,7 +154,7 @@ func (b *Back) DistanceTo(o *Neck, step float64) [][]float64 {
 
 // Thickness returns, for every point of the grid, how much wood lies under it
 // in mm: square to the back, as far as the glue plane, the headstock's face or
-// the opposite side, or to the nearest point of the rod channel if that is
+// the opposite side, or to the nearest point of a channel if that is
 // less.
 func (n *Neck) Thickness(b *Back) [][]float64 {
 	out := make([][]float64, len(b.Points))
@@ -163,8 +162,8 @@ func (n *Neck) Thickness(b *Back) [][]float64 {
 		out[i] = make([]float64, len(b.Points[i]))
 		for j, p := range b.Points[i] {
 			out[i][j] = n.behind(p, b.Normals[i][j])
-			if r := n.spec.Rod; r != nil {
-				out[i][j] = math.Min(out[i][j], n.toChannel(p))
+			for _, c := range n.channels {
+				out[i][j] = math.Min(out[i][j], math.Max(0, c.Distance(p)))
 			}
 		}
 	})
@@ -172,7 +171,7 @@ func (n *Neck) Thickness(b *Back) [][]float64 {
 }
 
 // behind returns how far a ray from p against the outward normal runs through
-// the wood, the channel left aside.
+// the wood, the channels left aside.
 func (n *Neck) behind(p, normal mesh.Vec) float64 {
 	// The ends of the neck do not count: near them the wood goes on.
 	const slack = 1e-6
@@ -181,7 +180,7 @@ func (n *Neck) behind(p, normal mesh.Vec) float64 {
 		x := numeric.Clamp(q.X, n.start, n.end)
 		return q.Z > n.Top(x)+slack || math.Abs(q.Y) > n.Width(x)/2+slack
 	}
-	// The wood has no hollow but the channel: the first way out is the end.
+	// The wood has no hollow but the channels: the first way out is the end.
 	const stride = 1.0
 	hi := stride
 	for most := 4 * (n.end - n.start); !out(hi) && hi < most; {
@@ -197,20 +196,4 @@ func (n *Neck) behind(p, normal mesh.Vec) float64 {
 		}
 	}
 	return hi
-}
-
-// toChannel returns the distance in space from a point of the back to the rod
-// channel.
-func (n *Neck) toChannel(p mesh.Vec) float64 {
-	r := n.spec.Rod
-	along := math.Max(0, math.Max(n.rodFrom-p.X, p.X-n.rodTo))
-	half := r.Width / 2
-	y, z := math.Abs(p.Y), p.Z
-	var across float64
-	if bottom := half - r.Depth; r.Floor == spec.FloorRound && z < bottom {
-		across = math.Max(0, math.Hypot(y, z-bottom)-half)
-	} else {
-		across = math.Hypot(math.Max(0, y-half), math.Max(0, -r.Depth-z))
-	}
-	return math.Hypot(along, across)
 }

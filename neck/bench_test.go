@@ -2,8 +2,10 @@ package neck
 
 import (
 	"fmt"
-	"neckloft/neck/spec"
 	"testing"
+
+	"neckloft/mesh/meshtest"
+	"neckloft/neck/spec"
 )
 
 func benchmarkLoft(b *testing.B, part Part, tolerance float64) {
@@ -54,4 +56,47 @@ func BenchmarkCheck(b *testing.B) {
 			b.Fatal(p)
 		}
 	}
+}
+
+// BenchmarkCut takes twelve cutters from the demo neck's wood at 0.02 mm: six
+// holes through the headstock, a channel and two slots beside each other, the
+// heel's end and its sides.
+func BenchmarkCut(b *testing.B) {
+	n, err := New(spec.Demo())
+	if err != nil {
+		b.Fatal(err)
+	}
+	m, err := n.Solid(PartWood, 0.02)
+	if err != nil {
+		b.Fatal(err)
+	}
+	var list []cutter
+	for i := range 6 {
+		hole := meshtest.Moved(meshtest.Bar(48, 4.6, -60, 30), n.start+20+20*float64(i), float64(i%2)*20-10, 0)
+		list = append(list, cutter{"a hole", hole})
+	}
+	for _, y := range []float64{-14, 10} {
+		list = append(list, cutter{"a channel", tilted(block(20, y, -6, 150, y+4, 10), 20, 0, 0.003)})
+	}
+	list = append(list,
+		cutter{"a pocket", block(320, -11, -5, 360, 11, 9)},
+		cutter{"the end", tilted(block(n.end-2, -60, -60, n.end+20, 60, 30), n.end, 0, -0.05)},
+		cutter{"the treble flat", block(n.end-30.3, 20, -61, n.end+21, 61, 31)},
+		cutter{"the bass flat", block(n.end-30.3, -61, -61, n.end+21, -20, 31)})
+	b.Run("cut", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			if _, err := takeOut(m, list); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("validate", func(b *testing.B) {
+		for b.Loop() {
+			if err := m.Validate(); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("loft", func(b *testing.B) { benchmarkLoft(b, PartWood, 0.02) })
 }

@@ -20,9 +20,14 @@ const (
 
 	// thinWood is where a neck is called thin: common practice, no published
 	// source. Wood depth under the board below 9 mm asks for a stiffer wood or
-	// reinforcement.
-	thinWood = 9.0
+	// reinforcement, on a scale of thinScale and above. On a shorter one the
+	// strings bend the neck less, and it may be thinner in proportion.
+	thinWood, thinScale = 9.0, 600.0
 )
+
+// thinBelow returns the depth of bare wood below which a neck of a scale is
+// called thin.
+func thinBelow(scale float64) float64 { return thinWood * math.Min(1, scale/thinScale) }
 
 // Check judges a spec: all that Validate says, and what only the surface can
 // tell. The neck is nil if there are errors.
@@ -36,6 +41,10 @@ func Check(s *spec.Spec) (*Neck, spec.Problems) {
 		return nil, append(problems, s.Problem("depth", "%v", err))
 	}
 	problems = append(problems, n.checkSections()...)
+	if len(problems.Errors()) > 0 {
+		return nil, problems
+	}
+	problems = append(problems, n.checkChannels()...)
 	if len(problems.Errors()) > 0 {
 		return nil, problems
 	}
@@ -53,7 +62,7 @@ func Check(s *spec.Spec) (*Neck, spec.Problems) {
 // elsewhere.
 func (n *Neck) whereIn(u spec.Unit, x float64) string {
 	s := n.spec
-	if f := s.FretAt(x); f >= 0 && f <= float64(s.Scale.Frets)+0.5 {
+	if f := s.FretAt(x); f >= 0 && f <= float64(s.LastNamed())+0.5 {
 		at := "fret " + spec.Number(f, 1)
 		if f < 0.05 {
 			at = "the nut"
@@ -139,27 +148,6 @@ func (n *Neck) checkSections() spec.Problems {
 	return nil
 }
 
-// checkCover judges the wood under the rod channel.
-func (n *Neck) checkCover() spec.Problems {
-	cover, x, ok := n.LeastCover()
-	if !ok {
-		return nil
-	}
-	s := n.spec
-	switch {
-	case cover < 0:
-		return spec.Problems{s.Problem("rod.depth", "the channel, %s deep, cuts through the back at %s, by %s; allowed: a shallower channel or more wood there",
-			s.Length(s.Rod.Depth), n.Where(x), n.Rounded(-cover))}
-	case cover < leastChannelWood:
-		return spec.Problems{s.Problem("rod.depth", "the channel leaves only %s of wood at %s; allowed: %s or more",
-			n.Rounded(cover), n.Where(x), s.Length(leastChannelWood))}
-	case cover < s.Limits.Cover-1e-9:
-		return spec.Problems{s.Warning("rod", "the least wood between channel and back is %s, at %s, below the limit of %s ([limits] cover)",
-			n.Rounded(cover), n.Where(x), s.Length(s.Limits.Cover))}
-	}
-	return nil
-}
-
 // Rounded prints a computed length with two decimals of a millimetre, or three
 // of an inch.
 func (n *Neck) Rounded(mm float64) string { return n.spec.Units.Rounded(mm) }
@@ -174,7 +162,8 @@ func (n *Neck) checkThin() spec.Problems {
 			least, at = t, x
 		}
 	}
-	if least >= thinWood {
+	thin := thinBelow(s.Scale.Length)
+	if least >= thin {
 		return nil
 	}
 	key := "depth"
@@ -182,7 +171,7 @@ func (n *Neck) checkThin() spec.Problems {
 		key = "headstock"
 	}
 	return spec.Problems{s.Warning(key, "the wood is only %s thick at %s; a neck under %s of bare wood there is apt to bend or break (common practice)",
-		n.Rounded(least), n.Where(at), s.Length(thinWood))}
+		n.Rounded(least), n.Where(at), s.Length(math.Round(10*thin)/10))}
 }
 
 // checkBlank warns where the neck does not fit the blank.

@@ -178,7 +178,7 @@ func (n *Neck) surfaceDistance(p mesh.Vec) float64 {
 	s := n.Section(p.X)
 	d := math.Abs(p.Z - s.Top)
 	d = math.Min(d, math.Abs(s.Distance(YZ{p.Y, p.Z})))
-	if r := n.spec.Rod; r != nil && p.X >= n.rodFrom-1e-4 && p.X <= n.rodTo+1e-4 {
+	if r := n.spec.Rod; r != nil && p.X >= n.channels[0].From-1e-4 && p.X <= n.channels[0].To+1e-4 {
 		half := r.Width / 2
 		d = math.Min(d, math.Abs(math.Abs(p.Y)-half))
 		if r.Floor == spec.FloorRound {
@@ -216,8 +216,8 @@ func TestSlicesAgreeWithStations(t *testing.T) {
 				depth = math.Max(depth, -q.Y)
 			}
 			area := math.Abs(mesh.Area2(loops[0])) / 2
-			if from, to, ok := n.Channel(); ok && x > from && x < to {
-				area += rodArea(s.Rod)
+			if r := s.Rod; r != nil && x > n.channels[0].From && x < n.channels[0].To {
+				area += slotArea(r.Width/2, r.Depth, r.Floor == spec.FloorRound)
 			}
 			assert.InDelta(t, st.Width, width, 2*tol, "%s at %g", name, x)
 			assert.InDelta(t, st.Wood, depth, tol, "%s at %g", name, x)

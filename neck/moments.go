@@ -68,10 +68,10 @@ func (s *Section) Moments() Moments {
 	f0, f1 := s.Flat()
 	m := rectangle(-s.HalfWidth, start, s.HalfWidth, s.Top)
 	m = m.Plus(1, rectangle(f0, -s.Depth, f1, start))
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		sign := side.Sign()
 		flat := f0
-		if side == Treble {
+		if side == PlusY {
 			flat = f1
 		}
 		if s.blend == 0 {
@@ -130,16 +130,13 @@ func (m Moments) placed(y, signY, z, signZ float64) Moments {
 	}
 }
 
-// WoodMoments returns the moments of the wood at x, the rod channel cut out
-// where there is one. The rod itself, and a strip glued over it, count for
-// nothing.
+// WoodMoments returns the moments of the wood at x, the channels cut out
+// where there are any. What is glued into them is told by Inlays; a rod counts
+// for nothing.
 func (n *Neck) WoodMoments(x float64) Moments {
 	s := n.Section(x)
 	m := s.Moments()
-	if n.spec.Rod != nil && x >= n.rodFrom && x <= n.rodTo {
-		m = m.Plus(-1, rodMoments(n.spec.Rod))
-	}
-	return m
+	return m.Plus(-1, n.removed(x))
 }
 
 // BoardMoments returns the moments of the fretboard at x, without fret slots,

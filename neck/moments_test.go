@@ -135,11 +135,11 @@ func TestBlendedMoments(t *testing.T) {
 func TestChannelMoments(t *testing.T) {
 	for _, floor := range []spec.Floor{spec.FloorFlat, spec.FloorRound} {
 		r := &spec.Rod{Width: 6.2, Depth: 9.3, Floor: floor}
-		loop := RodOutline(r, 1e-9)
+		loop := slotOutline(r.Width/2, r.Depth, floor == spec.FloorRound, roundSteps(r.Width/2, 1e-9))
 		for i, j := 0, len(loop)-1; i < j; i, j = i+1, j-1 {
 			loop[i], loop[j] = loop[j], loop[i] // counter-clockwise
 		}
-		want, m := polygonMoments(loop), rodMoments(r)
+		want, m := polygonMoments(loop), slotMoments(r.Width/2, r.Depth, floor == spec.FloorRound)
 		assert.InEpsilon(t, want.Area, m.Area, 1e-7)
 		assert.InEpsilon(t, want.Bending(), m.Bending(), 1e-6)
 		assert.InEpsilon(t, want.Sideways(), m.Sideways(), 1e-6)

@@ -12,22 +12,23 @@ import (
 type Neck struct {
 	spec *spec.Spec
 
-	total                *line // board included, at the deepest point
-	bass, treble, apex   *line
-	start, end, boardEnd float64 // ends of the wood, and of the board
-	boardFrom, boardTo   float64 // the board's least and greatest x
-	fallAway             float64 // where the board's top begins to fall away
+	total                *line    // board included, at the deepest point
+	fullness             [2]*line // by side
+	apex                 *line    // y
+	start, end, boardEnd float64  // ends of the wood, and of the board
+	boardFrom, boardTo   float64  // the board's least and greatest x
+	fallAway             float64  // where the board's top begins to fall away
 	heelStart, heelFull  float64
-	rodFrom, rodTo       float64
 	voluteCentre         float64
+	channels             []*Channel
 
 	// Extent of the transition from neck to headstock, each measured from
 	// where it begins: depth and section from the nut, width from the shelf.
 	headDepth, headSection, headWidth, headHang, coveRun float64
 
 	// The least cover, which checks, meshes and tables all ask for.
-	coverOnce           sync.Once
-	coverLeast, coverAt float64
+	coverOnce sync.Once
+	covers    []ChannelCover
 }
 
 // New builds the neck that s describes. It returns Problems if the spec is
@@ -52,9 +53,6 @@ func build(s *spec.Spec) (*Neck, error) {
 	if h := s.Heel; h != nil {
 		n.heelStart, n.heelFull, n.end = s.X(h.Start), s.X(h.Full), s.X(h.End)
 	}
-	if r := s.Rod; r != nil {
-		n.rodFrom, n.rodTo = s.X(r.From), s.X(r.To)
-	}
 	if v := s.Volute; v != nil {
 		n.voluteCentre = s.X(v.Centre)
 	}
@@ -71,19 +69,16 @@ func build(s *spec.Spec) (*Neck, error) {
 	var values [3][]float64
 	for i, p := range s.Profile {
 		px[i] = s.X(p.At)
-		for j, v := range []float64{p.Bass, p.Treble, p.Apex} {
+		for j, v := range []float64{p.Bass, p.Treble, n.Y(p.Apex)} {
 			values[j] = append(values[j], v)
 		}
 	}
-	n.bass, n.treble, n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
+	n.fullness[n.Bass()], n.fullness[n.Treble()], n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
 	if h := s.Headstock; h != nil {
 		n.layHeadstock(h)
 	}
 	n.end = snap(n.end, n.boardTo, n.boardEnd)
-	if s.Rod != nil {
-		n.rodFrom = snap(n.rodFrom, n.start, 0, n.boardFrom, n.boardTo, n.boardEnd, n.end)
-		n.rodTo = snap(n.rodTo, n.start, 0, n.boardFrom, n.boardTo, n.boardEnd, n.end)
-	}
+	n.layChannels()
 	return n, nil
 }
 
@@ -208,7 +203,7 @@ func (n *Neck) Section(x float64) Section {
 		s.blend = numeric.Step(-x / n.headSection)
 		s.corner = h.Corner
 	}
-	s.setProfile(n.bass.at(x), n.treble.at(x))
+	s.setProfile(n.fullness[MinusY].at(x), n.fullness[PlusY].at(x))
 	return s
 }
 
@@ -217,11 +212,11 @@ func (n *Neck) Section(x float64) Section {
 func (n *Neck) Landmarks() []float64 {
 	s := n.spec
 	xs := []float64{n.start, n.end, 0, n.boardEnd, n.boardFrom, n.boardTo, n.fallAway}
-	for _, l := range []*line{n.total, n.bass} {
+	for _, l := range []*line{n.total, n.apex} {
 		xs = append(xs, l.xs...)
 	}
-	if s.Rod != nil {
-		xs = append(xs, n.rodFrom, n.rodTo)
+	if c := n.lofted(); c != nil {
+		xs = append(xs, c.From, c.To)
 	}
 	if v := s.Volute; v != nil {
 		c := n.voluteCentre

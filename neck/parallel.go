@@ -50,12 +50,12 @@ func (s *Section) Parallel(side Side, d, e float64) []YZ {
 // lie between its walls.
 func (s *Section) Bottom(y, d float64) float64 {
 	f0, f1 := s.Flat()
-	side := Bass
+	side := MinusY
 	switch {
 	case y >= f0 && y <= f1:
 		return -s.Depth - d
 	case y > f1:
-		side = Treble
+		side = PlusY
 	}
 	// As in DepthAt: |y| falls as u rises.
 	lo, hi := -2000.0, 2000.0

@@ -27,10 +27,10 @@ type Section struct {
 }
 
 // setProfile sets the fullness of both sides; the other fields come first.
-func (s *Section) setProfile(bass, treble float64) {
+func (s *Section) setProfile(minus, plus float64) {
 	b := s.Depth + s.hang - s.wall
-	s.curve[Bass] = newLame(s.HalfWidth+s.Apex, b, bass)
-	s.curve[Treble] = newLame(s.HalfWidth-s.Apex, b, treble)
+	s.curve[MinusY] = newLame(s.HalfWidth+s.Apex, b, minus)
+	s.curve[PlusY] = newLame(s.HalfWidth-s.Apex, b, plus)
 }
 
 // Fullness returns the superellipse exponent of one side's profile.
@@ -55,7 +55,7 @@ func (s *Section) CurveStart() float64 {
 
 // Flat returns the extent in y of the level bottom between the two curves,
 // which has no length where the section is a pure profile.
-func (s *Section) Flat() (bass, treble float64) {
+func (s *Section) Flat() (from, to float64) {
 	c := (1 - s.blend) * s.Apex
 	f := s.blend * (s.HalfWidth - s.corner)
 	return c - f, c + f
@@ -154,11 +154,11 @@ func (s *Section) DepthAt(y float64) (float64, bool) {
 	if math.IsNaN(y) || math.Abs(y) > s.HalfWidth*(1+1e-12) {
 		return 0, false
 	}
-	side := Bass
+	side := MinusY
 	if f0, f1 := s.Flat(); y >= f0 && y <= f1 {
 		return s.Depth, true
 	} else if y > f1 {
-		side = Treble
+		side = PlusY
 	}
 	c := &s.curve[side]
 	if s.blend == 0 {
@@ -185,7 +185,7 @@ func (s *Section) DepthAt(y float64) (float64, bool) {
 // their lengths, so the blend needs no integral of its own.
 func (s *Section) Girth() float64 {
 	sum := 0.0
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		c := &s.curve[side]
 		profile := s.Top - s.hang + s.wall
 		if s.blend < 1 {
@@ -209,7 +209,7 @@ func (s *Section) Area() float64 {
 	f0, f1 := s.Flat()
 	area := 2*s.HalfWidth*(s.Top-start) + (f1-f0)*(start+s.Depth)
 	t := s.blend
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		c := &s.curve[side]
 		if t == 0 {
 			area += c.area()
@@ -275,7 +275,7 @@ func (s *Section) Distance(p YZ) float64 {
 // direction (radians below the horizontal) of the outward normal through p.
 func (s *Section) Nearest(p YZ) (dist float64, side Side, phi float64) {
 	dist = math.Inf(-1)
-	for _, sd := range []Side{Bass, Treble} {
+	for _, sd := range []Side{MinusY, PlusY} {
 		gap := func(d Direction) float64 {
 			return sd.Sign()*p.Y*d.cos - p.Z*d.sin - s.SupportAlong(sd, d)
 		}

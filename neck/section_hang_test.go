@@ -55,9 +55,9 @@ func TestDepthAtOfHeadstocks(t *testing.T) {
 			c := n.apex.at(x)
 			require.Greater(t, s.Blend(), 0.0)
 			for _, y := range []float64{-20.5, -14, -6, -2.1, 0, 1, 9, 17, 20} {
-				fullness, a, sign := n.bass.at(x), s.HalfWidth+c, -1.0
+				fullness, a, sign := n.fullness[MinusY].at(x), s.HalfWidth+c, -1.0
 				if y > numeric.Lerp(c, 0, s.Blend()) {
-					fullness, a, sign = n.treble.at(x), s.HalfWidth-c, 1
+					fullness, a, sign = n.fullness[PlusY].at(x), s.HalfWidth-c, 1
 				}
 				b := s.Depth - drop - spec.Wall
 				dual := fullness / (fullness - 1)

@@ -7,6 +7,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 )
 
 // Part says which of the neck's pieces a solid holds.
@@ -54,6 +55,9 @@ const (
 // round. It is an error if the tolerance is outside [MinTolerance,
 // MaxTolerance] or would need more than MaxTriangles triangles.
 func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
+	if n.spec.Hand == spec.LeftHand {
+		return n.mirroredSolid(part, tolerance)
+	}
 	if math.IsNaN(tolerance) || tolerance <= 0 || tolerance > MaxTolerance {
 		return nil, fmt.Errorf("a tolerance of %g mm is not possible; allowed: %g to %g mm",
 			tolerance, MinTolerance, MaxTolerance)
@@ -76,7 +80,11 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 		return nil, fmt.Errorf("a tolerance of %g mm is finer than the single precision of mesh files; allowed: %g to %g mm",
 			tolerance, MinTolerance, MaxTolerance)
 	}
-	return l.solid()
+	m, err := l.solid()
+	if err != nil {
+		return nil, err
+	}
+	return n.cut(m, part, l.chord)
 }
 
 // loft turns the neck into rows of points at stations along it, and the rows
@@ -95,7 +103,8 @@ type loft struct {
 	merge     float64 // points of a chain closer than this are one vertex
 	chord     float64 // what a chord may miss of the surface, across or along
 
-	rodFrom, rodTo float64 // ends of the channel
+	rod            *Channel // the channel, nil for none
+	rodFrom, rodTo float64  // its ends
 
 	dirs    []Direction // normals of the back's points, from the wall to the apex
 	across  []float64   // the board's points, as fractions of its half-width
@@ -110,8 +119,10 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 		merge: numeric.Clamp(tolerance/8, 1e-4, 5e-4),
 		// Half of the tolerance each way, less a little for merged points and
 		// for float32.
-		chord:   0.46 * tolerance,
-		rodFrom: n.rodFrom, rodTo: n.rodTo,
+		chord: 0.46 * tolerance,
+	}
+	if c := n.lofted(); c != nil {
+		l.rod, l.rodFrom, l.rodTo = c, c.From, c.To
 	}
 	if part == PartBoth {
 		l.closeChannel()
@@ -135,8 +146,8 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	if part != PartWood {
 		l.across = n.boardAcross(e)
 	}
-	if r := n.spec.Rod; r != nil && part != PartBoard {
-		l.channel = RodOutline(r, e)
+	if c := l.rod; c != nil && part != PartBoard {
+		l.channel = slotOutline(c.half, c.floor.first, c.round, roundSteps(c.half, e))
 	}
 	for i := 0; i+1 < len(marks); i++ {
 		xs := mesh.Distribute(marks[i], marks[i+1], l.density(marks[i], marks[i+1]), 24)
@@ -151,7 +162,7 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 // slimmer or fuller profile wants its points elsewhere.
 func (n *Neck) probeSteps(a, b float64) int {
 	change := 0.0
-	for _, l := range []*line{n.bass, n.treble} {
+	for _, l := range n.fullness {
 		// Along a stretch between landmarks the fullness is monotone.
 		change = math.Max(change, math.Abs(math.Log((l.at(b)-1)/(l.at(a)-1))))
 	}
@@ -164,10 +175,13 @@ func (n *Neck) probeSteps(a, b float64) int {
 func (l *loft) closeChannel() {
 	n := l.n
 	by := math.Min(0.002, l.tolerance/2)
-	if n.rodFrom == n.boardFrom && n.start < n.boardFrom {
+	if l.rod == nil {
+		return
+	}
+	if l.rod.From == n.boardFrom && n.start < n.boardFrom {
 		l.rodFrom += by
 	}
-	if n.rodTo == n.boardTo && n.end > n.boardTo {
+	if l.rod.To == n.boardTo && n.end > n.boardTo {
 		l.rodTo -= by
 	}
 }
@@ -185,7 +199,7 @@ func (l *loft) marks() []float64 {
 	var hard []float64
 	if l.part != PartBoard {
 		hard = append(hard, n.start, n.end)
-		if n.spec.Rod != nil {
+		if l.rod != nil {
 			hard = append(hard, l.rodFrom, l.rodTo)
 		}
 	}

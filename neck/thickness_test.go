@@ -66,7 +66,7 @@ func TestToChannel(t *testing.T) {
 				if section := (mesh.Vec{X: (from + to) / 2, Y: p.Y, Z: p.Z}); inside(section) {
 					want = math.Max(0, math.Max(from-x, x-to)) // its end is open to the point
 				}
-				assert.InDelta(t, want, n.toChannel(p), 2e-4, "%+v, %+v", rod, p)
+				assert.InDelta(t, want, math.Max(0, n.channels[0].Distance(p)), 2e-4, "%+v, %+v", rod, p)
 			}
 		}
 	}

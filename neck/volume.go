@@ -6,17 +6,14 @@ import (
 	"sort"
 )
 
-// WoodVolume returns the volume of the neck's wood in mm³, the rod channel
+// WoodVolume returns the volume of the neck's wood in mm³, the channels
 // taken out, by integrating the exact section's area along the neck.
 func (n *Neck) WoodVolume() float64 {
 	v := n.VolumeBetween(n.start, n.end, func(x float64) float64 {
 		s := n.Section(x)
 		return s.Area()
 	})
-	if n.spec.Rod != nil {
-		v -= rodArea(n.spec.Rod) * (n.rodTo - n.rodFrom)
-	}
-	return v
+	return v - n.removedVolume()
 }
 
 // BoardVolume returns the volume of the fretboard in mm³.
@@ -27,7 +24,8 @@ func (n *Neck) BoardVolume() float64 {
 // VolumeBetween integrates area from a to b, stopping at every landmark so
 // that each piece is smooth.
 func (n *Neck) VolumeBetween(a, b float64, area func(x float64) float64) float64 {
-	marks := append(n.Landmarks(), a, b)
+	marks := append(n.Landmarks(), n.ChannelMarks()...)
+	marks = append(marks, a, b)
 	sort.Float64s(marks)
 	sum := 0.0
 	for i := 0; i+1 < len(marks); i++ {

@@ -25,12 +25,12 @@ func along(right, up mesh.Vec) camera {
 
 // threeQuarter returns a camera that looks along the neck at its back. The neck
 // lies at swing radians to the plane of the picture, its headstock nearer; it
-// is rolled about its own axis so that the treble side shows too, and its axis
+// is rolled about its own axis so that the side of greater y shows too, and its axis
 // climbs to the right by the angle tilt.
 func threeQuarter(swing, roll, tilt float64, target mesh.Vec, distance float64) camera {
 	// Begin with the back to the eye, x to the right.
 	x, up, back := mesh.Vec{X: 1}, mesh.Vec{Y: -1}, mesh.Vec{Z: -1}
-	// The treble side (y > 0) is at the foot of the picture. Rolling it up
+	// The side of greater y is at the foot of the picture. Rolling it up
 	// towards the eye turns the eye towards it.
 	sin, cos := math.Sincos(roll)
 	back, up = back.Scale(cos).Sub(up.Scale(sin)), up.Scale(cos).Add(back.Scale(sin))
@@ -111,6 +111,19 @@ func (c camera) matrix(lo, hi mesh.Vec2, near, far float64) fauxgl.Matrix {
 		X30: 0, X31: 0, X32: wz, X33: w0,
 	}
 	return clip.Mul(view)
+}
+
+// level tilts a picture by too little to be seen. The rasterizer divides by the
+// slope of an edge and makes a whole number of the result, which for an edge
+// that is exactly level is infinite: some processors then take the smallest
+// number, and others the largest and never come back.
+func level(m fauxgl.Matrix) fauxgl.Matrix {
+	const tilt = 1e-7
+	m.X10 += tilt * m.X00
+	m.X11 += tilt * m.X01
+	m.X12 += tilt * m.X02
+	m.X13 += tilt * m.X03
+	return m
 }
 
 // depths returns the bounds of the scene towards the eye, a little widened:

@@ -12,7 +12,7 @@ import (
 	"neckloft/render/drawing"
 )
 
-// backView draws the back with bass up, and returns where it ends.
+// backView draws the back towards you, the nut to the left, and returns where it ends.
 func (s *carveSheet) backView(y, originX, scale float64) float64 {
 	p, n := s.p, s.p.Neck
 	r := &p.Round
@@ -51,7 +51,7 @@ func (s *carveSheet) backView(y, originX, scale float64) float64 {
 
 // backWords says what the view of the back shows.
 func (s *carveSheet) backWords(scale float64) string {
-	rest := scaleName(scale) + ", the back towards you, bass side up"
+	rest := scaleName(scale) + ", the back towards you, " + s.p.Neck.SideName(neck.MinusY) + " side up"
 	if s.p.Round.Travel > 0 && !s.p.Refuses(carve.StageRound) {
 		rest += ". Red: stops and ridge"
 		if s.p.Table == nil {
@@ -84,14 +84,14 @@ func (s *carveSheet) backHalf(scale, bearing float64) float64 {
 // backOutline returns the outline of the wood.
 func (s *carveSheet) backOutline(f drawing.Frame) []vg.Point {
 	n := s.p.Neck
-	var bass, treble []vg.Point
+	var minus, plus []vg.Point
 	for i := range 301 {
 		x := n.Start() + (n.End()-n.Start())*float64(i)/300
-		bass = append(bass, f.At(x, -n.Width(x)/2))
-		treble = append(treble, f.At(x, n.Width(x)/2))
+		minus = append(minus, f.At(x, -n.Width(x)/2))
+		plus = append(plus, f.At(x, n.Width(x)/2))
 	}
-	slices.Reverse(treble)
-	return append(bass, treble...)
+	slices.Reverse(plus)
+	return append(minus, plus...)
 }
 
 // backFlats draws the pencil lines of the flats on the back, and on flats that
@@ -167,7 +167,7 @@ func (s *carveSheet) fretNumbers(f drawing.Frame) {
 	n := s.p.Neck
 	spec := n.Spec()
 	t := drawing.Text{Scale: leastText, Color: quietColor, AlignX: 1, AlignY: 0.5}
-	for _, i := range fretOrder(spec.Scale.Frets) {
+	for _, i := range fretOrder(spec.LastNamed()) {
 		x := spec.FretX(float64(i))
 		if x > n.End() {
 			continue
@@ -264,7 +264,7 @@ func (s *carveSheet) stops(f drawing.Frame, mid, half, bearing float64) {
 }
 
 // feed draws which way to feed on either side, against the rotation: on the
-// bass side towards the nut, on the treble side towards the body.
+// side of lower y towards the nut, on the other towards the body.
 func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 	p, n := s.p, s.p.Neck
 	r := &p.Round
@@ -275,15 +275,15 @@ func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 		off = 0
 	}
 	arrow := drawing.Text{Scale: viewText, Color: routerColor, AlignX: 0.5, AlignY: 0.5, Halo: s.pg.Paper}
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		y := side.Sign() * (n.Width(c)/2 + math.Max(off, 4.2/float64(f.Scale)*s.k))
 		a, b := f.At(c+l, y), f.At(c-l, y)
-		name := map[neck.Side]string{neck.Bass: "bass side: router travels towards the nut", neck.Treble: "treble side: router travels towards the body"}[side]
+		name := travelWords(n)[side]
 		// Long enough for its words, where the bits leave room.
 		if need := (float64(s.pg.TextWidth(name, arrow))/2 + 4.5*s.k) / float64(f.Scale); need > l && need < (x1-x0)/2-bitRadius(p) {
 			a, b = f.At(c+need, y), f.At(c-need, y)
 		}
-		if side == neck.Treble {
+		if side == neck.PlusY {
 			a, b = b, a
 		}
 		s.pg.Stroke(a, b, drawing.Line{Width: 0.09, Color: routerColor})
@@ -310,6 +310,14 @@ func (s *carveSheet) feed(f drawing.Frame, half, bearing float64) {
 				break
 			}
 		}
+	}
+}
+
+// travelWords says by side which way the router travels.
+func travelWords(n *neck.Neck) [2]string {
+	return [2]string{
+		neck.MinusY: n.SideName(neck.MinusY) + " side: router travels towards the nut",
+		neck.PlusY:  n.SideName(neck.PlusY) + " side: router travels towards the body",
 	}
 }
 

@@ -137,9 +137,9 @@ func (s *carveSheet) taperCard(c *card, keys *keyLetters) {
 func (s *carveSheet) stopCard(c *card, keys *keyLetters) {
 	p, n := s.p, s.p.Neck
 	c.weight = 1.5
-	pic := stopsPicture{Neck: n, From: p.Stretch.From, To: p.Stretch.To, Body: bitRadius(p), Off: axisOff(p.Round.Bit), Shows: "back, bass side up"}
+	pic := stopsPicture{Neck: n, From: p.Stretch.From, To: p.Stretch.To, Body: bitRadius(p), Off: axisOff(p.Round.Bit), Shows: "back, " + n.SideName(neck.MinusY) + " side up"}
 	if p.Table != nil {
-		pic.Shows = "glue face, bass side down"
+		pic.Shows = "glue face, " + n.SideName(neck.MinusY) + " side down"
 	}
 	if p.Refuses(carve.StageRound) {
 		return
@@ -204,12 +204,13 @@ func (s *carveSheet) flatCard(c *card, _ *keyLetters) {
 	}
 	for pair := range p.Flats.Pairs {
 		if cut[pair+1] {
-			c.dials = append(c.dials, dial{"", degrees(neck.Bass, pair) + ", " + degrees(neck.Treble, pair),
+			c.dials = append(c.dials, dial{"", degrees(p.Neck.Bass(), pair) + ", " + degrees(p.Neck.Treble(), pair),
 				"pair " + strconv.Itoa(pair+1) + ": bass, treble, to the glue plane"})
 		}
 	}
 	x := s.middle()
-	c.picture = flatsPicture{Target: p.Outline(carve.StageFinal, x), Half: p.Neck.Width(x) / 2, Flat: p.Taper.Depth(x), Flats: p.Flats.At(x)}
+	c.picture = flatsPicture{Target: p.Outline(carve.StageFinal, x), Half: p.Neck.Width(x) / 2, Flat: p.Taper.Depth(x), Flats: p.Flats.At(x),
+		Sides: [2]string{p.Neck.SideName(neck.MinusY), p.Neck.SideName(neck.PlusY)}}
 }
 
 func (s *carveSheet) handCard(c *card, _ *keyLetters) {

@@ -72,13 +72,13 @@ func (s *carveSheet) roundPicture(x float64, key string) cardPicture {
 func (s *carveSheet) feedPicture() feedPicture {
 	if s.p.Table == nil {
 		return feedPicture{On: "back", Towards: [2]float64{-1, 1},
-			Words: [2]string{"bass side: router travels towards the nut", "treble side: router travels towards the body"}}
+			Words: travelWords(s.p.Neck)}
 	}
-	// With the nut at the left the bass side is the lower one then.
+	// With the nut at the left the side of lower y is the lower one then.
 	out := feedPicture{On: "glue face"}
-	for i, side := range []neck.Side{neck.Treble, neck.Bass} {
+	for i, side := range []neck.Side{neck.PlusY, neck.MinusY} {
 		f := s.p.Table.Feeds[side]
-		out.Words[i], _, _ = strings.Cut(carve.FeedWords(f), " (")
+		out.Words[i], _, _ = strings.Cut(carve.FeedWords(s.p.Neck, f), " (")
 		out.Towards[i] = f.Towards
 	}
 	return out

@@ -316,6 +316,7 @@ type flatsPicture struct {
 	Target     []neck.YZ
 	Half, Flat float64
 	Flats      []carve.Flat
+	Sides      [2]string // their names
 }
 
 func (p flatsPicture) draw(s *carveSheet, in area) {
@@ -336,10 +337,10 @@ func (p flatsPicture) draw(s *carveSheet, in area) {
 		}
 		s.pg.TryText(strconv.Itoa(f.Pair), t, at)
 	}
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		name := picQuiet
 		name.AlignY = 1
 		name.AlignX = float64(side)
-		s.pg.TryText(side.String(), name, drawing.Pt(v.f.X(side.Sign()*p.Half), v.at(0, 0).Y-vg.Length(0.6*s.k)))
+		s.pg.TryText(p.Sides[side], name, drawing.Pt(v.f.X(side.Sign()*p.Half), v.at(0, 0).Y-vg.Length(0.6*s.k)))
 	}
 }

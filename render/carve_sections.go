@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 
@@ -107,7 +108,7 @@ func (s *carveSheet) sectionWords(scale float64, routed bool) string {
 	if s.p.Table != nil {
 		how = "back up"
 	}
-	words := scaleName(scale) + ", " + how + ", bass left, seen from the nut. Tan: the finished neck."
+	words := scaleName(scale) + ", " + how + ", " + s.p.Neck.SideName(neck.MinusY) + " left, seen from the nut. Tan: the finished neck."
 	if routed {
 		words += " Red: cut by the router. set: the height to dial, " + s.p.Options.Reference.CountsFrom() + "."
 	}
@@ -159,9 +160,9 @@ func (v *sectionView) wood() {
 	pg, p, n, f := v.s.pg, v.s.p, v.s.p.Neck, v.f
 	target := v.line(p.Outline(carve.StageFinal, v.x)...)
 	pg.Polygon(target, woodFill)
-	if from, to, ok := n.Channel(); ok && v.x >= from && v.x <= to {
-		w, deep := n.Spec().Rod.Width/2, n.Spec().Rod.Depth
-		channel := v.line(neck.YZ{Y: -w}, neck.YZ{Y: -w, Z: -deep}, neck.YZ{Y: w, Z: -deep}, neck.YZ{Y: w})
+	for _, line := range channelOutlines(n, v.x) {
+		slices.Reverse(line)
+		channel := v.line(line...)
 		pg.Polygon(channel, pg.Paper)
 		pg.Polyline(channel, thinLine)
 	}

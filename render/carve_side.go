@@ -25,9 +25,12 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 	f := s.frame(originX, zero, scale)
 	outline := s.sideOutline(f)
 	s.pg.Polygon(outline, woodFill)
-	if from, to, ok := n.Channel(); ok {
-		d := n.Spec().Rod.Depth
-		s.pg.Polyline([]vg.Point{f.At(from, 0), f.At(from, d), f.At(to, d), f.At(to, 0)}, drawing.Line{Color: quietColor, Dash: drawing.HiddenDash})
+	for _, c := range n.Channels() {
+		var line []vg.Point
+		for _, q := range n.ChannelSide(c, 0.05) {
+			line = append(line, f.At(q.X, -q.Y))
+		}
+		s.pg.Polyline(line, drawing.Line{Color: quietColor, Dash: drawing.HiddenDash})
 	}
 	s.pg.Outline(outline, edgeLine)
 	if p.Stock.Depth <= low {
@@ -37,7 +40,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 		s.pg.Stroke(f.At(t.From, t.DepthFrom), f.At(t.To, t.DepthTo), routerLine)
 	}
 	if !p.Refuses(carve.StageFlats) {
-		for _, l := range wallLines(p, neck.Bass) {
+		for _, l := range wallLines(p, neck.MinusY) {
 			var points []vg.Point
 			for _, q := range l.Points {
 				points = append(points, f.At(q.X, -q.Z))
@@ -55,7 +58,7 @@ func (s *carveSheet) sideView(y, originX, scale float64) float64 {
 // sideWords says what the side view shows, and what to set on the sled.
 func (s *carveSheet) sideWords(scale float64) string {
 	p, t, u := s.p, s.p.Taper, s.u
-	title := scaleName(scale) + ", glue face up, bass side. "
+	title := scaleName(scale) + ", glue face up, " + p.Neck.SideName(neck.MinusY) + " side. "
 	switch {
 	case p.Refuses(carve.StageTaper):
 		return title + "The taper is refused."

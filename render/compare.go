@@ -177,7 +177,7 @@ func (l *legend) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 // compareFacts says in a line what neck this is.
 func compareFacts(n *neck.Neck) string {
 	s := n.Spec()
-	text := s.PrintUnit().Format(s.Scale.Length) + " scale, " + count(s.Scale.Frets, "fret")
+	text := s.PrintUnit().Format(s.Scale.Length) + " scale, " + fretCount(s.Scale.Frets)
 	if name := s.Wood.Material().Name; name != "" {
 		text += ", " + name
 	}

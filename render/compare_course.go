@@ -94,10 +94,10 @@ func newCourses(c *compare.Comparison, o CompareOptions) *courses {
 func (m *measure) along(n *neck.Neck) course {
 	end := math.Min(n.End(), n.BoardEnd())
 	xs := samples1(0, end, m.steps)
-	if from, to, ok := n.Channel(); ok {
-		xs = append(xs, from, math.Min(to, end)) // where the cover begins and ends
-		sort.Float64s(xs)
+	for _, c := range n.Channels() {
+		xs = append(xs, c.From, math.Min(c.To, end)) // where the cover begins and ends
 	}
+	sort.Float64s(xs)
 	ys := make([]float64, len(xs))
 	jobs := make([]func(), len(xs))
 	for i, x := range xs {

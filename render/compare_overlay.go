@@ -321,10 +321,10 @@ func (v *overlays) notes(p *drawing.Page, st *compare.Station, x, y vg.Length) {
 		if s.On() {
 			d := func(mm float64) string { return signed(mm, v.o.Unit) }
 			text = fmt.Sprintf("%s − A: total %s, width %s, shoulders %s bass, %s treble", compare.LetterOf(i),
-				d(s.Total-ref.Total), d(s.Width-ref.Width), d(s.FullerBy[neck.Bass]), d(s.FullerBy[neck.Treble]))
+				d(s.Total-ref.Total), d(s.Width-ref.Width), d(s.FullerBy[compare.Bass]), d(s.FullerBy[compare.Treble]))
 			if p.TextWidth(text, t) > v.cell {
 				text = fmt.Sprintf("%s − A: total %s, width %s, sh. %s / %s", compare.LetterOf(i),
-					d(s.Total-ref.Total), d(s.Width-ref.Width), d(s.FullerBy[neck.Bass]), d(s.FullerBy[neck.Treble]))
+					d(s.Total-ref.Total), d(s.Width-ref.Width), d(s.FullerBy[compare.Bass]), d(s.FullerBy[compare.Treble]))
 			}
 		}
 		p.DrawText(drawing.Pt(x, y), p.Shorten(text, v.cell, t), t)

@@ -42,13 +42,14 @@ func fretAxisHeight(p *drawing.Page) vg.Length {
 	return p.Em*0.25 + p.TextHeight(figureText)
 }
 
-// drawFretAxis draws a line at y with a tick at every fret and, under it, the
+// drawFretAxis draws a line at y with a tick at every fret, or where one would be
+// on a neck without, and, under it, the
 // numbers that fit.
 func drawFretAxis(p *drawing.Page, n *neck.Neck, f drawing.Frame, y vg.Length) {
 	s := n.Spec()
 	axis := drawing.Line{Color: quietColor}
 	p.Stroke(drawing.Pt(f.X(0), y), drawing.Pt(f.X(n.BoardEnd()), y), axis)
-	for i := range s.Scale.Frets + 1 {
+	for i := range s.LastNamed() + 1 {
 		x := f.X(s.FretX(float64(i)))
 		tick := p.Em * 0.3
 		if i%12 == 0 {
@@ -59,7 +60,7 @@ func drawFretAxis(p *drawing.Page, n *neck.Neck, f drawing.Frame, y vg.Length) {
 	t := figureText
 	t.AlignX, t.AlignY = 0.5, 1
 	gap := p.Em * 0.12
-	for _, i := range fretOrder(s.Scale.Frets) {
+	for _, i := range fretOrder(s.LastNamed()) {
 		label := strconv.Itoa(i)
 		if i == 0 {
 			label = "nut"

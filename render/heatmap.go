@@ -27,7 +27,7 @@ type heatmap struct {
 	mark          float64 // a value to mark on the scale; NaN for none
 	markName      string
 	scene         *scene
-	views         [3]elevation // bass side, back, treble side
+	views         [3]elevation // the side of lower y, the back, the other side
 	left, right   vg.Length
 	titleH, scale vg.Length
 	gap           vg.Length
@@ -137,7 +137,7 @@ func newThicknessMap(n *neck.Neck) *heatmap {
 	first := math.Floor(u.Of(lo)/step) * step
 	h.ramp = ramp{lo: u.Millimetres(first), hi: u.Millimetres(first + 9*step), bands: 9, stops: thicknessStops}
 	h.scene.ramp = &h.ramp
-	if c := n.Spec().Limits.Cover; n.Spec().Rod != nil && c > h.ramp.lo && c < h.ramp.hi {
+	if c := n.Spec().Limits.Cover; len(n.Channels()) > 0 && c > h.ramp.lo && c < h.ramp.hi {
 		h.mark, h.markName = c, "limit of cover"
 	}
 	return h
@@ -208,7 +208,7 @@ func (h *heatmap) draw(p *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	y -= h.titleH
 	name := figureText
 	name.AlignX, name.AlignY, name.Color = 0, 0.5, quietColor
-	for i, text := range []string{"bass side", "back", "treble side"} {
+	for i, text := range []string{h.n.SideName(neck.MinusY) + " side", "back", h.n.SideName(neck.PlusY) + " side"} {
 		v := &h.views[i]
 		v.draw(p, y, images[i])
 		middle := y - vg.Length(v.h)/2

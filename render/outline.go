@@ -1,7 +1,9 @@
 package render
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"neckloft/neck"
 	"neckloft/neck/spec"
@@ -10,44 +12,58 @@ import (
 // backSteps is the number of chords that a quarter of a section is drawn with.
 const backSteps = 48
 
-// backOutline returns the back of the section at x from the bass edge down and
-// round to the treble edge.
+// backOutline returns the back of the section at x from the edge of lower y down
+// and round to the other.
 func backOutline(s *neck.Section) []neck.YZ {
-	out := []neck.YZ{s.Edge(neck.Bass)}
+	out := []neck.YZ{s.Edge(neck.MinusY)}
 	for i := range backSteps + 1 {
-		out = append(out, s.Point(neck.Bass, math.Pi/2*float64(i)/backSteps))
+		out = append(out, s.Point(neck.MinusY, math.Pi/2*float64(i)/backSteps))
 	}
 	for i := backSteps; i >= 0; i-- {
-		out = append(out, s.Point(neck.Treble, math.Pi/2*float64(i)/backSteps))
+		out = append(out, s.Point(neck.PlusY, math.Pi/2*float64(i)/backSteps))
 	}
-	return append(out, s.Edge(neck.Treble))
+	return append(out, s.Edge(neck.PlusY))
 }
 
-// channelOutline returns the rod channel's section at x from the treble lip
-// down and round to the bass lip, and nothing where there is no channel.
-func channelOutline(n *neck.Neck, x float64) []neck.YZ {
-	from, to, ok := n.Channel()
-	if !ok || x < from || x > to {
-		return nil
+// channelOutlines returns the sections of the channels at x, those on the treble
+// side first, each from its treble lip down and round to the bass lip. Of a
+// channel and its pocket that meet, the wider counts.
+func channelOutlines(n *neck.Neck, x float64) [][]neck.YZ {
+	var out [][]neck.YZ
+	for _, c := range n.Channels() {
+		line := n.ChannelOutline(c, x, backSteps)
+		if line == nil {
+			continue
+		}
+		if last := len(out) - 1; c.Pocket && last >= 0 && overlap(line, out[last]) {
+			if c.Width() > lips(out[last]) {
+				out[last] = line
+			}
+			continue
+		}
+		out = append(out, line)
 	}
-	r := n.Spec().Rod
-	half := r.Width / 2
-	if r.Floor == spec.FloorFlat {
-		return []neck.YZ{{Y: half}, {Y: half, Z: -r.Depth}, {Y: -half, Z: -r.Depth}, {Y: -half}}
-	}
-	out := []neck.YZ{{Y: half}}
-	for i := range backSteps + 1 {
-		sin, cos := math.Sincos(math.Pi * float64(i) / backSteps)
-		out = append(out, neck.YZ{Y: half * cos, Z: half - r.Depth - half*sin})
-	}
-	return append(out, neck.YZ{Y: -half})
+	slices.SortStableFunc(out, func(a, b []neck.YZ) int { return cmp.Compare(b[0].Y, a[0].Y) })
+	return out
+}
+
+// lips returns the width of a channel's section at its lips.
+func lips(line []neck.YZ) float64 { return line[0].Y - line[len(line)-1].Y }
+
+// overlap reports whether two sections of channels lie over each other.
+func overlap(a, b []neck.YZ) bool {
+	return a[0].Y > b[len(b)-1].Y && b[0].Y > a[len(a)-1].Y
 }
 
 // woodOutline returns the section of the wood at x as a closed polygon, the
-// channel cut.
+// channels cut.
 func woodOutline(n *neck.Neck, x float64) []neck.YZ {
 	s := n.Section(x)
-	return append(backOutline(&s), channelOutline(n, x)...)
+	out := backOutline(&s)
+	for _, line := range channelOutlines(n, x) {
+		out = append(out, line...)
+	}
+	return out
 }
 
 // boardOutline returns the section of the board at x as a closed polygon, and
@@ -66,17 +82,33 @@ func boardOutline(n *neck.Neck, x float64) []neck.YZ {
 }
 
 // nearestCover returns the ends of the shortest line, in the plane of the
-// section at x, from the channel to the back.
+// section at x, from a channel to the back.
 func nearestCover(n *neck.Neck, x float64) (channel, back neck.YZ, ok bool) {
-	outline := channelOutline(n, x)
+	least := math.Inf(1)
+	for _, c := range n.Channels() {
+		if c.Even() {
+			if a, b, in := nearestEven(n, c, x); in {
+				if d := math.Hypot(a.Y-b.Y, a.Z-b.Z); d < least {
+					least, channel, back, ok = d, a, b, true
+				}
+			}
+		} else if a, b, d, in := n.NearestCover(c, x); in && d < least {
+			least, channel, back, ok = d, a, b, true
+		}
+	}
+	return channel, back, ok
+}
+
+// nearestEven is nearestCover for a channel along the centreline.
+func nearestEven(n *neck.Neck, c *neck.Channel, x float64) (channel, back neck.YZ, ok bool) {
+	outline := n.ChannelOutline(c, x, backSteps)
 	if outline == nil {
 		return channel, back, false
 	}
-	r := n.Spec().Rod
 	s := n.Section(x)
-	if r.Floor == spec.FloorRound {
-		half := r.Width / 2
-		centre := neck.YZ{Z: half - r.Depth}
+	if c.Spec.Floor == spec.FloorRound {
+		half := c.Width() / 2
+		centre := neck.YZ{Z: half - c.Spec.Depth}
 		_, side, phi := s.Nearest(centre)
 		sin, cos := math.Sincos(phi)
 		return neck.YZ{Y: side.Sign() * half * cos, Z: centre.Z - half*sin}, s.Point(side, phi), true

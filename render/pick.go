@@ -41,10 +41,10 @@ func pickCuts(n *neck.Neck) []cut {
 	if len(s.Depth) == 1 {
 		// One target holds all along: show the neck from end to end.
 		first = spec.AtFret(1)
-		if s.Scale.Frets == 1 {
+		if s.LastNamed() <= 1 {
 			first = spec.AtFret(0)
 		}
-		last = spec.AtFret(math.Max(1, math.Floor(s.FretAt(inside(s.FretX(float64(s.Scale.Frets))))+1e-9)))
+		last = spec.AtFret(math.Max(1, math.Floor(s.FretAt(inside(s.FretX(float64(s.LastNamed()))))+1e-9)))
 		if s.Heel != nil {
 			last = s.Heel.Start
 		}

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"neckloft/neck"
 	"neckloft/render/drawing"
 )
 
@@ -55,9 +56,9 @@ func (s *readingSheet) drawSection(p *drawing.Page, c *readingCell, f drawing.Fr
 	side.Color = quietColor
 	side.AlignX, side.AlignY = 1, 0.5
 	gap := 0.03 * s.half
-	p.TryText("bass", side, drawing.Pt(f.X(-sec.HalfWidth-gap), f.Y(s.up*0.5)))
+	p.TryText(c.n.SideName(neck.MinusY), side, drawing.Pt(f.X(-sec.HalfWidth-gap), f.Y(s.up*0.5)))
 	side.AlignX = 0
-	p.TryText("treble", side, drawing.Pt(f.X(sec.HalfWidth+gap), f.Y(s.up*0.5)))
+	p.TryText(c.n.SideName(neck.PlusY), side, drawing.Pt(f.X(sec.HalfWidth+gap), f.Y(s.up*0.5)))
 }
 
 // drawMark draws the bar of a mark and keeps figures off it.

@@ -80,7 +80,7 @@ func progressMark(n *neck.Neck, q *progress.Check, unit spec.Unit) (mark, bool) 
 // below puts the mark straight below, or above, its foot.
 func (m *mark) below(foot neck.YZ) {
 	m.at, m.foot = neck.YZ{Y: foot.Y, Z: foot.Z - m.off}, foot
-	m.side, m.phi = neck.Treble, math.Pi/2
+	m.side, m.phi = neck.PlusY, math.Pi/2
 }
 
 // progressWords says of a reading that is no point how it stands.

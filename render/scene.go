@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"slices"
 
 	"github.com/fogleman/fauxgl"
 
@@ -57,22 +58,24 @@ func newScene(n *neck.Neck, tolerance float64) (*scene, error) {
 	return s, nil
 }
 
-// inChannel reports whether face f belongs to the rod channel: it looks up or
-// in, and lies within the channel's bounds.
+// inChannel reports whether face f belongs to a channel: it looks up or in, and
+// lies within the channel's bounds.
 func inChannel(n *neck.Neck, m *mesh.Mesh, f int) bool {
-	from, to, ok := n.Channel()
-	if !ok {
-		return false
-	}
-	half := n.Spec().Rod.Width / 2
 	const slack = 1e-3
 	deepest := 0.0
-	for _, i := range m.Faces[f] {
-		v := m.Vertices[i]
-		if v.X < from-slack || v.X > to+slack || math.Abs(v.Y) > half+slack {
-			return false
+	in := func(c *neck.Channel) bool {
+		for _, i := range m.Faces[f] {
+			if v := m.Vertices[i]; v.X < c.From-slack || v.X > c.To+slack || !c.Over(v, slack) {
+				return false
+			}
 		}
-		deepest = math.Min(deepest, v.Z)
+		return true
+	}
+	if !slices.ContainsFunc(n.Channels(), in) {
+		return false
+	}
+	for _, i := range m.Faces[f] {
+		deepest = math.Min(deepest, m.Vertices[i].Z-n.Top(m.Vertices[i].X))
 	}
 	if deepest > -slack {
 		return false

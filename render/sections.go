@@ -12,7 +12,7 @@ import (
 )
 
 // sections is a row of sections to one scale, seen from the body towards the
-// nut so that the bass side is on the left.
+// nut so that the side of lower y is on the left.
 type sections struct {
 	n           *neck.Neck
 	cuts        []cut
@@ -124,9 +124,9 @@ func (s *sections) offset(apex float64) string {
 	case text == s.num(0):
 		return "centred"
 	case apex < 0:
-		return text + " to bass"
+		return text + " to " + s.n.SideName(neck.MinusY)
 	default:
-		return text + " to treble"
+		return text + " to " + s.n.SideName(neck.PlusY)
 	}
 }
 
@@ -207,9 +207,9 @@ func (s *sections) dimension(p *drawing.Page, c cut, f drawing.Frame) {
 	side := labelText
 	side.Color = quietColor
 	side.AlignX, side.AlignY = 1, 0.5
-	p.TryText("bass", side, drawing.Pt(f.X(-w)-p.Em*0.8, level))
+	p.TryText(n.SideName(neck.MinusY), side, drawing.Pt(f.X(-w)-p.Em*0.8, level))
 	side.AlignX = 0
-	p.TryText("treble", side, drawing.Pt(f.X(w)+p.Em*0.8, level))
+	p.TryText(n.SideName(neck.PlusY), side, drawing.Pt(f.X(w)+p.Em*0.8, level))
 
 	f0, f1 := sec.Flat()
 	foot := f.Y(-sec.Depth)

@@ -175,7 +175,7 @@ func (e *exposure) draw(s *scene, dc *fauxgl.Context, offset [2]float64) {
 	py := (e.hi.Y - e.lo.Y) / float64(e.h)
 	d := mesh.Vec2{X: px * offset[0], Y: py * offset[1]}
 	near, far := e.camera.depths(s)
-	m := e.camera.matrix(e.lo.Add(d), e.hi.Add(d), near, far)
+	m := level(e.camera.matrix(e.lo.Add(d), e.hi.Add(d), near, far))
 	dc.Shader = newStudio(e.camera, m, s, 1/px)
 	if s.ramp != nil {
 		dc.Shader = newMapper(e.camera, m, s.ramp)

@@ -12,7 +12,7 @@ import (
 	"neckloft/render/drawing"
 )
 
-// side is the side elevation from the bass side, with the thickness at each
+// side is the side elevation from the side of lower y, with the thickness at each
 // depth target and the lengths along the neck.
 type side struct {
 	n      *neck.Neck
@@ -146,7 +146,7 @@ func (s *side) shots() []shot { return []shot{s.e.shot()} }
 
 func (s *side) draw(p *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	n := s.n
-	p.DrawText(drawing.Pt(s.left, y), "Side view, from the bass side", titleText)
+	p.DrawText(drawing.Pt(s.left, y), "Side view, from the "+n.SideName(neck.MinusY)+" side", titleText)
 	drawScale(p, s.left, s.right, y, s.e.frame.Scale, n.Spec().PrintUnit())
 	y -= whole(s.height.title) + whole(s.height.chain)
 	s.e.draw(p, y, images[0])

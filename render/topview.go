@@ -3,6 +3,7 @@ package render
 import (
 	"image"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 
@@ -31,14 +32,14 @@ func newTopView(n *neck.Neck, view View, most float64) *topView {
 	up := mesh.Vec{Y: 1}
 	switch view {
 	case ViewBack:
-		p.title = "Back view, bass side up"
+		p.title = "Back view, " + n.SideName(neck.MinusY) + " side up"
 		up = mesh.Vec{Y: -1}
 		p.e.withBoard = true
 	case ViewFront:
-		p.title = "Front view with the board, treble side up"
+		p.title = "Front view with the board, " + n.SideName(neck.PlusY) + " side up"
 		p.e.withBoard = true
 	default:
-		p.title = "Front view of the bare wood, treble side up"
+		p.title = "Front view of the bare wood, " + n.SideName(neck.PlusY) + " side up"
 	}
 	p.e.camera = along(mesh.Vec{X: 1}, up)
 	p.e.x0, p.e.x1 = xExtent(n, p.e.withBoard)
@@ -91,13 +92,16 @@ func (p *topView) callouts() []drawing.Callout {
 			Color: measureColor,
 		}})
 	}
-	if from, to, ok := n.Channel(); ok && p.view != ViewFront {
-		// Off the middle, where fret 12 often lies.
-		items = append(items, placedCallout{from + 0.3*(to-from), drawing.Callout{
-			Lines: []string{"rod channel", num(s.Rod.Width) + " wide, " + num(s.Rod.Depth) + " deep",
-				"x " + num(from) + " to " + num(to)},
-			Color: featureColor,
-		}})
+	if p.view != ViewFront {
+		for i, c := range n.Channels() {
+			// Off the middle, where fret 12 often lies.
+			x := c.From + (0.3+0.17*float64(i%3))*(c.To-c.From)
+			items = append(items, placedCallout{x, drawing.Callout{
+				Lines: []string{c.Name, num(c.Width()) + " wide, " + depthWords(c, num),
+					"x " + num(c.From) + " to " + num(c.To)},
+				Color: featureColor,
+			}})
+		}
 	}
 	return alongNeck(items, p.e.frame)
 }
@@ -138,9 +142,16 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 
 	if p.view == ViewFront {
 		p.frets(pg)
-	} else if from, to, ok := n.Channel(); ok && p.view == ViewBack {
-		half := s.Rod.Width / 2
-		pg.Outline([]vg.Point{f.At(from, -half), f.At(to, -half), f.At(to, half), f.At(from, half)}, hiddenLine)
+	} else if p.view == ViewBack {
+		for _, c := range n.Channels() {
+			var outline []vg.Point
+			corners := c.Outline()
+			slices.Reverse(corners)
+			for _, q := range corners {
+				outline = append(outline, f.At(q.X, -q.Y)) // bass side up
+			}
+			pg.Outline(outline, hiddenLine)
+		}
 	}
 	x0, x1 := f.X(p.e.x0)-pg.Em*0.6, f.X(p.e.x1)+pg.Em*0.6
 	pg.Stroke(drawing.Pt(x0, f.Y(0)), drawing.Pt(x1, f.Y(0)), drawing.Line{Color: inkColor, Dash: drawing.ChainDash})
@@ -170,7 +181,7 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 				edge = n.BoardHalfWidth(x)
 			}
 			if c.Color == featureColor {
-				edge = s.Rod.Width / 2
+				edge = p.channelEdge(c.Lines[0], x)
 			}
 			from := drawing.Pt(c.Tip.X, f.Y(-edge))
 			if c.Color == featureColor {
@@ -185,6 +196,21 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	pg.DrawRow(p.row, foot-pg.Em*0.3)
 }
 
+// channelEdge returns how far below the centreline, as the view shows it, the
+// lower edge of the channel of that name lies.
+func (p *topView) channelEdge(name string, x float64) float64 {
+	for _, c := range p.n.Channels() {
+		if c.Name == name {
+			y := c.AxisY(x)
+			if p.view == ViewBack {
+				y = -y
+			}
+			return c.Width()/2 - y
+		}
+	}
+	return 0
+}
+
 // frets draws the frets and the markers over the board.
 func (p *topView) frets(pg *drawing.Page) {
 	f := p.e.frame
@@ -193,13 +219,13 @@ func (p *topView) frets(pg *drawing.Page) {
 	for _, k := range b.Pockets(0.05) {
 		var points []vg.Point
 		for _, q := range k.Outline {
-			points = append(points, f.At(q.X, q.Y))
+			points = append(points, f.At(q.X, p.n.Y(q.Y)))
 		}
 		pg.Polygon(points, markerColor)
 	}
 	nut := b.Line(0)
 	for _, r := range append([]fretboard.Fret{nut}, b.Frets...) {
-		pg.Stroke(f.At(r.At(r.EdgeBass), r.EdgeBass), f.At(r.At(r.EdgeTreble), r.EdgeTreble), wire)
+		pg.Stroke(f.At(r.At(r.EdgeBass), p.n.Y(r.EdgeBass)), f.At(r.At(r.EdgeTreble), p.n.Y(r.EdgeTreble)), wire)
 	}
 }
 

@@ -11,7 +11,7 @@ type View int
 const (
 	ViewSheet        View = iota // all the main views on one sheet
 	ViewThreeQuarter             // the back, seen from beyond the headstock
-	ViewSide                     // from the bass side
+	ViewSide                     // from the side of lower y
 	ViewBack                     // square on the back
 	ViewFront                    // square on the fretboard
 	ViewBare                     // the front of the wood without its board

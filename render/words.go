@@ -41,8 +41,11 @@ func facts(n *neck.Neck) []string {
 	num := func(mm float64) string { return plain(mm, u) }
 	out := []string{
 		scaleWords(s, num),
-		count(s.Scale.Frets, "fret"),
+		fretCount(s.Scale.Frets),
 		"board " + num(s.Board.Thickness) + " thick, " + radius(s, num),
+	}
+	if s.Hand == spec.LeftHand {
+		out = append(out, "left-handed")
 	}
 	if h := s.Headstock; h != nil {
 		if h.Angle == 0 {
@@ -51,15 +54,15 @@ func facts(n *neck.Neck) []string {
 			out = append(out, "headstock "+degrees(h.Angle)+", "+num(h.Thickness)+" thick")
 		}
 	}
-	if r := s.Rod; r != nil {
-		out = append(out, "rod channel "+num(r.Width)+" wide, "+num(r.Depth)+" deep")
-		if c, x, ok := n.LeastCover(); ok {
-			least := "least cover " + number(c, u) + " at x " + number(x, u)
-			if c < s.Limits.Cover {
-				least += ", below the limit of " + num(s.Limits.Cover)
-			}
-			out = append(out, least)
+	for _, c := range n.Channels() {
+		out = append(out, c.Name+" "+num(c.Width())+" wide, "+depthWords(c, num))
+	}
+	if c, ok := n.LeastCoverBy(); ok {
+		least := "least cover " + number(c.Cover, u) + n.Of(c.Channel) + " at x " + number(c.X, u)
+		if c.Cover < s.Limits.Cover {
+			least += ", below the limit of " + num(s.Limits.Cover)
 		}
+		out = append(out, least)
 	}
 	if name := s.Wood.Material().Name; name != "" {
 		out = append(out, name)
@@ -76,6 +79,28 @@ func scaleWords(s *spec.Spec, num func(float64) string) string {
 		return num(s.Scale.Length) + " to " + num(s.Scale.Treble) + " scale, fret " + spec.Number(s.Scale.SquareFret, 1) + " square"
 	}
 	return num(s.Scale.Length) + " scale"
+}
+
+// depthWords says how deep a channel is: where it begins and ends, or in the
+// middle of a curve too.
+func depthWords(c *neck.Channel, num func(float64) string) string {
+	first, last := c.DepthAlong(0), c.DepthAlong(c.Length())
+	middle := c.DepthAlong(c.Length() / 2)
+	switch curved := c.Radius() < math.Inf(1); {
+	case curved:
+		return num(first) + ", " + num(middle) + ", " + num(last) + " deep"
+	case first != last:
+		return num(first) + " to " + num(last) + " deep"
+	}
+	return num(first) + " deep"
+}
+
+// fretCount says how many frets there are, if any.
+func fretCount(n int) string {
+	if n == 0 {
+		return "no frets"
+	}
+	return count(n, "fret")
 }
 
 func radius(s *spec.Spec, num func(float64) string) string {

@@ -178,6 +178,7 @@ func (p *program) verbs() []*cobra.Command {
 	verbs := []*cobra.Command{
 		p.starterVerb(),
 		p.checkVerb(),
+		p.mirrorVerb(),
 		p.makeVerb(),
 		p.stationsVerb(),
 		p.boardVerb(),
@@ -189,10 +190,11 @@ func (p *program) verbs() []*cobra.Command {
 		p.fitVerb(),
 		p.progressVerb(),
 		p.liveVerb(),
+		p.pageVerb(),
 		p.guideVerb(),
 	}
 	for _, verb := range verbs {
-		if !known(verb.Name(), []string{"starter", "fit", "guide"}) {
+		if !known(verb.Name(), []string{"starter", "mirror", "fit", "guide"}) {
 			p.addTools(verb) // all others read a spec
 		}
 	}

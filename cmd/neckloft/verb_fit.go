@@ -22,15 +22,17 @@ import (
 
 // fitFlags are the flags of fit as they were given.
 type fitFlags struct {
-	table   tableFlags
-	report  string
-	base    string
-	picture string
-	opts    fit.Options
-	board   lengthFlag
-	scale   lengthFlag
-	frets   int
-	scan    scanFlags
+	table    tableFlags
+	report   string
+	base     string
+	picture  string
+	opts     fit.Options
+	board    lengthFlag
+	scale    lengthFlag
+	frets    int
+	fretless bool // --frets 0
+	hand     string
+	scan     scanFlags
 }
 
 func (p *program) fitVerb() *cobra.Command {
@@ -48,7 +50,8 @@ report stands as comments in front of the spec. --format csv or json prints the
 table that --report names instead.
 
 A file of readings, in millimetres or with _in for inches, y negative on the
-bass side and depths of points from the glue plane down:
+bass side (of a left-handed neck on the treble side, see --hand) and depths of
+points from the glue plane down:
 
   kind,station,y_mm,value_mm
   scale,,,636                 facts: scale, frets, end (nut to the board's end)
@@ -90,7 +93,8 @@ func (f *fitFlags) add(cmd *cobra.Command) {
 	fs.IntVar(&f.opts.Profiles, "profiles", 0, "number of profile stations (default as the readings ask for)")
 	addPicture(fs, &f.picture, "picture", "PNG file for the sections with the readings")
 	addLength(fs, &f.scale, "scale", "", "scale length, where no readings give it")
-	fs.IntVar(&f.frets, "frets", 0, "number of frets, where no readings give it")
+	fs.IntVar(&f.frets, "frets", 0, "number of frets, 0 for none, where no readings give it")
+	addChoice(fs, &f.hand, "hand", "", "hand that the neck is for, left or right (default that of --spec, or right)", "left", "right")
 	addLength(fs, &f.board, "board", "", "thickness of the board, where no readings give it")
 	f.scan.add(fs)
 	reads(fs, "spec", "the base spec")
@@ -110,6 +114,13 @@ func (p *program) fit(given *pflag.FlagSet, f *fitFlags, args []string) error {
 	}
 	if err := f.facts(set); err != nil {
 		return err
+	}
+	switch f.hand {
+	case "left":
+		f.opts.Hand = new(spec.Hand)
+		*f.opts.Hand = spec.LeftHand
+	case "right":
+		f.opts.Hand = new(spec.Hand)
 	}
 	var result *fit.Result
 	var scan *scan.Result
@@ -155,8 +166,9 @@ func (f *fitFlags) check(given *pflag.FlagSet, args []string) error {
 	case f.base == "-" && len(args) > 0 && args[0] == "-":
 		return wrong("fit: the readings and --spec cannot both be standard input")
 	case f.frets < 0 || f.frets > 60:
-		return wrong("--frets %d: allowed: 1 to 60", f.frets)
+		return wrong("--frets %d: allowed: 0 to 60", f.frets)
 	}
+	f.fretless = given.Changed("frets") && f.frets == 0
 	return f.scan.check(given)
 }
 
@@ -214,11 +226,11 @@ func (f *fitFlags) facts(set *readings.Set) error {
 		}
 		set.Scale = v
 	}
-	if f.frets > 0 {
-		if set.Frets > 0 {
+	if f.frets > 0 || f.fretless {
+		if set.Frets > 0 || set.Fretless {
 			return wrong("--frets: the readings give the number of frets too; allowed: one of them")
 		}
-		set.Frets = f.frets
+		set.Frets, set.Fretless = f.frets, f.fretless
 	}
 	if !f.board.given() {
 		return nil

@@ -379,7 +379,7 @@ func TestFitErrors(t *testing.T) {
 		{"- --flip=false", old, "goes with --scan", exitUsage},
 		{"- --from 3 --to 9", old, "goes with --scan", exitUsage},
 		{"- --from NaN", old, "--from", exitUsage},
-		{"- --frets 99", old, "--frets 99: allowed: 1 to 60", exitUsage},
+		{"- --frets 99", old, "--frets 99: allowed: 0 to 60", exitUsage},
 		{"- --board 5", old, "--board: the readings give the board's thickness too, on line 7", exitUsage},
 		{"- --frets 22", old, "--frets: the readings give the number of frets too", exitUsage},
 		{"- --scale 640", old, "--scale: the readings give the scale length too", exitUsage},

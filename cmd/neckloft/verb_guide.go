@@ -44,6 +44,7 @@ func guidePages() []guidePage {
 		{name: "fit", also: []string{"readings", "scan"}},
 		{name: "progress", also: []string{"rescue"}},
 		{name: "live"},
+		{name: "page"},
 		{name: "words"},
 		{name: "safety", also: []string{"cautions"}},
 	}

@@ -37,7 +37,7 @@ which is another column, the neck is thinner where its apex lies beside it.`,
 			if err != nil {
 				return usageError{err}
 			}
-			t := export.StationTable(rows, table.format == "text")
+			t := export.StationTable(rows, n.Spec().Hand, table.format == "text")
 			switch {
 			case deep && table.format == "text":
 				t = export.StiffnessTable(n, rows)

@@ -70,7 +70,7 @@ func writeStations(w io.Writer, j *job) error {
 	if err != nil {
 		return err
 	}
-	return export.StationTable(rows, false).Write(w, "csv", j.unit())
+	return export.StationTable(rows, j.n.Spec().Hand, false).Write(w, "csv", j.unit())
 }
 
 // FretsOnTheWood returns the nut and the frets that have wood under them: a

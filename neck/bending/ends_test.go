@@ -18,7 +18,7 @@ func TestStiffnessAtEnds(t *testing.T) {
 	n := necktest.Demo(t)
 	s := n.Spec()
 	require.Greater(t, n.End(), n.BoardEnd(), "wood past the board")
-	from, to, _ := n.Channel()
+	from, to := n.Channels()[0].From, n.Channels()[0].To
 	for _, c := range []struct {
 		x              float64
 		board, channel bool

@@ -10,6 +10,9 @@ func WoodMass(n *neck.Neck) float64 {
 	return n.WoodVolume() / mm3PerM3 * n.Spec().Wood.Material().Density * gramsPerKilogram
 }
 
+// InlayMass returns the mass in grams of the bars and strips in the channels.
+func InlayMass(n *neck.Neck) float64 { return n.InlayMass() }
+
 // BoardMass returns the mass of the fretboard in grams, without frets.
 func BoardMass(n *neck.Neck) float64 {
 	return grams(n.BoardVolume(), n.Spec().BoardMaterial().Density)

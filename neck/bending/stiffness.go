@@ -19,10 +19,13 @@ import (
 // Bending to the side is left aside: where the two sides differ the neutral
 // axis is not quite level, which changes the stiffness by a hundredth or two
 // for sides that are far from alike.
+//
+// Bars and strips in the channels count in the same way, as glued in without
+// slip. A rod counts for nothing: it is slack.
 type Stiffness struct {
 	X           float64
 	Wood        neck.Moments // of the wood, its channel cut out
-	EIWood      float64      // of the wood alone
+	EIWood      float64      // of the wood alone, with what is glued into its channels
 	NeutralWood float64      // z of its neutral axis
 	EI          float64      // of wood and board together
 	Neutral     float64      // z of their common neutral axis
@@ -31,8 +34,14 @@ type Stiffness struct {
 // StiffnessAt returns the stiffness of the neck at x.
 func StiffnessAt(n *neck.Neck, x float64) Stiffness {
 	e := n.Spec().Wood.Material().Modulus
-	m := n.WoodMoments(x)
-	s := Stiffness{X: x, Wood: m, EIWood: e * m.Bending(), NeutralWood: m.Centroid().Z}
+	wood := n.WoodMoments(x)
+	m := wood
+	if e > 0 {
+		for _, i := range n.Inlays(x) {
+			m = m.Plus(i.Modulus/e, i.Moments)
+		}
+	}
+	s := Stiffness{X: x, Wood: wood, EIWood: e * m.Bending(), NeutralWood: m.Centroid().Z}
 	s.EI, s.Neutral = s.EIWood, s.NeutralWood
 	if b, ok := n.BoardMoments(x); ok && e > 0 {
 		both := m.Plus(n.Spec().BoardMaterial().Modulus/e, b)
@@ -164,7 +173,7 @@ func (b *bent) deepest() (depth, x float64) {
 // marksBetween returns a, the landmarks between a and b in order, and b.
 func marksBetween(n *neck.Neck, a, b float64) []float64 {
 	xs := []float64{a}
-	marks := n.Landmarks()
+	marks := append(n.Landmarks(), n.ChannelMarks()...)
 	sort.Float64s(marks)
 	for _, x := range marks {
 		if x > xs[len(xs)-1] && x < b {

@@ -21,21 +21,21 @@ func (w *Tapered) Outline(x float64) []neck.YZ { return square(w.Neck, x, w.Tape
 func finished(n *neck.Neck, x float64) []neck.YZ {
 	a := n.Width(x) / 2
 	s := n.Section(x)
-	bass, treble := curve{s: &s, side: neck.Bass}, curve{s: &s, side: neck.Treble}
+	minus, plus := curve{s: &s, side: neck.MinusY}, curve{s: &s, side: neck.PlusY}
 	out := []neck.YZ{{Y: -a, Z: 0}}
 	const m = 48
 	for i := range m + 1 {
-		q := bass.point(float64(i) / m)
+		q := minus.point(float64(i) / m)
 		out = append(out, neck.YZ{Y: -q.y, Z: -q.depth})
 	}
 	for i := m; i >= 0; i-- {
-		q := treble.point(float64(i) / m)
+		q := plus.point(float64(i) / m)
 		out = append(out, neck.YZ{Y: q.y, Z: -q.depth})
 	}
 	return append(out, neck.YZ{Y: a, Z: 0})
 }
 
-// cover returns the least distance from the rod channel's section at x to the
+// cover returns the least distance from the channels' sections at x to the
 // surface of a stage whose sections are given, and false where there is no
 // channel.
 //
@@ -45,12 +45,22 @@ func finished(n *neck.Neck, x float64) []neck.YZ {
 // surfaces, which errs to the safe side by less than a thousandth of it.
 func (w *Tapered) cover(k StageKind, outline func(x float64) []neck.YZ, x float64) (float64, bool) {
 	n := w.Neck
-	if from, to, ok := n.Channel(); !ok || x < from || x > to {
-		return 0, false
+	least := math.Inf(1)
+	for _, c := range n.Channels() {
+		if x < c.From || x > c.To {
+			continue
+		}
+		if k == StageFinal {
+			least = math.Min(least, finalCover(n, c, x))
+		} else {
+			least = math.Min(least, w.coverOver(c, outline, x))
+		}
 	}
-	if k == StageFinal {
-		return finalCover(n, x), true
-	}
+	return least, !math.IsInf(least, 1)
+}
+
+// coverOver is cover of one channel, for a stage before the last.
+func (w *Tapered) coverOver(c *neck.Channel, outline func(x float64) []neck.YZ, x float64) float64 {
 	least := math.Inf(1)
 	line := outline(x)
 	for i := 0; i+1 < len(line); i++ {
@@ -58,7 +68,11 @@ func (w *Tapered) cover(k StageKind, outline func(x float64) []neck.YZ, x float6
 		// The channel is convex, so that the distance from it is a convex
 		// function along a straight edge.
 		d := func(t float64) float64 {
-			return neck.RodDistance(n.Spec().Rod, neck.YZ{Y: numeric.Lerp(a.Y, b.Y, t), Z: numeric.Lerp(a.Z, b.Z, t)})
+			far, ok := c.SectionDistance(x, neck.YZ{Y: numeric.Lerp(a.Y, b.Y, t), Z: numeric.Lerp(a.Z, b.Z, t)})
+			if !ok {
+				return math.Inf(1)
+			}
+			return far
 		}
 		least = math.Min(least, math.Min(d(0), d(1)))
 		if math.Hypot(a.Y-b.Y, a.Z-b.Z) < 0.5 {
@@ -76,15 +90,19 @@ func (w *Tapered) cover(k StageKind, outline func(x float64) []neck.YZ, x float6
 		least = math.Min(least, d((lo+hi)/2))
 	}
 	k2, q := w.sideSlope(), w.Taper.Slope
-	return least / math.Sqrt(1+k2*k2+q*q), true
+	return least / math.Sqrt(1+k2*k2+q*q)
 }
 
 // finalCover returns the distance in space from the channel's section at x to
 // the finished back: where the distance g in the plane changes evenly along the
 // neck, g/√(1+g'²).
-func finalCover(n *neck.Neck, x float64) float64 {
+func finalCover(n *neck.Neck, c *neck.Channel, x float64) float64 {
+	if !c.Even() { // its own section changes too
+		d, _ := n.CoverOf(c, x)
+		return d
+	}
 	const h = 0.5
-	g0, g, g1 := n.Gap(x-h), n.Gap(x), n.Gap(x+h)
+	g0, g, g1 := n.Gap(c, x-h), n.Gap(c, x), n.Gap(c, x+h)
 	return g / math.Hypot(1, (g1-g0)/(2*h))
 }
 
@@ -95,21 +113,31 @@ func (w *Tapered) leastCover(k StageKind, outline func(x float64) []neck.YZ) (co
 	if k == StageFinal {
 		return n.LeastCover()
 	}
-	from, to, ok := n.Channel()
+	cover = math.Inf(1)
+	for _, c := range n.Channels() {
+		w.leastOver(c, outline, func(d, v float64) {
+			if d < cover {
+				cover, x, ok = d, v, true
+			}
+		})
+	}
 	if !ok {
 		return 0, 0, false
 	}
-	from, to = math.Max(w.Stretch.From, from), math.Min(w.Stretch.To, to)
+	return cover, x, true
+}
+
+// leastOver calls see with the cover of one channel at stations along the
+// stretch, and about the least of them.
+func (w *Tapered) leastOver(c *neck.Channel, outline func(x float64) []neck.YZ, see func(cover, x float64)) {
+	from, to := math.Max(w.Stretch.From, c.From), math.Min(w.Stretch.To, c.To)
 	if !(from <= to) {
-		return 0, 0, false
+		return
 	}
-	cover = math.Inf(1)
 	take := func(v float64) float64 {
-		c, _ := w.cover(k, outline, v)
-		if c < cover {
-			cover, x = c, v
-		}
-		return -c
+		d := w.coverOver(c, outline, v)
+		see(d, v)
+		return -d
 	}
 	const steps = 16
 	best, at := math.Inf(-1), 0
@@ -121,5 +149,4 @@ func (w *Tapered) leastCover(k StageKind, outline func(x float64) []neck.YZ) (co
 	if h := (to - from) / steps; h > 0 && at > 0 && at < steps {
 		numeric.Peak(take, from+h*float64(at-1), from+h*float64(at), from+h*float64(at+1))
 	}
-	return cover, x, true
 }

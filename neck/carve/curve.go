@@ -54,7 +54,7 @@ func (c *curve) enters(allowance float64) float64 {
 
 // curves returns both sides of a section.
 func curves(s *neck.Section, allowance float64) [2]curve {
-	return [2]curve{newCurve(s, neck.Bass, allowance), newCurve(s, neck.Treble, allowance)}
+	return [2]curve{newCurve(s, neck.MinusY, allowance), newCurve(s, neck.PlusY, allowance)}
 }
 
 // point returns a point of the curve, t from 0 at the wall to 1 at the apex.
@@ -203,8 +203,8 @@ func (c *curve) distance(y, depth float64) float64 {
 // distance returns the signed distance of q from the target whose sides are
 // given. The normal through a point stays on the point's side of the apex.
 func distance(cs *[2]curve, q neck.YZ) float64 {
-	if q.Y < cs[neck.Bass].s.Apex {
-		return cs[neck.Bass].distance(-q.Y, -q.Z)
+	if q.Y < cs[neck.MinusY].s.Apex {
+		return cs[neck.MinusY].distance(-q.Y, -q.Z)
 	}
-	return cs[neck.Treble].distance(q.Y, -q.Z)
+	return cs[neck.PlusY].distance(q.Y, -q.Z)
 }

@@ -117,7 +117,7 @@ func (c *cut) corners(side neck.Side) []neck.YZ {
 // its surface, and where.
 func (c *cut) most(cs *[2]curve) (remaining float64, at neck.YZ) {
 	remaining = math.Inf(-1)
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		for _, q := range c.corners(side) {
 			if d := distance(cs, q); d > remaining {
 				remaining, at = d, q
@@ -153,11 +153,11 @@ func (c *cut) outline(k int) []neck.YZ {
 		}
 		return out
 	}
-	bass, treble := half(neck.Bass), half(neck.Treble)
-	for i := len(treble) - 1; i >= 0; i-- {
-		bass = append(bass, treble[i])
+	out, plus := half(neck.MinusY), half(neck.PlusY)
+	for i := len(plus) - 1; i >= 0; i-- {
+		out = append(out, plus[i])
 	}
-	return bass
+	return out
 }
 
 // removedBy returns the wood that a cutter with the given room takes off in the

@@ -32,8 +32,8 @@ type Flats struct {
 const (
 	faceTop = -1 - iota
 	faceBack
-	faceBass
-	faceTreble
+	faceMinusY
+	facePlusY
 )
 
 // faceSide returns the side of the neck that a face belongs to, and false for
@@ -41,17 +41,17 @@ const (
 func faceSide(f int) (neck.Side, bool) {
 	switch {
 	case f == faceBack || f == faceTop:
-		return neck.Bass, false
-	case f == faceBass:
-		return neck.Bass, true
-	case f == faceTreble:
-		return neck.Treble, true
+		return neck.MinusY, false
+	case f == faceMinusY:
+		return neck.MinusY, true
+	case f == facePlusY:
+		return neck.PlusY, true
 	}
 	return neck.Side(f % 2), true
 }
 
-// faceName names a face for the carver who works on a side.
-func faceName(f int, side neck.Side) string {
+// faceName names a face of a neck for the carver who works on a side.
+func faceName(n *neck.Neck, f int, side neck.Side) string {
 	of, sided := faceSide(f)
 	other := sided && of != side
 	switch {
@@ -60,17 +60,17 @@ func faceName(f int, side neck.Side) string {
 	case f == faceTop:
 		return "top"
 	case f < 0 && other:
-		return of.String() + " side"
+		return n.SideName(of) + " side"
 	case f < 0:
 		return "side"
 	case other:
-		return fmt.Sprintf("flat %d %s", f/2+1, of)
+		return fmt.Sprintf("flat %d %s", f/2+1, n.SideName(of))
 	}
 	return fmt.Sprintf("flat %d", f/2+1)
 }
 
 // polygon is a convex section with the face that follows each corner, from
-// the bass edge over the back to the treble edge.
+// the edge of lower y over the back to the other.
 type polygon struct {
 	at   []neck.YZ
 	face []int
@@ -78,7 +78,7 @@ type polygon struct {
 
 // squareAt returns the tapered section at x: side, back, side, top.
 func (w *Tapered) squareAt(x float64) polygon {
-	return polygon{at: w.Outline(x), face: []int{faceBass, faceBack, faceTreble, faceTop}}
+	return polygon{at: w.Outline(x), face: []int{faceMinusY, faceBack, facePlusY, faceTop}}
 }
 
 // clip returns the part of g that reaches no farther than reach in the
@@ -137,8 +137,8 @@ func (f *Flats) polygons(x float64) []polygon {
 	g := f.wood.squareAt(x)
 	normals := f.normals()
 	var out []polygon
-	for i := range normals[neck.Bass] {
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for i := range f.Pairs {
+		for _, side := range f.wood.Neck.Sides() {
 			phi := normals[side][i]
 			g = g.clip(side, phi, s.Support(side, phi)+f.Allowance, flatFace(i, side))
 		}
@@ -236,7 +236,7 @@ func chooseAngles(w *Tapered, pairs int, allowance float64) [2][]float64 {
 		for gap := range pair + 1 {
 			sum := 0.0
 			var phi [2]float64
-			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			for _, side := range w.Neck.Sides() {
 				ends := ascending(append([]float64{0, math.Pi / 2}, normals[side]...))
 				v, area := all.best(side, ends[gap], ends[gap+1])
 				phi[side] = v
@@ -246,7 +246,7 @@ func chooseAngles(w *Tapered, pairs int, allowance float64) [2][]float64 {
 				least, chosen = sum, phi
 			}
 		}
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range w.Neck.Sides() {
 			normals[side] = append(normals[side], chosen[side])
 			angles[side] = append(angles[side], math.Pi/2-chosen[side])
 			all.cut(side, chosen[side], flatFace(pair, side))

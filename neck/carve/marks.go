@@ -24,16 +24,19 @@ const (
 )
 
 // MarkSideView adds the pencil lines that the flats have on the neck's sides to a
-// side view: those of the bass side, which it shows, and dashed those of
-// the treble side, where they differ. Flats that are refused add none.
+// side view: those of the side that it shows, and dashed those of the other,
+// where they differ. Flats that are refused add none.
 func (f *Flats) MarkSideView(t *gauge.Sheet) {
+	n := f.wood.Neck
+	front, far := n.SideName(neck.MinusY), n.SideName(neck.PlusY)
 	f.mark(t, sheetView{
 		pick: func(l *Line) (dashed, ok bool) {
 			wall, ok := l.Wall()
-			return wall == neck.Treble, ok
+			return wall == neck.PlusY, ok
 		},
-		at:      func(q neck.XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Z} },
-		meaning: "1B is pair 1 on the bass side, full; 1T on the treble side, dashed where it lies elsewhere.",
+		at: func(q neck.XYZ) mesh.Vec2 { return mesh.Vec2{X: q.X, Y: q.Z} },
+		meaning: fmt.Sprintf("%s is pair 1 on the %s side, full; %s on the %s side, dashed where it lies elsewhere.",
+			FlatName(n, 1, neck.MinusY), front, FlatName(n, 1, neck.PlusY), far),
 	})
 }
 
@@ -97,7 +100,7 @@ func (f *Flats) mark(t *gauge.Sheet, v sheetView) {
 			two = true
 			name += map[bool]string{true: "c", false: "s"}[l.back]
 		}
-		first, last := l.names(name)
+		first, last := l.names(f.wood.Neck, name)
 		over = over || first != name || last != name
 		names = append(names, f.nameLine(t, l.points, first, last, names)...)
 	}
@@ -124,10 +127,10 @@ func (f *Flats) joined(v sheetView) []drawnLine {
 		for i, q := range l.Points {
 			points[i] = v.at(q)
 		}
-		mark := gauge.Mark{Name: "flat " + l.Name(), Points: points, Dashed: dashed}
+		mark := gauge.Mark{Name: "flat " + l.Flat, Points: points, Dashed: dashed}
 		k := len(lines) - 1
-		if k < 0 || lines[k].flat != l.Name() || lines[k].back != l.Back || !joins(lines[k].points, points) {
-			lines = append(lines, drawnLine{l.Name(), l.Side, l.Back, points, l.Half, l.Half, []gauge.Mark{mark}})
+		if k < 0 || lines[k].flat != l.Flat || lines[k].back != l.Back || !joins(lines[k].points, points) {
+			lines = append(lines, drawnLine{l.Flat, l.Side, l.Back, points, l.Half, l.Half, []gauge.Mark{mark}})
 			continue
 		}
 		// The line goes on, drawn as before or otherwise.
@@ -144,13 +147,13 @@ func (f *Flats) joined(v sheetView) []drawnLine {
 }
 
 // names returns what a line is called at either end.
-func (l *drawnLine) names(name string) (first, last string) {
+func (l *drawnLine) names(n *neck.Neck, name string) (first, last string) {
 	first, last = name, name
 	if l.first != l.side {
-		first += " " + l.first.String()
+		first += " " + n.SideName(l.first)
 	}
 	if l.last != l.side {
-		last += " " + l.last.String()
+		last += " " + n.SideName(l.last)
 	}
 	return first, last
 }

@@ -47,7 +47,7 @@ func TestSheetFlats(t *testing.T) {
 	n := p.Neck
 	_, _, bySide, byPlan := markedSheets(p)
 	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-		name := "1" + strings.ToUpper(side.String()[:1])
+		name := "1" + n.SideLetter(side)
 		onSide, onBack := bySide[name], byPlan[name]
 		require.NotEmpty(t, onSide.Points, name)
 		require.NotEmpty(t, onBack.Points, name)

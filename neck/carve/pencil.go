@@ -34,7 +34,7 @@ type FlatEdge struct {
 // glue plane, on a flat along it from its edge towards the board.
 func (e FlatEdge) Figure() float64 {
 	switch {
-	case e.face == faceBass || e.face == faceTreble:
+	case e.face == faceMinusY || e.face == facePlusY:
 		return -e.Z
 	case e.face >= 0:
 		return e.Along
@@ -45,14 +45,14 @@ func (e FlatEdge) Figure() float64 {
 // Beside returns what has to stand beside the line's figure for it to be drawn
 // where it belongs: the face, unless a heading names it, and the half of a line
 // on the back that does not lie on the flat's own side.
-func (f *Flat) Beside(back bool, heading string) string {
+func (f *Flat) Beside(n *neck.Neck, back bool, heading string) string {
 	e := f.Edge(back)
 	var out []string
 	if e.On != heading {
 		out = append(out, e.On)
 	}
 	if e.face == faceBack && e.Half != f.Side {
-		out = append(out, e.Half.String())
+		out = append(out, n.SideName(e.Half))
 	}
 	return strings.Join(out, " ")
 }
@@ -68,6 +68,7 @@ func (f *Flat) OnPartner(back bool) bool {
 // side of the centreline: an edge of a flat at the time that it is drawn. Where
 // the face changes one ends and the next begins.
 type Line struct {
+	Flat   string // its flat's name: "1B" is the first pair's on the bass side
 	Side   neck.Side
 	Pair   int        // from 1
 	Back   bool       // the edge towards the back, otherwise the one towards the board
@@ -81,10 +82,10 @@ type Line struct {
 // Wall returns the neck's side that the line is drawn on, and false for a line
 // on another face.
 func (l *Line) Wall() (neck.Side, bool) {
-	if l.face == faceTreble {
-		return neck.Treble, true
+	if l.face == facePlusY {
+		return neck.PlusY, true
 	}
-	return neck.Bass, l.face == faceBass
+	return neck.MinusY, l.face == faceMinusY
 }
 
 // OnBack reports whether the line is drawn on the back, and OnFlat whether on a
@@ -92,13 +93,10 @@ func (l *Line) Wall() (neck.Side, bool) {
 func (l *Line) OnBack() bool { return l.face == faceBack }
 func (l *Line) OnFlat() bool { return l.face >= 0 }
 
-// Name returns the flat's name: "1B" is the first pair's on the bass side.
-func (l *Line) Name() string { return FlatName(l.Pair, l.Side) }
-
 // FlatName returns the name of a flat in tables and on sheets: "1B" is the first
 // pair's on the bass side.
-func FlatName(pair int, side neck.Side) string {
-	return strconv.Itoa(pair) + map[neck.Side]string{neck.Bass: "B", neck.Treble: "T"}[side]
+func FlatName(n *neck.Neck, pair int, side neck.Side) string {
+	return strconv.Itoa(pair) + n.SideLetter(side)
 }
 
 // Flat is one flat at a station.
@@ -128,10 +126,11 @@ func (f *Flat) Edge(back bool) *FlatEdge {
 // bass side among them, so that the face under a line is always there.
 func (f *Flats) At(x float64) []Flat {
 	normals := f.normals()
-	s, g := f.wood.Neck.Section(x), f.wood.squareAt(x)
+	n := f.wood.Neck
+	s, g := n.Section(x), f.wood.squareAt(x)
 	var out []Flat
-	for pair := range normals[neck.Bass] {
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for pair := range f.Pairs {
+		for _, side := range n.Sides() {
 			phi := normals[side][pair]
 			whole := g
 			g = whole.clip(side, phi, s.Support(side, phi)+f.Allowance, flatFace(pair, side))
@@ -139,11 +138,11 @@ func (f *Flats) At(x float64) []Flat {
 			if !ok {
 				continue
 			}
-			// Round the section the bass side comes first.
+			// Round the section the side of lower y comes first.
 			flat := Flat{Side: side, Pair: pair + 1, Angle: f.Angles[side][pair],
-				Board: whole.pencil(side, before, a), Back: whole.pencil(side, after, b),
+				Board: whole.pencil(n, side, before, a), Back: whole.pencil(n, side, after, b),
 				Width: math.Hypot(a.Y-b.Y, a.Z-b.Z)}
-			if side == neck.Treble {
+			if side == neck.PlusY {
 				flat.Board, flat.Back = flat.Back, flat.Board
 			}
 			out = append(out, flat)
@@ -161,13 +160,13 @@ func (f *Flats) At(x float64) []Flat {
 const onCentre = 0.005
 
 // pencil returns the edge at q of a flat on the given side, drawn on a face of g.
-func (g polygon) pencil(side neck.Side, face int, q neck.YZ) FlatEdge {
-	e := FlatEdge{YZ: q, On: faceName(face, side), Half: side, Along: g.along(face, q), face: face}
+func (g polygon) pencil(n *neck.Neck, side neck.Side, face int, q neck.YZ) FlatEdge {
+	e := FlatEdge{YZ: q, On: faceName(n, face, side), Half: side, Along: g.along(face, q), face: face}
 	switch {
 	case q.Y < -onCentre:
-		e.Half = neck.Bass
+		e.Half = neck.MinusY
 	case q.Y > onCentre:
-		e.Half = neck.Treble
+		e.Half = neck.PlusY
 	}
 	return e
 }
@@ -182,7 +181,7 @@ func (g polygon) along(face int, q neck.YZ) float64 {
 	if !ok {
 		return math.NaN()
 	}
-	if of, _ := faceSide(face); of == neck.Treble {
+	if of, _ := faceSide(face); of == neck.PlusY {
 		a = b
 	}
 	return math.Hypot(q.Y-a.Y, q.Z-a.Z)
@@ -220,14 +219,15 @@ func changes(at func(x float64) edgeSpot, a, b edgeSpot, f func(a, b edgeSpot)) 
 
 // lines follows the flats' edges along the stretch.
 func (f *Flats) lines() []Line {
-	xs := stretchStations(f.wood.Neck, f.wood.Stretch, 40)
+	n := f.wood.Neck
+	xs := stretchStations(n, f.wood.Stretch, 40)
 	flats := make([][]Flat, len(xs))
 	for i, x := range xs {
 		flats[i] = f.At(x)
 	}
 	var lines []Line
 	for pair := range f.Pairs {
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range n.Sides() {
 			for _, back := range []bool{false, true} {
 				spot := func(x float64, flats []Flat) edgeSpot {
 					for i := range flats {
@@ -242,7 +242,7 @@ func (f *Flats) lines() []Line {
 						return
 					}
 					if fresh {
-						lines = append(lines, Line{Side: side, Pair: pair + 1, Back: back, On: s.e.On, Half: s.e.Half, face: s.e.face})
+						lines = append(lines, Line{Flat: FlatName(n, pair+1, side), Side: side, Pair: pair + 1, Back: back, On: s.e.On, Half: s.e.Half, face: s.e.face})
 					}
 					l := &lines[len(lines)-1]
 					if k := len(l.Points); k == 0 || s.x > l.Points[k-1].X {
@@ -268,14 +268,14 @@ func (f *Flats) lines() []Line {
 
 // astray says where a line lies that does not lie where its flat's name says;
 // "" for one that does.
-func (l *Line) astray() string {
+func (l *Line) astray(n *neck.Neck) string {
 	switch wall, ok := l.Wall(); {
 	case l.OnBack() && l.Half != l.Side:
-		return "on the " + l.Half.String() + " side of the centreline"
+		return "on the " + n.SideName(l.Half) + " side of the centreline"
 	case l.OnFlat() && l.face/2+1 == l.Pair:
-		return "on " + FlatName(l.Pair, neck.Bass) + ", which has to be cut first"
+		return "on " + FlatName(n, l.Pair, n.Bass()) + ", which has to be cut first"
 	case ok && wall != l.Side:
-		return "on the neck's " + wall.String() + " side"
+		return "on the neck's " + n.SideName(wall) + " side"
 	}
 	return ""
 }
@@ -288,7 +288,7 @@ func (f *Flats) lineWords() []string {
 		l := &lines[i]
 		var where []string // of all pieces of one edge
 		for ; i < len(lines) && lines[i].Pair == l.Pair && lines[i].Side == l.Side && lines[i].Back == l.Back; i++ {
-			if w := lines[i].astray(); !slices.Contains(where, w) {
+			if w := lines[i].astray(f.wood.Neck); !slices.Contains(where, w) {
 				where = append(where, w)
 			}
 		}
@@ -303,7 +303,7 @@ func (f *Flats) lineWords() []string {
 			if len(where) > 1 {
 				in, rest = " in places", "; the table says where."
 			}
-			out = append(out, "The line of "+l.Name()+" towards the "+edge+" lies"+in+" "+w+rest)
+			out = append(out, "The line of "+l.Flat+" towards the "+edge+" lies"+in+" "+w+rest)
 		}
 	}
 	return out

@@ -56,6 +56,7 @@ func flatsNecks() []*spec.Spec {
 // carver cuts the flats of a station one after the other and keeps the half
 // planes in which wood is left: y·cos + d·sin <= reach.
 type carver struct {
+	n       *neck.Neck
 	a, back float64
 	cuts    []cutPlane
 }
@@ -100,13 +101,13 @@ func (c *carver) draw(side neck.Side, on string, half neck.Side, figure float64)
 	case "side":
 		return neck.YZ{Y: side.Sign() * c.a, Z: -figure}, true
 	case "bass side":
-		return neck.YZ{Y: -c.a, Z: -figure}, true
+		return neck.YZ{Y: c.n.Bass().Sign() * c.a, Z: -figure}, true
 	case "treble side":
-		return neck.YZ{Y: c.a, Z: -figure}, true
+		return neck.YZ{Y: c.n.Treble().Sign() * c.a, Z: -figure}, true
 	}
 	name := strings.TrimPrefix(on, "flat ")
 	if !strings.Contains(name, " ") {
-		name += " " + side.String()
+		name += " " + c.n.SideName(side)
 	}
 	for i, q := range c.cuts {
 		if q.name != name {
@@ -127,13 +128,13 @@ func (c *carver) draw(side neck.Side, on string, half neck.Side, figure float64)
 // holds every line against where the new flat really meets the wood.
 func requireDrawable(t require.TestingT, p *Plan, x float64) {
 	sec := p.Neck.Section(x)
-	c := carver{a: sec.HalfWidth, back: p.Taper.Depth(x)}
+	c := carver{n: p.Neck, a: sec.HalfWidth, back: p.Taper.Depth(x)}
 	flats := p.Flats.At(x)
 	for _, f := range flats {
-		what := fmt.Sprintf("x = %g: flat %d %s", x, f.Pair, f.Side)
+		what := fmt.Sprintf("x = %g: flat %d %s", x, f.Pair, p.Neck.SideName(f.Side))
 		sin, cos := math.Sincos(math.Pi/2 - f.Angle)
 		reach := sec.Support(f.Side, math.Pi/2-f.Angle) + p.Options.Allowance
-		cut := cutPlane{fmt.Sprintf("%d %s", f.Pair, f.Side), f.Side, f.Side.Sign() * cos, sin, reach}
+		cut := cutPlane{fmt.Sprintf("%d %s", f.Pair, p.Neck.SideName(f.Side)), f.Side, f.Side.Sign() * cos, sin, reach}
 		// The flat's own line through the wood as it is, from the board's end on.
 		from := [2]float64{cut.cos * reach, cut.sin * reach}
 		way := [2]float64{-f.Side.Sign() * sin, cos}
@@ -159,7 +160,7 @@ func requireDrawable(t require.TestingT, p *Plan, x float64) {
 	for i, f := range flats {
 		q := c.cuts[i]
 		lo, hi := c.span([2]float64{q.cos * q.reach, q.sin * q.reach}, [2]float64{-f.Side.Sign() * q.sin, math.Abs(q.cos)}, i)
-		require.InDelta(t, math.Max(0, hi-lo), f.Final, 1e-6, "x = %g: flat %d %s", x, f.Pair, f.Side)
+		require.InDelta(t, math.Max(0, hi-lo), f.Final, 1e-6, "x = %g: flat %d %s", x, f.Pair, p.Neck.SideName(f.Side))
 	}
 }
 
@@ -198,7 +199,7 @@ func TestLineBeyondTheCentreline(t *testing.T) {
 	p := planOf(t, farApexNeck(), nil)
 	for _, st := range p.Stations {
 		f := st.Flats[0]
-		require.Equal(t, "1B", FlatName(f.Pair, f.Side))
+		require.Equal(t, "1B", FlatName(p.Neck, f.Pair, f.Side))
 		sec := p.Neck.Section(st.X)
 		sin, cos := math.Sincos(math.Pi/2 - f.Angle)
 		reach := math.Inf(-1)
@@ -212,16 +213,16 @@ func TestLineBeyondTheCentreline(t *testing.T) {
 		require.Greater(t, y, 2.0)
 		assert.InDelta(t, y, f.Back.Y, 0.01)
 		assert.Equal(t, neck.Treble, f.Back.Half)
-		assert.Equal(t, "treble", f.Beside(true, "back"))
-		assert.Equal(t, "back treble", f.Beside(true, ""))
-		assert.Empty(t, f.Beside(false, "side"))
+		assert.Equal(t, "treble", f.Beside(p.Neck, true, "back"))
+		assert.Equal(t, "back treble", f.Beside(p.Neck, true, ""))
+		assert.Empty(t, f.Beside(p.Neck, false, "side"))
 		if st.Label == "fret 1" {
 			assert.InDelta(t, 2.625, f.Back.Y, 0.001)
 		}
 	}
 	assert.Contains(t, stepWords(p, StageFlats), "The line of 1B towards the back lies on the treble side of the centreline.")
 	for _, l := range p.Flats.Lines {
-		assert.Equal(t, l.Name() == "1B" && l.Back, l.Half != l.Side, "%s", l.Name())
+		assert.Equal(t, l.Flat == "1B" && l.Back, l.Half != l.Side, "%s", l.Flat)
 	}
 	side, plan, _, byPlan := markedSheets(p)
 	assert.Positive(t, byPlan["1B"].Points[0].Y)
@@ -267,12 +268,12 @@ func TestFaceOfALineChanges(t *testing.T) {
 		if f.Back.On == "back" {
 			backs++
 			assert.InDelta(t, p.Taper.Depth(st.X), -f.Back.Z, 1e-9)
-			assert.Equal(t, "back", f.Beside(true, ""))
+			assert.Equal(t, "back", f.Beside(p.Neck, true, ""))
 			assert.False(t, f.OnPartner(true))
 			continue
 		}
 		assert.Equal(t, "flat 2 bass", f.Back.On)
-		assert.Equal(t, "flat 2 bass", f.Beside(true, ""))
+		assert.Equal(t, "flat 2 bass", f.Beside(p.Neck, true, ""))
 		assert.True(t, f.OnPartner(true))
 		assert.False(t, f.OnPartner(false))
 		assert.Equal(t, neck.Treble, st.Flats[2].Back.Half)
@@ -291,8 +292,8 @@ func TestFaceOfALineChanges(t *testing.T) {
 		for _, q := range l.Points[1 : len(l.Points)-1] {
 			for _, f := range p.Flats.At(q.X) {
 				if f.Pair == l.Pair && f.Side == l.Side {
-					assert.Equal(t, l.On, f.Edge(l.Back).On, "%s at %g", l.Name(), q.X)
-					assert.Equal(t, l.Half, f.Edge(l.Back).Half, "%s at %g", l.Name(), q.X)
+					assert.Equal(t, l.On, f.Edge(l.Back).On, "%s at %g", l.Flat, q.X)
+					assert.Equal(t, l.Half, f.Edge(l.Back).Half, "%s at %g", l.Flat, q.X)
 				}
 			}
 		}
@@ -343,16 +344,16 @@ func TestLineOnTheOtherWall(t *testing.T) {
 		assert.Equal(t, strings.HasSuffix(l.On, "side"), ok)
 		if l.On != "side" && ok {
 			walls++
-			assert.Equal(t, wall.String()+" side", l.On)
+			assert.Equal(t, p.Neck.SideName(wall)+" side", l.On)
 			assert.NotEqual(t, l.Side, wall)
 			assert.Equal(t, wall, l.Half)
-			assert.Contains(t, stepWords(p, StageFlats), "on the neck's "+wall.String()+" side")
+			assert.Contains(t, stepWords(p, StageFlats), "on the neck's "+p.Neck.SideName(wall)+" side")
 		}
 	}
 	require.Positive(t, walls)
 	// Its partner is drawn on the flat that is left.
 	f := p.Flats.At(p.Stretch.From + 1)
-	require.Equal(t, "1T", FlatName(f[1].Pair, f[1].Side))
+	require.Equal(t, "1T", FlatName(p.Neck, f[1].Pair, f[1].Side))
 	assert.Equal(t, "flat 1 bass", f[1].Back.On)
 	assert.True(t, f[1].OnPartner(true))
 	assert.False(t, f[0].OnPartner(true))

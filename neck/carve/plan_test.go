@@ -495,7 +495,7 @@ func TestStageCover(t *testing.T) {
 		s.Rod.Width, s.Rod.Depth = 14, 10.5 // so wide that its corners count
 		s.Limits.Cover = 0.5
 		p := planOf(t, s, func(o *Options) { o.Allowance, o.Bit, o.Pairs = 0, DefaultBit(12), 3 })
-		rod := neck.RodOutline(s.Rod, 0.01)
+		rod := p.Neck.ChannelOutline(p.Neck.Channels()[0], 61, 40)
 		for kind := StageTaper; kind <= StageFinal; kind++ {
 			x := 61.0
 			want := math.Inf(1)

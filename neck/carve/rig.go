@@ -26,7 +26,7 @@ func newRig(w Tapered, r Router, allowance float64) *rig {
 	g := &rig{Tapered: w, Router: r, allowance: allowance, table: r.plane(w)}
 	for _, x := range stretchStations(w.Neck, w.Stretch, 24) {
 		s := w.Neck.Section(x)
-		g.curves = append(g.curves, newCurve(&s, neck.Bass, allowance), newCurve(&s, neck.Treble, allowance))
+		g.curves = append(g.curves, newCurve(&s, neck.MinusY, allowance), newCurve(&s, neck.PlusY, allowance))
 	}
 	return g
 }

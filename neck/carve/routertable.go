@@ -83,7 +83,7 @@ func SetTable(w Workpiece, t TableSetup, b Bit, allowance, height, step float64,
 	} else {
 		s.pass(w, t, passHeights(w.first(&k, s.Plane), s.Height, step), u)
 	}
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		s.Feeds[side] = feed(side)
 	}
 	s.stop(w)

@@ -332,8 +332,14 @@ func TestTableFeed(t *testing.T) {
 		assert.Equal(t, f.Towards > 0, f.Leads == BodyEnd)
 		assert.Equal(t, side, f.Side)
 	}
-	assert.Contains(t, FeedWords(feed(neck.Bass)), "bass side on the bit: push the neck body end first")
-	assert.Contains(t, FeedWords(feed(neck.Treble)), "treble side on the bit: push the neck nut end first")
+	n := necktest.Demo(t)
+	assert.Contains(t, FeedWords(n, feed(neck.MinusY)), "bass side on the bit: push the neck body end first")
+	assert.Contains(t, FeedWords(n, feed(neck.PlusY)), "treble side on the bit: push the neck nut end first")
+	// The bit turns no other way for a left-handed neck.
+	n, err := n.Mirrored()
+	require.NoError(t, err)
+	assert.Contains(t, FeedWords(n, feed(neck.MinusY)), "treble side on the bit: push the neck body end first")
+	assert.Contains(t, FeedWords(n, feed(neck.PlusY)), "bass side on the bit: push the neck nut end first")
 }
 
 // TestTableFouls holds a heel 10 mm deeper than the flat back on both sides of

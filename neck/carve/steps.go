@@ -209,9 +209,9 @@ func (w Words) stepRound() Step {
 		s.Do = append(s.Do, w.choiceWords()...)
 	}
 	s.Do = append(s.Do, w.roomWords()...)
-	s.Do = append(s.Do, w.guideWords()+" "+travelWords)
+	s.Do = append(s.Do, w.guideWords()+" "+w.travelWords())
 	if w.Options.Reference == ReferenceBack {
-		s.Do = append(s.Do, tableWords)
+		s.Do = append(s.Do, w.tableWords())
 	}
 	s.Do = append(s.Do, "Passes, by the height of the arc's end "+w.Options.Reference.CountsFrom()+":")
 	for i, pass := range r.Passes {
@@ -263,10 +263,15 @@ func (w Words) roomWords() []string {
 // Which way to go, against the rotation of a bit that turns clockwise seen from
 // the router, by hand-held router and by table: what moves there is the work,
 // and it moves the other way.
-const (
-	travelWords = "Bass side: the router travels towards the nut; treble side: towards the body (bit seen turning clockwise from the router's side)."
-	tableWords  = "On a router table the router stands still and the neck is pushed the opposite way: with its bass side on the bit it moves body end first, with its treble side nut end first. Heights and stops are others there, and the plan for a router table gives them."
-)
+func (w Words) travelWords() string {
+	return fmt.Sprintf("%s side: the router travels towards the nut; %s side: towards the body (bit seen turning clockwise from the router's side).",
+		capital(w.Neck.SideName(neck.MinusY)), w.Neck.SideName(neck.PlusY))
+}
+
+func (w Words) tableWords() string {
+	return fmt.Sprintf("On a router table the router stands still and the neck is pushed the opposite way: with its %s side on the bit it moves body end first, with its %s side nut end first. Heights and stops are others there, and the plan for a router table gives them.",
+		w.Neck.SideName(neck.MinusY), w.Neck.SideName(neck.PlusY))
+}
 
 // screwRoom is what the screw or nut that holds a bearing takes below its foot,
 // in mm: common practice, no published source.
@@ -360,7 +365,7 @@ func (w Words) stepFlats() Step {
 			continue
 		}
 		s.Ticks = append(s.Ticks, fmt.Sprintf("pair %d: bass %s, treble %s degrees to the glue plane", pair+1,
-			spec.Number(f.Angles[neck.Bass][pair]*180/math.Pi, 1), spec.Number(f.Angles[neck.Treble][pair]*180/math.Pi, 1)))
+			spec.Number(f.Angles[w.Neck.Bass()][pair]*180/math.Pi, 1), spec.Number(f.Angles[w.Neck.Treble()][pair]*180/math.Pi, 1)))
 	}
 	s.Cautions = []string{cautionKnife, cautionDust}
 	return s

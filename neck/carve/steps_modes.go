@@ -3,7 +3,6 @@ package carve
 import (
 	"fmt"
 	"math"
-	"neckloft/neck"
 	"neckloft/neck/spec"
 )
 
@@ -189,8 +188,8 @@ func (w Words) stepTable() Step {
 		s.Do = append(s.Do, w.choiceWords()...)
 	}
 	s.Do = append(s.Do, w.standWords(), w.bearingWords())
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-		s.Do = append(s.Do, capital(FeedWords(t.Feeds[side]))+".")
+	for _, side := range w.Neck.Sides() {
+		s.Do = append(s.Do, capital(FeedWords(w.Neck, t.Feeds[side]))+".")
 	}
 	s.Do = append(s.Do, w.reasonLines(t.Cautions)...)
 	s.Do = append(s.Do, "Passes, by the height of the arc's end above the table:")

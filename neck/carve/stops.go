@@ -49,15 +49,15 @@ func (g *rig) runOf(b Bit) (axisRun, Refusal) {
 //
 // A pass goes against the cutter's rotation. Seen from the router, with the
 // back up and the bit turning clockwise, that is counterclockwise round the
-// neck: along the bass side towards the nut and along the treble side towards
+// neck: along the side of lower y towards the nut and along the other towards
 // the body.
 func (g *rig) stopsOf(run axisRun) []Stop {
 	st, end := g.Stretch, g.Neck.BoardEnd()
 	var out []Stop
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range g.Neck.Sides() {
 		out = append(out,
-			Stop{Side: side, End: "nut end", Feature: st.FromWhat, Limit: st.From, Centre: run.from, Begins: side == neck.Treble, Board: end - run.from},
-			Stop{Side: side, End: "body end", Feature: st.ToWhat, Limit: st.To, Centre: run.to, Begins: side == neck.Bass, Board: end - run.to})
+			Stop{Side: side, End: "nut end", Feature: st.FromWhat, Limit: st.From, Centre: run.from, Begins: side == neck.PlusY, Board: end - run.from},
+			Stop{Side: side, End: "body end", Feature: st.ToWhat, Limit: st.To, Centre: run.to, Begins: side == neck.MinusY, Board: end - run.to})
 	}
 	return out
 }

@@ -78,7 +78,7 @@ func (f phrase) at(x float64) string {
 	s := f.n.Spec()
 	fret := s.FretAt(x)
 	switch {
-	case fret < 0 || fret > float64(s.Scale.Frets)+0.5:
+	case fret < 0 || fret > float64(s.LastNamed())+0.5:
 		return "x = " + f.length(x)
 	case fret < 0.05:
 		return "the nut (x = " + f.length(x) + ")"
@@ -117,7 +117,7 @@ type TooHigh struct {
 func (r TooHigh) words(f phrase) string {
 	why := "the bit's straight length ends there"
 	if !r.Deepest.Straight {
-		why = fmt.Sprintf("%s touches the target at %s, %s side", r.Deepest.Touch, f.at(r.Deepest.X), r.Deepest.Side)
+		why = fmt.Sprintf("%s touches the target at %s, %s side", r.Deepest.Touch, f.at(r.Deepest.X), f.n.SideName(r.Deepest.Side))
 	}
 	return fmt.Sprintf("a height of %s lies %s beyond the one at which %s; allowed: up to %s",
 		f.length(r.Height), f.length(r.Over), why, f.most(r.Deepest.Height))

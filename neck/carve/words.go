@@ -91,9 +91,9 @@ func (s Setting) Words(n *neck.Neck, b Bit, u spec.Unit) string {
 		return "the bit does not reach the wood"
 	}
 	if s.Allowance > 0 {
-		return fmt.Sprintf("%s comes within %s at %s, %s side", s.Touch, u.Rounded(s.Allowance), at, s.Side)
+		return fmt.Sprintf("%s comes within %s at %s, %s side", s.Touch, u.Rounded(s.Allowance), at, n.SideName(s.Side))
 	}
-	return fmt.Sprintf("%s touches at %s, %s side", s.Touch, at, s.Side)
+	return fmt.Sprintf("%s touches at %s, %s side", s.Touch, at, n.SideName(s.Side))
 }
 
 // Decided says what decides a setting of the plan.
@@ -139,7 +139,7 @@ func (e *HeightError) Error() string {
 	case e.Deep < 0.01:
 		return refused + "with it the bit already touches the target: " + why + allowed
 	}
-	return refused + fmt.Sprintf("it cuts %s into the target at %s, on the %s side", u.Rounded(e.Deep), n.WhereIn(u, e.X), e.Side) + allowed
+	return refused + fmt.Sprintf("it cuts %s into the target at %s, on the %s side", u.Rounded(e.Deep), n.WhereIn(u, e.X), n.SideName(e.Side)) + allowed
 }
 
 // Verdict says how the bit suits the profile; "" where nothing is to be said of

@@ -61,7 +61,7 @@ type Deepest struct {
 type target struct {
 	w         *Workpiece
 	allowance float64
-	curves    []curve // bass and treble in turn, along the stretch
+	curves    []curve // both sides in turn, along the stretch
 }
 
 // newTarget samples the target along the stretch.
@@ -69,7 +69,7 @@ func newTarget(w *Workpiece, allowance float64) target {
 	t := target{w: w, allowance: allowance}
 	for _, x := range stretchStations(w.Neck, w.Stretch, 24) {
 		s := w.Neck.Section(x)
-		t.curves = append(t.curves, newCurve(&s, neck.Bass, allowance), newCurve(&s, neck.Treble, allowance))
+		t.curves = append(t.curves, newCurve(&s, neck.MinusY, allowance), newCurve(&s, neck.PlusY, allowance))
 	}
 	return t
 }

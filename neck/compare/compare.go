@@ -18,6 +18,10 @@ const MaxCompared = 6
 type Comparison struct {
 	Necks    []*neck.Neck
 	Stations []Station
+
+	// Turned says of each neck that it is for the other hand than the first, and
+	// stands in Necks as its mirror, so that bass lies on bass.
+	Turned []bool
 }
 
 // Station is one station of every neck. A fret is each neck's own: of
@@ -32,11 +36,18 @@ type Station struct {
 type Section struct {
 	neck.Station // with X = NaN where this neck has no wood there
 	Section      neck.Section
-	Shoulder     [2]float64 // reach of the back in the direction 45° below level, by side
-	FullerBy     [2]float64 // shoulder gained over the reference, see fuller
+	Apex         float64    // of the deepest line, towards the treble side
+	Shoulder     [2]float64 // reach of the back in the direction 45° below level: Bass, Treble
+	FullerBy     [2]float64 // shoulder gained over the reference, see fuller: Bass, Treble
 	EI, EIWood   float64    // stiffness with and without the board, N·mm²
 	NeutralPlane float64    // z of the neutral axis, with the board
 }
+
+// Bass and Treble are the places of the sides in a Section's pairs of numbers.
+const (
+	Bass = iota
+	Treble
+)
 
 // On reports whether the neck has wood at the station.
 func (c *Section) On() bool { return !math.IsNaN(c.X) }
@@ -52,7 +63,18 @@ func New(necks []*neck.Neck, places []spec.Place) (*Comparison, error) {
 	if len(necks) < 2 || len(necks) > MaxCompared {
 		return nil, fmt.Errorf("%d necks cannot be compared; allowed: 2 to %d", len(necks), MaxCompared)
 	}
-	c := &Comparison{Necks: necks}
+	c := &Comparison{}
+	for _, n := range necks {
+		turn := n.Spec().Hand != necks[0].Spec().Hand
+		if turn {
+			var err error
+			if n, err = n.Mirrored(); err != nil {
+				return nil, err
+			}
+		}
+		c.Necks, c.Turned = append(c.Necks, n), append(c.Turned, turn)
+	}
+	necks = c.Necks
 	for _, p := range places {
 		reference, err := necks[0].Stations([]spec.Place{p})
 		if err != nil {
@@ -64,7 +86,7 @@ func New(necks []*neck.Neck, places []spec.Place) (*Comparison, error) {
 			if x := n.Spec().X(p); x >= n.Start()-1e-9 && x <= n.End()+1e-9 {
 				sec = compared(n, st.Label, numeric.Clamp(x, n.Start(), n.End()))
 				if i > 0 {
-					sec.FullerBy = fuller(&st.Sections[0].Section, &sec.Section)
+					sec.FullerBy = fuller(&st.Sections[0].Section, &sec.Section, n.Sides())
 				}
 			}
 			st.Sections = append(st.Sections, sec)
@@ -81,26 +103,27 @@ func compared(n *neck.Neck, label string, x float64) Section {
 		Section: n.Section(x),
 		EI:      k.EI, EIWood: k.EIWood, NeutralPlane: k.Neutral,
 	}
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-		c.Shoulder[side] = c.Section.Support(side, math.Pi/4)
+	c.Apex = n.Y(c.ApexY)
+	for i, side := range n.Sides() {
+		c.Shoulder[i] = c.Section.Support(side, math.Pi/4)
 	}
 	return c
 }
 
-// fuller returns, by side, how much farther section b reaches at 45° below
+// fuller returns, for the bass and the treble side, how much farther section b reaches at 45° below
 // level than a does once a is stretched to the width and the depth of b: what
 // remains is shape, the roundness of the shoulder, positive where b is fuller.
 //
 // A stretch by ky across and kz in depth turns the support function h(c, s) of
 // a convex set into h(ky c, kz s), h being taken as homogeneous.
-func fuller(a, b *neck.Section) [2]float64 {
+func fuller(a, b *neck.Section, sides [2]neck.Side) [2]float64 {
 	ky, kz := b.HalfWidth/a.HalfWidth, b.Depth/a.Depth
 	const c = math.Sqrt2 / 2
 	reach := math.Hypot(ky*c, kz*c)
 	phi := math.Atan2(kz, ky)
 	var out [2]float64
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
-		out[side] = b.Support(side, math.Pi/4) - reach*a.Support(side, phi)
+	for i, side := range sides {
+		out[i] = b.Support(side, math.Pi/4) - reach*a.Support(side, phi)
 	}
 	return out
 }
@@ -113,7 +136,7 @@ func Places(necks []*neck.Neck) []spec.Place {
 		plain := true
 		for _, n := range necks {
 			x := n.Spec().FretX(fret)
-			if x > n.End() || fret > float64(n.Spec().Scale.Frets) || n.HeelBlend(x) > 0 {
+			if x > n.End() || fret > float64(n.Spec().LastNamed()) || n.HeelBlend(x) > 0 {
 				plain = false
 			}
 		}
@@ -129,7 +152,7 @@ func Places(necks []*neck.Neck) []spec.Place {
 
 // Totals are what a comparison says of a whole neck.
 type Totals struct {
-	WoodMass, BoardMass float64    // g
+	WoodMass, BoardMass float64    // g; the wood with what is glued into its channels
 	Thirds              [3]float64 // mean stiffness with the board from nut to body joint, N·mm²
 	Bow                 bending.Bow
 	Strung              bool // Bow is there
@@ -139,7 +162,7 @@ type Totals struct {
 func (c *Comparison) Totals() []Totals {
 	out := make([]Totals, len(c.Necks))
 	for i, n := range c.Necks {
-		t := Totals{WoodMass: bending.WoodMass(n), BoardMass: bending.BoardMass(n), Thirds: bending.ThirdStiffness(n)}
+		t := Totals{WoodMass: bending.WoodMass(n) + bending.InlayMass(n), BoardMass: bending.BoardMass(n), Thirds: bending.ThirdStiffness(n)}
 		t.Bow, t.Strung = bending.BowOf(n)
 		out[i] = t
 	}

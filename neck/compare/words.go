@@ -6,7 +6,6 @@ import (
 	"sort"
 	"strings"
 
-	"neckloft/neck"
 	"neckloft/neck/spec"
 )
 
@@ -39,17 +38,17 @@ var traits = []trait{
 	{FeltShoulder, "fuller in both shoulders", "slimmer in both shoulders",
 		func(_, c *Section) float64 { return bothShoulders(c) }},
 	{FeltShoulder, "fuller in the shoulder on the bass side", "slimmer in the shoulder on the bass side",
-		func(_, c *Section) float64 { return oneShoulder(c, neck.Bass) }},
+		func(_, c *Section) float64 { return oneShoulder(c, Bass) }},
 	{FeltShoulder, "fuller in the shoulder on the treble side", "slimmer in the shoulder on the treble side",
-		func(_, c *Section) float64 { return oneShoulder(c, neck.Treble) }},
+		func(_, c *Section) float64 { return oneShoulder(c, Treble) }},
 	{FeltApex, "farther to the treble side in the apex", "farther to the bass side in the apex",
-		func(r, c *Section) float64 { return c.ApexY - r.ApexY }},
+		func(r, c *Section) float64 { return c.Apex - r.Apex }},
 }
 
 // bothShoulders returns the mean of what the shoulders gain, or 0 unless both
 // are felt and go the same way.
 func bothShoulders(c *Section) float64 {
-	b, t := c.FullerBy[neck.Bass], c.FullerBy[neck.Treble]
+	b, t := c.FullerBy[Bass], c.FullerBy[Treble]
 	if math.Abs(b) < FeltShoulder || math.Abs(t) < FeltShoulder || b*t < 0 {
 		return 0
 	}
@@ -58,7 +57,7 @@ func bothShoulders(c *Section) float64 {
 
 // oneShoulder returns what one shoulder gains, or 0 where both are spoken of
 // together.
-func oneShoulder(c *Section, side neck.Side) float64 {
+func oneShoulder(c *Section, side int) float64 {
 	if bothShoulders(c) != 0 {
 		return 0
 	}
@@ -78,9 +77,18 @@ func (c *Comparison) Words(unit spec.Unit) []string {
 		if len(phrases) > 0 {
 			text = strings.Join(phrases, ", ")
 		}
-		out = append(out, fmt.Sprintf("%s (%s) against A: %s.", LetterOf(i), c.Necks[i].Spec().Name, text))
+		out = append(out, fmt.Sprintf("%s (%s) against A: %s.", LetterOf(i), c.Name(i), text))
 	}
 	return out
+}
+
+// Name returns the name of neck i, and says so where it has been turned.
+func (c *Comparison) Name(i int) string {
+	name := c.Necks[i].Spec().Name
+	if c.Turned[i] {
+		name += ", turned to the hand of A"
+	}
+	return name
 }
 
 // felt returns the phrases for the traits of neck i.

@@ -159,14 +159,14 @@ func (p *plan) continued(m *model, from *candidate) []float64 {
 		case strings.HasPrefix(q.Key, "depth"):
 			v = n.Depth(p.spec.X(m.spec.Depth[k].At)) + was.Board.Thickness
 		case strings.HasPrefix(q.Key, "profile"):
-			sec := n.Section(p.spec.X(m.spec.Profile[k].At))
+			st := n.Profile(p.spec.X(m.spec.Profile[k].At))
 			switch {
 			case strings.HasSuffix(q.Key, "apex"):
-				v = sec.Apex
+				v = st.Apex
 			case strings.HasSuffix(q.Key, "treble"):
-				v = sec.Fullness(neck.Treble)
+				v = st.Treble
 			default:
-				v = sec.Fullness(neck.Bass)
+				v = st.Bass
 			}
 		}
 		start[i] = q.toP(v)

@@ -355,7 +355,7 @@ func (m *model) Jacobian(p []float64, j *mat.Dense) {
 // which a derivative can do with, and ten times as fast as the girth itself.
 func chords(s *neck.Section) float64 {
 	sum := 0.0
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		last := s.Edge(side)
 		for _, d := range chorded {
 			q := s.PointAlong(side, d.Direction)
@@ -373,7 +373,7 @@ func chords(s *neck.Section) float64 {
 func Nearest(s *neck.Section, p neck.YZ) (dist float64, side neck.Side, phi float64) {
 	steps := len(coarse) - 1
 	dist = math.Inf(-1)
-	for _, sd := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, sd := range []neck.Side{neck.MinusY, neck.PlusY} {
 		g := gap{s, p, sd}
 		best, k := math.Inf(-1), 0
 		for i, d := range coarse {

@@ -141,16 +141,16 @@ func (p *plan) shapeParams(m *model, places []spec.Place) {
 		}
 		m.spec.Profile = stations
 		for i := range places {
-			p.sideParam(m, i, neck.Bass)
-			p.sideParam(m, i, neck.Treble)
+			p.sideParam(m, i, "bass")
+			p.sideParam(m, i, "treble")
 			p.apexParam(m, i)
 		}
 		return
 	}
-	var sum [2]int
+	var bass, treble int
 	for _, at := range p.stations(readings.Point) {
 		n := p.shoulders(p.spec.X(at))
-		sum[0], sum[1] = sum[0]+n[0], sum[1]+n[1]
+		bass, treble = bass+n[p.bass()], treble+n[p.treble()]
 	}
 	at := spec.AtFret(1)
 	if near := p.stations(readings.Point, readings.Girth); len(near) > 0 {
@@ -159,24 +159,24 @@ func (p *plan) shapeParams(m *model, places []spec.Place) {
 	start := p.startShape(at)
 	girths := p.set.Count(readings.Girth)
 	switch {
-	case sum[0] >= 3 && sum[1] >= 3:
+	case bass >= 3 && treble >= 3:
 		m.spec.Profile = []spec.ProfileStation{start}
-		p.sideParam(m, 0, neck.Bass)
-		p.sideParam(m, 0, neck.Treble)
+		p.sideParam(m, 0, "bass")
+		p.sideParam(m, 0, "treble")
 		p.apexParam(m, 0)
-	case girths > 0 || sum[0] > 0 && sum[1] > 0:
+	case girths > 0 || bass > 0 && treble > 0:
 		start.Bass = (start.Bass + start.Treble) / 2
 		start.Treble, start.Apex = start.Bass, 0
 		m.spec.Profile = []spec.ProfileStation{start}
 		m.params = append(m.params, p.fullness("profile[1].both", start.Bass, func(s *spec.Spec, v float64) {
 			s.Profile[0].Bass, s.Profile[0].Treble = v, v
 		}))
-	case sum[0] >= 2:
+	case bass >= 2:
 		m.spec.Profile = []spec.ProfileStation{start}
-		p.sideParam(m, 0, neck.Bass)
-	case sum[1] >= 2:
+		p.sideParam(m, 0, "bass")
+	case treble >= 2:
 		m.spec.Profile = []spec.ProfileStation{start}
-		p.sideParam(m, 0, neck.Treble)
+		p.sideParam(m, 0, "treble")
 	}
 }
 
@@ -185,8 +185,8 @@ func (p *plan) startShape(at spec.Place) spec.ProfileStation {
 	st := spec.ProfileStation{At: at, Bass: 2, Treble: 2}
 	if p.based {
 		if n, err := neck.Draft(p.spec); err == nil {
-			s := n.Section(p.spec.X(at))
-			st.Bass, st.Treble, st.Apex = s.Fullness(neck.Bass), s.Fullness(neck.Treble), s.Apex
+			st = n.Profile(p.spec.X(at))
+			st.At = at
 		}
 	}
 	return st
@@ -197,13 +197,14 @@ func (p *plan) fullness(key string, v float64, set func(*spec.Spec, float64)) Pa
 	return Param{Key: key, log: true, Lo: lo, Hi: hi, weak: math.Ln2, rank: 1, value: v, Set: set}
 }
 
-func (p *plan) sideParam(m *model, i int, side neck.Side) {
+// sideParam adds the fullness of a side, "bass" or "treble", of a station.
+func (p *plan) sideParam(m *model, i int, side string) {
 	v := m.spec.Profile[i].Bass
-	if side == neck.Treble {
+	if side == "treble" {
 		v = m.spec.Profile[i].Treble
 	}
 	m.params = append(m.params, p.fullness(fmt.Sprintf("profile[%d].%s", i+1, side), v, func(s *spec.Spec, v float64) {
-		if side == neck.Bass {
+		if side == "bass" {
 			s.Profile[i].Bass = v
 		} else {
 			s.Profile[i].Treble = v
@@ -229,7 +230,7 @@ func (p *plan) comment(r *Result, c *candidate) {
 		r.comments["profile[1].bass"] = both + " (one number for both sides)"
 		r.comments["profile[1].treble"] = "as bass"
 		p.notes = append(p.notes, fmt.Sprintf("the two sides cannot be told apart: one fullness is fitted for both and the apex is kept at 0. Trace a contour: 2 points or more a side at %s, %s and %s.",
-			p.label(s.Profile[0].At), p.zone(neck.Bass, s.X(s.Profile[0].At)), p.zone(neck.Treble, s.X(s.Profile[0].At))))
+			p.label(s.Profile[0].At), p.zone(p.bass(), s.X(s.Profile[0].At)), p.zone(p.treble(), s.X(s.Profile[0].At))))
 	}
 	for key, v := range p.source {
 		r.comments[key] = v + " with the readings"
@@ -240,7 +241,7 @@ func (p *plan) comment(r *Result, c *candidate) {
 		first, last := spec.AtFret(1), spec.AtFret(12)
 		p.notes = append(p.notes, fmt.Sprintf("the shape of the back cannot be told from these readings: it is %s. Trace contours at %s and %s, 2 points or more on each shoulder: at %s %s and %s.",
 			map[bool]string{true: "kept from the base spec", false: "kept at the default, an ellipse (C)"}[p.based],
-			p.label(first), p.label(last), p.label(first), p.zone(neck.Bass, s.X(first)), p.zone(neck.Treble, s.X(first))))
+			p.label(first), p.label(last), p.label(first), p.zone(p.bass(), s.X(first)), p.zone(p.treble(), s.X(first))))
 	}
 	if p.set.Count(readings.WallAt) == 0 {
 		if _, ok := c.weak["wall.height"]; !ok && p.set.Count(readings.Point) < 12 {
@@ -403,9 +404,9 @@ func (p *plan) advice(c *candidate, key string) string {
 	x := s.X(at)
 	switch {
 	case strings.HasSuffix(key, "bass"):
-		return fmt.Sprintf("Measure 2 more points on the bass shoulder at %s, %s.", p.label(at), p.zone(neck.Bass, x))
+		return fmt.Sprintf("Measure 2 more points on the bass shoulder at %s, %s.", p.label(at), p.zone(p.bass(), x))
 	case strings.HasSuffix(key, "treble"):
-		return fmt.Sprintf("Measure 2 more points on the treble shoulder at %s, %s.", p.label(at), p.zone(neck.Treble, x))
+		return fmt.Sprintf("Measure 2 more points on the treble shoulder at %s, %s.", p.label(at), p.zone(p.treble(), x))
 	}
-	return fmt.Sprintf("Measure 2 more points on each shoulder at %s, %s and %s.", p.label(at), p.zone(neck.Bass, x), p.zone(neck.Treble, x))
+	return fmt.Sprintf("Measure 2 more points on each shoulder at %s, %s and %s.", p.label(at), p.zone(p.bass(), x), p.zone(p.treble(), x))
 }

@@ -14,7 +14,8 @@ import (
 
 // Options sets how a fit is made.
 type Options struct {
-	Name string // of the spec; "" for that of the readings or of the base
+	Name string     // of the spec; "" for that of the readings or of the base
+	Hand *spec.Hand // that the neck is for; nil for that of the base, or right
 
 	// Targets and Profiles are the numbers of depth targets and of profile
 	// stations; 0 has as many as the readings ask for.
@@ -100,6 +101,9 @@ func (p *plan) begin(base *spec.Spec) {
 	}
 	s := p.spec
 	s.Units = p.set.Units
+	if p.opts.Hand != nil {
+		s.Hand = *p.opts.Hand
+	}
 	switch {
 	case p.opts.Name != "":
 		s.Name = p.opts.Name
@@ -120,7 +124,7 @@ func (p *plan) scale(miss func(string, ...any)) {
 	} else if !p.based {
 		miss("the scale length is missing: add a line of kind scale, twice the distance from the nut to fret 12")
 	}
-	if p.set.Frets > 0 {
+	if p.set.Frets > 0 || p.set.Fretless {
 		p.spec.Scale.Frets = p.set.Frets
 		p.source["scale.frets"] = "given"
 	} else if !p.based {
@@ -136,8 +140,8 @@ func (p *plan) onTheWood() error {
 		if !r.Placed {
 			continue
 		}
-		if r.At.ByFret && r.At.Fret > float64(s.Scale.Frets)+0.5 {
-			return spec.Problems{p.set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets)}
+		if most := s.LastNamed(); r.At.ByFret && r.At.Fret > float64(most)+0.5 && s.Scale.Frets > 0 {
+			return spec.Problems{p.set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), most)}
 		}
 		if x := s.X(r.At); x < lo-1e-6 || x > hi+1e-6 {
 			return spec.Problems{p.set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", p.set.Label(r), s.Length(x), s.Length(lo), s.Length(hi))}
@@ -220,9 +224,17 @@ func (p *plan) end() error {
 	s := p.spec
 	last := s.FretX(float64(s.Scale.Frets))
 	if p.set.BoardEnd == 0 {
+		if s.Scale.Frets == 0 && s.Board.Length == 0 {
+			return spec.Problems{{File: p.set.File, Message: "the board's end is missing: on a neck without frets a line of kind end is wanted, the distance from the nut to the board's end"}}
+		}
 		if !p.based {
 			p.notes = append(p.notes, fmt.Sprintf("the board's end is not given: past_last_fret is kept at the default, %s. Measure from the nut to the board's end (kind end).", s.Length(s.Width.PastLastFret)))
 		}
+		return nil
+	}
+	if s.Scale.Frets == 0 || s.Board.Length > 0 {
+		s.Board.Length = p.rounded(true, p.set.BoardEnd)
+		p.source["board.length"] = "given"
 		return nil
 	}
 	s.Width.PastLastFret = p.rounded(true, p.set.BoardEnd-last)
@@ -329,9 +341,9 @@ func (p *plan) findDepths(miss func(string, ...any)) {
 		}
 		// A contour that spans the middle has the depth in it.
 		pts := p.at(readings.Point, x)
-		bass := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y <= 0 })
-		treble := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y >= 0 })
-		if len(pts) >= 4 && bass && treble {
+		minus := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y <= 0 })
+		plus := slices.ContainsFunc(pts, func(r readings.Reading) bool { return r.Y >= 0 })
+		if len(pts) >= 4 && minus && plus {
 			p.depths = append(p.depths, at)
 		}
 	}
@@ -370,14 +382,18 @@ func (p *plan) shoulders(x float64) [2]int {
 	for _, r := range p.at(readings.Point, x) {
 		if y := math.Abs(r.Y); y > shoulderFrom*a && y < shoulderTo*a && r.Value > p.spec.Wall+0.3 {
 			if r.Y < 0 {
-				n[neck.Bass]++
+				n[neck.MinusY]++
 			} else {
-				n[neck.Treble]++
+				n[neck.PlusY]++
 			}
 		}
 	}
 	return n
 }
+
+// bass and treble return the sides of the neck.
+func (p *plan) bass() neck.Side   { return neck.SidesOf(p.spec.Hand)[0] }
+func (p *plan) treble() neck.Side { return neck.SidesOf(p.spec.Hand)[1] }
 
 // zone says where the shoulder points of a side are to be measured at x: in the
 // widest gap between those that there are.
@@ -410,7 +426,7 @@ func (p *plan) zone(side neck.Side, x float64) string {
 			lo, hi = from, from+wide
 		}
 	}
-	if side == neck.Bass {
+	if side == neck.MinusY {
 		lo, hi = -hi, -lo
 	}
 	return fmt.Sprintf("between y = %s and %s", p.spec.Units.Rounded(lo), p.spec.Units.Rounded(hi))
@@ -426,10 +442,10 @@ func (p *plan) findShapes() {
 			p.shapes = append(p.shapes, at)
 			continue
 		}
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range neck.SidesOf(p.spec.Hand) {
 			if lack := sidePoints - n[side]; lack > 0 {
 				p.notes = append(p.notes, fmt.Sprintf("%s: no shape of its own, %d of %d points on the %s shoulder. Measure %s there, %s.",
-					p.label(at), n[side], sidePoints, side, more(lack), p.zone(side, x)))
+					p.label(at), n[side], sidePoints, neck.SideNameOf(p.spec.Hand, side), more(lack), p.zone(side, x)))
 			}
 		}
 	}

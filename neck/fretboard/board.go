@@ -10,7 +10,8 @@ import (
 	"neckloft/neck/spec"
 )
 
-// Board is the fretboard of a neck.
+// Board is the fretboard of a neck. Its y counts from the bass side (-) to the
+// treble side (+), whatever the hand: neck.Y turns it into that of the neck.
 type Board struct {
 	n *neck.Neck
 	s *spec.Spec
@@ -142,10 +143,10 @@ func (b *Board) Overhang() float64 {
 var defaultOverhang = spec.Keys().Field("slots.overhang").Default.(float64)
 
 // Along returns the distance of a fret from the nut end of an outer string,
-// measured along that string.
-func (b *Board) Along(f *Fret, side neck.Side) float64 {
+// measured along that string: the bass one, or the treble one.
+func (b *Board) Along(f *Fret, treble bool) float64 {
 	length := b.s.Scale.Length
-	if b.s.Multiscale() && side == neck.Treble {
+	if b.s.Multiscale() && treble {
 		length = b.s.Scale.Treble
 	}
 	return length * b.s.Stopped(f.Number)

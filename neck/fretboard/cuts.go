@@ -8,6 +8,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 )
 
 // air is how far a cut stands out over what it enters, in mm.
@@ -29,6 +30,17 @@ type cutter struct {
 // is cut into the board. The binding is in its channel where board and wood are
 // one.
 func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) {
+	if n.Spec().Hand == spec.LeftHand && part != neck.PartWood {
+		other, err := n.Mirrored()
+		if err != nil {
+			return nil, err
+		}
+		m, err := Solid(other, part, tolerance)
+		if err != nil {
+			return nil, err
+		}
+		return m.MirroredY(), nil
+	}
 	m, err := n.Solid(part, tolerance)
 	if err != nil || part == neck.PartWood {
 		return m, err

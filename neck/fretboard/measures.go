@@ -3,7 +3,6 @@ package fretboard
 import (
 	"math"
 
-	"neckloft/neck"
 	"neckloft/neck/numeric"
 )
 
@@ -35,9 +34,9 @@ func (b *Board) Straightness() float64 {
 		return 0
 	}
 	worst := 0.0
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []float64{-1, 1} {
 		height := func(x float64) float64 {
-			return b.top(x, side.Sign()*b.s.Spacing.OuterSpread(x/b.s.StringLength())) + b.s.FallAwayAt(x)
+			return b.top(x, side*b.s.Spacing.OuterSpread(x/b.s.StringLength())) + b.s.FallAwayAt(x)
 		}
 		end := b.s.FretX(float64(b.s.Scale.Frets))
 		z0, z1 := height(0), height(end)

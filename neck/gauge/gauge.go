@@ -22,6 +22,19 @@ const (
 // String returns "whole", "bass" or "treble".
 func (h Half) String() string { return [...]string{"whole", "bass", "treble"}[h] }
 
+// spans says by side which legs a gauge has.
+type spans [2]bool
+
+// of returns the sides that a gauge spans on a neck.
+func (h Half) of(n *neck.Neck) spans {
+	var s spans
+	s[n.Bass()] = h != TrebleHalfGauge
+	s[n.Treble()] = h != BassHalfGauge
+	return s
+}
+
+func (s spans) whole() bool { return s[neck.MinusY] && s[neck.PlusY] }
+
 // Options are the dimensions of a carving gauge, in millimetres.
 type Options struct {
 	Clearance  float64 // from the target to the opening, square to the back
@@ -88,9 +101,9 @@ const gaugeTolerance, gaugeCornerTolerance = 0.01, 0.02
 
 // Gauge is a plate to hold against the back of the neck at a station.
 //
-// It lies in a plane of its own: u across, positive towards the bass side, v up
-// from the feet of its legs, so that it stands as on a neck with its back up,
-// seen from the body. A point (u, v) is held at y = -u and z = Datum - v.
+// It lies in a plane of its own: u across, positive towards the bass side of a
+// right-handed neck, v up from the feet of its legs, so that it stands as on a
+// neck with its back up, seen from the body. A point (u, v) is held at y = -u and z = Datum - v.
 //
 // The opening is the target's parallel curve at the clearance, seated: moved up
 // against the back until they touch at the deepest point. So held, the feet are
@@ -104,11 +117,12 @@ type Gauge struct {
 
 	Region mesh.Region   // the plate, without its label
 	Marks  [][]mesh.Vec2 // lines to draw on it, not to cut
-	Open   []mesh.Vec2   // the opening, from the treble side to the bass side
+	Open   []mesh.Vec2   // the opening, from greater y to lower
 	Room   [2]mesh.Vec2  // corners of the rectangle kept for a label
 	Datum  float64       // z of the plane that the feet stand on
 	Seat   float64       // how far the parallel curve is moved up to touch
 	Hold   Hold          // how to hold it against the mark
+	spans  spans
 	apex   float64       // v of the deepest point of the opening
 	origin *neck.Section // the target
 }
@@ -130,12 +144,12 @@ func New(n *neck.Neck, at spec.Place, o Options) (*Gauge, error) {
 			n.Spec().Label(at), n.Spec().Length(x), n.Spec().Length(0), n.Spec().Length(n.BoardEnd()))
 	}
 	s := n.Section(x)
-	g := &Gauge{Label: n.Spec().ShortLabel(at), unit: n.Spec().Units, X: x, Options: o, origin: &s}
+	g := &Gauge{Label: n.Spec().ShortLabel(at), unit: n.Spec().Units, X: x, Options: o, spans: o.Half.of(n), origin: &s}
 	g.Datum = s.Top + o.LegHeight
 	if o.OverBoard {
 		g.Datum = n.Spec().Board.Thickness + o.LegHeight
 	}
-	g.Seat = seat(&s, o.Half, o.Allowance, o.Clearance)
+	g.Seat = seat(&s, g.spans, o.Allowance, o.Clearance)
 	g.Hold = gaugeHold(n, x, o.Thickness)
 	g.open(n)
 	if err := g.plate(); err != nil {

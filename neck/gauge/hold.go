@@ -28,7 +28,7 @@ func gaugeHold(n *neck.Neck, x, thickness float64) Hold {
 		}
 		there := n.Section(to)
 		worst := 0.0
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 			for i := range 19 {
 				d := neck.AngleDirection(float64(i) / 18 * math.Pi / 2)
 				worst = math.Max(worst, there.SupportAlong(side, d)-here.SupportAlong(side, d))

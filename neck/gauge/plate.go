@@ -24,16 +24,16 @@ const (
 // open lays out the opening.
 func (g *Gauge) open(n *neck.Neck) {
 	var sides [2][]neck.YZ
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		sides[side] = g.half(n, side)
 	}
-	slices.Reverse(sides[neck.Bass])
-	all := append(sides[neck.Treble], sides[neck.Bass]...)
+	slices.Reverse(sides[neck.MinusY])
+	all := append(sides[neck.PlusY], sides[neck.MinusY]...)
 	all = g.trim(all)
 	for i, p := range all {
 		q := g.place(p)
 		// The feet stand on the datum, to the last bit.
-		if p == all[0] && g.Options.Half != BassHalfGauge || p == all[len(all)-1] && g.Options.Half != TrebleHalfGauge {
+		if p == all[0] && g.spans[neck.PlusY] || p == all[len(all)-1] && g.spans[neck.MinusY] {
 			q.Y = 0
 		}
 		g.apex = math.Max(g.apex, q.Y)
@@ -84,21 +84,20 @@ func (g *Gauge) below(curve []neck.YZ, side neck.Side, z float64) []neck.YZ {
 	return curve[len(curve)-1:]
 }
 
-// trim cuts the opening, which runs from treble to bass, at the centreline for
+// trim cuts the opening, which runs from greater y to lower, at the centreline for
 // a half gauge.
 func (g *Gauge) trim(all []neck.YZ) []neck.YZ {
-	o := g.Options
-	if o.Half == WholeGauge {
+	if g.spans.whole() {
 		return all
 	}
-	cut := neck.YZ{Y: 0, Z: g.origin.Bottom(0, o.Offset()) + g.Seat}
+	cut := neck.YZ{Y: 0, Z: g.origin.Bottom(0, g.Options.Offset()) + g.Seat}
 	var out []neck.YZ
 	for _, p := range all {
-		if o.Half == TrebleHalfGauge && p.Y > 0 || o.Half == BassHalfGauge && p.Y < 0 {
+		if g.spans[neck.PlusY] && p.Y > 0 || g.spans[neck.MinusY] && p.Y < 0 {
 			out = append(out, p)
 		}
 	}
-	if o.Half == TrebleHalfGauge {
+	if g.spans[neck.PlusY] {
 		return append(out, cut)
 	}
 	return append([]neck.YZ{cut}, out...)
@@ -123,10 +122,10 @@ func (g *Gauge) plate() error {
 			g.unit.Format(o.Corner), g.unit.Format(o.FootCorner), g.unit.Format(top), g.unit.Format(top))
 	}
 	left, right := -outer, outer
-	switch o.Half {
-	case BassHalfGauge:
+	if !g.spans[neck.PlusY] {
 		left = 0
-	case TrebleHalfGauge:
+	}
+	if !g.spans[neck.MinusY] {
 		right = 0
 	}
 	g.Room = [2]mesh.Vec2{
@@ -215,9 +214,9 @@ func arc(centre mesh.Vec2, r, from, to float64) []mesh.Vec2 {
 // side: below any y the outer curve has the slope that the inner one has nearer
 // to the deepest point. A half that does not hold the deepest point touches at
 // the centreline.
-func seat(s *neck.Section, half Half, rough, clearance float64) float64 {
+func seat(s *neck.Section, legs spans, rough, clearance float64) float64 {
 	f0, f1 := s.Flat()
-	if half == BassHalfGauge && f0 > 0 || half == TrebleHalfGauge && f1 < 0 {
+	if !legs[neck.PlusY] && f0 > 0 || !legs[neck.MinusY] && f1 < 0 {
 		return s.Bottom(0, rough) - s.Bottom(0, rough+clearance)
 	}
 	return clearance

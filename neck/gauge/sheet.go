@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -65,14 +66,11 @@ func SideView(n *neck.Neck) Sheet {
 	t.Marks = append(t.Marks, Mark{"board", []mesh.Vec2{
 		{X: 0, Y: 0}, {X: 0, Y: thick}, {X: n.BoardEnd(), Y: thick}, {X: n.BoardEnd(), Y: 0},
 	}, true})
-	if from, to, ok := n.Channel(); ok {
-		d := -s.Rod.Depth
-		t.Marks = append(t.Marks, Mark{"rod channel", []mesh.Vec2{
-			{X: from, Y: 0}, {X: from, Y: d}, {X: to, Y: d}, {X: to, Y: 0},
-		}, true})
+	for _, c := range n.Channels() {
+		t.Marks = append(t.Marks, Mark{c.Name, n.ChannelSide(c, sheetTolerance), true})
 	}
 	eachFret(n, func(fret int, x float64, named bool) {
-		upright(fretName(fret), x, -n.Depth(x), n.Top(x), false)
+		upright(fretName(fret), x, -n.Depth(x), n.Top(x), fret > 0 && fretless(n))
 		if named {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: thick + labelOff}, fretLabel(fret)})
 		}
@@ -85,26 +83,25 @@ func SideView(n *neck.Neck) Sheet {
 }
 
 // TopView returns the outline of the wood seen from the board's side, x
-// along and y across, treble up. It marks the centreline, the nut and the
+// along and y across, y up. It marks the centreline, the nut and the
 // frets, the rod channel, the board's edges, and the line of the apex where it
 // leaves the centreline.
 func TopView(n *neck.Neck) Sheet {
-	t := Sheet{Name: "top view", Note: "Seen from the board's side, treble side up; on the back it lies the other way round, " +
-		"bass side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie."}
+	t := Sheet{Name: "top view", Note: fmt.Sprintf("Seen from the board's side, %s side up; on the back it lies the other way round, "+
+		"%s side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie.", n.SideName(neck.PlusY), n.SideName(neck.MinusY))}
 	half := func(x float64) float64 { return n.Width(x) / 2 }
-	bass := trace(n, func(x float64) float64 { return -half(x) })
-	treble := trace(n, half)
-	slices.Reverse(treble)
-	t.Outline = Simplify(append(bass, treble...))
+	minus := trace(n, func(x float64) float64 { return -half(x) })
+	plus := trace(n, half)
+	slices.Reverse(plus)
+	t.Outline = Simplify(append(minus, plus...))
 
 	line := func(name string, dashed bool, points ...mesh.Vec2) {
 		t.Marks = append(t.Marks, Mark{name, points, dashed})
 	}
 	line("centreline", true, mesh.Vec2{X: n.Start()}, mesh.Vec2{X: n.End()})
-	if from, to, ok := n.Channel(); ok {
-		w := n.Spec().Rod.Width / 2
-		line("rod channel", false, mesh.Vec2{X: from, Y: -w}, mesh.Vec2{X: to, Y: -w},
-			mesh.Vec2{X: to, Y: w}, mesh.Vec2{X: from, Y: w}, mesh.Vec2{X: from, Y: -w})
+	for _, c := range n.Channels() {
+		outline := c.Outline()
+		line(c.Name, false, append(outline, outline[0])...)
 	}
 	line("board", true, boardOutline(n)...)
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
@@ -115,14 +112,14 @@ func TopView(n *neck.Neck) Sheet {
 		})
 		line("line of the apex", true, Simplify(apex)...)
 	}
-	// Between the frets whose numbers stand on the treble side.
+	// Between the frets whose numbers stand on the upper side.
 	x := numeric.Clamp(n.Spec().FretX(1), n.Start(), n.End())
 	off := math.Max(half(x), n.BoardHalfWidth(x)) + labelOff
-	t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: off}, "treble side"}, Label{mesh.Vec2{X: x, Y: -off}, "bass side"})
+	t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: off}, n.SideName(neck.PlusY) + " side"}, Label{mesh.Vec2{X: x, Y: -off}, n.SideName(neck.MinusY) + " side"})
 	eachFret(n, func(fret int, x float64, named bool) {
 		a := half(x)
-		lean := n.Spec().FretSlope(float64(fret)) * a
-		line(fretName(fret), false, mesh.Vec2{X: x - lean, Y: -a}, mesh.Vec2{X: x + lean, Y: a})
+		lean := n.Y(n.Spec().FretSlope(float64(fret)) * a)
+		line(fretName(fret), fret > 0 && fretless(n), mesh.Vec2{X: x - lean, Y: -a}, mesh.Vec2{X: x + lean, Y: a})
 		if named {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: math.Max(a, n.BoardHalfWidth(x)) + labelOff}, fretLabel(fret)})
 		}
@@ -147,13 +144,18 @@ func boardOutline(n *neck.Neck) []mesh.Vec2 {
 			out = append(out, mesh.Vec2{X: s.BoardEndAt(y), Y: y})
 		}
 	}
-	return append(out, mesh.Vec2{X: endTreble, Y: n.BoardHalfWidth(endTreble)}, mesh.Vec2{X: startTreble, Y: n.BoardHalfWidth(startTreble)}, out[0])
+	out = append(out, mesh.Vec2{X: endTreble, Y: n.BoardHalfWidth(endTreble)}, mesh.Vec2{X: startTreble, Y: n.BoardHalfWidth(startTreble)}, out[0])
+	for i := range out {
+		out[i].Y = n.Y(out[i].Y) // it was counted from the bass side
+	}
+	return out
 }
 
-// eachFret calls f for the nut, as fret 0, and every fret over the wood. The
+// eachFret calls f for the nut, as fret 0, and every fret over the wood, or where
+// one would be on a neck without. The
 // nut and the frets that commonly carry a dot are to be named.
 func eachFret(n *neck.Neck, f func(fret int, x float64, named bool)) {
-	for i := range n.Spec().Scale.Frets + 1 {
+	for i := range n.Spec().LastNamed() + 1 {
 		x := n.Spec().FretX(float64(i))
 		if x < n.Start() || x > n.End() {
 			continue
@@ -162,6 +164,9 @@ func eachFret(n *neck.Neck, f func(fret int, x float64, named bool)) {
 		f(i, x, i == 0 || k == 0 || k == 3 || k == 5 || k == 7 || k == 9)
 	}
 }
+
+// fretless reports whether a neck has no frets, whose places sheets mark dashed.
+func fretless(n *neck.Neck) bool { return n.Spec().Scale.Frets == 0 }
 
 func fretName(fret int) string {
 	if fret == 0 {

@@ -203,7 +203,7 @@ func TestBadCSV(t *testing.T) {
 			"r.csv:6: the station lies 9999 mm from the nut",
 			`r.csv:7: station "nan" is not understood`}},
 		"points": {csvHeader + "point,1,,8\ntotal,1,5,20\npoint,1,left,8\n", []string{
-			"r.csv:2: a contour point needs its distance y from the centreline, negative on the bass side",
+			"r.csv:2: a contour point needs its distance y from the centreline, negative on the bass side (of a left-handed neck on the treble side)",
 			`r.csv:3: a reading of kind "total" has no y; leave it blank`,
 			`r.csv:4: the y "left" is not a number`}},
 		"deviations": {"kind,station,value_mm,sigma_mm\ntotal,1,20,0\ntotal,2,20,-1\ntotal,3,20,99\n", []string{
@@ -212,7 +212,7 @@ func TestBadCSV(t *testing.T) {
 			"r.csv:4: the standard deviation of 99 mm is not sensible; allowed: more than 0, up to 50 mm"}},
 		"facts": {csvHeader + "scale,,,636\nscale,,,640\nfrets,,,22.5\nend,,,5\nfrets,,,many\n", []string{
 			`r.csv:3: "scale" was given already, on line 2`,
-			"r.csv:4: the number of frets is 22.5; allowed: a whole number from 1 to 60",
+			"r.csv:4: the number of frets is 22.5; allowed: a whole number from 0 to 60",
 			`r.csv:5: "end" is 5 mm, which is not sensible; allowed: 10 mm to 3000 mm`,
 			`r.csv:6: the number of frets "many" is not a number`}},
 		"open quotes":  {csvHeader + "total,1,,\"20\n", []string{"r.csv:2: this is not csv: "}},

@@ -241,7 +241,7 @@ func (r csvRow) reading(name string, line int) (err error) {
 	}
 	switch {
 	case kind == Point && r.cell("y") == "":
-		return errors.New("a contour point needs its distance y from the centreline, negative on the bass side")
+		return errors.New("a contour point needs its distance y from the centreline, negative on the bass side (of a left-handed neck on the treble side)")
 	case kind != Point && r.cell("y") != "":
 		return fmt.Errorf("a reading of kind %q has no y; leave it blank", kind)
 	case kind == Point:

@@ -63,7 +63,7 @@ type Reading struct {
 	Kind   Kind
 	At     spec.Place
 	Placed bool    // At was given
-	Y      float64 // of a Point, negative on the bass side
+	Y      float64 // of a Point, as a station has it: negative on the bass side, positive there on a left-handed neck
 	Value  float64
 	Sigma  float64 // standard deviation
 	Note   string
@@ -79,6 +79,7 @@ type Set struct {
 	Name     string
 	Scale    float64 // scale length, mm
 	Frets    int
+	Fretless bool    // it is known to have no frets
 	BoardEnd float64 // nut to the board's end, mm
 
 	Readings []Reading // in the order of the file
@@ -178,9 +179,9 @@ func (s *Set) fact(name string, v float64, line int) error {
 		s.BoardEnd = v
 		return length(10, 3000)
 	}
-	s.Frets = int(v)
-	if v != math.Trunc(v) || v < 1 || v > 60 {
-		return s.Problem(line, "the number of frets is %s; allowed: a whole number from 1 to 60", strconv.FormatFloat(v, 'f', -1, 64))
+	s.Frets, s.Fretless = int(v), v == 0
+	if v != math.Trunc(v) || v < 0 || v > 60 {
+		return s.Problem(line, "the number of frets is %s; allowed: a whole number from 0 to 60", strconv.FormatFloat(v, 'f', -1, 64))
 	}
 	return nil
 }

@@ -423,7 +423,7 @@ func (t *tomlReader) measured(table *tomlTable, r *Reading) (ok bool) {
 	}
 	if r.Y, ok = t.length(table, "y"); !ok {
 		if _, given := table.keys["y"]; !given {
-			t.problem(table.line, "[[point]] has no y, its distance from the centreline, negative on the bass side")
+			t.problem(table.line, "[[point]] has no y, its distance from the centreline, negative on the bass side (of a left-handed neck on the treble side)")
 		}
 	}
 	return ok

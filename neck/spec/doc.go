@@ -23,6 +23,14 @@
 // the last bit. [Starter] is the commented spec to begin from, and [Demo] the neck it
 // describes.
 //
+// Sides have the names of their strings. A key with a side says so by bass and
+// treble in its name, or is a distance from the centreline, negative towards
+// the bass side and positive towards the treble side, as apex is. Neither knows
+// the [Hand] of the player: package neck turns what it reads, by Neck.Bass,
+// Neck.Treble and Neck.Y, and what is printed of a side goes by Neck.SideName.
+// A new key with a side follows the same rule, and the tests that hold a neck
+// against its mirror draw it.
+//
 // [Tools] are the machines of a shop: a table of the spec that is no part of the
 // neck, nor of [Spec.Hash]. [ReadTools] reads them from a file that many specs
 // have in common, and [Spec.UseTools] lets the spec's own go before.

@@ -8,17 +8,21 @@ import (
 // program is every key that a spec has, in the order of the starter. A key is
 // added by an entry here, and its use.
 var program = Schema{&Table{
-	Title: "Name and unit", Help: "What is printed on what is made, and the one unit of every length in the file.",
+	Title: "Name, unit and hand", Help: "What is printed on what is made, the one unit of every length in the file, and the hand of the player.",
 	Rows: Always(func(s *Spec) *Spec { return s }),
 	Fields: []Field{
 		{Key: "name", Kind: KindText, Label: "Name", Help: "printed on what is made", Default: "neck",
 			At: in(func(s *Spec) *string { return &s.Name })},
 		{Key: "units", Kind: KindChoice, Label: "Unit", What: "a unit of the spec", Default: "mm", Choices: []string{"mm", "in"},
 			At: pick(func(s *Spec) *Unit { return &s.Units })},
+		{Key: "hand", Kind: KindChoice, Label: "Hand", Help: "of the player; left is the neck in a mirror", What: "a hand", Default: "right", Choices: []string{"right", "left"},
+			Implied: func(row any) bool { return row.(*Spec).Hand == RightHand },
+			At:      pick(func(s *Spec) *Hand { return &s.Hand })},
 	},
 	Tables: []*Table{
 		scaleTable, widthTable, boardTable, temperamentTable, spacingTable, nutTable, slotsTable, partialTable,
-		bindingTable, fallAwayTable, scallopTable, markerTable, sideDotsTable, depthTable, profileTable, wallTable, rodTable, voluteTable,
+		bindingTable, fallAwayTable, scallopTable, markerTable, sideDotsTable,
+		depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
 		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
@@ -29,9 +33,9 @@ var scaleTable = &Table{
 	Rows:   Always(func(s *Spec) *Scale { return &s.Scale }),
 	Fields: append([]Field{
 		{Key: "length", Kind: KindLength, Label: "Scale length", Help: "scale length: twice the nut to fret 12", What: "the scale length", Required: true,
-			Min: 50, Max: 3000, From: 330, To: 900, At: in(func(s *Scale) *float64 { return &s.Length })},
-		{Key: "frets", Kind: KindCount, Label: "Frets", Help: "number of frets", What: "the number of frets", Required: true, Unit: "frets",
-			Min: 1, Max: 60, From: 12, To: 30, Step: 1, At: in(func(s *Scale) *int { return &s.Frets })},
+			Min: 50, Max: 3000, From: 150, To: 1200, At: in(func(s *Scale) *float64 { return &s.Length })},
+		{Key: "frets", Kind: KindCount, Label: "Frets", Help: "number of frets, 0 for none", What: "the number of frets", Required: true, Unit: "frets",
+			Min: 0, Max: 60, From: 0, To: 36, Step: 1, At: in(func(s *Scale) *int { return &s.Frets })},
 	}, scaleFields...),
 }
 
@@ -41,9 +45,9 @@ var widthTable = &Table{
 	Rows:   Always(func(s *Spec) *Width { return &s.Width }),
 	Fields: []Field{
 		{Key: "nut", Kind: KindLength, Label: "At the nut", Help: "across, at the nut", What: "the width at the nut", Required: true,
-			Min: 2, Max: 300, From: 25, To: 65, At: in(func(w *Width) *float64 { return &w.Nut })},
+			Min: 2, Max: 300, From: 20, To: 90, At: in(func(w *Width) *float64 { return &w.Nut })},
 		{Key: "end", Kind: KindLength, Label: "At the board's end", Help: "at the board's end, a straight taper between", What: "the width at the board's end", Required: true,
-			Min: 2, Max: 300, From: 30, To: 80, At: in(func(w *Width) *float64 { return &w.End })},
+			Min: 2, Max: 300, From: 20, To: 110, At: in(func(w *Width) *float64 { return &w.End })},
 		{Key: "past_last_fret", Kind: KindLength, Label: "Past the last fret", Help: "from the last fret to the board's end", Default: 8.0,
 			Min: 0, Max: 300, From: 0, To: 30, At: in(func(w *Width) *float64 { return &w.PastLastFret })},
 	},
@@ -57,10 +61,12 @@ var boardTable = &Table{
 		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "finished, on the centreline", What: "the board's thickness on the centreline", Required: true,
 			Min: 0.5, Max: 50, From: 2, To: 10, At: in(func(b *Board) *float64 { return &b.Thickness })},
 		{Key: "radius_nut", Kind: KindLength, Label: "Radius at the nut", Help: "of the playing surface", What: "the radius at the nut", Default: 0.0,
-			Min: 5, Max: 100000, Zero: "a flat board", From: 100, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusNut })},
+			Min: 5, Max: 100000, Zero: "a flat board", From: 30, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusNut })},
 		{Key: "radius_end", Kind: KindLength, Label: "Radius at the end", Help: "at the board's end", Follows: "radius_nut", Absent: "as at the nut",
 			Implied: func(row any) bool { return row.(*Board).EndRadiusFollows() },
-			Min:     5, Max: 100000, Zero: "a flat board", From: 100, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusEnd })},
+			Min:     5, Max: 100000, Zero: "a flat board", From: 30, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusEnd })},
+		{Key: "length", Kind: KindLength, Label: "Length", Help: "nut to its end, wanted without frets", What: "the board's length", Absent: "by past_last_fret", Blank: true,
+			Min: 10, Max: 2500, From: 100, To: 900, Step: 0.5, At: in(func(b *Board) *float64 { return &b.Length })},
 	}, boardFields, woodFields("the board's wood, as under [wood]", Field{Absent: "the neck's wood"}, func(b *Board) *Wood { return &b.Wood })),
 }
 

@@ -13,9 +13,9 @@ import (
 // necks were promised them.
 func TestLimits(t *testing.T) {
 	for key, want := range map[string][2]float64{
-		"scale.length": {50, 3000}, "scale.frets": {1, 60},
+		"scale.length": {50, 3000}, "scale.frets": {0, 60},
 		"width.nut": {2, 300}, "width.end": {2, 300}, "width.past_last_fret": {0, 300},
-		"board.thickness": {0.5, 50}, "board.radius_nut": {5, 100000}, "board.radius_end": {5, 100000},
+		"board.thickness": {0.5, 50}, "board.length": {10, 2500}, "board.radius_nut": {5, 100000}, "board.radius_end": {5, 100000},
 		"board.density": {100, 1500}, "board.modulus": {1000, 40000},
 		"depth.total": {2, 200}, "profile.bass": {1.05, 40}, "profile.treble": {1.05, 40}, "profile.apex": {-150, 150},
 		"wall.height": {0, 50}, "rod.width": {0.5, 50}, "rod.depth": {0.5, 100},

@@ -42,9 +42,34 @@ func (s *Spec) FretAt(x float64) float64 {
 }
 
 // BoardEnd returns the distance in millimetres from the nut to the end of the
-// fretboard: the last fret and what the board has beyond it.
+// fretboard: the board's length, or the last fret and what the board has beyond
+// it.
 func (s *Spec) BoardEnd() float64 {
+	if s.Board.Length > 0 {
+		return s.Board.Length
+	}
 	return s.FretX(float64(s.Scale.Frets)) + s.Width.PastLastFret
+}
+
+// SetBoardEnd puts the board's end so far from the nut, by the board's length
+// where it has one or no frets, or else by what it has beyond the last fret.
+func (s *Spec) SetBoardEnd(x float64) {
+	if s.Board.Length > 0 || s.Scale.Frets == 0 {
+		s.Board.Length = x
+		return
+	}
+	s.Width.PastLastFret = x - s.FretX(float64(s.Scale.Frets))
+}
+
+// LastNamed returns the number of the last fret that stations are named by. A
+// neck without frets has its stations named by where frets would be, as far as
+// its board reaches: up to the octave's 24.
+func (s *Spec) LastNamed() int {
+	if s.Scale.Frets > 0 {
+		return s.Scale.Frets
+	}
+	const most = 24
+	return int(max(0, min(most, math.Floor(s.FretAt(s.BoardEnd())+1e-9))))
 }
 
 // ParsePlace reads a station from a command line. A bare number is a fret
@@ -219,9 +244,10 @@ func LabelIn(u Unit, p Place) string {
 	return shortLabel(u, p) + u.String()
 }
 
-// Frets returns the nut and every fret as places.
+// FretPlaces returns the nut and every fret as places, or where frets would be on
+// a neck without.
 func (s *Spec) FretPlaces() []Place {
-	ps := make([]Place, s.Scale.Frets+1)
+	ps := make([]Place, s.LastNamed()+1)
 	for i := range ps {
 		ps[i] = Place{Fret: float64(i), ByFret: true}
 	}

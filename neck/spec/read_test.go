@@ -151,7 +151,6 @@ wood = { density = 600, modulus = 11000 }
 //
 // Long, since it is one table of cases.
 func TestReadErrors(t *testing.T) {
-	tables := strings.Join(Keys().Top.keys(), ", ")
 	edit := func(old, new string) string {
 		text := strings.Replace(plainSpec, old, new, 1)
 		require.NotEqual(t, plainSpec, text, old)
@@ -162,13 +161,13 @@ func TestReadErrors(t *testing.T) {
 			"f:5: width.nut: missing; the width at the nut is required\n" +
 				"f:6: width.nutt: unknown key (is nut meant?); allowed: nut, end, past_last_fret"},
 		{"unknown table", plainSpec + "[bridge]\nx = 1\n",
-			"f:21: bridge: unknown key (bridge belongs in the table [spacing]); allowed: " + tables},
+			"f:21: bridge: unknown key (bridge belongs in the table [spacing]); allowed: " + topKeys()},
 		{"unknown key of an inline table", edit("{ x = 5 }", "{ x = 5, y = 6 }"),
 			"f:19: rod.from.y: unknown key; allowed: fret, x"},
 		{"key of the top in a table", plainSpec + `units = "mm"`,
 			"f:21: rod.units: unknown key (units belongs at the top of the file, before the first table); allowed: width, depth, from, to, floor"},
 		{"key of a table at the top", "cover = 4\n" + plainSpec,
-			"f:1: cover: unknown key (cover belongs in the table [limits]); allowed: " + tables},
+			"f:1: cover: unknown key (cover belongs in the table [limits]); allowed: " + topKeys()},
 		{"quoted key", plainSpec + "\"a b\\n\" = 4",
 			`f:21: rod."a b\n": unknown key; allowed: width, depth, from, to, floor`},
 		{"deep key", plainSpec + "a.b.c.d.e.f = 4\na.b.c.d.e.g = 4",
@@ -411,3 +410,6 @@ func TestReadDeep(t *testing.T) {
 		}
 	}
 }
+
+// topKeys lists what may stand at the top of a spec, as messages do.
+func topKeys() string { return strings.Join(program.Top.keys(), ", ") }

@@ -9,6 +9,7 @@ package spec
 type Spec struct {
 	Name      string
 	Units     Unit // unit of the file, for printing the spec back
+	Hand      Hand
 	Scale     Scale
 	Width     Width
 	Board     Board
@@ -16,6 +17,7 @@ type Spec struct {
 	Profile   []ProfileStation // at least one, in order along the neck
 	Wall      float64          // height of the straight side below the glue plane
 	Rod       *Rod
+	Channels  []Channel // besides Rod
 	Volute    *Volute
 	Headstock *Headstock
 	Heel      *Heel
@@ -42,9 +44,10 @@ type Spec struct {
 	Source *Source
 }
 
-// Scale is the string length and the number of frets. Treble is the length of
-// the treble outer string where it differs, Length then that of the bass one,
-// and SquareFret the fret that stands square to the centreline.
+// Scale is the string length and the number of frets, 0 for a neck without.
+// Treble is the length of the treble outer string where it differs, Length then
+// that of the bass one, and SquareFret the fret that stands square to the
+// centreline.
 type Scale struct {
 	Length     float64
 	Frets      int
@@ -53,7 +56,8 @@ type Scale struct {
 }
 
 // Width is the neck's width at the board's edges: straight from Nut, at x = 0,
-// to End, at the board's end, which lies PastLastFret beyond the last fret.
+// to End, at the board's end, which lies PastLastFret beyond the last fret unless
+// the Board has a length.
 type Width struct {
 	Nut, End     float64
 	PastLastFret float64
@@ -62,9 +66,10 @@ type Width struct {
 // Board is the fretboard: its finished thickness on the centreline and the
 // radius of its playing surface at the nut and at its end. The two radii are
 // both 0 for a flat board. Wood is the zero Wood where the board is of the
-// neck's.
+// neck's. Length is 0 where the last fret says where the board ends.
 type Board struct {
 	Thickness            float64
+	Length               float64
 	RadiusNut, RadiusEnd float64
 	Wood                 Wood
 

@@ -40,11 +40,13 @@ func (k Schema) Validate(s *Spec) Problems {
 	c.spacing()
 	c.scales()
 	c.surface()
+	c.boardLength()
 	c.board()
 	c.cuts()
 	c.depth()
 	c.profile()
 	c.rod()
+	c.channels()
 	c.volute()
 	c.headstock()
 	c.shelfRoom()
@@ -108,7 +110,12 @@ func (c *checker) scale() bool { return c.ok("scale.length") }
 
 // ends reports whether the taper and the board's end are known.
 func (c *checker) ends() bool {
-	return c.ok("scale.length", "scale.frets", "width.nut", "width.end", "width.past_last_fret")
+	return c.boardEnds() && c.ok("width.nut", "width.end")
+}
+
+// boardEnds reports whether the board's end is known.
+func (c *checker) boardEnds() bool {
+	return c.ok("scale.length", "scale.frets", "width.past_last_fret", "board.length")
 }
 
 // halfWidth is half the width of the tapered neck at x.

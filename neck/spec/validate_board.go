@@ -182,7 +182,7 @@ func (c *checker) slots() {
 	if t.Kerf > near-minBetween {
 		c.errorf("slots.kerf", "a kerf of %s leaves less than %s of board between the two nearest frets, %s apart; allowed: up to %s", c.mm(t.Kerf), c.mm(minBetween), c.mm(near), c.most(math.Max(near-minBetween, 0)))
 	}
-	if past := s.Width.PastLastFret; past < t.Kerf/2+minBetween {
+	if past := s.BoardEnd() - s.FretX(last); past < t.Kerf/2+minBetween {
 		c.errorf("width.past_last_fret", "the board ends %s past the last fret, whose slot is %s wide; allowed: %s or more", c.mm(past), c.mm(t.Kerf), c.least(t.Kerf/2+minBetween))
 	}
 }

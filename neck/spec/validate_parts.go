@@ -5,14 +5,30 @@ import (
 	"strings"
 )
 
-// board checks the playing surface and the board's end.
+// boardLength checks where the board ends.
+func (c *checker) boardLength() {
+	s := c.s
+	if !c.boardEnds() {
+		return
+	}
+	last := s.FretX(float64(s.Scale.Frets))
+	switch end := s.BoardEnd(); {
+	case s.Scale.Frets == 0 && s.Board.Length == 0:
+		c.errorf("board.length", "missing; a board without frets has no last fret to be measured from, and its length from the nut to its end is required")
+	case s.Board.Length > 0 && end >= s.StringLength():
+		c.errorf("board.length", "the board would end past the saddle; allowed: less than the scale length, %s", c.most(s.StringLength()))
+	case s.Board.Length > 0 && end < last:
+		c.errorf("board.length", "the board would end at x = %s, before its last fret; allowed: %s or more", c.mm(end), c.least(last))
+	case end >= s.StringLength():
+		c.errorf("width.past_last_fret", "the board would end at x = %s, past the saddle; allowed: less than %s", c.mm(end), c.most(s.StringLength()-last))
+	}
+}
+
+// board checks the playing surface.
 func (c *checker) board() {
 	s := c.s
 	if !c.ends() {
 		return
-	}
-	if end := s.BoardEnd(); end >= s.StringLength() {
-		c.errorf("width.past_last_fret", "the board would end at x = %s, past the saddle; allowed: less than %s", c.mm(end), c.most(s.StringLength()-s.FretX(float64(s.Scale.Frets))))
 	}
 	if !c.ok("board.thickness", "board.radius_nut", "board.radius_end", "board.surface") {
 		return
@@ -64,7 +80,7 @@ func (c *checker) depth() {
 		if c.ok(key) {
 			x := s.X(d.At)
 			c.ascending("depth", key, i, d.At, last)
-			if c.ok("scale.length", "scale.frets", "width.past_last_fret") {
+			if c.boardEnds() {
 				c.along(key, d.At, "board", s.BoardEnd())
 			}
 			if h := s.Heel; h != nil && c.ok(key, "heel.start") && x > s.X(h.Start) {
@@ -85,7 +101,7 @@ func (c *checker) depth() {
 // or the heel, since the straight line through them goes on there.
 func (c *checker) slope() {
 	s := c.s
-	if len(s.Depth) != 2 || c.anyBad("depth") || !c.ok("board.thickness", "wall.height", "scale.length", "scale.frets", "width.past_last_fret") {
+	if len(s.Depth) != 2 || c.anyBad("depth") || !c.boardEnds() || !c.ok("board.thickness", "wall.height") {
 		return
 	}
 	d0, d1 := s.Depth[0], s.Depth[1]
@@ -142,7 +158,7 @@ func (c *checker) profile() {
 		switch h := s.Heel; {
 		case h != nil && c.ok("heel.full"):
 			c.along(key, p.At, "neck before the full heel", s.X(h.Full))
-		case h == nil && c.ok("scale.length", "scale.frets", "width.past_last_fret"):
+		case h == nil && c.boardEnds():
 			c.along(key, p.At, "board", s.BoardEnd())
 		}
 		if apex := profileKey(i, "apex"); c.ok(key, apex) && c.ends() && p.Apex != 0 {
@@ -180,7 +196,7 @@ func (c *checker) rod() {
 	if c.ok("headstock.shelf") && from < first {
 		c.errorf("rod.from", "the channel would begin at %s, before %s; allowed: x = %s or more", c.place(r.From), why, c.least(first))
 	}
-	if c.ok("scale.length", "scale.frets", "width.past_last_fret", "heel.end") && to > c.woodEnd() {
+	if c.boardEnds() && c.ok("heel.end") && to > c.woodEnd() {
 		c.errorf("rod.to", "the channel would end at %s, past the end of the wood; allowed: up to x = %s", c.place(r.To), c.most(c.woodEnd()))
 	}
 	if c.ok("rod.width") && c.ends() {
@@ -266,7 +282,7 @@ func (c *checker) heel() {
 		if start <= 0 {
 			c.errorf("heel.start", "the heel would begin at %s, which is not past the nut; allowed: x more than %s", c.place(h.Start), c.mm(0))
 		}
-		if c.ok("scale.length", "scale.frets", "width.past_last_fret") && start > s.BoardEnd() {
+		if c.boardEnds() && start > s.BoardEnd() {
 			c.errorf("heel.start", "the heel would begin at %s, past the board's end; allowed: up to x = %s", c.place(h.Start), c.most(s.BoardEnd()))
 		}
 	}
@@ -287,21 +303,26 @@ func (c *checker) heel() {
 
 // wood checks that the material of a table is known.
 func (c *checker) wood(table string, w Wood) {
+	c.woodAt(table+".species", table+".density", table+".modulus", w)
+}
+
+// woodAt is wood by its three keys.
+func (c *checker) woodAt(species, density, modulus string, w Wood) {
 	_, known := FindSpecies(w.Species)
 	if w.Species != "" && !known && (w.Density == 0 || w.Modulus == 0) {
 		guess := ""
 		if word := nearest(w.Species, speciesNames()); word != "" {
 			guess = " (is " + word + " meant?)"
 		}
-		c.errorf(table+".species", "%s is not in the table of species%s; allowed: %s, or any wood with density and modulus given", quote(w.Species), guess, strings.Join(speciesNames(), ", "))
+		c.errorf(species, "%s is not in the table of species%s; allowed: %s, or any wood with density and modulus given", quote(w.Species), guess, strings.Join(speciesNames(), ", "))
 	}
 	missing := func(key string, v float64, what, unit string) {
 		if v == 0 && !c.s.Source.Has(key) && w.Species == "" {
 			c.errorf(key, "missing; a wood without a species needs its %s in %s", what, unit)
 		}
 	}
-	missing(table+".density", w.Density, "density", "kg/m³")
-	missing(table+".modulus", w.Modulus, "modulus of elasticity", "MPa")
+	missing(density, w.Density, "density", "kg/m³")
+	missing(modulus, w.Modulus, "modulus of elasticity", "MPa")
 }
 
 // boardWood checks the board's own wood, if it has one.

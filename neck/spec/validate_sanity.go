@@ -7,6 +7,11 @@ import "fmt"
 const (
 	leastShrink  = 0.2   // mm by which a thickness may fall towards the body, as a careful reading may err
 	fullScale    = 300.0 // mm: shorter scales are of toys and models, whose necks may be as thin as they like
+	smallScale   = 500.0 // mm: shorter ones are of small instruments
+	leastSmall   = 10.0  // mm, thickness of such a neck with its board
+	largeScale   = 950.0 // mm: longer ones are of large instruments
+	mostLarge    = 50.0  // mm, thickness of such a neck with its board
+	leastHeel    = 9.0   // fret at which a heel of an instrument that joins its body at fret 12 begins at the earliest
 	longestScale = 1300.0
 	shortScale   = 150.0
 	leastNut     = 15.0
@@ -39,7 +44,13 @@ func (c *checker) unit() {
 // thicknesses tells of thicknesses that can be made but are seldom meant.
 func (c *checker) thicknesses() {
 	s := c.s
-	usual := program.Field("depth.total") // its slider has what necks have
+	usual := *program.Field("depth.total") // its slider has what necks have
+	if s.Scale.Length < smallScale {
+		usual.From = leastSmall
+	}
+	if s.Scale.Length > largeScale {
+		usual.To = mostLarge
+	}
 	for i, d := range s.Depth {
 		key := depthKey(i, "total")
 		if !c.ok(key) {
@@ -74,7 +85,7 @@ func (c *checker) named(p Place) string {
 	return "x = " + c.mm(p.X)
 }
 
-// heelAtHand tells of a heel that begins where the hand plays: before fret 12,
+// heelAtHand tells of a heel that begins where the hand plays: before fret 9,
 // and before the body, beyond which no hand goes round a neck.
 func (c *checker) heelAtHand() {
 	s, h := c.s, c.s.Heel
@@ -86,8 +97,8 @@ func (c *checker) heelAtHand() {
 	if g := s.Strings; g != nil && g.Joint != nil {
 		joint = *g.Joint
 	}
-	if c.ok("heel.full", "strings.joint") && start >= s.X(joint) || start >= s.FretX(12) {
+	if c.ok("heel.full", "strings.joint") && start >= s.X(joint) || start >= s.FretX(leastHeel) {
 		return
 	}
-	c.warnf("heel.start", "the heel begins at %s, before fret 12 at x = %s, where the hand plays", c.place(h.Start), c.mm(s.FretX(12)))
+	c.warnf("heel.start", "the heel begins at %s, before fret 9 at x = %s, where the hand plays", c.place(h.Start), c.mm(s.FretX(leastHeel)))
 }

@@ -13,8 +13,8 @@ func TestSanity(t *testing.T) {
 	joint := func(x float64) func(s *Spec) {
 		return func(s *Spec) {
 			p := AtX(x)
-			s.Heel.Start, s.Heel.Full, s.Depth[1].At = AtX(300), AtX(310), AtFret(10)
-			s.Profile[1].At = AtFret(10)
+			s.Heel.Start, s.Heel.Full, s.Depth[1].At = AtX(240), AtX(250), AtFret(8)
+			s.Profile[1].At = AtFret(8)
 			s.Strings.Joint = &p
 		}
 	}
@@ -41,10 +41,10 @@ func TestSanity(t *testing.T) {
 		{func(s *Spec) { s.Depth[1].Total, s.Heel.Total = 32.01, 40 }, "warning: depth[2].total: 32.01 mm is outside what necks have, 14 mm to 32 mm, board included"},
 
 		// A heel where the hand plays, or past the joint.
-		{joint(300.1), "warning: heel.start: the heel begins at x = 300 mm, before fret 12 at x = 318 mm, where the hand plays"},
-		{joint(300), ""},
-		{func(s *Spec) { s.Heel.Start = AtFret(12) }, ""},
-		{func(s *Spec) { s.Heel.Start = AtFret(11.99); s.Depth[1].At = AtFret(11) }, "warning: heel.start: the heel begins at fret 11.99 (x = 317.816 mm), before fret 12 at x = 318 mm, where the hand plays"},
+		{joint(240.1), "warning: heel.start: the heel begins at x = 240 mm, before fret 9 at x = 257.832 mm, where the hand plays"},
+		{joint(240), ""},
+		{func(s *Spec) { s.Heel.Start = AtFret(9); s.Depth[1].At = AtFret(8) }, ""},
+		{func(s *Spec) { s.Heel.Start = AtFret(8.99); s.Depth[1].At = AtFret(8) }, "warning: heel.start: the heel begins at fret 8.99 (x = 257.614 mm), before fret 9 at x = 257.832 mm, where the hand plays"},
 	} {
 		s := Demo()
 		s.Source = nil
@@ -52,13 +52,16 @@ func TestSanity(t *testing.T) {
 		assert.Equal(t, c.want, strings.ReplaceAll(s.Validate().Error(), "\n", ";"))
 	}
 
-	// The neck of a toy may be thin: 300 mm of scale is no toy's.
-	for scale, warned := range map[float64]bool{299.9: false, 300: true} {
-		s, err := readText("[scale]\nlength = 300\nfrets = 12\n[width]\nnut = 20\nend = 24\n[board]\nthickness = 3\n[[depth]]\nfret = 1\ntotal = 10\n")
+	// The neck of a toy may be thin: 300 mm of scale is no toy's. That of a small
+	// instrument, of less than 500 mm, may be 10 mm thick.
+	for scale, warned := range map[float64]bool{299.9: false, 300: true, 499.9: true, 500: true} {
+		s, err := readText("[scale]\nlength = 300\nfrets = 12\n[width]\nnut = 20\nend = 24\n[board]\nthickness = 3\n[[depth]]\nfret = 1\ntotal = 9.99\n")
 		require.NoError(t, err)
 		s.Scale.Length = scale
 		assert.Equal(t, warned, len(s.Validate().Warnings()) == 1, scale)
 		assert.Empty(t, s.Validate().Errors())
+		s.Depth[0].Total = 10
+		assert.Equal(t, scale >= 500, len(s.Validate().Warnings()) == 1, scale)
 	}
 }
 

@@ -12,7 +12,7 @@ func (c *checker) strings() {
 		return
 	}
 	if g.Joint != nil {
-		if x := c.s.X(*g.Joint); c.ok("strings.joint", "scale.frets", "width.past_last_fret", "heel.end") && (x < minJoint || x > c.woodEnd()) {
+		if x := c.s.X(*g.Joint); c.boardEnds() && c.ok("strings.joint", "heel.end") && (x < minJoint || x > c.woodEnd()) {
 			c.errorf("strings.joint", "%s is not where a body can begin; allowed: x = %s to the end of the wood at %s", c.place(*g.Joint), c.mm(minJoint), c.mm(c.woodEnd()))
 		}
 	}

@@ -32,7 +32,7 @@ func TestValidate(t *testing.T) {
 		{func(s *Spec) { s.Units = 7 }, `units: this is not a unit of the spec; allowed: "mm" or "in"`},
 		{func(s *Spec) { s.Scale.Length = 49 }, "scale.length: 49 mm is not sensible here; allowed: 50 mm to 3000 mm"},
 		{func(s *Spec) { s.Scale.Length = nan }, "scale.length: this is not a finite number"},
-		{func(s *Spec) { s.Scale.Frets = 61 }, "scale.frets: 61 frets is not sensible; allowed: 1 to 60"},
+		{func(s *Spec) { s.Scale.Frets = 61 }, "scale.frets: 61 frets is not sensible; allowed: 0 to 60"},
 		{func(s *Spec) { s.Width.Nut = 1 }, "width.nut: 1 mm is not sensible here; allowed: 2 mm to 300 mm"},
 		{func(s *Spec) { s.Width.End = inf }, "width.end: this is not a finite number"},
 		{func(s *Spec) { s.Width.PastLastFret = -1 }, "width.past_last_fret: -1 mm is not sensible here; allowed: 0 mm to 300 mm"},
@@ -112,7 +112,7 @@ func TestValidate(t *testing.T) {
 		},
 			"volute.length: the volute would reach to x = 37 mm, past the first depth target at x = 36 mm, whose thickness would not hold; allowed: centre and length so that it ends before that;" +
 				"volute.length: the volute would reach to x = 37 mm, into the heel, which begins at x = 36 mm; allowed: centre and length so that it ends before that;" +
-				"warning: heel.start: the heel begins at x = 36 mm, before fret 12 at x = 318 mm, where the hand plays"},
+				"warning: heel.start: the heel begins at x = 36 mm, before fret 9 at x = 257.832 mm, where the hand plays"},
 
 		// Headstock.
 		{flat, ""},
@@ -142,7 +142,7 @@ func TestValidate(t *testing.T) {
 
 		// Warnings.
 		{func(s *Spec) { s.Width.End = 42; s.Heel.Width = 42 }, "warning: width.end: the neck gets narrower towards the body, from 42.8 mm at the nut to 42 mm"},
-		{func(s *Spec) { s.Heel.Start = AtFret(11.9); s.Depth[1].At = AtFret(11) }, "warning: heel.start: the heel begins at fret 11.9 (x = 316.158 mm), before fret 12 at x = 318 mm, where the hand plays"},
+		{func(s *Spec) { s.Heel.Start = AtFret(8.9); s.Depth[1].At = AtFret(8) }, "warning: heel.start: the heel begins at fret 8.9 (x = 255.641 mm), before fret 9 at x = 257.832 mm, where the hand plays"},
 	} {
 		s := Demo()
 		s.Source = nil
@@ -154,10 +154,10 @@ func TestValidate(t *testing.T) {
 
 // Problems come with their lines and in their order.
 func TestValidateLines(t *testing.T) {
-	text := strings.NewReplacer("frets = 20", "frets = 0", "depth = 9", "depth = 0", "thickness = 5", "thickness = 0").Replace(plainSpec)
+	text := strings.NewReplacer("frets = 20", "frets = -1", "depth = 9", "depth = 0", "thickness = 5", "thickness = 0").Replace(plainSpec)
 	s, err := Read(strings.NewReader(text), "knot.toml")
 	require.NoError(t, err)
-	assert.Equal(t, "knot.toml:4: scale.frets: 0 frets is not sensible; allowed: 1 to 60\n"+
+	assert.Equal(t, "knot.toml:4: scale.frets: -1 frets is not sensible; allowed: 0 to 60\n"+
 		"knot.toml:9: board.thickness: 0 mm is not sensible here; allowed: 0.5 mm to 50 mm\n"+
 		"knot.toml:18: rod.depth: 0 mm is not sensible here; allowed: 0.5 mm to 100 mm", s.Validate().Error())
 }

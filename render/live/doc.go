@@ -24,6 +24,14 @@
 // browser that may not read temporary files shows nothing; the address is on
 // the terminal.
 //
+// # Without a server
+//
+// Engine (engine.go) answers what needs no folder. Built for a browser (cmd/engine,
+// WebAssembly) it lies in the page that standalone.go writes, as one file, and
+// runs in two workers (web/src/alone.js): one for moves, one for what takes
+// longer. page/memory.js gives it files in memory, since a library writes fonts
+// to a temporary folder. Specs are kept in the browser (Shelf).
+//
 // # Page
 //
 // In web/src/main.js the box with the text, the controls, the file and save have

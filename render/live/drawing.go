@@ -30,6 +30,8 @@ type sectionDrawing struct {
 	Crown     float64 `json:"crown"` // top of the board on the centreline
 	Apex      float64 `json:"apex"`
 
+	Sides [2]string `json:"sides"` // names of the left and the right side
+
 	Numbers []labelled `json:"numbers"`
 	Short   struct {   // Total and Cover are "" where there is none
 		Width, Wood, Total, Cover string
@@ -54,6 +56,7 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 		Wood: yz(lines.Wood), Board: yz(lines.Board), Cover: yz(lines.Cover),
 		HalfWidth: sec.HalfWidth, Top: sec.Top, Depth: sec.Depth, Apex: st.ApexY,
 		Crown: n.Total(x) - n.Depth(x),
+		Sides: [2]string{n.SideName(neck.MinusY), n.SideName(neck.PlusY)},
 	}
 	add := func(key, label, text string) { d.Numbers = append(d.Numbers, labelled{key, label, text}) }
 	d.Short.Width = exactly(u, st.Width)
@@ -81,9 +84,9 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 		d.Short.Cover = exactly(u, st.Cover)
 		add("cover", "Cover over the rod", d.Short.Cover)
 	}
-	add("apex", "Deepest line", offCentre(u, st.ApexY))
+	add("apex", "Deepest line", offCentre(n, st.ApexY))
 	if sec.Blend() == 0 {
-		add("fullness", "Fullness, bass and treble", decimal(sec.Fullness(neck.Bass), 2)+" and "+decimal(sec.Fullness(neck.Treble), 2))
+		add("fullness", "Fullness, bass and treble", decimal(sec.Fullness(n.Bass()), 2)+" and "+decimal(sec.Fullness(n.Treble()), 2))
 	}
 	add("girth", "Girth, edge to edge", exactly(u, st.Girth))
 	area, unit := st.Area, " mm²"
@@ -122,14 +125,14 @@ func exactly(u spec.Unit, mm float64) string {
 }
 
 // offCentre says where the deepest line lies.
-func offCentre(u spec.Unit, y float64) string {
-	switch text := exactly(u, math.Abs(y)); {
+func offCentre(n *neck.Neck, y float64) string {
+	switch text := exactly(n.Spec().Units, math.Abs(y)); {
 	case math.Abs(y) < 0.005:
 		return "centred"
 	case y < 0:
-		return text + " to bass"
+		return text + " to " + n.SideName(neck.MinusY)
 	default:
-		return text + " to treble"
+		return text + " to " + n.SideName(neck.PlusY)
 	}
 }
 
@@ -148,18 +151,18 @@ func fine(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 
 // elevation is the side view: x along, z up, mm.
 type elevation struct {
-	Start    float64  `json:"start"`
-	End      float64  `json:"end"`
-	BoardEnd float64  `json:"boardEnd"`
-	Crown    float64  `json:"crown"` // height of the board
-	Low      float64  `json:"low"`   // lowest z of the wood
-	Back     []point  `json:"back"`
-	Top      []point  `json:"top"`
-	Channel  []point  `json:"channel"`
-	Frets    []fret   `json:"frets"`
-	Targets  []target `json:"targets"`
-	Widest   float64  `json:"widest"`  // of the wood along the board
-	Deepest  float64  `json:"deepest"` // wood between nut and heel
+	Start    float64   `json:"start"`
+	End      float64   `json:"end"`
+	BoardEnd float64   `json:"boardEnd"`
+	Crown    float64   `json:"crown"` // height of the board
+	Low      float64   `json:"low"`   // lowest z of the wood
+	Back     []point   `json:"back"`
+	Top      []point   `json:"top"`
+	Channels [][]point `json:"channels"`
+	Frets    []fret    `json:"frets"`
+	Targets  []target  `json:"targets"`
+	Widest   float64   `json:"widest"`  // of the wood along the board
+	Deepest  float64   `json:"deepest"` // wood between nut and heel
 }
 
 type point3 [3]float64
@@ -185,7 +188,7 @@ func drawElevation(n *neck.Neck) *elevation {
 	s := n.Spec()
 	e := &elevation{
 		Start: n.Start(), End: n.End(), BoardEnd: n.BoardEnd(), Crown: s.Board.Thickness,
-		Frets: []fret{}, Targets: []target{}, Channel: []point{},
+		Frets: []fret{}, Targets: []target{}, Channels: [][]point{},
 	}
 	xs := []float64{0, n.BoardEnd()}
 	for i := range steps + 1 {
@@ -195,9 +198,12 @@ func drawElevation(n *neck.Neck) *elevation {
 		// Either side of the break of the face.
 		xs = append(xs, -h.Shelf, -h.Shelf-1e-6)
 	}
-	from, to, channel := n.Channel()
-	if channel {
-		e.Channel = []point{{from, 0}, {from, -s.Rod.Depth}, {to, -s.Rod.Depth}, {to, 0}}
+	for _, c := range n.Channels() {
+		var line []point
+		for _, q := range n.ChannelSide(c, 0.02) {
+			line = append(line, point{fine(q.X), fine(q.Y)})
+		}
+		e.Channels = append(e.Channels, line)
 	}
 	played := n.BoardEnd()
 	if s.Heel != nil {
@@ -227,7 +233,7 @@ func drawElevation(n *neck.Neck) *elevation {
 		line := board.Line(float64(i))
 		for k := range across + 1 {
 			y := numeric.Lerp(line.EdgeBass, line.EdgeTreble, float64(k)/across)
-			f.Line = append(f.Line, point3{fine(line.At(y)), fine(y), fine(n.BoardTop(line.At(y), y))})
+			f.Line = append(f.Line, point3{fine(line.At(y)), fine(n.Y(y)), fine(n.BoardTop(line.At(y), y))})
 		}
 		e.Frets = append(e.Frets, f)
 	}

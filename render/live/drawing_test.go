@@ -140,7 +140,7 @@ func TestGivenUpRequestStops(t *testing.T) {
 	_, _, err = product(ctx, set, allName)
 	require.ErrorIs(t, err, context.Canceled)
 	require.Equal(t, 1, made)
-	_, err = (&Server{bench: bench.New}).newModel(ctx, &modelRequest{Text: spec.Starter()})
+	_, err = (&Engine{bench: bench.New}).newModel(ctx, &modelRequest{Text: spec.Starter()})
 	require.ErrorIs(t, err, context.Canceled)
 }
 

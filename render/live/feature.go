@@ -33,7 +33,7 @@ func addFeature(d *tomledit.Document, table string) error {
 		mm, _ := spec.Keys().Field(table + "." + key).Default.(float64)
 		return length(key, mm)
 	}
-	last := float64(s.Scale.Frets)
+	last := float64(s.LastNamed())
 	total := 20.0
 	if k := len(s.Depth); k > 0 {
 		total = s.Depth[k-1].Total
@@ -155,18 +155,19 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 	if err != nil {
 		return err
 	}
-	sec := n.Section(s.FretX(fret))
+	x := s.FretX(fret)
 	at := tomledit.Field{Key: "fret", Value: tomledit.Number(fret)}
 	field := func(key string, v float64) tomledit.Field {
 		return tomledit.Field{Key: key, Value: tomledit.Number(v)}
 	}
 	if list == "depth" {
-		return d.Insert(list, i, at, field("total", thousandths(s.Units, n.Total(sec.X))))
+		return d.Insert(list, i, at, field("total", thousandths(s.Units, n.Total(x))))
 	}
+	shape := n.Profile(x)
 	hundredth := func(v float64) float64 { return math.Round(v*100) / 100 }
 	return d.Insert(list, i, at,
-		field("bass", hundredth(sec.Fullness(neck.Bass))), field("treble", hundredth(sec.Fullness(neck.Treble))),
-		field("apex", thousandths(s.Units, sec.Apex)))
+		field("bass", hundredth(shape.Bass)), field("treble", hundredth(shape.Treble)),
+		field("apex", thousandths(s.Units, shape.Apex)))
 }
 
 // freeFret returns where a station that becomes number i of a list may stand,

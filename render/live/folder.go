@@ -1,3 +1,5 @@
+//go:build !js
+
 package live
 
 import (
@@ -38,13 +40,6 @@ func openFolder(dir string) (*folder, error) {
 		return nil, fmt.Errorf("the folder %s cannot be opened: %w", dir, err)
 	}
 	return &folder{root: root, write: export.FileIn}, nil
-}
-
-// file is a spec as it is on the disk. A file that is not there has no hash.
-type file struct {
-	Name string `json:"name"`
-	Text string `json:"text"`
-	Hash string `json:"hash"`
 }
 
 func hashOf(text string) string {
@@ -115,17 +110,6 @@ func (f *folder) read(name string) (*file, error) {
 	}
 	text := string(data)
 	return &file{name, text, hashOf(text)}, nil
-}
-
-// conflict is the error of a save that would overwrite what the page has not
-// seen.
-type conflict struct{ current *file }
-
-func (c conflict) Error() string {
-	if c.current.Hash == "" {
-		return c.current.Name + " is no longer there"
-	}
-	return c.current.Name + " was changed by something else since it was read here"
 }
 
 // errSaved ends a save of what the file holds already.

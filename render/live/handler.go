@@ -1,10 +1,10 @@
+//go:build !js
+
 package live
 
 import (
 	"context"
 	"crypto/subtle"
-	"embed"
-	"encoding/json"
 	"errors"
 	"io"
 	"io/fs"
@@ -15,9 +15,6 @@ import (
 	"strings"
 	"time"
 )
-
-//go:embed page
-var pageFiles embed.FS
 
 // quietLog drops what the HTTP server says of broken connections.
 var quietLog = log.New(io.Discard, "", 0)
@@ -72,11 +69,11 @@ func (s *Server) Handler(address string) http.Handler {
 		h.Set("Cache-Control", "no-store")
 		switch origin := r.Header.Get("Origin"); {
 		case !hosts[strings.ToLower(r.Host)]:
-			fail(w, http.StatusMisdirectedRequest, "this page is served to this machine only, under its own address")
+			refuse(w, http.StatusMisdirectedRequest, "this page is served to this machine only, under its own address")
 		case origin != "" && origin != "http://"+r.Host:
-			fail(w, http.StatusForbidden, "requests from other sites are refused")
+			refuse(w, http.StatusForbidden, "requests from other sites are refused")
 		case crossSite(r):
-			fail(w, http.StatusForbidden, "requests from other sites are refused")
+			refuse(w, http.StatusForbidden, "requests from other sites are refused")
 		default:
 			mux.ServeHTTP(w, r)
 		}
@@ -101,12 +98,12 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 		kind, _, _ := mime.ParseMediaType(r.Header.Get("Content-Type"))
 		switch {
 		case subtle.ConstantTimeCompare(got, []byte(s.token)) != 1:
-			fail(w, http.StatusForbidden, "the address lacks the key of this run; open the one that neckloft live has printed")
+			refuse(w, http.StatusForbidden, "the address lacks the key of this run; open the one that neckloft live has printed")
 		case r.Method != http.MethodPost:
 			w.Header().Set("Allow", http.MethodPost)
-			fail(w, http.StatusMethodNotAllowed, "only POST is answered here")
+			refuse(w, http.StatusMethodNotAllowed, "only POST is answered here")
 		case kind != "application/json":
-			fail(w, http.StatusUnsupportedMediaType, "only JSON is answered here")
+			refuse(w, http.StatusUnsupportedMediaType, "only JSON is answered here")
 		default:
 			r.Body = http.MaxBytesReader(w, r.Body, maxBody)
 			next.ServeHTTP(w, r)
@@ -114,62 +111,50 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 	})
 }
 
-// routes registers the requests of the page.
+// routes registers the requests of the page: those of the engine, and those
+// about the folder.
 func (s *Server) routes(mux *http.ServeMux) {
-	handle(mux, "/api/start", func(ctx context.Context, _ *struct{}) (any, error) {
+	all := s.requests()
+	all["start"] = asked(func(ctx context.Context, _ *struct{}) (any, error) {
 		return do(ctx, s.drawing, mostDrawing, func(context.Context) (any, error) { return s.start() })
 	})
-	handle(mux, "/api/model", func(ctx context.Context, req *modelRequest) (any, error) {
-		return do(ctx, s.drawing, mostDrawing, func(ctx context.Context) (any, error) { return s.answerModel(ctx, req) })
-	})
-	handle(mux, "/api/section", func(ctx context.Context, req *sectionRequest) (any, error) {
-		return do(ctx, s.drawing, mostDrawing, func(ctx context.Context) (any, error) { return s.answerSection(ctx, req) })
-	})
-	handle(mux, "/api/files", func(context.Context, *struct{}) (any, error) { return s.folder.list() })
-	handle(mux, "/api/open", func(_ context.Context, req *fileRequest) (any, error) { return s.answerOpen(req) })
-	handle(mux, "/api/save", func(_ context.Context, req *fileRequest) (any, error) {
+	all["files"] = asked(func(context.Context, *struct{}) (any, error) { return s.folder.list() })
+	all["open"] = asked(func(_ context.Context, req *fileRequest) (any, error) { return s.answerOpen(req) })
+	all["save"] = asked(func(_ context.Context, req *fileRequest) (any, error) {
 		return s.folder.save(req.Name, req.Text, req.Hash)
 	})
-	handle(mux, "/api/watch", func(ctx context.Context, req *fileRequest) (any, error) {
+	all["watch"] = asked(func(ctx context.Context, req *fileRequest) (any, error) {
 		return do(ctx, s.watching, time.Minute, func(ctx context.Context) (any, error) { return s.answerWatch(ctx, req) })
 	})
-	handle(mux, "/api/make", func(ctx context.Context, req *fileRequest) (any, error) {
-		return do(ctx, s.making, s.mostMaking, func(ctx context.Context) (any, error) { return s.answerMake(ctx, req) })
-	})
-}
-
-// sectionRequest asks for the section of a text's neck.
-type sectionRequest struct {
-	Text string  `json:"text"`
-	X    float64 `json:"x"`
-}
-
-// fileRequest is about a file in the folder, or a product.
-type fileRequest struct {
-	Name string `json:"name"`
-	Text string `json:"text"`
-	Hash string `json:"hash"` // of the file as the page knows it
-}
-
-func (s *Server) answerModel(ctx context.Context, req *modelRequest) (any, error) {
-	m, err := s.newModel(ctx, req)
-	if err != nil {
-		return nil, err
+	for name, r := range all {
+		mux.HandleFunc("/api/"+name, func(w http.ResponseWriter, req *http.Request) {
+			send(w, r(req.Context(), bounded{req.Body}))
+		})
 	}
-	data, err := frame(m, m.buffers)
-	return octets(data), err
 }
 
-func (s *Server) answerSection(ctx context.Context, req *sectionRequest) (any, error) {
-	j := s.judged(req.Text)
-	if j.neck == nil {
-		return nil, refusal{errNoNeck}
+// bounded reads a body that http.MaxBytesReader bounds, with the engine's own
+// error for one that is too large.
+type bounded struct{ body io.Reader }
+
+func (b bounded) Read(p []byte) (int, error) {
+	n, err := b.body.Read(p)
+	var large *http.MaxBytesError
+	if errors.As(err, &large) {
+		err = errTooLarge
 	}
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	return drawSection(j.neck, req.X), nil
+	return n, err
 }
+
+// send writes a reply.
+func send(w http.ResponseWriter, r Reply) {
+	w.Header().Set("Content-Type", r.Type)
+	w.WriteHeader(r.Status)
+	w.Write(r.Data)
+}
+
+// refuse answers with a sentence.
+func refuse(w http.ResponseWriter, status int, sentence string) { send(w, fail(status, sentence)) }
 
 func (s *Server) answerOpen(req *fileRequest) (any, error) {
 	f, err := s.folder.read(req.Name)
@@ -185,82 +170,4 @@ func (s *Server) answerWatch(ctx context.Context, req *fileRequest) (any, error)
 		return struct{}{}, err
 	}
 	return f, err
-}
-
-func (s *Server) answerMake(ctx context.Context, req *fileRequest) (any, error) {
-	j := s.judged(req.Text)
-	if j.neck == nil {
-		return nil, refusal{errNoNeck}
-	}
-	data, known, err := product(ctx, s.bench(j.neck, j.problems), req.Name)
-	if !known {
-		return nil, refusal{errors.New("there is no such file to make")}
-	}
-	return octets(data), err
-}
-
-var errNoNeck = errors.New("the spec has errors; put them right first")
-
-// octets is an answer that is not JSON.
-type octets []byte
-
-// handle registers a request with its body as JSON. Whatever goes wrong is an
-// answer and not the end of the program.
-func handle[T any](mux *http.ServeMux, path string, fn func(context.Context, *T) (any, error)) {
-	mux.HandleFunc(path, func(w http.ResponseWriter, r *http.Request) {
-		defer func() {
-			if p := recover(); p != nil {
-				fail(w, http.StatusInternalServerError, defect(p).Error())
-			}
-		}()
-		var req T
-		if err := json.NewDecoder(r.Body).Decode(&req); err != nil {
-			var large *http.MaxBytesError
-			if errors.As(err, &large) {
-				fail(w, http.StatusRequestEntityTooLarge, "the request is too large")
-				return
-			}
-			fail(w, http.StatusBadRequest, "the request is not understood")
-			return
-		}
-		out, err := fn(r.Context(), &req)
-		if err != nil {
-			failWith(w, err)
-			return
-		}
-		if data, ok := out.(octets); ok {
-			w.Header().Set("Content-Type", "application/octet-stream")
-			w.Write(data)
-			return
-		}
-		w.Header().Set("Content-Type", "application/json")
-		json.NewEncoder(w).Encode(out)
-	})
-}
-
-// failWith answers with an error.
-func failWith(w http.ResponseWriter, err error) {
-	var ref refusal
-	var con conflict
-	switch {
-	case errors.As(err, &con):
-		w.Header().Set("Content-Type", "application/json")
-		w.WriteHeader(http.StatusConflict)
-		json.NewEncoder(w).Encode(map[string]any{"error": con.Error(), "current": con.current})
-	case errors.As(err, &ref):
-		fail(w, http.StatusUnprocessableEntity, ref.Error())
-	case errors.Is(err, errBusy), errors.Is(err, errSlow):
-		fail(w, http.StatusServiceUnavailable, err.Error())
-	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
-		fail(w, http.StatusServiceUnavailable, "the request was called off")
-	default:
-		fail(w, http.StatusInternalServerError, err.Error())
-	}
-}
-
-// fail answers with a sentence.
-func fail(w http.ResponseWriter, status int, sentence string) {
-	w.Header().Set("Content-Type", "application/json")
-	w.WriteHeader(status)
-	json.NewEncoder(w).Encode(map[string]string{"error": sentence})
 }

@@ -68,8 +68,8 @@ func problemsOf(ps spec.Problems) []problem {
 
 // newModel computes a model. A text that is no spec gives a model that says
 // what is wrong; an error is that of an edit, or of the context.
-func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error) {
-	text, err := s.edited(ctx, req)
+func (e *Engine) newModel(ctx context.Context, req *modelRequest) (*model, error) {
+	text, err := e.edited(ctx, req)
 	if err != nil {
 		return nil, err
 	}
@@ -77,7 +77,7 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 		return nil, err
 	}
 	m := &model{Text: text, Meshes: []meshInfo{}, Problems: []problem{}}
-	j := s.judged(text)
+	j := e.judged(text)
 	if len(req.Edits) > 0 && j.spec == nil {
 		return nil, refusal{j.problems.Errors()[0]}
 	}
@@ -92,18 +92,18 @@ func (s *Server) newModel(ctx context.Context, req *modelRequest) (*model, error
 		return nil, err
 	}
 	m.OK = true
-	if err := s.draw(ctx, m, j, req); err != nil {
+	if err := e.draw(ctx, m, j, req); err != nil {
 		return nil, err
 	}
 	return m, ctx.Err()
 }
 
 // edited returns the text of a request after its edits.
-func (s *Server) edited(ctx context.Context, req *modelRequest) (string, error) {
+func (e *Engine) edited(ctx context.Context, req *modelRequest) (string, error) {
 	// A control shows what was read of a text. Of one that cannot be read it
 	// shows something else, and must not act on it.
 	if len(req.Edits) > 0 {
-		if before := s.judged(req.Text); before.spec == nil {
+		if before := e.judged(req.Text); before.spec == nil {
 			return "", refusal{fmt.Errorf("the text cannot be read, so no control acts on it; put it right first: %w", before.problems.Errors()[0])}
 		}
 	}
@@ -119,7 +119,7 @@ func (s *Server) edited(ctx context.Context, req *modelRequest) (string, error) 
 
 // draw computes what the page shows of a neck: the two meshes at the same time,
 // and after that of the board all the rest.
-func (s *Server) draw(ctx context.Context, m *model, j *judgement, req *modelRequest) error {
+func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelRequest) error {
 	parts := []neck.Part{neck.PartWood, neck.PartBoard}
 	solids := make([]*buffers, len(parts))
 	fine := make([]bool, len(parts))
@@ -137,7 +137,7 @@ func (s *Server) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 	both.run(func() { solid(0) })
 	both.run(func() {
 		solid(1)
-		s.figures(ctx, m, j, req)
+		e.figures(ctx, m, j, req)
 	})
 	errs[len(parts)] = both.wait()
 	if err := errors.Join(append(errs, ctx.Err())...); err != nil {
@@ -153,7 +153,7 @@ func (s *Server) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 
 // figures computes the drawings and numbers, and at rest also what takes longer.
 // It stops where the request was given up.
-func (s *Server) figures(ctx context.Context, m *model, j *judgement, req *modelRequest) {
+func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *modelRequest) {
 	if ctx.Err() != nil {
 		return
 	}
@@ -167,7 +167,7 @@ func (s *Server) figures(ctx context.Context, m *model, j *judgement, req *model
 		func() { m.Numbers = numbers(export.Headlines(j.neck)) },
 		func() { m.Stations = drawStations(j.neck) },
 		func() {
-			set := s.bench(j.neck, j.problems)
+			set := e.bench(j.neck, j.problems)
 			m.Products, m.Bench = productInfos(set), productWords(set)
 		},
 	} {
@@ -231,23 +231,23 @@ func judge(text string, shared *spec.Tools) *judgement {
 const keptJudgements = 8
 
 // judged returns the judgement of a text, from memory if it is there.
-func (s *Server) judged(text string) *judgement {
-	s.mu.Lock()
-	for i, k := range s.kept {
+func (e *Engine) judged(text string) *judgement {
+	e.mu.Lock()
+	for i, k := range e.kept {
 		if k.text == text {
-			copy(s.kept[1:i+1], s.kept[:i])
-			s.kept[0] = k
-			s.mu.Unlock()
+			copy(e.kept[1:i+1], e.kept[:i])
+			e.kept[0] = k
+			e.mu.Unlock()
 			return k.judgement
 		}
 	}
-	s.mu.Unlock()
-	j := judge(text, s.tools)
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.kept = append([]keptJudgement{{text, j}}, s.kept...)
-	if len(s.kept) > keptJudgements {
-		s.kept = s.kept[:keptJudgements]
+	e.mu.Unlock()
+	j := judge(text, e.tools)
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.kept = append([]keptJudgement{{text, j}}, e.kept...)
+	if len(e.kept) > keptJudgements {
+		e.kept = e.kept[:keptJudgements]
 	}
 	return j
 }

@@ -1,3 +1,5 @@
+//go:build !js
+
 package live
 
 import (
@@ -10,70 +12,23 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
-	"sync"
 	"time"
-
-	"neckloft/export/bench"
-	"neckloft/neck"
-	"neckloft/neck/spec"
 )
-
-// Options say what is served.
-type Options struct {
-	// File is the spec's file. Its folder is the only one that the page can
-	// read and write in. Empty for a spec without a file: then Text is the
-	// spec, and the folder is Folder.
-	File   string
-	Text   string
-	Folder string // of a spec without a file; "" is the working folder
-
-	// Bench returns what can be downloaded of a neck; nil for bench.New.
-	Bench func(n *neck.Neck, warnings spec.Problems) *bench.Set
-
-	// Tools are those of a shop, for what a spec's own do not say; nil for none.
-	Tools *spec.Tools
-
-	// Cautions are shown at the foot of the page.
-	Cautions []string
-}
 
 // Server serves the live page of one spec.
 type Server struct {
-	bench    func(*neck.Neck, spec.Problems) *bench.Set
-	cautions []string
-	tools    *spec.Tools
+	*Engine
 	folder   *folder
 	name     string // of the spec in the folder, "" for one without a file
 	text     string // of a spec without a file
 	token    string
-
-	// Drawing and making have places of their own, so that a long download
-	// does not hold up the picture.
-	drawing, making *limiter
-	watching        *limiter
-	mostMaking      time.Duration
-
-	mu   sync.Mutex
-	kept []keptJudgement
+	watching *limiter
 }
-
-// How long a computation may take.
-const (
-	mostDrawing = 20 * time.Second
-	mostMaking  = 4 * time.Minute
-)
 
 // New returns a server for the spec of the options. The file must be there,
 // but need not be a sound spec yet.
 func New(o Options) (*Server, error) {
-	s := &Server{
-		bench: o.Bench, cautions: o.Cautions, tools: o.Tools, text: o.Text,
-		drawing: newLimiter(2), making: newLimiter(1), watching: newLimiter(16),
-		mostMaking: mostMaking,
-	}
-	if s.bench == nil {
-		s.bench = bench.New
-	}
+	s := &Server{Engine: NewEngine(o), text: o.Text, watching: newLimiter(16)}
 	dir := o.Folder
 	if dir == "" {
 		dir = "."
@@ -174,38 +129,11 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 // Close gives up the folder.
 func (s *Server) Close() error { return s.folder.root.Close() }
 
-// start is what the page needs once.
+// start is what the page needs once: what the engine begins with, and the file.
 type start struct {
-	File     file       `json:"file"` // with no name for a spec without a file
-	Names    []string   `json:"names"`
-	Groups   []Group    `json:"groups"`
-	Shapes   []shapeArt `json:"shapes"`
-	Cautions []string   `json:"cautions"`
-	MMPerIn  float64    `json:"mmPerInch"`
-}
-
-// shapeArt is a named shape with a little drawing of it.
-type shapeArt struct {
-	Name     string  `json:"name"`
-	Fullness float64 `json:"fullness"`
-	Outline  []point `json:"outline"`
-}
-
-// drawShapes returns the named shapes, each drawn on the demo neck.
-func drawShapes() ([]shapeArt, error) {
-	var out []shapeArt
-	for _, sh := range spec.Shapes() {
-		s := spec.Demo()
-		at := spec.AtFret(5)
-		s.Profile = []spec.ProfileStation{{At: at, Shape: sh.Name, Bass: sh.Fullness, Treble: sh.Fullness}}
-		s.Rod, s.Strings = nil, nil
-		n, err := neck.New(s)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, shapeArt{sh.Name, sh.Fullness, drawSection(n, s.X(at)).Wood})
-	}
-	return out, nil
+	File  file     `json:"file"` // with no name for a spec without a file
+	Names []string `json:"names"`
+	*begin
 }
 
 func (s *Server) start() (*start, error) {
@@ -220,11 +148,8 @@ func (s *Server) start() (*start, error) {
 	if err != nil {
 		return nil, err
 	}
-	shapes, err := drawShapes()
-	if err != nil {
-		return nil, err
-	}
-	return &start{*f, names, Groups(), shapes, append([]string{}, s.cautions...), spec.MillimetresPerInch}, nil
+	b, err := s.begin()
+	return &start{*f, names, b}, err
 }
 
 // watch returns a file that is no longer the one with the given hash, or nil.

@@ -59,7 +59,7 @@ func neckHash(t *testing.T, text string) string {
 // TestSharedToolsOnThePage has tools that the server was given: what is made
 // uses them, and the page shows what the text says.
 func TestSharedToolsOnThePage(t *testing.T) {
-	s := &Server{tools: &spec.Tools{Paper: "Letter", Print: "in"}}
+	s := &Engine{tools: &spec.Tools{Paper: "Letter", Print: "in"}}
 	j := s.judged(spec.Starter() + "\n[tools]\nprint = \"mm\"\n")
 	require.Equal(t, "Letter", j.neck.Spec().PaperName())
 	require.Equal(t, spec.Millimetre, j.neck.Spec().PrintUnit(), "the text's own go before")

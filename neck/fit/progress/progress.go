@@ -43,6 +43,7 @@ type Check struct {
 	Side neck.Side
 	Phi  float64
 	Foot neck.YZ
+	hand spec.Hand
 }
 
 // Progress is a workpiece against its spec.
@@ -54,8 +55,10 @@ type Progress struct {
 	Notes     []string
 
 	// Cover is the least wood between channel and back as carved, at the
-	// stations that were read; NaN where they do not tell. CoverAt is x.
+	// stations that were read; NaN where they do not tell. CoverAt is x, and
+	// CoverBy the channel.
 	Cover, CoverAt float64
+	CoverBy        *neck.Channel
 }
 
 // DefaultTolerance is how near to its target a reading is on it, in mm: common
@@ -82,7 +85,7 @@ func Follow(n *neck.Neck, set *readings.Set, tolerance float64) (*Progress, erro
 			continue
 		}
 		x := s.X(r.At)
-		if r.At.ByFret && r.At.Fret > float64(s.Scale.Frets)+0.5 {
+		if r.At.ByFret && s.Scale.Frets > 0 && r.At.Fret > float64(s.Scale.Frets)+0.5 {
 			problems = append(problems, set.Problem(r.Line, "there is no fret %s on this neck; allowed: up to %d", strconv.FormatFloat(r.At.Fret, 'f', -1, 64), s.Scale.Frets))
 			continue
 		}
@@ -133,12 +136,12 @@ func (p *Progress) offCentre() {
 	}
 	unit := p.Set.Units
 	deepest := p.Neck.Station("", at.X).ApexY
-	side := neck.Bass
+	side := neck.MinusY
 	if deepest > 0 {
-		side = neck.Treble
+		side = neck.PlusY
 	}
 	p.Notes = append(p.Notes, fmt.Sprintf("A total is what wide caliper jaws read at the deepest point. At %s that lies %s to the %s side, and on the centreline the target is %s thinner: a reading taken there is of kind centre.",
-		at.Station, unit.Rounded(math.Abs(deepest)), side, unit.Rounded(most)))
+		at.Station, unit.Rounded(math.Abs(deepest)), p.Neck.SideName(side), unit.Rounded(most)))
 }
 
 // layers returns how much a reading changes by where an even layer of the
@@ -158,7 +161,7 @@ func layers(k readings.Kind) float64 {
 // check compares one reading.
 func (p *Progress) check(r readings.Reading, x float64) Check {
 	sec := p.Neck.Section(x)
-	c := Check{Reading: r, X: x, Station: readings.PlaceLabel(r.At, p.Set.Units)}
+	c := Check{Reading: r, X: x, Station: readings.PlaceLabel(r.At, p.Set.Units), hand: p.Neck.Spec().Hand}
 	square := func(q neck.YZ) {
 		c.Wood, c.Side, c.Phi = fit.Nearest(&sec, q)
 		c.Foot = neck.YZ{Y: q.Y - c.Wood*c.Side.Sign()*math.Cos(c.Phi), Z: q.Z + c.Wood*math.Sin(c.Phi)}
@@ -259,10 +262,13 @@ func (c *Check) Direction(unit spec.Unit) string {
 	case a >= 80:
 		return back
 	case a <= 10:
-		return c.Side.String() + " side, level"
+		return c.side() + " side, level"
 	}
-	return fmt.Sprintf("%s side, %.0f° from level", c.Side, a)
+	return fmt.Sprintf("%s side, %.0f° from level", c.side(), a)
 }
+
+// side names the side.
+func (c *Check) side() string { return neck.SideNameOf(c.hand, c.Side) }
 
 // untold is the angle beyond the outermost reading of a station at which
 // nothing is known of the wood any more.
@@ -274,54 +280,63 @@ const untold = math.Pi / 6
 // the outermost reading the wood is taken to lie as far outside the target as
 // it does there.
 func (p *Progress) cover() {
-	rod := p.Neck.Spec().Rod
-	from, to, ok := p.Neck.Channel()
-	if !ok {
-		return
+	for _, c := range p.Neck.Channels() {
+		p.coverOver(c)
 	}
+}
+
+// coverOver is cover for one channel.
+func (p *Progress) coverOver(channel *neck.Channel) {
 	take := func(d, x float64) {
 		if math.IsNaN(p.Cover) || d < p.Cover {
-			p.Cover, p.CoverAt = d, x
+			p.Cover, p.CoverAt, p.CoverBy = d, x, channel
 		}
 	}
 	for _, checks := range p.Stations() {
 		x := checks[0].X
-		if x < from || x > to {
+		if x < channel.From || x > channel.To {
 			continue
+		}
+		far := func(q neck.YZ) float64 {
+			d, ok := channel.SectionDistance(x, q)
+			if !ok {
+				return math.Inf(1)
+			}
+			return d
 		}
 		spots := spotsOf(checks)
 		// Sides alone say nothing of what lies under the channel, but may lie
 		// too near to it themselves.
 		told := slices.ContainsFunc(spots, func(s spot) bool { return math.Abs(s.angle) <= untold })
-		target, _ := p.Neck.Cover(x)
+		target, _ := p.Neck.CoverOf(channel, x)
 		for _, c := range checks {
 			if c.Kind != readings.Point && c.Kind != readings.Centre {
 				continue
 			}
-			if d := toChannel(rod, p.back(c.Reading, x)); told || d < target {
+			if d := far(p.back(c.Reading, x)); told || d < target {
 				take(d, x)
 			}
 		}
 		if !told {
 			continue
 		}
-		take(between(p.Neck.Section(x), rod, spots), x)
+		take(between(p.Neck.Section(x), far, spots), x)
 	}
 }
 
-// between returns the least distance from the channel to the back as carved at
-// a station, between its readings and beside them as far as they tell.
+// between returns the least distance from the channel, which far tells of a
+// point, to the back as carved at a station, between its readings and beside them as far as they tell.
 //
 // Nothing is known of the wood between two readings but that a carved back is
 // hardly ever hollow: it lies at or outside the chord from the one to the
 // other. Inside the target it is taken to lie where a straight line by angle
 // says, or at the chord if that is more. Outside, where a flat may run from
 // the one to the other, only the chord and the target count.
-func between(sec neck.Section, rod *spec.Rod, spots []spot) float64 {
+func between(sec neck.Section, far func(neck.YZ) float64, spots []spot) float64 {
 	place := func(angle float64, remaining float64) neck.YZ {
-		side, phi := neck.Treble, math.Pi/2-angle
+		side, phi := neck.PlusY, math.Pi/2-angle
 		if angle < 0 {
-			side, phi = neck.Bass, math.Pi/2+angle
+			side, phi = neck.MinusY, math.Pi/2+angle
 		}
 		q := sec.Point(side, phi)
 		return neck.YZ{Y: q.Y + side.Sign()*remaining*math.Cos(phi), Z: q.Z - remaining*math.Sin(phi)}
@@ -334,7 +349,7 @@ func between(sec neck.Section, rod *spec.Rod, spots []spot) float64 {
 		d := math.Inf(1)
 		for i := range steps + 1 {
 			u := float64(i) / float64(steps)
-			d = math.Min(d, toChannel(rod, place(a.angle+(b.angle-a.angle)*u, min(most, a.remaining+(b.remaining-a.remaining)*u))))
+			d = math.Min(d, far(place(a.angle+(b.angle-a.angle)*u, min(most, a.remaining+(b.remaining-a.remaining)*u))))
 		}
 		return d
 	}
@@ -344,7 +359,7 @@ func between(sec neck.Section, rod *spec.Rod, spots []spot) float64 {
 		d := math.Inf(1)
 		for i := range steps + 1 {
 			u := float64(i) / steps
-			d = math.Min(d, toChannel(rod, neck.YZ{Y: p.Y + (q.Y-p.Y)*u, Z: p.Z + (q.Z-p.Z)*u}))
+			d = math.Min(d, far(neck.YZ{Y: p.Y + (q.Y-p.Y)*u, Z: p.Z + (q.Z-p.Z)*u}))
 		}
 		return d
 	}
@@ -364,7 +379,7 @@ func between(sec neck.Section, rod *spec.Rod, spots []spot) float64 {
 }
 
 // spot is what a reading of a station says of a direction: the angle from
-// straight down, in radians and negative on the bass side, and what remains
+// straight down, in radians and negative where y is, and what remains
 // there, in mm.
 type spot struct {
 	angle, remaining float64
@@ -425,20 +440,4 @@ func remainingAt(spots []spot, angle float64) (remaining, beyond float64) {
 		}
 	}
 	return remaining, 0
-}
-
-// toChannel returns the distance from the channel's section to a point below
-// the glue plane, negative inside the channel.
-func toChannel(rod *spec.Rod, q neck.YZ) float64 {
-	half, y, d := rod.Width/2, math.Abs(q.Y), -q.Z
-	if rod.Floor == spec.FloorRound {
-		// Points within half a width of the middle line, which ends above the
-		// floor.
-		return math.Hypot(y, math.Max(0, d-(rod.Depth-half))) - half
-	}
-	dy, dd := y-half, d-rod.Depth
-	if dy <= 0 && dd <= 0 {
-		return math.Max(dy, dd)
-	}
-	return math.Hypot(math.Max(dy, 0), math.Max(dd, 0))
 }

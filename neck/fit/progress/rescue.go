@@ -165,7 +165,7 @@ func (p *Progress) girths() error {
 			const steps = 90
 			told := 0.0
 			spots := spotsOf(checks)
-			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 				for i := range steps {
 					told += lowAt(spots, side, math.Pi/2*(float64(i)+0.5)/steps) * math.Pi / 2 / steps
 				}
@@ -209,7 +209,7 @@ func narrow(p *Progress) (*Rescued, error) {
 func (r *rescuer) supports(n *neck.Neck, x float64) []float64 {
 	sec := n.Section(x)
 	var out []float64
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		for _, d := range r.normals {
 			out = append(out, sec.SupportAlong(side, d))
 		}

@@ -23,7 +23,7 @@ func (r *rescuer) grid(goal *neck.Neck) {
 		long := (r.xs[min(k+1, len(r.xs)-1)] - r.xs[max(k-1, 0)]) / 2
 		sec, aim := n.Section(x), goal.Section(x)
 		var was, to []float64
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 			for _, a := range r.dirs {
 				was = append(was, sec.Support(side, a)-lowSpot(spots, x, side, a))
 				to = append(to, aim.Support(side, a))
@@ -91,7 +91,7 @@ func (r *rescuer) gridStations() []float64 {
 // direction of the grid stands for.
 func (r *rescuer) faces(sec *neck.Section, long float64) []float64 {
 	var out []float64
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		last := sec.Edge(side)
 		for i, a := range r.dirs {
 			next := sec.Point(side, math.Pi/2)

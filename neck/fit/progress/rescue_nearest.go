@@ -42,10 +42,8 @@ func (c *conditions) put(met float64, slopes [][]float64, i int, sign float64) {
 // onSurface adds the conditions station by station: inside the carved wood,
 // cover, readings.
 func (r *rescuer) onSurface(c *conditions, n *neck.Neck, here []float64, slopes [][]float64) {
-	from, to, channel := n.Channel()
 	i := 0
 	for k, x := range r.xs {
-		covered := channel && r.limit > 0 && x >= from && x <= to
 		for j, goal := range r.goal[k] {
 			share := r.face[k][j] / r.whole
 			c.lost += share * (goal - here[i])
@@ -53,9 +51,10 @@ func (r *rescuer) onSurface(c *conditions, n *neck.Neck, here []float64, slopes 
 				c.cost[m] -= share * slopes[m][i]
 			}
 			c.put(r.was[k][j]-r.tight[k][j]-here[i], slopes, i, 1)
-			if covered {
+			side := neck.Side(j / len(r.dirs))
+			if reach, in := n.ChannelSupport(x, side, r.dirs[j%len(r.dirs)]); in && r.limit > 0 {
 				// A little more, for the rounding.
-				c.put(here[i]-neck.RodSupport(r.spec.Rod, r.dirs[j%len(r.dirs)])-r.limit-3*inside, slopes, i, -1)
+				c.put(here[i]-reach-r.limit-3*inside, slopes, i, -1)
 			}
 			i++
 		}

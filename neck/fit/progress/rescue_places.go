@@ -72,8 +72,8 @@ func (e extras) add(s *spec.Spec, n *neck.Neck) {
 		for i < len(s.Profile) && s.X(s.Profile[i].At) < x {
 			i++
 		}
-		sec := n.Section(x)
-		s.Profile = slices.Insert(s.Profile, i, spec.ProfileStation{At: at, Bass: down(sec.Fullness(neck.Bass), false), Treble: down(sec.Fullness(neck.Treble), false), Apex: math.Round(sec.Apex*100) / 100})
+		st := n.Profile(x)
+		s.Profile = slices.Insert(s.Profile, i, spec.ProfileStation{At: at, Bass: down(st.Bass, false), Treble: down(st.Treble, false), Apex: math.Round(st.Apex*100) / 100})
 	}
 }
 

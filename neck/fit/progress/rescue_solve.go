@@ -44,7 +44,7 @@ func (r *rescuer) values(n *neck.Neck) []float64 {
 
 // station appends the values of a station of the grid.
 func (r *rescuer) station(n *neck.Neck, sec *neck.Section, k int, out []float64) []float64 {
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		for _, d := range r.normals {
 			out = append(out, sec.SupportAlong(side, d))
 		}
@@ -169,18 +169,17 @@ func (r *rescuer) judge(p []float64) error {
 		place = true
 		note(slack-remaining, "the reading %s (line %d) is %s below the target, and no depth and fullness that keep the rest of what is wanted reach down to it", r.p.Set.Label(c.Reading), c.Line, r.p.length(-c.Remaining))
 	}
-	from, to, channel := n.Channel()
 	for k, x := range r.xs {
 		sec := n.Section(x)
 		j := 0
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 			for _, a := range r.dirs {
 				h := sec.Support(side, a)
 				place = true
 				note(h-r.was[k][j], "no depth and fullness that keep the rest of what is wanted stay inside the carved wood near %s", n.Where(x))
 				place = false
-				if channel && r.limit > 0 && x >= from && x <= to {
-					gap := h - neck.RodSupport(r.spec.Rod, a)
+				if reach, in := n.ChannelSupport(x, side, a); in && r.limit > 0 {
+					gap := h - reach
 					note(r.limit-gap, "inside the carved wood the cover over the channel near %s comes to less than %s, which is wanted ([limits] cover)", n.Where(x), r.p.length(r.asked))
 				}
 				j++

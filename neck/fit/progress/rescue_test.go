@@ -143,20 +143,29 @@ func TestFollowCover(t *testing.T) {
 	p := followed(t, n, &readings.Set{Readings: []readings.Reading{{Kind: readings.Point, At: at, Placed: true, Y: q.Y, Value: -q.Z, Line: 2}}})
 	assert.LessOrEqual(t, p.Cover, 7-rod.Width/2+1e-12)
 
-	assert.InDelta(t, math.Hypot(6-rod.Width/2, 13-rod.Depth), toChannel(rod, neck.YZ{Y: -6, Z: -13}), 1e-12)
-	assert.InDelta(t, 13-rod.Depth, toChannel(rod, neck.YZ{Y: 2, Z: -13}), 1e-12)
-	assert.InDelta(t, 7-rod.Width/2, toChannel(rod, neck.YZ{Y: 7, Z: -8}), 1e-12)
-	round := *rod
-	round.Floor = spec.FloorRound
+	assert.InDelta(t, math.Hypot(6-rod.Width/2, 13-rod.Depth), toChannel(n, neck.YZ{Y: -6, Z: -13}), 1e-12)
+	assert.InDelta(t, 13-rod.Depth, toChannel(n, neck.YZ{Y: 2, Z: -13}), 1e-12)
+	assert.InDelta(t, 7-rod.Width/2, toChannel(n, neck.YZ{Y: 7, Z: -8}), 1e-12)
+	round := *s
+	round.Rod = &spec.Rod{Width: rod.Width, Depth: rod.Depth, From: rod.From, To: rod.To, Floor: spec.FloorRound}
+	rounded, err := neck.New(&round)
+	require.NoError(t, err)
 	// A ball-nosed channel: the distance to its centre less its radius.
 	half := rod.Width / 2
-	assert.InDelta(t, math.Hypot(4, 12-(rod.Depth-half))-half, toChannel(&round, neck.YZ{Y: 4, Z: -12}), 1e-12)
-	assert.InDelta(t, 5-half, toChannel(&round, neck.YZ{Y: -5, Z: -2}), 1e-12)
-	assert.InDelta(t, -0.3, toChannel(rod, neck.YZ{Y: 0, Z: -9}), 1e-12)
+	assert.InDelta(t, math.Hypot(4, 12-(rod.Depth-half))-half, toChannel(rounded, neck.YZ{Y: 4, Z: -12}), 1e-12)
+	assert.InDelta(t, 5-half, toChannel(rounded, neck.YZ{Y: -5, Z: -2}), 1e-12)
+	assert.InDelta(t, -0.3, toChannel(n, neck.YZ{Y: 0, Z: -9}), 1e-12)
 
 	// Off the channel nothing is told.
 	set := &readings.Set{Readings: []readings.Reading{{Kind: readings.Wood, At: spec.AtX(430), Placed: true, Value: 12, Line: 2}}}
 	assert.True(t, math.IsNaN(followed(t, n, set).Cover))
+}
+
+// toChannel returns the distance of a point from the section of the channel of
+// the demo's fret 5.
+func toChannel(n *neck.Neck, q neck.YZ) float64 {
+	d, _ := n.Channels()[0].SectionDistance(n.Spec().FretX(5), q)
+	return d
 }
 
 // TestFollowCoverByBruteForce checks the cover against the least distance
@@ -299,7 +308,7 @@ func TestFollowCoverBetween(t *testing.T) {
 					}
 				}
 				if seen {
-					most = math.Min(most, toChannel(rod, neck.YZ{Y: from.Y + lo*dir.Y, Z: from.Z + lo*dir.Z}))
+					most = math.Min(most, toChannel(n, neck.YZ{Y: from.Y + lo*dir.Y, Z: from.Z + lo*dir.Z}))
 				}
 			}
 			assert.LessOrEqual(t, p.Cover, most+0.01, "piece %d", k)

@@ -64,7 +64,7 @@ const tallWall = 4
 // The set gives what a scan cannot show, and may give more readings; the base
 // is that of Fit. The board's thickness of bare wood is taken from them.
 func Scan(m *mesh.Mesh, set *readings.Set, base *spec.Spec, scan Options, opts fit.Options) (*Result, error) {
-	if base == nil && (set.Scale == 0 || set.Frets == 0) {
+	if base == nil && (set.Scale == 0 || set.Frets == 0 && !set.Fretless) {
 		return nil, spec.Problems{{File: set.File, Message: "a scan does not show the frets: the scale length and the number of frets are wanted too"}}
 	}
 	m = scan.millimetres(m)
@@ -120,7 +120,7 @@ func known(set *readings.Set, base *spec.Spec) *spec.Spec {
 	s := spec.Defaults()
 	s.Scale = spec.Scale{Length: set.Scale, Frets: set.Frets}
 	if set.BoardEnd > 0 {
-		s.Width.PastLastFret = set.BoardEnd - s.FretX(float64(set.Frets))
+		s.SetBoardEnd(set.BoardEnd)
 	}
 	return s
 }

@@ -13,7 +13,7 @@ import (
 func scanPlaces(s *spec.Spec, scan Options) []spec.Place {
 	from, to := scan.From, scan.To
 	if from == 0 && to == 0 {
-		from, to = 1, math.Min(12, float64(s.Scale.Frets))
+		from, to = 1, math.Min(12, float64(s.LastNamed()))
 	}
 	if h := s.Heel; h != nil && scan.To == 0 {
 		to = math.Min(to, math.Floor(2*s.FretAt(s.X(h.Start)))/2)

@@ -28,6 +28,9 @@ func Draw(t *rapid.T) *spec.Spec {
 	if yes("inches") {
 		s.Units = spec.Inch
 	}
+	if yes("left-handed") {
+		s.Hand = spec.LeftHand
+	}
 	kind := rapid.SampledFrom([]string{"guitar", "bass", "toy", "small"}).Draw(t, "kind")
 	size := 1.0
 	switch kind {

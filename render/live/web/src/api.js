@@ -1,4 +1,8 @@
-// Requests to the program that serves this page.
+// Requests to the program that serves this page, or to the engine in it.
+
+import { Alone, isAlone } from './alone.js';
+
+export const alone = isAlone() ? new Alone() : null;
 
 // The key lets the page in. The address has it behind the #, where a link in the
 // page or a hand may put something else; so it is kept for this tab, which a
@@ -17,6 +21,7 @@ function keep() {
 // askStart asks for what the page begins with, with the key of the address or
 // else with the one that was kept.
 export async function askStart() {
+  if (alone) return ask('start');
   for (const key of new Set([token, kept()])) {
     token = key;
     try {
@@ -56,7 +61,16 @@ export class Refused extends Error {
   }
 }
 
+// fromEngine asks the engine in the page.
+async function fromEngine(path, body, signal) {
+  const { status, data } = await alone.ask(path, body, signal);
+  const json = () => JSON.parse(new TextDecoder().decode(data));
+  if (status !== 200) throw new Refused(status, json());
+  return { json, arrayBuffer: () => data.buffer };
+}
+
 async function send(path, body, signal) {
+  if (alone) return fromEngine(path, body, signal);
   let answer;
   try {
     answer = await fetch('/api/' + path, {

@@ -378,7 +378,7 @@ export class Controls {
     const stepFor = () => (by.value === 'fret' ? 0.25 : this.unit === 'in' ? 0.02 : 0.5);
     const k = this.unit === 'in' ? 1 / this.mmPerInch : 1;
     const span = (v) => {
-      const frets = this.values['scale.frets'] ?? 24;
+      const frets = this.values['scale.frets'] || 24;
       const length = this.values['scale.length'] ?? 650;
       if (by.value === 'fret') return fit(slider, v, 0, frets, 0.25);
       return fit(slider, v, -0.3 * length, 0.8 * length, stepFor());

@@ -11,7 +11,7 @@ export const range = (e, ghost) => [Math.min(e.start, 0, ghost?.start ?? 0), Mat
 // What was drawn, for the next drawing to change only what moves.
 let drawn = null;
 
-// drawElevation draws the side view from the bass side.
+// drawElevation draws the side view.
 export function drawElevation(e, x, stretch, ghost, hooks) {
   const holder = byId('side-drawing');
   const wide = Math.max(240, Math.round(widthOf(holder)) || 600);
@@ -28,7 +28,7 @@ export function drawElevation(e, x, stretch, ghost, hooks) {
   const shape = (v) => 'M' + [...xy(v.back), ...xy([...v.top].reverse())].join('L') + 'Z';
 
   const place = (h, target) => h.setAttribute('transform', `translate(${f.x(target.x).toFixed(2)} ${f.y(-target.depth).toFixed(2)})`);
-  const channel = e.channel.length ? 'M' + xy(e.channel).join('L') : 'M0 0';
+  const channel = e.channels.map(line => 'M' + xy(line).join('L')).join('') || 'M0 0';
   const fixed = JSON.stringify([wide, tall, from, to, e.crown, e.boardEnd, e.frets.map((v) => v.x), e.targets.map((t) => t.path), ghost ? ghost.back : 0]);
   if (drawn?.fixed === fixed && drawn.wood.isConnected) {
     drawn.wood.setAttribute('d', shape(e));
@@ -40,7 +40,7 @@ export function drawElevation(e, x, stretch, ghost, hooks) {
   }
   drawn = { fixed, e, from, to, wood: svg('path', { class: 'wood', d: shape(e) }), channel: svg('path', { class: 'hidden-line', d: channel }), handles: [] };
   const drawing = svg('svg', { viewBox: `0 0 ${wide} ${tall.toFixed(1)}`, width: wide, height: tall, role: 'img' });
-  drawing.append(svg('title', { text: 'Side view of the neck from the bass side' + (stretch ? ', depth drawn four times' : ', to scale') }));
+  drawing.append(svg('title', { text: 'Side view of the neck' + (stretch ? ', depth drawn four times' : ', to scale') }));
   const line = (name, x1, y1, x2, y2) => drawing.append(svg('line', { class: name, x1, y1, x2, y2 }));
 
   // Fret axis under the neck, numbered where there is room.

@@ -1,7 +1,7 @@
 // The live page. It keeps the spec's text and sends it with every request; the
 // answers say what to draw.
 
-import { ask, askBytes, askModel, askStart, onNewKey, Refused } from './api.js';
+import { alone, ask, askBytes, askModel, askStart, onNewKey, Refused } from './api.js';
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
 import { byId, el, setWords } from './dom.js';
@@ -711,7 +711,7 @@ function pointUp(box, words) {
 async function saveAs() {
   const dialog = byId('save-as');
   const field = byId('save-name');
-  field.value = state.name || (state.model?.values?.name ?? 'my neck').toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '') + '.toml';
+  field.value = state.name || field.dataset.proposed || `${stem()}.toml`;
   dialog.returnValue = '';
   dialog.showModal();
   field.select();
@@ -741,15 +741,10 @@ async function chooseSpec() {
 async function open(name) {
   takeText();
   await settled();
-  if (changed()) {
-    const answer = await leave(name);
-    if (answer === 'save') {
-      await save();
-      if (changed()) return; // not saved, and said so
-    } else if (answer !== 'drop') return;
-  }
+  if (changed() && !(await mayLeave(name))) return;
   try {
     const file = await ask('open', { name });
+    delete byId('save-name').dataset.proposed;
     adopt(file);
     forget();
     replaceText(file.text, false);
@@ -759,6 +754,16 @@ async function open(name) {
   } catch (error) {
     say(error.message, 'error');
   }
+}
+
+// mayLeave says whether another spec may take the place of what is not saved.
+async function mayLeave(name) {
+  const answer = await leave(name);
+  if (answer === 'save') {
+    await save();
+    return !changed(); // not saved, and said so
+  }
+  return answer === 'drop';
 }
 
 // leave asks what becomes of work that is not saved. Its answer at hand is to
@@ -852,10 +857,8 @@ async function download(name, button) {
     takeText();
     await settled();
     const data = await askBytes('make', { name, text: state.text });
-    const url = URL.createObjectURL(new Blob([data]));
     const base = state.name.replace(/\.toml$/i, '') || 'neck';
-    el('a', { href: url, download: name === 'all.zip' ? `${base}.zip` : name }).click();
-    setTimeout(() => URL.revokeObjectURL(url), 60000);
+    handOut(new Blob([data]), name === 'all.zip' ? `${base}.zip` : name);
     const warned = /^(plan\.|all\.)/.test(name) ? byId('bench').textContent : '';
     say(`${name} is made. ${warned}`, warned ? 'error' : 'note');
   } catch (error) {
@@ -904,6 +907,7 @@ function wire() {
     byId('controls-heading').scrollIntoView();
     byId('controls-heading').focus();
   };
+  if (alone) wireAlone();
   byId('ghost').onfocus = names;
   byId('ghost').onchange = (e) => chooseGhost(e.target.value);
   byId('theme').onchange = (e) => {
@@ -980,6 +984,50 @@ function wire() {
   }).observe(byId('side-drawing'));
 }
 
+// wireAlone makes the page one that keeps its specs in the browser, and hands
+// them out and in as files.
+function wireAlone() {
+  setWords(byId('save-where'), 'Name in this browser');
+  setWords(byId('open-heading'), 'Open a spec kept in this browser');
+  setWords(byId('open-none'), 'No spec is kept in this browser yet.');
+  setWords(byId('where'), alone.shelf.lasting
+    ? 'neckloft in one page: everything stays in this browser. A browser may clear what it keeps; take out the spec as a file to be sure of it.'
+    : 'neckloft in one page: this browser keeps nothing after the page is closed. Take out the spec as a file.');
+  byId('take-out').hidden = false;
+  byId('take-out').onclick = () => {
+    takeText();
+    handOut(new Blob([state.text], { type: 'application/toml' }), state.name || `${stem()}.toml`);
+  };
+  byId('bring-in').hidden = false;
+  byId('bring-file').onchange = async (e) => {
+    const [given] = e.target.files;
+    if (!given) return;
+    const text = await given.text();
+    e.target.value = '';
+    byId('open-spec').close();
+    let name = given.name;
+    if (!/\.toml$/i.test(name)) name += '.toml';
+    if (changed() && !(await mayLeave(name))) return;
+    // It is not kept here before it is saved.
+    adopt({ name: '', text: '', hash: '' });
+    forget();
+    replaceText(text, false);
+    history.clear();
+    byId('save-name').dataset.proposed = name;
+    say(`${given.name} is open; Save keeps it in this browser.`);
+  };
+}
+
+// handOut gives the builder a file.
+function handOut(blob, name) {
+  const url = URL.createObjectURL(blob);
+  el('a', { href: url, download: name }).click();
+  setTimeout(() => URL.revokeObjectURL(url), 60000);
+}
+
+// stem is the beginning of a file name for the neck.
+const stem = () => (state.model?.values?.name ?? 'my neck').toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '');
+
 async function begin() {
   const colours = /(?:^|; )neckloft-colours=(light|dark)/.exec(document.cookie);
   theme(colours ? colours[1] : '');
@@ -1021,6 +1069,13 @@ async function begin() {
 // What a test may look at.
 window.neckloft = {
   times,
+  // made returns a file for the bench in base 64.
+  async made(name) {
+    const data = new Uint8Array(await askBytes('make', { name, text: state.text }));
+    let text = '';
+    for (let i = 0; i < data.length; i += 8192) text += String.fromCharCode(...data.subarray(i, i + 8192));
+    return btoa(text);
+  },
   get view() { return view && { camera: view.camera.position.toArray(), target: view.controls.target.toArray(), ghost: Boolean(view.meshes['ghost-wood']) }; },
   get text() { return state.text; },
   get x() { return state.x; },

@@ -41,8 +41,8 @@ export function drawSection(s, { widest, deepest }, ghost, unit) {
   for (const x of [l, r]) line('extension', x, y - 4, x, f.y(Math.max(0, s.top)) - 3);
   arrow(drawing, l, y, r, y);
   text('measure halo', (l + r) / 2, y - 6, s.short.Width);
-  text('quiet', 4, 14, 'bass', 'start');
-  text('quiet', wide - 4, 14, 'treble', 'end');
+  text('quiet', 4, 14, s.sides[0], 'start');
+  text('quiet', wide - 4, 14, s.sides[1], 'end');
 
   // Wood on the left, total on the right.
   const foot = f.y(-s.depth);

@@ -197,7 +197,7 @@ export class View3D {
   }
 
   offset(polar, around, distance) {
-    // Around 0 is on the bass side, where the nut lies to the left.
+    // Around 0 is on the side of lower y, where the nut lies to the left.
     return new Vector3(
       distance * Math.sin(polar) * Math.sin(around),
       -distance * Math.sin(polar) * Math.cos(around),

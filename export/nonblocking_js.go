@@ -1,0 +1,4 @@
+package export
+
+// nonBlocking is nothing in a browser, which has no pipes.
+const nonBlocking = 0

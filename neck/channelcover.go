@@ -1,0 +1,165 @@
+package neck
+
+import (
+	"math"
+	"neckloft/mesh"
+	"neckloft/neck/numeric"
+)
+
+// gap returns the distance in a section's plane between a channel's section and
+// the back: negative where the channel cuts through. Both are convex and the
+// channel lies inside, so that it is the least difference of their support
+// functions.
+func (s *channelSlice) gap(wood *Section) float64 {
+	least := math.Inf(1)
+	for _, side := range []Side{Bass, Treble} {
+		best, _ := numeric.Maximize(func(a float64) float64 {
+			d := AngleDirection(a)
+			return s.support(side, d) - wood.SupportAlong(side, d)
+		}, 0, math.Pi/2, 18)
+		least = math.Min(least, -best)
+	}
+	return least
+}
+
+// Gap returns the distance in the section's plane between the channel, taken to
+// run through at both ends, and the back's surface at x: negative where the
+// channel cuts through.
+func (n *Neck) Gap(c *Channel, x float64) float64 {
+	wood, s := n.Section(x), c.through(x)
+	return s.gap(&wood)
+}
+
+// Cover returns the least distance from the sections of all channels at x to
+// the back of the wood, measured in space and not only in the plane of the
+// section, and false where there is no channel at x. It is negative where one
+// cuts through.
+func (n *Neck) Cover(x float64) (float64, bool) {
+	cover, _, ok := n.CoverBy(x)
+	return cover, ok
+}
+
+// CoverBy is Cover with the channel that it is the cover of.
+func (n *Neck) CoverBy(x float64) (cover float64, by *Channel, ok bool) {
+	for _, c := range n.channels {
+		if d, in := n.CoverOf(c, x); in && (by == nil || d < cover) {
+			cover, by = d, c
+		}
+	}
+	return cover, by, by != nil
+}
+
+// CoverOf is Cover of one channel alone.
+func (n *Neck) CoverOf(c *Channel, x float64) (float64, bool) {
+	s, ok := c.sliceIn(x)
+	if !ok {
+		return 0, false
+	}
+	d, _ := n.sliceCover(&s, x, x, 12)
+	return d, true
+}
+
+// Of names a channel where the neck has more than one thing to be covered:
+// " of the bass bar". It is "" where there is no doubt.
+func (n *Neck) Of(c *Channel) string {
+	if len(n.channels) < 2 || c == nil {
+		return ""
+	}
+	return " of " + c.Name
+}
+
+// ChannelCover is the least distance of one channel from the back, and where
+// along the neck it lies.
+type ChannelCover struct {
+	Channel  *Channel
+	Cover, X float64
+}
+
+// Covers returns the cover of every channel and pocket, in the order of
+// Channels.
+func (n *Neck) Covers() []ChannelCover {
+	n.coverOnce.Do(func() {
+		for _, c := range n.channels {
+			cover, x := n.leastCover(c)
+			n.covers = append(n.covers, ChannelCover{c, cover, x})
+		}
+	})
+	return n.covers
+}
+
+// LeastCover returns the least distance from all channels to the back, and
+// where along the neck it lies; false where there is no channel.
+func (n *Neck) LeastCover() (cover, x float64, ok bool) {
+	least, ok := n.LeastCoverBy()
+	return least.Cover, least.X, ok
+}
+
+// LeastCoverBy is LeastCover with the channel that it is the cover of.
+func (n *Neck) LeastCoverBy() (ChannelCover, bool) {
+	var least ChannelCover
+	for i, c := range n.Covers() {
+		if i == 0 || c.Cover < least.Cover {
+			least = c
+		}
+	}
+	return least, len(n.channels) > 0
+}
+
+// leastCover finds the least cover of a channel.
+func (n *Neck) leastCover(c *Channel) (cover, x float64) {
+	steps := int(numeric.Clamp(math.Ceil((c.To-c.From)/3), 12, 400))
+	if c.plain {
+		s := channelSlice{c: c}
+		return n.sliceCover(&s, c.From, c.To, steps)
+	}
+	// At the ends first, for how far beyond them the nearest wood may lie.
+	reach := math.Max(0, math.Min(n.toChannel(c, c.From), n.toChannel(c, c.To)))
+	lo, hi := math.Max(n.start, c.From-reach), math.Min(n.end, c.To+reach)
+	best, at := numeric.Climb(func(x float64) float64 { return -n.toChannel(c, x) }, lo, hi, steps)
+	if at = numeric.Clamp(at, c.From, c.To); best < 0 {
+		return -best, at
+	}
+	// Cut through: how far, in the plane of a section.
+	best, at = numeric.Climb(func(x float64) float64 { return -n.Gap(c, x) }, c.From, c.To, steps)
+	return math.Min(0, -best), at
+}
+
+// sliceCover returns the least distance from a channel's section, that fills the
+// stretch between from and to, to the back, and where it lies. A point of the
+// back at x' is at least the section's gap away across, and as far along as x'
+// lies outside the stretch.
+func (n *Neck) sliceCover(s *channelSlice, from, to float64, steps int) (float64, float64) {
+	distance := func(x float64) float64 {
+		wood := n.Section(x)
+		g := s.gap(&wood)
+		out := math.Max(0, math.Max(from-x, x-to))
+		if g < 0 {
+			// Cut through: the depth of it, where it belongs to the stretch.
+			return g + out
+		}
+		return math.Hypot(out, g)
+	}
+	reach := math.Max(0, math.Min(distance(from), distance(to)))
+	lo := math.Max(n.start, from-reach)
+	hi := math.Min(n.end, to+reach)
+	best, at := numeric.Maximize(func(x float64) float64 { return -distance(x) }, lo, hi, steps)
+	return -best, numeric.Clamp(at, from, to)
+}
+
+// toChannel returns the least distance in space from the back at x to a
+// channel: negative where a point of it lies inside.
+func (n *Neck) toChannel(c *Channel, x float64) float64 {
+	s := n.Section(x)
+	to := func(p YZ) float64 { return c.Distance(mesh.Vec{X: x, Y: p.Y, Z: p.Z}) }
+	least := math.Inf(1)
+	for _, side := range []Side{Bass, Treble} {
+		best, _ := numeric.Climb(func(a float64) float64 { return -to(s.PointAlong(side, AngleDirection(a))) }, 0, math.Pi/2, 24)
+		// A wall is nearest to an open channel at its upper end.
+		least = math.Min(least, math.Min(-best, to(s.Edge(side))))
+	}
+	if f0, f1 := s.Flat(); f1 > f0 {
+		best, _ := numeric.Climb(func(y float64) float64 { return -to(YZ{y, -s.Depth}) }, f0, f1, 8)
+		least = math.Min(least, -best)
+	}
+	return least
+}

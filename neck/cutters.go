@@ -1,0 +1,56 @@
+package neck
+
+import (
+	"errors"
+	"fmt"
+
+	"neckloft/mesh"
+)
+
+// cutter is a closed mesh that is taken from the loft, and what it makes.
+type cutter struct {
+	name string
+	mesh *mesh.Mesh
+}
+
+// cutters returns what is taken from the loft of a part, with chords within e of
+// what they stand for.
+func (n *Neck) cutters(part Part, e float64) ([]cutter, error) {
+	if part == PartBoard {
+		return nil, nil
+	}
+	var out []cutter
+	for _, of := range []func() ([]cutter, error){
+		func() ([]cutter, error) { return n.channelCutters(part, e) },
+	} {
+		list, err := of()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, list...)
+	}
+	return out, nil
+}
+
+// cut takes from the loft of a part what its cutters hold. A loft without
+// cutters stays as it is.
+func (n *Neck) cut(m *mesh.Mesh, part Part, e float64) (*mesh.Mesh, error) {
+	list, err := n.cutters(part, e)
+	if err != nil || len(list) == 0 {
+		return m, err
+	}
+	return takeOut(m, list)
+}
+
+// takeOut takes cutters from a solid. An error names the one that it failed at.
+func takeOut(m *mesh.Mesh, list []cutter) (*mesh.Mesh, error) {
+	meshes := make([]*mesh.Mesh, len(list))
+	for i, c := range list {
+		meshes[i] = c.mesh
+	}
+	out, err := mesh.Subtract(m, meshes...)
+	if failed := (*mesh.CutError)(nil); errors.As(err, &failed) {
+		return nil, fmt.Errorf("%s cannot be cut from the solid: %w", list[failed.Cutter].name, failed.Err)
+	}
+	return out, err
+}
