@@ -12,6 +12,7 @@ import (
 	"neckloft/export"
 	"neckloft/neck"
 	"neckloft/neck/fretboard"
+	"neckloft/render"
 )
 
 // boardFlags are what the verb board is asked for.
@@ -22,15 +23,17 @@ type boardFlags struct {
 	pin   lengthFlag
 	bed   bedFlag
 	paper paperFlag
+	graph string
 }
 
 // boardTables and boardFiles are what the verb writes: the first as tables, the
 // others as files whose ending gives their format.
 var (
-	boardTables = []string{"frets", "wire", "markers"}
+	boardTables = []string{"frets", "wire", "markers", "action"}
 	boardFiles  = map[string][]string{
 		"sheet":    {".pdf", ".svg", ".dxf"},
 		"template": {".svg", ".dxf", ".stl", ".3mf"},
+		"nut":      {".pdf", ".svg", ".dxf"},
 	}
 )
 
@@ -40,10 +43,10 @@ func (p *program) boardVerb() *cobra.Command {
 		Use:   "board [SPEC.toml]",
 		Short: "The fretboard: fret places, wire, slotting sheet and template",
 		Long: `Prints the places of the frets from the nut, with the lengths of slots and
-wire; or with --what the list to cut and order wire by, or the markers to drill
-and rout. With -o FILE it writes
-the board at full size to mark its slots by (sheet), or a strip with notches for
-the pin of a mitre box (template).`,
+wire; or with --what the list to cut and order wire by, the markers to drill and
+rout, the clearance of the strings over the frets. With -o FILE it writes the
+board at full size to mark its slots by (sheet), a strip with notches for the pin
+of a mitre box (template), or the nut with its slots (nut).`,
 		Example: `  neckloft board my-neck.toml
   neckloft board my-neck.toml --what wire --stick 300mm
   neckloft board my-neck.toml --what sheet -o board.pdf
@@ -61,7 +64,8 @@ the pin of a mitre box (template).`,
 		},
 	}
 	fl := cmd.Flags()
-	addChoice(fl, &f.what, "what", "frets", "frets, wire or markers, as tables; sheet or template, as files", "frets", "wire", "markers", "sheet", "template")
+	addChoice(fl, &f.what, "what", "frets", "tables: frets, wire, markers, action; files: sheet, template, nut", "frets", "wire", "markers", "action", "sheet", "template", "nut")
+	addPicture(fl, &f.graph, "graph", "also draw the clearances of --what action as this PNG")
 	addLength(fl, &f.stick, "stick", "600mm", "straight length that wire is sold in, for --what wire")
 	addLength(fl, &f.pin, "pin", "2mm", "diameter of the pin in the mitre box, for --what template")
 	addBed(fl, &f.bed, "bed", "220x220", "what the pieces of the template have to fit, a bare size in mm; without it one piece")
@@ -77,10 +81,13 @@ func (f *boardFlags) check(given *pflag.FlagSet) error {
 	if file && !known(format, endings) {
 		return wrong("--what %s writes a file: give -o with one of %s", f.what, strings.Join(endings, ", "))
 	}
-	for name, what := range map[string]string{"stick": "wire", "pin": "template", "bed": "template", "paper": "sheet"} {
+	for name, what := range map[string]string{"stick": "wire", "pin": "template", "bed": "template", "graph": "action"} {
 		if given.Changed(name) && f.what != what {
 			return wrong("--%s goes with --what %s", name, what)
 		}
+	}
+	if given.Changed("paper") && f.what != "sheet" && f.what != "nut" {
+		return wrong("--paper goes with --what sheet and --what nut")
 	}
 	if file && given.Changed("format") {
 		return wrong("--format goes with --what %s; a file's ending gives its format", strings.Join(boardTables, " and "))
@@ -94,7 +101,15 @@ func (p *program) board(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board)
 	usual := n.Spec().PrintUnit()
 	switch f.what {
 	case "sheet":
-		return p.boardSheet(given, f, b)
+		return p.boardSheet(given, f, b, export.BoardSheet(b), "the board at full size, "+plural(len(b.Frets), "fret"))
+	case "nut":
+		sheet, err := export.NutSheet(b)
+		if err != nil {
+			return usageError{err}
+		}
+		return p.boardSheet(given, f, b, sheet, "the nut at full size")
+	case "action":
+		return p.action(f, b)
 	case "template":
 		return p.slotTemplate(given, f, b)
 	case "markers":
@@ -113,10 +128,28 @@ func (p *program) board(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board)
 	return p.writeTable(export.FretTable(b, f.table.format == "text"), f.table, usual)
 }
 
-// boardSheet writes the board at full size.
-func (p *program) boardSheet(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board) error {
-	sheet := export.BoardSheet(b)
-	title := b.Neck().Spec().Name + ", board"
+// action writes the table of clearances, and their graph.
+func (p *program) action(f *boardFlags, b *fretboard.Board) error {
+	t, err := export.ActionTable(b)
+	if err != nil {
+		return usageError{err}
+	}
+	if f.graph != "" {
+		img, err := render.Action(b, render.DefaultWidth)
+		if err != nil {
+			return err
+		}
+		if err := p.write(f.graph, func(w io.Writer) error { return render.WritePNG(w, img) }); err != nil {
+			return err
+		}
+		fmt.Fprintf(p.err, "neckloft: %s: the clearance of each string over each fret\n", f.graph)
+	}
+	return p.writeTable(t, f.table, b.Neck().Spec().PrintUnit())
+}
+
+// boardSheet writes a sheet of the board at full size, and says what it is.
+func (p *program) boardSheet(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board, sheet export.Sheet, what string) error {
+	title := sheet.Title
 	err := p.write(f.table.output, func(w io.Writer) error {
 		switch strings.ToLower(filepath.Ext(f.table.output)) {
 		case ".pdf":
@@ -129,7 +162,7 @@ func (p *program) boardSheet(given *pflag.FlagSet, f *boardFlags, b *fretboard.B
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(p.err, "neckloft: %s: the board at full size, %s\n", f.table.output, plural(len(b.Frets), "fret"))
+	fmt.Fprintf(p.err, "neckloft: %s: %s\n", f.table.output, what)
 	return nil
 }
 

@@ -51,3 +51,15 @@ func (s *Spec) OwnLength(i int) float64 {
 	// From the line of the nut to that of the bridge, which is fret infinity.
 	return math.Hypot(s.StringLength()+s.FretSlope(math.Inf(1))*bridge-s.FretSlope(0)*nut, bridge-nut)
 }
+
+// DefaultFretHeight is the height of a fret's crown over the board, in mm:
+// common practice, no published source.
+const DefaultFretHeight = 1.0
+
+// FretHeight returns the height of the frets' crowns over the board.
+func (s *Spec) FretHeight() float64 {
+	if s.Strings == nil || s.Strings.FretHeight == 0 {
+		return DefaultFretHeight
+	}
+	return s.Strings.FretHeight
+}

@@ -12,10 +12,13 @@ import (
 // strings' centres above the board's top on the centreline, the mean of the
 // set. The set runs from the treble side to the bass side.
 type Strings struct {
-	HeightNut float64 // at the nut
-	Height12  float64 // at fret 12, halfway along the strings
-	Joint     *Place  // where the body takes over; nil for the heel's full block
-	Set       []String
+	HeightNut  float64 // at the nut
+	Height12   float64 // at fret 12, halfway along the strings
+	FretHeight float64 // of the frets' crowns over the board; 0 for DefaultFretHeight
+	BassHigher float64 // by how much the bass outer string lies higher at fret 12 than the treble one
+	Relief     float64 // the hollow of the strung board in its middle, by its builder
+	Joint      *Place  // where the body takes over; nil for the heel's full block
+	Set        []String
 }
 
 // String is one string, at rest and in tune: its pitch with its mass or what
