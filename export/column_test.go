@@ -21,9 +21,6 @@ func TestHeadingIsOfTheKey(t *testing.T) {
 		"hand share": numberColumn("hand_share", "%"),
 		"EI wood":    numberColumn("ei_wood", "N m²"),
 		"apex":       lengthColumn("apex_y"),
-		"bass 15":    lengthColumn("depth_y-15"),
-		"treble 5":   lengthColumn("depth_y+5"),
-		"centre":     lengthColumn("depth_y0"),
 		"diff":       lengthColumn("girth").diff(),
 		"told":       {Key: "key", Heading: "told"},
 	} {

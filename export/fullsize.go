@@ -16,16 +16,22 @@ const (
 // fullSizeSheet returns a view of a neck as a sheet: its outline to cut, and
 // lines and names to mark.
 func fullSizeSheet(t gauge.Sheet, title string) Sheet {
-	s := Sheet{Title: title + ", " + t.Name, Note: t.Note}
-	s.Cuts = []SheetCut{{t.Name, mesh.Region{Outer: t.Outline}}}
-	for _, m := range t.Marks {
+	return fullSize(title, t.Note, SheetCut{t.Name, mesh.Region{Outer: t.Outline}}, t.Marks, t.Labels)
+}
+
+// fullSize lays one area to cut, with its marks and labels, on a sheet that is
+// as large as they need.
+func fullSize(title, note string, cut SheetCut, marks []gauge.Mark, labels []gauge.Label) Sheet {
+	s := Sheet{Title: title + ", " + cut.Name, Note: note}
+	s.Cuts = []SheetCut{cut}
+	for _, m := range marks {
 		s.Marks = append(s.Marks, SheetLine{m.Points, m.Dashed})
 	}
-	for _, l := range t.Labels {
+	for _, l := range labels {
 		s.Texts = append(s.Texts, SheetText{l.At, l.Text, fullSizeText})
 	}
 	lo, hi := s.bounds()
-	for _, l := range t.Labels {
+	for _, l := range labels {
 		half := letterWidth * fullSizeText * float64(len(l.Text)) / 2
 		lo.X, hi.X = min(lo.X, l.At.X-half), max(hi.X, l.At.X+half)
 		lo.Y = min(lo.Y, l.At.Y-fullSizeText)

@@ -76,3 +76,11 @@ func TestStationTableNarrow(t *testing.T) {
 func TestStationTableWithoutRows(t *testing.T) {
 	assert.Equal(t, "[]\n", render(t, StationTable(nil, spec.RightHand, false), "json", spec.Millimetre))
 }
+
+// Offsets are named by the side that they lie on.
+func TestOffsetHeading(t *testing.T) {
+	for y, want := range map[float64][2]string{-15: {"bass 15", "treble 15"}, 5: {"treble 5", "bass 5"}, 0: {"centre", "centre"}, 2.5: {"treble 2.5", "bass 2.5"}} {
+		assert.Equal(t, want[0], offsetHeading(spec.RightHand, y))
+		assert.Equal(t, want[1], offsetHeading(spec.LeftHand, y))
+	}
+}

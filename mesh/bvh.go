@@ -1,6 +1,10 @@
 package mesh
 
-import "sync"
+import (
+	"math"
+	"math/bits"
+	"sort"
+)
 
 // bvh is a bounding volume hierarchy over the faces of a mesh: a binary tree
 // of boxes in one array. The left child of node i is i + 1.
@@ -23,149 +27,122 @@ type bvhItem struct {
 }
 
 const (
-	bvhLeaf = 4  // most faces in a leaf, unless they cannot be parted
-	bvhBins = 12 // bins of the surface area heuristic
-	// bvhFair is the depth below which nodes are halved by count, so that no
-	// input makes the tree deep.
-	bvhFair = 40
-	// bvhDepth bounds the depth: 2^32 faces halved after bvhFair levels.
-	bvhDepth = bvhFair + 32
-	// bvhTask is the number of faces from which on a subtree is worth a
-	// goroutine.
-	bvhTask = 4096
+	bvhLeaf = 4 // most faces in a leaf
+	// codeBits is the number of bits along an axis that a code has.
+	codeBits = 10
+	// bvhDepth bounds the depth: a level for each bit of the codes, and 2^32
+	// faces of one code halved.
+	bvhDepth = 3*codeBits + 32
 )
 
-// newBVH builds the tree of the faces of m. Nodes are split where the surface
-// area heuristic over bins of the centres finds it best, on the longest axis
-// (I. Wald, "On fast construction of SAH-based bounding volume hierarchies",
-// IEEE Symposium on Interactive Ray Tracing, 2007). The tree depends on the
-// mesh alone.
+// newBVH builds the tree of the faces of m. It sorts the faces by the bits of
+// the places of their centres, taken in turn from the three axes, and parts
+// them where the highest bit changes (C. Lauterbach and others, "Fast BVH
+// Construction on GPUs", Computer Graphics Forum 28 (2009) 375-384). The tree
+// depends on the mesh alone.
 func newBVH(m *Mesh) *bvh {
 	n := len(m.Faces)
 	t := &bvh{nodes: make([]bvhNode, max(2*n-1, 0)), items: make([]bvhItem, n)}
 	if n == 0 {
 		return t
 	}
-	bounds := emptyBox()
-	for i := range m.Faces {
-		b := triangleBox(m.Triangle(i))
-		t.items[i] = bvhItem{b, int32(i)}
-		bounds = bounds.join(&b)
-	}
-	var group sync.WaitGroup
-	t.build(&group, 0, 0, n, 0)
-	group.Wait()
-	return t
-}
-
-// build makes node the root of items[lo:hi]. A subtree of n faces owns 2 n - 1
-// nodes from its root on, some of which stay unused, so that subtrees can be
-// built side by side and come out the same.
-func (t *bvh) build(group *sync.WaitGroup, node, lo, hi, depth int) {
-	items := t.items[lo:hi]
-	bounds, centres := emptyBox(), emptyBox()
-	for i := range items {
-		b := &items[i].box
-		bounds = bounds.join(b)
+	boxes := make([]box, n)
+	centres := emptyBox()
+	for i := range boxes {
+		boxes[i] = triangleBox(m.Triangle(i))
 		for k := range 3 {
-			c := b.centre(k)
+			c := boxes[i].centre(k)
 			centres.lo[k] = min(centres.lo[k], c)
 			centres.hi[k] = max(centres.hi[k], c)
 		}
 	}
-	t.nodes[node].box = bounds
-	if len(items) <= bvhLeaf {
-		t.nodes[node].first, t.nodes[node].count = int32(lo), int32(len(items))
-		return
+	codes := make([]uint64, n) // the code, and the face in the lower half
+	for i := range boxes {
+		codes[i] = boxes[i].code(&centres)<<32 | uint64(i)
 	}
-	mid := len(items) / 2
-	if depth < bvhFair {
-		mid = splitItems(items, &centres)
+	codes = sortByHigh(codes)
+	for i, c := range codes {
+		f := int32(c & math.MaxUint32)
+		t.items[i] = bvhItem{boxes[f], f}
 	}
-	left, right := node+1, node+2*mid
-	t.nodes[node].first = int32(right)
-	if len(items) >= bvhTask {
-		group.Go(func() { t.build(group, left, lo, lo+mid, depth+1) })
-	} else {
-		t.build(group, left, lo, lo+mid, depth+1)
-	}
-	t.build(group, right, lo+mid, hi, depth+1)
+	t.part(codes, 0, 0, n)
+	return t
 }
 
 // centre returns twice the centre of the box along an axis.
 func (b *box) centre(axis int) float32 { return b.lo[axis] + b.hi[axis] }
 
-// splitItems orders the items by side and returns how many are on the first.
-func splitItems(items []bvhItem, centres *box) int {
-	axis := 0
-	for k := 1; k < 3; k++ {
-		if centres.hi[k]-centres.lo[k] > centres.hi[axis]-centres.lo[axis] {
-			axis = k
+// code mixes the bits of the place of the box's centre among all centres.
+func (b *box) code(centres *box) uint64 {
+	extent := float32(0)
+	for k := range 3 {
+		extent = max(extent, centres.hi[k]-centres.lo[k])
+	}
+	const cells = 1 << codeBits
+	code := uint32(0)
+	for k := range 3 {
+		// Written so that what is not a number, as of overflow, is 0.
+		c := (b.centre(k) - centres.lo[k]) / extent * cells
+		if c > 0 {
+			code |= spreadBits(uint32(min(c, cells-1))) << k
 		}
 	}
-	low := centres.lo[axis]
-	scale := bvhBins / (centres.hi[axis] - low)
-	half := len(items) / 2
-	if !(scale > 0 && scale <= 1e30) {
-		return half // all centres are the same, or not finite
-	}
-	bin := func(b *box) int { return min(int((b.centre(axis)-low)*scale), bvhBins-1) }
-
-	var boxes [bvhBins]box
-	var counts [bvhBins]int
-	for k := range boxes {
-		boxes[k] = emptyBox()
-	}
-	for i := range items {
-		b := &items[i].box
-		k := bin(b)
-		boxes[k] = boxes[k].join(b)
-		counts[k]++
-	}
-
-	best := cheapestSplit(&boxes, &counts, len(items))
-	if best == 0 {
-		return half
-	}
-	i, j := 0, len(items)
-	for i < j {
-		if bin(&items[i].box) < best {
-			i++
-		} else {
-			j--
-			items[i], items[j] = items[j], items[i]
-		}
-	}
-	return i
+	return uint64(code)
 }
 
-// cheapestSplit returns the bin before which to part the items, so that the
-// boxes of both sides, each by the number of its items, have the least surface;
-// 0 if one side would be empty everywhere.
-func cheapestSplit(boxes *[bvhBins]box, counts *[bvhBins]int, total int) int {
-	// Cost of the items from bin k on, then of a split before each bin.
-	var after [bvhBins]float32
-	sum, n := emptyBox(), 0
-	for k := bvhBins - 1; k > 0; k-- {
-		if n += counts[k]; counts[k] > 0 {
-			sum = sum.join(&boxes[k])
+// spreadBits puts two zeros before each of the lowest ten bits.
+func spreadBits(v uint32) uint32 {
+	v = (v | v<<16) & 0x030000ff
+	v = (v | v<<8) & 0x0300f00f
+	v = (v | v<<4) & 0x030c30c3
+	return (v | v<<2) & 0x09249249
+}
+
+// part makes node the root of items[lo:hi]. A subtree of n faces owns 2 n - 1
+// nodes from its root on, some of which stay unused.
+func (t *bvh) part(codes []uint64, node, lo, hi int) {
+	n := &t.nodes[node]
+	if hi-lo <= bvhLeaf {
+		n.box = t.items[lo].box
+		for i := lo + 1; i < hi; i++ {
+			n.box = n.box.join(&t.items[i].box)
 		}
-		if n > 0 {
-			after[k] = sum.halfArea() * float32(n)
-		}
+		n.first, n.count = int32(lo), int32(hi-lo)
+		return
 	}
-	best, cost := 0, float32(0)
-	sum, n = emptyBox(), 0
-	for k := 1; k < bvhBins; k++ {
-		if n += counts[k-1]; counts[k-1] > 0 {
-			sum = sum.join(&boxes[k-1])
-		}
-		if n == 0 || n == total {
-			continue
-		}
-		if c := sum.halfArea()*float32(n) + after[k]; best == 0 || c < cost {
-			best, cost = k, c
-		}
+	first, last := codes[lo]>>32, codes[hi-1]>>32
+	mid := (lo + hi) / 2
+	if first != last {
+		bit := uint64(1) << (bits.Len64(first^last) - 1)
+		limit := last &^ (bit - 1) << 32
+		mid = lo + sort.Search(hi-lo, func(i int) bool { return codes[lo+i] >= limit })
 	}
-	return best
+	left, right := node+1, node+2*(mid-lo)
+	n.first = int32(right)
+	t.part(codes, left, lo, mid)
+	t.part(codes, right, mid, hi)
+	n.box = t.nodes[left].box.join(&t.nodes[right].box)
+}
+
+// sortByHigh returns the keys by their upper 32 bits, those alike in the order
+// in which they were. It uses the room of keys.
+func sortByHigh(keys []uint64) []uint64 {
+	const digit, mask = 11, 1<<11 - 1
+	other := make([]uint64, len(keys))
+	for shift := 32; shift < 64; shift += digit {
+		var start [mask + 2]int
+		for _, k := range keys {
+			start[k>>shift&mask+1]++
+		}
+		for i := range mask {
+			start[i+1] += start[i]
+		}
+		for _, k := range keys {
+			d := k >> shift & mask
+			other[start[d]] = k
+			start[d]++
+		}
+		keys, other = other, keys
+	}
+	return keys
 }

@@ -16,14 +16,20 @@ import (
 // The answer is exact for the coordinates as they stand. Indices must be in
 // range, coordinates finite and faces not degenerate; see Validate.
 func (m *Mesh) SelfIntersection() (i, j int, found bool) {
-	return selfIntersection(m, newBVH(m))
+	return selfIntersection(m, newBVH(m), nil)
 }
 
-func selfIntersection(m *Mesh, tree *bvh) (i, j int, found bool) {
+// selfIntersection looks for it in the pairs of faces that are not of one
+// sheet, if sheets are given.
+func selfIntersection(m *Mesh, tree *bvh, sheets []int32) (i, j int, found bool) {
 	if len(m.Faces) < 2 {
 		return 0, 0, false
 	}
-	s := pairSearch{mesh: m, tree: tree}
+	s := pairSearch{mesh: m, tree: tree, sheets: sheets}
+	if sheets != nil {
+		s.nodes = make([]int32, len(tree.nodes))
+		s.gather(0)
+	}
 	s.best.Store(math.MaxUint64)
 
 	tasks := s.tasks()
@@ -52,9 +58,36 @@ func selfIntersection(m *Mesh, tree *bvh) (i, j int, found bool) {
 // skipped only when it comes after one that does, so that the result does not
 // depend on the order of the work.
 type pairSearch struct {
-	mesh *Mesh
-	tree *bvh
-	best atomic.Uint64 // i << 32 | j
+	mesh   *Mesh
+	tree   *bvh
+	sheets []int32       // by face, 0 for those that belong to none
+	nodes  []int32       // by node, the sheet of all of its faces, or 0
+	best   atomic.Uint64 // i << 32 | j
+}
+
+// gather fills in the sheet of a node.
+func (s *pairSearch) gather(node int32) int32 {
+	n := &s.tree.nodes[node]
+	if n.count == 0 {
+		left, right := s.gather(node+1), s.gather(n.first)
+		if left == right {
+			s.nodes[node] = left
+		}
+		return s.nodes[node]
+	}
+	sheet := s.sheets[s.tree.items[n.first].face]
+	for _, item := range s.tree.items[n.first : n.first+n.count] {
+		if s.sheets[item.face] != sheet {
+			return 0
+		}
+	}
+	s.nodes[node] = sheet
+	return sheet
+}
+
+// settled reports whether all faces of two nodes are of one sheet.
+func (s *pairSearch) settled(a, b int32) bool {
+	return s.nodes != nil && s.nodes[a] != 0 && s.nodes[a] == s.nodes[b]
 }
 
 // tasks divides the search into pairs of nodes to compare; a node paired with
@@ -85,6 +118,7 @@ func (s *pairSearch) tasks() [][2]int32 {
 func (s *pairSearch) pairs(a, b int32) {
 	na, nb := &s.tree.nodes[a], &s.tree.nodes[b]
 	switch {
+	case s.settled(a, b):
 	case a == b && na.count > 0:
 		items := s.tree.items[na.first : na.first+na.count]
 		for i := range items {
@@ -121,6 +155,9 @@ func (s *pairSearch) compare(a, b *bvhItem) {
 		return
 	}
 	i, j := uint32(a.face), uint32(b.face)
+	if s.sheets != nil && s.sheets[i] != 0 && s.sheets[i] == s.sheets[j] {
+		return
+	}
 	if i > j {
 		i, j = j, i
 	}

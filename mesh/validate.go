@@ -3,6 +3,7 @@ package mesh
 import (
 	"fmt"
 	"math"
+	"sync"
 )
 
 // Validate returns nil if the mesh, its coordinates rounded to float32 as in a
@@ -50,6 +51,7 @@ type validator struct {
 	edges *edgeTable
 	twin  []int32 // the other side of each side's edge
 	tree  *bvh
+	plate bool // free of self-intersections, and of shells within shells, as plates are
 }
 
 func (v *validator) badIndex(vertices int) *Defect {
@@ -214,10 +216,17 @@ func (v *validator) badVertex() *Defect {
 	return nil
 }
 
-// selfIntersection fills in the tree.
+// selfIntersection fills in the tree, unless the mesh is a set of plates.
 func (v *validator) selfIntersection() *Defect {
+	if v.plate = upright(v.mesh, v.twin); v.plate {
+		return nil
+	}
+	var sheets []int32
+	var group sync.WaitGroup
+	group.Go(func() { sheets = findSheets(v.mesh, v.twin) })
 	v.tree = newBVH(v.mesh)
-	i, j, found := selfIntersection(v.mesh, v.tree)
+	group.Wait()
+	i, j, found := selfIntersection(v.mesh, v.tree, sheets)
 	if !found {
 		return nil
 	}
@@ -238,7 +247,7 @@ func (v *validator) badShell() *Defect {
 	for k, sign := range signs {
 		p := v.mesh.Vertices[v.mesh.Faces[firsts[k]][0]]
 		depth := 0
-		if count > 1 {
+		if count > 1 && !v.plate {
 			depth = nest.depth(p, int32(k))
 		}
 		switch {

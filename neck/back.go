@@ -3,6 +3,7 @@ package neck
 import (
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"neckloft/mesh"
@@ -66,6 +67,25 @@ type backPoint struct {
 	phi  float64
 }
 
+// withLeaning puts both ends of one side's straight part, where it has one,
+// between the points beside it: phi rises along the line, or falls.
+func (s *Section) withLeaning(line []backPoint, side Side, rises float64) []backPoint {
+	upper, lower, ok := s.leaningSide(side)
+	if !ok {
+		return line
+	}
+	phi := math.Atan2(s.lean.side.sin, s.lean.side.cos)
+	ends := []backPoint{{upper, side, phi}, {lower, side, phi}}
+	if rises < 0 {
+		slices.Reverse(ends)
+	}
+	at := slices.IndexFunc(line, func(p backPoint) bool { return rises*p.phi > rises*phi })
+	if at < 0 {
+		at = len(line)
+	}
+	return slices.Insert(slices.Clone(line), at, ends...)
+}
+
 // evenly returns k points from the bass edge to the treble edge, about evenly
 // spaced along the back.
 func (s *Section) evenly(k int) []backPoint {
@@ -78,9 +98,12 @@ func (s *Section) evenly(k int) []backPoint {
 	for i := range quarter + 1 {
 		line = append(line, on(MinusY, i))
 	}
+	line = s.withLeaning(line, Bass, 1)
+	half := len(line)
 	for i := range quarter + 1 {
 		line = append(line, on(PlusY, quarter-i))
 	}
+	line = append(line[:half], s.withLeaning(line[half:], PlusY, -1)...)
 	line = append(line, backPoint{s.Edge(PlusY), PlusY, 0})
 	reach := make([]float64, len(line))
 	for i := 1; i < len(line); i++ {

@@ -12,7 +12,7 @@ import (
 // or the access pocket at its end.
 //
 // It has a frame of its own: t along its axis from its beginning, u across,
-// towards the treble side, and v down from the plane that it is routed from.
+// with y, and v down from the plane that it is routed from.
 // Its section square to the axis is a slot with vertical sides and a flat or a
 // round floor, and the channel is all of its sections together.
 type Channel struct {
@@ -57,12 +57,12 @@ func (n *Neck) layChannels() {
 // layChannel lays out a channel of the glue plane.
 func (n *Neck) layChannel(s spec.Channel, key string, group int) *Channel {
 	c := &Channel{Name: s.Name, Key: key, Spec: s, group: group, half: s.Width / 2, round: s.Floor == spec.FloorRound}
-	marks := []float64{n.start, 0, n.boardEnd, n.end}
+	marks := []float64{n.start, 0, n.boardEnd, n.end, n.tip}
 	c.x0, c.x1 = snap(n.spec.X(s.From), marks...), snap(n.spec.X(s.To), marks...)
 	c.plain = s.Offset == 0 && s.Angle == 0 && s.Curve == spec.CurveStraight && s.Depth == s.DepthEnd &&
-		c.x0 >= math.Max(n.start, -n.shelf()) && c.x1 <= n.end
-	sin, cos := math.Sincos(s.Angle)
-	c.origin = mesh.Vec{X: c.x0, Y: s.Offset}
+		c.x0 >= math.Max(n.start, -n.shelf()) && c.x1 <= n.tip
+	sin, cos := math.Sincos(n.Y(s.Angle))
+	c.origin = mesh.Vec{X: c.x0, Y: n.Y(s.Offset)}
 	c.along, c.across, c.down = mesh.Vec{X: cos, Y: sin}, mesh.Vec{X: -sin, Y: cos}, mesh.Vec{Z: -1}
 	c.floor = newFloorLine(&s, (c.x1-c.x0)/cos)
 	return c
@@ -141,6 +141,15 @@ func (c *Channel) local(p mesh.Vec) (t, u, v float64) {
 // same depth all along, as that of [rod] does.
 func (c *Channel) Even() bool { return c.plain }
 
+// Ends returns where along the neck the axis begins and ends in the wood.
+func (c *Channel) Ends() (from, to float64) {
+	a, b := c.at(0).X, c.at(c.floor.length).X
+	if c.plain {
+		a, b = c.x0, c.x1
+	}
+	return numeric.Clamp(math.Min(a, b), c.From, c.To), numeric.Clamp(math.Max(a, b), c.From, c.To)
+}
+
 // Length returns the length along the axis.
 func (c *Channel) Length() float64 { return c.floor.length }
 
@@ -208,7 +217,7 @@ func (c *Channel) extent(n *Neck) {
 	for _, p := range c.corners() {
 		lo, hi = math.Min(lo, p.X), math.Max(hi, p.X)
 	}
-	lo, hi = math.Max(lo, n.start), math.Min(hi, n.end)
+	lo, hi = math.Max(lo, n.start), math.Min(hi, n.tip)
 	const step = 0.5
 	cuts := func(x float64) bool { return c.takes(n, x) }
 	edge := func(out, in float64) float64 {

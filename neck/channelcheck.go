@@ -127,7 +127,7 @@ func (n *Neck) checkChannel(c *Channel) *spec.Problem {
 			c.called(), n.Where(at), what, s.Length(2*half), s.Units.Limit(half-leastChannelWood, math.Floor))
 	}
 	// A wall at the end of the wood that is no wall.
-	for _, end := range []float64{n.start, n.end} {
+	for _, end := range []float64{n.start, n.tip} {
 		for _, t := range []float64{0, c.floor.length} {
 			if gap := math.Abs(c.at(t).X - end); gap > 0.002 && gap < leastChannelWood {
 				return problem(c.Key, "%s ends %s from the end of the wood; allowed: through the end, or %s of wood or more",
@@ -144,7 +144,7 @@ func (n *Neck) checkPair(c, d *Channel) spec.Problems {
 	s := n.spec
 	gap, x := outlineGap(c.Corners(), d.Corners())
 	key, where := d.Key, ""
-	if x >= n.start && x <= n.end {
+	if x >= n.start && x <= n.tip {
 		where = " at " + n.Where(x)
 	}
 	switch {

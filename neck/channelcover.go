@@ -114,13 +114,26 @@ func (n *Neck) leastCover(c *Channel) (cover, x float64) {
 	}
 	// At the ends first, for how far beyond them the nearest wood may lie.
 	reach := math.Max(0, math.Min(n.toChannel(c, c.From), n.toChannel(c, c.To)))
-	lo, hi := math.Max(n.start, c.From-reach), math.Min(n.end, c.To+reach)
-	best, at := numeric.Climb(func(x float64) float64 { return -n.toChannel(c, x) }, lo, hi, steps)
-	if at = numeric.Clamp(at, c.From, c.To); best < 0 {
-		return -best, at
+	cover = math.Inf(1)
+	for _, part := range []struct {
+		from, to float64
+		steps    int
+	}{
+		{math.Max(n.start, c.From-reach), c.From, 8}, {c.From, c.To, steps}, {c.To, math.Min(n.tip, c.To+reach), 8},
+	} {
+		if part.from > part.to {
+			continue
+		}
+		best, at := numeric.ClimbAll(func(x float64) float64 { return -n.toChannel(c, x) }, part.from, part.to, part.steps)
+		if -best < cover {
+			cover, x = -best, numeric.Clamp(at, c.From, c.To)
+		}
+	}
+	if cover > 0 {
+		return cover, x
 	}
 	// Cut through: how far, in the plane of a section.
-	best, at = numeric.Climb(func(x float64) float64 { return -n.Gap(c, x) }, c.From, c.To, steps)
+	best, at := numeric.Climb(func(x float64) float64 { return -n.Gap(c, x) }, c.From, c.To, steps)
 	return math.Min(0, -best), at
 }
 
@@ -141,8 +154,18 @@ func (n *Neck) sliceCover(s *channelSlice, from, to float64, steps int) (float64
 	}
 	reach := math.Max(0, math.Min(distance(from), distance(to)))
 	lo := math.Max(n.start, from-reach)
-	hi := math.Min(n.end, to+reach)
-	best, at := numeric.Maximize(func(x float64) float64 { return -distance(x) }, lo, hi, steps)
+	hi := math.Min(n.tip, to+reach)
+	near := func(x float64) float64 { return -distance(x) }
+	best, at := numeric.Maximize(near, lo, hi, steps)
+	if from < to {
+		// Another valley, or one so narrow at an end that the steps pass over it.
+		const less = 1e-7
+		for _, part := range [][2]float64{{lo, from}, {from, to}, {to, hi}} {
+			if v, x := numeric.ClimbAll(near, part[0], part[1], max(8, steps/4)); part[0] < part[1] && v > best+less {
+				best, at = v, x
+			}
+		}
+	}
 	return -best, numeric.Clamp(at, from, to)
 }
 
@@ -153,9 +176,20 @@ func (n *Neck) toChannel(c *Channel, x float64) float64 {
 	to := func(p YZ) float64 { return c.Distance(mesh.Vec{X: x, Y: p.Y, Z: p.Z}) }
 	least := math.Inf(1)
 	for _, side := range []Side{Bass, Treble} {
-		best, _ := numeric.Climb(func(a float64) float64 { return -to(s.PointAlong(side, AngleDirection(a))) }, 0, math.Pi/2, 24)
+		// Evenly along a superellipse of any fullness, whose normal turns by
+		// n-1 times the logarithm of its slope's; and by angle, for corners.
+		q := &s.curve[side]
+		middle := math.Log(q.a / q.b)
+		best, _ := numeric.ClimbAll(func(v float64) float64 {
+			return -to(s.PointAlong(side, DirectionOf(middle+(q.n-1)*v)))
+		}, -6, 6, 36)
+		if s.blend > 0 {
+			more, _ := numeric.ClimbAll(func(a float64) float64 { return -to(s.PointAlong(side, AngleDirection(a))) }, 0, math.Pi/2, 24)
+			best = math.Max(best, more)
+		}
 		// A wall is nearest to an open channel at its upper end.
 		least = math.Min(least, math.Min(-best, to(s.Edge(side))))
+		least = math.Min(least, to(s.PointAlong(side, plumb)))
 	}
 	if f0, f1 := s.Flat(); f1 > f0 {
 		best, _ := numeric.Climb(func(y float64) float64 { return -to(YZ{y, -s.Depth}) }, f0, f1, 8)

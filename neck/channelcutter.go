@@ -100,8 +100,8 @@ func (l *cutterLoft) ends() (from, to float64) {
 		switch x := c.at(t).X; {
 		case x <= n.start:
 			return out * math.Max(out*t, out*l.xt(n.start-skew))
-		case x >= n.end:
-			return out * math.Max(out*t, out*l.xt(n.end+skew))
+		case x >= n.tip:
+			return out * math.Max(out*t, out*l.xt(n.loftEnd()+skew))
 		case l.part == PartBoth && (math.Abs(x) < l.join || math.Abs(x-n.boardEnd) < l.join):
 			return t - 2*out*l.join
 		}
@@ -117,7 +117,7 @@ func (l *cutterLoft) ends() (from, to float64) {
 // open reports whether the top of the wood is bare at x.
 func (l *cutterLoft) open(x float64) bool {
 	n := l.n
-	return l.part == PartWood || l.c.tilted() || n.start < 0 && x < 0 || n.end > n.boardEnd && x > n.boardEnd
+	return l.part == PartWood || l.c.tilted() || n.start < 0 && x < 0 || n.tip > n.boardEnd && x > n.boardEnd
 }
 
 // above returns how high the top stands at x. Under the board it stays a little

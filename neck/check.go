@@ -51,6 +51,7 @@ func Check(s *spec.Spec) (*Neck, spec.Problems) {
 	problems = append(problems, n.checkCover()...)
 	problems = append(problems, n.checkThin()...)
 	problems = append(problems, n.checkBlank()...)
+	problems = append(problems, n.checkJoint()...)
 	sort.SliceStable(problems, func(i, j int) bool { return !problems[i].Warning && problems[j].Warning })
 	if len(problems.Errors()) > 0 {
 		return nil, problems
@@ -133,6 +134,9 @@ func (n *Neck) checkSections() spec.Problems {
 		case sec.blend > 0 && !(sec.corner < math.Min(a, d+sec.Top)):
 			return spec.Problems{s.Problem(key+".corner", "a corner radius of %s does not fit the wood at %s, %s wide and %s thick",
 				s.Length(sec.corner), n.Where(x), s.Length(2*a), s.Length(d+sec.Top))}
+		case sec.lean.ok && !(sec.lean.centre > 0):
+			return spec.Problems{s.Problem("heel.cheeks", "at %s the cheeks would meet before the heel's line, %s deep; allowed: less flare or sweep, or a wider cap",
+				n.Where(x), s.Length(d))}
 		case !(sec.hang <= sec.Top+1e-9) || !(sec.CurveStart() <= sec.Top+1e-9):
 			return spec.Problems{s.Problem("headstock", "at %s the headstock's face drops below the start of the back's curve; allowed: a smaller angle or step, a longer shelf, or a higher [wall]",
 				n.Where(x))}

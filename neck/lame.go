@@ -27,7 +27,7 @@ type Quarter struct {
 }
 
 func newLame(a, b, n float64) Quarter {
-	return Quarter{a: a, b: b, n: n, invN: 1 / n, k: 1 / (n - 1), logBA: math.Log(b / a)}
+	return Quarter{a: a, b: b, n: n, invN: 1 / n, k: 1 / (n - 1), logBA: numeric.Log(b / a)}
 }
 
 // unit returns y/a and z/b where the normal has ln tan φ = u.
@@ -36,20 +36,20 @@ func (c *Quarter) unit(u float64) (y, z float64) {
 	if c.n == 2 {
 		// The ellipse needs one exponential instead of three functions.
 		if lq <= 0 {
-			q := math.Exp(lq)
+			q := numeric.Exp(lq)
 			y = 1 / math.Sqrt(1+q*q)
 			return y, y * q
 		}
-		q := math.Exp(-lq)
+		q := numeric.Exp(-lq)
 		z = 1 / math.Sqrt(1+q*q)
 		return z * q, z
 	}
 	if lq <= 0 {
-		y = math.Exp(-math.Log1p(math.Exp(c.n*lq)) * c.invN)
-		return y, y * math.Exp(lq)
+		y = numeric.Exp(-numeric.Log(1+numeric.Exp(c.n*lq)) * c.invN)
+		return y, y * numeric.Exp(lq)
 	}
-	z = math.Exp(-math.Log1p(math.Exp(-c.n*lq)) * c.invN)
-	return z * math.Exp(-lq), z
+	z = numeric.Exp(-numeric.Log(1+numeric.Exp(-c.n*lq)) * c.invN)
+	return z * numeric.Exp(-lq), z
 }
 
 // normalAt returns ln tan φ of the normal where z/b : y/a = q.
@@ -82,11 +82,14 @@ func (c *Quarter) length() float64 {
 	sum := 0.0
 	for i, x := range numeric.Unit.X {
 		w := w1 * x
-		v := math.Pow(w, power)
+		v := w * w
+		if power == 4 {
+			v *= v
+		}
 		dv := power * v / w * w1 * numeric.Unit.W[i]
 		// The other coordinate is (1-v^n)^(1/n); this is its slope in v.
-		vn := math.Pow(v, c.n)
-		slope := vn / v * math.Pow(1-vn, c.invN-1)
+		vn := numeric.Pow(v, c.n)
+		slope := vn / v * numeric.Pow(1-vn, c.invN-1)
 		sum += dv * (math.Hypot(c.b, c.a*slope) + math.Hypot(c.a, c.b*slope))
 	}
 	return sum

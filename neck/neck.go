@@ -15,10 +15,12 @@ type Neck struct {
 	total                *line    // board included, at the deepest point
 	fullness             [2]*line // by side
 	apex                 *line    // y
-	start, end, boardEnd float64  // ends of the wood, and of the board
+	start, end, boardEnd float64  // ends of the wood at the heel's face, and of the board
 	boardFrom, boardTo   float64  // the board's least and greatest x
 	fallAway             float64  // where the board's top begins to fall away
+	tip                  float64  // end of the tenon; end where there is none
 	heelStart, heelFull  float64
+	lean                 float64 // of the cheeks of a heel with a cap, radians
 	voluteCentre         float64
 	channels             []*Channel
 
@@ -52,6 +54,9 @@ func build(s *spec.Spec) (*Neck, error) {
 	}
 	if h := s.Heel; h != nil {
 		n.heelStart, n.heelFull, n.end = s.X(h.Start), s.X(h.Full), s.X(h.End)
+		if h.Capped() {
+			n.lean = h.Lean(s.Board.Thickness, s.Wall)
+		}
 	}
 	if v := s.Volute; v != nil {
 		n.voluteCentre = s.X(v.Centre)
@@ -78,6 +83,10 @@ func build(s *spec.Spec) (*Neck, error) {
 		n.layHeadstock(h)
 	}
 	n.end = snap(n.end, n.boardTo, n.boardEnd)
+	n.tip = n.end
+	if s.Joint.Tenoned() {
+		n.tip = snap(n.end+s.Joint.Length, n.boardTo, n.boardEnd)
+	}
 	n.layChannels()
 	return n, nil
 }
@@ -119,10 +128,25 @@ func (n *Neck) VoluteCentre() float64 { return n.voluteCentre }
 
 // HeelBlend is 0 where the neck has its profile and 1 where it is the block.
 func (n *Neck) HeelBlend(x float64) float64 {
-	if n.spec.Heel == nil {
+	h := n.spec.Heel
+	if h == nil {
 		return 0
 	}
-	return numeric.Step((x - n.heelStart) / (n.heelFull - n.heelStart))
+	u := (x - n.heelStart) / (n.heelFull - n.heelStart)
+	if h.Capped() && u > 0 {
+		u = math.Pow(u, h.CheekPower())
+	}
+	return numeric.Step(u)
+}
+
+// heelDrop is 0 where the back has its own line and 1 where it has the heel's
+// depth. That of a heel with a cap has a sharp edge at the cap.
+func (n *Neck) heelDrop(x float64) float64 {
+	if h := n.spec.Heel; h.Capped() {
+		u := numeric.Clamp((x-n.heelStart)/(n.heelFull-n.heelStart), 0, 1)
+		return math.Pow(u, h.SweepPower())
+	}
+	return n.HeelBlend(x)
 }
 
 // Taper returns the board's width at x, continued beyond its ends.
@@ -148,7 +172,7 @@ func (n *Neck) Width(x float64) float64 {
 func (n *Neck) Depth(x float64) float64 {
 	d := n.total.at(x) - n.spec.Board.Thickness
 	if h := n.spec.Heel; h != nil {
-		d = numeric.Lerp(d, h.Total-n.spec.Board.Thickness, n.HeelBlend(x))
+		d = numeric.Lerp(d, h.Total-n.spec.Board.Thickness, n.heelDrop(x))
 	}
 	if h := n.spec.Headstock; h != nil && x < 0 {
 		d = numeric.Lerp(d, headstockBack(h, x), numeric.Step(-x/n.headDepth))
@@ -184,8 +208,18 @@ func (n *Neck) crown(x float64) float64 {
 }
 
 // Section returns the wood's section at x, which is held to the wood's extent.
+// That of the heel is as if its face were square and no hole drilled; past the
+// heel's face it is the tenon's.
 func (n *Neck) Section(x float64) Section {
-	x = numeric.Clamp(x, n.start, n.end)
+	x = numeric.Clamp(x, n.start, n.tip)
+	if x > n.end {
+		return n.tenonSection(x)
+	}
+	return n.uncut(x)
+}
+
+// uncut is Section with the block carried on past the heel's face.
+func (n *Neck) uncut(x float64) Section {
 	s := Section{
 		X:         x,
 		HalfWidth: n.Width(x) / 2,
@@ -204,6 +238,9 @@ func (n *Neck) Section(x float64) Section {
 		s.corner = h.Corner
 	}
 	s.setProfile(n.fullness[MinusY].at(x), n.fullness[PlusY].at(x))
+	if h := n.spec.Heel; h.Capped() && x > 0 && s.blend > 0 {
+		s.setLean(n.lean)
+	}
 	return s
 }
 

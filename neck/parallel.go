@@ -1,6 +1,9 @@
 package neck
 
-import "math"
+import (
+	"math"
+	"neckloft/neck/numeric"
+)
 
 // offset returns the point of the parallel curve at the distance d outside the
 // back, where its outward normal, which is the back's, has the direction dir.
@@ -31,7 +34,7 @@ func (s *Section) Parallel(side Side, d, e float64) []YZ {
 	split = func(a, b Direction, p, q YZ, deep int) {
 		dy, dz := math.Abs(p.Y-q.Y), math.Abs(p.Z-q.Z)
 		if dy > 0 && dz > 0 && deep < 40 {
-			dir := DirectionOf(math.Log(dy / dz))
+			dir := DirectionOf(numeric.Log(dy / dz))
 			m := s.offset(side, dir, d)
 			off := math.Abs(side.Sign()*(m.Y-p.Y)*dir.cos - (m.Z-p.Z)*dir.sin)
 			if off > e && dir.u > a.u && dir.u < b.u {
@@ -57,6 +60,9 @@ func (s *Section) Bottom(y, d float64) float64 {
 	case y > f1:
 		side = PlusY
 	}
+	if z, ok := s.onLeaningSide(side, y, d); ok {
+		return z
+	}
 	// As in DepthAt: |y| falls as u rises.
 	lo, hi := -2000.0, 2000.0
 	for range 80 {
@@ -73,6 +79,9 @@ func (s *Section) Bottom(y, d float64) float64 {
 // Across returns y of the parallel curve at the distance d where it crosses the
 // level z on the given side.
 func (s *Section) Across(side Side, z, d float64) float64 {
+	if y, ok := s.acrossLeaningSide(side, z, d); ok {
+		return y
+	}
 	// z falls as u rises.
 	lo, hi := -2000.0, 2000.0
 	for range 80 {

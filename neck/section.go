@@ -24,6 +24,7 @@ type Section struct {
 	curve  [2]Quarter // the profile's quarter on each side
 	blend  float64    // 0 for the pure profile, 1 for the rectangle
 	corner float64    // radius of the rectangle's corners
+	lean   leaned     // of the block of a heel with a cap
 }
 
 // setProfile sets the fullness of both sides; the other fields come first.
@@ -50,6 +51,9 @@ func (s *Section) Blend() float64 { return s.blend }
 
 // CurveStart returns z where the straight wall ends and the curve begins.
 func (s *Section) CurveStart() float64 {
+	if s.lean.ok {
+		return s.hang - s.wall
+	}
 	return numeric.Lerp(s.hang-s.wall, s.corner-s.Depth, s.blend)
 }
 
@@ -58,6 +62,9 @@ func (s *Section) CurveStart() float64 {
 func (s *Section) Flat() (from, to float64) {
 	c := (1 - s.blend) * s.Apex
 	f := s.blend * (s.HalfWidth - s.corner)
+	if s.lean.ok {
+		f = s.blend * s.lean.centre
+	}
 	return c - f, c + f
 }
 
@@ -80,11 +87,11 @@ func DirectionOf(u float64) Direction {
 	case math.IsInf(u, 1):
 		return plumb
 	case u > 0:
-		e := math.Exp(-u)
+		e := numeric.Exp(-u)
 		sin := 1 / math.Sqrt(1+e*e)
 		return Direction{u, e * sin, sin}
 	}
-	e := math.Exp(u)
+	e := numeric.Exp(u)
 	cos := 1 / math.Sqrt(1+e*e)
 	return Direction{u, cos, e * cos}
 }
@@ -99,7 +106,7 @@ func AngleDirection(phi float64) Direction {
 		return plumb
 	}
 	sin, cos := math.Sincos(phi)
-	return Direction{math.Log(sin / cos), cos, sin}
+	return Direction{numeric.Log(sin / cos), cos, sin}
 }
 
 // Sincos returns the sine and the cosine of the direction's angle.
@@ -115,10 +122,7 @@ func (s *Section) PointAlong(side Side, d Direction) YZ {
 	if s.blend == 0 {
 		return p
 	}
-	q := YZ{
-		sign * (s.HalfWidth - s.corner + s.corner*d.cos),
-		s.corner - s.Depth - s.corner*d.sin,
-	}
+	q := s.block(sign, d)
 	return YZ{numeric.Lerp(p.Y, q.Y, s.blend), numeric.Lerp(p.Z, q.Z, s.blend)}
 }
 
@@ -163,7 +167,10 @@ func (s *Section) DepthAt(y float64) (float64, bool) {
 	c := &s.curve[side]
 	if s.blend == 0 {
 		t := math.Min(1, math.Abs(y-s.Apex)/c.a)
-		return s.wall - s.hang + c.b*math.Pow(1-math.Pow(t, c.n), c.invN), true
+		return s.wall - s.hang + c.b*numeric.Pow(1-numeric.Pow(t, c.n), c.invN), true
+	}
+	if z, ok := s.onLeaningSide(side, y, 0); ok {
+		return -z, true
 	}
 	// |y| falls as u rises. Beyond |u| = 2000 every coordinate has reached its
 	// limit in float64 for any fullness that a spec may ask for.
@@ -191,8 +198,7 @@ func (s *Section) Girth() float64 {
 		if s.blend < 1 {
 			profile += c.length()
 		}
-		block := s.Top + s.Depth - s.corner + s.corner*math.Pi/2 + s.HalfWidth - s.corner
-		sum += numeric.Lerp(profile, block, s.blend)
+		sum += numeric.Lerp(profile, s.blockGirth(), s.blend)
 	}
 	return sum
 }
@@ -211,8 +217,16 @@ func (s *Section) Area() float64 {
 	t := s.blend
 	for _, side := range []Side{MinusY, PlusY} {
 		c := &s.curve[side]
-		if t == 0 {
+		switch {
+		case t == 0:
 			area += c.area()
+			continue
+		case s.lean.ok:
+			flat := f0
+			if side == Treble {
+				flat = f1
+			}
+			s.sweepQuarter(side, side.Sign()*flat, start, func(_, _, da float64) { area += da })
 			continue
 		}
 		area += (1-t)*(1-t)*c.area() + t*(1-t)*s.corner*c.length() + t*t*math.Pi*s.corner*s.corner/4
@@ -230,34 +244,46 @@ func (s *Section) Area() float64 {
 // profile's point is known in closed form, its normal with it, and the corner
 // contributes the arc with the same normals.
 func (s *Section) sweepQuarter(side Side, flat, start float64, visit func(u, v, da float64)) {
-	c := &s.curve[side]
-	half := math.Exp2(-c.invN)
-	w1 := math.Sqrt(math.Sqrt(half))
+	if s.lean.ok {
+		s.sweepLeaned(side, flat, start, visit)
+		return
+	}
+	w1 := math.Sqrt(math.Sqrt(math.Exp2(-s.curve[side].invN)))
 	for i, x := range numeric.Unit.X {
-		w := w1 * x
-		v := w * w * w * w
-		dv := 4 * w * w * w * w1 * numeric.Unit.W[i]
-		vn := math.Pow(v, c.n)
-		other := math.Pow(1-vn, c.invN)
-		slope := vn / v * math.Pow(1-vn, c.invN-1)
-		logQ := math.Log(v / other)
 		for _, upper := range []bool{true, false} {
-			// upper: z/b = v, near the wall; otherwise y/a = v, near the apex
-			lq, dy, dz := logQ, c.a*slope, c.b
-			if !upper {
-				lq, dy, dz = -logQ, c.a, c.b*slope
-			}
-			d := DirectionOf(c.normalAt(lq))
-			p := s.PointAlong(side, d)
-			// dφ = d(tan φ) cos² φ with tan φ = (a/b) q^(n-1), so
-			// dφ = sin φ cos φ (n-1) d ln q, and ln q = ln v - ln(1-v^n)/n.
-			dphi := d.sin * d.cos * (c.n - 1) * (1/v + vn/v/(1-vn))
-			dy = numeric.Lerp(dy, s.corner*dphi*d.sin, s.blend)
-			dz = numeric.Lerp(dz, s.corner*dphi*d.cos, s.blend)
-			py, pz := side.Sign()*p.Y-flat, start-p.Z
-			visit(py, pz, dv*0.5*(py*dz+pz*dy))
+			s.sweepNode(side, flat, start, upper, w1*x, w1, numeric.Unit.W[i], visit)
 		}
 	}
+}
+
+// sweepNode visits one node of the rule: v = w⁴ is z/b near the wall, in the
+// upper half, and y/a near the apex, in the lower. The node has its weight in a
+// rule over a span of w.
+func (s *Section) sweepNode(side Side, flat, start float64, upper bool, w, span, weight float64, visit func(u, v, da float64)) {
+	c := &s.curve[side]
+	v := w * w * w * w
+	dv := 4 * w * w * w * span * weight
+	vn := numeric.Pow(v, c.n)
+	other := numeric.Pow(1-vn, c.invN)
+	slope := vn / v * numeric.Pow(1-vn, c.invN-1)
+	logQ := numeric.Log(v / other)
+	lq, dy, dz := logQ, c.a*slope, c.b
+	if !upper {
+		lq, dy, dz = -logQ, c.a, c.b*slope
+	}
+	d := DirectionOf(c.normalAt(lq))
+	p := s.PointAlong(side, d)
+	corner := s.corner
+	if s.lean.ok && d.u < s.lean.side.u {
+		corner = 0 // the block's point stays at the foot of the wall
+	}
+	// dφ = d(tan φ) cos² φ with tan φ = (a/b) q^(n-1), so
+	// dφ = sin φ cos φ (n-1) d ln q, and ln q = ln v - ln(1-v^n)/n.
+	dphi := d.sin * d.cos * (c.n - 1) * (1/v + vn/v/(1-vn))
+	dy = numeric.Lerp(dy, corner*dphi*d.sin, s.blend)
+	dz = numeric.Lerp(dz, corner*dphi*d.cos, s.blend)
+	py, pz := side.Sign()*p.Y-flat, start-p.Z
+	visit(py, pz, dv*0.5*(py*dz+pz*dy))
 }
 
 // Distance returns the signed distance in the section's plane from the point

@@ -105,6 +105,7 @@ type loft struct {
 
 	rod            *Channel // the channel, nil for none
 	rodFrom, rodTo float64  // its ends
+	end            float64  // of the wood that is lofted
 
 	dirs    []Direction // normals of the back's points, from the wall to the apex
 	across  []float64   // the board's points, as fractions of its half-width
@@ -120,9 +121,13 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 		// Half of the tolerance each way, less a little for merged points and
 		// for float32.
 		chord: 0.46 * tolerance,
+		end:   n.loftEnd(),
 	}
 	if c := n.lofted(); c != nil {
 		l.rod, l.rodFrom, l.rodTo = c, c.From, c.To
+		if c.To == n.tip {
+			l.rodTo = l.end
+		}
 	}
 	if part == PartBoth {
 		l.closeChannel()
@@ -135,12 +140,12 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 			k := n.probeSteps(marks[i], marks[i+1])
 			for j := range k {
 				x := numeric.Lerp(marks[i], marks[i+1], float64(j)/float64(k))
-				if x <= n.end {
-					probe = append(probe, n.Section(x))
+				if x <= l.end {
+					probe = append(probe, n.uncut(x))
 				}
 			}
 		}
-		probe = append(probe, n.Section(n.end))
+		probe = append(probe, n.uncut(l.end))
 		l.dirs = spread(probe, e)
 	}
 	if part != PartWood {
@@ -181,7 +186,7 @@ func (l *loft) closeChannel() {
 	if l.rod.From == n.boardFrom && n.start < n.boardFrom {
 		l.rodFrom += by
 	}
-	if l.rod.To == n.boardTo && n.end > n.boardTo {
+	if l.rod.To == n.boardTo && l.end > n.boardTo {
 		l.rodTo -= by
 	}
 }
@@ -198,7 +203,7 @@ func (l *loft) marks() []float64 {
 	n := l.n
 	var hard []float64
 	if l.part != PartBoard {
-		hard = append(hard, n.start, n.end)
+		hard = append(hard, n.start, l.end)
 		if l.rod != nil {
 			hard = append(hard, l.rodFrom, l.rodTo)
 		}
@@ -217,6 +222,9 @@ func (l *loft) marks() []float64 {
 	const apart = 0.01
 	for _, x := range n.Landmarks() {
 		i := sort.SearchFloat64s(xs, x)
+		if x == n.end && l.end > n.end {
+			continue // the heel's face is cut there
+		}
 		if x <= lo || x >= hi || xs[i]-x < apart || x-xs[i-1] < apart {
 			continue
 		}
@@ -238,8 +246,8 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 	return func(x float64) float64 {
 		x = numeric.Clamp(x, a+h, b-h)
 		worst := 0.0
-		if l.part != PartBoard && x-h >= l.n.start && x+h <= l.n.end {
-			s0, s1, s2 := l.n.Section(x-h), l.n.Section(x), l.n.Section(x+h)
+		if l.part != PartBoard && x-h >= l.n.start && x+h <= l.end {
+			s0, s1, s2 := l.n.uncut(x-h), l.n.uncut(x), l.n.uncut(x+h)
 			worst = bend(s0.Top, s1.Top, s2.Top)
 			for _, side := range []Side{Bass, Treble} {
 				for i := 0; i < len(l.dirs); i += max(1, len(l.dirs)/10) {
@@ -287,7 +295,7 @@ func (s *Section) chordError(side Side, a, b Direction, p, q YZ) float64 {
 	}
 	// By convexity it lies between the two normals. Where the points differ by
 	// rounding alone the line's direction is noise and has to be held there.
-	d := DirectionOf(numeric.Clamp(math.Log(dy/dz), a.u, b.u))
+	d := DirectionOf(numeric.Clamp(numeric.Log(dy/dz), a.u, b.u))
 	m := s.PointAlong(side, d)
 	return math.Abs(side.Sign()*(m.Y-p.Y)*d.cos - (m.Z-p.Z)*d.sin)
 }

@@ -7,13 +7,14 @@ import (
 )
 
 // WoodVolume returns the volume of the neck's wood in mm³, the channels
-// taken out, by integrating the exact section's area along the neck.
+// taken out, by integrating the exact section's area along the neck, with what
+// the joint adds and takes.
 func (n *Neck) WoodVolume() float64 {
 	v := n.VolumeBetween(n.start, n.end, func(x float64) float64 {
 		s := n.Section(x)
 		return s.Area()
 	})
-	return v - n.removedVolume()
+	return v - n.removedVolume() + n.joineryVolume()
 }
 
 // BoardVolume returns the volume of the fretboard in mm³.

@@ -59,7 +59,7 @@ func TestDialsAreReadAcrossTheBench(t *testing.T) {
 		assert.Contains(t, all, "below the glue plane", name)
 		if !p.Refuses(carve.StageRound) {
 			assert.Contains(t, all, "end of the arc "+p.Options.Reference.CountsFrom(), name)
-			assert.Contains(t, all, "bass side: router travels towards the nut", name)
+			assert.Contains(t, all, p.Neck.SideName(neck.MinusY)+" side: router travels towards the nut", name)
 		}
 	}
 }

@@ -59,7 +59,7 @@ func (e *elevation) draw(p *drawing.Page, y vg.Length, img *image.NRGBA) {
 
 // xExtent returns the extent of wood and board along the neck.
 func xExtent(n *neck.Neck, withBoard bool) (x0, x1 float64) {
-	x0, x1 = n.Start(), n.End()
+	x0, x1 = n.Start(), n.Tip()
 	if withBoard {
 		from, to := n.BoardExtent()
 		x0, x1 = math.Min(x0, from), math.Max(x1, to)

@@ -177,6 +177,7 @@ func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 	p.Polygon(woods, woodFill)
 	p.Hatch([][]vg.Point{woods}, math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
 	p.Outline(woods, edge)
+	s.drawInlays(p, x, f)
 	if b := onPage(f, boardOutline(s.n, x)); b != nil {
 		p.Polygon(b, boardFill)
 		p.Outline(b, edge)
@@ -187,6 +188,40 @@ func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 	p.Stroke(f.At(-half-0.9*over, 0), f.At(-half, 0), glue)
 	p.Stroke(f.At(half, 0), f.At(half+0.9*over, 0), glue)
 }
+
+// drawInlays draws what is glued into the channels.
+func (s *sections) drawInlays(p *drawing.Page, x float64, f drawing.Frame) {
+	for _, c := range s.n.Channels() {
+		for _, i := range s.n.InlayOutlines(c, x, backSteps) {
+			closed := onPage(f, i.Closed)
+			if i.Name == "bar" {
+				p.Polygon(closed, barFill)
+			} else {
+				p.Polygon(closed, woodFill)
+				p.Hatch([][]vg.Point{closed}, -math.Pi/4, p.Em*0.3, drawing.Line{Width: 0.045, Color: woodHatch})
+			}
+			p.Outline(closed, drawing.Line{Width: 0.06})
+		}
+	}
+}
+
+// inlaid returns what is glued into a channel at one of the cuts.
+func (s *sections) inlaid() map[string]bool {
+	has := make(map[string]bool)
+	for _, cut := range s.cuts {
+		for _, c := range s.n.Channels() {
+			for _, i := range s.n.InlayOutlines(c, cut.x, backSteps) {
+				if has["bar"] = has["bar"] || i.Name == "bar"; i.Name != "bar" {
+					has["strip"] = true
+				}
+			}
+		}
+	}
+	return has
+}
+
+// barFill is the tint of a bar of carbon or metal.
+var barFill = color.Color(color.NRGBA{0x54, 0x5b, 0x64, 0xff})
 
 // dimension draws the width, the depth of the wood, the total and the cover.
 func (s *sections) dimension(p *drawing.Page, c cut, f drawing.Frame) {
@@ -237,18 +272,29 @@ func (s *sections) legend(p *drawing.Page, y vg.Length) {
 	t := figureText
 	t.AlignY = 0
 	h := p.TextHeight(t) * 0.8
-	for _, k := range []struct {
+	type key struct {
 		name string
 		wide float64
 		draw func(r vg.Rectangle)
-	}{
-		{"wood", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, true) }},
-		{"board", 1.3, func(r vg.Rectangle) { s.swatch(p, r, boardFill, false) }},
+	}
+	keys := []key{
+		{"wood", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, 1) }},
+		{"board", 1.3, func(r vg.Rectangle) { s.swatch(p, r, boardFill, 0) }},
+	}
+	has := s.inlaid()
+	if has["bar"] {
+		keys = append(keys, key{"bar", 1.3, func(r vg.Rectangle) { s.swatch(p, r, barFill, 0) }})
+	}
+	if has["strip"] {
+		keys = append(keys, key{"strip", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, -1) }})
+	}
+	keys = append(keys, []key{
 		{"centreline", 3, func(r vg.Rectangle) { s.sample(p, r, centreLine) }},
 		{"glue plane", 1.95, func(r vg.Rectangle) {
 			s.sample(p, r, drawing.Line{Color: quietColor, Dash: drawing.HiddenDash})
 		}},
-	} {
+	}...)
+	for _, k := range keys {
 		w := p.Em * vg.Length(k.wide)
 		width := w + p.Em*0.35 + p.TextWidth(k.name, t)
 		if x+width > s.right {
@@ -260,11 +306,11 @@ func (s *sections) legend(p *drawing.Page, y vg.Length) {
 	}
 }
 
-func (s *sections) swatch(p *drawing.Page, r vg.Rectangle, c color.Color, hatched bool) {
+func (s *sections) swatch(p *drawing.Page, r vg.Rectangle, c color.Color, hatch float64) {
 	corners := []vg.Point{r.Min, drawing.Pt(r.Max.X, r.Min.Y), r.Max, drawing.Pt(r.Min.X, r.Max.Y)}
 	p.Polygon(corners, c)
-	if hatched {
-		p.Hatch([][]vg.Point{corners}, math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
+	if hatch != 0 {
+		p.Hatch([][]vg.Point{corners}, hatch*math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
 	}
 	p.Outline(corners, drawing.Line{})
 }

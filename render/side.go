@@ -63,12 +63,19 @@ func lengths(n *neck.Neck) []length {
 	const same = 0.005
 	x0, x1 := xExtent(n, true)
 	out := []length{{0, n.BoardEnd(), "nut to end of board", 0}}
+	end := "nut to end of wood"
+	if heelFaces(n.Spec()) {
+		end = "nut to heel's face"
+	}
 	switch gap := n.End() - n.BoardEnd(); {
 	case gap > same:
-		out = append(out, length{0, n.End(), "nut to end of wood", 1})
+		out = append(out, length{0, n.End(), end, 1})
 	case gap < -same:
 		out[0].level = 1
-		out = append(out, length{0, n.End(), "nut to end of wood", 0})
+		out = append(out, length{0, n.End(), end, 0})
+	}
+	if n.Tip() > n.End() {
+		out = withTenon(out, n)
 	}
 	if x0 < -same {
 		out = append(out, length{x0, x1, "overall", len(out)}, length{x0, 0, "nut to tip", 0})
@@ -103,10 +110,16 @@ func (s *side) callouts() []drawing.Callout {
 			at   spec.Place
 		}{{"heel begins", h.Start}, {"heel full", h.Full}} {
 			x := sp.X(end.at)
+			if end.at == h.Full && h.Capped() {
+				end.what = "cap begins"
+			}
 			add(x, drawing.Callout{
 				Lines: []string{end.what, placeWords(sp, end.at), "wood " + num(n.Depth(x))},
 				Color: featureColor,
 			})
+		}
+		if c := faceCallout(n, num); c != nil {
+			add(n.FaceX(n.HeelDepth())-1e-6, *c)
 		}
 	}
 	return alongNeck(items, s.e.frame)

@@ -75,7 +75,11 @@ func (p *topView) widths() []width {
 	if x := s.FretX(12); s.Scale.Frets >= 12 && x < n.End() && (s.Heel == nil || x < s.X(s.Heel.Start)) {
 		ws = append(ws, width{x, n.Width(x), "fret 12"})
 	}
-	ws = append(ws, width{n.End(), n.Width(n.End()), "end of wood"})
+	end := "end of wood"
+	if heelFaces(s) {
+		end = "heel's face"
+	}
+	ws = append(ws, width{n.End(), n.Width(n.End()), end})
 	if e := n.BoardEnd(); p.e.withBoard && e > n.End()+0.02*(p.e.x1-p.e.x0) {
 		ws = append(ws, width{e, 2 * n.BoardHalfWidth(e), "end of board"})
 	}
@@ -95,10 +99,11 @@ func (p *topView) callouts() []drawing.Callout {
 	if p.view != ViewFront {
 		for i, c := range n.Channels() {
 			// Off the middle, where fret 12 often lies.
-			x := c.From + (0.3+0.17*float64(i%3))*(c.To-c.From)
+			from, to := c.Ends()
+			x := from + (0.3+0.17*float64(i%3))*(to-from)
 			items = append(items, placedCallout{x, drawing.Callout{
 				Lines: []string{c.Name, num(c.Width()) + " wide, " + depthWords(c, num),
-					"x " + num(c.From) + " to " + num(c.To)},
+					"x " + num(from) + " to " + num(to)},
 				Color: featureColor,
 			}})
 		}
@@ -152,6 +157,9 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 			}
 			pg.Outline(outline, hiddenLine)
 		}
+	}
+	if p.view == ViewBack {
+		p.bolts(pg)
 	}
 	x0, x1 := f.X(p.e.x0)-pg.Em*0.6, f.X(p.e.x1)+pg.Em*0.6
 	pg.Stroke(drawing.Pt(x0, f.Y(0)), drawing.Pt(x1, f.Y(0)), drawing.Line{Color: inkColor, Dash: drawing.ChainDash})

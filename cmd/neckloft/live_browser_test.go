@@ -29,7 +29,8 @@ func chromium(tb testing.TB) string {
 	if testing.Short() {
 		tb.Skip("the browser is left out of short runs")
 	}
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+	// The shell without windows costs half of what the whole browser does.
+	for _, name := range []string{"chromium-headless-shell", "chromium", "chromium-browser", "google-chrome"} {
 		if path, err := exec.LookPath(name); err == nil {
 			return path
 		}
@@ -39,11 +40,13 @@ func chromium(tb testing.TB) string {
 }
 
 // shared is the one browser of all tests. It has no window, and its profile is
-// new and empty.
+// new and empty. A tab that a test has left is taken by the next one: a new tab
+// is a new process, which compiles the page's script again.
 var shared struct {
 	sync.Mutex
-	ctx context.Context
-	end func()
+	ctx  context.Context
+	end  func()
+	free []tab // that nobody uses
 }
 
 func TestMain(m *testing.M) {
@@ -67,7 +70,7 @@ var scale = func() float64 {
 	return 0.25
 }()
 
-// browser returns a new tab.
+// browser returns a tab in which nothing is open.
 func browser(tb testing.TB) context.Context {
 	tb.Helper()
 	path := chromium(tb)
@@ -102,10 +105,50 @@ func browser(tb testing.TB) context.Context {
 		require.NoError(tb, chromedp.Do(ctx))
 		shared.ctx = ctx
 	}
-	ctx, cancel := chromedp.NewContext(shared.ctx)
-	tb.Cleanup(cancel)
-	require.NoError(tb, chromedp.Do(ctx, chromedp.EmulateViewport(1400, 1000, chromedp.EmulateScale(scale))))
+	var t tab
+	if n := len(shared.free); n > 0 {
+		t, shared.free = shared.free[n-1], shared.free[:n-1]
+	} else {
+		t.ctx, t.end = chromedp.NewContext(shared.ctx)
+		require.NoError(tb, chromedp.Do(t.ctx))
+	}
+	require.NoError(tb, chromedp.Do(t.ctx, chromedp.EmulateViewport(1400, 1000, chromedp.EmulateScale(scale))))
+	ctx, cancel := context.WithCancel(t.ctx)
+	tb.Cleanup(func() {
+		cancel()
+		if tb.Failed() || !t.left() {
+			t.end()
+			return
+		}
+		shared.Lock()
+		defer shared.Unlock()
+		shared.free = append(shared.free, t)
+	})
 	return ctx
+}
+
+// tab is one of the browser's.
+type tab struct {
+	ctx context.Context
+	end func()
+}
+
+// left empties a tab for the next test and reports whether it is as good as
+// new. A page asks before it is left with work that is not saved: such a tab
+// is not used again.
+func (t tab) left() bool {
+	unsaved, err := chromedp.Run(t.ctx, chromedp.Evaluate[bool](`document.body.classList.contains('unsaved')`))
+	return err == nil && !unsaved &&
+		chromedp.Do(t.ctx, chromedp.Navigate("about:blank")) == nil &&
+		called(t.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{}) == nil &&
+		called(t.ctx, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{}) == nil
+}
+
+// called runs a command of the browser's protocol of which only the error
+// matters.
+func called[P, R any](ctx context.Context, cmd cdp.Command[P, R], params P) error {
+	_, err := chromedp.Call(ctx, cmd, params)
+	return err
 }
 
 // livePage is a served page in a browser.
@@ -167,8 +210,11 @@ func openLive(tb testing.TB, text string, before ...string) *livePage {
 		}
 	}()
 	for _, script := range before {
-		_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
+		added, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
 		require.NoError(tb, err)
+		tb.Cleanup(func() {
+			command(p, page.RemoveScriptToEvaluateOnNewDocument, page.RemoveScriptToEvaluateOnNewDocumentParams{Identifier: added.Identifier})
+		})
 	}
 	p.do(chromedp.Navigate(p.url))
 	p.rest()
@@ -197,8 +243,7 @@ func (p *livePage) do(actions ...chromedp.Action[chromedp.Void]) {
 // command runs a command of the browser's protocol.
 func command[P, R any](p *livePage, cmd cdp.Command[P, R], params P) {
 	p.tb.Helper()
-	_, err := chromedp.Call(p.ctx, cmd, params)
-	require.NoError(p.tb, err)
+	require.NoError(p.tb, called(p.ctx, cmd, params))
 }
 
 // get returns the value of an expression in the page.

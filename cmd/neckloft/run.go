@@ -186,6 +186,8 @@ func (p *program) verbs() []*cobra.Command {
 		p.previewVerb(),
 		p.compareVerb(),
 		p.gaugesVerb(),
+		p.angleVerb(),
+		p.templateVerb(),
 		p.planVerb(),
 		p.fitVerb(),
 		p.progressVerb(),

@@ -47,7 +47,7 @@ it saves over such a change. It needs no network. Ctrl-C ends it.`,
 			return p.live(ctx, opts, port, !noOpen)
 		},
 	}
-	cmd.Flags().IntVar(&port, "port", 0, "port to serve on, 0 for a free one")
+	cmd.Flags().IntVar(&port, "port", 0, "port to serve on, 0 for the file's own if it is free, or another")
 	cmd.Flags().BoolVar(&noOpen, "no-open", false, "do not open the browser")
 	return cmd
 }
@@ -87,7 +87,7 @@ func (p *program) live(ctx context.Context, opts live.Options, port int, open bo
 		return usageError{err}
 	}
 	defer s.Close()
-	l, err := live.Listen(port)
+	l, err := listen(opts.File, port)
 	if err != nil {
 		return err
 	}
@@ -105,6 +105,17 @@ func (p *program) live(ctx context.Context, opts live.Options, port int, open bo
 		}
 	}
 	return serveLive(ctx, s, l)
+}
+
+// listen opens the port that was asked for, or for none that of the file if it is
+// free, and else a free one.
+func listen(file string, port int) (net.Listener, error) {
+	if port == 0 {
+		if l, err := live.Listen(live.UsualPort(file)); err == nil {
+			return l, nil
+		}
+	}
+	return live.Listen(port)
 }
 
 // serveLive answers the page. Every move of a control makes a mesh and drops

@@ -117,7 +117,8 @@ func TestWoodOfSideProfile(t *testing.T) {
 			if s.Part == "run" {
 				assert.InDelta(t, 1.5+math.Abs(tp.Drop()), s.Most, 1e-6)
 				assert.InDelta(t, 1.5, s.Least, 1e-6)
-				assert.InDelta(t, s.Most, s.Sled, 1e-9)
+				assert.InDelta(t, s.Most, s.Saw+s.Sled, 1e-9)
+				assert.Equal(t, s.Most > SledMost, s.Saw > 0)
 				continue
 			}
 			assert.InDelta(t, 1.5, s.Most, 1e-6)

@@ -33,8 +33,9 @@ func (q curvePoint) off(allowance float64) (y, depth float64) {
 // newCurve returns a curve that is ready to be kept clear by allowance.
 func newCurve(s *neck.Section, side neck.Side, allowance float64) curve {
 	c := curve{s: s, side: side, edgeAllowance: allowance}
-	for i := range c.kept {
-		c.kept[i] = c.point(float64(i) / curveSamples)
+	c.kept[0], c.kept[curveSamples] = c.point(0), c.point(1)
+	for i, l := range keptLegs {
+		c.kept[i+1] = c.along(l)
 	}
 	c.edge = c.where(s.HalfWidth, allowance)
 	return c
@@ -63,7 +64,7 @@ func curves(s *neck.Section, allowance float64) [2]curve {
 // ends whatever the fullness.
 func (c *curve) point(t float64) curvePoint {
 	s := c.s
-	a, b, n, foot := s.Quarter(c.side)
+	a, b, _, foot := s.Quarter(c.side)
 	apex := c.side.Sign() * s.Apex
 	switch {
 	case t <= 0:
@@ -71,17 +72,40 @@ func (c *curve) point(t float64) curvePoint {
 	case t >= 1:
 		return curvePoint{apex, foot + b, 0, 1}
 	}
+	return c.along(legsOf(t))
+}
+
+// legs are the cosine and the sine of the parameter, and their logarithms.
+type legs struct{ cos, sin, logCos, logSin float64 }
+
+func legsOf(t float64) legs {
 	st, ct := math.Sincos(t * math.Pi / 2)
+	return legs{ct, st, numeric.Log(ct), numeric.Log(st)}
+}
+
+// keptLegs are those of the points between the ends that every curve keeps.
+var keptLegs = func() (l [curveSamples - 1]legs) {
+	for i := range l {
+		l[i] = legsOf(float64(i+1) / curveSamples)
+	}
+	return l
+}()
+
+// along returns the point of the curve whose parameter has the legs.
+func (c *curve) along(l legs) curvePoint {
+	s := c.s
+	a, b, n, foot := s.Quarter(c.side)
+	ct, st := l.cos, l.sin
 	// y/a = ct^(2/n) and z/b = st^(2/n), and the gradient ((y/a)^(n-1)/a,
 	// (z/b)^(n-1)/b) is the normal.
 	yy, zz := ct, st
 	if n != 2 {
 		e := 2 / n
-		yy, zz = math.Pow(ct, e), math.Pow(st, e)
+		yy, zz = numeric.Exp(e*l.logCos), numeric.Exp(e*l.logSin)
 	}
 	ny, nz := b*ct*ct/yy, a*st*st/zz
 	k := 1 / math.Sqrt(ny*ny+nz*nz)
-	return curvePoint{apex + a*yy, foot + b*zz, ny * k, nz * k}
+	return curvePoint{c.side.Sign()*s.Apex + a*yy, foot + b*zz, ny * k, nz * k}
 }
 
 // where returns the parameter at which the offset curve has come in to y; it

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"neckloft/neck"
+	"neckloft/neck/joint"
 
 	"neckloft/neck/spec"
 	"strconv"
@@ -34,8 +35,11 @@ const (
 
 // Steps returns the plan in words.
 func (w Words) Steps() []Step {
-	steps := []Step{w.stepBegin(), w.stepTaper(), w.stepStops(), w.stepRound(), w.stepFlats(), w.stepHand()}
-	return steps
+	steps := []Step{w.stepBegin()}
+	if work, ok := joint.WorkOn(w.Neck, w.Unit); ok {
+		steps = append(steps, Step{Title: work.Title, Kind: StageSquare, Do: work.Do, Cautions: work.Cautions})
+	}
+	return append(steps, w.stepTaper(), w.stepStops(), w.stepRound(), w.stepFlats(), w.stepHand())
 }
 
 func (w Words) stepBegin() Step {

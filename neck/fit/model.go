@@ -8,6 +8,7 @@ import (
 
 	"neckloft/neck"
 	"neckloft/neck/fit/lsq"
+	"neckloft/neck/numeric"
 	"neckloft/neck/readings"
 	"neckloft/neck/spec"
 )
@@ -29,14 +30,14 @@ type Param struct {
 func (q *Param) toP(v float64) float64 {
 	v = min(max(v, q.Lo), q.Hi)
 	if q.log {
-		return math.Log(v - 1)
+		return numeric.Log(v - 1)
 	}
 	return v
 }
 
 func (q *Param) toV(p float64) float64 {
 	if q.log {
-		p = 1 + math.Exp(p)
+		p = 1 + numeric.Exp(p)
 	}
 	return min(max(p, q.Lo), q.Hi)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 	"strconv"
+	"strings"
 
 	"neckloft/mesh"
 	"neckloft/neck"
@@ -51,10 +52,16 @@ const labelRow = 5.0
 // points, with volute and heel, below. It marks the board, the rod channel, the
 // nut and the frets, and where the depth is given.
 func SideView(n *neck.Neck) Sheet {
-	t := Sheet{Name: "side view", Note: "Seen from the bass side, glue face up. Full: outline, nut and frets. " +
-		"Dashed: what is hidden or off the wood, and where volute and heel lie."}
+	t := Sheet{Name: "side view", Note: fmt.Sprintf("Seen from the %s side, glue face up. Full: outline, nut and frets. "+
+		"Dashed: what is hidden or off the wood, and where volute and heel lie.", n.SideName(neck.MinusY))}
+	if fretless(n) {
+		t.Note = strings.Replace(t.Note, "nut and frets. Dashed:", "nut. Dashed: where frets would be,", 1)
+	}
 	bottom := trace(n, func(x float64) float64 { return -n.Depth(x) })
 	top := trace(n, n.Top)
+	if shapedEnd(n) {
+		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), endSide(n)...)
+	}
 	slices.Reverse(top)
 	t.Outline = Simplify(append(bottom, top...))
 
@@ -69,6 +76,12 @@ func SideView(n *neck.Neck) Sheet {
 	for _, c := range n.Channels() {
 		t.Marks = append(t.Marks, Mark{c.Name, n.ChannelSide(c, sheetTolerance), true})
 	}
+	if d := n.TenonDepth(); d > 0 {
+		t.Marks = append(t.Marks, Mark{"heel's face", []mesh.Vec2{{X: n.End()}, {X: n.FaceX(d), Y: -d}}, false})
+	}
+	holesBeside(n, func(name string, points []mesh.Vec2) {
+		t.Marks = append(t.Marks, Mark{name, points, true})
+	})
 	eachFret(n, func(fret int, x float64, named bool) {
 		upright(fretName(fret), x, -n.Depth(x), n.Top(x), fret > 0 && fretless(n))
 		if named {
@@ -89,9 +102,16 @@ func SideView(n *neck.Neck) Sheet {
 func TopView(n *neck.Neck) Sheet {
 	t := Sheet{Name: "top view", Note: fmt.Sprintf("Seen from the board's side, %s side up; on the back it lies the other way round, "+
 		"%s side up. Full: outline, nut, frets, rod channel. Dashed: centreline, board, and where volute and heel lie.", n.SideName(neck.PlusY), n.SideName(neck.MinusY))}
+	if fretless(n) {
+		t.Note = strings.Replace(t.Note, "nut, frets, rod channel. Dashed:", "nut, rod channel. Dashed: where frets would be,", 1)
+	}
 	half := func(x float64) float64 { return n.Width(x) / 2 }
 	minus := trace(n, func(x float64) float64 { return -half(x) })
 	plus := trace(n, half)
+	if shapedEnd(n) {
+		square := n.End() - n.Spec().Heel.EndCorner
+		minus, plus = append(before(minus, square), endTop(n)...), before(plus, square)
+	}
 	slices.Reverse(plus)
 	t.Outline = Simplify(append(minus, plus...))
 
@@ -104,6 +124,7 @@ func TopView(n *neck.Neck) Sheet {
 		line(c.Name, false, append(outline, outline[0])...)
 	}
 	line("board", true, boardOutline(n)...)
+	holesAbove(n, func(name string, points []mesh.Vec2) { line(name, true, points...) })
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
 		apex := trace(n, func(x float64) float64 {
 			s := n.Section(x)
@@ -152,18 +173,31 @@ func boardOutline(n *neck.Neck) []mesh.Vec2 {
 }
 
 // eachFret calls f for the nut, as fret 0, and every fret over the wood, or where
-// one would be on a neck without. The
-// nut and the frets that commonly carry a dot are to be named.
+// one would be on a neck without. The nut and the frets that commonly carry a
+// dot are to be named, where there is room for it.
 func eachFret(n *neck.Neck, f func(fret int, x float64, named bool)) {
-	for i := range n.Spec().LastNamed() + 1 {
-		x := n.Spec().FretX(float64(i))
-		if x < n.Start() || x > n.End() {
-			continue
+	s := n.Spec()
+	var names []float64
+	named := map[int]bool{}
+	for _, dots := range [][]int{{0}, {5, 7}, {3, 9}} {
+		for i := range s.LastNamed() + 1 {
+			x := s.FretX(float64(i))
+			crowded := slices.ContainsFunc(names, func(at float64) bool { return math.Abs(at-x) < fretNameRoom })
+			if slices.Contains(dots, i%12) && !crowded {
+				names, named[i] = append(names, x), true
+			}
 		}
-		k := i % 12
-		f(i, x, i == 0 || k == 0 || k == 3 || k == 5 || k == 7 || k == 9)
+	}
+	for i := range s.LastNamed() + 1 {
+		if x := s.FretX(float64(i)); x >= n.Start() && x <= n.End() {
+			f(i, x, named[i])
+		}
 	}
 }
+
+// fretNameRoom is the least distance, in mm, between the middles of the names of
+// two frets.
+const fretNameRoom = 5.5
 
 // fretless reports whether a neck has no frets, whose places sheets mark dashed.
 func fretless(n *neck.Neck) bool { return n.Spec().Scale.Frets == 0 }

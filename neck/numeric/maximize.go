@@ -26,6 +26,26 @@ func ClimbWithin(f func(float64) float64, a, b float64, n int, tol float64) (bes
 	return peakBeside(f, a, b, n, i, best, tol)
 }
 
+// ClimbAll is Climb from every step that is no less than its neighbours: for a
+// function with several peaks, of which the highest need not be at the best of
+// the steps.
+func ClimbAll(f func(float64) float64, a, b float64, n int) (best, at float64) {
+	values := make([]float64, n+1)
+	for i := range values {
+		values[i] = f(step(a, b, i, n))
+	}
+	best = math.Inf(-1)
+	for i, v := range values {
+		if i > 0 && values[i-1] > v || i < n && values[i+1] > v {
+			continue
+		}
+		if v, x := peakBeside(f, a, b, n, i, v, 1e-6*(b-a)/float64(n)); v > best {
+			best, at = v, x
+		}
+	}
+	return best, at
+}
+
 // PeakBeside is the second half of Maximize, for a caller who has looked at the
 // n+1 equal steps from a to b by quicker means: f is greatest, best, at step i.
 func PeakBeside(f func(float64) float64, a, b float64, n, i int, best float64) (float64, float64) {

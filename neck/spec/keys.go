@@ -23,7 +23,7 @@ var program = Schema{&Table{
 		scaleTable, widthTable, boardTable, temperamentTable, spacingTable, nutTable, slotsTable, partialTable,
 		bindingTable, fallAwayTable, scallopTable, markerTable, sideDotsTable,
 		depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
-		headstockTable, heelTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
+		headstockTable, heelTable, jointTable, bridgeTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
 
@@ -186,7 +186,7 @@ var headstockTable = &Table{
 var heelTable = &Table{
 	Name: "heel", Title: "Heel", Help: "The block at the body.",
 	Rows: Maybe(func(s *Spec) **Heel { return &s.Heel }),
-	Fields: []Field{
+	Fields: append([]Field{
 		{Key: "start", Kind: KindPlace, Label: "Begins", Help: "where the neck begins to leave its profile: past the nut, up to the board's end", What: "the place where the neck begins to leave its profile", Required: true,
 			At: in(func(h *Heel) *Place { return &h.Start })},
 		{Key: "full", Kind: KindPlace, Label: "Full", Help: "where it is the full block, past where it begins", What: "the place where it is the full block", Required: true,
@@ -199,7 +199,8 @@ var heelTable = &Table{
 			At: in(func(h *Heel) *Place { return &h.End })},
 		{Key: "corner", Kind: KindLength, Label: "Corner", Help: "corner radius of the block's section", Default: 3.0,
 			Min: 0, Max: 100, From: 0, To: 15, At: in(func(h *Heel) *float64 { return &h.Corner })},
-	},
+	}, heelKindFields...),
+	Tables: []*Table{boltTable},
 }
 
 var blankTable = &Table{

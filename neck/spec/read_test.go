@@ -160,8 +160,8 @@ func TestReadErrors(t *testing.T) {
 		{"near miss", edit("nut = 40", "nutt = 40"),
 			"f:5: width.nut: missing; the width at the nut is required\n" +
 				"f:6: width.nutt: unknown key (is nut meant?); allowed: nut, end, past_last_fret"},
-		{"unknown table", plainSpec + "[bridge]\nx = 1\n",
-			"f:21: bridge: unknown key (bridge belongs in the table [spacing]); allowed: " + topKeys()},
+		{"unknown table", plainSpec + "[pickguard]\nx = 1\n",
+			"f:21: pickguard: unknown key; allowed: " + topKeys()},
 		{"unknown key of an inline table", edit("{ x = 5 }", "{ x = 5, y = 6 }"),
 			"f:19: rod.from.y: unknown key; allowed: fret, x"},
 		{"key of the top in a table", plainSpec + `units = "mm"`,

@@ -21,6 +21,8 @@ type Spec struct {
 	Volute    *Volute
 	Headstock *Headstock
 	Heel      *Heel
+	Joint     *Joint
+	Bridge    *Bridge
 	Blank     *Blank
 	Limits    Limits
 	Wood      Wood
@@ -151,6 +153,14 @@ type Heel struct {
 	Width       float64
 	End         Place
 	Corner      float64
+
+	Kind      string  // "" for HeelBlock
+	CapWidth  float64 // of a heel with a cap
+	Sweep     float64 // of its heel line; 0 for the usual: SweepPower
+	Cheeks    float64 // of its cheeks; 0 for the usual: CheekPower
+	Rake      float64 // of the face against the body: the cap lies nearer to the nut
+	EndCorner float64 // radius of the end's corners in the top view
+	Bolts     []Bolt
 }
 
 // Blank is the piece of wood that the neck is cut from, and what it is like now.

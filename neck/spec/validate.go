@@ -51,6 +51,8 @@ func (k Schema) Validate(s *Spec) Problems {
 	c.headstock()
 	c.shelfRoom()
 	c.heel()
+	c.heelKind()
+	c.joint()
 	c.wood("wood", s.Wood)
 	c.boardWood()
 	c.strings()
@@ -127,10 +129,7 @@ func (c *checker) halfWidth(x float64) float64 {
 
 // woodEnd is the end of the wood towards the body.
 func (c *checker) woodEnd() float64 {
-	if h := c.s.Heel; h != nil {
-		return c.s.X(h.End)
-	}
-	return c.s.BoardEnd()
+	return c.s.WoodEnd()
 }
 
 // headEnd is the x of the headstock's tip.

@@ -54,6 +54,8 @@ func addFeature(d *tomledit.Document, table string) error {
 	case "heel":
 		full := math.Max(2, math.Round(last*0.84))
 		return d.AddTable(table, fret("start", full-math.Min(3, full/2)), fret("full", full), length("total", total+4), length("width", s.Width.End), x("end", s.BoardEnd()-20))
+	case "joint", "bridge":
+		return addJoint(d, s, table)
 	case "blank":
 		n, problems := neck.Check(s)
 		if n == nil {
@@ -134,6 +136,9 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 			return d.Insert(list, i, markerEntry(s)...)
 		}
 		return d.Insert(list, i, partialEntry(s, i)...)
+	}
+	if list == "heel.bolt" || list == "joint.insert" {
+		return insertHole(d, list, i)
 	}
 	if list != "depth" && list != "profile" {
 		return fmt.Errorf("%s is not a list of the spec", list)

@@ -5,6 +5,8 @@ package live
 import (
 	"context"
 	"crypto/rand"
+	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -72,6 +74,22 @@ func New(o Options) (*Server, error) {
 	return s, nil
 }
 
+// absolute returns the full name of a folder, or the name where there is none.
+func absolute(name string) string {
+	if full, err := filepath.Abs(name); err == nil {
+		return full
+	}
+	return name
+}
+
+// UsualPort returns a port for the page of a file, the same on every run: a
+// browser keeps drafts by address, and finds them again at the same one.
+func UsualPort(file string) int {
+	const first, count = 20000, 12000 // below those that systems hand out by themselves
+	sum := sha256.Sum256([]byte(absolute(file)))
+	return first + int(binary.BigEndian.Uint32(sum[:]))%count
+}
+
 // Listen opens a port on the loopback interface, a free one for 0.
 func Listen(port int) (net.Listener, error) {
 	l, err := net.Listen("tcp4", net.JoinHostPort("127.0.0.1", fmt.Sprint(port)))
@@ -133,6 +151,9 @@ func (s *Server) Close() error { return s.folder.root.Close() }
 type start struct {
 	File  file     `json:"file"` // with no name for a spec without a file
 	Names []string `json:"names"`
+
+	// Folder tells the folders of this machine apart, and says nothing of them.
+	Folder string `json:"folder"`
 	*begin
 }
 
@@ -149,7 +170,7 @@ func (s *Server) start() (*start, error) {
 		return nil, err
 	}
 	b, err := s.begin()
-	return &start{*f, names, b}, err
+	return &start{*f, names, hashOf(absolute(s.folder.root.Name()))[:16], b}, err
 }
 
 // watch returns a file that is no longer the one with the given hash, or nil.

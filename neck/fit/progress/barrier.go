@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+	"neckloft/neck/numeric"
 )
 
 // linearProgram is: minimise cost·d with rows·d ≤ slack and |d| ≤ reach, where
@@ -96,12 +97,12 @@ func (b *barrier) value(z []float64, t float64) float64 {
 		return math.Inf(1)
 	}
 	n := len(b.cost)
-	f := t*b.dear*z[n] - math.Log(z[n])
+	f := t*b.dear*z[n] - numeric.Log(z[n])
 	for k, c := range b.cost {
-		f += t*c*z[k] - math.Log(b.reach[k]-z[k]) - math.Log(b.reach[k]+z[k])
+		f += t*c*z[k] - numeric.Log(b.reach[k]-z[k]) - numeric.Log(b.reach[k]+z[k])
 	}
 	for _, v := range b.room {
-		f -= math.Log(v)
+		f -= numeric.Log(v)
 	}
 	return f
 }

@@ -91,6 +91,7 @@ func Draw(t *rapid.T) *spec.Spec {
 			h.End = spec.AtX(end)
 		}
 		s.Heel = h
+		drawHeelKind(t, s, size)
 	}
 	if yes("headstock") {
 		h := &spec.Headstock{
@@ -123,6 +124,7 @@ func Draw(t *rapid.T) *spec.Spec {
 		}
 		s.Rod = r
 	}
+	drawChannels(t, s)
 	return s
 }
 

@@ -254,12 +254,21 @@ export class Controls {
     return text;
   }
 
+  // nameOf says which control this is among all of the page.
+  nameOf(path, c) {
+    const entry = /^(.*)\[(\d+)\]/.exec(path);
+    const table = entry ? entry[1] : path.slice(0, Math.max(0, path.lastIndexOf('.')));
+    const g = this.groups.find((x) => x.table === table);
+    if (!g) return c.label;
+    return `${g.title}${entry ? `, ${g.item.toLowerCase()} ${entry[2]}` : ''}: ${c.label}`;
+  }
+
   numeric(path, c) {
     const id = idOf(path);
     const k = this.scaleOf(c);
     const step = this.stepOf(c);
     const allowed = [c.zero ? 0 : c.min * k, c.max * k];
-    const slider = el('input', { type: 'range', id: id + '-slider', step, 'aria-label': `${c.label}, slider` });
+    const slider = el('input', { type: 'range', id: id + '-slider', step, 'aria-label': `${this.nameOf(path, c)}, slider` });
     const field = el('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', 'aria-describedby': `${id}-help ${id}-error` });
     const row = this.frame(path, c, id, [slider, el('span', { class: 'with-unit' }, field, el('span', { class: 'unit', text: this.unitOf(c) }))]);
     const op = path.startsWith('profile[') && (c.key === 'bass' || c.key === 'treble') ? 'side' : 'set';
@@ -369,10 +378,9 @@ export class Controls {
   // place is a fret or a distance from the nut.
   place(path, c) {
     const id = idOf(path);
-    const label = c.label;
-    const by = el('select', { id: id + '-by', 'aria-label': `${label}, given as` },
+    const by = el('select', { id: id + '-by', 'aria-label': `${this.nameOf(path, c)}, given as` },
       el('option', { value: 'fret', text: 'fret' }), el('option', { value: 'x', text: `x, ${this.unit}` }));
-    const slider = el('input', { type: 'range', id: id + '-slider', 'aria-label': `${label}, slider` });
+    const slider = el('input', { type: 'range', id: id + '-slider', 'aria-label': `${this.nameOf(path, c)}, slider` });
     const field = el('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', 'aria-describedby': `${id}-help ${id}-error` });
     const row = this.frame(path, c, id, [slider, el('span', { class: 'with-unit' }, by, field)], path.startsWith('rod') || path.startsWith('volute') ? 'x counts from the nut; behind it, less than 0' : '');
     const stepFor = () => (by.value === 'fret' ? 0.25 : this.unit === 'in' ? 0.02 : 0.5);

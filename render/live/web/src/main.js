@@ -4,6 +4,7 @@
 import { alone, ask, askBytes, askModel, askStart, onNewKey, Refused } from './api.js';
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
+import * as drafts from './drafts.js';
 import { byId, el, setWords } from './dom.js';
 import { plainLines, setKeepingPlace, withEndings } from './text.js';
 import { drawElevation, movePlane, range } from './elevation.js';
@@ -293,12 +294,18 @@ function show(model, took) {
   const name = model.values?.name ?? (state.name || 'neck');
   setWords(byId('title'), name);
   setWords(document.querySelector('title'), `${name} · neckloft`);
-  if (!model.ok) return barProducts();
+  if (!model.ok) {
+    announce(model.problems);
+    return barProducts();
+  }
   fitPlane();
   drawSide();
   drawCut();
   showNumbers(model);
-  if (model.stations) showStations(model.stations);
+  if (model.stations) {
+    showStations(model.stations);
+    announce(model.problems);
+  }
   if (model.products) showProducts(model.products, model.bench ?? []);
   else barProducts();
   document.body.classList.toggle('coarse', !model.stations);
@@ -356,6 +363,19 @@ function forget() {
 
 let shownProblems = '';
 
+// announce tells how many things there are to look at, when a hand rests and
+// that has changed. The list itself follows every move and tells nothing.
+let told = '';
+function announce(problems) {
+  const errors = problems.filter((p) => !p.warning).length;
+  const count = (n, one) => (n === 1 ? `1 ${one}` : `${n} ${one}s`);
+  const keys = problems.map((p) => p.key).join();
+  if (keys === told) return;
+  const first = told === '' && keys === '';
+  told = keys;
+  if (!first) setWords(byId('told'), problems.length ? `${[errors && count(errors, 'error'), problems.length > errors && count(problems.length - errors, 'warning')].filter(Boolean).join(' and ')}: ${[...new Set(problems.map((p) => p.key))].join(', ')}` : 'Nothing to look at any more');
+}
+
 function showProblems(model) {
   byId('kept').hidden = model.ok || !state.drawn;
   const now = JSON.stringify([model.problems, Boolean(model.values)]);
@@ -366,7 +386,7 @@ function showProblems(model) {
     return el('li', { class: p.warning ? 'warning' : 'error' },
       el('span', { class: 'what', text: p.warning ? 'Look at this' : 'Wrong' }),
       el('span', { text: (where ? where + ': ' : '') + p.message }),
-      p.key && model.values ? el('button', { type: 'button', text: 'Go there', 'aria-label': `Go to ${p.key}`, onclick: () => controls.reveal(p.key) }) : null);
+      p.key && model.values ? el('button', { type: 'button', text: 'Go there', 'aria-label': `Go there: ${p.key}`, onclick: () => controls.reveal(p.key) }) : null);
   }));
 }
 
@@ -600,7 +620,50 @@ async function chooseGhost(value) {
 
 const changed = () => Boolean(controls?.delayed) || state.text !== state.saved || state.gone || typed.pending || waiting() > 0;
 
+// draft keeps what is not saved, a moment after the last change of it.
+const drafting = { timer: 0, place: '' };
+const placeOf = (name) => `${drafting.place}/${name}`;
+function draft() {
+  clearTimeout(drafting.timer);
+  drafting.timer = setTimeout(keepDraft, 400);
+}
+function keepDraft() {
+  clearTimeout(drafting.timer);
+  if (!controls || !byId('draft').hidden) return; // one that is offered stays until it is decided on
+  if (state.text !== state.saved) drafts.keep(placeOf(state.name), { text: state.text, base: state.saved });
+  else drafts.drop(placeOf(state.name));
+}
+
+// offerDraft shows what was not saved of the file that has just come up.
+function offerDraft() {
+  const box = byId('draft');
+  const d = drafts.kept(placeOf(state.name));
+  box.hidden = !d || d.text === state.text;
+  if (box.hidden) {
+    if (d) drafts.drop(placeOf(state.name));
+    return;
+  }
+  const when = new Date(d.when).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
+  setWords(byId('draft-what'), `What you changed in ${state.name || 'this spec'} on ${when} was not saved, and this browser has kept it.`
+    + (d.base === state.saved ? '' : ' The file has been changed since.'));
+  byId('draft-lines').replaceChildren(...differing(d.text, state.text));
+  byId('draft-take').onclick = () => {
+    box.hidden = true;
+    takeText();
+    replaceText(d.text);
+    say('The draft is taken up; Undo goes back to the file.');
+    byId('save').focus();
+  };
+  byId('draft-drop').onclick = () => {
+    box.hidden = true;
+    drafts.drop(placeOf(state.name));
+    keepDraft();
+    byId('controls-heading').focus();
+  };
+}
+
 function showFile() {
+  draft();
   byId('file-name').textContent = state.name || 'no file yet';
   const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
   byId('file-state').textContent = words;
@@ -667,6 +730,9 @@ async function write(name, known) {
   }
 }
 
+// differing returns the lines in which mine differs from theirs.
+const differing = (mine, theirs) => difference(theirs, mine).map(([sign, line]) => el('div', { class: { '-': 'theirs', '+': 'mine', ' ': 'both' }[sign], text: `${sign} ${line}` }));
+
 // conflict shows that a file is not what it was, or that another one has the
 // name, and lets the builder choose. It takes the focus from nothing that is
 // typed into or moved.
@@ -681,9 +747,7 @@ function conflict(current, message, name) {
   box.hidden = false;
   byId('conflict-heading').textContent = other ? 'That name is taken' : 'Two versions of this spec';
   byId('conflict-what').textContent = (other && there ? `${name} is there already, and it is not what you have here` : message) + '. Nothing was overwritten.';
-  byId('conflict-lines').replaceChildren(...(there
-    ? difference(current.text, state.text).map(([sign, line]) => el('div', { class: { '-': 'theirs', '+': 'mine', ' ': 'both' }[sign], text: `${sign} ${line}` }))
-    : []));
+  byId('conflict-lines').replaceChildren(...(there ? differing(state.text, current.text) : []));
   byId('conflict-key').hidden = !there;
   byId('take').hidden = !there || other;
   byId('later').textContent = other ? 'Leave that file alone' : 'Decide later';
@@ -750,6 +814,7 @@ async function open(name) {
     replaceText(file.text, false);
     history.clear(); // of another file
     say(`${file.name} is open.`);
+    offerDraft();
     watch();
   } catch (error) {
     say(error.message, 'error');
@@ -970,7 +1035,12 @@ function wire() {
       stepHistory(key === 'z' && !e.shiftKey);
     }
   });
-  window.addEventListener('beforeunload', (e) => { if (changed()) e.preventDefault(); });
+  window.addEventListener('beforeunload', (e) => {
+    takeText();
+    keepDraft();
+    if (changed()) e.preventDefault();
+  });
+  window.addEventListener('pagehide', keepDraft);
   window.addEventListener('beforeprint', () => { if (view) byId('print-view').src = view.picture(); });
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => view?.paint());
   let settle = 0;
@@ -1058,8 +1128,10 @@ async function begin() {
   }
   controls = new Controls(start, { edit, gestureEnd, takeBack, say, typing: () => showFile(), more: () => work.dirty || !reading.done });
   byId('cautions').replaceChildren(...start.cautions.map((c) => el('li', { text: c })));
+  drafting.place = start.folder ?? '';
   adopt(start.file);
   setText(start.file.text);
+  offerDraft();
   await names();
   showHistory();
   watch();
