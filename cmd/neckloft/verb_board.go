@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"neckloft/export"
+	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/fretboard"
 	"neckloft/render"
@@ -17,13 +18,15 @@ import (
 
 // boardFlags are what the verb board is asked for.
 type boardFlags struct {
-	table tableFlags
-	what  string
-	stick lengthFlag
-	pin   lengthFlag
-	bed   bedFlag
-	paper paperFlag
-	graph string
+	table    tableFlags
+	what     string
+	stick    lengthFlag
+	pin      lengthFlag
+	bed      bedFlag
+	paper    paperFlag
+	graph    string
+	at       stationsFlag
+	abrasive lengthFlag
 }
 
 // boardTables and boardFiles are what the verb writes: the first as tables, the
@@ -34,6 +37,8 @@ var (
 		"sheet":    {".pdf", ".svg", ".dxf"},
 		"template": {".svg", ".dxf", ".stl", ".3mf"},
 		"nut":      {".pdf", ".svg", ".dxf"},
+		"radius":   {".svg", ".dxf", ".stl", ".3mf"},
+		"block":    {".stl", ".3mf"},
 	}
 )
 
@@ -64,11 +69,14 @@ of a mitre box (template), or the nut with its slots (nut).`,
 		},
 	}
 	fl := cmd.Flags()
-	addChoice(fl, &f.what, "what", "frets", "tables: frets, wire, markers, action; files: sheet, template, nut", "frets", "wire", "markers", "action", "sheet", "template", "nut")
+	addChoice(fl, &f.what, "what", "frets", "tables: frets, wire, markers, action; files: sheet, template, nut, radius, block",
+		"frets", "wire", "markers", "action", "sheet", "template", "nut", "radius", "block")
 	addPicture(fl, &f.graph, "graph", "also draw the clearances of --what action as this PNG")
 	addLength(fl, &f.stick, "stick", "600mm", "straight length that wire is sold in, for --what wire")
 	addLength(fl, &f.pin, "pin", "2mm", "diameter of the pin in the mitre box, for --what template")
-	addBed(fl, &f.bed, "bed", "220x220", "what the pieces of the template have to fit, a bare size in mm; without it one piece")
+	addBed(fl, &f.bed, "bed", "220x220", "what pieces and blocks have to fit, a bare size in mm; a template without it is one piece")
+	addStations(fl, &f.at, "at", "1,12", "where radius gauges stand, frets or x=120mm")
+	addLength(fl, &f.abrasive, "abrasive", "0mm", "thickness of the paper on a sanding block")
 	addPaper(fl, &f.paper, "paper", "A4", "A4 or Letter; without it that of the spec's tools, Letter with inches")
 	f.table.add(cmd)
 	return cmd
@@ -81,10 +89,13 @@ func (f *boardFlags) check(given *pflag.FlagSet) error {
 	if file && !known(format, endings) {
 		return wrong("--what %s writes a file: give -o with one of %s", f.what, strings.Join(endings, ", "))
 	}
-	for name, what := range map[string]string{"stick": "wire", "pin": "template", "bed": "template", "graph": "action"} {
+	for name, what := range map[string]string{"stick": "wire", "pin": "template", "graph": "action", "at": "radius", "abrasive": "block"} {
 		if given.Changed(name) && f.what != what {
 			return wrong("--%s goes with --what %s", name, what)
 		}
+	}
+	if given.Changed("bed") && f.what != "template" && f.what != "radius" && f.what != "block" {
+		return wrong("--bed goes with --what template, --what radius and --what block")
 	}
 	if given.Changed("paper") && f.what != "sheet" && f.what != "nut" {
 		return wrong("--paper goes with --what sheet and --what nut")
@@ -108,6 +119,10 @@ func (p *program) board(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board)
 			return usageError{err}
 		}
 		return p.boardSheet(given, f, b, sheet, "the nut at full size")
+	case "radius":
+		return p.radiusGauges(given, f, b)
+	case "block":
+		return p.blocks(given, f, b)
 	case "action":
 		return p.action(f, b)
 	case "template":
@@ -166,6 +181,83 @@ func (p *program) boardSheet(given *pflag.FlagSet, f *boardFlags, b *fretboard.B
 	return nil
 }
 
+// radiusGauges writes gauges of the crown.
+func (p *program) radiusGauges(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board) error {
+	n := b.Neck()
+	places, err := f.at.places(n)
+	if err != nil {
+		return err
+	}
+	pieces, err := export.RadiusGauges(b, places)
+	if err != nil {
+		return usageError{err}
+	}
+	plate, err := f.bedOf(given, n).LayOnOne(pieces)
+	if err != nil {
+		return err
+	}
+	format := strings.ToLower(filepath.Ext(f.table.output))
+	if err := p.write(f.table.output, func(w io.Writer) error { return writeFlat(w, n, plate, format, "radius gauges") }); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.err, "neckloft: %s: %s\n", f.table.output, plural(len(pieces), "radius gauge"))
+	return nil
+}
+
+// bedOf returns the bed that was asked for, or that of the spec's tools.
+func (f *boardFlags) bedOf(given *pflag.FlagSet, n *neck.Neck) export.Bed {
+	bed := export.BedFor(n.Spec())
+	if given.Changed("bed") {
+		bed.Width, bed.Depth = f.bed.width, f.bed.depth
+	}
+	return bed
+}
+
+// blocks writes sanding blocks, as long as the bed is.
+func (p *program) blocks(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board) error {
+	n := b.Neck()
+	o := fretboard.DefaultBlock()
+	var err error
+	if o.Abrasive, err = f.abrasive.between(n.Spec().Units, 0, 5); err != nil {
+		return err
+	}
+	bed := f.bedOf(given, n)
+	o.Longest = min(o.Longest, max(bed.Width, bed.Depth)-2*bed.Edge)
+	blocks, err := b.Blocks(o, 0.01)
+	if err != nil {
+		return usageError{err}
+	}
+	u := n.Spec().PrintUnit()
+	var objects []export.Object
+	all := &mesh.Mesh{}
+	y := 0.0
+	for _, k := range blocks {
+		_, hi := k.Mesh.Bounds()
+		k.Mesh.Translate(mesh.Vec{Y: y + hi.Y})
+		k.Mesh.RoundFloat32()
+		y += 2*hi.Y + bed.Spacing
+		objects = append(objects, export.Object{Name: "sanding block, x = " + u.Rounded(k.From) + " to " + u.Rounded(k.To), Mesh: k.Mesh})
+		all.Append(k.Mesh)
+	}
+	title := n.Spec().Name + ", sanding blocks"
+	err = p.write(f.table.output, func(w io.Writer) error {
+		if strings.ToLower(filepath.Ext(f.table.output)) == ".3mf" {
+			return export.Write3MF(w, objects, export.Metadata{Title: title, SpecHash: n.Spec().Hash()})
+		}
+		return export.WriteSTL(w, all, export.STLOptions{Name: title})
+	})
+	if err != nil {
+		return err
+	}
+	for _, o := range objects {
+		fmt.Fprintf(p.err, "neckloft: %s: %s\n", f.table.output, o.Name)
+	}
+	if len(blocks) > 1 {
+		fmt.Fprintf(p.err, "neckloft: the radius changes along the board: each block is true in its own place only\n")
+	}
+	return nil
+}
+
 // slotTemplate writes the notched strip.
 func (p *program) slotTemplate(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board) error {
 	n := b.Neck()
@@ -174,9 +266,8 @@ func (p *program) slotTemplate(given *pflag.FlagSet, f *boardFlags, b *fretboard
 	if o.Pin, err = f.pin.between(n.Spec().Units, 0.5, 6); err != nil {
 		return err
 	}
-	bed := export.BedFor(n.Spec())
+	bed := f.bedOf(given, n)
 	if given.Changed("bed") {
-		bed.Width, bed.Depth = f.bed.width, f.bed.depth
 		o.Longest = bed.Width - 2*bed.Edge
 	}
 	pieces, err := export.SlotTemplatePieces(b, o)
