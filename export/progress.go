@@ -45,13 +45,13 @@ func ProgressSummary(p *progress.Progress, unit spec.Unit) string {
 	limit := p.Neck.Spec().Limits.Cover
 	switch {
 	case math.IsNaN(p.Cover):
-		b.WriteString("Cover over the rod channel: not told by these readings.")
+		fmt.Fprintf(&b, "Cover over the %s: not told by these readings.", p.Neck.CoverName(math.NaN()))
 	case p.Cover < 0:
 		b.WriteString(Stop(p, unit))
 	case p.Cover < limit:
-		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s, BELOW the limit of %s.", unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
+		fmt.Fprintf(&b, "Least cover%s as carved, where it was read: %s at %s, BELOW the limit of %s.", p.Neck.Of(p.CoverBy), unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
 	default:
-		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s; the limit is %s.", unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
+		fmt.Fprintf(&b, "Least cover%s as carved, where it was read: %s at %s; the limit is %s.", p.Neck.Of(p.CoverBy), unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
 	}
 	if p.Count(progress.Below) > 0 {
 		b.WriteString("\nSomething is below its target: --rescue looks for a new target inside the wood that remains.")
@@ -64,7 +64,16 @@ func ProgressSummary(p *progress.Progress, unit spec.Unit) string {
 
 // Stop says where the channel is cut through, as read.
 func Stop(p *progress.Progress, unit spec.Unit) string {
-	return fmt.Sprintf("STOP: as read, the channel is cut through at %s.", coverPlace(p, unit))
+	return fmt.Sprintf("STOP: as read, the %s is cut through at %s.", cutThrough(p), coverPlace(p, unit))
+}
+
+// cutThrough names what is cut through: "channel", or by its name where there
+// are several.
+func cutThrough(p *progress.Progress) string {
+	if p.Neck.Of(p.CoverBy) == "" {
+		return "channel"
+	}
+	return p.CoverBy.Name
 }
 
 // countReadings returns a number of readings in words.

@@ -68,6 +68,18 @@ func (n *Neck) Of(c *Channel) string {
 	return " of " + c.Name
 }
 
+// CoverName names the channel that has the least cover at x, or anywhere if
+// there is none at x: "rod channel" for that of [rod].
+func (n *Neck) CoverName(x float64) string {
+	if _, c, ok := n.CoverBy(x); ok {
+		return c.Name
+	}
+	if len(n.channels) == 1 {
+		return n.channels[0].Name
+	}
+	return "channels"
+}
+
 // ChannelCover is the least distance of one channel from the back, and where
 // along the neck it lies.
 type ChannelCover struct {

@@ -217,7 +217,7 @@ func (s *carveSheet) handCard(c *card, _ *keyLetters) {
 	p := s.p
 	c.weight = 1
 	if st := p.Stage(carve.StageFinal); st.HasCover {
-		c.dials = []dial{{"", s.set(st.Cover), "least wood over the rod channel at the end (limit " + s.u.Format(p.Neck.Spec().Limits.Cover) + ")"}}
+		c.dials = []dial{{"", s.set(st.Cover), "least wood over the " + p.Neck.CoverName(st.CoverAt) + " at the end (limit " + s.u.Format(p.Neck.Spec().Limits.Cover) + ")"}}
 	}
 	if !p.Refuses(carve.StageRound) {
 		c.dials = append(c.dials, dial{"", s.set(p.Round.Most), "most over the target after the router"})

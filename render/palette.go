@@ -17,4 +17,5 @@ var (
 	woodFill  = color.NRGBA{236, 211, 168, 255}
 	woodHatch = color.NRGBA{176, 134, 78, 255}
 	boardFill = color.NRGBA{104, 74, 60, 255}
+	barFill   = color.NRGBA{84, 91, 100, 255} // of carbon or metal
 )

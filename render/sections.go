@@ -220,9 +220,6 @@ func (s *sections) inlaid() map[string]bool {
 	return has
 }
 
-// barFill is the tint of a bar of carbon or metal.
-var barFill = color.Color(color.NRGBA{0x54, 0x5b, 0x64, 0xff})
-
 // dimension draws the width, the depth of the wood, the total and the cover.
 func (s *sections) dimension(p *drawing.Page, c cut, f drawing.Frame) {
 	n, x := s.n, c.x
