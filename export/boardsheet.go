@@ -27,7 +27,7 @@ func BoardSheet(b *fretboard.Board) Sheet {
 	n := b.Neck()
 	s := n.Spec()
 	t := gauge.Sheet{Name: "board", Outline: b.Outline(sheetChord)}
-	t.Note = "Seen from above, " + n.SideName(neck.PlusY) + " side up. Full: outline, middles of the slots, nut, markers. Dashed: centreline, binding, strings, side dots. " +
+	t.Note = "Seen from above, " + n.SideName(neck.PlusY) + " side up. Full: outline, middles of the slots, nut, markers. Dashed: centreline, binding, strings, side dots, pins from below. " +
 		"On the treble side the frets' numbers, on the bass side their places from the nut on the centreline, in " + unitWord(s.PrintUnit()) + "."
 	from, to := n.BoardExtent()
 	line := func(name string, dashed bool, points ...mesh.Vec2) {
@@ -51,6 +51,7 @@ func BoardSheet(b *fretboard.Board) Sheet {
 		}
 	}
 	markerMarks(b, line)
+	pinMarks(b, line)
 	labelFrets(b, &t)
 	if s.Hand == spec.LeftHand {
 		reflect(&t)
@@ -112,6 +113,19 @@ func markerMarks(b *fretboard.Board, line func(name string, dashed bool, points 
 		line("side dot", false, mesh.Vec2{X: d.X, Y: d.Edge}, mesh.Vec2{X: d.X, Y: d.Edge + d.Side*slotTick})
 		line("side dot", true, mesh.Vec2{X: d.X - d.Diameter/2, Y: d.Edge}, mesh.Vec2{X: d.X - d.Diameter/2, Y: d.Edge - d.Side*d.Depth},
 			mesh.Vec2{X: d.X + d.Diameter/2, Y: d.Edge - d.Side*d.Depth}, mesh.Vec2{X: d.X + d.Diameter/2, Y: d.Edge})
+	}
+}
+
+// pinMarks draws crosses where the pins are drilled from below.
+func pinMarks(b *fretboard.Board, line func(name string, dashed bool, points ...mesh.Vec2)) {
+	pins, err := b.Pins()
+	if err != nil {
+		return // the table of glueing on says why
+	}
+	r := 1.5
+	for _, p := range pins {
+		line("pin", true, mesh.Vec2{X: p.X - r, Y: p.Y - r}, mesh.Vec2{X: p.X + r, Y: p.Y + r})
+		line("pin", true, mesh.Vec2{X: p.X - r, Y: p.Y + r}, mesh.Vec2{X: p.X + r, Y: p.Y - r})
 	}
 }
 

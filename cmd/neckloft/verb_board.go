@@ -32,7 +32,7 @@ type boardFlags struct {
 // boardTables and boardFiles are what the verb writes: the first as tables, the
 // others as files whose ending gives their format.
 var (
-	boardTables = []string{"frets", "wire", "markers", "action"}
+	boardTables = []string{"frets", "wire", "markers", "action", "glue"}
 	boardFiles  = map[string][]string{
 		"sheet":    {".pdf", ".svg", ".dxf"},
 		"template": {".svg", ".dxf", ".stl", ".3mf"},
@@ -69,8 +69,8 @@ of a mitre box (template), or the nut with its slots (nut).`,
 		},
 	}
 	fl := cmd.Flags()
-	addChoice(fl, &f.what, "what", "frets", "tables: frets, wire, markers, action; files: sheet, template, nut, radius, block",
-		"frets", "wire", "markers", "action", "sheet", "template", "nut", "radius", "block")
+	addChoice(fl, &f.what, "what", "frets", "tables: frets, wire, markers, action, glue; files: sheet, template, nut, radius, block",
+		"frets", "wire", "markers", "action", "glue", "sheet", "template", "nut", "radius", "block")
 	addPicture(fl, &f.graph, "graph", "also draw the clearances of --what action as this PNG")
 	addLength(fl, &f.stick, "stick", "600mm", "straight length that wire is sold in, for --what wire")
 	addLength(fl, &f.pin, "pin", "2mm", "diameter of the pin in the mitre box, for --what template")
@@ -119,6 +119,12 @@ func (p *program) board(given *pflag.FlagSet, f *boardFlags, b *fretboard.Board)
 			return usageError{err}
 		}
 		return p.boardSheet(given, f, b, sheet, "the nut at full size")
+	case "glue":
+		t, err := export.GlueTable(b)
+		if err != nil {
+			return usageError{err}
+		}
+		return p.writeTable(t, f.table, usual)
 	case "radius":
 		return p.radiusGauges(given, f, b)
 	case "block":

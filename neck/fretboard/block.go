@@ -69,7 +69,7 @@ func (b *Board) block1(from, to float64, o BlockOptions, e float64) (*mesh.Mesh,
 	// The hollow is that of the crown with the abrasive laid on.
 	drop := func(x, y float64) float64 {
 		r := b.n.BoardRadius(x) + o.Abrasive
-		return y*y/(r+math.Sqrt(r*r-y*y))
+		return y * y / (r + math.Sqrt(r*r-y*y))
 	}
 	cos := math.Sqrt(math.Max(1-half*half/(least*least), 0.04))
 	across := max(8, int(math.Ceil(2*half/(math.Sqrt(8*e*least)*cos))))

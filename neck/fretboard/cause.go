@@ -5,6 +5,6 @@ import "neckloft/neck/spec"
 // IsCut reports whether a spec says what is cut into the board, or has frets
 // other than in twelve equal steps square to the centreline.
 func IsCut(s *spec.Spec) bool {
-	return s.Slots != nil || s.Nut != nil || s.Binding != nil || s.Scallop != nil || s.SideDots != nil || len(s.Markers) > 0 || s.FallAway != nil ||
+	return s.Slots != nil || s.Nut != nil || s.Binding != nil || s.Scallop != nil || s.SideDots != nil || s.Pins != nil || len(s.Markers) > 0 || s.FallAway != nil ||
 		len(s.Partial) > 0 || s.Temperament != nil || s.Multiscale() || !s.PlainEnd()
 }

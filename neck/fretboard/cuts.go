@@ -93,7 +93,11 @@ func (b *Board) cutters(part neck.Part, e float64) ([]cutter, error) {
 		}
 	}
 	markers, err := b.markerCuts(e)
-	return append(out, markers...), err
+	if err != nil || part != neck.PartBoard {
+		return append(out, markers...), err
+	}
+	pins, err := b.pinCuts(e)
+	return append(append(out, markers...), pins...), err
 }
 
 // over is a height above all of the board.

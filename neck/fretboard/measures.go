@@ -50,3 +50,17 @@ func (b *Board) Straightness() float64 {
 	}
 	return worst
 }
+
+// WidestLedge returns by how much the finished board is wider than the wood under
+// it, on either side, and where it is most.
+func (b *Board) WidestLedge() (gap, x float64) {
+	end := math.Min(b.n.End(), b.s.BoardEnd())
+	const steps = 200
+	for i := range steps + 1 {
+		at := end * float64(i) / steps
+		if d := b.n.BoardHalfWidth(at) - b.n.Width(at)/2; d > gap {
+			gap, x = d, at
+		}
+	}
+	return gap, x
+}

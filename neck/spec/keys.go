@@ -21,7 +21,7 @@ var program = Schema{&Table{
 	},
 	Tables: []*Table{
 		scaleTable, widthTable, boardTable, temperamentTable, spacingTable, nutTable, slotsTable, partialTable,
-		bindingTable, fallAwayTable, scallopTable, markerTable, sideDotsTable,
+		bindingTable, fallAwayTable, scallopTable, markerTable, sideDotsTable, pinsTable, moistureTable,
 		depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
 		headstockTable, heelTable, jointTable, bridgeTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},

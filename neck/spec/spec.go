@@ -38,6 +38,8 @@ type Spec struct {
 	Scallop     *Scallop
 	Markers     []Marker
 	SideDots    *SideDots
+	Pins        *Pins
+	Moisture    *Moisture
 
 	Tools *Tools // of the shop, no part of the neck
 

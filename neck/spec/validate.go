@@ -55,6 +55,7 @@ func (k Schema) Validate(s *Spec) Problems {
 	c.joint()
 	c.wood("wood", s.Wood)
 	c.boardWood()
+	c.moisture()
 	c.strings()
 	c.tools(toolsTable.Name, s.Tools)
 	c.warnings()

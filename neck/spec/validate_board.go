@@ -20,6 +20,7 @@ func (c *checker) cuts() {
 	c.scallop()
 	c.markers()
 	c.sideDots()
+	c.pins()
 	c.boardEndShape()
 }
 

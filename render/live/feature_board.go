@@ -37,6 +37,13 @@ func boardFeature(s *spec.Spec, table string) ([]tomledit.Field, bool) {
 	case "scallop":
 		return []tomledit.Field{{Key: "from", Value: tomledit.Number(math.Max(0, last-4))}, mm("depth", math.Min(1, thick/5))}, true
 	}
+	switch table {
+	case "pins":
+		edge := sideEdge(s)
+		return []tomledit.Field{mm("diameter", math.Min(1.5, s.Width.Nut/10)), mm("board_depth", math.Min(2.5, edge/2)), mm("wood_depth", 5)}, true
+	case "moisture":
+		return []tomledit.Field{{Key: "from", Value: "45"}, {Key: "to", Value: "30"}}, true
+	}
 	if table == "side_dots" {
 		edge := sideEdge(s)
 		return []tomledit.Field{{Key: "frets", Value: tomledit.Text(dottedFrets(s))}, mm("diameter", math.Min(2, edge/2)), mm("depth", math.Min(5, s.Width.Nut/4))}, true

@@ -13,7 +13,7 @@ import (
 
 // Every table of the board that the page adds makes a neck that can be built.
 func TestBoardFeaturesStand(t *testing.T) {
-	tables := []string{"temperament", "spacing", "nut", "slots", "binding", "fall_away", "scallop", "side_dots"}
+	tables := []string{"temperament", "spacing", "nut", "slots", "binding", "fall_away", "scallop", "side_dots", "pins", "moisture"}
 	lists := []string{"partial", "marker"}
 	for _, start := range []string{spec.Starter(), inInches(t)} {
 		text := start
