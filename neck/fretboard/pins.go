@@ -22,6 +22,7 @@ const (
 	pinMargin   = 1.2 // from what it must not meet
 	pinFromSide = 3.0 // from the side of board and wood
 	pinUnder    = 2.0 // of wood below its hole
+	enoughFree  = 3.0 // more distance is no better
 )
 
 // Pins returns the places of the two locating pins: the first as near to the nut
@@ -68,9 +69,10 @@ func (b *Board) pinBetween(near, far *Fret, side float64, pockets []Pocket) Pin 
 	half := b.n.BoardHalfWidth((near.X + far.X) / 2)
 	const steps = 60
 	for i := range steps {
-		y := side * half * float64(i+1) / (steps + 1)
+		// From the side inward: pins far off the centreline hold better.
+		y := side * half * float64(steps-i) / (steps + 1)
 		x := (near.At(y) + far.At(y)) / 2
-		if free := b.pinFree(near, far, x, y, pockets); free > best.Free+1e-9 {
+		if free := math.Min(enoughFree, b.pinFree(near, far, x, y, pockets)); free > best.Free+1e-9 {
 			best = Pin{X: x, Y: y, After: near.Label, Free: free, InBoard: b.s.Pins.BoardDepth, InWood: b.s.Pins.WoodDepth}
 		}
 	}
