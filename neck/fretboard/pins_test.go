@@ -53,7 +53,7 @@ func TestPinsMeetNothing(t *testing.T) {
 	// The board has their holes; pins of no room are refused.
 	with, without := made(t, pinned), made(t, func(s *spec.Spec) { pinned(s); s.Pins = nil })
 	assert.InDelta(t, 2*math.Pi*0.75*0.75*2.5, volume(t, without, neck.PartBoard, 0.02)-volume(t, with, neck.PartBoard, 0.02), 0.2)
-	_, err := made(t, func(s *spec.Spec) { pinned(s); s.Rod.Width, s.Rod.Depth = 36, 2; s.Pins.Diameter = 6 }).Pins()
+	_, err := made(t, func(s *spec.Spec) { pinned(s); s.Pins.WoodDepth = 29 }).Pins()
 	assert.ErrorContains(t, err, "no room for a pin")
 }
 
