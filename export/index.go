@@ -51,13 +51,12 @@ func ShapeHeadlines(n *neck.Neck) []Headline {
 	} else {
 		out = append(out, Headline{"least cover", "no rod channel"})
 	}
-	m := s.Wood.Material()
 	inlaid := ""
 	if g := bending.InlayMass(n); g > 0 {
 		inlaid = fmt.Sprintf(" and %.0f g of bars and strips", g)
 	}
 	out = append(out, Headline{
-		"weight", fmt.Sprintf("%.0f g of %s%s, without board, rod and hardware", bending.WoodMass(n), m.Name, inlaid),
+		"weight", fmt.Sprintf("%.0f g of %s%s, without board, rod and hardware", bending.WoodMass(n), s.WoodName(), inlaid),
 	})
 	return out
 }

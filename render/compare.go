@@ -182,7 +182,7 @@ func (l *legend) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 func compareFacts(n *neck.Neck) string {
 	s := n.Spec()
 	text := s.PrintUnit().Format(s.Scale.Length) + " scale, " + fretCount(s.Scale.Frets)
-	if name := s.Wood.Material().Name; name != "" {
+	if name := s.WoodName(); name != "" {
 		text += ", " + name
 	}
 	return text

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -22,16 +23,18 @@ type sections struct {
 	cell, gap   vg.Length
 	room        vg.Length // at either side of a section, for its dimensions
 	top, deep   float64   // greatest height above and depth below the glue plane
+	woods       strips
+	u           spec.Unit // that numbers are printed in
 	rows        []drawing.Row
 	tallest     vg.Length
 	title       vg.Length
 }
 
 func newSections(n *neck.Neck, cuts []cut, most float64) *sections {
-	return &sections{n: n, cuts: cuts, most: most}
+	return &sections{n: n, cuts: cuts, most: most, woods: newStrips(n.Spec()), u: n.Spec().PrintUnit()}
 }
 
-func (s *sections) num(mm float64) string { return number(mm, s.n.Spec().PrintUnit()) }
+func (s *sections) num(mm float64) string { return number(mm, s.u) }
 
 // half returns the greater half-width of wood and board at x.
 func (s *sections) half(x float64) float64 {
@@ -160,7 +163,12 @@ func (s *sections) drawCut(p *drawing.Page, i int, y vg.Length) {
 	s.drawSolid(p, c.x, f)
 	s.dimension(p, c, f)
 
-	foot := f.Y(-s.deep) - p.Em*0.9
+	// Under the deepest of all, or under its own where that is far above.
+	deep := s.deep
+	if own := s.n.Depth(c.x); deep > 2*own {
+		deep = own
+	}
+	foot := f.Y(-deep) - p.Em*0.9
 	items := s.callouts(c, f)
 	for _, item := range items {
 		p.Stroke(item.Tip, drawing.Pt(item.Tip.X, foot), drawing.Line{Color: item.Color})
@@ -173,9 +181,14 @@ func (s *sections) drawCut(p *drawing.Page, i int, y vg.Length) {
 // drawSolid draws what is cut: wood, board and the channel between.
 func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 	edge := drawing.Line{Width: 0.09}
-	woods := onPage(f, woodOutline(s.n, x))
+	outline := woodOutline(s.n, x)
+	woods := onPage(f, outline)
 	p.Polygon(woods, woodFill)
+	for i, strip := range s.n.Strips(x, outline) {
+		p.Polygon(onPage(f, strip), s.woods.fills[i])
+	}
 	p.Hatch([][]vg.Point{woods}, math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
+	s.seams(p, x, f)
 	p.Outline(woods, edge)
 	s.drawInlays(p, x, f)
 	if b := onPage(f, boardOutline(s.n, x)); b != nil {
@@ -201,6 +214,19 @@ func (s *sections) drawInlays(p *drawing.Page, x float64, f drawing.Frame) {
 				p.Hatch([][]vg.Point{closed}, -math.Pi/4, p.Em*0.3, drawing.Line{Width: 0.045, Color: woodHatch})
 			}
 			p.Outline(closed, drawing.Line{Width: 0.06})
+		}
+	}
+}
+
+// seams draws the edges between the strips of a laminated neck, and how far off
+// the centreline they lie.
+func (s *sections) seams(p *drawing.Page, x float64, f drawing.Frame) {
+	edges := s.n.LaminationEdges(x)
+	sec := s.n.Section(x)
+	for i := 1; i+1 < len(edges); i++ {
+		y := s.n.Y(edges[i])
+		if d, ok := sec.DepthAt(y); ok {
+			p.Stroke(f.At(y, sec.Top), f.At(y, -d), drawing.Line{Width: 0.06, Color: woodHatch})
 		}
 	}
 }
@@ -260,7 +286,7 @@ func (s *sections) dimension(p *drawing.Page, c cut, f drawing.Frame) {
 
 // legend draws the scale bar and the key to tints and lines, its foot at y.
 func (s *sections) legend(p *drawing.Page, y vg.Length) {
-	u := s.n.Spec().PrintUnit()
+	u := s.u
 	bar := drawing.NewScaleBar((s.right-s.left)*0.22, s.scale*vg.Length(u.Millimetres(1)), u.String())
 	zero := p.TextWidth("0", figureText) / 2
 	at := drawing.Pt(s.left+zero, y)
@@ -274,10 +300,14 @@ func (s *sections) legend(p *drawing.Page, y vg.Length) {
 		wide float64
 		draw func(r vg.Rectangle)
 	}
-	keys := []key{
-		{"wood", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, 1) }},
-		{"board", 1.3, func(r vg.Rectangle) { s.swatch(p, r, boardFill, 0) }},
+	var keys []key
+	for _, wood := range s.woods.legend {
+		keys = append(keys, key{wood.name, 1.3, func(r vg.Rectangle) { s.swatch(p, r, wood.fill, 1) }})
 	}
+	if keys == nil {
+		keys = append(keys, key{"wood", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, 1) }})
+	}
+	keys = append(keys, key{"board", 1.3, func(r vg.Rectangle) { s.swatch(p, r, boardFill, 0) }})
 	has := s.inlaid()
 	if has["bar"] {
 		keys = append(keys, key{"bar", 1.3, func(r vg.Rectangle) { s.swatch(p, r, barFill, 0) }})

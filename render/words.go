@@ -64,7 +64,7 @@ func facts(n *neck.Neck) []string {
 		}
 		out = append(out, least)
 	}
-	if name := s.Wood.Material().Name; name != "" {
+	if name := s.WoodName(); name != "" {
 		out = append(out, name)
 	}
 	if u == spec.Inch {

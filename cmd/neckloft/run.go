@@ -189,6 +189,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.angleVerb(),
 		p.templateVerb(),
 		p.planVerb(),
+		p.sticksVerb(),
 		p.fitVerb(),
 		p.progressVerb(),
 		p.liveVerb(),

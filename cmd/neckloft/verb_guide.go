@@ -40,6 +40,7 @@ func guidePages() []guidePage {
 		{name: "preview"},
 		{name: "compare"},
 		{name: "bending", also: []string{"strings", "bow"}},
+		{name: "sticks", also: []string{"blank", "scarf", "laminations"}},
 		{name: "plan", also: []string{"carve"}},
 		{name: "walk", also: []string{"walks"}},
 		{name: "gauges", also: []string{"sheets", "paper"}},

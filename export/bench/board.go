@@ -5,12 +5,7 @@ import (
 
 	"neckloft/export"
 	"neckloft/neck/fretboard"
-	"neckloft/neck/spec"
 )
-
-// boardIsCut reports whether a spec says what is cut into the board, or where
-// its frets lie if not as on most: cause for files of the board.
-func boardIsCut(s *spec.Spec) bool { return fretboard.IsCut(s) }
 
 // writeBoardSheet writes the board at full size.
 func writeBoardSheet(w io.Writer, j *job) error {

@@ -7,26 +7,30 @@ package spec
 // A Spec says what was asked for. New turns it into a Neck that can be
 // measured, and refuses one that cannot be built.
 type Spec struct {
-	Name      string
-	Units     Unit // unit of the file, for printing the spec back
-	Hand      Hand
-	Scale     Scale
-	Width     Width
-	Board     Board
-	Depth     []DepthTarget    // at least one, in order along the neck
-	Profile   []ProfileStation // at least one, in order along the neck
-	Wall      float64          // height of the straight side below the glue plane
-	Rod       *Rod
-	Channels  []Channel // besides Rod
-	Volute    *Volute
-	Headstock *Headstock
-	Heel      *Heel
-	Joint     *Joint
-	Bridge    *Bridge
-	Blank     *Blank
-	Limits    Limits
-	Wood      Wood
-	Strings   *Strings
+	Name        string
+	Units       Unit // unit of the file, for printing the spec back
+	Hand        Hand
+	Scale       Scale
+	Width       Width
+	Board       Board
+	Depth       []DepthTarget    // at least one, in order along the neck
+	Profile     []ProfileStation // at least one, in order along the neck
+	Wall        float64          // height of the straight side below the glue plane
+	Rod         *Rod
+	Channels    []Channel // besides Rod
+	Volute      *Volute
+	Headstock   *Headstock
+	Tuners      []Tuner
+	Heel        *Heel
+	Joint       *Joint
+	Bridge      *Bridge
+	Blank       *Blank
+	Scarf       *Scarf
+	Stack       *Stack
+	Laminations []Lamination // from bass to treble; none for a neck of one piece across
+	Limits      Limits
+	Wood        Wood
+	Strings     *Strings
 
 	Temperament *Temperament
 	Spacing     *Spacing
@@ -131,22 +135,6 @@ type Volute struct {
 	Length float64
 }
 
-// Headstock is a plain paddle. Angle is 0 for a flat one, whose face lies Step
-// below the glue plane. Thickness is square to the face; Length runs along the
-// face from the nut's front to the tip, Shelf of it being level with the glue
-// plane. Corner rounds the edges of the back; Cove is the radius of the curve
-// from the shelf down to a stepped face.
-type Headstock struct {
-	Angle     float64
-	Thickness float64
-	Length    float64
-	Width     float64
-	Shelf     float64
-	Step      float64
-	Cove      float64
-	Corner    float64
-}
-
 // Heel is the block at the body: the neck leaves its profile at Start and is
 // the full block, Total thick with its board and Width wide, from Full to End.
 type Heel struct {
@@ -177,6 +165,7 @@ type Blank struct {
 	Allowance float64
 
 	Template float64 // thickness of the template that is on the glue face; 0 = none
+	Grain    string  // GrainQuarter, GrainFlat or "" for not said
 }
 
 // The words of a Blank.

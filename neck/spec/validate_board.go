@@ -14,7 +14,7 @@ const (
 func (c *checker) cuts() {
 	c.fallAway()
 	c.nut()
-	c.slots()
+	c.fretSlots()
 	c.partial()
 	c.binding()
 	c.scallop()
@@ -163,7 +163,7 @@ func (c *checker) shelfRoom() {
 	}
 }
 
-func (c *checker) slots() {
+func (c *checker) fretSlots() {
 	s, t := c.s, c.s.Slots
 	if t == nil || !c.boardKnown() || !c.ok("slots.kerf", "slots.depth", "slots.short") {
 		return
