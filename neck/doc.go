@@ -41,6 +41,18 @@
 // (line.go, and package numeric). Neck.landmarks lists where one law gives way
 // to another.
 //
+// # Channels
+//
+// A [Channel] is a channel or the pocket at its end, with a frame of its own
+// (channel.go): the union of its sections square to its axis, whose depth
+// follows a straight line, a circle or a parabola (floor.go). The distance of a
+// point is that of the nearest of them; the section at a station is convex, with
+// a support function (channelslice.go). Cover is the least distance over the
+// back, or, of a plain channel, the least difference of support functions
+// (channelcover.go). The loft holds the first plain channel; the others are cut
+// out of it (channelcutter.go). What they take, and what is glued into them, has
+// moments by strips across (channelmoments.go).
+//
 // # Heels and joints
 //
 // A heel with a cap is blended with a block whose sides lean (lean.go): its
