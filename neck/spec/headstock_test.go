@@ -151,6 +151,13 @@ func TestNutY(t *testing.T) {
 	}
 	s.Strings.NutEdge = 5
 	assert.InDelta(t, s.Width.Nut/2-5, s.NutY(0), 1e-12)
+	assert.Zero(t, s.Spread(0))
+	s.Spacing = &Spacing{Nut: 34, Bridge: 52}
+	assert.InDelta(t, 17, s.NutY(0), 1e-12)
+	assert.InDelta(t, 9/s.Scale.Length, s.Spread(0), 1e-12)
+	assert.InDelta(t, -9/s.Scale.Length, s.Spread(k-1), 1e-12)
+	assert.ErrorContains(t, s.Validate().Err(), "strings.nut_edge: both nut_edge and [spacing]")
 	s.Strings.Set = s.Strings.Set[:1]
 	assert.Zero(t, s.NutY(0))
+	assert.Zero(t, s.Spread(0))
 }
