@@ -64,6 +64,13 @@
 // (heelcut.go). Past [Neck.End], the face at the glue plane, a section is the
 // tenon's, up to [Neck.Tip].
 //
+// # The headstock
+//
+// A headstock with an outline is the loft of a body that holds it (headloft.go),
+// cut by the outline square to its face (headcut.go). Where it is cut a section is
+// no longer convex, and what is asked of it goes by lines across
+// (headsection.go). Slots, pocket and tuner holes count in solid and volume only.
+//
 // # The loft
 //
 // [Neck.Solid] (solid.go, rows.go) chooses one set of normals for all sections,
