@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"neckloft/neck/fit/progress"
@@ -14,7 +15,7 @@ import (
 // targets, one row each. Its note, which tells how the whole stands, is in the
 // given unit.
 func ProgressTable(p *progress.Progress, unit spec.Unit) *Table {
-	t := tableOf([]field[progress.Check]{
+	fields := []field[progress.Check]{
 		words("station", func(c progress.Check) string { return c.Station }),
 		words("kind", func(c progress.Check) string { return c.Kind.String() }),
 		length("y", where(func(c progress.Check) bool { return c.Kind == readings.Point }, func(c progress.Check) float64 { return c.Y })),
@@ -28,13 +29,22 @@ func ProgressTable(p *progress.Progress, unit spec.Unit) *Table {
 			}
 			return c.Direction(unit)
 		}),
-	}, p.Checks)
+	}
+	head := func(c progress.Check) float64 { return p.Neck.HeadThickness(c.X) }
+	onHead := slices.ContainsFunc(p.Checks, func(c progress.Check) bool { return !math.IsNaN(head(c)) })
+	if onHead {
+		fields = append(fields, length("head", head))
+	}
+	t := tableOf(fields, p.Checks)
 	t.Note = fmt.Sprintf("remaining: still to come off, - where it is below the target already; of a total at the\n"+
 		"deepest point, of a centre straight down on the centreline, of a point square to the target's\n"+
 		"surface, of a width over both sides, of a girth of its length, which an even layer shortens\n"+
 		"by 3.14 times its thickness; direction tells the wood itself. target: blank where a point\n"+
 		"lies beside the neck. On target is within %s.\n\n", unit.Format(p.Tolerance)) +
 		ProgressSummary(p, unit)
+	if onHead {
+		t.Note = "head: what the target's headstock is thick square to its face, on the centreline.\n" + t.Note
+	}
 	return t
 }
 

@@ -50,6 +50,7 @@ func Check(s *spec.Spec) (*Neck, spec.Problems) {
 	}
 	problems = append(problems, n.checkCover()...)
 	problems = append(problems, n.checkThin()...)
+	problems = append(problems, n.checkHead()...)
 	problems = append(problems, n.checkBlank()...)
 	problems = append(problems, n.checkJoint()...)
 	problems = append(problems, n.checkSticks()...)
@@ -163,7 +164,11 @@ func (n *Neck) checkThin() spec.Problems {
 	least, at := math.Inf(1), 0.0
 	for _, x := range n.probes() {
 		sec := n.Section(x)
-		if t := sec.Depth + sec.Top; t < least {
+		t := sec.Depth + sec.Top
+		if square := n.HeadThickness(x); square > 0 {
+			t = square // as it is measured there
+		}
+		if t < least {
 			least, at = t, x
 		}
 	}

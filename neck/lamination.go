@@ -56,7 +56,7 @@ func (n *Neck) stripsAt(x float64) [][2]float64 {
 func (n *Neck) Strips(x float64, outline []YZ) [][]YZ {
 	var out [][]YZ
 	for _, s := range n.stripsAt(x) {
-		out = append(out, between(outline, math.Max(s[0], -1e6), math.Min(s[1], 1e6)))
+		out = append(out, clippedTo(outline, math.Max(s[0], -1e6), math.Min(s[1], 1e6)))
 	}
 	return out
 }

@@ -46,6 +46,10 @@ const (
 	// MaxTolerance is where a mesh stops looking like a neck.
 	MaxTolerance = 1.0
 
+	// flipFrom is the least tolerance of which the chords leave as much as the
+	// flipping of needles may move the surface.
+	flipFrom = 0.002
+
 	// MaxTriangles bounds the size of a mesh.
 	MaxTriangles = 20_000_000
 )
@@ -83,6 +87,9 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 	m, err := l.solid()
 	if err != nil {
 		return nil, err
+	}
+	if l.tolerance >= flipFrom {
+		m = m.FlipNeedles()
 	}
 	return n.cut(m, part, l.chord)
 }
@@ -203,7 +210,7 @@ func (l *loft) marks() []float64 {
 	n := l.n
 	var hard []float64
 	if l.part != PartBoard {
-		hard = append(hard, n.start, l.end)
+		hard = append(hard, n.loftStart(), l.end)
 		if l.rod != nil {
 			hard = append(hard, l.rodFrom, l.rodTo)
 		}
@@ -246,7 +253,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 	return func(x float64) float64 {
 		x = numeric.Clamp(x, a+h, b-h)
 		worst := 0.0
-		if l.part != PartBoard && x-h >= l.n.start && x+h <= l.end {
+		if l.part != PartBoard && x-h >= l.n.loftStart() && x+h <= l.end {
 			s0, s1, s2 := l.n.uncut(x-h), l.n.uncut(x), l.n.uncut(x+h)
 			worst = bend(s0.Top, s1.Top, s2.Top)
 			for _, side := range []Side{Bass, Treble} {

@@ -25,6 +25,7 @@ type Station struct {
 	ApexY   float64 // of the deepest line
 	DepthAt [len(DepthOffsets)]float64
 	Centre  float64 // the total on the centreline: Neck.Centre
+	Head    float64 // thickness square to the headstock's face: Neck.HeadThickness
 }
 
 // Station returns the station at x under the given label.
@@ -34,7 +35,7 @@ func (n *Neck) Station(label string, x float64) Station {
 	st := Station{
 		Label: label,
 		X:     x,
-		Width: 2 * s.HalfWidth,
+		Width: n.Width(x),
 		Total: n.Total(x),
 		Wood:  s.Depth,
 		Cover: math.NaN(),
@@ -43,6 +44,7 @@ func (n *Neck) Station(label string, x float64) Station {
 		ApexY: (f0 + f1) / 2,
 
 		Centre: n.Centre(x),
+		Head:   n.HeadThickness(x),
 	}
 	if c, ok := n.Cover(x); ok {
 		st.Cover = c

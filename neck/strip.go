@@ -170,9 +170,9 @@ func (s *Section) Level(z float64) (from, to float64, ok bool) {
 	return at(MinusY), at(PlusY), true
 }
 
-// between returns the part of a convex outline that lies between y = from and
+// clippedTo returns the part of a convex outline that lies between y = from and
 // y = to, without points where there is none.
-func between(outline []YZ, from, to float64) []YZ {
+func clippedTo(outline []YZ, from, to float64) []YZ {
 	return halfPlane(halfPlane(outline, 1, from), -1, -to)
 }
 

@@ -163,8 +163,8 @@ func TestLaminationEdges(t *testing.T) {
 // TestBetween: the part of an outline that lies between two lines.
 func TestBetween(t *testing.T) {
 	square := []YZ{{-2, 0}, {-2, -3}, {4, -3}, {4, 0}}
-	near(t, rectangle(-1, -3, 2, 0), polygonMoments(between(square, -1, 2)), 9, 3, 3, 1e-12, "square")
-	assert.Empty(t, between(square, 5, 6))
+	near(t, rectangle(-1, -3, 2, 0), polygonMoments(clippedTo(square, -1, 2)), 9, 3, 3, 1e-12, "square")
+	assert.Empty(t, clippedTo(square, 5, 6))
 }
 
 // TestLevel: the sides at a height are where the depth is that height.

@@ -163,7 +163,12 @@ func (s *sections) drawCut(p *drawing.Page, i int, y vg.Length) {
 	s.drawSolid(p, c.x, f)
 	s.dimension(p, c, f)
 
-	foot := f.Y(-s.deep) - p.Em*0.9
+	// Under the deepest of all, or under its own where that is far above.
+	deep := s.deep
+	if own := s.n.Depth(c.x); deep > 2*own {
+		deep = own
+	}
+	foot := f.Y(-deep) - p.Em*0.9
 	items := s.callouts(c, f)
 	for _, item := range items {
 		p.Stroke(item.Tip, drawing.Pt(item.Tip.X, foot), drawing.Line{Color: item.Color})

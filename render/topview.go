@@ -42,7 +42,11 @@ func newTopView(n *neck.Neck, view View, most float64) *topView {
 	}
 	p.e.camera = along(mesh.Vec{X: 1}, up)
 	p.e.x0, p.e.x1 = xExtent(n, p.e.withBoard)
-	_, widest := alongWood(n, n.Width)
+	// Both sides alike, so that the centreline is in the middle.
+	_, widest := alongWood(n, func(x float64) float64 {
+		bass, treble := n.Edges(x)
+		return 2 * math.Max(-bass, treble)
+	})
 	if p.e.withBoard {
 		widest = math.Max(widest, 2*math.Max(n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())))
 	}
@@ -50,37 +54,54 @@ func newTopView(n *neck.Neck, view View, most float64) *topView {
 	return p
 }
 
-// width is a dimension across the neck.
+// width is a dimension across the neck, its middle so far off the centreline.
 type width struct {
 	x, value float64
 	name     string
+	middle   float64
+}
+
+// headWidth is the width of the headstock where it is widest: a paddle's, where
+// it has its full width.
+func headWidth(n *neck.Neck) width {
+	w := width{x: n.Start() * 0.8, name: "headstock"}
+	if n.HeadEdge() != nil {
+		most := 0.0
+		for i := range outlineSteps {
+			x := n.Start() * float64(i) / outlineSteps
+			if wide := n.Width(x); wide > most+1e-9 {
+				most, w.x = wide, x
+			}
+		}
+	}
+	bass, treble := n.Edges(w.x)
+	w.value, w.middle = treble-bass, (treble+bass)/2
+	return w
 }
 
 // widths returns the widths that the view gives, in order along the neck.
 func (p *topView) widths() []width {
 	n, s := p.n, p.n.Spec()
 	var ws []width
-	if h := s.Headstock; h != nil {
-		// Where the paddle has its full width.
-		x := n.Start() * 0.8
-		ws = append(ws, width{x, n.Width(x), "headstock"})
+	if s.Headstock != nil {
+		ws = append(ws, headWidth(n))
 	}
 	if p.e.withBoard && p.view != ViewBack {
-		ws = append(ws, width{0, 2 * n.BoardHalfWidth(0), "nut"},
-			width{n.BoardEnd(), 2 * n.BoardHalfWidth(n.BoardEnd()), "end of board"})
+		ws = append(ws, width{0, 2 * n.BoardHalfWidth(0), "nut", 0},
+			width{n.BoardEnd(), 2 * n.BoardHalfWidth(n.BoardEnd()), "end of board", 0})
 		return ws
 	}
-	ws = append(ws, width{0, n.Width(0), "nut"})
+	ws = append(ws, width{0, n.Width(0), "nut", 0})
 	if x := s.FretX(12); s.Scale.Frets >= 12 && x < n.End() && (s.Heel == nil || x < s.X(s.Heel.Start)) {
-		ws = append(ws, width{x, n.Width(x), "fret 12"})
+		ws = append(ws, width{x, n.Width(x), "fret 12", 0})
 	}
 	end := "end of wood"
 	if heelFaces(s) {
 		end = "heel's face"
 	}
-	ws = append(ws, width{n.End(), n.Width(n.End()), end})
+	ws = append(ws, width{n.End(), n.Width(n.End()), end, 0})
 	if e := n.BoardEnd(); p.e.withBoard && e > n.End()+0.02*(p.e.x1-p.e.x0) {
-		ws = append(ws, width{e, 2 * n.BoardHalfWidth(e), "end of board"})
+		ws = append(ws, width{e, 2 * n.BoardHalfWidth(e), "end of board", 0})
 	}
 	return ws
 }
@@ -171,7 +192,7 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 
 	for _, w := range p.widths() {
 		x := f.X(w.x)
-		a, b := drawing.Pt(x, f.Y(-w.value/2)), drawing.Pt(x, f.Y(w.value/2))
+		a, b := drawing.Pt(x, f.Y(w.middle-w.value/2)), drawing.Pt(x, f.Y(w.middle+w.value/2))
 		pg.Stroke(a, b, drawing.Line{Width: 0.14, Color: paperColor})
 		pg.Span(a, b, measureLine)
 	}
@@ -184,7 +205,8 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	if p.view != ViewFront {
 		for _, c := range items {
 			x := float64((c.Tip.X - f.Origin.X) / f.Scale)
-			edge := n.Width(x) / 2
+			bass, _ := n.Edges(x)
+			edge := -bass
 			if x > n.End() {
 				edge = n.BoardHalfWidth(x)
 			}

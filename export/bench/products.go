@@ -19,7 +19,7 @@ type kind struct {
 	file  string
 	what  string
 	write func(w io.Writer, j *job) error
-	cause func(s *spec.Spec) bool // where it is made; nil for every neck
+	when  func(n *neck.Neck) bool // whether the spec gives cause for it; nil for always
 }
 
 // kinds are all that there is, in the order of the index. PAPER in their words
@@ -32,6 +32,8 @@ var kinds = []kind{
 	{"gauges.stl", "Carving gauges for frets 1, 3, 5, 7, 9 and 12, labelled, to print flat in one go.", writeGauges, nil},
 	{"gauges.pdf", "The same gauges on PAPER at full size, to glue to card or plywood. Print at 100 % and measure the bars.", writeGaugePages, nil},
 	{"sheets.pdf", "Side view and top view of the whole neck on PAPER at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeSheets, nil},
+	{"headstock.pdf", "The drilling sheet of the headstock on PAPER, true to size in the plane of its face, with its list of places. Print at 100 % and measure the bars and both check lines.", writeHead, export.HeadDrawn},
+	{"headstock.dxf", "The same sheet for a cutter: outline, slots and holes on the layer CUT, lines on the layer MARK, in millimetres.", writeHeadDXF, export.HeadDrawn},
 	{"sticks.pdf", "What wood to buy, what to cut from it and how to glue it up, drawn and in words, on PAPER.", writeSticks, gluedUp},
 	{"sticks.csv", "The same sticks and pieces as a table, for a spreadsheet or the timber yard.", writeSticksTable, gluedUp},
 	{"plan.pdf", "The carving plan for the wall: the order of work with what to set, then the steps in full, the neck with its stops, tables.", writePlan, nil},
@@ -143,6 +145,24 @@ func writeSheets(w io.Writer, j *job) error {
 		return err
 	}
 	return export.WriteSheetPDF(w, j.n.Spec().Name+", full-size sheets", export.MarkedSheets(&flats), export.PaperFor(j.n.Spec()))
+}
+
+// writeHead writes the drilling sheet of the headstock on paper, and writeHeadDXF
+// for a cutter.
+func writeHead(w io.Writer, j *job) error {
+	sheets, err := export.HeadSheets(j.n)
+	if err != nil {
+		return err
+	}
+	return export.WriteSheetPDF(w, j.n.Spec().Name+", headstock", sheets, export.PaperFor(j.n.Spec()))
+}
+
+func writeHeadDXF(w io.Writer, j *job) error {
+	sheets, err := export.HeadSheets(j.n)
+	if err != nil {
+		return err
+	}
+	return export.WriteDXF(w, export.Stack(j.n.Spec().Name+", headstock", sheets))
 }
 
 func writePlan(w io.Writer, j *job) error {

@@ -82,7 +82,7 @@ func New(n *neck.Neck, warnings spec.Problems) *Set {
 		s.Refused, s.Forbidden = plan.In(n.Spec().PrintUnit()).Refusals(), plan.BreaksCover() != nil
 	}
 	for _, k := range kinds {
-		if k.cause != nil && !k.cause(n.Spec()) {
+		if k.when != nil && !k.when(n) {
 			s.Without = append(s.Without, k.file)
 			continue
 		}

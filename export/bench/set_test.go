@@ -61,6 +61,19 @@ func TestSetOfASoundNeck(t *testing.T) {
 	require.Equal(t, IndexFile, s.All()[last].File)
 }
 
+// TestSetWithADrawnHeadstock has the sheet of a headstock that says more than a
+// paddle.
+func TestSetWithADrawnHeadstock(t *testing.T) {
+	s := setOf(t, "shelf = 5 ", "tip_thickness = 13\nshelf = 5 ")
+	require.NotContains(t, s.Without, "headstock.pdf")
+	for _, p := range s.Products {
+		if strings.HasPrefix(p.File, "headstock.") {
+			text := written(t, p)
+			require.Contains(t, text[:200], map[string]string{"headstock.pdf": "%PDF", "headstock.dxf": "Tern 636, headstock"}[p.File])
+		}
+	}
+}
+
 // TestFretsEndWithTheWood has the wood end at a fret, which still has wood under
 // it, and just before it.
 func TestFretsEndWithTheWood(t *testing.T) {

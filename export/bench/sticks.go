@@ -4,14 +4,14 @@ import (
 	"io"
 
 	"neckloft/export"
-	"neckloft/neck/spec"
+	"neckloft/neck"
 	"neckloft/neck/sticks"
 	"neckloft/render"
 )
 
 // gluedUp reports whether a spec says what the neck is glued up of: cause for
 // files of sticks and pieces.
-func gluedUp(s *spec.Spec) bool { return s.GluedUp() }
+func gluedUp(n *neck.Neck) bool { return n.Spec().GluedUp() }
 
 // writeSticks draws the sticks and pieces on paper.
 func writeSticks(w io.Writer, j *job) error {

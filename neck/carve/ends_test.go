@@ -156,7 +156,7 @@ func TestProudAndReachBySampling(t *testing.T) {
 				if math.IsInf(body, 1) {
 					require.True(t, math.IsNaN(r.StopBody))
 				} else {
-					require.InDelta(t, body, r.StopBody, grain+1e-6)
+					require.InDelta(t, body, r.StopBody, 2*grain) // wood that rises slowly is seen late
 				}
 				checkThin(t, n, tp, w, tool)
 			}

@@ -19,6 +19,7 @@ import (
 type Sheet struct {
 	Name    string
 	Outline []mesh.Vec2 // closed, counter-clockwise
+	Holes   [][]mesh.Vec2
 	Marks   []Mark
 	Labels  []Label
 	Note    string // from where it is seen, and what its lines mean
@@ -57,10 +58,10 @@ func SideView(n *neck.Neck) Sheet {
 	if fretless(n) {
 		t.Note = strings.Replace(t.Note, "nut and frets. Dashed:", "nut. Dashed: where frets would be,", 1)
 	}
-	bottom := trace(n, func(x float64) float64 { return -n.Depth(x) })
+	bottom := traceFrom(n, backStart(n), func(x float64) float64 { return -n.Depth(x) })
 	top := trace(n, n.Top)
-	if shapedEnd(n) {
-		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), endSide(n)...)
+	if n.ShapedEnd() {
+		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), n.EndSide()...)
 	}
 	slices.Reverse(top)
 	t.Outline = Simplify(append(bottom, top...))
@@ -105,15 +106,9 @@ func TopView(n *neck.Neck) Sheet {
 	if fretless(n) {
 		t.Note = strings.Replace(t.Note, "nut, frets, rod channel. Dashed:", "nut, rod channel. Dashed: where frets would be,", 1)
 	}
+	t.Note += headNote(n)
 	half := func(x float64) float64 { return n.Width(x) / 2 }
-	minus := trace(n, func(x float64) float64 { return -half(x) })
-	plus := trace(n, half)
-	if shapedEnd(n) {
-		square := n.End() - n.Spec().Heel.EndCorner
-		minus, plus = append(before(minus, square), endTop(n)...), before(plus, square)
-	}
-	slices.Reverse(plus)
-	t.Outline = Simplify(append(minus, plus...))
+	t.Outline = topOutline(n)
 
 	line := func(name string, dashed bool, points ...mesh.Vec2) {
 		t.Marks = append(t.Marks, Mark{name, points, dashed})
@@ -152,6 +147,53 @@ func TopView(n *neck.Neck) Sheet {
 		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
 	})
 	return t
+}
+
+// backStart returns x where the back begins at the headstock: an outline is cut
+// square to the face, so that the back of an angled one begins after its tip.
+func backStart(n *neck.Neck) float64 {
+	e := n.HeadEdge()
+	if e == nil {
+		return n.Start()
+	}
+	return n.OnFace(e.Tip, 0, -n.SquareThickness(e.Tip-0.001, 0)).X
+}
+
+// topOutline returns the outline of the wood in the top view.
+func topOutline(n *neck.Neck) []mesh.Vec2 {
+	edge := n.HeadEdge()
+	from := n.Start()
+	if edge != nil {
+		from = -n.Spec().Headstock.Shelf
+	}
+	minus := traceFrom(n, from, func(x float64) float64 { from, _ := n.Edges(x); return from })
+	plus := traceFrom(n, from, func(x float64) float64 { _, to := n.Edges(x); return to })
+	if n.ShapedEnd() {
+		square := n.End() - n.Spec().Heel.EndCorner
+		minus, plus = append(before(minus, square), endTop(n)...), before(plus, square)
+	}
+	slices.Reverse(plus)
+	out := append(minus, plus...)
+	if edge != nil {
+		// Around the tip, from the side of higher y.
+		loop := edge.Loop(sheetTolerance)
+		slices.Reverse(loop)
+		for _, p := range loop[:len(loop)-1] {
+			out = append(out, mesh.Vec2{X: n.HeadX(p.X), Y: p.Y})
+		}
+	}
+	return Simplify(out)
+}
+
+// headNote says that the top view of an angled headstock is not its true size.
+func headNote(n *neck.Neck) string {
+	h := n.Spec().Headstock
+	if h == nil || h.Angle == 0 {
+		return ""
+	}
+	u := n.Spec().Units
+	return " The headstock is seen at its angle: " + u.Rounded(-n.Start()) + " from nut to tip here are " + u.Rounded(n.HeadU(n.Start())) +
+		" along its face. Cut and drill it by the sheet of the headstock, which is true."
 }
 
 // eachFret calls f for the nut, as fret 0, and every fret over the wood, or where
@@ -236,11 +278,14 @@ func eachLandmark(n *neck.Neck, f func(name string, x, off float64)) {
 
 // trace returns the curve f over the wood from the headstock to the heel,
 // within the tolerance, with a point at each landmark.
-func trace(n *neck.Neck, f func(x float64) float64) []mesh.Vec2 {
+func trace(n *neck.Neck, f func(x float64) float64) []mesh.Vec2 { return traceFrom(n, n.Start(), f) }
+
+// traceFrom is trace from a station on.
+func traceFrom(n *neck.Neck, from float64, f func(x float64) float64) []mesh.Vec2 {
 	xs := n.Landmarks()
 	sort.Float64s(xs)
 	point := func(x float64) mesh.Vec2 { return mesh.Vec2{X: x, Y: f(x)} }
-	out := []mesh.Vec2{point(n.Start())}
+	out := []mesh.Vec2{point(from)}
 	var split func(a, b mesh.Vec2, deep int)
 	split = func(a, b mesh.Vec2, deep int) {
 		if deep < 14 {

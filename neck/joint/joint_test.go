@@ -86,7 +86,7 @@ func TestSetting(t *testing.T) {
 	sin, cos := math.Sincos(0.5 * degree)
 	assert.InDelta(t, pocket*sin/cos, set.Wedge, 1e-9)
 
-	deep := read(t, "dotterel", nil)
+	deep := read(t, "fulmar", nil)
 	rake := deep.Spec().Heel.Rake
 	cut := SettingOf(deep, 2*degree)
 	assert.InDelta(t, deep.HeelDepth()*(math.Tan(2*degree)-math.Tan(rake)), cut.Cut, 1e-9)
@@ -114,7 +114,7 @@ func distance(p mesh.Vec2, loop []mesh.Vec2) float64 {
 func TestPocketClearance(t *testing.T) {
 	for name, change := range map[string]func(*spec.Spec){
 		"wheatear": nil,
-		"dotterel": func(s *spec.Spec) { s.Joint.Cutter = 0 },
+		"fulmar": func(s *spec.Spec) { s.Joint.Cutter = 0 },
 	} {
 		n := read(t, name, change)
 		c := n.Spec().Joint.Clearance
@@ -192,13 +192,13 @@ func TestPocketWords(t *testing.T) {
 	assert.Contains(t, strings.Join(p.Notes, " "), "does not reach into the corners: it leaves a radius of 6.35 mm, and the block has corners of 3 mm")
 	assert.InDelta(t, square.HeelDepth()-3.4, p.Depth, 1e-9)
 
-	dove, err := Pocket(read(t, "dotterel", nil))
+	dove, err := Pocket(read(t, "fulmar", nil))
 	require.NoError(t, err)
 	assert.Equal(t, "mortise", dove.Name)
 	assert.Contains(t, strings.Join(dove.Notes, " "), "do not round the dovetail's edges")
 
 	for _, kind := range []string{spec.JointButt} {
-		_, err := Pocket(read(t, "dotterel", func(s *spec.Spec) { s.Joint = &spec.Joint{Kind: kind}; s.Rod.To = spec.AtX(340) }))
+		_, err := Pocket(read(t, "fulmar", func(s *spec.Spec) { s.Joint = &spec.Joint{Kind: kind}; s.Rod.To = spec.AtX(340) }))
 		assert.ErrorContains(t, err, "a butt joint has no pocket")
 	}
 	_, err = Pocket(read(t, "redshank", func(s *spec.Spec) { s.Heel.Kind = spec.HeelThrough }))
@@ -220,7 +220,7 @@ func TestDrill(t *testing.T) {
 	_, err := mesh.Extrude(plates[0].Region, 0, 6)
 	require.NoError(t, err)
 
-	butt := read(t, "dotterel", func(s *spec.Spec) {
+	butt := read(t, "fulmar", func(s *spec.Spec) {
 		s.Rod.To = spec.AtX(340)
 		s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 18, Diameter: 8, Depth: 22}, {Down: 60, Diameter: 8, Depth: 14}}}
 	})

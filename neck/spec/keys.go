@@ -1,7 +1,5 @@
 package spec
 
-import "math"
-
 // program is every key that a spec has, in the order of the starter. A key is
 // added by an entry here, and its use.
 var program = Schema{&Table{
@@ -18,7 +16,7 @@ var program = Schema{&Table{
 	},
 	Tables: []*Table{
 		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
-		headstockTable, heelTable, jointTable, bridgeTable, blankTable, scarfTable, stackTable, laminationTable, limitsTable, woodTable, stringsTable, toolsTable,
+		headstockTable, tunerTable, heelTable, jointTable, bridgeTable, blankTable, scarfTable, stackTable, laminationTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
 
@@ -150,30 +148,6 @@ var voluteTable = &Table{
 			At: in(func(v *Volute) *Place { return &v.Centre })},
 		{Key: "length", Kind: KindLength, Label: "Length", Help: "its whole length along the neck", What: "its whole length along the neck", Required: true,
 			Min: 5, Max: 500, From: 15, To: 100, At: in(func(v *Volute) *float64 { return &v.Length })},
-	},
-}
-
-var headstockTable = &Table{
-	Name: "headstock", Title: "Headstock", Help: "A plain paddle to cut the outline from.",
-	Rows: Maybe(func(s *Spec) **Headstock { return &s.Headstock }),
-	Fields: []Field{
-		{Key: "angle", Kind: KindAngle, Label: "Angle", Help: "0 is a flat one, stepped down", Default: 0.0,
-			Min: 0, Max: 30 * math.Pi / 180, From: 0, To: 20 * math.Pi / 180, At: in(func(h *Headstock) *float64 { return &h.Angle })},
-		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "square to its face", What: "its thickness, square to the face,", Required: true,
-			Min: 3, Max: 60, From: 8, To: 22, At: in(func(h *Headstock) *float64 { return &h.Thickness })},
-		{Key: "length", Kind: KindLength, Label: "Length", Help: "along the face, from the nut's front to the tip", What: "its length along the face", Required: true,
-			Min: minHeadFace, Max: 2000, From: 80, To: 300, At: in(func(h *Headstock) *float64 { return &h.Length })},
-		{Key: "width", Kind: KindLength, Label: "Width", Help: "of the paddle", What: "its width", Required: true,
-			Min: 2, Max: 400, From: 40, To: 120, At: in(func(h *Headstock) *float64 { return &h.Width })},
-		{Key: "shelf", Kind: KindLength, Label: "Shelf", Help: "flat length from the nut to where the face breaks", Default: 5.0,
-			Min: minShelf, Max: 200, From: 1, To: 25, At: in(func(h *Headstock) *float64 { return &h.Shelf })},
-		{Key: "step", Kind: KindLength, Label: "Step", Help: "flat headstock only, and needed there: glue plane down to the face", Blank: true,
-			Min: 0, Max: 50, From: 0, To: 20, At: in(func(h *Headstock) *float64 { return &h.Step })},
-		{Key: "cove", Kind: KindLength, Label: "Cove", Help: "flat headstock only: radius of the curve down to the face", Default: 15.0,
-			Only: func(row any) bool { return row.(*Headstock).Angle == 0 },
-			Min:  0, Max: 500, From: 5, To: 60, At: in(func(h *Headstock) *float64 { return &h.Cove })},
-		{Key: "corner", Kind: KindLength, Label: "Corner", Help: "radius on the back's edges; less than a third of thickness", Default: 2.0,
-			Min: 0, Max: 50, From: 0, To: 6, At: in(func(h *Headstock) *float64 { return &h.Corner })},
 	},
 }
 

@@ -12,6 +12,8 @@ var stringsTable = &Table{
 			Min: 0, Max: 50, From: 1, To: 6, At: in(func(g *Strings) *float64 { return &g.Height12 })},
 		{Key: "joint", Kind: KindPlace, Label: "Body joint", Help: "where the body takes over", Blank: true, Absent: "the heel's full block",
 			At: in(func(g *Strings) **Place { return &g.Joint })},
+		{Key: "nut_edge", Kind: KindLength, Label: "Edge at the nut", Help: "from the board's edge to the outer strings", Absent: "3.5 mm", Blank: true,
+			Min: 0.5, Max: 100, From: 1, To: 10, At: in(func(g *Strings) *float64 { return &g.NutEdge })},
 	},
 	Tables: []*Table{setTable},
 }

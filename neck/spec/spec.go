@@ -20,6 +20,7 @@ type Spec struct {
 	Channels    []Channel // besides Rod
 	Volute      *Volute
 	Headstock   *Headstock
+	Tuners      []Tuner
 	Heel        *Heel
 	Joint       *Joint
 	Bridge      *Bridge
@@ -108,22 +109,6 @@ type Volute struct {
 	Rise   float64
 	Centre Place
 	Length float64
-}
-
-// Headstock is a plain paddle. Angle is 0 for a flat one, whose face lies Step
-// below the glue plane. Thickness is square to the face; Length runs along the
-// face from the nut's front to the tip, Shelf of it being level with the glue
-// plane. Corner rounds the edges of the back; Cove is the radius of the curve
-// from the shelf down to a stepped face.
-type Headstock struct {
-	Angle     float64
-	Thickness float64
-	Length    float64
-	Width     float64
-	Shelf     float64
-	Step      float64
-	Cove      float64
-	Corner    float64
 }
 
 // Heel is the block at the body: the neck leaves its profile at Start and is

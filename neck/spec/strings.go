@@ -15,7 +15,27 @@ type Strings struct {
 	HeightNut float64 // at the nut
 	Height12  float64 // at fret 12
 	Joint     *Place  // where the body takes over; nil for the heel's full block
+	NutEdge   float64 // from the board's edge to the centre of the outer strings at the nut; 0 = DefaultNutEdge
 	Set       []String
+}
+
+// DefaultNutEdge is the distance of the outer strings' centres from the board's
+// edge at the nut: common practice, no published source.
+const DefaultNutEdge = 3.5
+
+// NutY returns y of the centre of string i, counted from 0 on the treble side,
+// at the nut: evenly spaced.
+func (s *Spec) NutY(i int) float64 {
+	g := s.Strings
+	edge := g.NutEdge
+	if edge == 0 {
+		edge = DefaultNutEdge
+	}
+	outer := s.Width.Nut/2 - edge
+	if len(g.Set) < 2 {
+		return 0
+	}
+	return outer * (1 - 2*float64(i)/float64(len(g.Set)-1))
 }
 
 // String is one string, at rest and in tune: its pitch with its mass or what

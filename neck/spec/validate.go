@@ -44,6 +44,7 @@ func (k Schema) Validate(s *Spec) Problems {
 	c.channels()
 	c.volute()
 	c.headstock()
+	c.shape()
 	c.heel()
 	c.heelKind()
 	c.joint()

@@ -262,7 +262,7 @@ func (c *checker) headstock() {
 	if least := h.Shelf + run + minHeadFace; c.ok("headstock.length", "headstock.shelf") && h.Length < least {
 		c.errorf("headstock.length", "%s leaves no face beyond the shelf (%s) and the cove (%s); allowed: %s or more", c.mm(h.Length), c.mm(h.Shelf), c.mm(run), c.least(least))
 	}
-	if most := min(h.Thickness/3, h.Width/2); c.ok("headstock.corner", "headstock.thickness", "headstock.width") && h.Corner > 0 && h.Corner >= most {
+	if most := min(h.Thickness/3, h.Width/2); c.ok("headstock.corner", "headstock.thickness", "headstock.width") && h.Corner > 0 && h.Corner >= most && !h.Shaped() {
 		c.errorf("headstock.corner", "a corner radius of %s is too large for this headstock; allowed: less than %s, a third of its thickness and half its width", c.mm(h.Corner), c.most(most))
 	}
 }

@@ -2,6 +2,7 @@ package live
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 
@@ -96,21 +97,13 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 }
 
 // squareThickness returns the thickness of an angled headstock square to its
-// face, where its back runs parallel to that.
+// face. That of a flat one is the wood's in the section's plane.
 func squareThickness(n *neck.Neck, x float64) (float64, bool) {
-	h := n.Spec().Headstock
-	const about = 0.5 // mm either way
-	if h == nil || h.Angle == 0 || x-about < n.Start() {
+	if h := n.Spec().Headstock; h == nil || h.Angle == 0 {
 		return 0, false
 	}
-	at := func(x float64) float64 { return n.Depth(x) + n.Top(x) }
-	t := at(x)
-	for _, near := range []float64{x - about, x + about} {
-		if n.Top(near) >= 0 || math.Abs(at(near)-t) > 1e-6 {
-			return 0, false
-		}
-	}
-	return t * math.Cos(h.Angle), true
+	t := n.HeadThickness(x)
+	return t, !math.IsNaN(t)
 }
 
 // exactly prints a length with its zeros, so that numbers which are compared
@@ -220,6 +213,13 @@ func drawElevation(n *neck.Neck) *elevation {
 			if x >= 0 && x <= played {
 				e.Deepest = math.Max(e.Deepest, n.Depth(x))
 			}
+		}
+	}
+	if n.ShapedEnd() {
+		face := n.FaceX(n.HeelDepth())
+		e.Back = slices.DeleteFunc(e.Back, func(p point) bool { return p[0] >= face })
+		for _, p := range n.EndSide() {
+			e.Back = append(e.Back, point{fine(p.X), fine(p.Y)})
 		}
 	}
 	e.Widest = math.Max(e.Widest, 2*n.BoardHalfWidth(n.BoardEnd()))

@@ -68,6 +68,8 @@ func addFeature(d *tomledit.Document, table string) error {
 		}
 		up := func(v, grain float64) float64 { return math.Ceil(v/grain) * grain }
 		return d.AddTable(table, length("thickness", up(deep+1, 5)), length("width", up(width+4, 5)), length("length", up(n.End()-n.Start()+20, 10)))
+	case "headstock.pocket":
+		return d.AddTable(table, pocketKeys(s)...)
 	case "tools":
 		return d.AddTable(table, tomledit.Field{Key: "router", Value: tomledit.Text(spec.RouterHand)})
 	case "tools.sled":
@@ -130,6 +132,9 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 		}
 		return d.Insert(list, i, tomledit.Field{Key: "radius", Value: tomledit.Number(thousandths(s.Units, 12.7))})
 	}
+	if isHeadList(list) {
+		return insertHead(d, list, i)
+	}
 	if list == "heel.bolt" || list == "joint.insert" {
 		return insertHole(d, list, i)
 	}
@@ -139,6 +144,9 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 			return err
 		}
 		return d.Insert(list, i, keys...)
+	}
+	if list == "channel" {
+		return insertChannel(d, i)
 	}
 	if list != "depth" && list != "profile" {
 		return fmt.Errorf("%s is not a list of the spec", list)

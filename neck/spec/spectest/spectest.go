@@ -17,10 +17,17 @@ import (
 
 // Draw draws a spec that may or may not be buildable: necks of every size
 // that a builder may bring, from a toy 10 mm wide to a bass, with features
-// left out at random.
-//
-// Long, since it draws every part of a spec once.
+// left out at random. One in four has channels besides its rod's.
 func Draw(t *rapid.T) *spec.Spec {
+	s := draw(t)
+	if rapid.IntRange(0, 3).Draw(t, "channels at all") == 0 {
+		addChannels(t, s)
+	}
+	return s
+}
+
+// draw is Draw without channels. Long, since it draws every part of a spec once.
+func draw(t *rapid.T) *spec.Spec {
 	f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
 	yes := func(label string) bool { return rapid.Bool().Draw(t, label) }
 
@@ -124,7 +131,6 @@ func Draw(t *rapid.T) *spec.Spec {
 		}
 		s.Rod = r
 	}
-	drawChannels(t, s)
 	drawSticks(t, s)
 	return s
 }
