@@ -54,3 +54,14 @@ func drawFaceLine(p *drawing.Page, n *neck.Neck, at func(x, y float64) vg.Point)
 		p.Stroke(at(j.From, -half), at(j.From, half), glueLine)
 	}
 }
+
+// drawSideGlueLines draws the lines that joints show in a view from the side.
+func drawSideGlueLines(p *drawing.Page, n *neck.Neck, f drawing.Frame) {
+	for _, l := range allGlueLines(n) {
+		var side []vg.Point
+		for _, q := range l.Points {
+			side = append(side, f.At(q.X, q.Z))
+		}
+		p.Polyline(side, glueLine)
+	}
+}
