@@ -50,8 +50,8 @@ func drawFaceLine(p *drawing.Page, n *neck.Neck, at func(x, y float64) vg.Point)
 		return
 	}
 	if _, onFace := j.FaceLine(); onFace && j.From > n.Start() {
-		half := n.Width(j.From) / 2
-		p.Stroke(at(j.From, -half), at(j.From, half), glueLine)
+		from, to := n.Edges(j.From)
+		p.Stroke(at(j.From, from), at(j.From, to), glueLine)
 	}
 }
 
