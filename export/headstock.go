@@ -54,9 +54,9 @@ func StringTable(n *neck.Neck) *Table {
 	t := tableOf([]field[row]{
 		count("string", func(r row) int { return r.String }),
 		count("tuner", func(r row) int { return r.Tuner }),
-		length("nut_y", func(r row) float64 { return n.Y(r.Nut.Y) }),
+		length("nut_y", func(r row) float64 { return r.Nut.Y }),
 		length("post_u", func(r row) float64 { return r.PostFace.X }),
-		length("post_y", func(r row) float64 { return n.Y(r.PostFace.Y) }),
+		length("post_y", func(r row) float64 { return r.PostFace.Y }),
 		number("top_view", "deg", degrees(func(r row) float64 { return r.Angle })),
 		number("break", "deg", degrees(func(r row) float64 { return r.Break })),
 		number("tension", "N", func(r row) float64 { return r.Tension }),

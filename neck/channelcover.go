@@ -71,6 +71,10 @@ func (n *Neck) Of(c *Channel) string {
 // CoverName names the channel that has the least cover at x, or anywhere if
 // there is none at x: "rod channel" for that of [rod].
 func (n *Neck) CoverName(x float64) string {
+	// At the corner of a slanted channel, which a section just misses.
+	if least, ok := n.LeastCoverBy(); ok && math.Abs(least.X-x) < 1e-6 {
+		return least.Channel.Name
+	}
 	if _, c, ok := n.CoverBy(x); ok {
 		return c.Name
 	}

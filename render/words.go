@@ -80,7 +80,7 @@ func depthWords(c *neck.Channel, num func(float64) string) string {
 	middle := c.DepthAlong(c.Length() / 2)
 	switch curved := c.Radius() < math.Inf(1); {
 	case curved:
-		return num(first) + ", " + num(middle) + ", " + num(last) + " deep"
+		return num(first) + ", " + num(middle) + " and " + num(last) + " deep"
 	case first != last:
 		return num(first) + " to " + num(last) + " deep"
 	}

@@ -43,6 +43,8 @@ func guidePages() []guidePage {
 		{name: "plan", also: []string{"carve"}},
 		{name: "walk", also: []string{"walks"}},
 		{name: "gauges", also: []string{"sheets", "paper"}},
+		{name: "channels", also: []string{"channel", "rod", "bars"}},
+		{name: "headstock", also: []string{"outline", "tuners"}},
 		{name: "heel", also: []string{"angle", "template", "joint"}},
 		{name: "fit", also: []string{"readings", "scan"}},
 		{name: "progress", also: []string{"rescue"}},

@@ -14,6 +14,9 @@ const (
 	cautionCarbon  = "Carbon dust goes into skin and lungs and conducts: sand it wet, with gloves and respirator, away from motors."
 )
 
+// TitleChannels is the title of the step that routs them.
+const TitleChannels = "Rout the channels"
+
 // routed reports whether the plan tells how to rout channels: those of
 // [[channel]], where the glue face is still bare.
 func (w Words) routed() bool {
@@ -22,7 +25,7 @@ func (w Words) routed() bool {
 
 // stepChannels tells how to rout each channel, in the order of the work.
 func (w Words) stepChannels() Step {
-	s := Step{Title: "Rout the channels", Kind: StageSquare, Cautions: []string{cautionRouter, cautionEyes, cautionDust, cautionChannel}}
+	s := Step{Title: TitleChannels, Kind: StageSquare, Cautions: []string{cautionRouter, cautionEyes, cautionDust, cautionChannel}}
 	s.Do = append(s.Do, "From the bare glue face, before the sides are cut to the taper: the fence runs along a side that is parallel to the centreline. Channels first, pockets last.")
 	carbon := false
 	for _, c := range w.Neck.Channels() {

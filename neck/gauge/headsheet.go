@@ -243,9 +243,11 @@ func (d *headDrawing) list() {
 		row("tuner " + d.tuner(i, t))
 	}
 	for _, r := range d.n.StringRuns() {
-		deg := func(rad float64) string { return spec.Number(rad*180/math.Pi, 1) + "°" }
+		deg := func(rad float64) string {
+			return fmt.Sprintf("%.1f°", math.Round(rad*1800/math.Pi)/10+0) // + 0: no minus sign before 0
+		}
 		row(fmt.Sprintf("string %d to tuner %d: %s to the centreline in the top view, breaks by %s over the nut, presses with %s N",
-			r.String, r.Tuner, deg(r.Angle), deg(r.Break), spec.Number(r.Force, 1)))
+			r.String, r.Tuner, deg(r.Angle), deg(r.Break), fmt.Sprintf("%.1f", r.Force)))
 	}
 }
 

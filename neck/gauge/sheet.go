@@ -45,6 +45,9 @@ const sheetTolerance = 0.005
 // labelOff is the distance, in mm, of a sheet's labels from its outline.
 const labelOff = 4.0
 
+// labelLetter is about the width of a letter of a label.
+const labelLetter = 2.0
+
 // labelRow is the distance between two rows of them.
 const labelRow = 5.0
 
@@ -117,6 +120,19 @@ func TopView(n *neck.Neck) Sheet {
 	for _, c := range n.Channels() {
 		outline := c.Outline()
 		line(c.Name, false, append(outline, outline[0])...)
+		if len(n.Spec().Channels) > 0 && !c.Pocket {
+			_, to := c.Ends()
+			if x := to + 2 + labelLetter*float64(len([]rune(c.Name)))/2; x+labelLetter < n.End() {
+				y := c.AxisY(to)
+				if math.Abs(y) < labelRow/2 { // clear of the centreline
+					y = labelRow / 2
+				}
+				t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: y}, c.Name})
+			}
+		}
+	}
+	if len(n.Spec().Channels) > 0 {
+		t.Note = strings.Replace(t.Note, "rod channel", "channels and pockets", 1)
 	}
 	b0, b1 := n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())
 	line("board", true, mesh.Vec2{X: 0, Y: -b0}, mesh.Vec2{X: n.BoardEnd(), Y: -b1},

@@ -233,3 +233,54 @@ func TestDrill(t *testing.T) {
 	sec := butt.Section(butt.End())
 	assert.InDelta(t, sec.Area()/math.Cos(butt.Spec().Heel.Rake), math.Abs(mesh.Area2(plates[0].Region.Outer))/2, 1)
 }
+
+// The opening for a dovetail, laid out by hand from the numbers of the spec: its
+// sides are parallel to those of the dovetail.
+func TestDovetailOpening(t *testing.T) {
+	const c = 0.3
+	n := read(t, "fulmar", func(s *spec.Spec) { s.Joint.Clearance, s.Joint.Cutter = c, 0 })
+	p, err := Pocket(n)
+	require.NoError(t, err)
+	sin, cos := math.Sincos(13 * degree)
+	face := 353.8
+	atFace := 10 + c/cos
+	end := face + 17 + c
+	atEnd := atFace + (17+c)*sin/cos
+	want := []mesh.Vec2{
+		{X: face - 12, Y: -atFace}, {X: face, Y: -atFace}, {X: end, Y: -atEnd},
+		{X: end, Y: atEnd}, {X: face, Y: atFace}, {X: face - 12, Y: atFace},
+	}
+	got := p.Region.Holes[0]
+	require.Len(t, got, len(want))
+	for i := range want {
+		assert.InDelta(t, want[i].X, got[i].X, 1e-9, i)
+		assert.InDelta(t, want[i].Y, got[i].Y, 1e-9, i)
+	}
+	lo, hi := mesh.LoopBounds(p.Region.Outer)
+	assert.InDelta(t, face-12-35, lo.X, 1e-9)
+	assert.InDelta(t, end+35, hi.X, 1e-9)
+	assert.InDelta(t, atEnd+35, hi.Y, 1e-9)
+	for _, m := range p.Marks {
+		if m.Name == "the neck" {
+			assert.InDelta(t, 10+17*sin/cos, m.Points[2].Y, 1e-9)
+		}
+	}
+
+	// With a bit, the acute corners are arcs of its radius: each takes
+	// r² (tan h - h) from the sharp corner, h half of the angle that it turns by.
+	round := read(t, "fulmar", func(s *spec.Spec) { s.Joint.Clearance, s.Joint.Cutter = c, 6 })
+	p, err = Pocket(round)
+	require.NoError(t, err)
+	turn := (90 + 13) * degree
+	taken := 9 * (math.Tan(turn/2) - turn/2)
+	assert.InDelta(t, math.Abs(mesh.Area2(want))/2-2*taken, math.Abs(mesh.Area2(p.Region.Holes[0]))/2, 0.05)
+}
+
+// The heights that a spec without a bridge has.
+func TestHeightsWithoutBridge(t *testing.T) {
+	n := read(t, "siskin", nil)
+	h := HeightsOf(n)
+	assert.Equal(t, Heights{Fret: 1, Board: 6.35, Scale: 24.3 * 25.4, Joint: n.HeelFull()}, h)
+	full := HeightsOf(read(t, "wheatear", nil))
+	assert.Equal(t, Heights{Bridge: 11.5, Gap: 1.2, Compensation: 3.2, Fret: 1, Stand: 3.4, Board: 5.4, Scale: 641, Joint: full.Joint}, full)
+}

@@ -143,6 +143,9 @@ func draw(t *rapid.T) *spec.Spec {
 		s.Rod = r
 	}
 	drawSticks(t, s)
+	if s.Headstock != nil {
+		drawHead(t, s)
+	}
 	return s
 }
 
