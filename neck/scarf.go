@@ -131,17 +131,16 @@ func (n *Neck) glueLines(z func(float64) float64, from, to float64) []GlueLine {
 	if !(from < to) {
 		return nil
 	}
-	over := func(x float64) float64 { return n.Depth(x) + z(x) } // of the apex
-	inside := func(x float64) bool { return over(x) >= 0 && z(x) <= n.Top(x)+1e-9 }
+	inside := func(x float64) bool { return n.Depth(x) >= -z(x) }
 	point := func(x float64) LinePoint {
 		sec := n.Section(x)
 		h := numeric.Clamp(z(x), -sec.Depth, sec.Top)
 		from, to, _ := sec.Level(h)
 		return LinePoint{x, h, from, to}
 	}
-	// edge returns where the face leaves the wood, in is within and out is not,
-	// and whether that is on the apex.
-	edge := func(in, out float64) (x float64, apex bool) {
+	// out returns where the face comes out on the apex, between a station that it
+	// is inside at and one that it is not.
+	out := func(in, out float64) float64 {
 		for range 50 {
 			if mid := (in + out) / 2; inside(mid) {
 				in = mid
@@ -149,9 +148,9 @@ func (n *Neck) glueLines(z func(float64) float64, from, to float64) []GlueLine {
 				out = mid
 			}
 		}
-		return in, over(out) < 0
+		return in
 	}
-	var out []GlueLine
+	var lines []GlueLine
 	var line *GlueLine
 	k := max(2, int(math.Ceil((to-from)/lineStep)))
 	for i := range k + 1 {
@@ -159,24 +158,21 @@ func (n *Neck) glueLines(z func(float64) float64, from, to float64) []GlueLine {
 		before := numeric.Lerp(from, to, float64(i-1)/float64(k))
 		switch in := inside(x); {
 		case in && line == nil:
-			out = append(out, GlueLine{})
-			line = &out[len(out)-1]
+			lines = append(lines, GlueLine{OutFirst: i > 0})
+			line = &lines[len(lines)-1]
 			if i > 0 {
-				var first float64
-				first, line.OutFirst = edge(x, before)
-				line.Points = append(line.Points, point(first))
+				line.Points = append(line.Points, point(out(x, before)))
 			}
 			line.Points = append(line.Points, point(x))
 		case in:
 			line.Points = append(line.Points, point(x))
 		case line != nil:
-			var last float64
-			last, line.OutLast = edge(before, x)
-			line.Points = append(line.Points, point(last))
+			line.OutLast = true
+			line.Points = append(line.Points, point(out(before, x)))
 			line = nil
 		}
 	}
-	return out
+	return lines
 }
 
 // Outs returns the stations where glue lines come out on the apex of the back.

@@ -77,6 +77,13 @@ func TestScarfRoom(t *testing.T) {
 		require.True(t, ok)
 		h := n.spec.Headstock
 		sin, cos := math.Sincos(h.Angle)
+		// Both undersides meet where the glue line ends lowest, or shallowest.
+		x := j.From
+		if j.Place == spec.ScarfHeadstock {
+			x = j.To
+		}
+		assert.InDelta(t, -j.Z(x), j.Head/cos-(x+h.Shelf)*sin/cos, 1e-9, name)
+		assert.InDelta(t, j.Stick, -j.Z(x), 1e-9, name)
 		const e = 1e-7
 		glued := func(x, z float64) bool {
 			v := -(z - 0) // below the glue plane

@@ -218,19 +218,6 @@ func (s *sections) drawInlays(p *drawing.Page, x float64, f drawing.Frame) {
 	}
 }
 
-// seams draws the edges between the strips of a laminated neck, and how far off
-// the centreline they lie.
-func (s *sections) seams(p *drawing.Page, x float64, f drawing.Frame) {
-	edges := s.n.LaminationEdges(x)
-	sec := s.n.Section(x)
-	for i := 1; i+1 < len(edges); i++ {
-		y := s.n.Y(edges[i])
-		if d, ok := sec.DepthAt(y); ok {
-			p.Stroke(f.At(y, sec.Top), f.At(y, -d), drawing.Line{Width: 0.06, Color: woodHatch})
-		}
-	}
-}
-
 // inlaid returns what is glued into a channel at one of the cuts.
 func (s *sections) inlaid() map[string]bool {
 	has := make(map[string]bool)

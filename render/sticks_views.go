@@ -20,6 +20,7 @@ var (
 	shaftTint = color.NRGBA{236, 211, 168, 255}
 	headTint  = color.NRGBA{222, 186, 138, 255}
 	blockTint = color.NRGBA{206, 176, 150, 255}
+	wasteTint = color.NRGBA{243, 236, 222, 255}
 	grainLine = drawing.Line{Width: 0.045, Color: woodHatch}
 	cutLine   = drawing.Line{Width: 0.1, Color: featureColor}
 )
@@ -57,70 +58,77 @@ func (s *stickPanel) lay(p *drawing.Page, left, right vg.Length) vg.Length {
 
 func (s *stickPanel) shots() []shot { return nil }
 
-// draw draws the pieces in the stick. Places along it count from the end at the
-// body, to the left.
-//
-// Long, since shaft, headstock and blocks share the frame.
+// draw draws the pieces in the stick.
 func (s *stickPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	l := s.l
-	num := func(mm float64) string { return plain(mm, s.u) }
 	title := "The stick from its side, glue face up, the end at the body at the right"
 	if len(l.Neck.Spec().Laminations) > 0 {
 		title = "The stick, laminated, from its side, glue face up, the end at the body at the right"
 	}
 	p.DrawText(drawing.Pt(s.left, y), title, titleText)
-	top := y - s.title - p.Em*overStick
-	foot := top - s.scale*vg.Length(l.Stick)
-	x := func(from float64) vg.Length { return s.right - s.scale*vg.Length(from) }
-	quad := func(a, b, c, d float64) []vg.Point { // top from a to b, underside from d to c
-		return []vg.Point{drawing.Pt(x(a), top), drawing.Pt(x(b), top), drawing.Pt(x(c), foot), drawing.Pt(x(d), foot)}
-	}
-	waste := quad(0, l.Length, l.Length, 0)
-	p.Polygon(waste, color.NRGBA{243, 236, 222, 255})
+	d := stickDrawing{stickPanel: s, p: p, top: y - s.title - p.Em*overStick}
+	d.foot = d.top - s.scale*vg.Length(l.Stick)
+	waste := d.quad(0, l.Length, l.Length, 0)
+	p.Polygon(waste, wasteTint)
 	p.Outline(waste, drawing.Line{Color: quietColor})
-	over := top + p.Em*0.9 // of what is measured on the glue face
-	level := over + p.Em*1.4
-	p.Horizontal(x(l.Length), x(0), top, top, level, "stick "+num(l.Length)+" long, "+num(l.Stick)+" thick, "+num(l.Width)+" wide", labelText, measureLine)
-	under := foot - p.Em*1.1
-	neckEnd := l.Neck.StickLength(l.Saw)
-	name := func(from, to float64, texts ...string) {
-		t := labelText
-		t.AlignX, t.AlignY = 0.5, 0.5
-		at := drawing.Pt((x(from)+x(to))/2, (top+foot)/2)
-		for _, text := range texts {
-			if p.TextWidth(text, t) > s.scale*vg.Length(to-from)-p.Em {
-				continue
-			}
-			box := p.TextBox(at, text, t)
-			p.Polygon([]vg.Point{box.Min, drawing.Pt(box.Max.X, box.Min.Y), box.Max, drawing.Pt(box.Min.X, box.Max.Y)}, paperColor)
-			p.DrawText(at, text, t)
-			return
-		}
-	}
-	if l.Scarf != nil {
-		h, end := l.Halves, neckEnd-l.Saw.Trim
-		drawPiece(p, quad(l.Saw.Trim, l.Saw.Trim+h.ShaftShort, l.Saw.Trim+h.ShaftLong, l.Saw.Trim), shaftTint, 0)
-		drawPiece(p, quad(end-h.HeadLong, end, end, end-h.HeadShort), headTint, 0)
-		name(l.Saw.Trim, l.Saw.Trim+h.ShaftShort, "shaft")
-		name(end-h.HeadShort, end, "headstock, underside up", "headstock")
-		p.Horizontal(x(l.Saw.Trim+h.ShaftShort), x(l.Saw.Trim), top, top, over, num(h.ShaftShort), labelText, measureLine)
-		p.Horizontal(x(end), x(end-h.HeadLong), top, top, over, num(h.HeadLong), labelText, measureLine)
-		p.Horizontal(x(l.Saw.Trim+h.ShaftLong), x(l.Saw.Trim), foot, foot, under, num(h.ShaftLong), labelText, measureLine)
-		p.Horizontal(x(end), x(end-h.HeadShort), foot, foot, under, num(h.HeadShort), labelText, measureLine)
+	p.Horizontal(d.x(l.Length), d.x(0), d.top, d.top, d.top+p.Em*2.3,
+		"stick "+d.num(l.Length)+" long, "+d.num(l.Stick)+" thick, "+d.num(l.Width)+" wide", labelText, measureLine)
+	end := l.Neck.StickLength(l.Saw)
+	trim := l.Saw.Trim
+	if h := l.Halves; l.Scarf != nil {
+		d.piece(trim, trim+h.ShaftShort, trim+h.ShaftLong, trim, shaftTint, "shaft")
+		d.piece(end-trim-h.HeadLong, end-trim, end-trim, end-trim-h.HeadShort, headTint, "headstock, underside up", "headstock")
 	} else {
-		drawPiece(p, quad(l.Saw.Trim, neckEnd-l.Saw.Trim, neckEnd-l.Saw.Trim, l.Saw.Trim), shaftTint, 0)
-		name(l.Saw.Trim, neckEnd-l.Saw.Trim, "neck")
-		p.Horizontal(x(neckEnd-l.Saw.Trim), x(l.Saw.Trim), foot, foot, under, num(neckEnd-2*l.Saw.Trim), labelText, measureLine)
+		d.piece(trim, end-trim, end-trim, trim, shaftTint, "neck")
 	}
 	if l.Stack == nil || !l.FromNeck {
 		return
 	}
 	length := l.Stack.To - l.Stack.From
 	for i := range l.Stack.Blocks {
-		from := neckEnd + l.Saw.Kerf + float64(i)*(length+2*l.Saw.Trim+l.Saw.Kerf) + l.Saw.Trim
-		drawPiece(p, quad(from, from+length, from+length, from), blockTint, 0)
-		name(from, from+length, "block "+strconv.Itoa(i+1))
-		p.Horizontal(x(from+length), x(from), foot, foot, under, num(length), labelText, measureLine)
+		from := end + l.Saw.Kerf + float64(i)*(length+2*trim+l.Saw.Kerf) + trim
+		d.piece(from, from+length, from+length, from, blockTint, "block "+strconv.Itoa(i+1))
+	}
+}
+
+// stickDrawing is the stick on a page. Places along it count from the end at the
+// body, to the left.
+type stickDrawing struct {
+	*stickPanel
+	p         *drawing.Page
+	top, foot vg.Length
+}
+
+func (d *stickDrawing) num(mm float64) string    { return plain(mm, d.u) }
+func (d *stickDrawing) x(from float64) vg.Length { return d.right - d.scale*vg.Length(from) }
+
+// quad returns the outline of a piece: from a to b on the glue face, and from c
+// to d0 on the underside.
+func (d *stickDrawing) quad(a, b, c, d0 float64) []vg.Point {
+	return []vg.Point{drawing.Pt(d.x(a), d.top), drawing.Pt(d.x(b), d.top), drawing.Pt(d.x(c), d.foot), drawing.Pt(d.x(d0), d.foot)}
+}
+
+// piece draws a piece with the lengths of its sides, and the first of its names
+// that there is room for. A square piece has one length.
+func (d *stickDrawing) piece(a, b, c, d0 float64, tint color.Color, names ...string) {
+	p := d.p
+	drawPiece(p, d.quad(a, b, c, d0), tint, 0)
+	from, to := math.Max(a, d0), math.Min(b, c)
+	t := labelText
+	t.AlignX, t.AlignY = 0.5, 0.5
+	at := drawing.Pt((d.x(from)+d.x(to))/2, (d.top+d.foot)/2)
+	for _, text := range names {
+		if p.TextWidth(text, t) > d.scale*vg.Length(to-from)-p.Em {
+			continue
+		}
+		box := p.TextBox(at, text, t)
+		p.Polygon([]vg.Point{box.Min, drawing.Pt(box.Max.X, box.Min.Y), box.Max, drawing.Pt(box.Min.X, box.Max.Y)}, paperColor)
+		p.DrawText(at, text, t)
+		break
+	}
+	p.Horizontal(d.x(c), d.x(d0), d.foot, d.foot, d.foot-p.Em*1.1, d.num(c-d0), labelText, measureLine)
+	if b-a != c-d0 {
+		p.Horizontal(d.x(b), d.x(a), d.top, d.top, d.top+p.Em*0.9, d.num(b-a), labelText, measureLine)
 	}
 }
 
@@ -231,7 +239,11 @@ func (g *gluedPanel) shots() []shot { return nil }
 
 func (g *gluedPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	n := g.l.Neck
-	p.DrawText(drawing.Pt(g.left, y), "Glued up, from the "+n.SideName(neck.MinusY)+" side, with the finished neck in it and the grain of each piece", titleText)
+	title := "Glued up, from the " + n.SideName(neck.MinusY) + " side, with the finished neck in it and the grain of each piece"
+	if g.l.Scarf == nil && g.l.Stack == nil {
+		title = "The finished neck in its stick, from the " + n.SideName(neck.MinusY) + " side, with the grain"
+	}
+	p.DrawText(drawing.Pt(g.left, y), title, titleText)
 	drawScale(p, g.left, g.right, y, g.f.Scale, g.u)
 	f := g.f
 	f.Origin.Y = y - g.title
@@ -296,7 +308,10 @@ func (s *stripPanel) shots() []shot { return nil }
 
 func (s *stripPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	n := s.n
-	title := "The finished back, " + n.SideName(neck.MinusY) + " side up, with what the joints show"
+	title := "The finished back, " + n.SideName(neck.MinusY) + " side up"
+	if len(allGlueLines(n)) > 0 {
+		title += ", with what the joints show"
+	}
 	p.DrawText(drawing.Pt(s.left, y), title, titleText)
 	s.woods.drawLegend(p, s.left+p.TextWidth(title, titleText), s.right, y-p.TextHeight(titleText), labelText)
 	f := s.f

@@ -132,3 +132,15 @@ func (s strips) drawLegend(p *drawing.Page, left, right, y vg.Length, t drawing.
 		right = x - p.Em*1.1
 	}
 }
+
+// seams draws the edges between the strips of a laminated neck in a section.
+func (s *sections) seams(p *drawing.Page, x float64, f drawing.Frame) {
+	edges := s.n.LaminationEdges(x)
+	sec := s.n.Section(x)
+	for i := 1; i+1 < len(edges); i++ {
+		y := s.n.Y(edges[i])
+		if d, ok := sec.DepthAt(y); ok {
+			p.Stroke(f.At(y, sec.Top), f.At(y, -d), drawing.Line{Width: 0.06, Color: woodHatch})
+		}
+	}
+}

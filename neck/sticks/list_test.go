@@ -163,6 +163,7 @@ func TestFacts(t *testing.T) {
 	for _, want := range []string{
 		"scarf: under the board, a ramp of 13° on the shaft: glue line 93.35 mm long, 90.96 mm along the piece",
 		"under the board: the glue line comes up at fret 2.6 (x = 88.4 mm)",
+		"on the back: the glue line comes out on the apex at fret 0.7 (x = 23.7 mm), 35.71 mm towards the body from the volute's crest, and runs up both sides from there",
 		"rod channel: it runs through the glue line from fret 1.4 (x = 48.1 mm) to fret 2.6 (x = 88.4 mm): cut it after the glue-up",
 		"grain: the headstock's runs along it; in one piece it would run out at 13°, which keeps 0.493 of the strength along the grain",
 		"stacked heel: 2 blocks of 21 mm, grain along the neck, front at fret 15.5 (x = 376.2 mm); a glue line shows 21 mm below the glue plane from fret 16.2 (x = 386.7 mm) on, and one 42 mm from fret",
@@ -288,5 +289,17 @@ func TestAnyNeckHasSticks(t *testing.T) {
 		assert.Greater(t, seen["scarf"], 2)
 		assert.Greater(t, seen["stack"], 2)
 		assert.Greater(t, seen["laminated"], 2)
+	}
+}
+
+// TestRoundUp: sizes that a rule has, never smaller than what is needed.
+func TestRoundUp(t *testing.T) {
+	s := &spec.Spec{}
+	for mm, want := range map[float64]float64{12.01: 12.5, 12.5: 12.5, 12.51: 13, 13.0000000001: 13} {
+		assert.InDelta(t, want, roundUp(s, mm), 1e-9)
+	}
+	s.Units = spec.Inch
+	for sixtyFourths, want := range map[float64]float64{31.2: 32, 32: 32, 63.99: 64} {
+		assert.InDelta(t, want*25.4/64, roundUp(s, sixtyFourths*25.4/64), 1e-9)
 	}
 }
