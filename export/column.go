@@ -60,7 +60,7 @@ func unitKey(unit string) string {
 	if unit == "%" {
 		return "percent"
 	}
-	return strings.ToLower(strings.NewReplacer(" ", "", "²", "2", "⁴", "4").Replace(unit))
+	return strings.ToLower(strings.NewReplacer(" ", "", "²", "2", "⁴", "4", "/", "_per_").Replace(unit))
 }
 
 // shortHeadings are the headings that are not their key with blanks, so that a
@@ -77,6 +77,8 @@ var shortHeadings = map[string]string{
 	"ei_nut_third":    "EI nut",
 	"ei_middle_third": "EI middle",
 	"ei_body_third":   "EI body",
+	"narrow_width":    "to width",
+	"rough_thickness": "rough thick",
 	"shoulder_bass":   "bass sh.",
 	"shoulder_treble": "treble sh.",
 }

@@ -12,6 +12,7 @@ import (
 	"neckloft/neck/fit/progress"
 	"neckloft/neck/fit/scan"
 	"neckloft/neck/spec"
+	"neckloft/neck/sticks"
 )
 
 func TestHeadingIsOfTheKey(t *testing.T) {
@@ -53,6 +54,8 @@ func TestTablesNameColumnsOnce(t *testing.T) {
 		"progress":       ProgressTable(&progress.Progress{Neck: n, Cover: math.NaN()}, spec.Millimetre),
 		"rescue":         RescueTable(&progress.Rescued{}),
 		"history":        CarveHistory(nil),
+		"sticks":         SticksTable(sticks.New(laminatedNeck(t)), false, spec.Millimetre),
+		"strips":         StripTable(laminatedNeck(t), stations),
 	}
 	used := map[string]bool{}
 	for name, table := range tables {

@@ -151,7 +151,7 @@ func TotalsTable(c *compare.Comparison, narrow bool) *Table {
 	fields := []field[whole]{
 		onBench(words("spec", func(w whole) string { return w.letter })),
 		words("name", func(w whole) string { return w.n.Spec().Name }),
-		words("wood", func(w whole) string { return w.n.Spec().Wood.Material().Name }),
+		words("wood", func(w whole) string { return w.n.Spec().WoodName() }),
 		words("board_wood", func(w whole) string { return w.n.Spec().BoardMaterial().Name }),
 		onBench(number("wood", "g", func(w whole) float64 { return w.WoodMass })),
 		onBench(number("board", "g", func(w whole) float64 { return w.BoardMass })),
@@ -181,6 +181,9 @@ wood differs from its species by a tenth and more.`
 // from.
 func materials(s *spec.Spec) string {
 	text := "neck of " + modulus(s.Wood)
+	if len(s.Laminations) > 0 {
+		text = "neck of strips of " + s.WoodName() + ", each with its own modulus"
+	}
 	if s.Board.Wood == (spec.Wood{}) {
 		return text + ";\n   the board taken to be of the same"
 	}

@@ -16,14 +16,16 @@ const (
 // fullSizeSheet returns a view of a neck as a sheet: its outline to cut, and
 // lines and names to mark.
 func fullSizeSheet(t gauge.Sheet, title string) Sheet {
-	return fullSize(title, t.Note, SheetCut{t.Name, mesh.Region{Outer: t.Outline}}, t.Marks, t.Labels)
+	return fullSize(title, t.Note, SheetCut{t.Name, mesh.Region{Outer: t.Outline, Holes: t.Holes}}, t.Marks, t.Labels)
 }
 
 // fullSize lays one area to cut, with its marks and labels, on a sheet that is
 // as large as they need.
 func fullSize(title, note string, cut SheetCut, marks []gauge.Mark, labels []gauge.Label) Sheet {
 	s := Sheet{Title: title + ", " + cut.Name, Note: note}
-	s.Cuts = []SheetCut{cut}
+	if len(cut.Region.Outer) > 0 { // a list of words has nothing to cut
+		s.Cuts = []SheetCut{cut}
+	}
 	for _, m := range marks {
 		s.Marks = append(s.Marks, SheetLine{m.Points, m.Dashed})
 	}
@@ -48,6 +50,17 @@ func fullSize(title, note string, cut SheetCut, marks []gauge.Mark, labels []gau
 func FullSizeSheets(n *neck.Neck) []Sheet {
 	name := n.Spec().Name
 	return []Sheet{fullSizeSheet(gauge.SideView(n), name), fullSizeSheet(gauge.TopView(n), name)}
+}
+
+// HeadSheets returns the drilling sheet of the headstock, in the plane of its
+// face, and the list of its places. It is an error if the neck has no headstock.
+func HeadSheets(n *neck.Neck) ([]Sheet, error) {
+	views, err := gauge.HeadViews(n)
+	var out []Sheet
+	for _, v := range views {
+		out = append(out, fullSizeSheet(v, n.Spec().Name))
+	}
+	return out, err
 }
 
 // MarkedSheets returns the full-size sheets of a neck with the pencil lines of

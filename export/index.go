@@ -51,13 +51,12 @@ func ShapeHeadlines(n *neck.Neck) []Headline {
 	} else {
 		out = append(out, Headline{"least cover", "no rod channel"})
 	}
-	m := s.Wood.Material()
 	inlaid := ""
 	if g := bending.InlayMass(n); g > 0 {
 		inlaid = fmt.Sprintf(" and %.0f g of bars and strips", g)
 	}
 	out = append(out, Headline{
-		"weight", fmt.Sprintf("%.0f g of %s%s, without board, rod and hardware", bending.WoodMass(n), m.Name, inlaid),
+		"weight", fmt.Sprintf("%.0f g of %s%s, without board, rod and hardware", bending.WoodMass(n), s.WoodName(), inlaid),
 	})
 	return out
 }
@@ -94,7 +93,11 @@ func (x Index) Write(w io.Writer) error {
 	var b bytes.Buffer
 	s := x.Neck.Spec()
 	fmt.Fprintf(&b, "# %s\n\n", s.Name)
-	fmt.Fprintf(&b, "Scale length %s, %s. Made by neckloft from the spec with hash %.16s.\n\n", s.PrintUnit().Format(s.Scale.Length), fretCount(s.Scale.Frets), s.Hash())
+	scale := "Scale length " + s.PrintUnit().Format(s.Scale.Length)
+	if s.Multiscale() {
+		scale = "Scale lengths " + s.PrintUnit().Format(s.Scale.Length) + " and " + s.PrintUnit().Format(s.Scale.Treble)
+	}
+	fmt.Fprintf(&b, "%s, %s. Made by neckloft from the spec with hash %.16s.\n\n", scale, fretCount(s.Scale.Frets), s.Hash())
 	for _, h := range Headlines(x.Neck) {
 		fmt.Fprintf(&b, "- %s: %s\n", h.Name, h.Value)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"neckloft/mesh"
 )
@@ -92,11 +93,21 @@ func (p *pages) tile(t tiling, column, row int) {
 	o := t.origin(column, row)
 	at := func(v mesh.Vec2) (x, y float64) { return p.x + v.X - o.X, p.y + p.h - (v.Y - o.Y) }
 	p.pdf.ClipRect(p.x, p.y, p.w, p.h, false)
-	for _, m := range t.sheet.Marks {
-		p.line(m, at)
+	lines := func() {
+		for _, m := range t.sheet.Marks {
+			p.line(m, at)
+		}
+	}
+	// Holes are shaded, and lines over them must be seen.
+	over := slices.ContainsFunc(t.sheet.Cuts, func(c SheetCut) bool { return len(c.Region.Holes) > 0 })
+	if !over {
+		lines()
 	}
 	for _, c := range t.sheet.Cuts {
 		p.cut(c.Region, at)
+	}
+	if over {
+		lines()
 	}
 	for _, l := range t.sheet.Texts {
 		x, y := at(l.At)

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"neckloft/neck/fit/progress"
@@ -14,7 +15,7 @@ import (
 // targets, one row each. Its note, which tells how the whole stands, is in the
 // given unit.
 func ProgressTable(p *progress.Progress, unit spec.Unit) *Table {
-	t := tableOf([]field[progress.Check]{
+	fields := []field[progress.Check]{
 		words("station", func(c progress.Check) string { return c.Station }),
 		words("kind", func(c progress.Check) string { return c.Kind.String() }),
 		length("y", where(func(c progress.Check) bool { return c.Kind == readings.Point }, func(c progress.Check) float64 { return c.Y })),
@@ -28,13 +29,22 @@ func ProgressTable(p *progress.Progress, unit spec.Unit) *Table {
 			}
 			return c.Direction(unit)
 		}),
-	}, p.Checks)
+	}
+	head := func(c progress.Check) float64 { return p.Neck.HeadThickness(c.X) }
+	onHead := slices.ContainsFunc(p.Checks, func(c progress.Check) bool { return !math.IsNaN(head(c)) })
+	if onHead {
+		fields = append(fields, length("head", head))
+	}
+	t := tableOf(fields, p.Checks)
 	t.Note = fmt.Sprintf("remaining: still to come off, - where it is below the target already; of a total at the\n"+
 		"deepest point, of a centre straight down on the centreline, of a point square to the target's\n"+
 		"surface, of a width over both sides, of a girth of its length, which an even layer shortens\n"+
 		"by 3.14 times its thickness; direction tells the wood itself. target: blank where a point\n"+
 		"lies beside the neck. On target is within %s.\n\n", unit.Format(p.Tolerance)) +
 		ProgressSummary(p, unit)
+	if onHead {
+		t.Note = "head: what the target's headstock is thick square to its face, on the centreline.\n" + t.Note
+	}
 	return t
 }
 
@@ -45,13 +55,13 @@ func ProgressSummary(p *progress.Progress, unit spec.Unit) string {
 	limit := p.Neck.Spec().Limits.Cover
 	switch {
 	case math.IsNaN(p.Cover):
-		b.WriteString("Cover over the rod channel: not told by these readings.")
+		fmt.Fprintf(&b, "Cover over the %s: not told by these readings.", p.Neck.CoverName(math.NaN()))
 	case p.Cover < 0:
 		b.WriteString(Stop(p, unit))
 	case p.Cover < limit:
-		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s, BELOW the limit of %s.", unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
+		fmt.Fprintf(&b, "Least cover%s as carved, where it was read: %s at %s, BELOW the limit of %s.", p.Neck.Of(p.CoverBy), unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
 	default:
-		fmt.Fprintf(&b, "Least cover as carved, where it was read: %s at %s; the limit is %s.", unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
+		fmt.Fprintf(&b, "Least cover%s as carved, where it was read: %s at %s; the limit is %s.", p.Neck.Of(p.CoverBy), unit.Rounded(p.Cover), coverPlace(p, unit), unit.Rounded(limit))
 	}
 	if p.Count(progress.Below) > 0 {
 		b.WriteString("\nSomething is below its target: --rescue looks for a new target inside the wood that remains.")
@@ -64,7 +74,16 @@ func ProgressSummary(p *progress.Progress, unit spec.Unit) string {
 
 // Stop says where the channel is cut through, as read.
 func Stop(p *progress.Progress, unit spec.Unit) string {
-	return fmt.Sprintf("STOP: as read, the channel is cut through at %s.", coverPlace(p, unit))
+	return fmt.Sprintf("STOP: as read, the %s is cut through at %s.", cutThrough(p), coverPlace(p, unit))
+}
+
+// cutThrough names what is cut through: "channel", or by its name where there
+// are several.
+func cutThrough(p *progress.Progress) string {
+	if p.Neck.Of(p.CoverBy) == "" {
+		return "channel"
+	}
+	return p.CoverBy.Name
 }
 
 // countReadings returns a number of readings in words.

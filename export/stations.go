@@ -19,12 +19,23 @@ func StationTable(rows []neck.Station, hand spec.Hand, narrow bool) *Table {
 		last := len(fields) - 1
 		fields = slices.Insert(fields[:last:last], 4, fields[last])
 	}
+	onHead := slices.ContainsFunc(rows, func(s neck.Station) bool { return s.Head > 0 })
+	if onHead {
+		fields = append(fields, onBench(length("head", func(s *neck.Station) float64 { return s.Head })))
+	}
 	t := tableOf(benchFields(fields, narrow), pointers(rows))
+	between := "rod channel and back"
+	if slices.ContainsFunc(rows, func(s neck.Station) bool { return s.CoverBy != "" }) {
+		between = "channels and back"
+	}
 	t.Note = "total: over board and back at the deepest point, as wide caliper jaws read. on centre:\n" +
 		"the same on the centreline. wood: bare depth at its deepest. cover: least wood between\n" +
-		"rod channel and back. girth: over the back from board edge to board edge. apex: where\n" +
+		between + ". girth: over the back from board edge to board edge. apex: where\n" +
 		"the section is deepest, " + sides(hand, " -, ") + " +. The last columns are the depth below the glue\n" +
 		"plane, so many mm to the " + sides(hand, " and the ") + " side of the centreline."
+	if onHead {
+		t.Note += "\nhead: thickness of the headstock square to its face, from the face at x to the back."
+	}
 	return t
 }
 

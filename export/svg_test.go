@@ -250,7 +250,7 @@ func TestSheetMove(t *testing.T) {
 	s := Stack("both", sheets)
 	assert.Equal(t, before, sheets[0].Cuts[0].Region.Outer[0])
 	assert.Equal(t, text, sheets[0].Texts[0].At)
-	assert.InDelta(t, sheets[0].Height+sheets[1].Height+2*noteRow, s.Height, 1e-9)
+	assert.InDelta(t, sheets[0].Height+sheets[1].Height+3*noteRow, s.Height, 1e-9)
 	lo, hi := s.bounds()
 	assert.GreaterOrEqual(t, math.Min(lo.X, lo.Y), 0.0)
 	assert.LessOrEqual(t, hi.X, s.Width)

@@ -3,6 +3,7 @@ package mesh
 import (
 	"math"
 	"math/bits"
+	"slices"
 	"sort"
 )
 
@@ -124,10 +125,14 @@ func (t *bvh) part(codes []uint64, node, lo, hi int) {
 	n.box = t.nodes[left].box.join(&t.nodes[right].box)
 }
 
-// sortByHigh returns the keys by their upper 32 bits, those alike in the order
-// in which they were. It uses the room of keys.
+// sortByHigh returns the keys by their upper 32 bits, those alike by the lower
+// ones, by which they must be in order. It uses the room of keys.
 func sortByHigh(keys []uint64) []uint64 {
 	const digit, mask = 11, 1<<11 - 1
+	if len(keys) < mask {
+		slices.Sort(keys)
+		return keys
+	}
 	other := make([]uint64, len(keys))
 	for shift := 32; shift < 64; shift += digit {
 		var start [mask + 2]int

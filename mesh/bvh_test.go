@@ -69,6 +69,18 @@ func TestBVH(t *testing.T) {
 	requireTree(t, nested)
 }
 
+func TestSortByHigh(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 1))
+	for _, n := range []int{1, 2, 100, 3000, 20000} {
+		keys := make([]uint64, n)
+		for i := range keys {
+			keys[i] = uint64(r.Uint32()>>(r.IntN(30)))<<32 | uint64(i)
+		}
+		want := slices.Sorted(slices.Values(keys))
+		require.Equal(t, want, sortByHigh(keys))
+	}
+}
+
 func TestBVHIsDeterministic(t *testing.T) {
 	m := soup(rand.New(rand.NewPCG(2, 2)), 20000, 0.1)
 	a, b := newBVH(m), newBVH(m)

@@ -1,11 +1,14 @@
 package mesh
 
+import "math"
+
 const (
 	// leastEdge is the length below which an edge that a cut made is drawn
-	// together.
+	// together, where that moves no face by more than leastAltitude.
 	leastEdge = 5e-4
 	// leastAltitude is the height below which a triangle that a cut made gives
-	// its longest edge to its neighbour.
+	// its longest edge to its neighbour, and an edge is drawn together in any
+	// case.
 	leastAltitude = 1e-4
 )
 
@@ -117,6 +120,8 @@ func (c *cleaner) collapse(s int32) bool {
 // collapseTo moves the start of a side to its end.
 func (c *cleaner) collapseTo(s int32) bool {
 	u, w := c.org(s), c.dest(s)
+	edge := c.v[w].Sub(c.v[u])
+	long := edge.Norm() > leastAltitude
 	ring := c.ring(s)
 	if len(ring) < 3 || len(ring) > 1000 {
 		return false
@@ -142,6 +147,9 @@ func (c *cleaner) collapseTo(s int32) bool {
 			continue
 		}
 		n := c.normalOf(f)
+		if long && math.Abs(n.Dot(edge)) > leastAltitude {
+			return false
+		}
 		before := altitude(c.v[u], c.v[c.dest(r)], c.v[c.apex(r)], n)
 		after := altitude(c.v[w], c.v[c.dest(r)], c.v[c.apex(r)], n)
 		if after <= 0 || after < leastAltitude && after < before {

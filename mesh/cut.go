@@ -49,7 +49,7 @@ type piercing struct {
 // from rounding.
 var errAligned = errors.New("the surfaces touch or run along each other")
 
-func of(owner int) step {
+func stepOf(owner int) step {
 	if owner == 0 {
 		return stepBase
 	}
@@ -91,7 +91,7 @@ func (c *cut) cross(f, g int32, known *[2]map[uint64]int32) error {
 		own, other := c.side[o], c.side[1-o]
 		a, b, d := other.corners(pair[1-o])
 		p, q, r := own.corners(pair[o])
-		s := of(o)
+		s := stepOf(o)
 		sides[o] = [3]int{s.planeSide(a, b, d, p), s.planeSide(a, b, d, q), s.planeSide(a, b, d, r)}
 		if sides[o][0] == sides[o][1] && sides[o][1] == sides[o][2] {
 			return nil
@@ -148,7 +148,7 @@ func (c *cut) pierce(o int, s, face int32, sp, sq int, known *[2]map[uint64]int3
 	}
 	a, b, d := c.side[1-o].corners(face)
 	i := int32(-1)
-	if of(o).pierces(p, q, sp, sq, a, b, d) {
+	if stepOf(o).pierces(p, q, sp, sq, a, b, d) {
 		i = int32(len(c.crossings))
 		t, at := piercePoint(p, q, a, b, d)
 		c.crossings = append(c.crossings, piercing{

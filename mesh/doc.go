@@ -16,7 +16,10 @@
 // lie inside out, and faces that cut each other. Orientation is decided by
 // predicates that are exact: a filter in float64 first, expansions where it
 // cannot tell. Pairs of faces come from a tree of boxes, on all cores, and the
-// first defect named does not depend on the order of the work.
+// first defect named does not depend on the order of the work. Most pairs are
+// spared: a part of the surface that, seen along an axis, turns one way and has
+// a simple border cannot meet itself, and plates such as [Extrude] makes cannot
+// if their outlines do not. The borders are looked at exactly.
 //
 // [Triangulate] fills a polygon with holes by a constrained Delaunay
 // triangulation. [Region] and [Extrude] turn polygons into plates. [Locator]
@@ -41,6 +44,7 @@
 //
 // Predicates against rationals of math/big; validation against all pairs of
 // faces and a separating-axis test, and on solids that were damaged at random;
+// sheets, plates and outlines against all pairs and windings added up;
 // subtraction against volumes in closed form and against winding numbers at
 // points of all surfaces, for solids and necks drawn at random;
 // volume, area and centre against tetrahedron, sphere and torus in closed form;
@@ -49,6 +53,9 @@
 // # Benchmarks
 //
 // Two cores of an AMD Turin class processor, other work beside them, so upper
-// bounds: validating 12 000 triangles 11 ms, 200 000 triangles 0.21 s. The
-// tree's build and the tests of pairs bound it, on both cores.
+// bounds: validating 12 000 triangles 5 ms, 200 000 triangles 0.1 s, a plate of
+// 32 000 triangles 9 ms. Taking twelve cutters from a neck of 11 000 triangles
+// takes 8 ms, and 6 ms more to validate the result. The search for
+// self-intersections takes a quarter of the time of all pairs for a bar, and a
+// tenth for a plate (BenchmarkSelfIntersection).
 package mesh

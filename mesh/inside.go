@@ -36,7 +36,7 @@ func (c *cut) findInside(o int, boxes []box) error {
 		root, odd := group.root(v)
 		in, ok := decided[root]
 		if !ok {
-			in = of(o).within(other, own.v[v]) != odd
+			in = stepOf(o).within(other, own.v[v]) != odd
 			decided[root] = in
 		}
 		c.inside[o][v] = in != odd

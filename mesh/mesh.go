@@ -35,7 +35,8 @@ func (v Vec) Norm() float64 { return math.Sqrt(v.Dot(v)) }
 // Round returns v with each coordinate rounded to the nearest float32, the
 // precision of the STL format.
 func (v Vec) Round() Vec {
-	return Vec{float64(float32(v.X)), float64(float32(v.Y)), float64(float32(v.Z))}
+	// 0 takes the sign of a 0, so that a mesh and its mirror have the same zeros.
+	return Vec{float64(float32(v.X)) + 0, float64(float32(v.Y)) + 0, float64(float32(v.Z)) + 0}
 }
 
 // Face is a triangle: three indices into a mesh's vertices, counter-clockwise

@@ -32,20 +32,20 @@ func (o *outline) add(a, b uint32, p, q Vec2) {
 // that counts as not simple. at must have room for all corners and be zero; it
 // is left so.
 func (o *outline) simple(at []int32) bool {
-	return o.findLoops(at) && o.sweep() && o.windsOnce()
+	o.findLoops(at)
+	return o.sweep() && o.windsOnce()
 }
 
-// findLoops numbers the loops. It fails where a corner is passed twice.
-func (o *outline) findLoops(at []int32) bool {
-	once := true
+// findLoops numbers the loops. Where a corner is passed twice they come out
+// wrong, which the sweep refuses.
+func (o *outline) findLoops(at []int32) {
 	for i, s := range o.pieces {
-		once = once && at[s.a] == 0
 		at[s.a] = int32(i + 1)
 		o.pieces[i].loop = 0
 	}
 	loop := int32(0)
 	for i := range o.pieces {
-		if !once || o.pieces[i].loop != 0 {
+		if o.pieces[i].loop != 0 {
 			continue
 		}
 		loop++
@@ -56,7 +56,6 @@ func (o *outline) findLoops(at []int32) bool {
 	for _, s := range o.pieces {
 		at[s.a] = 0
 	}
-	return once
 }
 
 // turn lays the longer extent of the outline along X, for the sweep.

@@ -147,6 +147,10 @@ func TestUpright(t *testing.T) {
 			m.Append(p)
 		}
 		n := len(m.Vertices)
+		if r.IntN(2) == 0 {
+			turnDiagonals(m)
+		}
+		crooked := false
 		switch r.IntN(4) {
 		case 0: // a corner of both sides
 			k := r.IntN(n)
@@ -160,9 +164,11 @@ func TestUpright(t *testing.T) {
 		case 1: // of one side
 			k := r.IntN(n)
 			m.Vertices[k] = m.Vertices[k].Add(Vec{r.NormFloat64(), 0, 0}).Round()
+			crooked = true
 		case 2: // off its plane
 			k := r.IntN(n)
 			m.Vertices[k] = m.Vertices[k].Add(Vec{0, 0, r.NormFloat64()}).Round()
+			crooked = true
 		}
 		twin := twins(m)
 		if twin == nil {
@@ -173,6 +179,7 @@ func TestUpright(t *testing.T) {
 			continue
 		}
 		proved++
+		require.False(t, crooked)
 		require.False(t, collidingPair(m, func(_, _ int) bool { return true }))
 		_, _, found := m.SelfIntersection()
 		require.False(t, found)
@@ -180,6 +187,16 @@ func TestUpright(t *testing.T) {
 	}
 	assert.Greater(t, proved, 60)
 	assert.Greater(t, refused, 60)
+}
+
+// turnDiagonals splits the upright rectangles of plates the other way.
+func turnDiagonals(m *Mesh) {
+	for i := 1; i < len(m.Faces); i++ {
+		f, g := m.Faces[i-1], m.Faces[i]
+		if f[0] == g[0] && f[2] == g[1] && m.Vertices[f[0]].Z == m.Vertices[f[1]].Z && m.Vertices[f[1]].Z < m.Vertices[f[2]].Z {
+			m.Faces[i-1], m.Faces[i] = Face{f[0], f[1], g[2]}, Face{f[1], f[2], g[2]}
+		}
+	}
 }
 
 // TestUprightNested holds that plates inside plates, in holes or in the wood,
@@ -212,6 +229,8 @@ func TestUprightNested(t *testing.T) {
 		"bar":                    {solidBar(5, 8), false},
 	} {
 		c.m.RoundFloat32()
+		assert.Equal(t, c.want, upright(c.m, twins(c.m)), name)
+		turnDiagonals(c.m)
 		assert.Equal(t, c.want, upright(c.m, twins(c.m)), name)
 	}
 }

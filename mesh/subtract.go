@@ -10,6 +10,10 @@ import (
 // then by more than the edges that are drawn together.
 var cutMoves = [...]float64{0, 1e-4, -2e-4, 1e-3, -1.5e-3, 2e-3}
 
+// cutApart is the step by which all cutters are moved apart when that does not
+// help, as when many of them share planes.
+const cutApart = 4e-4
+
 // CutError says which cutter could not be taken out, and why.
 type CutError struct {
 	Cutter int // its index
@@ -34,7 +38,7 @@ func (e *CutError) Unwrap() error { return e.Err }
 // a face of the base or of another cutter, nor touch without entering. Where
 // one does, the outcome is that of the cutter moved by an infinitesimal step
 // or, if that leaves what float32 cannot hold apart, by up to 0.002 in each
-// coordinate. Corners closer than 0.0005 to each other are joined along
+// coordinate, and by 0.005 where many share planes. Corners closer than 0.0005 to each other are joined along
 // the cut, and faces that lie in one plane within 0.0001 are refilled as a
 // whole.
 //
@@ -54,9 +58,22 @@ func Subtract(base *Mesh, cutters ...*Mesh) (*Mesh, error) {
 			return m, nil
 		}
 	}
+	m, err := subtractEach(base, cutters, 0)
+	if err == nil {
+		return m, nil
+	}
+	if m, again := subtractEach(base, cutters, cutApart); again == nil {
+		return m, nil
+	}
+	return nil, err
+}
+
+// subtractEach takes out one cutter after the other, each first moved apart from
+// all before it by steps of a length.
+func subtractEach(base *Mesh, cutters []*Mesh, step float64) (*Mesh, error) {
 	for i, c := range cutters {
 		var err error
-		if base, err = subtractOne(base, c); err != nil {
+		if base, err = subtractOne(base, c, step*float64(1+i%7)); err != nil {
 			return nil, &CutError{i, err}
 		}
 	}
@@ -100,7 +117,7 @@ func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box) (*Mesh, error) {
 func (p *patchwork) takeMoved(cutter *Mesh) error {
 	var first error
 	for k := range cutMoves {
-		tool, b := moved(cutter, cutMove(k))
+		tool, b := moved(cutter, cutMove(cutMoves[k]))
 		c, err := p.plan(tool, []box{b})
 		if err == nil {
 			return c.commit()
@@ -112,16 +129,16 @@ func (p *patchwork) takeMoved(cutter *Mesh) error {
 	return first
 }
 
-// subtractOne takes out one cutter, moved if need be, and validates the result
-// of every try.
-func subtractOne(base, cutter *Mesh) (*Mesh, error) {
+// subtractOne takes out one cutter, moved along x by start and more if need be,
+// and validates the result of every try.
+func subtractOne(base, cutter *Mesh, start float64) (*Mesh, error) {
 	var first error
 	for k := range cutMoves {
 		p, err := newPatchwork(base)
 		if err != nil {
 			return nil, err
 		}
-		tool, b := moved(cutter, cutMove(k))
+		tool, b := moved(cutter, cutMove(start+cutMoves[k]))
 		c, err := p.plan(tool, []box{b})
 		if err == nil {
 			err = c.commit()
@@ -142,9 +159,8 @@ func subtractOne(base, cutter *Mesh) (*Mesh, error) {
 	return nil, first
 }
 
-// cutMove returns by how much the cutter is moved at a try.
-func cutMove(k int) Vec {
-	d := cutMoves[k]
+// cutMove returns the move of a cutter that goes by d along x.
+func cutMove(d float64) Vec {
 	return Vec{d, 0.83 * d, 0.71 * d}
 }
 

@@ -22,7 +22,7 @@ func subtract(t require.TestingT, base *mesh.Mesh, cutters ...*mesh.Mesh) *mesh.
 	m, err := mesh.Subtract(base, cutters...)
 	require.NoError(t, err)
 	require.NoError(t, m.Validate())
-	require.NoError(t, meshtest.Taken(m, 1e-3, 60, base, cutters...))
+	require.NoError(t, meshtest.Taken(m, 2e-4, 60, base, cutters...))
 	return m
 }
 
@@ -143,6 +143,28 @@ func TestSubtractAligned(t *testing.T) {
 	assert.Less(t, m.Volume(), ball.Volume())
 }
 
+// TestSubtractGrid takes blocks whose corners lie on a grid: they share planes,
+// edges and corners with each other.
+func TestSubtractGrid(t *testing.T) {
+	n := 200
+	if testing.Short() {
+		n = 30
+	}
+	r := rand.New(rand.NewPCG(71, 7))
+	for range n {
+		var cutters []*mesh.Mesh
+		for range 2 + r.IntN(4) {
+			x, y, z := float64(r.IntN(20)), float64(r.IntN(12)), -float64(1+r.IntN(9))
+			cutters = append(cutters, box(x, y, z, x+float64(1+r.IntN(8)), y+float64(1+r.IntN(8)), 5))
+		}
+		base := box(-50, -30, -20, 50, 30, 0)
+		m, err := mesh.Subtract(base, cutters...)
+		require.NoError(t, err)
+		require.NoError(t, m.Validate())
+		require.NoError(t, meshtest.Taken(m, 8e-3, 20, base, cutters...))
+	}
+}
+
 func TestSubtractErrors(t *testing.T) {
 	base := meshtest.Ball(3, 9, 16)
 	all := box(-5, -5, -5, 5, 5, 5)
@@ -252,7 +274,7 @@ func TestSubtractRandom(t *testing.T) {
 			m, err := mesh.Subtract(base, cutters...)
 			require.NoError(t, err)
 			require.NoError(t, m.Validate())
-			require.NoError(t, meshtest.Taken(m, 1e-3, 12, base, cutters...))
+			require.NoError(t, meshtest.Taken(m, 5e-4, 12, base, cutters...))
 		})
 	}
 }

@@ -37,6 +37,10 @@ func (n *Neck) Back(step float64) *Back {
 			slope := (after.Support(at.side, at.phi) - before.Support(at.side, at.phi)) / (after.X - before.X)
 			sin, cos := math.Sincos(at.phi)
 			normal := mesh.Vec{X: -slope, Y: at.side.Sign() * cos, Z: -sin}
+			if ys, cut := s.Trim(at.Z); cut && len(ys) > 1 {
+				// On the wall that the outline leaves.
+				at.Y = numeric.Clamp(at.Y, ys[0], ys[len(ys)-1])
+			}
 			b.Points[i] = append(b.Points[i], mesh.Vec{X: x, Y: at.Y, Z: at.Z})
 			b.Normals[i] = append(b.Normals[i], normal.Scale(1/normal.Norm()))
 		}
@@ -201,7 +205,7 @@ func (n *Neck) behind(p, normal mesh.Vec) float64 {
 	out := func(t float64) bool {
 		q := p.Sub(normal.Scale(t))
 		x := numeric.Clamp(q.X, n.start, n.end)
-		return q.Z > n.Top(x)+slack || math.Abs(q.Y) > n.Width(x)/2+slack
+		return q.Z > n.Top(x)+slack || n.beside(x, q, slack)
 	}
 	// The wood has no hollow but the channels: the first way out is the end.
 	const stride = 1.0
@@ -219,4 +223,18 @@ func (n *Neck) behind(p, normal mesh.Vec) float64 {
 		}
 	}
 	return hi
+}
+
+// beside reports whether a point lies beside the wood at x, its own place held
+// to the neck's ends.
+func (n *Neck) beside(x float64, q mesh.Vec, slack float64) bool {
+	if t := n.trimAt(x); t != nil {
+		for ys := t.at(q.Z); len(ys) > 1; ys = ys[2:] {
+			if q.Y >= ys[0]-slack && q.Y <= ys[1]+slack {
+				return false
+			}
+		}
+		return true
+	}
+	return q.Y < -n.half(MinusY, x)-slack || q.Y > n.half(PlusY, x)+slack
 }

@@ -141,6 +141,15 @@ func (c *Channel) local(p mesh.Vec) (t, u, v float64) {
 // same depth all along, as that of [rod] does.
 func (c *Channel) Even() bool { return c.plain }
 
+// Ends returns where along the neck the axis begins and ends in the wood.
+func (c *Channel) Ends() (from, to float64) {
+	a, b := c.at(0).X, c.at(c.floor.length).X
+	if c.plain {
+		a, b = c.x0, c.x1
+	}
+	return numeric.Clamp(math.Min(a, b), c.From, c.To), numeric.Clamp(math.Max(a, b), c.From, c.To)
+}
+
 // Length returns the length along the axis.
 func (c *Channel) Length() float64 { return c.floor.length }
 

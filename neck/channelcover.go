@@ -68,6 +68,22 @@ func (n *Neck) Of(c *Channel) string {
 	return " of " + c.Name
 }
 
+// CoverName names the channel that has the least cover at x, or anywhere if
+// there is none at x: "rod channel" for that of [rod].
+func (n *Neck) CoverName(x float64) string {
+	// At the corner of a slanted channel, which a section just misses.
+	if least, ok := n.LeastCoverBy(); ok && math.Abs(least.X-x) < 1e-6 {
+		return least.Channel.Name
+	}
+	if _, c, ok := n.CoverBy(x); ok {
+		return c.Name
+	}
+	if len(n.channels) == 1 {
+		return n.channels[0].Name
+	}
+	return "channels"
+}
+
 // ChannelCover is the least distance of one channel from the back, and where
 // along the neck it lies.
 type ChannelCover struct {
@@ -112,6 +128,7 @@ func (n *Neck) leastCover(c *Channel) (cover, x float64) {
 		s := channelSlice{c: c}
 		return n.sliceCover(&s, c.From, c.To, steps)
 	}
+	steps = max(12, steps/2)
 	// At the ends first, for how far beyond them the nearest wood may lie.
 	reach := math.Max(0, math.Min(n.toChannel(c, c.From), n.toChannel(c, c.To)))
 	cover = math.Inf(1)
@@ -155,7 +172,17 @@ func (n *Neck) sliceCover(s *channelSlice, from, to float64, steps int) (float64
 	reach := math.Max(0, math.Min(distance(from), distance(to)))
 	lo := math.Max(n.start, from-reach)
 	hi := math.Min(n.tip, to+reach)
-	best, at := numeric.Maximize(func(x float64) float64 { return -distance(x) }, lo, hi, steps)
+	near := func(x float64) float64 { return -distance(x) }
+	best, at := numeric.Maximize(near, lo, hi, steps)
+	if from < to {
+		// Another valley, or one so narrow at an end that the steps pass over it.
+		const less = 1e-7
+		for _, part := range [][2]float64{{lo, from}, {from, to}, {to, hi}} {
+			if v, x := numeric.ClimbAll(near, part[0], part[1], max(8, steps/4)); part[0] < part[1] && v > best+less {
+				best, at = v, x
+			}
+		}
+	}
 	return -best, numeric.Clamp(at, from, to)
 }
 
@@ -172,9 +199,9 @@ func (n *Neck) toChannel(c *Channel, x float64) float64 {
 		middle := math.Log(q.a / q.b)
 		best, _ := numeric.ClimbAll(func(v float64) float64 {
 			return -to(s.PointAlong(side, DirectionOf(middle+(q.n-1)*v)))
-		}, -6, 6, 36)
+		}, -6, 6, 24)
 		if s.blend > 0 {
-			more, _ := numeric.ClimbAll(func(a float64) float64 { return -to(s.PointAlong(side, AngleDirection(a))) }, 0, math.Pi/2, 24)
+			more, _ := numeric.ClimbAll(func(a float64) float64 { return -to(s.PointAlong(side, AngleDirection(a))) }, 0, math.Pi/2, 16)
 			best = math.Max(best, more)
 		}
 		// A wall is nearest to an open channel at its upper end.

@@ -39,8 +39,17 @@ func (n *Neck) groupRemoved(group []*Channel, x float64) Moments {
 		}
 		return slotMoments(c.half, c.floor.first, c.round)
 	}
+	return n.groupBetween(group, x, math.Inf(-1), math.Inf(1))
+}
+
+// groupBetween is what one channel and its pocket take between two places
+// across, by strips.
+func (n *Neck) groupBetween(group []*Channel, x, from, to float64) Moments {
 	top := n.Top(x)
 	ys := breaks(group, x)
+	for i, y := range ys {
+		ys[i] = numeric.Clamp(y, from, to)
+	}
 	var m Moments
 	for i := 0; i+1 < len(ys); i++ {
 		mid, half := (ys[i]+ys[i+1])/2, (ys[i+1]-ys[i])/2

@@ -50,8 +50,10 @@ func Check(s *spec.Spec) (*Neck, spec.Problems) {
 	}
 	problems = append(problems, n.checkCover()...)
 	problems = append(problems, n.checkThin()...)
+	problems = append(problems, n.checkHead()...)
 	problems = append(problems, n.checkBlank()...)
 	problems = append(problems, n.checkJoint()...)
+	problems = append(problems, n.checkSticks()...)
 	sort.SliceStable(problems, func(i, j int) bool { return !problems[i].Warning && problems[j].Warning })
 	if len(problems.Errors()) > 0 {
 		return nil, problems
@@ -162,7 +164,11 @@ func (n *Neck) checkThin() spec.Problems {
 	least, at := math.Inf(1), 0.0
 	for _, x := range n.probes() {
 		sec := n.Section(x)
-		if t := sec.Depth + sec.Top; t < least {
+		t := sec.Depth + sec.Top
+		if square := n.HeadThickness(x); square > 0 {
+			t = square // as it is measured there
+		}
+		if t < least {
 			least, at = t, x
 		}
 	}
@@ -192,11 +198,21 @@ func (n *Neck) checkBlank() spec.Problems {
 	}
 	var width, neckDepth, deepest float64
 	var at float64
+	first := n.start // of what the stick alone has to be deep enough for
+	if h := s.Headstock; h != nil {
+		first = -h.Shelf
+	}
+	if j, ok := n.Scarf(); ok {
+		first = math.Max(first, j.To)
+	}
 	for _, x := range n.probes() {
 		sec := n.Section(x)
-		width = math.Max(width, 2*sec.HalfWidth)
+		// Ears are among the pieces of a neck that is glued up.
+		if !s.GluedUp() || x >= first {
+			width = math.Max(width, 2*sec.HalfWidth)
+		}
 		deepest = math.Max(deepest, sec.Depth)
-		if h := s.Headstock; (h == nil || x >= -h.Shelf) && sec.Depth > neckDepth {
+		if x >= first && sec.Depth > neckDepth {
 			neckDepth, at = sec.Depth, x
 		}
 	}
@@ -205,11 +221,11 @@ func (n *Neck) checkBlank() spec.Problems {
 			n.Rounded(width), s.Length(b.Width)))
 	}
 	switch {
-	case b.Stacked(): // the block makes up for what the blank lacks
+	case s.Stacked(): // the block makes up for what the blank lacks
 	case neckDepth > b.Thickness:
 		out = append(out, s.Warning("blank.thickness", "the neck needs %s of wood at %s, the blank has %s",
 			n.Rounded(neckDepth), n.Where(at), s.Length(b.Thickness)))
-	case deepest > b.Thickness && b.Scarfed(): // so does the scarf
+	case deepest > b.Thickness && s.Scarfed(): // so does the scarf
 	case deepest > b.Thickness && s.Headstock.Angle != 0:
 		out = append(out, s.Warning("blank.thickness", "in one piece the angled headstock needs a blank %s thick, and this one has %s: plan a scarf joint",
 			n.Rounded(deepest), s.Length(b.Thickness)))

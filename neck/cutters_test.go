@@ -82,7 +82,7 @@ func TestCutNecks(t *testing.T) {
 			for i, c := range list {
 				meshes[i] = c.mesh
 			}
-			require.NoError(rt, meshtest.Taken(out, 1e-3, 15, whole, meshes...))
+			require.NoError(rt, meshtest.Taken(out, 5e-4, 15, whole, meshes...))
 		}
 	})
 }

@@ -41,6 +41,17 @@
 // (line.go, and package numeric). Neck.landmarks lists where one law gives way
 // to another.
 //
+// # Heels and joints
+//
+// A heel with a cap is blended with a block whose sides lean (lean.go): its
+// normals along a side are all one, and the point of that normal is the side's
+// lower end. Sections tell the block as if its face were square and whole; the
+// rake of the face, the tenon past it, rounded corners and holes are planes and
+// cylinders of their own ([Neck.FaceX], [Neck.TenonWidth], [Neck.BoltHoles]),
+// with volumes in closed form, and are cut from a loft that goes on far enough
+// (heelcut.go). Past [Neck.End], the face at the glue plane, a section is the
+// tenon's, up to [Neck.Tip].
+//
 // # The loft
 //
 // [Neck.Solid] (solid.go, rows.go) chooses one set of normals for all sections,
@@ -55,7 +66,8 @@
 // # Outside checks
 //
 // Area, girth and moments of superellipses, half ellipses, rectangles and
-// semicircles in closed form; polygons by an independent parametrisation; the
+// semicircles in closed form; tenons, wedges of raked faces and rounded ends by
+// closed forms, layers and columns; polygons by an independent parametrisation; the
 // volume of a half cylinder; cover, depth and distance by brute force in space;
 // slices of the mesh against the stations; 500 random buildable necks, drawn by
 // pgregory.net/rapid, whose solids are valid and within the tolerance. Back and

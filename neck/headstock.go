@@ -7,8 +7,17 @@ import (
 )
 
 // headstockBack returns the depth below the glue plane of the back of a
-// headstock at x, as if it ran on to the nut: parallel to its face.
+// headstock at x, as if it ran on to the nut: parallel to its face, or as plane
+// where it tapers.
 func headstockBack(h *spec.Headstock, x float64) float64 {
+	if h.TipThickness != 0 {
+		// The back is the line of points at v along the face, h.Thickness + k v
+		// square below it.
+		sin, cos := math.Sincos(h.Angle)
+		k := (h.TipThickness - h.Thickness) / (h.Length - h.Shelf)
+		v := (h.Thickness*sin - h.Shelf - x) / (cos - k*sin)
+		return h.Step + v*sin + (h.Thickness+k*v)*cos
+	}
 	if h.Angle == 0 {
 		return h.Step + h.Thickness
 	}
@@ -19,10 +28,33 @@ func headstockBack(h *spec.Headstock, x float64) float64 {
 // it. A spec gives none of their lengths: they are long enough for the change
 // they have to carry to look and cut like a drawn curve, and short enough to
 // leave most of the paddle plain.
-func (n *Neck) layHeadstock(h *spec.Headstock) {
-	n.start = -h.Shelf - (h.Length-h.Shelf)*math.Cos(h.Angle)
+func (n *Neck) layHeadstock(h *spec.Headstock) error {
+	if err := n.layFace(h); err != nil {
+		return err
+	}
+	tip := h.Length
+	if n.head.edge != nil {
+		tip = n.head.edge.Tip
+	}
+	n.start = -h.Shelf - (tip-h.Shelf)*math.Cos(h.Angle)
+	n.layTransition(h)
+	if n.head.edge == nil {
+		return nil
+	}
+	n.headLow = math.Max(h.Thickness, h.TipThickness) + n.Depth(0) + 5
+	if v := n.spec.Volute; v != nil {
+		n.headLow += v.Rise
+	}
+	return n.layReach(h)
+}
+
+// layTransition fixes the transitions.
+func (n *Neck) layTransition(h *spec.Headstock) {
 	room := -n.start - h.Shelf
 	n.headWidth = math.Min(math.Max(30, 1.2*math.Abs(h.Width-n.spec.Width.Nut)), 0.7*room)
+	if n.head.edge != nil {
+		n.headWidth = math.Min(30, 0.7*room) // the outline has the width
+	}
 	n.headSection = h.Shelf + n.headWidth
 	if h.Angle == 0 {
 		// The back must be down before the face steps away above it, or the

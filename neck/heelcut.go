@@ -232,7 +232,7 @@ func (h *Hole) mesh(e float64) *mesh.Mesh {
 // loftEnd returns x where the loft of the wood ends, from which the cutters
 // take the rest: a raked face is cut from a block that goes on past it.
 func (n *Neck) loftEnd() float64 {
-	if shaped(n.spec.Heel) && !n.tenoned() {
+	if h := n.spec.Heel; h != nil && h.Rake != 0 && !n.tenoned() {
 		return n.end + 2*cutterAir
 	}
 	return n.tip

@@ -3,8 +3,8 @@ package neck
 import (
 	"math"
 
+	"neckloft/mesh"
 	"neckloft/neck/numeric"
-	"neckloft/neck/spec"
 )
 
 // Tip returns x where the wood ends at the glue plane: that of the tenon, or
@@ -238,6 +238,21 @@ func (n *Neck) InsertHoles() []Hole {
 	return out
 }
 
-// shaped reports whether the end of the wood is cut from a longer or plainer
-// loft.
-func shaped(h *spec.Heel) bool { return h != nil && h.Rake != 0 }
+// ShapedEnd reports whether the end of the heel is more than that of a square
+// block.
+func (n *Neck) ShapedEnd() bool {
+	h := n.spec.Heel
+	return h != nil && (h.Rake != 0 || h.EndCorner != 0 || n.tenoned())
+}
+
+// EndSide returns the outline of the heel's end in the side view, x along and z
+// up, from the last point of the back up to the glue plane: the face, raked or
+// square, and a tenon past it.
+func (n *Neck) EndSide() []mesh.Vec2 {
+	deep := n.HeelDepth()
+	out := []mesh.Vec2{{X: n.FaceX(deep), Y: -deep}}
+	if d := n.TenonDepth(); d > 0 {
+		return append(out, mesh.Vec2{X: n.FaceX(d), Y: -d}, mesh.Vec2{X: n.Tip(), Y: -d}, mesh.Vec2{X: n.Tip()})
+	}
+	return append(out, mesh.Vec2{X: n.End()})
+}

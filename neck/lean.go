@@ -30,7 +30,7 @@ func (s *Section) setLean(angle float64) {
 func (s *Section) block(sign float64, d Direction) YZ {
 	if !s.lean.ok {
 		return YZ{
-			sign * (s.HalfWidth - s.corner + s.corner*d.cos),
+			s.middle + sign*(s.HalfWidth-s.corner+s.corner*d.cos),
 			s.corner - s.Depth - s.corner*d.sin,
 		}
 	}

@@ -215,10 +215,46 @@ func meshToSurface(n *Neck, m *mesh.Mesh, faces int) float64 {
 // distance of a point of the wood's mesh from the wood's surface.
 func (n *Neck) surfaceDistance(p mesh.Vec) float64 {
 	s := n.Section(p.X)
-	d := math.Abs(p.Z - s.Top)
+	d := math.Min(math.Abs(p.Z-s.Top), math.Min(math.Abs(p.X-n.start), math.Abs(p.X-n.loftEnd())))
 	d = math.Min(d, math.Abs(s.Distance(YZ{p.Y, p.Z})))
 	for _, c := range n.channels {
 		d = math.Min(d, channelSurface(c, p))
+	}
+	return math.Min(d, n.heelSurface(p))
+}
+
+// heelSurface returns an upper bound of the distance of a point from what a heel
+// has besides its sections: a raked face, a tenon, rounded corners of its end and
+// holes; +Inf off them.
+func (n *Neck) heelSurface(p mesh.Vec) float64 {
+	const slack = 1e-3
+	d := math.Inf(1)
+	h, j := n.spec.Heel, n.spec.Joint
+	if h == nil || p.X < n.heelStart {
+		return d
+	}
+	face := n.end + p.Z*math.Tan(h.Rake)
+	d = math.Abs(p.X-face) * math.Cos(h.Rake)
+	r, end, half := h.EndCorner, n.end, h.Width/2
+	if j.Tenoned() && p.X > face-slack {
+		wide := j.Width/2 + (p.X-n.end)*math.Tan(j.Flare) + p.Z*math.Tan(j.Taper)
+		d = math.Min(d, math.Abs(math.Abs(p.Y)-wide))
+		d = math.Min(d, math.Min(math.Abs(p.X-n.end-j.Length), math.Abs(p.Z+j.TenonDepth(h.Total-n.spec.Board.Thickness))))
+		r, end, half = j.Corner, n.end+j.Length, j.Width/2
+	}
+	if dx, dy := p.X-(end-r), math.Abs(p.Y)-(half-r); r > 0 && dx > -slack && dy > -slack {
+		d = math.Min(d, math.Abs(math.Hypot(dx, dy)-r))
+	}
+	for _, hole := range append(n.BoltHoles(), n.InsertHoles()...) {
+		q := p.Sub(mesh.Vec{X: hole.From[0], Y: hole.From[1], Z: hole.From[2]})
+		along := q.Dot(mesh.Vec{X: hole.Into[0], Y: hole.Into[1], Z: hole.Into[2]})
+		off := math.Sqrt(math.Max(0, q.Dot(q)-along*along))
+		if off < hole.Diameter/2+slack {
+			d = math.Min(d, math.Min(hole.Diameter/2-off+slack, math.Abs(along-hole.Depth)))
+		}
+		if off < hole.Counterbore/2+slack && along < hole.CounterboreDepth+slack {
+			d = math.Min(d, math.Min(hole.Counterbore/2-off+slack, math.Abs(along-hole.CounterboreDepth)))
+		}
 	}
 	return d
 }

@@ -64,9 +64,12 @@ func rectangle(y0, z0, y1, z1 float64) Moments {
 // from the origin to the piece of curve at (u, v) to u^p v^q 2 da / (p+q+2), da
 // being the triangle's area.
 func (s *Section) Moments() Moments {
+	if s.trim != nil {
+		return s.cutMoments()
+	}
 	start := s.CurveStart()
 	f0, f1 := s.Flat()
-	m := rectangle(-s.HalfWidth, start, s.HalfWidth, s.Top)
+	m := rectangle(s.middle-s.HalfWidth, start, s.middle+s.HalfWidth, s.Top)
 	m = m.Plus(1, rectangle(f0, -s.Depth, f1, start))
 	for _, side := range []Side{MinusY, PlusY} {
 		sign := side.Sign()

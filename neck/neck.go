@@ -16,6 +16,8 @@ type Neck struct {
 	fullness             [2]*line // by side
 	apex                 *line    // y
 	start, end, boardEnd float64  // ends of the wood at the heel's face, and of the board
+	boardFrom, boardTo   float64  // the board's least and greatest x
+	fallAway             float64  // where the board's top begins to fall away
 	tip                  float64  // end of the tenon; end where there is none
 	heelStart, heelFull  float64
 	lean                 float64 // of the cheeks of a heel with a cap, radians
@@ -25,6 +27,9 @@ type Neck struct {
 	// Extent of the transition from neck to headstock, each measured from
 	// where it begins: depth and section from the nut, width from the shelf.
 	headDepth, headSection, headWidth, headHang, coveRun float64
+
+	head    head
+	headLow float64 // more than the headstock is thick anywhere, square to its face
 
 	// The least cover, which checks, meshes and tables all ask for.
 	coverOnce sync.Once
@@ -44,7 +49,12 @@ func New(s *spec.Spec) (*Neck, error) {
 // build lays out a neck from a spec that has passed Validate.
 func build(s *spec.Spec) (*Neck, error) {
 	n := &Neck{spec: s, boardEnd: s.BoardEnd()}
-	n.end = n.boardEnd
+	n.boardFrom, n.boardTo = s.BoardExtent()
+	n.start, n.end = n.boardFrom, n.boardEnd
+	n.fallAway = n.boardTo
+	if f := s.FallAway; f != nil {
+		n.fallAway = s.X(f.From)
+	}
 	if h := s.Heel; h != nil {
 		n.heelStart, n.heelFull, n.end = s.X(h.Start), s.X(h.Full), s.X(h.End)
 		if h.Capped() {
@@ -73,12 +83,14 @@ func build(s *spec.Spec) (*Neck, error) {
 	}
 	n.fullness[n.Bass()], n.fullness[n.Treble()], n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
 	if h := s.Headstock; h != nil {
-		n.layHeadstock(h)
+		if err := n.layHeadstock(h); err != nil {
+			return nil, err
+		}
 	}
-	n.end = snap(n.end, n.boardEnd)
+	n.end = snap(n.end, n.boardTo, n.boardEnd)
 	n.tip = n.end
 	if s.Joint.Tenoned() {
-		n.tip = snap(n.end+s.Joint.Length, n.boardEnd)
+		n.tip = snap(n.end+s.Joint.Length, n.boardTo, n.boardEnd)
 	}
 	n.layChannels()
 	return n, nil
@@ -102,6 +114,15 @@ func (n *Neck) Spec() *spec.Spec { return n.spec }
 // Start returns x of the wood's end at the headstock, or at the nut where
 // there is none.
 func (n *Neck) Start() float64 { return n.start }
+
+// loftStart returns x where the loft begins: that of a headstock with an outline
+// goes on beyond its tip.
+func (n *Neck) loftStart() float64 {
+	if n.head.edge == nil {
+		return n.start
+	}
+	return n.start - beyondTip
+}
 
 // End returns x of the wood's end at the body.
 func (n *Neck) End() float64 { return n.end }
@@ -148,16 +169,10 @@ func (n *Neck) Taper(x float64) float64 {
 	return numeric.Lerp(w.Nut, w.End, x/n.boardEnd)
 }
 
-// Width returns the wood's width at its top, at x.
+// Width returns the wood's width at its top, at x, over all.
 func (n *Neck) Width(x float64) float64 {
-	w := n.Taper(x)
-	if h := n.spec.Heel; h != nil {
-		w = numeric.Lerp(w, h.Width, n.HeelBlend(x))
-	}
-	if h := n.spec.Headstock; h != nil && x < -h.Shelf {
-		w = numeric.Lerp(w, h.Width, numeric.Step((-h.Shelf-x)/n.headWidth))
-	}
-	return w
+	bass, treble := n.Edges(x)
+	return treble - bass
 }
 
 // Depth returns the wood's depth at x: from the glue plane down to the
@@ -194,17 +209,17 @@ func (n *Neck) Centre(x float64) float64 {
 // crown returns the height of the board's crown over the glue plane at x, 0
 // where there is no board.
 func (n *Neck) crown(x float64) float64 {
-	if x < 0 || x > n.boardEnd {
+	if x < n.spec.BoardStartAt(0) || x > n.boardEnd {
 		return 0
 	}
-	return n.spec.Board.Thickness
+	return n.BoardCrown(x)
 }
 
 // Section returns the wood's section at x, which is held to the wood's extent.
 // That of the heel is as if its face were square and no hole drilled; past the
 // heel's face it is the tenon's.
 func (n *Neck) Section(x float64) Section {
-	x = numeric.Clamp(x, n.start, n.tip)
+	x = numeric.Clamp(x, n.loftStart(), n.tip)
 	if x > n.end {
 		return n.tenonSection(x)
 	}
@@ -213,9 +228,12 @@ func (n *Neck) Section(x float64) Section {
 
 // uncut is Section with the block carried on past the heel's face.
 func (n *Neck) uncut(x float64) Section {
+	minus, plus := n.half(MinusY, x), n.half(PlusY, x)
 	s := Section{
 		X:         x,
-		HalfWidth: n.Width(x) / 2,
+		HalfWidth: (minus + plus) / 2,
+		middle:    (plus - minus) / 2,
+		trim:      n.trimAt(x),
 		Depth:     n.Depth(x),
 		Top:       n.Top(x),
 		Apex:      n.apex.at(x),
@@ -229,6 +247,9 @@ func (n *Neck) uncut(x float64) Section {
 	if h := n.spec.Headstock; h != nil && x < 0 {
 		s.blend = numeric.Step(-x / n.headSection)
 		s.corner = h.Corner
+		if n.head.edge != nil {
+			s.corner = 0 // the outline leaves sharp edges
+		}
 	}
 	s.setProfile(n.fullness[MinusY].at(x), n.fullness[PlusY].at(x))
 	if h := n.spec.Heel; h.Capped() && x > 0 && s.blend > 0 {
@@ -241,7 +262,7 @@ func (n *Neck) uncut(x float64) Section {
 // law: all that a mesh must have as exact grid lines besides its ends.
 func (n *Neck) Landmarks() []float64 {
 	s := n.spec
-	xs := []float64{n.start, n.end, 0, n.boardEnd}
+	xs := []float64{n.start, n.end, 0, n.boardEnd, n.boardFrom, n.boardTo, n.fallAway}
 	for _, l := range []*line{n.total, n.apex} {
 		xs = append(xs, l.xs...)
 	}
@@ -255,6 +276,9 @@ func (n *Neck) Landmarks() []float64 {
 	if h := s.Headstock; h != nil {
 		xs = append(xs, -h.Shelf, -h.Shelf-n.coveRun, -h.Shelf-n.headWidth,
 			-n.headDepth, -n.headSection, -n.headHang)
+		if n.head.edge != nil {
+			xs = append(xs, n.head.along(n.head.wide[MinusY].next))
+		}
 	}
 	if h := s.Heel; h != nil {
 		xs = append(xs, n.heelStart, n.heelFull)
@@ -267,7 +291,7 @@ func (n *Neck) Landmarks() []float64 {
 	}
 	kept := xs[:0]
 	for _, x := range xs {
-		if x >= n.start && x <= math.Max(n.end, n.boardEnd) {
+		if x >= n.start && x <= math.Max(n.end, n.boardTo) {
 			kept = append(kept, x)
 		}
 	}

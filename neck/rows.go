@@ -17,7 +17,7 @@ type row struct {
 
 func (l *loft) row(x float64) row {
 	r := row{x: x}
-	if l.part != PartBoard && x >= l.n.start && x <= l.end {
+	if l.part != PartBoard && x >= l.n.loftStart() && x <= l.end {
 		r.s = l.n.uncut(x)
 		for _, side := range []Side{Bass, Treble} {
 			r.back[side] = make([]YZ, len(l.dirs))
@@ -26,7 +26,7 @@ func (l *loft) row(x float64) row {
 			}
 		}
 	}
-	if l.part != PartWood && x >= 0 && x <= l.n.boardEnd {
+	if l.part != PartWood && x >= l.n.boardFrom && x <= l.n.boardTo {
 		a := l.n.BoardHalfWidth(x)
 		r.board = make([]float64, len(l.across))
 		for i, t := range l.across {
@@ -125,21 +125,21 @@ func (l *loft) ring(r *row) ring {
 	// Both half-widths, each carried on beyond its own end to where the other
 	// goes on: there they only mark where the neighbours' corners lie.
 	top := n.Top(x)
-	wood, board := n.Width(math.Min(x, l.end))/2, n.BoardHalfWidth(math.Min(x, n.boardEnd))
-	switch {
-	case l.part == PartWood || x < 0:
-		board = wood
-	case l.part == PartBoard:
-		wood = board
-	case x > n.boardEnd:
-		board = math.Min(board, wood)
-	case x > l.end:
-		wood = math.Min(wood, board)
-	}
-	if math.Abs(wood-board) < l.merge {
-		wood = board
-	}
 	for _, side := range []Side{Bass, Treble} {
+		wood, board := n.half(side, math.Min(x, l.end)), n.BoardHalfWidth(math.Min(x, n.boardTo))
+		switch {
+		case l.part == PartWood || x < n.boardFrom:
+			board = wood
+		case l.part == PartBoard:
+			wood = board
+		case x > n.boardTo:
+			board = math.Min(board, wood)
+		case x > l.end:
+			wood = math.Min(wood, board)
+		}
+		if math.Abs(wood-board) < l.merge {
+			wood = board
+		}
 		g.woodEdge[side] = point(YZ{side.Sign() * wood, top})
 		g.boardEdge[side] = g.woodEdge[side]
 		if wood != board {
@@ -257,8 +257,8 @@ func (l *loft) stretch(p, q *row, a *ring) ring {
 	n := l.n
 	x := (p.x + q.x) / 2
 	r := *a
-	r.inWood = l.part != PartBoard && x > n.start && x < l.end
-	r.inBoard = l.part != PartWood && x > 0 && x < n.boardEnd
+	r.inWood = l.part != PartBoard && x > n.loftStart() && x < l.end
+	r.inBoard = l.part != PartWood && x > n.boardFrom && x < n.boardTo
 	r.inChannel = r.inWood && l.channel != nil && x > l.rodFrom && x < l.rodTo
 	return r
 }

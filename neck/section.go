@@ -14,7 +14,7 @@ import (
 // everywhere.
 type Section struct {
 	X         float64 // station
-	HalfWidth float64 // half the width at the top
+	HalfWidth float64 // half the width at the top; with an outline, of the loft it is cut from
 	Depth     float64 // from the glue plane down to the deepest point
 	Top       float64 // height of the top: 0 at the board, below 0 on a headstock's face
 	Apex      float64 // y of the deepest line, where the section is a pure profile
@@ -24,14 +24,17 @@ type Section struct {
 	curve  [2]Quarter // the profile's quarter on each side
 	blend  float64    // 0 for the pure profile, 1 for the rectangle
 	corner float64    // radius of the rectangle's corners
+	middle float64    // y halfway between the edges
+	trim   *trim      // what an outline cuts, nil for none
 	lean   leaned     // of the block of a heel with a cap
 }
 
 // setProfile sets the fullness of both sides; the other fields come first.
 func (s *Section) setProfile(minus, plus float64) {
 	b := s.Depth + s.hang - s.wall
-	s.curve[MinusY] = newLame(s.HalfWidth+s.Apex, b, minus)
-	s.curve[PlusY] = newLame(s.HalfWidth-s.Apex, b, plus)
+	off := s.Apex - s.middle
+	s.curve[MinusY] = newLame(s.HalfWidth+off, b, minus)
+	s.curve[PlusY] = newLame(s.HalfWidth-off, b, plus)
 }
 
 // Fullness returns the superellipse exponent of one side's profile.
@@ -60,7 +63,7 @@ func (s *Section) CurveStart() float64 {
 // Flat returns the extent in y of the level bottom between the two curves,
 // which has no length where the section is a pure profile.
 func (s *Section) Flat() (from, to float64) {
-	c := (1 - s.blend) * s.Apex
+	c := numeric.Lerp(s.Apex, s.middle, s.blend)
 	f := s.blend * (s.HalfWidth - s.corner)
 	if s.lean.ok {
 		f = s.blend * s.lean.centre
@@ -149,13 +152,21 @@ func (s *Section) SupportAlong(side Side, d Direction) float64 {
 // Edge returns the top corner of the section on the given side, where the wall
 // meets the glue plane or the headstock's face.
 func (s *Section) Edge(side Side) YZ {
-	return YZ{side.Sign() * s.HalfWidth, s.Top}
+	return YZ{s.middle + side.Sign()*s.HalfWidth, s.Top}
 }
 
 // DepthAt returns the wood's depth below the glue plane at the distance y from
 // the centreline, and false outside the section.
 func (s *Section) DepthAt(y float64) (float64, bool) {
-	if math.IsNaN(y) || math.Abs(y) > s.HalfWidth*(1+1e-12) {
+	if s.trim != nil {
+		return s.cutDepth(y)
+	}
+	return s.loftDepth(y)
+}
+
+// loftDepth is DepthAt of the section that an outline has not yet cut.
+func (s *Section) loftDepth(y float64) (float64, bool) {
+	if math.IsNaN(y) || math.Abs(y-s.middle) > s.HalfWidth*(1+1e-12) {
 		return 0, false
 	}
 	side := MinusY
@@ -191,6 +202,9 @@ func (s *Section) DepthAt(y float64) (float64, bool) {
 // The length of a Minkowski combination of convex curves is the combination of
 // their lengths, so the blend needs no integral of its own.
 func (s *Section) Girth() float64 {
+	if s.trim != nil {
+		return s.cutGirth()
+	}
 	sum := 0.0
 	for _, side := range []Side{MinusY, PlusY} {
 		c := &s.curve[side]
@@ -211,6 +225,9 @@ func (s *Section) Girth() float64 {
 // convex set and a disc its area is (1-t)² A + t (1-t) r L + t² π r²/4, with
 // the area A and the length L of the superellipse's quarter.
 func (s *Section) Area() float64 {
+	if s.trim != nil {
+		return s.cutMoments().Area
+	}
 	start := s.CurveStart()
 	f0, f1 := s.Flat()
 	area := 2*s.HalfWidth*(s.Top-start) + (f1-f0)*(start+s.Depth)

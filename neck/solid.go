@@ -46,6 +46,10 @@ const (
 	// MaxTolerance is where a mesh stops looking like a neck.
 	MaxTolerance = 1.0
 
+	// flipFrom is the least tolerance of which the chords leave as much as the
+	// flipping of needles may move the surface.
+	flipFrom = 0.002
+
 	// MaxTriangles bounds the size of a mesh.
 	MaxTriangles = 20_000_000
 )
@@ -83,6 +87,9 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 	m, err := l.solid()
 	if err != nil {
 		return nil, err
+	}
+	if l.tolerance >= flipFrom {
+		m = m.FlipNeedles()
 	}
 	return n.cut(m, part, l.chord)
 }
@@ -183,10 +190,10 @@ func (l *loft) closeChannel() {
 	if l.rod == nil {
 		return
 	}
-	if l.rod.From == 0 && n.start < 0 {
+	if l.rod.From == n.boardFrom && n.start < n.boardFrom {
 		l.rodFrom += by
 	}
-	if l.rod.To == n.boardEnd && l.end > n.boardEnd {
+	if l.rod.To == n.boardTo && l.end > n.boardTo {
 		l.rodTo -= by
 	}
 }
@@ -203,13 +210,13 @@ func (l *loft) marks() []float64 {
 	n := l.n
 	var hard []float64
 	if l.part != PartBoard {
-		hard = append(hard, n.start, l.end)
+		hard = append(hard, n.loftStart(), l.end)
 		if l.rod != nil {
 			hard = append(hard, l.rodFrom, l.rodTo)
 		}
 	}
 	if l.part != PartWood {
-		hard = append(hard, 0, n.boardEnd)
+		hard = append(hard, n.boardFrom, n.boardTo)
 	}
 	sort.Float64s(hard)
 	lo, hi := hard[0], hard[len(hard)-1]
@@ -246,7 +253,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 	return func(x float64) float64 {
 		x = numeric.Clamp(x, a+h, b-h)
 		worst := 0.0
-		if l.part != PartBoard && x-h >= l.n.start && x+h <= l.end {
+		if l.part != PartBoard && x-h >= l.n.loftStart() && x+h <= l.end {
 			s0, s1, s2 := l.n.uncut(x-h), l.n.uncut(x), l.n.uncut(x+h)
 			worst = bend(s0.Top, s1.Top, s2.Top)
 			for _, side := range []Side{Bass, Treble} {
@@ -257,7 +264,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 				worst = math.Max(worst, bend(s0.SupportAlong(side, plumb), s1.SupportAlong(side, plumb), s2.SupportAlong(side, plumb)))
 			}
 		}
-		if l.part != PartWood && x-h >= 0 && x+h <= l.n.boardEnd {
+		if l.part != PartWood && x-h >= l.n.boardFrom && x+h <= l.n.boardTo {
 			edge := func(x float64) float64 { return l.n.BoardTop(x, l.n.BoardHalfWidth(x)) }
 			worst = math.Max(worst, bend(edge(x-h), edge(x), edge(x+h)))
 		}
@@ -269,7 +276,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 // treble to bass, with chords within e of the arc.
 func (n *Neck) boardAcross(e float64) []float64 {
 	segments := 1
-	for _, x := range []float64{0, n.boardEnd} {
+	for _, x := range []float64{n.boardFrom, n.boardTo} {
 		if r := n.BoardRadius(x); r != 0 {
 			a := n.BoardHalfWidth(x)
 			// A step of y takes more of the arc the farther out it lies.

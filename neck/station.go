@@ -20,11 +20,13 @@ type Station struct {
 	Total   float64 // over board and back at the deepest point: Neck.Total
 	Wood    float64 // bare wood depth at the deepest point
 	Cover   float64 // from the rod channel to the back; NaN where there is no channel
+	CoverBy string  // the channel that has it; "" for the one of [rod] alone
 	Area    float64 // of the bare wood section, channel not subtracted, mm²
 	Girth   float64 // along the back from edge to edge, walls included
 	ApexY   float64 // of the deepest line
 	DepthAt [len(DepthOffsets)]float64
 	Centre  float64 // the total on the centreline: Neck.Centre
+	Head    float64 // thickness square to the headstock's face: Neck.HeadThickness
 }
 
 // Station returns the station at x under the given label.
@@ -34,7 +36,7 @@ func (n *Neck) Station(label string, x float64) Station {
 	st := Station{
 		Label: label,
 		X:     x,
-		Width: 2 * s.HalfWidth,
+		Width: n.Width(x),
 		Total: n.Total(x),
 		Wood:  s.Depth,
 		Cover: math.NaN(),
@@ -43,9 +45,13 @@ func (n *Neck) Station(label string, x float64) Station {
 		ApexY: (f0 + f1) / 2,
 
 		Centre: n.Centre(x),
+		Head:   n.HeadThickness(x),
 	}
-	if c, ok := n.Cover(x); ok {
+	if c, by, ok := n.CoverBy(x); ok {
 		st.Cover = c
+		if len(n.channels) > 1 || by.Key != rodKey {
+			st.CoverBy = by.Name
+		}
 	}
 	for i, y := range DepthOffsets {
 		st.DepthAt[i] = math.NaN()

@@ -7,14 +7,18 @@ import (
 )
 
 // WoodVolume returns the volume of the neck's wood in mm³, the channels
-// taken out, by integrating the exact section's area along the neck, with what
+// and the holes of the headstock taken out, by integrating the exact section's area along the neck, with what
 // the joint adds and takes.
 func (n *Neck) WoodVolume() float64 {
-	v := n.VolumeBetween(n.start, n.end, func(x float64) float64 {
+	from, v := n.start, 0.0
+	if n.head.edge != nil {
+		from, v = 0, n.headVolume()
+	}
+	v += n.VolumeBetween(from, n.end, func(x float64) float64 {
 		s := n.Section(x)
 		return s.Area()
 	})
-	return v - n.removedVolume() + n.joineryVolume()
+	return v - n.HeadHoles() - n.removedVolume() + n.joineryVolume()
 }
 
 // BoardVolume returns the volume of the fretboard in mm³.

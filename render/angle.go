@@ -112,15 +112,7 @@ func (a *anglePicture) line(y vg.Length) vg.Length {
 	p.Stroke(on(0, frets), on(end+12, frets), drawing.Line{Color: featureColor, Dash: drawing.HiddenDash})
 	p.Stroke(at(h.Joint, frets), at(end+12, frets), drawing.Line{Color: quietColor, Dash: drawing.ChainDash})
 
-	// The bridge.
-	foot, over := h.Dome, h.Dome+h.Bridge
-	p.Polygon([]vg.Point{at(end-9, foot), at(end+9, foot), at(end+9, over), at(end-9, over)}, woodFill)
-	p.Outline([]vg.Point{at(end-9, foot), at(end+9, foot), at(end+9, over), at(end-9, over)}, drawing.Line{})
-	right := at(end+15, 0).X + 1.2*p.Em
-	p.Vertical(at(0, foot).Y, at(0, over).Y, at(end+9, 0).X, at(end+9, 0).X, right, []string{"bridge " + a.num(h.Bridge)}, 1, labelText, measureLine)
-	if h.Gap != 0 {
-		p.Vertical(at(0, over).Y, at(0, over+h.Gap).Y, at(end+9, 0).X, at(end+9, 0).X, right, []string{"gap " + a.num(h.Gap)}, 1, labelText, measureLine)
-	}
+	a.bridge(at, end)
 	x := at(end-26, 0).X
 	halo := labelText
 	halo.Halo = paperColor
@@ -134,6 +126,19 @@ func (a *anglePicture) line(y vg.Length) vg.Length {
 	above := at(mid, frets+math.Max(0, (mid-h.Joint)*tan))
 	p.TryText(fmt.Sprintf("%.2f°", h.Angle()*180/math.Pi), t, above.Add(drawing.Pt(0, 0.6*p.Em)))
 	return low - p.Em
+}
+
+// bridge draws the bridge with its height and the gap over it.
+func (a *anglePicture) bridge(at func(x, z float64) vg.Point, end float64) {
+	p, h := a.p, a.h
+	foot, over := h.Dome, h.Dome+h.Bridge
+	p.Polygon([]vg.Point{at(end-9, foot), at(end+9, foot), at(end+9, over), at(end-9, over)}, woodFill)
+	p.Outline([]vg.Point{at(end-9, foot), at(end+9, foot), at(end+9, over), at(end-9, over)}, drawing.Line{})
+	right := at(end+15, 0).X + 1.2*p.Em
+	p.Vertical(at(0, foot).Y, at(0, over).Y, at(end+9, 0).X, at(end+9, 0).X, right, []string{"bridge " + a.num(h.Bridge)}, 1, labelText, measureLine)
+	if h.Gap != 0 {
+		p.Vertical(at(0, over).Y, at(0, over+h.Gap).Y, at(end+9, 0).X, at(end+9, 0).X, right, []string{"gap " + a.num(h.Gap)}, 1, labelText, measureLine)
+	}
 }
 
 func numberBetween(a, b, t float64) float64 { return a + (b-a)*t }

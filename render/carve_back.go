@@ -87,8 +87,8 @@ func (s *carveSheet) backOutline(f drawing.Frame) []vg.Point {
 	var minus, plus []vg.Point
 	for i := range 301 {
 		x := n.Start() + (n.End()-n.Start())*float64(i)/300
-		minus = append(minus, f.At(x, -n.Width(x)/2))
-		plus = append(plus, f.At(x, n.Width(x)/2))
+		from, to := n.Edges(x)
+		minus, plus = append(minus, f.At(x, from)), append(plus, f.At(x, to))
 	}
 	slices.Reverse(plus)
 	return append(minus, plus...)

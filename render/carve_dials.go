@@ -20,8 +20,14 @@ func (s *carveSheet) planCards() []card {
 	keys := keyLetters{}
 	for i, step := range s.p.In(s.u).Steps() {
 		c := card{title: strconv.Itoa(i+1) + ". " + step.Title, refused: step.Refused, weight: 1, lines: step.Do}
-		seen[step.Kind]++
-		if fill := cardOf(step.Kind, seen[step.Kind]); fill != nil {
+		var fill func(*carveSheet, *card, *keyLetters)
+		if step.Title == carve.TitleChannels {
+			fill = (*carveSheet).channelCard
+		} else {
+			seen[step.Kind]++
+			fill = cardOf(step.Kind, seen[step.Kind])
+		}
+		if fill != nil {
 			full := c
 			fill(s, &full, &keys)
 			c.weight = full.weight
@@ -95,6 +101,27 @@ func (s *carveSheet) squareCard(c *card, keys *keyLetters) {
 	key := keys.next()
 	c.dials = []dial{{key, s.set(s.p.Stock.Depth), "below the glue plane"}}
 	c.picture = blockPicture{Target: s.p.Outline(carve.StageFinal, x), Half: s.p.Neck.Width(x) / 2, Depth: s.p.Stock.Depth, Key: key}
+}
+
+// mostChannelDials is the number of channels on their card; more are in the
+// steps in full.
+const mostChannelDials = 3
+
+// channelCard shows the greatest depth of each channel, and how wide it is.
+func (s *carveSheet) channelCard(c *card, _ *keyLetters) {
+	c.weight = 1.1
+	for _, k := range s.p.Neck.Channels() {
+		if k.Pocket || len(c.dials) == mostChannelDials {
+			continue
+		}
+		deepest, at := k.Deepest()
+		what := k.Name + ": deepest, all along; "
+		if k.DepthAlong(0) != deepest || k.DepthAlong(k.Length()) != deepest {
+			from, to := k.Ends()
+			what = k.Name + ": deepest, at x = " + number(from+(to-from)*at/k.Length(), s.u) + "; "
+		}
+		c.dials = append(c.dials, dial{"", s.set(deepest), what + number(k.Width(), s.u) + " wide"})
+	}
 }
 
 func (s *carveSheet) taperCard(c *card, keys *keyLetters) {
@@ -217,7 +244,7 @@ func (s *carveSheet) handCard(c *card, _ *keyLetters) {
 	p := s.p
 	c.weight = 1
 	if st := p.Stage(carve.StageFinal); st.HasCover {
-		c.dials = []dial{{"", s.set(st.Cover), "least wood over the rod channel at the end (limit " + s.u.Format(p.Neck.Spec().Limits.Cover) + ")"}}
+		c.dials = []dial{{"", s.set(st.Cover), "least wood over the " + p.Neck.CoverName(st.CoverAt) + " at the end (limit " + s.u.Format(p.Neck.Spec().Limits.Cover) + ")"}}
 	}
 	if !p.Refuses(carve.StageRound) {
 		c.dials = append(c.dials, dial{"", s.set(p.Round.Most), "most over the target after the router"})

@@ -216,7 +216,13 @@ func (p stopsPicture) draw(s *carveSheet, in area) {
 	}
 	above := s.keySize() + 1.5
 	f := s.fitted(area{in.x, in.y + above, in.w, in.h - above}, x0, -half, x1, half)
-	edge := func(x, sign float64) vg.Point { return f.At(x, sign*n.Width(x)/2) }
+	edge := func(x, sign float64) vg.Point {
+		bass, treble := n.Edges(x)
+		if sign < 0 {
+			return f.At(x, bass)
+		}
+		return f.At(x, treble)
+	}
 	end := math.Min(n.End(), n.BoardEnd())
 	all := []vg.Point{edge(math.Max(n.Start(), x0+4), 1), edge(end, 1), edge(end, -1), edge(math.Max(n.Start(), x0+4), -1)}
 	s.pg.Outline(all, thinLine)

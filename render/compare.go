@@ -169,7 +169,11 @@ func (l *legend) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 		text := compare.LetterOf(i) + "   " + n.Spec().Name
 		p.DrawText(drawing.Pt(x, y), p.Shorten(text, widest, name), name)
 		x += widest + p.Em*1.5
-		p.DrawText(drawing.Pt(x, y), p.Shorten(compareFacts(n), l.right-x, fact), fact)
+		facts := compareFacts(n)
+		if l.c.Turned[i] {
+			facts += ", turned to the hand of A"
+		}
+		p.DrawText(drawing.Pt(x, y), p.Shorten(facts, l.right-x, fact), fact)
 		y -= l.line(p)
 	}
 }
@@ -178,7 +182,7 @@ func (l *legend) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 func compareFacts(n *neck.Neck) string {
 	s := n.Spec()
 	text := s.PrintUnit().Format(s.Scale.Length) + " scale, " + fretCount(s.Scale.Frets)
-	if name := s.Wood.Material().Name; name != "" {
+	if name := s.WoodName(); name != "" {
 		text += ", " + name
 	}
 	return text

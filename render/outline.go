@@ -15,6 +15,9 @@ const backSteps = 48
 // backOutline returns the back of the section at x from the edge of lower y down
 // and round to the other.
 func backOutline(s *neck.Section) []neck.YZ {
+	if cut := s.CutLine(); cut != nil {
+		return cut
+	}
 	out := []neck.YZ{s.Edge(neck.MinusY)}
 	for i := range backSteps + 1 {
 		out = append(out, s.Point(neck.MinusY, math.Pi/2*float64(i)/backSteps))
@@ -95,6 +98,13 @@ func nearestCover(n *neck.Neck, x float64) (channel, back neck.YZ, ok bool) {
 		} else if a, b, d, in := n.NearestCover(c, x); in && d < least {
 			least, channel, back, ok = d, a, b, true
 		}
+	}
+	if s := n.Section(x); ok && n.Spec().Heel.Capped() && x > 0 && s.Blend() > 0 {
+		// A cheek has one normal all the way down: the foot on it is found from the
+		// channel's point.
+		d, side, phi := s.Nearest(channel)
+		sin, cos := math.Sincos(phi)
+		back = neck.YZ{Y: channel.Y - side.Sign()*d*cos, Z: channel.Z + d*sin}
 	}
 	return channel, back, ok
 }

@@ -62,6 +62,9 @@ func pickCuts(n *neck.Neck) []cut {
 	if b-a > apart {
 		cuts = append(cuts, newCut(n, b, "Heel end", cutPlace(s, last)))
 	}
+	if s.Heel.Capped() {
+		cuts = append(cuts, newCut(n, n.HeelFull(), "Cap", cutPlace(s, s.Heel.Full)))
+	}
 	return cuts
 }
 

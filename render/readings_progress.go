@@ -28,7 +28,7 @@ func progressSheet(p *progress.Progress, unit spec.Unit) *readingSheet {
 		keys:  []caption{{"to come off", remainingColor}, {"on target", goodColor}, {"below target", belowColor}},
 	}
 	limit := p.Neck.Spec().Limits.Cover
-	switch cover := fmt.Sprintf("least cover as read %s at x %s, limit %s", number(p.Cover, unit), number(p.CoverAt, unit), plain(limit, unit)); {
+	switch cover := fmt.Sprintf("least cover%s as read %s at x %s, limit %s", p.Neck.Of(p.CoverBy), number(p.Cover, unit), number(p.CoverAt, unit), plain(limit, unit)); {
 	case math.IsNaN(p.Cover):
 	case p.Cover < 0:
 		sheet.warning = fmt.Sprintf("STOP: as read, the channel is cut through at x %s", number(p.CoverAt, unit))

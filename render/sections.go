@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -22,16 +23,18 @@ type sections struct {
 	cell, gap   vg.Length
 	room        vg.Length // at either side of a section, for its dimensions
 	top, deep   float64   // greatest height above and depth below the glue plane
+	woods       strips
+	u           spec.Unit // that numbers are printed in
 	rows        []drawing.Row
 	tallest     vg.Length
 	title       vg.Length
 }
 
 func newSections(n *neck.Neck, cuts []cut, most float64) *sections {
-	return &sections{n: n, cuts: cuts, most: most}
+	return &sections{n: n, cuts: cuts, most: most, woods: newStrips(n.Spec()), u: n.Spec().PrintUnit()}
 }
 
-func (s *sections) num(mm float64) string { return number(mm, s.n.Spec().PrintUnit()) }
+func (s *sections) num(mm float64) string { return number(mm, s.u) }
 
 // half returns the greater half-width of wood and board at x.
 func (s *sections) half(x float64) float64 {
@@ -160,7 +163,12 @@ func (s *sections) drawCut(p *drawing.Page, i int, y vg.Length) {
 	s.drawSolid(p, c.x, f)
 	s.dimension(p, c, f)
 
-	foot := f.Y(-s.deep) - p.Em*0.9
+	// Under the deepest of all, or under its own where that is far above.
+	deep := s.deep
+	if own := s.n.Depth(c.x); deep > 2*own {
+		deep = own
+	}
+	foot := f.Y(-deep) - p.Em*0.9
 	items := s.callouts(c, f)
 	for _, item := range items {
 		p.Stroke(item.Tip, drawing.Pt(item.Tip.X, foot), drawing.Line{Color: item.Color})
@@ -173,10 +181,16 @@ func (s *sections) drawCut(p *drawing.Page, i int, y vg.Length) {
 // drawSolid draws what is cut: wood, board and the channel between.
 func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 	edge := drawing.Line{Width: 0.09}
-	woods := onPage(f, woodOutline(s.n, x))
+	outline := woodOutline(s.n, x)
+	woods := onPage(f, outline)
 	p.Polygon(woods, woodFill)
+	for i, strip := range s.n.Strips(x, outline) {
+		p.Polygon(onPage(f, strip), s.woods.fills[i])
+	}
 	p.Hatch([][]vg.Point{woods}, math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
+	s.seams(p, x, f)
 	p.Outline(woods, edge)
+	s.drawInlays(p, x, f)
 	if b := onPage(f, boardOutline(s.n, x)); b != nil {
 		p.Polygon(b, boardFill)
 		p.Outline(b, edge)
@@ -186,6 +200,37 @@ func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 	glue := drawing.Line{Color: quietColor, Dash: drawing.HiddenDash}
 	p.Stroke(f.At(-half-0.9*over, 0), f.At(-half, 0), glue)
 	p.Stroke(f.At(half, 0), f.At(half+0.9*over, 0), glue)
+}
+
+// drawInlays draws what is glued into the channels.
+func (s *sections) drawInlays(p *drawing.Page, x float64, f drawing.Frame) {
+	for _, c := range s.n.Channels() {
+		for _, i := range s.n.InlayOutlines(c, x, backSteps) {
+			closed := onPage(f, i.Closed)
+			if i.Name == "bar" {
+				p.Polygon(closed, barFill)
+			} else {
+				p.Polygon(closed, woodFill)
+				p.Hatch([][]vg.Point{closed}, -math.Pi/4, p.Em*0.3, drawing.Line{Width: 0.045, Color: woodHatch})
+			}
+			p.Outline(closed, drawing.Line{Width: 0.06})
+		}
+	}
+}
+
+// inlaid returns what is glued into a channel at one of the cuts.
+func (s *sections) inlaid() map[string]bool {
+	has := make(map[string]bool)
+	for _, cut := range s.cuts {
+		for _, c := range s.n.Channels() {
+			for _, i := range s.n.InlayOutlines(c, cut.x, backSteps) {
+				if has["bar"] = has["bar"] || i.Name == "bar"; i.Name != "bar" {
+					has["strip"] = true
+				}
+			}
+		}
+	}
+	return has
 }
 
 // dimension draws the width, the depth of the wood, the total and the cover.
@@ -228,7 +273,7 @@ func (s *sections) dimension(p *drawing.Page, c cut, f drawing.Frame) {
 
 // legend draws the scale bar and the key to tints and lines, its foot at y.
 func (s *sections) legend(p *drawing.Page, y vg.Length) {
-	u := s.n.Spec().PrintUnit()
+	u := s.u
 	bar := drawing.NewScaleBar((s.right-s.left)*0.22, s.scale*vg.Length(u.Millimetres(1)), u.String())
 	zero := p.TextWidth("0", figureText) / 2
 	at := drawing.Pt(s.left+zero, y)
@@ -237,18 +282,33 @@ func (s *sections) legend(p *drawing.Page, y vg.Length) {
 	t := figureText
 	t.AlignY = 0
 	h := p.TextHeight(t) * 0.8
-	for _, k := range []struct {
+	type key struct {
 		name string
 		wide float64
 		draw func(r vg.Rectangle)
-	}{
-		{"wood", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, true) }},
-		{"board", 1.3, func(r vg.Rectangle) { s.swatch(p, r, boardFill, false) }},
+	}
+	var keys []key
+	for _, wood := range s.woods.legend {
+		keys = append(keys, key{wood.name, 1.3, func(r vg.Rectangle) { s.swatch(p, r, wood.fill, 1) }})
+	}
+	if keys == nil {
+		keys = append(keys, key{"wood", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, 1) }})
+	}
+	keys = append(keys, key{"board", 1.3, func(r vg.Rectangle) { s.swatch(p, r, boardFill, 0) }})
+	has := s.inlaid()
+	if has["bar"] {
+		keys = append(keys, key{"bar", 1.3, func(r vg.Rectangle) { s.swatch(p, r, barFill, 0) }})
+	}
+	if has["strip"] {
+		keys = append(keys, key{"strip", 1.3, func(r vg.Rectangle) { s.swatch(p, r, woodFill, -1) }})
+	}
+	keys = append(keys, []key{
 		{"centreline", 3, func(r vg.Rectangle) { s.sample(p, r, centreLine) }},
 		{"glue plane", 1.95, func(r vg.Rectangle) {
 			s.sample(p, r, drawing.Line{Color: quietColor, Dash: drawing.HiddenDash})
 		}},
-	} {
+	}...)
+	for _, k := range keys {
 		w := p.Em * vg.Length(k.wide)
 		width := w + p.Em*0.35 + p.TextWidth(k.name, t)
 		if x+width > s.right {
@@ -260,11 +320,11 @@ func (s *sections) legend(p *drawing.Page, y vg.Length) {
 	}
 }
 
-func (s *sections) swatch(p *drawing.Page, r vg.Rectangle, c color.Color, hatched bool) {
+func (s *sections) swatch(p *drawing.Page, r vg.Rectangle, c color.Color, hatch float64) {
 	corners := []vg.Point{r.Min, drawing.Pt(r.Max.X, r.Min.Y), r.Max, drawing.Pt(r.Min.X, r.Max.Y)}
 	p.Polygon(corners, c)
-	if hatched {
-		p.Hatch([][]vg.Point{corners}, math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
+	if hatch != 0 {
+		p.Hatch([][]vg.Point{corners}, hatch*math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
 	}
 	p.Outline(corners, drawing.Line{})
 }

@@ -9,6 +9,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
@@ -42,7 +43,11 @@ func newTopView(n *neck.Neck, view View, most float64) *topView {
 	}
 	p.e.camera = along(mesh.Vec{X: 1}, up)
 	p.e.x0, p.e.x1 = xExtent(n, p.e.withBoard)
-	_, widest := alongWood(n, n.Width)
+	// Both sides alike, so that the centreline is in the middle.
+	_, widest := alongWood(n, func(x float64) float64 {
+		bass, treble := n.Edges(x)
+		return 2 * math.Max(-bass, treble)
+	})
 	if p.e.withBoard {
 		widest = math.Max(widest, 2*math.Max(n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())))
 	}
@@ -50,37 +55,54 @@ func newTopView(n *neck.Neck, view View, most float64) *topView {
 	return p
 }
 
-// width is a dimension across the neck.
+// width is a dimension across the neck, its middle so far off the centreline.
 type width struct {
 	x, value float64
 	name     string
+	middle   float64
+}
+
+// headWidth is the width of the headstock where it is widest: a paddle's, where
+// it has its full width.
+func headWidth(n *neck.Neck) width {
+	w := width{x: n.Start() * 0.8, name: "headstock"}
+	if n.HeadEdge() != nil {
+		most := 0.0
+		for i := range outlineSteps {
+			x := n.Start() * float64(i) / outlineSteps
+			if wide := n.Width(x); wide > most+1e-9 {
+				most, w.x = wide, x
+			}
+		}
+	}
+	bass, treble := n.Edges(w.x)
+	w.value, w.middle = treble-bass, (treble+bass)/2
+	return w
 }
 
 // widths returns the widths that the view gives, in order along the neck.
 func (p *topView) widths() []width {
 	n, s := p.n, p.n.Spec()
 	var ws []width
-	if h := s.Headstock; h != nil {
-		// Where the paddle has its full width.
-		x := n.Start() * 0.8
-		ws = append(ws, width{x, n.Width(x), "headstock"})
+	if s.Headstock != nil {
+		ws = append(ws, headWidth(n))
 	}
 	if p.e.withBoard && p.view != ViewBack {
-		ws = append(ws, width{0, 2 * n.BoardHalfWidth(0), "nut"},
-			width{n.BoardEnd(), 2 * n.BoardHalfWidth(n.BoardEnd()), "end of board"})
+		ws = append(ws, width{0, 2 * n.BoardHalfWidth(0), "nut", 0},
+			width{n.BoardEnd(), 2 * n.BoardHalfWidth(n.BoardEnd()), "end of board", 0})
 		return ws
 	}
-	ws = append(ws, width{0, n.Width(0), "nut"})
+	ws = append(ws, width{0, n.Width(0), "nut", 0})
 	if x := s.FretX(12); s.Scale.Frets >= 12 && x < n.End() && (s.Heel == nil || x < s.X(s.Heel.Start)) {
-		ws = append(ws, width{x, n.Width(x), "fret 12"})
+		ws = append(ws, width{x, n.Width(x), "fret 12", 0})
 	}
 	end := "end of wood"
 	if heelFaces(s) {
 		end = "heel's face"
 	}
-	ws = append(ws, width{n.End(), n.Width(n.End()), end})
+	ws = append(ws, width{n.End(), n.Width(n.End()), end, 0})
 	if e := n.BoardEnd(); p.e.withBoard && e > n.End()+0.02*(p.e.x1-p.e.x0) {
-		ws = append(ws, width{e, 2 * n.BoardHalfWidth(e), "end of board"})
+		ws = append(ws, width{e, 2 * n.BoardHalfWidth(e), "end of board", 0})
 	}
 	return ws
 }
@@ -98,10 +120,11 @@ func (p *topView) callouts() []drawing.Callout {
 	if p.view != ViewFront {
 		for i, c := range n.Channels() {
 			// Off the middle, where fret 12 often lies.
-			x := c.From + (0.3+0.17*float64(i%3))*(c.To-c.From)
+			from, to := c.Ends()
+			x := from + (0.3+0.17*float64(i%3))*(to-from)
 			items = append(items, placedCallout{x, drawing.Callout{
 				Lines: []string{c.Name, num(c.Width()) + " wide, " + depthWords(c, num),
-					"x " + num(c.From) + " to " + num(c.To)},
+					"x " + num(from) + " to " + num(to)},
 				Color: featureColor,
 			}})
 		}
@@ -141,6 +164,7 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	y -= p.titleHeight
 	p.e.draw(pg, y, images[0])
 	f := p.e.frame
+	p.glueUp(pg, y+p.titleHeight)
 	foot := y - vg.Length(p.e.h)
 
 	if p.view == ViewFront {
@@ -169,7 +193,7 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 
 	for _, w := range p.widths() {
 		x := f.X(w.x)
-		a, b := drawing.Pt(x, f.Y(-w.value/2)), drawing.Pt(x, f.Y(w.value/2))
+		a, b := drawing.Pt(x, f.Y(w.middle-w.value/2)), drawing.Pt(x, f.Y(w.middle+w.value/2))
 		pg.Stroke(a, b, drawing.Line{Width: 0.14, Color: paperColor})
 		pg.Span(a, b, measureLine)
 	}
@@ -182,7 +206,8 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	if p.view != ViewFront {
 		for _, c := range items {
 			x := float64((c.Tip.X - f.Origin.X) / f.Scale)
-			edge := n.Width(x) / 2
+			bass, _ := n.Edges(x)
+			edge := -bass
 			if x > n.End() {
 				edge = n.BoardHalfWidth(x)
 			}
@@ -217,14 +242,21 @@ func (p *topView) channelEdge(name string, x float64) float64 {
 	return 0
 }
 
-// frets draws the frets over the board.
+// frets draws the frets and the markers over the board.
 func (p *topView) frets(pg *drawing.Page) {
-	n, s, f := p.n, p.n.Spec(), p.e.frame
+	f := p.e.frame
 	wire := drawing.Line{Width: 0.11, Color: fretColor}
-	for i := range s.Scale.Frets + 1 {
-		x := s.FretX(float64(i))
-		half := n.BoardHalfWidth(x)
-		pg.Stroke(f.At(x, -half), f.At(x, half), wire)
+	b := fretboard.New(p.n)
+	for _, k := range b.Pockets(0.05) {
+		var points []vg.Point
+		for _, q := range k.Outline {
+			points = append(points, f.At(q.X, p.n.Y(q.Y)))
+		}
+		pg.Polygon(points, markerColor)
+	}
+	nut := b.Line(0)
+	for _, r := range append([]fretboard.Fret{nut}, b.Frets...) {
+		pg.Stroke(f.At(r.At(r.EdgeBass), p.n.Y(r.EdgeBass)), f.At(r.At(r.EdgeTreble), p.n.Y(r.EdgeTreble)), wire)
 	}
 }
 
@@ -236,5 +268,29 @@ func drawScale(p *drawing.Page, left, right, y, scale vg.Length, u spec.Unit) {
 	at := drawing.Pt(right-box.Max.X, y-box.Max.Y)
 	if p.Free(bar.Box(p, at, figureText)) {
 		bar.Draw(p, at, figureText)
+	}
+}
+
+// glueUp draws what the neck is glued up of over its picture: strips, with their
+// woods in the title's line, and the lines of a scarf joint and of stacked
+// blocks. Under a board none of it shows.
+func (p *topView) glueUp(pg *drawing.Page, y vg.Length) {
+	n, f := p.n, p.e.frame
+	at := func(x, v float64) vg.Point { return f.At(x, v) }
+	from, to := n.Start(), n.End()
+	switch p.view {
+	case ViewBack:
+		at = func(x, v float64) vg.Point { return f.At(x, -v) }
+	case ViewFront:
+		to = math.Min(to, 0) // the board covers the rest
+	}
+	if woods := newStrips(n.Spec()); len(woods.fills) > 0 && from < to {
+		woods.drawStrips(pg, n, from, to, at, veil)
+		woods.drawLegend(pg, p.left+pg.TextWidth(p.title, titleText), p.right-(p.right-p.left)*0.32, y-pg.TextHeight(titleText), figureText)
+	}
+	if p.view == ViewBack {
+		drawGlueLines(pg, n, at)
+	} else {
+		drawFaceLine(pg, n, at)
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"neckloft/export"
 	"neckloft/neck"
 )
 
@@ -19,7 +20,7 @@ func (p *program) checkVerb() *cobra.Command {
 			if err != nil {
 				return specError(err)
 			}
-			_, problems := neck.Check(s)
+			n, problems := neck.Check(s)
 			var b bytes.Buffer
 			for _, w := range problems.Warnings() {
 				fmt.Fprintln(&b, w.Error())
@@ -34,6 +35,11 @@ func (p *program) checkVerb() *cobra.Command {
 					fmt.Fprintf(&b, "%s: the neck can be made; %d warnings.\n", s.Name, n)
 				}
 			}
+			if n != nil && export.HeadDrawn(n) {
+				if err := writeHead(&b, n); err != nil {
+					return err
+				}
+			}
 			// What is wrong with the spec goes before a terminal that is gone.
 			_, err = p.out.Write(b.Bytes())
 			if errs := problems.Err(); errs != nil {
@@ -42,4 +48,19 @@ func (p *program) checkVerb() *cobra.Command {
 			return err
 		},
 	}
+}
+
+// writeHead writes what a headstock comes to: its thickness, and the ways of the
+// strings.
+func writeHead(b *bytes.Buffer, n *neck.Neck) error {
+	fmt.Fprintf(b, "\nHeadstock, thickness square to its face at u along it from the nut:\n\n")
+	unit := n.Spec().PrintUnit()
+	if err := export.HeadTable(n).Write(b, "text", unit); err != nil {
+		return err
+	}
+	if len(n.StringRuns()) == 0 {
+		return nil
+	}
+	fmt.Fprintf(b, "\nStrings from the nut to their posts:\n\n")
+	return export.StringTable(n).Write(b, "text", unit)
 }

@@ -93,7 +93,7 @@ func (f *gaugeFlags) add(fl *pflag.FlagSet) {
 	addLength(fl, &f.spacing, "spacing", inMM(b.Spacing), "distance between gauges on the bed")
 	fl.BoolVar(&f.separate, "separate", false, "one file a gauge instead of one a bed")
 	addPaper(fl, &f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
-	addChoice(fl, &f.sheet, "sheet", "", "full-size sheets of the neck instead of gauges: side, top or both", "side", "top", "both")
+	addChoice(fl, &f.sheet, "sheet", "", "full-size sheets of the neck instead of gauges: side, top or both, or head, in the plane of the headstock's face", "side", "top", "both", "head")
 	fl.IntVar(&f.pairs, "pairs", carve.DefaultOptions(spec.Millimetre).Pairs, "pairs of flats whose lines a full-size sheet carries, 0 to 3")
 }
 

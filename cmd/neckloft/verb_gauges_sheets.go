@@ -22,11 +22,17 @@ func (p *program) sheets(given *pflag.FlagSet, f *gaugeFlags, format string, arg
 	if err != nil {
 		return err
 	}
-	sheets, err := f.lay(p, n)
-	if err != nil {
-		return err
+	var sheets []export.Sheet
+	if f.sheet == "head" {
+		if sheets, err = export.HeadSheets(n); err != nil {
+			return usageError{err}
+		}
+	} else {
+		if sheets, err = f.lay(p, n); err != nil {
+			return err
+		}
+		sheets = sheets[first:last]
 	}
-	sheets = sheets[first:last]
 	title := n.Spec().Name + ", full-size sheets"
 	err = p.write(f.output, func(w io.Writer) error {
 		switch format {
@@ -56,6 +62,9 @@ func (f *gaugeFlags) checkSheets(given *pflag.FlagSet, format string) (first, la
 			misplaced = append(misplaced, "--"+fl.Name)
 		}
 	})
+	if f.sheet == "head" && (given.Changed("pairs") || given.Changed("allowance")) {
+		return 0, 0, wrong("--pairs and --allowance have no meaning with --sheet head, which has no flats")
+	}
 	switch {
 	case len(misplaced) == 1:
 		return 0, 0, wrong("%s has no meaning with --sheet", misplaced[0])

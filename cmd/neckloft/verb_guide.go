@@ -31,15 +31,22 @@ func guidePages() []guidePage {
 		{name: "commands", also: []string{"verbs", "help"}},
 		{name: "spec", also: []string{"starter", "check"}},
 		{name: "tools", also: []string{"shop"}},
+		{name: "left-hand", also: []string{"mirror", "hand"}},
+		{name: "instruments", also: []string{"fretless"}},
 		{name: "stations"},
+		{name: "board", also: []string{"frets", "fretboard"}},
 		{name: "make"},
 		{name: "mesh"},
 		{name: "preview"},
 		{name: "compare"},
 		{name: "bending", also: []string{"strings", "bow"}},
+		{name: "sticks", also: []string{"blank", "scarf", "laminations"}},
 		{name: "plan", also: []string{"carve"}},
 		{name: "walk", also: []string{"walks"}},
 		{name: "gauges", also: []string{"sheets", "paper"}},
+		{name: "channels", also: []string{"channel", "rod", "bars"}},
+		{name: "headstock", also: []string{"outline", "tuners"}},
+		{name: "heel", also: []string{"angle", "template", "joint"}},
 		{name: "fit", also: []string{"readings", "scan"}},
 		{name: "progress", also: []string{"rescue"}},
 		{name: "live"},
@@ -139,7 +146,7 @@ func guideList() string {
 	var b strings.Builder
 	b.WriteString("The pages of the guide. \"neckloft guide PAGE\" prints one.\n\n")
 	for _, page := range guidePages() {
-		lead := fmt.Sprintf("  %-10s", page.name)
+		lead := fmt.Sprintf("  %-12s", page.name)
 		for _, line := range export.InLines(page.sentence(), 80-len(lead)) {
 			b.WriteString(lead + line + "\n")
 			lead = strings.Repeat(" ", len(lead))

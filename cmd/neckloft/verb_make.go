@@ -77,6 +77,12 @@ func (p *program) make(n *neck.Neck, warnings spec.Problems, dir string) error {
 		}
 	}
 	bar.done()
+	for _, file := range set.Without {
+		// One from an earlier run would belong to another neck.
+		if err := os.Remove(filepath.Join(dir, file)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+	}
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "%s: %d files in %s, begin with %s\n", n.Spec().Name, made, dir, filepath.Join(dir, bench.IndexFile))
 	for _, h := range export.Headlines(n) {

@@ -11,6 +11,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/carve"
+	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 )
 
@@ -53,6 +54,7 @@ func (p Product) Why() string {
 type Set struct {
 	Products []Product     // in the order of the index, without the index
 	Warnings spec.Problems // of the spec
+	Without  []string      // files that this neck gives no cause for
 	Refused  []string      // stages that the carving plan refuses, and why
 
 	// Forbidden says that the plan leaves less wood over the rod channel than
@@ -67,7 +69,7 @@ type Set struct {
 func New(n *neck.Neck, warnings spec.Problems) *Set {
 	s := &Set{Warnings: warnings, neck: n}
 	solid := func(part neck.Part) func() (*mesh.Mesh, error) {
-		return sync.OnceValues(func() (*mesh.Mesh, error) { return n.Solid(part, neck.DefaultTolerance) })
+		return sync.OnceValues(func() (*mesh.Mesh, error) { return fretboard.Solid(n, part, neck.DefaultTolerance) })
 	}
 	gauges := sync.OnceValues(func() ([]export.Piece, error) {
 		pieces, _, err := export.Gauges(n, export.DefaultGaugeSet(n))
@@ -81,6 +83,10 @@ func New(n *neck.Neck, warnings spec.Problems) *Set {
 		s.Refused, s.Forbidden = plan.In(n.Spec().PrintUnit()).Refusals(), plan.BreaksCover() != nil
 	}
 	for _, k := range kinds {
+		if k.when != nil && !k.when(n) {
+			s.Without = append(s.Without, k.file)
+			continue
+		}
 		p := Product{File: k.file, What: strings.Replace(k.what, "PAPER", export.PaperFor(n.Spec()).Name, 1)}
 		planned := strings.HasPrefix(k.file, planFiles)
 		if planned && missing != nil {

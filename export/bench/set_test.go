@@ -38,11 +38,17 @@ func TestSetOfASoundNeck(t *testing.T) {
 	require.Empty(t, s.Refusal())
 	require.Empty(t, s.Cautions())
 	all := s.All()
-	require.Len(t, all, len(kinds)+1)
-	require.Equal(t, IndexFile, all[len(kinds)].File)
-	index := written(t, all[len(kinds)])
-	for i, p := range s.Products {
-		require.Equal(t, kinds[i].file, p.File)
+	names := Files()[1:]
+	require.Len(t, all, len(names)-len(s.Without)+1)
+	last := len(all) - 1
+	require.Equal(t, IndexFile, all[last].File)
+	index := written(t, all[last])
+	for _, p := range s.Products {
+		for names[0] != p.File { // in the order of the names
+			require.Contains(t, s.Without, names[0])
+			names = names[1:]
+		}
+		names = names[1:]
 		require.Nil(t, p.Missing)
 		require.Empty(t, p.Why())
 		require.False(t, p.Refused)
@@ -51,8 +57,38 @@ func TestSetOfASoundNeck(t *testing.T) {
 	require.NotContains(t, index, "Refused")
 	require.Contains(t, written(t, s.Products[1]), "\n")
 	// Whoever adds to what All returns does not change the set.
-	_ = append(all[:len(kinds)], Product{File: "other"})
-	require.Equal(t, IndexFile, s.All()[len(kinds)].File)
+	_ = append(all[:last], Product{File: "other"})
+	require.Equal(t, IndexFile, s.All()[last].File)
+}
+
+// TestBoardIsMadeWithCause has files of the board only where something is cut
+// into it.
+func TestBoardIsMadeWithCause(t *testing.T) {
+	files := []string{"board.pdf", "board.csv", "board.stl"}
+	require.Subset(t, setOf(t, "", "").Without, files)
+	s := setOf(t, "# [slots]\n# kerf = 0.6 ", "[slots]\ndepth = 2\nkerf = 0.6 ")
+	require.NotContains(t, s.Without, "board.pdf")
+	var got []string
+	for _, p := range s.Products {
+		if strings.HasPrefix(p.File, "board.") {
+			got = append(got, p.File)
+			require.NotEmpty(t, written(t, p))
+		}
+	}
+	require.Equal(t, files, got)
+}
+
+// TestSetWithADrawnHeadstock has the sheet of a headstock that says more than a
+// paddle.
+func TestSetWithADrawnHeadstock(t *testing.T) {
+	s := setOf(t, "shelf = 5 ", "tip_thickness = 13\nshelf = 5 ")
+	require.NotContains(t, s.Without, "headstock.pdf")
+	for _, p := range s.Products {
+		if strings.HasPrefix(p.File, "headstock.") {
+			text := written(t, p)
+			require.Contains(t, text[:200], map[string]string{"headstock.pdf": "%PDF", "headstock.dxf": "Tern 636, headstock"}[p.File])
+		}
+	}
 }
 
 // TestFretsEndWithTheWood has the wood end at a fret, which still has wood under
@@ -95,7 +131,7 @@ func TestRefusedPlanIsMarked(t *testing.T) {
 	require.NotEmpty(t, s.Refused)
 	require.Contains(t, s.Refusal(), "do not cut by plan.pdf, plan.csv or plan.json; all other files are made: "+s.Refused[0])
 	require.Empty(t, s.Cautions(), "what is refused is said once")
-	index := written(t, s.All()[len(kinds)])
+	index := written(t, s.All()[len(s.Products)])
 	require.Contains(t, index, "- carving plan: "+s.Refused[0])
 	for _, p := range s.Products {
 		planned := strings.HasPrefix(p.File, "plan.")
@@ -111,7 +147,7 @@ func TestPartOfAPlanIsACaution(t *testing.T) {
 	s.Refused = []string{"facets: refused: for a test", "bit: refused: too"}
 	require.Equal(t, []string{"the carving plan is not complete: facets: refused: for a test; bit: refused: too"}, s.Cautions())
 	require.Empty(t, s.Refusal())
-	require.Contains(t, written(t, s.All()[len(kinds)]), "- carving plan: facets: refused: for a test\n- carving plan: bit")
+	require.Contains(t, written(t, s.All()[len(s.Products)]), "- carving plan: facets: refused: for a test\n- carving plan: bit")
 }
 
 func TestBlankTooThinToPlan(t *testing.T) {
@@ -120,7 +156,7 @@ func TestBlankTooThinToPlan(t *testing.T) {
 	cautions := s.Cautions()
 	require.Len(t, cautions, 1)
 	require.True(t, strings.HasPrefix(cautions[0], "plan.pdf, plan.csv, plan.json are not made: shop/tern.toml:"), cautions[0])
-	index := written(t, s.All()[len(kinds)])
+	index := written(t, s.All()[len(s.Products)])
 	require.NotContains(t, index, "shop/", "the index does not depend on where the spec is")
 	for _, p := range s.Products {
 		planned := strings.HasPrefix(p.File, "plan.")

@@ -3,8 +3,15 @@ package bending
 import "neckloft/neck"
 
 // WoodMass returns the mass of the neck's wood in grams: its volume and the
-// material's density, without board, frets, rod or hardware.
+// material's density, strip by strip for a laminated neck, without board, frets, rod or hardware.
 func WoodMass(n *neck.Neck) float64 {
+	if strips := StripMasses(n); strips != nil {
+		sum := 0.0
+		for _, g := range strips {
+			sum += g
+		}
+		return sum
+	}
 	const mm3PerM3 = 1e9
 	const gramsPerKilogram = 1e3
 	return n.WoodVolume() / mm3PerM3 * n.Spec().Wood.Material().Density * gramsPerKilogram

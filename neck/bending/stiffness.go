@@ -35,7 +35,7 @@ type Stiffness struct {
 func StiffnessAt(n *neck.Neck, x float64) Stiffness {
 	e := n.Spec().Wood.Material().Modulus
 	wood := n.WoodMoments(x)
-	m := wood
+	m := weighted(n, x, wood, e)
 	if e > 0 {
 		for _, i := range n.Inlays(x) {
 			m = m.Plus(i.Modulus/e, i.Moments)

@@ -57,7 +57,7 @@ func New(n *neck.Neck, o Options) (*Plan, error) {
 		return nil, err
 	}
 	if o.Wood == (spec.Wood{}) {
-		o.Wood = n.Spec().Wood
+		o.Wood = n.Spec().MeanWood()
 	}
 	o.refer()
 	w := NewTapered(n)

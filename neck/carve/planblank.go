@@ -9,19 +9,23 @@ import (
 // the blank, or the spec, or a squared blank.
 func (p *Plan) beginFrom() error {
 	o, u := &p.Options, p.Options.Unit
-	blank := p.Neck.Spec().Blank
-	stated := o.Blank != nil || blank != nil && blank.Stated()
+	s := p.Neck.Spec()
+	blank := s.Blank
+	stated := o.Blank != nil || blank != nil && blank.Stated() || s.Scarf != nil || s.Stack != nil
 	state, profiled := BlankState{}, false
 	switch {
 	case o.Blank != nil:
 		state = *o.Blank
 		profiled = state.Head == EndCut && state.Heel == EndCut
 	case stated:
-		state, profiled = StateOf(blank), blank.Profiled()
+		state, profiled = GluedUp(p.Neck), blank != nil && blank.Profiled()
 	}
 	given := o.StockDepth
 	if given == 0 {
 		given = state.Depth
+	}
+	if given == 0 && stated && blank == nil {
+		given = p.Neck.StickThickness()
 	}
 	var err error
 	if given == 0 && profiled {
@@ -31,6 +35,10 @@ func (p *Plan) beginFrom() error {
 		return err
 	}
 	state.Depth = p.Stock.Depth
+	if o.Blank == nil && state.HeelDepth != 0 {
+		// The blocks are glued to the wood that there is.
+		state.HeelDepth += state.Depth - p.Neck.StickThickness()
+	}
 	if state.Template == 0 {
 		state.Template = o.Router.template()
 	}

@@ -36,6 +36,9 @@ const (
 // Steps returns the plan in words.
 func (w Words) Steps() []Step {
 	steps := []Step{w.stepBegin()}
+	if w.routed() {
+		steps = append(steps, w.stepChannels())
+	}
 	if work, ok := joint.WorkOn(w.Neck, w.Unit); ok {
 		steps = append(steps, Step{Title: work.Title, Kind: StageSquare, Do: work.Do, Cautions: work.Cautions})
 	}
@@ -413,8 +416,8 @@ func (w Words) stepHand() Step {
 		s.Do = append(s.Do, "Blend, and hold gauges at the stations.")
 	}
 	if st := w.Stage(StageFinal); st.HasCover {
-		s.Do = append(s.Do, fmt.Sprintf("Least wood over the rod channel at the end: %s, at %s (limit %s).",
-			u.Rounded(st.Cover), w.where(st.CoverAt), u.Format(w.Neck.Spec().Limits.Cover)))
+		s.Do = append(s.Do, fmt.Sprintf("Least wood over the %s at the end: %s, at %s (limit %s).",
+			w.Neck.CoverName(st.CoverAt), u.Rounded(st.Cover), w.where(st.CoverAt), u.Format(w.Neck.Spec().Limits.Cover)))
 	}
 	s.Cautions = []string{cautionDust, cautionKnife}
 	return s

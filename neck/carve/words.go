@@ -46,8 +46,8 @@ func (w Words) Why(k StageKind) string { return w.Stage(k).Refusal.Words(w.Neck,
 func (r Refusal) Words(n *neck.Neck, u spec.Unit) string {
 	switch r.Kind {
 	case RefusedCover:
-		return fmt.Sprintf("it leaves %s of wood over the rod channel at %s, below the limit of %s ([limits] cover)",
-			u.Rounded(r.Size), n.WhereIn(u, r.X), u.Format(n.Spec().Limits.Cover))
+		return fmt.Sprintf("it leaves %s of wood over the %s at %s, below the limit of %s ([limits] cover)",
+			u.Rounded(r.Size), n.CoverName(r.X), n.WhereIn(u, r.X), u.Format(n.Spec().Limits.Cover))
 	case RefusedFlats:
 		return fmt.Sprintf("no flat takes off anything and leaves %s", u.Rounded(r.Size))
 	case RefusedRoom:

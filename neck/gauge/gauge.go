@@ -143,6 +143,10 @@ func New(n *neck.Neck, at spec.Place, o Options) (*Gauge, error) {
 		return nil, fmt.Errorf("station %s lies at %s, where there is no board for a gauge over the board; allowed: %s to %s",
 			n.Spec().Label(at), n.Spec().Length(x), n.Spec().Length(0), n.Spec().Length(n.BoardEnd()))
 	}
+	if sec := n.Section(x); sec.CutLine() != nil {
+		return nil, fmt.Errorf("station %s lies at %s, where the outline of the headstock cuts the section, and a gauge fits none that is cut; allowed: places from the nut on",
+			n.Spec().Label(at), n.Spec().Length(x))
+	}
 	s := n.Section(x)
 	g := &Gauge{Label: n.Spec().ShortLabel(at), unit: n.Spec().Units, X: x, Options: o, spans: o.Half.of(n), origin: &s}
 	g.Datum = s.Top + o.LegHeight

@@ -7,18 +7,6 @@ import (
 	"neckloft/neck"
 )
 
-// endSide returns the outline of the heel's end in the side view, from the last
-// point of the back up to the glue plane: the face, raked or square, and a tenon
-// past it.
-func endSide(n *neck.Neck) []mesh.Vec2 {
-	deep := n.HeelDepth()
-	out := []mesh.Vec2{{X: n.FaceX(deep), Y: -deep}}
-	if d := n.TenonDepth(); d > 0 {
-		return append(out, mesh.Vec2{X: n.FaceX(d), Y: -d}, mesh.Vec2{X: n.Tip(), Y: -d}, mesh.Vec2{X: n.Tip()})
-	}
-	return append(out, mesh.Vec2{X: n.End()})
-}
-
 // endTop returns the outline of the heel's end in the top view, from the bass
 // side to the treble side: its corners, or the tenon past the face.
 func endTop(n *neck.Neck) []mesh.Vec2 {
@@ -46,12 +34,6 @@ func endTop(n *neck.Neck) []mesh.Vec2 {
 		out = append(out, mesh.Vec2{X: bass[i].X, Y: -bass[i].Y})
 	}
 	return out
-}
-
-// shapedEnd reports whether the heel's end is more than a square block.
-func shapedEnd(n *neck.Neck) bool {
-	h := n.Spec().Heel
-	return h != nil && (h.Rake != 0 || h.EndCorner != 0 || n.TenonDepth() > 0)
 }
 
 // before returns the points of a line along the neck that lie before x.

@@ -19,6 +19,7 @@ import (
 type Sheet struct {
 	Name    string
 	Outline []mesh.Vec2 // closed, counter-clockwise
+	Holes   [][]mesh.Vec2
 	Marks   []Mark
 	Labels  []Label
 	Note    string // from where it is seen, and what its lines mean
@@ -44,6 +45,9 @@ const sheetTolerance = 0.005
 // labelOff is the distance, in mm, of a sheet's labels from its outline.
 const labelOff = 4.0
 
+// labelLetter is about the width of a letter of a label.
+const labelLetter = 2.0
+
 // labelRow is the distance between two rows of them.
 const labelRow = 5.0
 
@@ -57,10 +61,10 @@ func SideView(n *neck.Neck) Sheet {
 	if fretless(n) {
 		t.Note = strings.Replace(t.Note, "nut and frets. Dashed:", "nut. Dashed: where frets would be,", 1)
 	}
-	bottom := trace(n, func(x float64) float64 { return -n.Depth(x) })
+	bottom := traceFrom(n, backStart(n), func(x float64) float64 { return -n.Depth(x) })
 	top := trace(n, n.Top)
-	if shapedEnd(n) {
-		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), endSide(n)...)
+	if n.ShapedEnd() {
+		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), n.EndSide()...)
 	}
 	slices.Reverse(top)
 	t.Outline = Simplify(append(bottom, top...))
@@ -105,15 +109,9 @@ func TopView(n *neck.Neck) Sheet {
 	if fretless(n) {
 		t.Note = strings.Replace(t.Note, "nut, frets, rod channel. Dashed:", "nut, rod channel. Dashed: where frets would be,", 1)
 	}
+	t.Note += headNote(n)
 	half := func(x float64) float64 { return n.Width(x) / 2 }
-	minus := trace(n, func(x float64) float64 { return -half(x) })
-	plus := trace(n, half)
-	if shapedEnd(n) {
-		square := n.End() - n.Spec().Heel.EndCorner
-		minus, plus = append(before(minus, square), endTop(n)...), before(plus, square)
-	}
-	slices.Reverse(plus)
-	t.Outline = Simplify(append(minus, plus...))
+	t.Outline = topOutline(n)
 
 	line := func(name string, dashed bool, points ...mesh.Vec2) {
 		t.Marks = append(t.Marks, Mark{name, points, dashed})
@@ -122,10 +120,21 @@ func TopView(n *neck.Neck) Sheet {
 	for _, c := range n.Channels() {
 		outline := c.Outline()
 		line(c.Name, false, append(outline, outline[0])...)
+		if len(n.Spec().Channels) > 0 && !c.Pocket {
+			_, to := c.Ends()
+			if x := to + 2 + labelLetter*float64(len([]rune(c.Name)))/2; x+labelLetter < n.End() {
+				y := c.AxisY(to)
+				if math.Abs(y) < labelRow/2 { // clear of the centreline
+					y = labelRow / 2
+				}
+				t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: y}, c.Name})
+			}
+		}
 	}
-	b0, b1 := n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())
-	line("board", true, mesh.Vec2{X: 0, Y: -b0}, mesh.Vec2{X: n.BoardEnd(), Y: -b1},
-		mesh.Vec2{X: n.BoardEnd(), Y: b1}, mesh.Vec2{X: 0, Y: b0}, mesh.Vec2{X: 0, Y: -b0})
+	if len(n.Spec().Channels) > 0 {
+		t.Note = strings.Replace(t.Note, "rod channel", "channels and pockets", 1)
+	}
+	line("board", true, boardOutline(n)...)
 	holesAbove(n, func(name string, points []mesh.Vec2) { line(name, true, points...) })
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
 		apex := trace(n, func(x float64) float64 {
@@ -141,7 +150,8 @@ func TopView(n *neck.Neck) Sheet {
 	t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: off}, n.SideName(neck.PlusY) + " side"}, Label{mesh.Vec2{X: x, Y: -off}, n.SideName(neck.MinusY) + " side"})
 	eachFret(n, func(fret int, x float64, named bool) {
 		a := half(x)
-		line(fretName(fret), fret > 0 && fretless(n), mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
+		lean := n.Y(n.Spec().FretSlope(float64(fret)) * a)
+		line(fretName(fret), fret > 0 && fretless(n), mesh.Vec2{X: x - lean, Y: -a}, mesh.Vec2{X: x + lean, Y: a})
 		if named {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: math.Max(a, n.BoardHalfWidth(x)) + labelOff}, fretLabel(fret)})
 		}
@@ -152,6 +162,72 @@ func TopView(n *neck.Neck) Sheet {
 		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
 	})
 	return t
+}
+
+// boardOutline returns the board's outline in the top view, closed.
+func boardOutline(n *neck.Neck) []mesh.Vec2 {
+	s := n.Spec()
+	startBass, startTreble, endBass, endTreble := s.BoardCorners()
+	out := []mesh.Vec2{{X: startBass, Y: -n.BoardHalfWidth(startBass)}, {X: endBass, Y: -n.BoardHalfWidth(endBass)}}
+	if !s.PlainEnd() {
+		const steps = 200
+		for i := 1; i < steps; i++ {
+			y := numeric.Lerp(out[1].Y, n.BoardHalfWidth(endTreble), float64(i)/steps)
+			out = append(out, mesh.Vec2{X: s.BoardEndAt(y), Y: y})
+		}
+	}
+	out = append(out, mesh.Vec2{X: endTreble, Y: n.BoardHalfWidth(endTreble)}, mesh.Vec2{X: startTreble, Y: n.BoardHalfWidth(startTreble)}, out[0])
+	for i := range out {
+		out[i].Y = n.Y(out[i].Y) // it was counted from the bass side
+	}
+	return out
+}
+
+// backStart returns x where the back begins at the headstock: an outline is cut
+// square to the face, so that the back of an angled one begins after its tip.
+func backStart(n *neck.Neck) float64 {
+	e := n.HeadEdge()
+	if e == nil {
+		return n.Start()
+	}
+	return n.OnFace(e.Tip, 0, -n.SquareThickness(e.Tip-0.001, 0)).X
+}
+
+// topOutline returns the outline of the wood in the top view.
+func topOutline(n *neck.Neck) []mesh.Vec2 {
+	edge := n.HeadEdge()
+	from := n.Start()
+	if edge != nil {
+		from = -n.Spec().Headstock.Shelf
+	}
+	minus := traceFrom(n, from, func(x float64) float64 { from, _ := n.Edges(x); return from })
+	plus := traceFrom(n, from, func(x float64) float64 { _, to := n.Edges(x); return to })
+	if n.ShapedEnd() {
+		square := n.End() - n.Spec().Heel.EndCorner
+		minus, plus = append(before(minus, square), endTop(n)...), before(plus, square)
+	}
+	slices.Reverse(plus)
+	out := append(minus, plus...)
+	if edge != nil {
+		// Around the tip, from the side of higher y.
+		loop := edge.Loop(sheetTolerance)
+		slices.Reverse(loop)
+		for _, p := range loop[:len(loop)-1] {
+			out = append(out, mesh.Vec2{X: n.HeadX(p.X), Y: p.Y})
+		}
+	}
+	return Simplify(out)
+}
+
+// headNote says that the top view of an angled headstock is not its true size.
+func headNote(n *neck.Neck) string {
+	h := n.Spec().Headstock
+	if h == nil || h.Angle == 0 {
+		return ""
+	}
+	u := n.Spec().Units
+	return " The headstock is seen at its angle: " + u.Rounded(-n.Start()) + " from nut to tip here are " + u.Rounded(n.HeadU(n.Start())) +
+		" along its face. Cut and drill it by the sheet of the headstock, which is true."
 }
 
 // eachFret calls f for the nut, as fret 0, and every fret over the wood, or where
@@ -236,11 +312,14 @@ func eachLandmark(n *neck.Neck, f func(name string, x, off float64)) {
 
 // trace returns the curve f over the wood from the headstock to the heel,
 // within the tolerance, with a point at each landmark.
-func trace(n *neck.Neck, f func(x float64) float64) []mesh.Vec2 {
+func trace(n *neck.Neck, f func(x float64) float64) []mesh.Vec2 { return traceFrom(n, n.Start(), f) }
+
+// traceFrom is trace from a station on.
+func traceFrom(n *neck.Neck, from float64, f func(x float64) float64) []mesh.Vec2 {
 	xs := n.Landmarks()
 	sort.Float64s(xs)
 	point := func(x float64) mesh.Vec2 { return mesh.Vec2{X: x, Y: f(x)} }
-	out := []mesh.Vec2{point(n.Start())}
+	out := []mesh.Vec2{point(from)}
 	var split func(a, b mesh.Vec2, deep int)
 	split = func(a, b mesh.Vec2, deep int) {
 		if deep < 14 {

@@ -12,6 +12,7 @@ import (
 	"neckloft/neck"
 	"neckloft/neck/necktest"
 	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
 )
 
@@ -36,18 +37,33 @@ func requireSheet(t require.TestingT, n *neck.Neck) {
 		require.NoError(t, err, "simple")
 		lo, hi := mesh.LoopBounds(tpl.Outline)
 		require.Equal(t, n.Start(), lo.X)
-		require.InDelta(t, n.End(), hi.X, 1e-9)
+		require.InDelta(t, n.Tip(), hi.X, 1e-9)
+	}
+	whole := math.Min(n.End(), n.FaceX(n.HeelDepth())) // before the end is shaped
+	if h := n.Spec().Heel; h != nil {
+		whole = math.Min(whole, n.End()-h.EndCorner)
 	}
 	for i := range 997 {
-		x := numeric.Lerp(n.Start(), n.End(), (float64(i)+0.5)/997)
+		x := numeric.Lerp(n.Start(), whole, (float64(i)+0.5)/997)
 		z := crossings(side.Outline, x)
 		require.Len(t, z, 2, "x = %g", x)
-		require.InDelta(t, -n.Depth(x), math.Min(z[0], z[1]), 0.02, "x = %g", x)
+		low := -n.Depth(x)
+		if o := n.HeadEdge(); o != nil && x < backStart(n) {
+			// On the tip, which is square to the face.
+			sin, cos := math.Sincos(n.Spec().Headstock.Angle)
+			low = n.Top(n.Start()) - (x-n.Start())/sin*cos
+		}
+		require.InDelta(t, low, math.Min(z[0], z[1]), 0.02, "x = %g", x)
 		require.InDelta(t, n.Top(x), math.Max(z[0], z[1]), 0.02, "x = %g", x)
 		y := crossings(plan.Outline, x)
 		require.Len(t, y, 2, "x = %g", x)
-		require.InDelta(t, n.Width(x)/2, math.Max(y[0], y[1]), 0.02, "x = %g", x)
-		require.InDelta(t, -n.Width(x)/2, math.Min(y[0], y[1]), 0.02, "x = %g", x)
+		minus, plus := n.Edges(x)
+		steep := 0.0 // beside the tip a hair along is much across
+		if n.HeadEdge() != nil && x-n.Start() < 3 {
+			steep = 0.15
+		}
+		require.InDelta(t, plus, math.Max(y[0], y[1]), 0.02+steep, "x = %g", x)
+		require.InDelta(t, minus, math.Min(y[0], y[1]), 0.02+steep, "x = %g", x)
 	}
 }
 
@@ -59,6 +75,34 @@ func TestTemplates(t *testing.T) {
 
 func TestTemplatesRandom(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) { requireSheet(t, necktest.Buildable(t)) })
+}
+
+// TestSheetEnds looks at the end of the heel on both sheets: at the face as deep
+// as the rake lets it be, at the tenon, and in the rounded corners.
+func TestSheetEnds(t *testing.T) {
+	s := spec.Demo()
+	s.Joint = &spec.Joint{Kind: spec.JointTenon, Width: 36, Length: 30, Depth: 12, Corner: 6}
+	s.Heel.Rake = 0.05
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	side, top := SideView(n), TopView(n)
+	ends := func(loop []mesh.Vec2, x float64) (lo, hi float64) {
+		v := crossings(loop, x)
+		require.Len(t, v, 2)
+		return math.Min(v[0], v[1]), math.Max(v[0], v[1])
+	}
+	lo, _ := ends(side.Outline, n.End()-0.8)
+	assert.InDelta(t, -0.8/math.Tan(0.05), lo, 1e-6, "the raked face")
+	lo, hi := ends(side.Outline, n.End()+5)
+	assert.InDelta(t, -12, lo, 1e-9)
+	assert.InDelta(t, 0, hi, 1e-9)
+	lo, hi = ends(top.Outline, n.End()+5)
+	assert.InDelta(t, -18, lo, 1e-9)
+	assert.InDelta(t, 18, hi, 1e-9)
+	_, hi = ends(top.Outline, n.Tip()-6+3) // 3 past the centre of the arc
+	assert.InDelta(t, 12+math.Sqrt(36-9), hi, 0.006)
+	lo, _ = ends(top.Outline, n.End()-0.1)
+	assert.InDelta(t, -s.Heel.Width/2, lo, 1e-9)
 }
 
 // TestSheetPrism checks the full-size sheets of a neck without taper or curves:

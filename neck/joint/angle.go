@@ -95,11 +95,8 @@ func SettingOf(n *neck.Neck, angle float64) Setting {
 
 // InPocket reports whether a spec's heel lies in a pocket.
 func InPocket(s *spec.Spec) bool {
-	h, j := s.Heel, s.Joint
-	if h == nil || h.Through() || h.Capped() {
-		return false
-	}
-	return j == nil || j.Kind == "" || j.Kind == spec.JointPocket
+	h := s.Heel
+	return h != nil && !h.Through() && !h.Capped() && s.Joint.Pocketed()
 }
 
 // AngleOfWedge returns the angle that a wedge of a thickness over a length

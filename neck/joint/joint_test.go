@@ -86,7 +86,7 @@ func TestSetting(t *testing.T) {
 	sin, cos := math.Sincos(0.5 * degree)
 	assert.InDelta(t, pocket*sin/cos, set.Wedge, 1e-9)
 
-	deep := read(t, "dotterel", nil)
+	deep := read(t, "fulmar", nil)
 	rake := deep.Spec().Heel.Rake
 	cut := SettingOf(deep, 2*degree)
 	assert.InDelta(t, deep.HeelDepth()*(math.Tan(2*degree)-math.Tan(rake)), cut.Cut, 1e-9)
@@ -114,7 +114,7 @@ func distance(p mesh.Vec2, loop []mesh.Vec2) float64 {
 func TestPocketClearance(t *testing.T) {
 	for name, change := range map[string]func(*spec.Spec){
 		"wheatear": nil,
-		"dotterel": func(s *spec.Spec) { s.Joint.Cutter = 0 },
+		"fulmar": func(s *spec.Spec) { s.Joint.Cutter = 0 },
 	} {
 		n := read(t, name, change)
 		c := n.Spec().Joint.Clearance
@@ -168,6 +168,23 @@ func TestLeastCorner(t *testing.T) {
 	}
 }
 
+// A plain block of which no joint is said lies in a pocket, and so does one whose
+// table gives a cutter alone.
+func TestPocketOfBlock(t *testing.T) {
+	for _, j := range []*spec.Joint{nil, {Cutter: 12}, {Kind: spec.JointPocket, Cutter: 12}} {
+		s := spec.Demo()
+		s.Joint = j
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		p, err := Pocket(n)
+		require.NoError(t, err)
+		lo, hi := mesh.LoopBounds(p.Region.Holes[0])
+		assert.InDelta(t, n.HeelFull()-runOut, lo.X, 1e-9)
+		assert.InDelta(t, n.End(), hi.X, 1e-9)
+		assert.InDelta(t, s.Heel.Width, hi.Y-lo.Y, 1e-9)
+	}
+}
+
 func TestPocketWords(t *testing.T) {
 	square := read(t, "wheatear", func(s *spec.Spec) { s.Heel.EndCorner = 3 })
 	p, err := Pocket(square)
@@ -175,13 +192,13 @@ func TestPocketWords(t *testing.T) {
 	assert.Contains(t, strings.Join(p.Notes, " "), "does not reach into the corners: it leaves a radius of 6.35 mm, and the block has corners of 3 mm")
 	assert.InDelta(t, square.HeelDepth()-3.4, p.Depth, 1e-9)
 
-	dove, err := Pocket(read(t, "dotterel", nil))
+	dove, err := Pocket(read(t, "fulmar", nil))
 	require.NoError(t, err)
 	assert.Equal(t, "mortise", dove.Name)
 	assert.Contains(t, strings.Join(dove.Notes, " "), "do not round the dovetail's edges")
 
 	for _, kind := range []string{spec.JointButt} {
-		_, err := Pocket(read(t, "dotterel", func(s *spec.Spec) { s.Joint = &spec.Joint{Kind: kind}; s.Rod.To = spec.AtX(340) }))
+		_, err := Pocket(read(t, "fulmar", func(s *spec.Spec) { s.Joint = &spec.Joint{Kind: kind}; s.Rod.To = spec.AtX(340) }))
 		assert.ErrorContains(t, err, "a butt joint has no pocket")
 	}
 	_, err = Pocket(read(t, "redshank", func(s *spec.Spec) { s.Heel.Kind = spec.HeelThrough }))
@@ -203,7 +220,7 @@ func TestDrill(t *testing.T) {
 	_, err := mesh.Extrude(plates[0].Region, 0, 6)
 	require.NoError(t, err)
 
-	butt := read(t, "dotterel", func(s *spec.Spec) {
+	butt := read(t, "fulmar", func(s *spec.Spec) {
 		s.Rod.To = spec.AtX(340)
 		s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 18, Diameter: 8, Depth: 22}, {Down: 60, Diameter: 8, Depth: 14}}}
 	})
@@ -215,4 +232,55 @@ func TestDrill(t *testing.T) {
 	// The plate is the heel's face, longer down it by the rake.
 	sec := butt.Section(butt.End())
 	assert.InDelta(t, sec.Area()/math.Cos(butt.Spec().Heel.Rake), math.Abs(mesh.Area2(plates[0].Region.Outer))/2, 1)
+}
+
+// The opening for a dovetail, laid out by hand from the numbers of the spec: its
+// sides are parallel to those of the dovetail.
+func TestDovetailOpening(t *testing.T) {
+	const c = 0.3
+	n := read(t, "fulmar", func(s *spec.Spec) { s.Joint.Clearance, s.Joint.Cutter = c, 0 })
+	p, err := Pocket(n)
+	require.NoError(t, err)
+	sin, cos := math.Sincos(13 * degree)
+	face := 353.8
+	atFace := 10 + c/cos
+	end := face + 17 + c
+	atEnd := atFace + (17+c)*sin/cos
+	want := []mesh.Vec2{
+		{X: face - 12, Y: -atFace}, {X: face, Y: -atFace}, {X: end, Y: -atEnd},
+		{X: end, Y: atEnd}, {X: face, Y: atFace}, {X: face - 12, Y: atFace},
+	}
+	got := p.Region.Holes[0]
+	require.Len(t, got, len(want))
+	for i := range want {
+		assert.InDelta(t, want[i].X, got[i].X, 1e-9, i)
+		assert.InDelta(t, want[i].Y, got[i].Y, 1e-9, i)
+	}
+	lo, hi := mesh.LoopBounds(p.Region.Outer)
+	assert.InDelta(t, face-12-35, lo.X, 1e-9)
+	assert.InDelta(t, end+35, hi.X, 1e-9)
+	assert.InDelta(t, atEnd+35, hi.Y, 1e-9)
+	for _, m := range p.Marks {
+		if m.Name == "the neck" {
+			assert.InDelta(t, 10+17*sin/cos, m.Points[2].Y, 1e-9)
+		}
+	}
+
+	// With a bit, the acute corners are arcs of its radius: each takes
+	// r² (tan h - h) from the sharp corner, h half of the angle that it turns by.
+	round := read(t, "fulmar", func(s *spec.Spec) { s.Joint.Clearance, s.Joint.Cutter = c, 6 })
+	p, err = Pocket(round)
+	require.NoError(t, err)
+	turn := (90 + 13) * degree
+	taken := 9 * (math.Tan(turn/2) - turn/2)
+	assert.InDelta(t, math.Abs(mesh.Area2(want))/2-2*taken, math.Abs(mesh.Area2(p.Region.Holes[0]))/2, 0.05)
+}
+
+// The heights that a spec without a bridge has.
+func TestHeightsWithoutBridge(t *testing.T) {
+	n := read(t, "siskin", nil)
+	h := HeightsOf(n)
+	assert.Equal(t, Heights{Fret: 1, Board: 6.35, Scale: 24.3 * 25.4, Joint: n.HeelFull()}, h)
+	full := HeightsOf(read(t, "wheatear", nil))
+	assert.Equal(t, Heights{Bridge: 11.5, Gap: 1.2, Compensation: 3.2, Fret: 1, Stand: 3.4, Board: 5.4, Scale: 641, Joint: full.Joint}, full)
 }

@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"neckloft/neck"
 	"neckloft/neck/spec"
@@ -48,7 +49,7 @@ func WorkOn(n *neck.Neck, u spec.Unit) (Work, bool) {
 		w.Do = append(w.Do, fmt.Sprintf("The pocket is %s deep under the body's top: rout it to its template before the neck's sides are finished, and fit the block to it.", u.Rounded(n.HeelDepth()-Of(s).Stand)))
 	}
 	if s.Bridge != nil {
-		w.Do = append(w.Do, SettingOf(n, HeightsOf(n).Angle()).Words(n, u)...)
+		w.Do = append(w.Do, strings.Join(SettingOf(n, HeightsOf(n).Angle()).Short(n, u), " "))
 	}
 	w.Cautions = append(w.Cautions, cautionFit)
 	return w, true
@@ -143,7 +144,7 @@ func (w *Work) cheeks(n *neck.Neck, u spec.Unit) {
 	h := n.Spec().Heel
 	lean := h.Lean(n.Spec().Board.Thickness, n.Spec().Wall) * 180 / math.Pi
 	w.Do = append(w.Do,
-		fmt.Sprintf("The cap is %s wide and %s long, from x = %s, %s below the glue face: saw the heel line down to it from x = %s on, and leave a little.",
+		fmt.Sprintf("The cap is %s wide and %s long, from x = %s, %s below the glue face: saw the heel line down to it from x = %s on.",
 			u.Rounded(h.CapWidth), u.Rounded(n.CapLength()), u.Rounded(n.HeelFull()), u.Rounded(n.HeelDepth()), u.Rounded(n.HeelStart())),
 		fmt.Sprintf("The cheeks lean in by %.1f° from the board's edge to the cap's: cut them after the joint fits, the face's rim last.", lean))
 }

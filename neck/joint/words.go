@@ -13,17 +13,32 @@ const leastSetting = 0.02
 
 // Words says in sentences how to set the neck to its angle, in a unit.
 func (s Setting) Words(n *neck.Neck, u spec.Unit) []string {
-	mm := func(v float64) string { return u.Rounded(math.Abs(v)) }
 	deg := fmt.Sprintf("%.2f°", math.Abs(s.Angle)*180/math.Pi)
-	var out []string
+	var first string
 	switch {
 	case math.Abs(s.Angle) < 1e-4:
-		out = append(out, "The neck lies level with the body's top.")
+		first = "The neck lies level with the body's top."
 	case s.Angle > 0:
-		out = append(out, "The neck tips back by "+deg+": the headstock away from the strings, and the line over the frets rises towards the bridge.")
+		first = "The neck tips back by " + deg + ": the headstock away from the strings, and the line over the frets rises towards the bridge."
 	default:
-		out = append(out, "The neck tips forward by "+deg+": the headstock towards the strings, and the line over the frets falls towards the bridge.")
+		first = "The neck tips forward by " + deg + ": the headstock towards the strings, and the line over the frets falls towards the bridge."
 	}
+	return append([]string{first}, s.how(n, u)...)
+}
+
+// Short is Words for a plan.
+func (s Setting) Short(n *neck.Neck, u spec.Unit) []string {
+	way := "back"
+	if s.Angle < 0 {
+		way = "forward"
+	}
+	return append([]string{fmt.Sprintf("Angle to the body: %.2f° %s.", math.Abs(s.Angle)*180/math.Pi, way)}, s.how(n, u)...)
+}
+
+// how says what is to be done for the angle.
+func (s Setting) how(n *neck.Neck, u spec.Unit) []string {
+	mm := func(v float64) string { return u.Rounded(math.Abs(v)) }
+	var out []string
 	switch {
 	case n.Spec().Heel.Through():
 		out = append(out, "A neck-through is set by how the wings and the top lie to it: plane the body's top to this angle before the bridge is placed.")

@@ -89,6 +89,10 @@ func (j *Joint) Tenoned() bool {
 	return j != nil && (j.Kind == JointTenon || j.Kind == JointDovetail)
 }
 
+// Pocketed reports whether the block lies in a pocket: so does one of which
+// nothing is said.
+func (j *Joint) Pocketed() bool { return j == nil || j.Kind == "" || j.Kind == JointPocket }
+
 // Capped, Through and BoltOn report the kind of a heel.
 func (h *Heel) Capped() bool  { return h != nil && h.Kind == HeelCap }
 func (h *Heel) Through() bool { return h != nil && h.Kind == HeelThrough }
@@ -139,7 +143,7 @@ func (s *Spec) BodyAt() Place {
 		return *j.At
 	case h == nil:
 		return AtX(s.BoardEnd())
-	case h.Capped() || j != nil && j.Kind != JointPocket:
+	case h.Capped() || !j.Pocketed():
 		return h.End
 	}
 	return h.Full

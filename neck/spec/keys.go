@@ -1,6 +1,6 @@
 package spec
 
-import "math"
+import "slices"
 
 // program is every key that a spec has, in the order of the starter. A key is
 // added by an entry here, and its use.
@@ -17,8 +17,10 @@ var program = Schema{&Table{
 			At:      pick(func(s *Spec) *Hand { return &s.Hand })},
 	},
 	Tables: []*Table{
-		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
-		headstockTable, heelTable, jointTable, bridgeTable, blankTable, limitsTable, woodTable, stringsTable, toolsTable,
+		scaleTable, widthTable, boardTable, temperamentTable, spacingTable, nutTable, slotsTable, partialTable,
+		bindingTable, fallAwayTable, scallopTable, markerTable, sideDotsTable, pinsTable, moistureTable,
+		depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
+		headstockTable, tunerTable, heelTable, jointTable, bridgeTable, blankTable, scarfTable, stackTable, laminationTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
 
@@ -26,12 +28,12 @@ var scaleTable = &Table{
 	Name: "scale", Title: "Scale", Help: "The string length and the frets.",
 	needed: "the table [scale] with the scale length and the number of frets",
 	Rows:   Always(func(s *Spec) *Scale { return &s.Scale }),
-	Fields: []Field{
+	Fields: append([]Field{
 		{Key: "length", Kind: KindLength, Label: "Scale length", Help: "scale length: twice the nut to fret 12", What: "the scale length", Required: true,
 			Min: 50, Max: 3000, From: 150, To: 1200, At: in(func(s *Scale) *float64 { return &s.Length })},
 		{Key: "frets", Kind: KindCount, Label: "Frets", Help: "number of frets, 0 for none", What: "the number of frets", Required: true, Unit: "frets",
 			Min: 0, Max: 60, From: 0, To: 36, Step: 1, At: in(func(s *Scale) *int { return &s.Frets })},
-	},
+	}, scaleFields...),
 }
 
 var widthTable = &Table{
@@ -52,16 +54,17 @@ var boardTable = &Table{
 	Name: "board", Title: "Fretboard", Help: "Finished. Its own wood, if it is not the neck's.",
 	needed: "the table [board] with the fretboard's thickness",
 	Rows:   Always(func(s *Spec) *Board { return &s.Board }),
-	Fields: append([]Field{
+	Fields: slices.Concat([]Field{
 		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "finished, on the centreline", What: "the board's thickness on the centreline", Required: true,
 			Min: 0.5, Max: 50, From: 2, To: 10, At: in(func(b *Board) *float64 { return &b.Thickness })},
 		{Key: "radius_nut", Kind: KindLength, Label: "Radius at the nut", Help: "of the playing surface", What: "the radius at the nut", Default: 0.0,
 			Min: 5, Max: 100000, Zero: "a flat board", From: 30, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusNut })},
 		{Key: "radius_end", Kind: KindLength, Label: "Radius at the end", Help: "at the board's end", Follows: "radius_nut", Absent: "as at the nut",
-			Min: 5, Max: 100000, Zero: "a flat board", From: 30, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusEnd })},
+			Implied: func(row any) bool { return row.(*Board).EndRadiusFollows() },
+			Min:     5, Max: 100000, Zero: "a flat board", From: 30, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusEnd })},
 		{Key: "length", Kind: KindLength, Label: "Length", Help: "nut to its end, wanted without frets", What: "the board's length", Absent: "by past_last_fret", Blank: true,
 			Min: 10, Max: 2500, From: 100, To: 900, Step: 0.5, At: in(func(b *Board) *float64 { return &b.Length })},
-	}, woodFields("the board's wood, as under [wood]", Field{Absent: "the neck's wood"}, func(b *Board) *Wood { return &b.Wood })...),
+	}, boardFields, woodFields("the board's wood, as under [wood]", Field{Absent: "the neck's wood"}, func(b *Board) *Wood { return &b.Wood })),
 }
 
 var depthTable = &Table{
@@ -153,30 +156,6 @@ var voluteTable = &Table{
 	},
 }
 
-var headstockTable = &Table{
-	Name: "headstock", Title: "Headstock", Help: "A plain paddle to cut the outline from.",
-	Rows: Maybe(func(s *Spec) **Headstock { return &s.Headstock }),
-	Fields: []Field{
-		{Key: "angle", Kind: KindAngle, Label: "Angle", Help: "0 is a flat one, stepped down", Default: 0.0,
-			Min: 0, Max: 30 * math.Pi / 180, From: 0, To: 20 * math.Pi / 180, At: in(func(h *Headstock) *float64 { return &h.Angle })},
-		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "square to its face", What: "its thickness, square to the face,", Required: true,
-			Min: 3, Max: 60, From: 8, To: 22, At: in(func(h *Headstock) *float64 { return &h.Thickness })},
-		{Key: "length", Kind: KindLength, Label: "Length", Help: "along the face, from the nut's front to the tip", What: "its length along the face", Required: true,
-			Min: minHeadFace, Max: 2000, From: 80, To: 300, At: in(func(h *Headstock) *float64 { return &h.Length })},
-		{Key: "width", Kind: KindLength, Label: "Width", Help: "of the paddle", What: "its width", Required: true,
-			Min: 2, Max: 400, From: 40, To: 120, At: in(func(h *Headstock) *float64 { return &h.Width })},
-		{Key: "shelf", Kind: KindLength, Label: "Shelf", Help: "flat length from the nut to where the face breaks", Default: 5.0,
-			Min: minShelf, Max: 200, From: 1, To: 25, At: in(func(h *Headstock) *float64 { return &h.Shelf })},
-		{Key: "step", Kind: KindLength, Label: "Step", Help: "flat headstock only, and needed there: glue plane down to the face", Blank: true,
-			Min: 0, Max: 50, From: 0, To: 20, At: in(func(h *Headstock) *float64 { return &h.Step })},
-		{Key: "cove", Kind: KindLength, Label: "Cove", Help: "flat headstock only: radius of the curve down to the face", Default: 15.0,
-			Only: func(row any) bool { return row.(*Headstock).Angle == 0 },
-			Min:  0, Max: 500, From: 5, To: 60, At: in(func(h *Headstock) *float64 { return &h.Cove })},
-		{Key: "corner", Kind: KindLength, Label: "Corner", Help: "radius on the back's edges; less than a third of thickness", Default: 2.0,
-			Min: 0, Max: 50, From: 0, To: 6, At: in(func(h *Headstock) *float64 { return &h.Corner })},
-	},
-}
-
 var heelTable = &Table{
 	Name: "heel", Title: "Heel", Help: "The block at the body.",
 	Rows: Maybe(func(s *Spec) **Heel { return &s.Heel }),
@@ -215,6 +194,7 @@ var blankTable = &Table{
 			Min: 0, Max: 100, From: 0, To: 10, At: in(func(b *Blank) *float64 { return &b.Allowance })},
 		{Key: "template", Kind: KindLength, Label: "Template", Help: "thickness of a template that is on the glue face", What: "the template's thickness", Absent: "none", Blank: true,
 			Min: 0, Max: 100, From: 0, To: 25, At: in(func(b *Blank) *float64 { return &b.Template })},
+		grainField(func(b *Blank) *string { return &b.Grain }),
 	},
 }
 

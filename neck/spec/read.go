@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 	"unicode/utf8"
 
@@ -94,6 +95,9 @@ func (k Schema) Read(r io.Reader, file string) (*Spec, error) {
 		return nil, problems
 	}
 	if p := checkTOML(data, file); p != nil {
+		return nil, Problems{*p}
+	}
+	if p := spec.readDrawing(filepath.Dir(file)); p != nil {
 		return nil, Problems{*p}
 	}
 	return spec, nil

@@ -145,7 +145,7 @@ func TestAddedKey(t *testing.T) {
 		assert.True(t, strings.Contains(starter, want), want)
 	}
 	assert.True(t, strings.Contains(starter, "default \"flat\"\n# bore = 4 "), "after the last key of its table")
-	assert.True(t, strings.Contains(starter, "default 2\n# tilt = 0 "), "even after one that is only shown")
+	assert.True(t, strings.Contains(starter, "default 0\n# tilt = 0 "), "even after one that is only shown")
 	e = extra{}
 	s, err = read(starter)
 	require.NoError(t, err)

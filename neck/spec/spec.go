@@ -7,27 +7,45 @@ package spec
 // A Spec says what was asked for. New turns it into a Neck that can be
 // measured, and refuses one that cannot be built.
 type Spec struct {
-	Name      string
-	Units     Unit // unit of the file, for printing the spec back
-	Hand      Hand
-	Scale     Scale
-	Width     Width
-	Board     Board
-	Depth     []DepthTarget    // at least one, in order along the neck
-	Profile   []ProfileStation // at least one, in order along the neck
-	Wall      float64          // height of the straight side below the glue plane
-	Rod       *Rod
-	Channels  []Channel // besides Rod
-	Volute    *Volute
-	Headstock *Headstock
-	Heel      *Heel
-	Joint     *Joint
-	Bridge    *Bridge
-	Blank     *Blank
-	Limits    Limits
-	Wood      Wood
-	Strings   *Strings
-	Tools     *Tools // of the shop, no part of the neck
+	Name        string
+	Units       Unit // unit of the file, for printing the spec back
+	Hand        Hand
+	Scale       Scale
+	Width       Width
+	Board       Board
+	Depth       []DepthTarget    // at least one, in order along the neck
+	Profile     []ProfileStation // at least one, in order along the neck
+	Wall        float64          // height of the straight side below the glue plane
+	Rod         *Rod
+	Channels    []Channel // besides Rod
+	Volute      *Volute
+	Headstock   *Headstock
+	Tuners      []Tuner
+	Heel        *Heel
+	Joint       *Joint
+	Bridge      *Bridge
+	Blank       *Blank
+	Scarf       *Scarf
+	Stack       *Stack
+	Laminations []Lamination // from bass to treble; none for a neck of one piece across
+	Limits      Limits
+	Wood        Wood
+	Strings     *Strings
+
+	Temperament *Temperament
+	Spacing     *Spacing
+	Nut         *Nut
+	Slots       *Slots
+	Partial     []PartialFret
+	Binding     *Binding
+	FallAway    *FallAway
+	Scallop     *Scallop
+	Markers     []Marker
+	SideDots    *SideDots
+	Pins        *Pins
+	Moisture    *Moisture
+
+	Tools *Tools // of the shop, no part of the neck
 
 	// Source tells where each key stood in the file, for error messages. It
 	// is nil for a Spec that was made in code.
@@ -35,9 +53,14 @@ type Spec struct {
 }
 
 // Scale is the string length and the number of frets, 0 for a neck without.
+// Treble is the length of the treble outer string where it differs, Length then
+// that of the bass one, and SquareFret the fret that stands square to the
+// centreline.
 type Scale struct {
-	Length float64
-	Frets  int
+	Length     float64
+	Frets      int
+	Treble     float64
+	SquareFret float64
 }
 
 // Width is the neck's width at the board's edges: straight from Nut, at x = 0,
@@ -57,6 +80,11 @@ type Board struct {
 	Length               float64
 	RadiusNut, RadiusEnd float64
 	Wood                 Wood
+
+	Surface                   string  // SurfaceCompound and so on, or ""
+	End                       string  // EndSquare, EndFret or ""
+	EndCurve                  float64 // how far the end's middle stands out from its corners
+	Extension, ExtensionWidth float64 // under the high strings
 }
 
 // Place is a station as the file gives it: a fret number, which may be
@@ -107,22 +135,6 @@ type Volute struct {
 	Length float64
 }
 
-// Headstock is a plain paddle. Angle is 0 for a flat one, whose face lies Step
-// below the glue plane. Thickness is square to the face; Length runs along the
-// face from the nut's front to the tip, Shelf of it being level with the glue
-// plane. Corner rounds the edges of the back; Cove is the radius of the curve
-// from the shelf down to a stepped face.
-type Headstock struct {
-	Angle     float64
-	Thickness float64
-	Length    float64
-	Width     float64
-	Shelf     float64
-	Step      float64
-	Cove      float64
-	Corner    float64
-}
-
 // Heel is the block at the body: the neck leaves its profile at Start and is
 // the full block, Total thick with its board and Width wide, from Full to End.
 type Heel struct {
@@ -153,6 +165,7 @@ type Blank struct {
 	Allowance float64
 
 	Template float64 // thickness of the template that is on the glue face; 0 = none
+	Grain    string  // GrainQuarter, GrainFlat or "" for not said
 }
 
 // The words of a Blank.

@@ -57,7 +57,7 @@ func TestStarterHasEveryKey(t *testing.T) {
 				return
 			}
 		}
-		if path != "profile" && path != "tools.bit" { // whose first row has a shape or an offset, and its second what stands for it
+		if path != "profile" && path != "tools.bit" && path != "headstock.outline" { // whose first row lacks what a further one has
 			text, _, _ = strings.Cut(text, "\n[")
 		}
 		for _, key := range table.fieldKeys() {

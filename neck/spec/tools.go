@@ -12,6 +12,9 @@ type Tools struct {
 	Template   float64 // thickness of the template
 	Feed       float64 // of the router, mm a minute
 	HandRate   float64 // wood taken off by hand, cm³ a minute
+	Kerf       float64 // that a saw cut takes; see Saw
+	Planing    float64 // that planing takes off each sawn face
+	Trim       float64 // that is cut off each end of a stick
 	Paper      string  // "A4" or "Letter"
 	Print      string  // the unit to print in, "mm" or "in"
 

@@ -22,6 +22,9 @@ guide = "template"
 template = 9.5
 feed = 1200
 hand_rate = 2.5
+kerf = 2.2
+planing = 0.8
+trim = 12
 paper = "Letter"
 print = "in"
 [[tools.bit]]
@@ -51,7 +54,7 @@ nozzle = 0.6
 func allOfThem() *Tools {
 	return &Tools{
 		Router: RouterTable, RouterMass: 4.2, BaseWidth: 150, Table: RouterTableSize{610, 405}, Guide: GuideTemplate, Template: 9.5,
-		Feed: 1200, HandRate: 2.5, Paper: PaperLetter, Print: "in",
+		Feed: 1200, HandRate: 2.5, Kerf: 2.2, Planing: 0.8, Trim: 12, Paper: PaperLetter, Print: "in",
 		Bits: []ToolBit{
 			{Name: "old one", Radius: 12, Offset: 0.5, BearingHeight: 4, Diameter: 38},
 			{Radius: 12.7, Bearing: 16, BearingHeight: 5, Straight: 6},
@@ -186,7 +189,7 @@ func TestToolErrors(t *testing.T) {
 	for text, want := range map[string]string{
 		"router = \"lathe\"\n":                                     `f:2: tools.router: "lathe" is not a way to use a router; allowed: "hand" or "table"`,
 		"print = 3\n":                                              `f:2: tools.print: the number 3 stands here; text in double quotes is wanted`,
-		"rooter = \"hand\"\n":                                      `f:2: tools.rooter: unknown key (is router meant?); allowed: router, router_mass, base_width, table_length, table_width, guide, template, feed, hand_rate, paper, print, bit, sled, printer`,
+		"rooter = \"hand\"\n":                                      `f:2: tools.rooter: unknown key (is router meant?); allowed: router, router_mass, base_width, table_length, table_width, guide, template, feed, hand_rate, kerf, planing, trim, paper, print, bit, sled, printer`,
 		"template = 0.2\n":                                         `f:2: tools.template: 0.2 mm is not sensible here; allowed: 1 mm to 100 mm`,
 		"template = 0\n":                                           `f:2: tools.template: 0 mm is not sensible here; allowed: 1 mm to 100 mm`,
 		"[[tools.bit]]\noffset = 1\n":                              `f:2: tools.bit[1].radius: missing; the radius of the bit's arc is required`,
@@ -214,7 +217,7 @@ func TestToolErrors(t *testing.T) {
 		assert.EqualError(t, err, "f:"+plain(float64(lines+n))+": tools."+rest, text)
 	}
 	for text, want := range map[string]string{
-		"rooter = \"hand\"\n":                              `f:1: rooter: unknown key (is router meant?); allowed: units, router, router_mass, base_width, table_length, table_width, guide, template, feed, hand_rate, paper, print, bit, sled, printer`,
+		"rooter = \"hand\"\n":                              `f:1: rooter: unknown key (is router meant?); allowed: units, router, router_mass, base_width, table_length, table_width, guide, template, feed, hand_rate, kerf, planing, trim, paper, print, bit, sled, printer`,
 		"[[bit]]\nradius = 9\nstraigth = 4":                `f:3: bit[1].straigth: unknown key (is straight meant?); allowed: name, radius, offset, bearing, bearing_height, straight, diameter`,
 		"\n[sled]\nspan = 1\n":                             `f:3: sled.span: 1 mm is not sensible here; allowed: 10 mm to 5000 mm`,
 		"units = \"in\"\n[sled]\nspan = 0.1\n":             `f:3: sled.span: 0.1 in is not sensible here; allowed: 0.3937 in to 196.8504 in`,

@@ -91,6 +91,8 @@ func (c *checker) channelTop(at string, ch *Channel) {
 		c.errorf(key, "a strip %s thick does not fit a channel %s deep; allowed: up to that", c.mm(ch.StripThickness), c.mm(ch.Depth))
 	case ch.Top == TopStrip && c.ok(key, at+".depth", at+".depth_end") && shallow-(ch.Depth-ch.StripThickness) <= 0:
 		c.errorf(key, "a strip %s thick where the channel begins runs out before its end, which is %s deep; allowed: more than %s", c.mm(ch.StripThickness), c.mm(ch.DepthEnd), c.mm(ch.Depth-ch.DepthEnd))
+	case ch.Top == TopStrip && ch.Floor == FloorRound && c.ok(key, at+".depth", at+".width") && ch.Depth-ch.StripThickness < ch.Width/2:
+		c.errorf(key, "a strip %s thick would reach into the round of the floor; allowed: up to %s", c.mm(ch.StripThickness), c.most(ch.Depth-ch.Width/2))
 	case ch.Top != TopStrip && ch.StripThickness != 0:
 		c.errorf(key, "this channel has no strip; allowed: with top = \"strip\"")
 	}

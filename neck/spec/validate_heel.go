@@ -115,12 +115,7 @@ func (c *checker) bolt(key string, b *Bolt) {
 	if !c.ok(place, key+".offset", key+".apart", key+".diameter", key+".depth", key+".counterbore", key+".counterbore_depth", "heel.full", "heel.end", "heel.width", "heel.total", "board.thickness") {
 		return
 	}
-	if b.Counterbore != 0 && b.Counterbore <= b.Diameter {
-		c.errorf(key+".counterbore", "a counterbore of %s is no wider than its hole of %s; allowed: more than that", c.mm(b.Counterbore), c.mm(b.Diameter))
-	}
-	if b.Apart != 0 && b.Apart < max(b.Diameter, b.Counterbore)+leastRim {
-		c.errorf(key+".apart", "holes %s apart run into each other; allowed: %s or more", c.mm(b.Apart), c.least(max(b.Diameter, b.Counterbore)+leastRim))
-	}
+	c.boltHole(key, b)
 	wide := max(b.Diameter, b.Counterbore)/2 + leastRim
 	x, from, to := s.X(b.At), s.X(h.Full)+wide, s.X(h.End)-wide-(h.Total-s.Board.Thickness)*math.Tan(h.Rake)
 	if x < from || x > to {
@@ -135,6 +130,17 @@ func (c *checker) bolt(key string, b *Bolt) {
 			c.errorf(key+".offset", "a hole %s off the centreline comes within %s of the edge of the block's back; allowed: up to %s", c.mm(math.Abs(y)), c.mm(leastRim), c.most(max(0, half-wide)))
 			break
 		}
+	}
+}
+
+// boltHole checks the widths and the depths of a bolt's hole.
+func (c *checker) boltHole(key string, b *Bolt) {
+	s, h := c.s, c.s.Heel
+	if b.Counterbore != 0 && b.Counterbore <= b.Diameter {
+		c.errorf(key+".counterbore", "a counterbore of %s is no wider than its hole of %s; allowed: more than that", c.mm(b.Counterbore), c.mm(b.Diameter))
+	}
+	if b.Apart != 0 && b.Apart < max(b.Diameter, b.Counterbore)+leastRim {
+		c.errorf(key+".apart", "holes %s apart run into each other; allowed: %s or more", c.mm(b.Apart), c.least(max(b.Diameter, b.Counterbore)+leastRim))
 	}
 	wood := h.Total - s.Board.Thickness
 	if b.Depth > wood-leastRim {
@@ -158,6 +164,24 @@ func (c *checker) joint() {
 	case h.Through():
 		return // said already
 	}
+	c.jointOnly()
+	if h.Capped() && j.Pocketed() {
+		c.errorf("joint.kind", "a heel with a cap does not lie in a pocket; allowed: %s", orList([]string{JointButt, JointTenon, JointDovetail}))
+	}
+	if h.BoltOn() && !j.Pocketed() {
+		c.errorf("joint.kind", "a bolt-on block lies in a pocket; allowed: %q, or another kind of heel", JointPocket)
+	}
+	if j.Tenoned() {
+		c.tenon()
+	}
+	for i := range j.Inserts {
+		c.insert(indexKey("joint.insert", i+1), &j.Inserts[i])
+	}
+}
+
+// jointOnly refuses keys that the kind of joint does not have.
+func (c *checker) jointOnly() {
+	j := c.s.Joint
 	tenon := j.Tenoned()
 	for _, only := range []struct {
 		key  string
@@ -172,18 +196,6 @@ func (c *checker) joint() {
 		if only.v != 0 && !only.has {
 			c.errorf("joint."+only.key, "this joint has no such thing; leave it out, or write kind = %q under [joint]", only.kind)
 		}
-	}
-	if h.Capped() && (j.Kind == JointPocket || j.Kind == "") {
-		c.errorf("joint.kind", "a heel with a cap does not lie in a pocket; allowed: %s", orList([]string{JointButt, JointTenon, JointDovetail}))
-	}
-	if h.BoltOn() && j.Kind != JointPocket && j.Kind != "" {
-		c.errorf("joint.kind", "a bolt-on block lies in a pocket; allowed: %q, or another kind of heel", JointPocket)
-	}
-	if tenon {
-		c.tenon()
-	}
-	for i := range j.Inserts {
-		c.insert(indexKey("joint.insert", i+1), &j.Inserts[i])
 	}
 }
 
@@ -220,7 +232,14 @@ func (c *checker) tenon() {
 		c.errorf("joint.taper", "the dovetail would be %s wide at its lower end; allowed: %s or more there", c.mm(root), c.mm(2*minRun))
 		return
 	}
-	// The lower corners lie inside the block's sides and its rounded corners.
+	c.tenonBelow(deep, bottom)
+}
+
+// tenonBelow checks the lower edge of a tenon, so deep and so wide there, against
+// the block's sides and its rounded corners, and the corners of its end.
+func (c *checker) tenonBelow(deep, bottom float64) {
+	s, h, j := c.s, c.s.Heel, c.s.Joint
+	wood := h.Total - s.Board.Thickness
 	most := h.Width - 2*leastShoulder
 	if h.Capped() {
 		most -= 2 * math.Tan(h.Lean(s.Board.Thickness, s.Wall)) * max(0, deep-s.Wall)
@@ -251,7 +270,7 @@ func (j *Joint) TenonDepth(wood float64) float64 {
 // insert checks a hole in the end against the body.
 func (c *checker) insert(key string, in *Insert) {
 	s, h, j := c.s, c.s.Heel, c.s.Joint
-	if j.Kind == JointPocket || j.Kind == "" {
+	if j.Pocketed() {
 		c.errorf(key, "inserts are in the end of a butt joint, a tenon or a dovetail; bolts into a pocket are given by [[heel.bolt]]")
 		return
 	}

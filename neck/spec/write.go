@@ -36,6 +36,9 @@ func (k Schema) WriteTOML(s *Spec, w io.Writer) error {
 func (s *Spec) Hash() string {
 	t := tomlWriter{unit: s.Units, bare: true}
 	t.table("", program.Top, s)
+	if h := s.Headstock; h != nil {
+		t.b.WriteString(h.Drawing.text)
+	}
 	sum := sha256.Sum256([]byte(t.b.String()))
 	return hex.EncodeToString(sum[:])
 }

@@ -2,11 +2,14 @@ package live
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 	"neckloft/render"
 )
@@ -96,21 +99,13 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 }
 
 // squareThickness returns the thickness of an angled headstock square to its
-// face, where its back runs parallel to that.
+// face. That of a flat one is the wood's in the section's plane.
 func squareThickness(n *neck.Neck, x float64) (float64, bool) {
-	h := n.Spec().Headstock
-	const about = 0.5 // mm either way
-	if h == nil || h.Angle == 0 || x-about < n.Start() {
+	if h := n.Spec().Headstock; h == nil || h.Angle == 0 {
 		return 0, false
 	}
-	at := func(x float64) float64 { return n.Depth(x) + n.Top(x) }
-	t := at(x)
-	for _, near := range []float64{x - about, x + about} {
-		if n.Top(near) >= 0 || math.Abs(at(near)-t) > 1e-6 {
-			return 0, false
-		}
-	}
-	return t * math.Cos(h.Angle), true
+	t := n.HeadThickness(x)
+	return t, !math.IsNaN(t)
 }
 
 // exactly prints a length with its zeros, so that numbers which are compared
@@ -222,15 +217,26 @@ func drawElevation(n *neck.Neck) *elevation {
 			}
 		}
 	}
+	if n.ShapedEnd() {
+		face := n.FaceX(n.HeelDepth())
+		e.Back = slices.DeleteFunc(e.Back, func(p point) bool { return p[0] >= face })
+		for _, p := range n.EndSide() {
+			e.Back = append(e.Back, point{fine(p.X), fine(p.Y)})
+		}
+	}
 	e.Widest = math.Max(e.Widest, 2*n.BoardHalfWidth(n.BoardEnd()))
-	for i := range s.Scale.Frets + 1 {
+	board := fretboard.New(n)
+	for i := range s.LastNamed() + 1 {
 		x := s.FretX(float64(i))
-		f := fret{N: i, X: fine(x)}
+		f := fret{N: i, X: fine(x), Line: []point3{}}
 		const across = 8
-		a := n.BoardHalfWidth(x)
+		line := board.Line(float64(i))
 		for k := range across + 1 {
-			y := a * (2*float64(k)/across - 1)
-			f.Line = append(f.Line, point3{fine(x), fine(y), fine(n.BoardTop(x, y))})
+			if i > s.Scale.Frets {
+				break // only named, where it would be
+			}
+			y := numeric.Lerp(line.EdgeBass, line.EdgeTreble, float64(k)/across)
+			f.Line = append(f.Line, point3{fine(line.At(y)), fine(n.Y(y)), fine(n.BoardTop(line.At(y), y))})
 		}
 		e.Frets = append(e.Frets, f)
 	}

@@ -38,8 +38,8 @@ func TestSectionOfAHeadstockTellsItsThickness(t *testing.T) {
 	require.Equal(t, numberOf(d, "wood"), d.Short.Wood)
 	require.Empty(t, numberOf(d, "total"), "there is no board")
 	require.Empty(t, d.Short.Total)
-	// Where the back is still turning, no thickness is square to both.
-	require.Empty(t, numberOf(drawSection(n, -20), "square"))
+	// Where the back is still turning it is more, square to the face.
+	require.Equal(t, decimal(n.HeadThickness(-20), 2)+" mm", numberOf(drawSection(n, -20), "square"))
 
 	d = drawSection(n, s.FretX(5))
 	require.Equal(t, decimal(n.Total(s.FretX(5)), 2)+" mm", d.Short.Total)

@@ -68,6 +68,8 @@ func addFeature(d *tomledit.Document, table string) error {
 		}
 		up := func(v, grain float64) float64 { return math.Ceil(v/grain) * grain }
 		return d.AddTable(table, length("thickness", up(deep+1, 5)), length("width", up(width+4, 5)), length("length", up(n.End()-n.Start()+20, 10)))
+	case "headstock.pocket":
+		return d.AddTable(table, pocketKeys(s)...)
 	case "tools":
 		return d.AddTable(table, tomledit.Field{Key: "router", Value: tomledit.Text(spec.RouterHand)})
 	case "tools.sled":
@@ -80,6 +82,15 @@ func addFeature(d *tomledit.Document, table string) error {
 		}
 		set := tomledit.Inline(tomledit.Field{Key: "tension", Value: "70"})
 		return d.Set("strings.set", "[ "+set+" ]")
+	}
+	if keys, ok := boardFeature(s, table); ok {
+		return d.AddTable(table, keys...)
+	}
+	if keys, ok, err := sticksFeature(s, table); ok {
+		if err != nil {
+			return err
+		}
+		return d.AddTable(table, keys...)
 	}
 	return fmt.Errorf("%s is not a table that can be added", table)
 }
@@ -124,8 +135,31 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 		}
 		return d.Insert(list, i, tomledit.Field{Key: "radius", Value: tomledit.Number(thousandths(s.Units, 12.7))})
 	}
+	if list == "partial" || list == "marker" {
+		s, err := spec.Read(strings.NewReader(d.String()), "spec")
+		if err != nil {
+			return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
+		}
+		if list == "marker" {
+			return d.Insert(list, i, markerEntry(s)...)
+		}
+		return d.Insert(list, i, partialEntry(s, i)...)
+	}
+	if isHeadList(list) {
+		return insertHead(d, list, i)
+	}
 	if list == "heel.bolt" || list == "joint.insert" {
 		return insertHole(d, list, i)
+	}
+	if list == "lamination" {
+		keys, err := newLamination(d)
+		if err != nil {
+			return err
+		}
+		return d.Insert(list, i, keys...)
+	}
+	if list == "channel" {
+		return insertChannel(d, i)
 	}
 	if list != "depth" && list != "profile" {
 		return fmt.Errorf("%s is not a list of the spec", list)

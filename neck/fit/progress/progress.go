@@ -184,7 +184,7 @@ func (p *Progress) check(r readings.Reading, x float64) Check {
 		case readings.Wood:
 			c.Target = sec.Depth
 		case readings.Width:
-			c.Target = 2 * sec.HalfWidth
+			c.Target = p.Neck.Width(x)
 		case readings.Girth:
 			c.Target = sec.Girth()
 		}

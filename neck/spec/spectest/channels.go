@@ -10,7 +10,13 @@ import (
 
 // DrawChannels is Draw with one to three channels of every kind besides a rod's.
 func DrawChannels(t *rapid.T) *spec.Spec {
-	s := Draw(t)
+	s := draw(t)
+	addChannels(t, s)
+	return s
+}
+
+// addChannels adds the channels of DrawChannels.
+func addChannels(t *rapid.T, s *spec.Spec) {
 	s.Limits.Cover = 1
 	f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
 	wood := s.Depth[0].Total - s.Board.Thickness
@@ -34,7 +40,6 @@ func DrawChannels(t *rapid.T) *spec.Spec {
 		drawFill(t, &c)
 		s.Channels = append(s.Channels, c)
 	}
-	return s
 }
 
 // drawFloor bends a channel's floor, and rounds it.

@@ -10,8 +10,8 @@ const rests = 350;
 // Groups that are open at first: what a neck is shaped with.
 const open = new Set(['depth', 'profile']);
 
-// Lists that a spec may lack.
-const mayBeEmpty = new Set(['tools.bit']);
+// Lists that every spec has.
+const neverEmpty = new Set(['depth', 'profile', 'strings.set']);
 
 // hasWords stand beside the tick of a table that a spec may lack.
 function hasWords(g) {
@@ -198,7 +198,7 @@ export class Controls {
       const at = `${g.table}[${i}]`;
       const buttons = el('p', { class: 'entry-buttons' },
         el('button', { type: 'button', id: idOf(at) + '-add', text: 'Add one behind it', onclick: () => this.insert(g.table, i + 1) }),
-        n > 1 || mayBeEmpty.has(g.table) ? el('button', { type: 'button', id: idOf(at) + '-remove', text: 'Remove', 'aria-label': `Remove ${g.item.toLowerCase()} ${i}`, onclick: () => this.once([{ op: 'remove', path: at }]) }) : null);
+        n > 1 || !neverEmpty.has(g.table) ? el('button', { type: 'button', id: idOf(at) + '-remove', text: 'Remove', 'aria-label': `Remove ${g.item.toLowerCase()} ${i}`, onclick: () => this.once([{ op: 'remove', path: at }]) }) : null);
       out.push(el('fieldset', {}, el('legend', { text: `${g.item} ${i}` }), this.slot(at),
         ...g.controls.map((c) => this.control(c.key ? `${at}.${c.key}` : at, c)), buttons));
     }

@@ -1,0 +1,75 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"neckloft/neck"
+)
+
+// headPlace is a place on the centreline of a headstock's face.
+type headPlace struct {
+	name string
+	u    float64 // along the face from the nut
+	wood float64 // thickness square to the face
+	all  float64 // with veneers
+}
+
+// HeadTable returns the table of a headstock's thickness square to its face: at
+// the start of its face, where it is full, at each tuner and at the tip.
+func HeadTable(n *neck.Neck) *Table {
+	s := n.Spec()
+	h := s.Headstock
+	var rows []headPlace
+	add := func(name string, u float64) {
+		// A hair inside, where the face's own edges are.
+		wood := n.HeadThickness(n.HeadX(u))
+		rows = append(rows, headPlace{name, u, wood, wood + h.FaceVeneer + h.BackVeneer})
+	}
+	const inside = 0.01
+	tip := n.HeadU(n.Start())
+	add("face begins", h.Shelf+inside)
+	if full := n.HeadFull(); full < tip {
+		add("back is plane", full)
+	}
+	for i, t := range s.Tuners {
+		add(fmt.Sprintf("tuner %d", i+1), t.U)
+	}
+	add("tip", tip-inside)
+	return tableOf([]field[headPlace]{
+		words("place", func(p headPlace) string { return p.name }),
+		length("u", func(p headPlace) float64 { return p.u }),
+		length("head", func(p headPlace) float64 { return p.wood }),
+		length("with_veneers", func(p headPlace) float64 { return p.all }),
+	}, rows)
+}
+
+// StringTable returns the table of the strings' ways from the nut to their
+// posts.
+func StringTable(n *neck.Neck) *Table {
+	type row = neck.StringRun
+	degrees := func(f func(row) float64) func(row) float64 {
+		return func(r row) float64 { return f(r) * 180 / math.Pi }
+	}
+	t := tableOf([]field[row]{
+		count("string", func(r row) int { return r.String }),
+		count("tuner", func(r row) int { return r.Tuner }),
+		length("nut_y", func(r row) float64 { return r.Nut.Y }),
+		length("post_u", func(r row) float64 { return r.PostFace.X }),
+		length("post_y", func(r row) float64 { return r.PostFace.Y }),
+		number("top_view", "deg", degrees(func(r row) float64 { return r.Angle })),
+		number("break", "deg", degrees(func(r row) float64 { return r.Break })),
+		number("tension", "N", func(r row) float64 { return r.Tension }),
+		number("on_nut", "N", func(r row) float64 { return r.Force }),
+	}, n.StringRuns())
+	t.Note = "post: where the string meets it, on the face. top view: to the centreline, to the treble\n" +
+		"side +. break: between the string on the neck and behind the nut. on nut: 2 T sin(break/2)."
+	return t
+}
+
+// HeadDrawn reports whether a spec says more of its headstock than a paddle, so
+// that a sheet of it has something to show.
+func HeadDrawn(n *neck.Neck) bool {
+	h := n.Spec().Headstock
+	return h != nil && (h.Shaped() || len(h.Slots) > 0 || h.Pocket != nil || h.FaceVeneer > 0 || h.BackVeneer > 0 || h.TipThickness != 0 || len(n.Spec().Tuners) > 0)
+}

@@ -1,0 +1,52 @@
+package neck
+
+import (
+	"fmt"
+	"math"
+
+	"neckloft/neck/spec"
+)
+
+// checkHead warns of what the headstock's holes and strings come to.
+func (n *Neck) checkHead() spec.Problems {
+	s := n.spec
+	h := s.Headstock
+	if h == nil {
+		return nil
+	}
+	var out spec.Problems
+	full := n.HeadFull()
+	for i, t := range s.Tuners {
+		if first := t.U - math.Max(t.Hole, math.Max(t.FaceDiameter, t.BackDiameter))/2; first < full {
+			out = append(out, s.Warning(tunerKey(i), "its hole begins at u = %s along the face, where the back is not yet plane; it is from u = %s on",
+				n.Rounded(first), n.Rounded(full)))
+		}
+	}
+	for _, t := range n.Touches() {
+		out = append(out, s.Warning(tunerKey(t.Run.Tuner-1), "string %d touches %s at u = %s, y = %s on its way to the post, by %s",
+			t.Run.String, t.What, n.Rounded(t.U), n.Rounded(n.Y(t.Y)), n.Rounded(-t.Room)))
+	}
+	for _, r := range n.StringRuns() {
+		if r.Down < 0 {
+			out = append(out, s.Warning(tunerKey(r.Tuner-1), "string %d rises by %s° behind the nut, and lifts out of its slot", r.String, fmt.Sprintf("%.1f", -r.Down*180/math.Pi)))
+		}
+	}
+	if h.FaceVeneer > 0 && h.Angle > 0 {
+		if along, _ := n.VeneerBreak(); along > h.Length/2 {
+			out = append(out, s.Warning("headstock.face_veneer", "at so small an angle a face veneer of %s stands over the glue plane as far as %s beyond the shelf",
+				s.Length(h.FaceVeneer), n.Rounded(along)))
+		}
+	}
+	return out
+}
+
+func tunerKey(i int) string { return fmt.Sprintf("tuner[%d]", i+1) }
+
+// VeneerBreak returns how far the line where the face of an angled headstock's
+// veneer meets the glue plane lies from that of the wood, which is the shelf's
+// end: v / sin θ along the glue plane. On the face, seen square on it, it is at
+// the returned u.
+func (n *Neck) VeneerBreak() (along, u float64) {
+	h := n.spec.Headstock
+	return h.FaceVeneer / n.head.sin, h.Shelf + h.FaceVeneer*n.head.cos/n.head.sin
+}

@@ -1,0 +1,123 @@
+package neck
+
+import (
+	"math"
+	"neckloft/neck/numeric"
+	"neckloft/neck/spec"
+)
+
+// checkSticks judges the pieces that the neck is glued up of.
+func (n *Neck) checkSticks() spec.Problems {
+	out := n.checkLaminations()
+	if len(out.Errors()) > 0 {
+		return out
+	}
+	return append(append(out, n.checkScarf()...), n.checkStack()...)
+}
+
+// midVolute is how near to the crest of a volute a glue line comes out in the
+// middle of it, as a share of its length: common practice, no published source.
+const midVolute = 0.25
+
+// checkScarf warns of a glue line that comes out where it should not, and of a
+// blank that is too small for the two pieces.
+func (n *Neck) checkScarf() spec.Problems {
+	j, ok := n.Scarf()
+	if !ok {
+		return nil
+	}
+	s := n.spec
+	var out spec.Problems
+	warn := func(key, format string, args ...any) { out = append(out, s.Warning(key, format, args...)) }
+	// Past the joint it is for the blank's thickness to be enough.
+	short, at := numeric.Maximize(func(x float64) float64 { return n.Depth(x) - j.Room(x) }, n.start, j.To, 400)
+	if short > 0.005 {
+		warn("scarf", "at %s shaft and headstock's piece leave %s of wood below the glue plane, and the neck needs %s: take a thicker stick or piece",
+			n.Where(at), n.Rounded(j.Room(at)), n.Rounded(n.Depth(at)))
+	}
+	along, onFace := j.FaceLine()
+	switch {
+	case onFace && j.at <= n.start:
+		warn("scarf", "the shaft's ramp is %s long on the face, and the face %s from its break to the tip, so that nothing holds the headstock's piece in front: take a thinner stick",
+			n.Rounded(along), n.Rounded(s.Headstock.Length-s.Headstock.Shelf))
+	case !onFace && j.To <= 0:
+		warn("scarf", "the glue line comes up at %s, under the nut: take a thicker piece for the headstock, %s or more, and it lies under the board",
+			n.Where(j.To), n.Rounded(math.Sin(j.head)*j.shelf))
+	case !onFace && j.To > n.boardEnd:
+		warn("scarf", "the glue line comes up at %s, past the board's end", n.Where(j.To))
+	}
+	if v := s.Volute; v != nil {
+		for _, x := range Outs(n.ScarfLines()) {
+			if math.Abs(x-n.voluteCentre) <= midVolute*v.Length {
+				warn("scarf", "the glue line comes out on the back at %s, in the middle of the volute, whose crest is at %s: another thickness or place keeps it out of sight",
+					n.Where(x), n.Where(n.voluteCentre))
+			}
+		}
+	}
+	if b := s.Blank; b != nil {
+		if need := n.StickLength(s.Saw()); need > b.Length+1e-9 {
+			warn("blank.length", "the two pieces of the scarf need a stick %s long, and this one has %s", n.Rounded(need), s.Length(b.Length))
+		}
+	}
+	return out
+}
+
+// checkStack warns of blocks that the heel has too few of, or that begin too
+// late.
+func (n *Neck) checkStack() spec.Problems {
+	k, ok := n.HeelStack()
+	if !ok {
+		return nil
+	}
+	s := n.spec
+	var out spec.Problems
+	if need := n.deepest(k.From, k.To); need > k.Depth()+0.005 {
+		out = append(out, s.Warning("stack.blocks", "stick and blocks are %s thick together, and the heel needs %s below the glue plane", n.Rounded(k.Depth()), n.Rounded(need)))
+	}
+	if from := k.Blocks[0].Need; from < k.From-0.005 {
+		out = append(out, s.Warning("stack.from", "the blocks' fronts stand at %s, and the heel is deeper than the stick of %s from %s on", n.Where(k.From), s.Length(k.Stick), n.Where(from)))
+	} else if from >= n.end {
+		out = append(out, s.Warning("stack", "the stick is %s thick and the heel nowhere deeper, so that it needs no block", s.Length(k.Stick)))
+	}
+	return out
+}
+
+// leastStrip is how narrow a strip may taper, in mm.
+const leastStrip = 0.2
+
+// checkLaminations makes sure that every strip goes the whole length, and warns
+// where they are not as wide as the neck or the blank.
+func (n *Neck) checkLaminations() spec.Problems {
+	s := n.spec
+	if len(s.Laminations) == 0 {
+		return nil
+	}
+	for i := range s.Laminations {
+		for _, x := range []float64{n.start, n.end} {
+			if w := n.LaminationWidth(i, x); w < leastStrip {
+				return spec.Problems{s.Problem(laminationKey(i), "its taper goes on straight and comes to %s at %s, an end of the wood; allowed: %s or more there", n.Rounded(w), n.Where(x), s.Length(leastStrip))}
+			}
+		}
+	}
+	var out spec.Problems
+	from := n.start
+	if h := s.Headstock; h != nil {
+		from = -h.Shelf // ears make the headstock wide enough
+	}
+	short, at := 0.0, 0.0
+	for _, x := range n.probes() {
+		if lack := n.Width(x) - n.LaminationsWidth(x); x >= from && lack > short {
+			short, at = lack, x
+		}
+	}
+	if short > 0.005 {
+		out = append(out, s.Warning("lamination", "the laminations are %s wide together at %s, and the neck %s: the outer ones are reckoned to go on to its sides",
+			n.Rounded(n.LaminationsWidth(at)), n.Where(at), n.Rounded(n.Width(at))))
+	}
+	if b := s.Blank; b != nil {
+		if w := math.Max(n.LaminationsWidth(n.start), n.LaminationsWidth(n.end)); w < b.Width-0.05 {
+			out = append(out, s.Warning("blank.width", "the laminations are %s wide together, and the blank %s", n.Rounded(w), s.Length(b.Width)))
+		}
+	}
+	return out
+}

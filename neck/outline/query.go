@@ -1,0 +1,118 @@
+package outline
+
+import (
+	"math"
+	"sort"
+
+	"neckloft/mesh"
+	"neckloft/neck/numeric"
+)
+
+const bins = 256
+
+// index prepares what the questions ask.
+func (o *Outline) index() {
+	lo, hi := mesh.LoopBounds(o.loop)
+	o.Tip, o.Least, o.Most = hi.X, lo.Y, hi.Y
+	o.bins = make([][]int32, bins)
+	for i := range o.loop {
+		a, b := o.edge(i)
+		for k := o.bin(math.Min(a.X, b.X)); k <= o.bin(math.Max(a.X, b.X)); k++ {
+			o.bins[k] = append(o.bins[k], int32(i))
+		}
+	}
+}
+
+func (o *Outline) bin(u float64) int {
+	return int(numeric.Clamp((u-o.From)/(o.Tip-o.From)*bins, 0, bins-1))
+}
+
+// edge returns an edge of the loop, the last being the line that closes it.
+func (o *Outline) edge(i int) (a, b mesh.Vec2) {
+	return o.loop[i], o.loop[(i+1)%len(o.loop)]
+}
+
+// Across returns where the wood lies on the line across at u: pairs of y, in
+// order.
+func (o *Outline) Across(u float64) []float64 {
+	if !(u >= o.From && u <= o.Tip) {
+		return nil
+	}
+	var ys []float64
+	for _, i := range o.bins[o.bin(u)] {
+		a, b := o.edge(int(i))
+		if (a.X <= u) != (b.X <= u) {
+			ys = append(ys, a.Y+(b.Y-a.Y)*(u-a.X)/(b.X-a.X))
+		}
+	}
+	sort.Float64s(ys)
+	return ys
+}
+
+// Reach returns the outermost wood between u = a and u = b, and false where
+// there is none.
+func (o *Outline) Reach(a, b float64) (lower, higher float64, ok bool) {
+	lower, higher = math.Inf(1), math.Inf(-1)
+	add := func(y float64) { lower, higher = math.Min(lower, y), math.Max(higher, y) }
+	for _, u := range []float64{a, b} {
+		for _, y := range o.Across(u) {
+			add(y)
+		}
+	}
+	for k := o.bin(a); k <= o.bin(b); k++ {
+		for _, i := range o.bins[k] {
+			if p := o.loop[i]; p.X >= a && p.X <= b {
+				add(p.Y)
+			}
+		}
+	}
+	return lower, higher, lower <= higher
+}
+
+// Contains reports whether a point lies in the wood.
+func (o *Outline) Contains(p mesh.Vec2) bool {
+	inside := false
+	for _, y := range o.Across(p.X) {
+		if y < p.Y {
+			inside = !inside
+		}
+	}
+	return inside
+}
+
+// Distance returns how far a point is from the edge of the wood, the closing
+// line left aside: positive inside.
+func (o *Outline) Distance(p mesh.Vec2) float64 {
+	least := math.Inf(1)
+	for i := range len(o.loop) - 1 {
+		a, b := o.edge(i)
+		least = math.Min(least, toSegment(p, a, b))
+	}
+	if !o.Contains(p) {
+		return -least
+	}
+	return least
+}
+
+// toSegment returns the distance of p from the straight line between a and b.
+func toSegment(p, a, b mesh.Vec2) float64 {
+	d := b.Sub(a)
+	t := 0.0
+	if l := d.Dot(d); l > 0 {
+		t = numeric.Clamp(p.Sub(a).Dot(d)/l, 0, 1)
+	}
+	return p.Sub(a.Add(d.Scale(t))).Norm()
+}
+
+// Apart returns the least distance between two straight lines, from a to b and
+// from c to d.
+func Apart(a, b, c, d mesh.Vec2) float64 {
+	r, s, ac := b.Sub(a), d.Sub(c), c.Sub(a)
+	if cross := r.Cross(s); cross != 0 {
+		t, u := ac.Cross(s)/cross, ac.Cross(r)/cross
+		if t >= 0 && t <= 1 && u >= 0 && u <= 1 {
+			return 0
+		}
+	}
+	return math.Min(math.Min(toSegment(a, c, d), toSegment(b, c, d)), math.Min(toSegment(c, a, b), toSegment(d, a, b)))
+}

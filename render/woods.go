@@ -1,0 +1,146 @@
+package render
+
+import (
+	"image/color"
+	"slices"
+
+	"gonum.org/v1/plot/vg"
+
+	"neckloft/neck"
+	"neckloft/neck/spec"
+	"neckloft/render/drawing"
+)
+
+// woodTints are colours near those of the woods; a wood that is not among them
+// takes the next of spareTints.
+var woodTints = map[string]color.NRGBA{
+	"sugar maple":      {240, 219, 180, 255},
+	"black walnut":     {148, 112, 84, 255},
+	"black cherry":     {206, 150, 108, 255},
+	"true mahogany":    {190, 122, 92, 255},
+	"African mahogany": {202, 138, 108, 255},
+	"sapele":           {168, 98, 74, 255},
+	"Spanish-cedar":    {218, 162, 132, 255},
+	"Indian rosewood":  {122, 88, 84, 255},
+	"purpleheart":      {150, 104, 132, 255},
+}
+
+var spareTints = []color.NRGBA{{188, 196, 150, 255}, {156, 178, 186, 255}, {214, 196, 128, 255}, {178, 160, 178, 255}}
+
+// namedTint is a wood and the colour that it is drawn in.
+type namedTint struct {
+	name string
+	fill color.NRGBA
+}
+
+// strips are the colours of a laminated neck: one a strip, and one a wood for
+// the legend.
+type strips struct {
+	fills  []color.NRGBA
+	legend []namedTint
+}
+
+// newStrips returns the colours of a neck's laminations, without any for a neck
+// of one piece across.
+func newStrips(s *spec.Spec) strips {
+	var out strips
+	spare := 0
+	for _, l := range s.Laminations {
+		name := s.LaminationWood(l).Material().Name
+		i := slices.IndexFunc(out.legend, func(t namedTint) bool { return t.name == name })
+		if i < 0 {
+			fill, known := woodTints[name]
+			if !known {
+				fill = spareTints[spare%len(spareTints)]
+				spare++
+			}
+			i = len(out.legend)
+			out.legend = append(out.legend, namedTint{name, fill})
+		}
+		out.fills = append(out.fills, out.legend[i].fill)
+	}
+	return out
+}
+
+// topSteps is how finely strips are drawn along the neck.
+const topSteps = 300
+
+// topStrips returns the strips in a view square on the neck's width, as polygons
+// of x and y within the wood's outline between two stations.
+func topStrips(n *neck.Neck, from, to float64) [][]neck.YZ {
+	k := len(n.Spec().Laminations)
+	if k == 0 {
+		return nil
+	}
+	out := make([][]neck.YZ, k)
+	for i := range k {
+		var there, back []neck.YZ
+		for j := range topSteps + 1 {
+			x := from + (to-from)*float64(j)/topSteps
+			half := n.Width(x) / 2
+			edges := n.LaminationEdges(x)
+			edges[0], edges[k] = -half, half
+			hold := func(y float64) float64 { return max(-half, min(half, y)) }
+			there = append(there, neck.YZ{Y: x, Z: n.Y(hold(edges[i]))})
+			back = append(back, neck.YZ{Y: x, Z: n.Y(hold(edges[i+1]))})
+		}
+		slices.Reverse(back)
+		out[i] = append(there, back...)
+	}
+	return out
+}
+
+// veil is how strongly a strip's colour lies over a picture of the solid.
+const veil = 130
+
+// drawStrips lays the strips over a view of the neck's width between two
+// stations, and draws their edges; see-through over a picture of the solid.
+func (s strips) drawStrips(p *drawing.Page, n *neck.Neck, from, to float64, at func(x, y float64) vg.Point, alpha uint8) {
+	for i, outline := range topStrips(n, from, to) {
+		points := make([]vg.Point, len(outline))
+		for j, q := range outline {
+			points[j] = at(q.Y, q.Z)
+		}
+		fill := s.fills[i]
+		fill.A = alpha
+		p.Polygon(points, fill)
+		if i > 0 {
+			p.Polyline(points[:len(points)/2], drawing.Line{Width: 0.05, Color: woodHatch})
+		}
+	}
+}
+
+// drawLegend sets the woods with their colours in a line that ends at the right,
+// if there is room for it.
+func (s strips) drawLegend(p *drawing.Page, left, right, y vg.Length, t drawing.Text) {
+	t.AlignX, t.AlignY = 0, 0
+	h := p.TextHeight(t) * 0.8
+	need := vg.Length(0)
+	for _, k := range s.legend {
+		need += p.Em*2.75 + p.TextWidth(k.name, t)
+	}
+	if need > right-left {
+		return
+	}
+	for _, k := range slices.Backward(s.legend) {
+		width := p.Em*1.65 + p.TextWidth(k.name, t)
+		x := right - width
+		swatch := []vg.Point{drawing.Pt(x, y), drawing.Pt(x+p.Em*1.3, y), drawing.Pt(x+p.Em*1.3, y+h), drawing.Pt(x, y+h)}
+		p.Polygon(swatch, k.fill)
+		p.Outline(swatch, drawing.Line{})
+		p.DrawText(drawing.Pt(x+p.Em*1.65, y), k.name, t)
+		right = x - p.Em*1.1
+	}
+}
+
+// seams draws the edges between the strips of a laminated neck in a section.
+func (s *sections) seams(p *drawing.Page, x float64, f drawing.Frame) {
+	edges := s.n.LaminationEdges(x)
+	sec := s.n.Section(x)
+	for i := 1; i+1 < len(edges); i++ {
+		y := s.n.Y(edges[i])
+		if d, ok := sec.DepthAt(y); ok {
+			p.Stroke(f.At(y, sec.Top), f.At(y, -d), drawing.Line{Width: 0.06, Color: woodHatch})
+		}
+	}
+}
