@@ -50,8 +50,9 @@ type Bed struct {
 }
 
 // DefaultBed returns the bed of a common printer: common practice, no published
-// source.
-func DefaultBed() Bed { return Bed{Width: 220, Depth: 220, Spacing: 4, Edge: 5} }
+// source. The edge leaves room for the line that printers draw around the
+// pieces first, 6 mm from them where nothing else is asked for.
+func DefaultBed() Bed { return Bed{Width: 220, Depth: 220, Spacing: 4, Edge: 10} }
 
 // ParseBed reads the size of a bed, such as 220x220 or 24x12in. A size without
 // a unit is in millimetres, whatever the spec's unit, as printers' are.
@@ -182,11 +183,14 @@ func (r *bedRows) plate(b Bed) Plate {
 	return out
 }
 
+// aloneEdge is what is left free around a piece on a bed of its own size.
+const aloneEdge = 5
+
 // Alone returns each piece on a bed of its own size.
 func Alone(pieces []Piece) []Plate {
 	var out []Plate
 	for _, p := range pieces {
-		out = append(out, p.alone(DefaultBed().Edge))
+		out = append(out, p.alone(aloneEdge))
 	}
 	return out
 }

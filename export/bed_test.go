@@ -134,6 +134,24 @@ func TestLayOnOne(t *testing.T) {
 	assert.Error(t, err)
 }
 
+// TestDefaultBedLeavesRoomForASkirt fills the bed and looks for the 6 mm and a
+// line's width that slicers go around the pieces: common practice, no published
+// source.
+func TestDefaultBedLeavesRoomForASkirt(t *testing.T) {
+	var pieces []Piece
+	for range 40 {
+		pieces = append(pieces, slab("a", 48, 31))
+	}
+	plates, err := DefaultBed().Lay(pieces)
+	require.NoError(t, err)
+	for _, p := range plates {
+		for _, piece := range p.Pieces {
+			lo, hi := piece.Region.Bounds()
+			require.Greater(t, min(lo.X, lo.Y, p.Bed.Width-hi.X, p.Bed.Depth-hi.Y), 6.5)
+		}
+	}
+}
+
 func TestAlone(t *testing.T) {
 	plates := Alone([]Piece{slab("a", 40, 20), slab("b", 10, 30)})
 	require.Len(t, plates, 2)

@@ -93,7 +93,11 @@ func (x Index) Write(w io.Writer) error {
 	var b bytes.Buffer
 	s := x.Neck.Spec()
 	fmt.Fprintf(&b, "# %s\n\n", s.Name)
-	fmt.Fprintf(&b, "Scale length %s, %s. Made by neckloft from the spec with hash %.16s.\n\n", s.PrintUnit().Format(s.Scale.Length), fretCount(s.Scale.Frets), s.Hash())
+	scale := "Scale length " + s.PrintUnit().Format(s.Scale.Length)
+	if s.Multiscale() {
+		scale = "Scale lengths " + s.PrintUnit().Format(s.Scale.Length) + " and " + s.PrintUnit().Format(s.Scale.Treble)
+	}
+	fmt.Fprintf(&b, "%s, %s. Made by neckloft from the spec with hash %.16s.\n\n", scale, fretCount(s.Scale.Frets), s.Hash())
 	for _, h := range Headlines(x.Neck) {
 		fmt.Fprintf(&b, "- %s: %s\n", h.Name, h.Value)
 	}

@@ -15,6 +15,9 @@ func TemplateSheet(t joint.Template, title string) Sheet {
 	return fullSize(title, strings.Join(t.Notes, " "), SheetCut{t.Name, t.Region}, t.Marks, t.Labels)
 }
 
+// TemplateThickness is how thick a template is where nothing is said of it, in mm.
+const TemplateThickness = 12.0
+
 // TemplateSolid returns a template as a plate so thick, to print or to mill.
 func TemplateSolid(t joint.Template, thickness float64) (*mesh.Mesh, error) {
 	m, err := mesh.Extrude(t.Region, 0, thickness)

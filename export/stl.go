@@ -59,11 +59,16 @@ func corners(m *mesh.Mesh, i int) [3][3]float32 {
 // normal returns the unit normal of a facet by the right-hand rule, computed in
 // float64 from the coordinates as they are written. A facet without area has
 // the zero normal, by which readers know to compute their own.
+//
+// Each product is rounded before it is added: a processor that does both at
+// once would write other last bits.
 func normal(t *[3][3]float32) [3]float32 {
 	ux, uy, uz := diff(t, 1)
 	vx, vy, vz := diff(t, 2)
-	x, y, z := uy*vz-uz*vy, uz*vx-ux*vz, ux*vy-uy*vx
-	norm := math.Sqrt(x*x + y*y + z*z)
+	x := float64(uy*vz) - float64(uz*vy)
+	y := float64(uz*vx) - float64(ux*vz)
+	z := float64(ux*vy) - float64(uy*vx)
+	norm := math.Sqrt(float64(x*x) + float64(y*y) + float64(z*z))
 	if !(norm > 0) || math.IsInf(norm, 0) {
 		return [3]float32{}
 	}

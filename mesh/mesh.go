@@ -14,12 +14,19 @@ func (v Vec) Sub(w Vec) Vec { return Vec{v.X - w.X, v.Y - w.Y, v.Z - w.Z} }
 // Scale returns k v.
 func (v Vec) Scale(k float64) Vec { return Vec{k * v.X, k * v.Y, k * v.Z} }
 
-// Dot returns the scalar product of v and w.
-func (v Vec) Dot(w Vec) float64 { return v.X*w.X + v.Y*w.Y + v.Z*w.Z }
+// Dot returns the scalar product of v and w. Here and in Cross each product is
+// rounded before it is added, so that all processors agree on the last bit.
+func (v Vec) Dot(w Vec) float64 {
+	return float64(v.X*w.X) + float64(v.Y*w.Y) + float64(v.Z*w.Z)
+}
 
 // Cross returns the vector product of v and w.
 func (v Vec) Cross(w Vec) Vec {
-	return Vec{v.Y*w.Z - v.Z*w.Y, v.Z*w.X - v.X*w.Z, v.X*w.Y - v.Y*w.X}
+	return Vec{
+		float64(v.Y*w.Z) - float64(v.Z*w.Y),
+		float64(v.Z*w.X) - float64(v.X*w.Z),
+		float64(v.X*w.Y) - float64(v.Y*w.X),
+	}
 }
 
 // Norm returns the length of v.

@@ -128,6 +128,7 @@ func (n *Neck) leastCover(c *Channel) (cover, x float64) {
 		s := channelSlice{c: c}
 		return n.sliceCover(&s, c.From, c.To, steps)
 	}
+	steps = max(12, steps/2)
 	// At the ends first, for how far beyond them the nearest wood may lie.
 	reach := math.Max(0, math.Min(n.toChannel(c, c.From), n.toChannel(c, c.To)))
 	cover = math.Inf(1)
@@ -198,9 +199,9 @@ func (n *Neck) toChannel(c *Channel, x float64) float64 {
 		middle := math.Log(q.a / q.b)
 		best, _ := numeric.ClimbAll(func(v float64) float64 {
 			return -to(s.PointAlong(side, DirectionOf(middle+(q.n-1)*v)))
-		}, -6, 6, 36)
+		}, -6, 6, 24)
 		if s.blend > 0 {
-			more, _ := numeric.ClimbAll(func(a float64) float64 { return -to(s.PointAlong(side, AngleDirection(a))) }, 0, math.Pi/2, 24)
+			more, _ := numeric.ClimbAll(func(a float64) float64 { return -to(s.PointAlong(side, AngleDirection(a))) }, 0, math.Pi/2, 16)
 			best = math.Max(best, more)
 		}
 		// A wall is nearest to an open channel at its upper end.

@@ -16,6 +16,8 @@ type Neck struct {
 	fullness             [2]*line // by side
 	apex                 *line    // y
 	start, end, boardEnd float64  // ends of the wood at the heel's face, and of the board
+	boardFrom, boardTo   float64  // the board's least and greatest x
+	fallAway             float64  // where the board's top begins to fall away
 	tip                  float64  // end of the tenon; end where there is none
 	heelStart, heelFull  float64
 	lean                 float64 // of the cheeks of a heel with a cap, radians
@@ -47,7 +49,12 @@ func New(s *spec.Spec) (*Neck, error) {
 // build lays out a neck from a spec that has passed Validate.
 func build(s *spec.Spec) (*Neck, error) {
 	n := &Neck{spec: s, boardEnd: s.BoardEnd()}
-	n.end = n.boardEnd
+	n.boardFrom, n.boardTo = s.BoardExtent()
+	n.start, n.end = n.boardFrom, n.boardEnd
+	n.fallAway = n.boardTo
+	if f := s.FallAway; f != nil {
+		n.fallAway = s.X(f.From)
+	}
 	if h := s.Heel; h != nil {
 		n.heelStart, n.heelFull, n.end = s.X(h.Start), s.X(h.Full), s.X(h.End)
 		if h.Capped() {
@@ -80,10 +87,10 @@ func build(s *spec.Spec) (*Neck, error) {
 			return nil, err
 		}
 	}
-	n.end = snap(n.end, n.boardEnd)
+	n.end = snap(n.end, n.boardTo, n.boardEnd)
 	n.tip = n.end
 	if s.Joint.Tenoned() {
-		n.tip = snap(n.end+s.Joint.Length, n.boardEnd)
+		n.tip = snap(n.end+s.Joint.Length, n.boardTo, n.boardEnd)
 	}
 	n.layChannels()
 	return n, nil
@@ -202,10 +209,10 @@ func (n *Neck) Centre(x float64) float64 {
 // crown returns the height of the board's crown over the glue plane at x, 0
 // where there is no board.
 func (n *Neck) crown(x float64) float64 {
-	if x < 0 || x > n.boardEnd {
+	if x < n.spec.BoardStartAt(0) || x > n.boardEnd {
 		return 0
 	}
-	return n.spec.Board.Thickness
+	return n.BoardCrown(x)
 }
 
 // Section returns the wood's section at x, which is held to the wood's extent.
@@ -255,7 +262,7 @@ func (n *Neck) uncut(x float64) Section {
 // law: all that a mesh must have as exact grid lines besides its ends.
 func (n *Neck) Landmarks() []float64 {
 	s := n.spec
-	xs := []float64{n.start, n.end, 0, n.boardEnd}
+	xs := []float64{n.start, n.end, 0, n.boardEnd, n.boardFrom, n.boardTo, n.fallAway}
 	for _, l := range []*line{n.total, n.apex} {
 		xs = append(xs, l.xs...)
 	}
@@ -284,7 +291,7 @@ func (n *Neck) Landmarks() []float64 {
 	}
 	kept := xs[:0]
 	for _, x := range xs {
-		if x >= n.start && x <= math.Max(n.end, n.boardEnd) {
+		if x >= n.start && x <= math.Max(n.end, n.boardTo) {
 			kept = append(kept, x)
 		}
 	}

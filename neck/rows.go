@@ -26,7 +26,7 @@ func (l *loft) row(x float64) row {
 			}
 		}
 	}
-	if l.part != PartWood && x >= 0 && x <= l.n.boardEnd {
+	if l.part != PartWood && x >= l.n.boardFrom && x <= l.n.boardTo {
 		a := l.n.BoardHalfWidth(x)
 		r.board = make([]float64, len(l.across))
 		for i, t := range l.across {
@@ -126,13 +126,13 @@ func (l *loft) ring(r *row) ring {
 	// goes on: there they only mark where the neighbours' corners lie.
 	top := n.Top(x)
 	for _, side := range []Side{Bass, Treble} {
-		wood, board := n.half(side, math.Min(x, l.end)), n.BoardHalfWidth(math.Min(x, n.boardEnd))
+		wood, board := n.half(side, math.Min(x, l.end)), n.BoardHalfWidth(math.Min(x, n.boardTo))
 		switch {
-		case l.part == PartWood || x < 0:
+		case l.part == PartWood || x < n.boardFrom:
 			board = wood
 		case l.part == PartBoard:
 			wood = board
-		case x > n.boardEnd:
+		case x > n.boardTo:
 			board = math.Min(board, wood)
 		case x > l.end:
 			wood = math.Min(wood, board)
@@ -258,7 +258,7 @@ func (l *loft) stretch(p, q *row, a *ring) ring {
 	x := (p.x + q.x) / 2
 	r := *a
 	r.inWood = l.part != PartBoard && x > n.loftStart() && x < l.end
-	r.inBoard = l.part != PartWood && x > 0 && x < n.boardEnd
+	r.inBoard = l.part != PartWood && x > n.boardFrom && x < n.boardTo
 	r.inChannel = r.inWood && l.channel != nil && x > l.rodFrom && x < l.rodTo
 	return r
 }

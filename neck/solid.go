@@ -190,10 +190,10 @@ func (l *loft) closeChannel() {
 	if l.rod == nil {
 		return
 	}
-	if l.rod.From == 0 && n.start < 0 {
+	if l.rod.From == n.boardFrom && n.start < n.boardFrom {
 		l.rodFrom += by
 	}
-	if l.rod.To == n.boardEnd && l.end > n.boardEnd {
+	if l.rod.To == n.boardTo && l.end > n.boardTo {
 		l.rodTo -= by
 	}
 }
@@ -216,7 +216,7 @@ func (l *loft) marks() []float64 {
 		}
 	}
 	if l.part != PartWood {
-		hard = append(hard, 0, n.boardEnd)
+		hard = append(hard, n.boardFrom, n.boardTo)
 	}
 	sort.Float64s(hard)
 	lo, hi := hard[0], hard[len(hard)-1]
@@ -264,7 +264,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 				worst = math.Max(worst, bend(s0.SupportAlong(side, plumb), s1.SupportAlong(side, plumb), s2.SupportAlong(side, plumb)))
 			}
 		}
-		if l.part != PartWood && x-h >= 0 && x+h <= l.n.boardEnd {
+		if l.part != PartWood && x-h >= l.n.boardFrom && x+h <= l.n.boardTo {
 			edge := func(x float64) float64 { return l.n.BoardTop(x, l.n.BoardHalfWidth(x)) }
 			worst = math.Max(worst, bend(edge(x-h), edge(x), edge(x+h)))
 		}
@@ -276,7 +276,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 // treble to bass, with chords within e of the arc.
 func (n *Neck) boardAcross(e float64) []float64 {
 	segments := 1
-	for _, x := range []float64{0, n.boardEnd} {
+	for _, x := range []float64{n.boardFrom, n.boardTo} {
 		if r := n.BoardRadius(x); r != 0 {
 			a := n.BoardHalfWidth(x)
 			// A step of y takes more of the arc the farther out it lies.

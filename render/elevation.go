@@ -61,7 +61,8 @@ func (e *elevation) draw(p *drawing.Page, y vg.Length, img *image.NRGBA) {
 func xExtent(n *neck.Neck, withBoard bool) (x0, x1 float64) {
 	x0, x1 = n.Start(), n.Tip()
 	if withBoard {
-		x0, x1 = math.Min(x0, 0), math.Max(x1, n.BoardEnd())
+		from, to := n.BoardExtent()
+		x0, x1 = math.Min(x0, from), math.Max(x1, to)
 	}
 	return x0, x1
 }

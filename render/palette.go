@@ -10,6 +10,7 @@ var (
 	quietColor   = color.NRGBA{110, 113, 116, 255}
 	measureColor = color.NRGBA{18, 92, 108, 255}
 	fretColor    = color.NRGBA{214, 214, 206, 255}
+	markerColor  = color.NRGBA{226, 218, 198, 255}
 	featureColor = color.NRGBA{150, 62, 30, 255}
 
 	// Section fills. Wood and board of the solid views have their own light.

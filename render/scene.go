@@ -8,6 +8,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
 )
 
 // creaseAngle is the angle between faces above which the edge between them is
@@ -50,7 +51,7 @@ func newScene(n *neck.Neck, tolerance float64) (*scene, error) {
 		}
 		return wood
 	})
-	if m, err = n.Solid(neck.PartBoard, tolerance); err != nil {
+	if m, err = fretboard.Solid(n, neck.PartBoard, tolerance); err != nil {
 		return nil, err
 	}
 	s.board = s.triangles(m, func(int) int { return board })

@@ -9,6 +9,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
@@ -241,14 +242,21 @@ func (p *topView) channelEdge(name string, x float64) float64 {
 	return 0
 }
 
-// frets draws the frets over the board.
+// frets draws the frets and the markers over the board.
 func (p *topView) frets(pg *drawing.Page) {
-	n, s, f := p.n, p.n.Spec(), p.e.frame
+	f := p.e.frame
 	wire := drawing.Line{Width: 0.11, Color: fretColor}
-	for i := range s.Scale.Frets + 1 {
-		x := s.FretX(float64(i))
-		half := n.BoardHalfWidth(x)
-		pg.Stroke(f.At(x, -half), f.At(x, half), wire)
+	b := fretboard.New(p.n)
+	for _, k := range b.Pockets(0.05) {
+		var points []vg.Point
+		for _, q := range k.Outline {
+			points = append(points, f.At(q.X, p.n.Y(q.Y)))
+		}
+		pg.Polygon(points, markerColor)
+	}
+	nut := b.Line(0)
+	for _, r := range append([]fretboard.Fret{nut}, b.Frets...) {
+		pg.Stroke(f.At(r.At(r.EdgeBass), p.n.Y(r.EdgeBass)), f.At(r.At(r.EdgeTreble), p.n.Y(r.EdgeTreble)), wire)
 	}
 }
 

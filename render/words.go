@@ -40,9 +40,9 @@ func facts(n *neck.Neck) []string {
 	u := s.PrintUnit()
 	num := func(mm float64) string { return plain(mm, u) }
 	out := []string{
-		num(s.Scale.Length) + " scale",
+		scaleWords(s, num),
 		fretCount(s.Scale.Frets),
-		"board " + num(s.Board.Thickness) + " thick, " + radius(s.Board, num),
+		"board " + num(s.Board.Thickness) + " thick, " + radius(s, num),
 	}
 	if s.Hand == spec.LeftHand {
 		out = append(out, "left-handed")
@@ -73,6 +73,14 @@ func facts(n *neck.Neck) []string {
 	return append(out, "all lengths in millimetres")
 }
 
+// scaleWords tells the string length, or the two.
+func scaleWords(s *spec.Spec, num func(float64) string) string {
+	if s.Multiscale() {
+		return num(s.Scale.Length) + " to " + num(s.Scale.Treble) + " scale, fret " + spec.Number(s.Scale.SquareFret, 1) + " square"
+	}
+	return num(s.Scale.Length) + " scale"
+}
+
 // depthWords says how deep a channel is: where it begins and ends, or in the
 // middle of a curve too.
 func depthWords(c *neck.Channel, num func(float64) string) string {
@@ -95,8 +103,11 @@ func fretCount(n int) string {
 	return count(n, "fret")
 }
 
-func radius(b spec.Board, num func(float64) string) string {
+func radius(s *spec.Spec, num func(float64) string) string {
+	b := s.Board
 	switch {
+	case b.RadiusNut != 0 && (b.Surface == spec.SurfaceConical || b.Surface == spec.SurfaceEvenEdge):
+		return b.Surface + ", radius " + num(b.RadiusNut) + " to " + num(math.Round(s.BoardRadius(s.BoardEnd())*10)/10)
 	case b.RadiusNut == 0:
 		return "flat"
 	case b.RadiusNut == b.RadiusEnd:

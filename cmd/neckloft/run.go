@@ -181,6 +181,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.mirrorVerb(),
 		p.makeVerb(),
 		p.stationsVerb(),
+		p.boardVerb(),
 		p.meshVerb(),
 		p.previewVerb(),
 		p.compareVerb(),

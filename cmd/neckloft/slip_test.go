@@ -69,7 +69,7 @@ func TestSlips(t *testing.T) {
 		{words("plan --bitradius 12mm"), "did you mean --bit-radius?"},
 		{words("plan --radius 12mm"), "did you mean --bit-radius?"},
 		{words("stations --rescue"), "unknown flag: --rescue; --rescue goes with progress;"},
-		{words("make --in"), "unknown flag: --in; --in goes with angle, compare, fit, plan, progress, stations, sticks;"},
+		{words("make --in"), "unknown flag: --in; --in goes with angle, board, compare, fit, plan, progress, stations, sticks;"},
 	} {
 		r := call(spec.Starter(), c.args...)
 		assert.Equal(t, exitUsage, r.code, "%v", c.args)

@@ -34,6 +34,7 @@ func guidePages() []guidePage {
 		{name: "left-hand", also: []string{"mirror", "hand"}},
 		{name: "instruments", also: []string{"fretless"}},
 		{name: "stations"},
+		{name: "board", also: []string{"frets", "fretboard"}},
 		{name: "make"},
 		{name: "mesh"},
 		{name: "preview"},

@@ -11,6 +11,7 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
 )
 
 func (p *program) meshVerb() *cobra.Command {
@@ -46,7 +47,7 @@ func (p *program) meshVerb() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			m, err := n.Solid(part, tol)
+			m, err := fretboard.Solid(n, part, tol)
 			if err != nil {
 				return wrong("--tolerance: %w", err)
 			}

@@ -49,7 +49,7 @@ a plate to print or to rout from.`,
 	addChoice(fl, &f.of, "of", "", "one of them alone: pocket (or the mortise) or holes", "pocket", "holes")
 	addLength(fl, &f.clearance, "clearance", "", "between neck and body on each side (default the spec's)")
 	addLength(fl, &f.cutter, "cutter", "", "diameter of the bit (default the spec's)")
-	addLength(fl, &f.thickness, "thickness", "12mm", "of the plate in .stl and .3mf")
+	addLength(fl, &f.thickness, "thickness", inMM(export.TemplateThickness), "of the plate in .stl and .3mf")
 	addPaper(fl, &f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
 	return cmd
 }

@@ -7,6 +7,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/carve"
+	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 	"neckloft/render"
 )
@@ -32,10 +33,15 @@ var kinds = []kind{
 	{"gauges.stl", "Carving gauges for frets 1, 3, 5, 7, 9 and 12, labelled, to print flat in one go.", writeGauges, nil},
 	{"gauges.pdf", "The same gauges on PAPER at full size, to glue to card or plywood. Print at 100 % and measure the bars.", writeGaugePages, nil},
 	{"sheets.pdf", "Side view and top view of the whole neck on PAPER at full size, in overlapping sheets. Print at 100 % and measure the bars.", writeSheets, nil},
+	{"board.pdf", "The fretboard on PAPER at full size: outline and the middles of the slots, to mark or glue on. Print at 100 % and measure the bars.", writeBoardSheet, fretboard.Cut},
+	{"board.csv", "The frets' places from the nut, in mm and inches, the lengths of slots and wire, what a slot that is off does to the pitch.", writeBoardTable, fretboard.Cut},
+	{"board.stl", "The fretboard with all that is cut into it, in millimetres, for a viewer, a slicer or a mill.", writeBoardSTL, fretboard.Cut},
 	{"headstock.pdf", "The drilling sheet of the headstock on PAPER, true to size in the plane of its face, with its list of places. Print at 100 % and measure the bars and both check lines.", writeHead, export.HeadDrawn},
 	{"headstock.dxf", "The same sheet for a cutter: outline, slots and holes on the layer CUT, lines on the layer MARK, in millimetres.", writeHeadDXF, export.HeadDrawn},
 	{"sticks.pdf", "What wood to buy, what to cut from it and how to glue it up, drawn and in words, on PAPER.", writeSticks, gluedUp},
 	{"sticks.csv", "The same sticks and pieces as a table, for a spreadsheet or the timber yard.", writeSticksTable, gluedUp},
+	{"template.pdf", "Templates for the pocket or mortise and the holes of the joint on PAPER at full size. Print at 100 % and measure the bars.", writeTemplates, jointed},
+	{"template.3mf", "The same templates as plates, to print or to rout from.", writeTemplatePlates, jointed},
 	{"plan.pdf", "The carving plan for the wall: the order of work with what to set, then the steps in full, the neck with its stops, tables.", writePlan, nil},
 	{"plan.csv", "The plan's stations: depth of the flat back, what to take off, bit heights, ridge, wood remaining, cover at every stage.", writePlanTable, nil},
 	{"plan.json", "The same plan as numbers: settings, stop marks, stations, flats and their lines along the neck, bits compared.", writePlanData, nil},

@@ -11,6 +11,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/carve"
+	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 )
 
@@ -68,7 +69,7 @@ type Set struct {
 func New(n *neck.Neck, warnings spec.Problems) *Set {
 	s := &Set{Warnings: warnings, neck: n}
 	solid := func(part neck.Part) func() (*mesh.Mesh, error) {
-		return sync.OnceValues(func() (*mesh.Mesh, error) { return n.Solid(part, neck.DefaultTolerance) })
+		return sync.OnceValues(func() (*mesh.Mesh, error) { return fretboard.Solid(n, part, neck.DefaultTolerance) })
 	}
 	gauges := sync.OnceValues(func() ([]export.Piece, error) {
 		pieces, _, err := export.Gauges(n, export.DefaultGaugeSet(n))

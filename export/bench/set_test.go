@@ -61,6 +61,23 @@ func TestSetOfASoundNeck(t *testing.T) {
 	require.Equal(t, IndexFile, s.All()[last].File)
 }
 
+// TestBoardIsMadeWithCause has files of the board only where something is cut
+// into it.
+func TestBoardIsMadeWithCause(t *testing.T) {
+	files := []string{"board.pdf", "board.csv", "board.stl"}
+	require.Subset(t, setOf(t, "", "").Without, files)
+	s := setOf(t, "# [slots]\n# kerf = 0.6 ", "[slots]\ndepth = 2\nkerf = 0.6 ")
+	require.NotContains(t, s.Without, "board.pdf")
+	var got []string
+	for _, p := range s.Products {
+		if strings.HasPrefix(p.File, "board.") {
+			got = append(got, p.File)
+			require.NotEmpty(t, written(t, p))
+		}
+	}
+	require.Equal(t, files, got)
+}
+
 // TestSetWithADrawnHeadstock has the sheet of a headstock that says more than a
 // paddle.
 func TestSetWithADrawnHeadstock(t *testing.T) {

@@ -17,6 +17,7 @@ type cut struct {
 	flat  float64 // depth of the flat back
 	level float64 // depth of the arc's end
 	run   travel  // of the bit's axis
+	bass  neck.Side
 
 	begin, end float64 // of the arc in the wood
 	any        bool    // something is cut
@@ -31,6 +32,7 @@ func (g *rig) cutAt(k *cutter, run axisRun, x, room float64) cut {
 		flat:  g.Taper.Depth(x),
 		level: g.level(k, x, room),
 		run:   travel{x - run.to, x - run.from},
+		bass:  g.Neck.Bass(),
 	}
 	c.begin, c.any = k.begin(c.run)
 	if !c.any {
@@ -116,23 +118,19 @@ func (c *cut) corners(side neck.Side) []neck.YZ {
 // most returns the most wood that the cut leaves over the target, square to
 // its surface, and where.
 func (c *cut) most(cs *[2]curve) (remaining float64, at neck.YZ) {
-	remaining = math.Inf(-1)
+	var places []leftover
 	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		for _, q := range c.corners(side) {
-			if d := distance(cs, q); d > remaining {
-				remaining, at = d, q
-			}
+			places = append(places, leftover{distance(cs, q), q})
 		}
 		if !c.any {
 			continue
 		}
 		d := func(b float64) float64 { return distance(cs, c.at(side, b)) }
 		best, b := numeric.Climb(d, c.begin, c.end, 6)
-		if best > remaining {
-			remaining, at = best, c.at(side, b)
-		}
+		places = append(places, leftover{best, c.at(side, b)})
 	}
-	return remaining, at
+	return mostOf(places, c.bass)
 }
 
 // outline returns the section that the cut leaves, from the bass edge over the

@@ -111,6 +111,7 @@ func TestProudAndReachBySampling(t *testing.T) {
 			for _, tool := range []EndTool{HandRouter(45), HandRouter(80), RouterTable(0), RouterTable(120), SledCarriage(150, 30), SledCarriage(60, 4)} {
 				r := w.Reach(tp, tool)
 				nut, body := math.Inf(-1), math.Inf(1) // nearest wood in the way
+				nutClear, bodyClear := tp.From, tp.To  // and nearest place before it that is clear beyond doubt
 				proud := w.Proud(tp, tool.Clearance)
 				inside := func(x float64) bool {
 					for _, p := range proud {
@@ -133,12 +134,19 @@ func TestProudAndReachBySampling(t *testing.T) {
 					if math.Abs(over) > 2e-6 {
 						require.Equal(t, over > 0, inside(x), "%s %v x = %v over = %v", n.Spec().Name, b, x, over)
 					}
+					if over < -2e-6 {
+						if x < tp.From {
+							nutClear = math.Min(nutClear, x)
+						} else if math.IsInf(body, 1) {
+							bodyClear = x
+						}
+					}
 					if over <= 2e-6 {
 						continue
 					}
 					by = math.Max(by, over)
 					if x < tp.From {
-						nut = x
+						nut, nutClear = x, tp.From
 					} else if math.IsInf(body, 1) {
 						body = x
 					}
@@ -148,15 +156,17 @@ func TestProudAndReachBySampling(t *testing.T) {
 					require.True(t, math.IsNaN(r.StopNut))
 					require.Equal(t, tp.From, r.From)
 				} else {
-					require.InDelta(t, nut, r.StopNut, grain+1e-6)
+					require.GreaterOrEqual(t, r.StopNut, nut-1e-6)
+					require.LessOrEqual(t, r.StopNut, nutClear+1e-6)
 					if !math.IsInf(tool.Half, 1) {
-						require.InDelta(t, math.Max(tp.From, nut+tool.Half), r.From, grain+1e-6)
+						require.InDelta(t, math.Max(tp.From, r.StopNut+tool.Half), r.From, 1e-6)
 					}
 				}
 				if math.IsInf(body, 1) {
 					require.True(t, math.IsNaN(r.StopBody))
 				} else {
-					require.InDelta(t, body, r.StopBody, 2*grain) // wood that rises slowly is seen late
+					require.GreaterOrEqual(t, r.StopBody, bodyClear-1e-6)
+					require.LessOrEqual(t, r.StopBody, body+1e-6)
 				}
 				checkThin(t, n, tp, w, tool)
 			}

@@ -278,16 +278,14 @@ func (f *Flats) Outline(x float64) []neck.YZ {
 func (f *Flats) remaining(x float64, cs *[2]curve) (most, y, area float64) {
 	g := f.polygons(x)
 	last := g[len(g)-1]
-	most = math.Inf(-1)
+	var places []leftover
 	for _, q := range last.at {
-		if q.Z == 0 {
-			continue
-		}
-		if d := distance(cs, q); d > most {
-			most, y = d, q.Y
+		if q.Z != 0 {
+			places = append(places, leftover{distance(cs, q), q})
 		}
 	}
-	return most, y, last.area()
+	most, at := mostOf(places, f.wood.Neck.Bass())
+	return most, at.Y, last.area()
 }
 
 // takesNothing refuses flats that take nothing off a wood that must come down.

@@ -134,9 +134,7 @@ func TopView(n *neck.Neck) Sheet {
 	if len(n.Spec().Channels) > 0 {
 		t.Note = strings.Replace(t.Note, "rod channel", "channels and pockets", 1)
 	}
-	b0, b1 := n.BoardHalfWidth(0), n.BoardHalfWidth(n.BoardEnd())
-	line("board", true, mesh.Vec2{X: 0, Y: -b0}, mesh.Vec2{X: n.BoardEnd(), Y: -b1},
-		mesh.Vec2{X: n.BoardEnd(), Y: b1}, mesh.Vec2{X: 0, Y: b0}, mesh.Vec2{X: 0, Y: -b0})
+	line("board", true, boardOutline(n)...)
 	holesAbove(n, func(name string, points []mesh.Vec2) { line(name, true, points...) })
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
 		apex := trace(n, func(x float64) float64 {
@@ -152,7 +150,8 @@ func TopView(n *neck.Neck) Sheet {
 	t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: off}, n.SideName(neck.PlusY) + " side"}, Label{mesh.Vec2{X: x, Y: -off}, n.SideName(neck.MinusY) + " side"})
 	eachFret(n, func(fret int, x float64, named bool) {
 		a := half(x)
-		line(fretName(fret), fret > 0 && fretless(n), mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
+		lean := n.Y(n.Spec().FretSlope(float64(fret)) * a)
+		line(fretName(fret), fret > 0 && fretless(n), mesh.Vec2{X: x - lean, Y: -a}, mesh.Vec2{X: x + lean, Y: a})
 		if named {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: math.Max(a, n.BoardHalfWidth(x)) + labelOff}, fretLabel(fret)})
 		}
@@ -163,6 +162,25 @@ func TopView(n *neck.Neck) Sheet {
 		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
 	})
 	return t
+}
+
+// boardOutline returns the board's outline in the top view, closed.
+func boardOutline(n *neck.Neck) []mesh.Vec2 {
+	s := n.Spec()
+	startBass, startTreble, endBass, endTreble := s.BoardCorners()
+	out := []mesh.Vec2{{X: startBass, Y: -n.BoardHalfWidth(startBass)}, {X: endBass, Y: -n.BoardHalfWidth(endBass)}}
+	if !s.PlainEnd() {
+		const steps = 200
+		for i := 1; i < steps; i++ {
+			y := numeric.Lerp(out[1].Y, n.BoardHalfWidth(endTreble), float64(i)/steps)
+			out = append(out, mesh.Vec2{X: s.BoardEndAt(y), Y: y})
+		}
+	}
+	out = append(out, mesh.Vec2{X: endTreble, Y: n.BoardHalfWidth(endTreble)}, mesh.Vec2{X: startTreble, Y: n.BoardHalfWidth(startTreble)}, out[0])
+	for i := range out {
+		out[i].Y = n.Y(out[i].Y) // it was counted from the bass side
+	}
+	return out
 }
 
 // backStart returns x where the back begins at the headstock: an outline is cut

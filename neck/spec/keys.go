@@ -1,5 +1,7 @@
 package spec
 
+import "slices"
+
 // program is every key that a spec has, in the order of the starter. A key is
 // added by an entry here, and its use.
 var program = Schema{&Table{
@@ -15,7 +17,9 @@ var program = Schema{&Table{
 			At:      pick(func(s *Spec) *Hand { return &s.Hand })},
 	},
 	Tables: []*Table{
-		scaleTable, widthTable, boardTable, depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
+		scaleTable, widthTable, boardTable, temperamentTable, spacingTable, nutTable, slotsTable, partialTable,
+		bindingTable, fallAwayTable, scallopTable, markerTable, sideDotsTable, pinsTable, moistureTable,
+		depthTable, profileTable, wallTable, rodTable, channelTable, voluteTable,
 		headstockTable, tunerTable, heelTable, jointTable, bridgeTable, blankTable, scarfTable, stackTable, laminationTable, limitsTable, woodTable, stringsTable, toolsTable,
 	},
 }}
@@ -24,12 +28,12 @@ var scaleTable = &Table{
 	Name: "scale", Title: "Scale", Help: "The string length and the frets.",
 	needed: "the table [scale] with the scale length and the number of frets",
 	Rows:   Always(func(s *Spec) *Scale { return &s.Scale }),
-	Fields: []Field{
+	Fields: append([]Field{
 		{Key: "length", Kind: KindLength, Label: "Scale length", Help: "scale length: twice the nut to fret 12", What: "the scale length", Required: true,
 			Min: 50, Max: 3000, From: 150, To: 1200, At: in(func(s *Scale) *float64 { return &s.Length })},
 		{Key: "frets", Kind: KindCount, Label: "Frets", Help: "number of frets, 0 for none", What: "the number of frets", Required: true, Unit: "frets",
 			Min: 0, Max: 60, From: 0, To: 36, Step: 1, At: in(func(s *Scale) *int { return &s.Frets })},
-	},
+	}, scaleFields...),
 }
 
 var widthTable = &Table{
@@ -50,16 +54,17 @@ var boardTable = &Table{
 	Name: "board", Title: "Fretboard", Help: "Finished. Its own wood, if it is not the neck's.",
 	needed: "the table [board] with the fretboard's thickness",
 	Rows:   Always(func(s *Spec) *Board { return &s.Board }),
-	Fields: append([]Field{
+	Fields: slices.Concat([]Field{
 		{Key: "thickness", Kind: KindLength, Label: "Thickness", Help: "finished, on the centreline", What: "the board's thickness on the centreline", Required: true,
 			Min: 0.5, Max: 50, From: 2, To: 10, At: in(func(b *Board) *float64 { return &b.Thickness })},
 		{Key: "radius_nut", Kind: KindLength, Label: "Radius at the nut", Help: "of the playing surface", What: "the radius at the nut", Default: 0.0,
 			Min: 5, Max: 100000, Zero: "a flat board", From: 30, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusNut })},
 		{Key: "radius_end", Kind: KindLength, Label: "Radius at the end", Help: "at the board's end", Follows: "radius_nut", Absent: "as at the nut",
-			Min: 5, Max: 100000, Zero: "a flat board", From: 30, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusEnd })},
+			Implied: func(row any) bool { return row.(*Board).EndRadiusFollows() },
+			Min:     5, Max: 100000, Zero: "a flat board", From: 30, To: 600, Step: 1, At: in(func(b *Board) *float64 { return &b.RadiusEnd })},
 		{Key: "length", Kind: KindLength, Label: "Length", Help: "nut to its end, wanted without frets", What: "the board's length", Absent: "by past_last_fret", Blank: true,
 			Min: 10, Max: 2500, From: 100, To: 900, Step: 0.5, At: in(func(b *Board) *float64 { return &b.Length })},
-	}, woodFields("the board's wood, as under [wood]", Field{Absent: "the neck's wood"}, func(b *Board) *Wood { return &b.Wood })...),
+	}, boardFields, woodFields("the board's wood, as under [wood]", Field{Absent: "the neck's wood"}, func(b *Board) *Wood { return &b.Wood })),
 }
 
 var depthTable = &Table{

@@ -5,7 +5,7 @@ package spec
 var stringsTable = &Table{
 	Name: "strings", Title: "Strings", Help: "For an estimate of how far they bend the neck with a slack rod.",
 	Rows: Maybe(func(s *Spec) **Strings { return &s.Strings }),
-	Fields: []Field{
+	Fields: append([]Field{
 		{Key: "height_nut", Kind: KindLength, Label: "Height at the nut", Help: "centres of the strings over the board at the nut", Default: 1.6,
 			Min: 0, Max: 50, From: 0.5, To: 4, At: in(func(g *Strings) *float64 { return &g.HeightNut })},
 		{Key: "height_12", Kind: KindLength, Label: "Height at fret 12", Help: "centres of the strings over the board at fret 12", Default: 3.0,
@@ -14,8 +14,18 @@ var stringsTable = &Table{
 			At: in(func(g *Strings) **Place { return &g.Joint })},
 		{Key: "nut_edge", Kind: KindLength, Label: "Edge at the nut", Help: "from the board's edge to the outer strings", Absent: "3.5 mm", Blank: true,
 			Min: 0.5, Max: 100, From: 1, To: 10, At: in(func(g *Strings) *float64 { return &g.NutEdge })},
-	},
+	}, actionFields...),
 	Tables: []*Table{setTable},
+}
+
+// actionFields are the keys of the strings' clearance over the frets.
+var actionFields = []Field{
+	{Key: "fret_height", Kind: KindLength, Label: "Height of the frets", Help: "of their crowns over the board", Absent: "1 mm", Blank: true,
+		Min: 0.1, Max: 5, From: 0.5, To: 2, Step: 0.05, At: in(func(g *Strings) *float64 { return &g.FretHeight })},
+	{Key: "bass_higher", Kind: KindLength, Label: "Bass side higher", Help: "at fret 12 than the treble side", Absent: "0", Blank: true,
+		Min: -5, Max: 5, From: 0, To: 2, Step: 0.05, At: in(func(g *Strings) *float64 { return &g.BassHigher })},
+	{Key: "relief", Kind: KindLength, Label: "Relief", Help: "your own: the hollow of the strung board, in its middle", Absent: "0", Blank: true,
+		Min: -3, Max: 5, From: 0, To: 1, Step: 0.01, At: in(func(g *Strings) *float64 { return &g.Relief })},
 }
 
 var setTable = &Table{

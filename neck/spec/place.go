@@ -24,21 +24,21 @@ func (s *Spec) X(p Place) float64 {
 }
 
 // FretX returns the distance in millimetres from the nut to fret n, which may
-// be fractional: L (1 - 2^(-n/12)) for scale length L, the spacing of twelve
-// equal semitones to the octave.
+// be fractional, on the centreline: L (1 - 2^(-n/12)) for scale length L, the
+// spacing of twelve equal semitones to the octave, or as the temperament says.
 func (s *Spec) FretX(n float64) float64 {
-	return s.Scale.Length * (1 - math.Exp2(-n/12))
+	return s.StringLength() * s.Stopped(n)
 }
 
 // FretAt returns the fractional fret number at x millimetres from the nut, the
 // inverse of FretX. It is negative before the nut, and +Inf at the saddle and
 // beyond, where no fret can be.
 func (s *Spec) FretAt(x float64) float64 {
-	left := 1 - x/s.Scale.Length
-	if left <= 0 {
+	share := x / s.StringLength()
+	if share >= 1 {
 		return math.Inf(1)
 	}
-	return -12 * math.Log2(left)
+	return s.fretAtShare(share)
 }
 
 // BoardEnd returns the distance in millimetres from the nut to the end of the

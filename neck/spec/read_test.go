@@ -44,7 +44,7 @@ func TestReadDefaults(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, &Spec{
 		Name:    "neck",
-		Scale:   Scale{600, 20},
+		Scale:   Scale{Length: 600, Frets: 20},
 		Width:   Width{40, 50, 8},
 		Board:   Board{Thickness: 5},
 		Depth:   []DepthTarget{{AtX(100), 20}},

@@ -31,7 +31,21 @@ type Spec struct {
 	Limits      Limits
 	Wood        Wood
 	Strings     *Strings
-	Tools       *Tools // of the shop, no part of the neck
+
+	Temperament *Temperament
+	Spacing     *Spacing
+	Nut         *Nut
+	Slots       *Slots
+	Partial     []PartialFret
+	Binding     *Binding
+	FallAway    *FallAway
+	Scallop     *Scallop
+	Markers     []Marker
+	SideDots    *SideDots
+	Pins        *Pins
+	Moisture    *Moisture
+
+	Tools *Tools // of the shop, no part of the neck
 
 	// Source tells where each key stood in the file, for error messages. It
 	// is nil for a Spec that was made in code.
@@ -39,9 +53,14 @@ type Spec struct {
 }
 
 // Scale is the string length and the number of frets, 0 for a neck without.
+// Treble is the length of the treble outer string where it differs, Length then
+// that of the bass one, and SquareFret the fret that stands square to the
+// centreline.
 type Scale struct {
-	Length float64
-	Frets  int
+	Length     float64
+	Frets      int
+	Treble     float64
+	SquareFret float64
 }
 
 // Width is the neck's width at the board's edges: straight from Nut, at x = 0,
@@ -61,6 +80,11 @@ type Board struct {
 	Length               float64
 	RadiusNut, RadiusEnd float64
 	Wood                 Wood
+
+	Surface                   string  // SurfaceCompound and so on, or ""
+	End                       string  // EndSquare, EndFret or ""
+	EndCurve                  float64 // how far the end's middle stands out from its corners
+	Extension, ExtensionWidth float64 // under the high strings
 }
 
 // Place is a station as the file gives it: a fret number, which may be

@@ -10,13 +10,16 @@ import (
 
 // Strings is the set of strings and how high it lies. Heights are those of the
 // strings' centres above the board's top on the centreline, the mean of the
-// set.
+// set. The set runs from the treble side to the bass side.
 type Strings struct {
-	HeightNut float64 // at the nut
-	Height12  float64 // at fret 12
-	Joint     *Place  // where the body takes over; nil for the heel's full block
-	NutEdge   float64 // from the board's edge to the centre of the outer strings at the nut; 0 = DefaultNutEdge
-	Set       []String
+	HeightNut  float64 // at the nut
+	Height12   float64 // at fret 12, halfway along the strings
+	FretHeight float64 // of the frets' crowns over the board; 0 for DefaultFretHeight
+	BassHigher float64 // by how much the bass outer string lies higher at fret 12 than the treble one
+	Relief     float64 // the hollow of the strung board in its middle, by its builder
+	Joint      *Place  // where the body takes over; nil for the heel's full block
+	NutEdge    float64 // from the board's edge to the centre of the outer strings at the nut; 0 = DefaultNutEdge
+	Set        []String
 }
 
 // DefaultNutEdge is the distance of the outer strings' centres from the board's
@@ -24,9 +27,12 @@ type Strings struct {
 const DefaultNutEdge = 3.5
 
 // NutY returns y of the centre of string i, counted from 0 on the treble side,
-// at the nut: evenly spaced.
+// at the nut: as the spacing has it, or evenly spaced.
 func (s *Spec) NutY(i int) float64 {
 	g := s.Strings
+	if s.Spacing != nil {
+		return s.StringPlaces(s.Spacing.Nut)[i]
+	}
 	edge := g.NutEdge
 	if edge == 0 {
 		edge = DefaultNutEdge
@@ -138,8 +144,8 @@ func (s *Spec) Tension() float64 {
 		return 0
 	}
 	sum := 0.0
-	for _, str := range s.Strings.Set {
-		t, _ := str.Newtons(s.Scale.Length) // Validate has seen to it
+	for i, str := range s.Strings.Set {
+		t, _ := str.Newtons(s.OwnLength(i)) // Validate has seen to it
 		sum += t
 	}
 	return sum
@@ -148,5 +154,5 @@ func (s *Spec) Tension() float64 {
 // StringLine returns z of the strings at x: straight from nut to saddle.
 func (s *Spec) StringLine(x float64) float64 {
 	g := s.Strings
-	return s.Board.Thickness + numeric.Lerp(g.HeightNut, g.Height12, x/s.FretX(12))
+	return s.Board.Thickness + numeric.Lerp(g.HeightNut, g.Height12, x/(s.StringLength()/2))
 }

@@ -15,12 +15,12 @@ func (c *checker) boardLength() {
 	switch end := s.BoardEnd(); {
 	case s.Scale.Frets == 0 && s.Board.Length == 0:
 		c.errorf("board.length", "missing; a board without frets has no last fret to be measured from, and its length from the nut to its end is required")
-	case s.Board.Length > 0 && end >= s.Scale.Length:
-		c.errorf("board.length", "the board would end past the saddle; allowed: less than the scale length, %s", c.most(s.Scale.Length))
+	case s.Board.Length > 0 && end >= s.StringLength():
+		c.errorf("board.length", "the board would end past the saddle; allowed: less than the scale length, %s", c.most(s.StringLength()))
 	case s.Board.Length > 0 && end < last:
 		c.errorf("board.length", "the board would end at x = %s, before its last fret; allowed: %s or more", c.mm(end), c.least(last))
-	case end >= s.Scale.Length:
-		c.errorf("width.past_last_fret", "the board would end at x = %s, past the saddle; allowed: less than %s", c.mm(end), c.most(s.Scale.Length-last))
+	case end >= s.StringLength():
+		c.errorf("width.past_last_fret", "the board would end at x = %s, past the saddle; allowed: less than %s", c.mm(end), c.most(s.StringLength()-last))
 	}
 }
 
@@ -30,7 +30,7 @@ func (c *checker) board() {
 	if !c.ends() {
 		return
 	}
-	if !c.ok("board.thickness", "board.radius_nut", "board.radius_end") {
+	if !c.ok("board.thickness", "board.radius_nut", "board.radius_end", "board.surface") {
 		return
 	}
 	b := s.Board
@@ -41,7 +41,11 @@ func (c *checker) board() {
 	// The drop to the edge is convex in width and radius together and both
 	// are linear along the board, so it is greatest at one of the ends.
 	c.edge("board.radius_nut", b.RadiusNut, s.Width.Nut/2)
-	c.edge("board.radius_end", b.RadiusEnd, s.Width.End/2)
+	end := b.RadiusEnd
+	if b.Surface == SurfaceConical || b.Surface == SurfaceEvenEdge {
+		end = s.BoardRadius(s.BoardEnd())
+	}
+	c.edge("board.radius_end", end, s.Width.End/2)
 }
 
 // edge checks that a board with radius r keeps some thickness at its edges, a

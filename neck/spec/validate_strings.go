@@ -20,7 +20,7 @@ func (c *checker) strings() {
 		c.errorf("strings.set", "%d strings; allowed: up to %d", n, maxStrings)
 	}
 	for i, s := range g.Set {
-		c.string(indexKey("strings.set", i+1), s)
+		c.string(indexKey("strings.set", i+1), s, c.s.OwnLength(i))
 	}
 }
 
@@ -31,7 +31,7 @@ const minJoint = 10.0
 // bear.
 //
 // Many cases, since a string may be given in five ways.
-func (c *checker) string(key string, s String) {
+func (c *checker) string(key string, s String, length float64) {
 	if c.anyBad(key) {
 		return
 	}
@@ -56,15 +56,15 @@ func (c *checker) string(key string, s String) {
 	case s.Mass == 0 && s.Gauge == 0:
 		c.errorf(key, "the string has no mass; give gauge (and core, if it is wound) or mass, or its tension outright")
 	case c.ok("scale.length"):
-		t, _ := s.Newtons(c.s.Scale.Length)
+		t, _ := s.Newtons(length)
 		if !(t >= 1 && t <= 1000) {
-			c.errorf(key, "this string would have a tension of %s N on a scale of %s; allowed: 1 to 1000 N", Number(t, 1), c.mm(c.s.Scale.Length))
+			c.errorf(key, "this string would have a tension of %s N on a scale of %s; allowed: 1 to 1000 N", Number(t, 1), c.mm(length))
 			return
 		}
 		// A string of steel breaks well below this.
 		if mass, ok := s.MassPerLength(); ok && s.Core == 0 && s.Density == 0 && s.Mass == 0 {
 			if stress := t / (mass / SteelDensity) / 1e6; stress > steelStrength {
-				c.warnf(key, "a steel string would be under %.0f MPa at this pitch on a scale of %s, and music wire breaks at about %d MPa", math.Round(stress), c.mm(c.s.Scale.Length), int(steelStrength))
+				c.warnf(key, "a steel string would be under %.0f MPa at this pitch on a scale of %s, and music wire breaks at about %d MPa", math.Round(stress), c.mm(length), int(steelStrength))
 			}
 		}
 	}

@@ -8,6 +8,8 @@ import (
 
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 	"neckloft/render"
 )
@@ -223,17 +225,18 @@ func drawElevation(n *neck.Neck) *elevation {
 		}
 	}
 	e.Widest = math.Max(e.Widest, 2*n.BoardHalfWidth(n.BoardEnd()))
+	board := fretboard.New(n)
 	for i := range s.LastNamed() + 1 {
 		x := s.FretX(float64(i))
 		f := fret{N: i, X: fine(x), Line: []point3{}}
 		const across = 8
-		a := n.BoardHalfWidth(x)
+		line := board.Line(float64(i))
 		for k := range across + 1 {
 			if i > s.Scale.Frets {
 				break // only named, where it would be
 			}
-			y := a * (2*float64(k)/across - 1)
-			f.Line = append(f.Line, point3{fine(x), fine(y), fine(n.BoardTop(x, y))})
+			y := numeric.Lerp(line.EdgeBass, line.EdgeTreble, float64(k)/across)
+			f.Line = append(f.Line, point3{fine(line.At(y)), fine(n.Y(y)), fine(n.BoardTop(line.At(y), y))})
 		}
 		e.Frets = append(e.Frets, f)
 	}

@@ -83,6 +83,9 @@ func addFeature(d *tomledit.Document, table string) error {
 		set := tomledit.Inline(tomledit.Field{Key: "tension", Value: "70"})
 		return d.Set("strings.set", "[ "+set+" ]")
 	}
+	if keys, ok := boardFeature(s, table); ok {
+		return d.AddTable(table, keys...)
+	}
 	if keys, ok, err := sticksFeature(s, table); ok {
 		if err != nil {
 			return err
@@ -131,6 +134,16 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 			return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
 		}
 		return d.Insert(list, i, tomledit.Field{Key: "radius", Value: tomledit.Number(thousandths(s.Units, 12.7))})
+	}
+	if list == "partial" || list == "marker" {
+		s, err := spec.Read(strings.NewReader(d.String()), "spec")
+		if err != nil {
+			return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
+		}
+		if list == "marker" {
+			return d.Insert(list, i, markerEntry(s)...)
+		}
+		return d.Insert(list, i, partialEntry(s, i)...)
 	}
 	if isHeadList(list) {
 		return insertHead(d, list, i)

@@ -10,6 +10,7 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 )
 
@@ -179,14 +180,14 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 
 // drawnSolid returns the mesh to draw, and whether it is the fine one.
 func drawnSolid(ctx context.Context, n *neck.Neck, part neck.Part, fine bool) (*mesh.Mesh, bool, error) {
-	coarse, err := n.Solid(part, coarseTolerance)
+	coarse, err := fretboard.Solid(n, part, coarseTolerance)
 	if err != nil || !fine || len(coarse.Faces) > manyFaces {
 		return coarse, false, err
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, false, err
 	}
-	m, err := n.Solid(part, fineTolerance)
+	m, err := fretboard.Solid(n, part, fineTolerance)
 	return m, true, err
 }
 

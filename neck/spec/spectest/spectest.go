@@ -15,9 +15,10 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Draw draws a spec that may or may not be buildable: necks of every size
-// that a builder may bring, from a toy 10 mm wide to a bass, with features
-// left out at random. One in four has channels besides its rod's.
+// Draw draws a spec that may or may not be buildable: necks of every size that a
+// builder may bring, from a toy 10 mm wide to a scale of 1200 mm, with frets or
+// without, with features left out at random. One in four has channels besides its
+// rod's.
 func Draw(t *rapid.T) *spec.Spec {
 	s := draw(t)
 	if rapid.IntRange(0, 3).Draw(t, "channels at all") == 0 {
@@ -38,7 +39,7 @@ func draw(t *rapid.T) *spec.Spec {
 	if yes("left-handed") {
 		s.Hand = spec.LeftHand
 	}
-	kind := rapid.SampledFrom([]string{"guitar", "bass", "toy", "small"}).Draw(t, "kind")
+	kind := rapid.SampledFrom([]string{"guitar", "bass", "toy", "small", "wide", "long"}).Draw(t, "kind")
 	size := 1.0
 	switch kind {
 	case "guitar":
@@ -47,6 +48,13 @@ func draw(t *rapid.T) *spec.Spec {
 	case "bass":
 		s.Scale = spec.Scale{Length: f(760, 900, "scale"), Frets: rapid.IntRange(20, 24).Draw(t, "frets")}
 		s.Width = spec.Width{Nut: f(38, 60, "nut"), PastLastFret: f(1, 15, "past")}
+	case "wide":
+		s.Scale = spec.Scale{Length: f(580, 660, "scale"), Frets: rapid.IntRange(12, 36).Draw(t, "frets")}
+		s.Width = spec.Width{Nut: f(50, 90, "nut"), PastLastFret: f(1, 15, "past")}
+	case "long":
+		size = 1.4
+		s.Scale = spec.Scale{Length: f(900, 1200, "scale"), Frets: rapid.IntRange(12, 30).Draw(t, "frets")}
+		s.Width = spec.Width{Nut: f(44, 70, "nut"), PastLastFret: f(1, 30, "past")}
 	case "toy":
 		size = 0.25
 		s.Scale = spec.Scale{Length: f(150, 200, "scale"), Frets: rapid.IntRange(8, 16).Draw(t, "frets")}
@@ -80,6 +88,9 @@ func draw(t *rapid.T) *spec.Spec {
 			p.Apex = a * f(-0.5, 0.5, "apex")
 		}
 		s.Profile = append(s.Profile, p)
+	}
+	if rapid.IntRange(0, 5).Draw(t, "fretless") == 0 {
+		s.Board.Length, s.Scale.Frets, s.Width.PastLastFret = s.BoardEnd(), 0, 0
 	}
 	end := s.BoardEnd()
 	if yes("heel") {

@@ -1,0 +1,208 @@
+package export
+
+import (
+	"bytes"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+	"neckloft/neck/fretboard"
+	"neckloft/neck/spec"
+)
+
+// boardOf returns the board of the demo neck with a change.
+func boardOf(t testing.TB, change func(s *spec.Spec)) *fretboard.Board {
+	t.Helper()
+	s := spec.Demo()
+	if change != nil {
+		change(s)
+	}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	return fretboard.New(n)
+}
+
+// leaning gives a neck two string lengths.
+func leaning(s *spec.Spec) {
+	s.Scale.Length, s.Scale.Treble, s.Scale.SquareFret = 650, 620, 7
+	s.Spacing = &spec.Spacing{Nut: 35.5, Bridge: 52.5}
+	s.Headstock.Shelf = 14
+}
+
+func TestSixtyfourths(t *testing.T) {
+	for mm, want := range map[float64]string{
+		0: "0", 25.4: "1", 12.7: "1/2", 35.70: "1-13/32", -6.35: "-1/4", 25.4 * 63.6 / 64: "1", 25.4 * 63.4 / 64: "63/64", 318: "12-33/64",
+	} {
+		assert.Equal(t, want, Sixtyfourths(mm))
+		v, err := spec.ParseLength(want+"in", spec.Inch)
+		require.NoError(t, err)
+		assert.LessOrEqual(t, math.Abs(v-mm), 25.4/128+1e-9, "within half a 64th")
+	}
+}
+
+// Places, slots and wire of the table, against the rule that each fret takes
+// one 17.8171537th of what is left (the published divisor) and the arc of the
+// crown.
+func TestFretTable(t *testing.T) {
+	b := boardOf(t, nil)
+	table := FretTable(b, false)
+	require.Len(t, table.Rows, 22)
+	var text bytes.Buffer
+	require.NoError(t, table.Write(&text, "csv", spec.Millimetre))
+	head := strings.SplitN(text.String(), "\n", 2)[0]
+	assert.Equal(t, "fret,place_mm,inches,sixty_fourths,slot_mm,wire_mm,cents_off,edge_thickness_mm,drop_mm", head)
+	left := 636.0
+	for i, row := range table.Rows {
+		left -= left / 17.8171537
+		x := 636 - left
+		assert.InDelta(t, x, row[1].value, 2e-5)
+		inches, err := strconv.ParseFloat(row[2].text, 64)
+		require.NoError(t, err)
+		assert.InDelta(t, x/25.4, inches, 5.1e-5, "fret %d", i+1)
+		half := (42.8 + (56.2-42.8)*x/b.Neck().BoardEnd()) / 2
+		r := 305 + (406-305)*x/b.Neck().BoardEnd()
+		assert.InDelta(t, 2*half, row[4].value, 1e-4)
+		assert.InDelta(t, 2*r*math.Asin(half/r)+2*3, row[5].value, 1e-3, "the arc, and 3 mm over at either end")
+		assert.InDelta(t, r-math.Sqrt(r*r-half*half), row[8].value, 1e-5)
+	}
+	narrow := FretTable(b, true)
+	assert.Contains(t, narrow.Note, "never from fret to fret")
+	assert.NotContains(t, narrow.Note, "binding")
+	bound := FretTable(boardOf(t, func(s *spec.Spec) { s.Binding = &spec.Binding{Width: 1.5} }), true)
+	assert.Contains(t, strings.ReplaceAll(bound.Note, "\n", " "), "The binding adds 3 mm to the width: cut the board to 39.8 mm at the nut and 53.2 mm at its end")
+	assert.Len(t, FretTable(boardOf(t, leaning), false).Columns, 14)
+}
+
+// Every fret is cut once, from lengths that have room for it.
+func TestWireTable(t *testing.T) {
+	b := boardOf(t, nil)
+	for _, length := range []float64{66, 150, 600, 5000} {
+		table, err := WireTable(b, length)
+		require.NoError(t, err)
+		seen := map[string]bool{}
+		for _, row := range table.Rows {
+			sum := -0.5
+			for _, label := range strings.Fields(row[1].text) {
+				assert.False(t, seen[label])
+				seen[label] = true
+				for i := range b.Frets {
+					if b.Frets[i].Label == label {
+						sum += 0.5 + b.WireLength(&b.Frets[i])
+					}
+				}
+			}
+			assert.InDelta(t, sum, row[2].value, 1e-9)
+			assert.LessOrEqual(t, sum, length)
+		}
+		assert.Len(t, seen, 22)
+	}
+	_, err := WireTable(b, 50)
+	assert.ErrorContains(t, err, "takes 61.97 mm of wire")
+}
+
+// slotsOnPaper measures where lines cross a row of the first page of a sheet, in
+// mm from the sheet's corner. y is the row's place on the sheet.
+func slotsOnPaper(t *testing.T, s Sheet, y float64) []float64 {
+	t.Helper()
+	paper := Papers()[0]
+	pages := pagePictures(t, func(w io.Writer) error { return WriteSheetPDF(w, "t", []Sheet{s}, paper) })
+	requireBars(t, pages[0], paper.Width)
+	w, h := contentSize(paper, true)
+	g := newTiling(s, w, h)
+	row := int((pageMargin + pageHead + h - (y - g.corner.Y)) * 10)
+	var out []float64
+	for _, x := range darkCentres(pages[0], row, int(pageMargin*10)+2, int((pageMargin+w-tileOverlap)*10)-4) {
+		out = append(out, x/10-pageMargin+g.corner.X)
+	}
+	return out
+}
+
+// The slots are measured off the printed page.
+func TestBoardSheetOnPaper(t *testing.T) {
+	for name, change := range map[string]func(*spec.Spec){"square": nil, "leaning": leaning} {
+		b := boardOf(t, change)
+		s := BoardSheet(b)
+		lo, hi := s.Cuts[0].Region.Bounds()
+		start := math.Inf(1) // x of the board's least on the neck
+		for _, p := range b.Outline(0.01) {
+			start = math.Min(start, p.X)
+		}
+		const off = 9.0 // from the centreline, towards the treble side
+		got := slotsOnPaper(t, s, (lo.Y+hi.Y)/2+off)
+		found := 0
+		for i := range b.Frets {
+			want := lo.X + b.Frets[i].At(off) - start
+			for _, x := range got {
+				if math.Abs(x-want) < 0.1 {
+					found++
+				}
+			}
+		}
+		assert.GreaterOrEqual(t, found, 5, name)
+		assert.Equal(t, found, len(got)-1, "%s: the nut's line, and no other but slots", name)
+	}
+}
+
+// A notched strip printed on paper has its notches at the frets.
+func TestSlotTemplateOnPaper(t *testing.T) {
+	b := boardOf(t, nil)
+	pieces, err := SlotTemplatePieces(b, DefaultSlotTemplate())
+	require.NoError(t, err)
+	require.Len(t, pieces, 1)
+	s := Alone(pieces)[0].Sheet("template")
+	_, hi := s.Cuts[0].Region.Bounds()
+	got := slotsOnPaper(t, s, hi.Y-2)
+	require.Greater(t, len(got), 10)
+	// The strip's end, then both sides of each notch.
+	var middles []float64
+	for i := 1; i+1 < len(got); i += 2 {
+		assert.InDelta(t, 2, got[i+1]-got[i], 0.05)
+		middles = append(middles, (got[i]+got[i+1])/2)
+	}
+	for n, x := range middles {
+		assert.InDelta(t, 636*(1-math.Pow(2, -float64(n)/12)), x-middles[0], 0.06, "fret %d", n)
+	}
+
+	// Pieces that fit a bed hold every notch once and are sound plates.
+	o := DefaultSlotTemplate()
+	o.Longest = 200
+	pieces, err = SlotTemplatePieces(b, o)
+	require.NoError(t, err)
+	require.Greater(t, len(pieces), 2)
+	notches := 0
+	for _, p := range pieces {
+		assert.LessOrEqual(t, p.size().X, 200.0)
+		notches += len(p.Marks)
+		m, err := p.Solid()
+		require.NoError(t, err)
+		require.NoError(t, m.Validate())
+	}
+	assert.Equal(t, 23, notches)
+	_, err = SlotTemplatePieces(boardOf(t, leaning), o)
+	assert.ErrorContains(t, err, "lean")
+	o.Pin = 12
+	_, err = SlotTemplatePieces(b, o)
+	assert.ErrorContains(t, err, "thinner pin")
+}
+
+// TestBoardSheetByAnotherReader has ezdxf read the sheet.
+func TestBoardSheetByAnotherReader(t *testing.T) {
+	python := pythonWithEzdxf(t)
+	plain, two := BoardSheet(boardOf(t, nil)), boardOf(t, leaning)
+	reports := readByEzdxf(t, python, plain, BoardSheet(two))
+	r := reports[0]
+	assert.InDelta(t, boardOf(t, nil).Neck().BoardEnd(), r.Width, 1e-3)
+	assert.InDelta(t, 56.2, r.Height, 1e-3)
+	assert.InEpsilon(t, (42.8+56.2)/2*r.Width, r.Area, 1e-6)
+	assert.Contains(t, r.Texts, "12")
+	assert.Contains(t, r.Texts, "318.00")
+	assert.InEpsilon(t, two.Area(), reports[1].Area, 1e-6)
+	from, to := two.Neck().BoardExtent()
+	assert.InDelta(t, to-from, reports[1].Width, 1e-3)
+}

@@ -1,0 +1,66 @@
+package carve
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck/spec"
+)
+
+// TestChannelStep checks that the plan tells what each channel is like, before
+// the taper, and leaves the step out where there is nothing to rout.
+func TestChannelStep(t *testing.T) {
+	s := spec.Demo()
+	words := func(change func(o *Options)) []Step { return planOf(t, s, change).In(spec.Millimetre).Steps() }
+	assert.NotEqual(t, TitleChannels, words(nil)[1].Title, "[rod] alone is cut already")
+
+	s.Rod = nil
+	s.Limits.Cover = 1
+	s.Channels = []spec.Channel{
+		{Name: "rod", Width: 6, Depth: 6, DepthEnd: 6, DepthMiddle: 9, Curve: spec.CurveCircle, Floor: spec.FloorRound, From: spec.AtX(-3), To: spec.AtX(397),
+			Top: spec.TopStrip, StripThickness: 1.5, Pocket: spec.Pocket{At: spec.PocketNut, Width: 12, Length: 25, Depth: 6}},
+		{Width: 3.4, Depth: 6, DepthEnd: 6, From: spec.AtX(20), To: spec.AtX(320), Offset: -9, Angle: -math.Atan(3. / 300),
+			Bar: spec.Bar{Width: 3.2, Height: 5, Below: 0.5, Modulus: 1e5, Density: 1600}},
+		{Name: "tail", Width: 4, Depth: 5, DepthEnd: 8, From: spec.AtX(200), To: spec.AtX(500), Offset: 11, Top: spec.TopFilled},
+		{Name: "arch", Width: 4, Depth: 4, DepthEnd: 4, DepthMiddle: 6, Curve: spec.CurveParabola, From: spec.AtX(40), To: spec.AtX(140), Offset: 10},
+	}
+	steps := words(nil)
+	step := steps[1]
+	assert.Equal(t, TitleChannels, step.Title)
+	text := strings.Join(step.Do, "\n")
+	circle := 400.*400/(8*3) + 1.5
+	for _, want := range []string{
+		"before the sides are cut to the taper",
+		"Rod: 6 mm wide, round floor, from x = -3 mm to x = 397 mm. Its axis is the centreline. Depth 6 mm at the nut end, 9 mm in the middle (x = 197 mm) and 6 mm at the body end: rails bent to a radius of " + spec.Millimetre.Rounded(circle) + ", 3 mm lower in the middle over 400 mm; the floor leaves the ends at 1.72 and 1.72 degrees.",
+		"Rod: a strip of sugar maple over the rod, 6 mm wide, its underside bent like the floor: 1.5 mm thick at the nut end, 4.5 mm in the middle and 1.5 mm at the body end, a radius of " + spec.Millimetre.Rounded(circle) + "; under it 4.5 mm stay free for the rod.",
+		"Channel 2: 3.4 mm wide, flat floor, from x = 20 mm to x = 320 mm. Its axis runs 0.57 degrees off the centreline: 9 mm to the bass of it at the nut end, 12 mm to the bass of it at the body end; set the fence by these two. Depth 6 mm below the glue plane all along.",
+		"Channel 2: a bar 3.2 mm wide, 5 mm high and 300.01 mm long, scuffed and wiped clean, glued in on all sides, its top 0.5 mm below the glue face.",
+		"out through the end of the wood. Its axis is parallel to the centreline, 11 mm to the treble of it. Depth 5 mm at the nut end and 8 mm at the body end: a slope of 3 mm over 300 mm, 0.57 degrees",
+		"Tail: filled with sugar maple up to the glue face, planed flush.",
+		"rails of a parabola 2 mm lower in the middle over 100 mm, 1.5 mm lower at a quarter; about a radius of 625 mm, and 4.57 and 4.57 degrees at the ends.",
+		"Pocket of rod: 12 mm wide, 25 mm long from the channel's end towards the headstock's tip, 6 mm deep square to the headstock's face, once that is cut.",
+		"The finished neck leaves",
+	} {
+		assert.Contains(t, text, want)
+	}
+	assert.Greater(t, strings.Index(text, "Pocket of rod"), strings.Index(text, "Arch:"), "pockets last")
+	assert.Contains(t, step.Cautions, cautionCarbon)
+	assert.Equal(t, "Taper the back", steps[2].Title)
+
+	for i := range s.Channels {
+		s.Channels[i].Bar = spec.Bar{}
+	}
+	assert.NotContains(t, words(nil)[1].Cautions, cautionCarbon)
+	p := planOf(t, s, nil)
+	least, ok := p.Neck.LeastCoverBy()
+	require.True(t, ok)
+	hand := p.In(spec.Millimetre).Steps()
+	assert.Contains(t, strings.Join(hand[len(hand)-1].Do, "\n"), "Least wood over the "+least.Channel.Name+" at the end")
+	for _, step := range words(func(o *Options) { o.Reference, o.BoardOn = ReferenceTable, true }) {
+		assert.NotEqual(t, TitleChannels, step.Title, "under the board nothing is routed")
+	}
+}

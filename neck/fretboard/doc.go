@@ -1,0 +1,22 @@
+// Package fretboard is the board that goes on a neck: its frets and slots, what
+// else is cut into it, and what its maker measures, marks and orders.
+//
+// # Frets
+//
+// A [Fret] is a straight line over the board. With one scale it is square to the
+// centreline; with two it goes from its place on the bass string to its place
+// on the treble one. Stations of a neck stay planes square to the centreline: a
+// leaning fret is named by where it crosses that.
+//
+// # Solid
+//
+// [Solid] is the neck's own loft, less what is cut into the board. Each cut is a
+// small closed mesh that stands out into the air; its floor is a function of
+// the place, so that it follows the crown.
+//
+// # Outside checks
+//
+// Published tables of fret distances; the crossing of string lines built in the
+// test; a cone made by turning its generator; volumes in closed form; random
+// boards.
+package fretboard

@@ -1,0 +1,148 @@
+package fretboard
+
+import (
+	"fmt"
+	"math"
+
+	"neckloft/mesh"
+	"neckloft/neck/numeric"
+)
+
+// Pin is a place for a locating pin, between two frets.
+type Pin struct {
+	X, Y    float64 // Y from the bass side (-) to the treble side (+)
+	After   string  // the fret before it, "nut" for none
+	Free    float64 // the least distance of its hole from a slot, a channel, a marker, the binding or the side
+	InBoard float64 // depth of its hole in the board, from below
+	InWood  float64
+}
+
+// Margins of a pin's hole, in mm: common practice, no published source.
+const (
+	pinMargin   = 1.2 // from what it must not meet
+	pinFromSide = 3.0 // from the side of board and wood
+	pinUnder    = 2.0 // of wood below its hole
+	enoughFree  = 3.0 // more distance is no better
+)
+
+// Pins returns the places of the two locating pins: the first as near to the nut
+// as can be, on the bass side, the second as near to the board's end, on the
+// treble side. Their holes meet no slot, no channel, no pocket of a marker and
+// no binding. It is an error where there is no room, and nothing where the spec
+// asks for no pins.
+func (b *Board) Pins() ([]Pin, error) {
+	p := b.s.Pins
+	if p == nil {
+		return nil, nil
+	}
+	lines := []Fret{b.Line(0)}
+	lines[0].Label = "nut"
+	lines = append(lines, b.Frets...)
+	end := b.Line(float64(b.s.Scale.Frets))
+	end.X, end.Slope = b.s.BoardEnd(), b.s.EndSlope()
+	lines = append(lines, end)
+	pockets := b.Pockets(0.05)
+	find := func(side float64, order func(i int) int) (Pin, error) {
+		for i := range len(lines) - 1 {
+			k := order(i)
+			if pin := b.pinBetween(&lines[k], &lines[k+1], side, pockets); pin.Free >= pinMargin {
+				return pin, nil
+			}
+		}
+		u := b.s.PrintUnit()
+		return Pin{}, fmt.Errorf("there is no room for a pin of %s between two frets that leaves %s to slots, channels, markers and binding; allowed: a thinner pin", u.Format(p.Diameter), u.Format(pinMargin))
+	}
+	first, err := find(-1, func(i int) int { return i })
+	if err != nil {
+		return nil, err
+	}
+	second, err := find(1, func(i int) int { return len(lines) - 2 - i })
+	if err != nil {
+		return nil, err
+	}
+	return []Pin{first, second}, nil
+}
+
+// pinBetween returns the best place of a pin between two lines, on a side.
+func (b *Board) pinBetween(near, far *Fret, side float64, pockets []Pocket) Pin {
+	best := Pin{Free: math.Inf(-1)}
+	half := b.n.BoardHalfWidth((near.X + far.X) / 2)
+	const steps = 60
+	for i := range steps {
+		// From the side inward: pins far off the centreline hold better.
+		y := side * half * float64(steps-i) / (steps + 1)
+		x := (near.At(y) + far.At(y)) / 2
+		if free := math.Min(enoughFree, b.pinFree(near, far, x, y, pockets)); free > best.Free+1e-9 {
+			best = Pin{X: x, Y: y, After: near.Label, Free: free, InBoard: b.s.Pins.BoardDepth, InWood: b.s.Pins.WoodDepth}
+		}
+	}
+	return best
+}
+
+// pinFree returns how far the hole of a pin at (x, y) is from what it must not
+// meet; the side of board and wood counts from its own margin on.
+func (b *Board) pinFree(near, far *Fret, x, y float64, pockets []Pocket) float64 {
+	p := b.s.Pins
+	r := p.Diameter / 2
+	at := mesh.Vec2{X: x, Y: y}
+	free := math.Inf(1)
+	closer := func(d float64) { free = math.Min(free, d-r) }
+	kerf := 0.0
+	if t := b.s.Slots; t != nil {
+		kerf = t.Kerf / 2
+	}
+	for _, f := range []*Fret{near, far} {
+		closer(math.Abs(x-f.At(y))/math.Hypot(1, f.Slope) - kerf)
+	}
+	if x < 0 || x > b.n.End() {
+		return math.Inf(-1)
+	}
+	sec := b.n.Section(x)
+	closer(math.Min(sec.HalfWidth, b.n.BoardHalfWidth(x)-b.boundWidth()) - math.Abs(y) - pinFromSide + pinMargin)
+	if d, ok := sec.DepthAt(b.n.Y(y)); !ok || d < p.WoodDepth+pinUnder {
+		return math.Inf(-1)
+	}
+	for _, c := range b.n.Channels() {
+		closer(c.Distance(mesh.Vec{X: x, Y: b.n.Y(y)}))
+	}
+	for i := range pockets {
+		closer(distanceTo(pockets[i].Outline, at))
+	}
+	return free
+}
+
+// distanceTo returns the distance of a point from a convex polygon, negative
+// inside.
+func distanceTo(loop []mesh.Vec2, p mesh.Vec2) float64 {
+	least, inside := math.Inf(1), true
+	for i, a := range loop {
+		c := loop[(i+1)%len(loop)]
+		d := c.Sub(a)
+		t := numeric.Clamp(p.Sub(a).Dot(d)/d.Dot(d), 0, 1)
+		least = math.Min(least, p.Sub(a.Add(d.Scale(t))).Norm())
+		if d.Cross(p.Sub(a)) < 0 {
+			inside = false
+		}
+	}
+	if inside {
+		return -least
+	}
+	return least
+}
+
+// pinCuts returns the holes of the pins in the board, from below.
+func (b *Board) pinCuts(e float64) ([]cutter, error) {
+	pins, err := b.Pins()
+	if err != nil {
+		return nil, err
+	}
+	var out []cutter
+	for _, p := range pins {
+		m, err := mesh.Extrude(mesh.Region{Outer: circle(mesh.Vec2{X: p.X, Y: p.Y}, b.s.Pins.Diameter/2, e)}, -air, p.InBoard)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, cutter{"the pin after the " + p.After, m})
+	}
+	return out, nil
+}
