@@ -45,6 +45,18 @@
 // (line.go, and package numeric). Neck.landmarks lists where one law gives way
 // to another.
 //
+// # Channels
+//
+// A [Channel] is a channel or the pocket at its end, with a frame of its own
+// (channel.go): the union of its sections square to its axis, whose depth
+// follows a straight line, a circle or a parabola (floor.go). The distance of a
+// point is that of the nearest of them; the section at a station is convex, with
+// a support function (channelslice.go). Cover is the least distance over the
+// back, or, of a plain channel, the least difference of support functions
+// (channelcover.go). The loft holds the first plain channel; the others are cut
+// out of it (channelcutter.go). What they take, and what is glued into them, has
+// moments by strips across (channelmoments.go).
+//
 // # Heels and joints
 //
 // A heel with a cap is blended with a block whose sides lean (lean.go): its
@@ -55,6 +67,13 @@
 // with volumes in closed form, and are cut from a loft that goes on far enough
 // (heelcut.go). Past [Neck.End], the face at the glue plane, a section is the
 // tenon's, up to [Neck.Tip].
+//
+// # The headstock
+//
+// A headstock with an outline is the loft of a body that holds it (headloft.go),
+// cut by the outline square to its face (headcut.go). Where it is cut a section is
+// no longer convex, and what is asked of it goes by lines across
+// (headsection.go). Slots, pocket and tuner holes count in solid and volume only.
 //
 // # The loft
 //

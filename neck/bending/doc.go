@@ -21,9 +21,9 @@
 // # Outside checks
 //
 // M L²/8EI and 5qL⁴/384EI through the same integrator; a stepped beam by
-// moment-area; the transformed section of two rectangles by hand; a lopsided
-// neck of three tapered strips by thin columns of its depth; the whole
-// chain on an even neck by hand.
+// moment-area; the transformed section of two rectangles by hand, and of a half
+// ellipse with two bars and with strips; a lopsided neck of three tapered strips
+// by thin columns of its depth; the whole chain on an even neck by hand.
 //
 // # Benchmarks
 //
