@@ -206,3 +206,42 @@ func TestBoardSheetByAnotherReader(t *testing.T) {
 	from, to := two.Neck().BoardExtent()
 	assert.InDelta(t, to-from, reports[1].Width, 1e-3)
 }
+
+// The sheets of a left-handed board are those of its mirror, and say so; the
+// tables of both hands are alike.
+func TestBoardOfEitherHand(t *testing.T) {
+	cut := func(s *spec.Spec) {
+		leaning(s)
+		s.Board.Extension = 20
+		s.Markers = []spec.Marker{{Frets: "5 12x2", Along: 6, Depth: 1.5, Y: 3}}
+		s.SideDots = &spec.SideDots{Frets: "3", Diameter: 2, Depth: 4}
+		s.Partial = []spec.PartialFret{{At: spec.AtFret(6.5), From: -15, To: 2}}
+		s.Slots = &spec.Slots{Kerf: 0.6, Depth: 2, Overhang: 3}
+	}
+	right := boardOf(t, cut)
+	left := boardOf(t, func(s *spec.Spec) { cut(s); s.Hand = spec.LeftHand })
+	a, b := BoardSheet(right), BoardSheet(left)
+	assert.Contains(t, a.Note, "treble side up")
+	assert.Contains(t, b.Note, "bass side up")
+	assert.InDelta(t, a.Width, b.Width, 1e-9)
+	assert.InEpsilon(t, a.Cuts[0].Region.Area(), b.Cuts[0].Region.Area(), 1e-9)
+	alo, ahi := a.Cuts[0].Region.Bounds()
+	blo, bhi := b.Cuts[0].Region.Bounds()
+	mid := (alo.Y + ahi.Y + blo.Y + bhi.Y) / 2
+	require.Len(t, b.Marks, len(a.Marks))
+	for i := range a.Marks {
+		for k, p := range a.Marks[i].Points {
+			q := b.Marks[i].Points[k]
+			assert.InDelta(t, p.X, q.X, 1e-9)
+			assert.InDelta(t, mid, p.Y+q.Y, 1e-9)
+		}
+	}
+	for _, table := range []func(*fretboard.Board) *Table{func(b *fretboard.Board) *Table { return FretTable(b, false) }, MarkerTable} {
+		assert.Equal(t, table(right), table(left))
+	}
+	m, err := fretboard.Solid(right.Neck(), neck.PartBoard, 0.1)
+	require.NoError(t, err)
+	w, err := fretboard.Solid(left.Neck(), neck.PartBoard, 0.1)
+	require.NoError(t, err)
+	assert.Equal(t, m.MirroredY(), w)
+}
