@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"neckloft/mesh"
@@ -19,8 +20,10 @@ const (
 // reader of the format knows: closed polylines on the layer CUT, and polylines
 // and texts on the layer MARK. The entities follow the published DXF reference,
 // release 12: POLYLINE with its VERTEX entities and a SEQEND, group 70 = 1 for
-// a closed one. Release 12 has no header variable for the unit, so that a
-// comment (group 999) states it: millimetres.
+// a closed one, and group 42 of a vertex the bulge of an arc to the next one.
+// Release 12 has no header variable for the unit: a comment (group 999) states
+// it, and $INSUNITS of the later releases, which readers of this one look at
+// too; 4 is millimetres.
 func WriteDXF(w io.Writer, s Sheet) error {
 	d := &dxf{}
 	d.put(999, "neckloft: "+asciiText(s.Title))
@@ -33,11 +36,11 @@ func WriteDXF(w io.Writer, s Sheet) error {
 	for _, c := range s.Cuts {
 		d.put(999, asciiText(c.Name))
 		for _, loop := range c.Region.Loops() {
-			d.polyline(dxfCut, loop, true, false)
+			d.outline(loop)
 		}
 	}
 	for _, m := range s.Marks {
-		d.polyline(dxfMark, m.Points, false, m.Dashed)
+		d.line(m.Points, m.Dashed)
 	}
 	for _, t := range s.Texts {
 		d.text(t)
@@ -79,6 +82,8 @@ func (d *dxf) header(s Sheet) {
 	d.section("HEADER")
 	d.put(9, "$ACADVER")
 	d.put(1, "AC1009")
+	d.put(9, "$INSUNITS")
+	d.put(70, "4")
 	for _, c := range []struct {
 		name string
 		p    mesh.Vec2
@@ -109,9 +114,11 @@ func (d *dxf) tables() {
 	d.put(2, "LAYER")
 	d.put(70, "2")
 	for _, l := range []struct{ name, color string }{{dxfCut, "1"}, {dxfMark, "5"}} {
+		// One common reader passes over the first group of a layer, where later
+		// releases have its handle: so the name is not the first.
 		d.put(0, "LAYER")
-		d.put(2, l.name)
 		d.put(70, "0")
+		d.put(2, l.name)
 		d.put(62, l.color)
 		d.put(6, "CONTINUOUS")
 	}
@@ -151,7 +158,25 @@ func (d *dxf) lineType(name, description string, pattern []float64) {
 	}
 }
 
-func (d *dxf) polyline(layer string, points []mesh.Vec2, closed, dashed bool) {
+// outline writes a closed line to cut.
+func (d *dxf) outline(loop []mesh.Vec2) {
+	d.begin(dxfCut, true, false)
+	for _, p := range bulges(loop) {
+		d.vertex(dxfCut, p)
+	}
+	d.end(dxfCut)
+}
+
+// line writes an open line to draw.
+func (d *dxf) line(points []mesh.Vec2, dashed bool) {
+	d.begin(dxfMark, false, dashed)
+	for _, p := range points {
+		d.vertex(dxfMark, bulged{at: p})
+	}
+	d.end(dxfMark)
+}
+
+func (d *dxf) begin(layer string, closed, dashed bool) {
 	flag := "0"
 	if closed {
 		flag = "1"
@@ -164,11 +189,18 @@ func (d *dxf) polyline(layer string, points []mesh.Vec2, closed, dashed bool) {
 	d.put(66, "1")
 	d.point(mesh.Vec2{})
 	d.put(70, flag)
-	for _, p := range points {
-		d.put(0, "VERTEX")
-		d.put(8, layer)
-		d.point(p)
+}
+
+func (d *dxf) vertex(layer string, p bulged) {
+	d.put(0, "VERTEX")
+	d.put(8, layer)
+	d.point(p.at)
+	if p.bulge != 0 {
+		d.put(42, strconv.FormatFloat(p.bulge, 'f', 9, 64))
 	}
+}
+
+func (d *dxf) end(layer string) {
 	d.put(0, "SEQEND")
 	d.put(8, layer)
 }

@@ -210,3 +210,17 @@ func TestStencilRandom(t *testing.T) {
 		require.Equal(t, len(openings), m.Topology().Genus())
 	})
 }
+
+// TestStencilHasNoSpecks takes the least height: no edge is so short that a
+// slicer or a cutter makes a speck of it, and none folds back on itself.
+func TestStencilHasNoSpecks(t *testing.T) {
+	for r := range stencilGlyphs {
+		openings, _ := Stencil(string(r), MinStencilHeight)
+		for _, loop := range openings {
+			for i, p := range loop {
+				next := loop[(i+1)%len(loop)]
+				assert.Greater(t, next.Sub(p).Norm(), 0.03, "%c: an edge at %v", r, p)
+			}
+		}
+	}
+}

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"strconv"
+
 	"github.com/spf13/pflag"
 
 	"neckloft/neck/spec"
@@ -29,6 +31,12 @@ func (f *lengthFlag) Set(text string) error {
 
 // given reports whether there is a length, typed or by default.
 func (f *lengthFlag) given() bool { return f.text != "" }
+
+// bare reports whether the length was typed as a number without a unit.
+func (f *lengthFlag) bare() bool {
+	_, err := strconv.ParseFloat(f.text, 64)
+	return err == nil
+}
 
 // mm returns the length in millimetres, of a bare number in this unit.
 func (f *lengthFlag) mm(bare spec.Unit) (float64, error) {

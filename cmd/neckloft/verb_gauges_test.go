@@ -89,11 +89,11 @@ func TestGaugesLengths(t *testing.T) {
 
 func TestGaugesBeds(t *testing.T) {
 	inFolder(t)
-	r := call("", "gauges", "--bed", "150x100", "-o", "g.stl")
+	r := call("", "gauges", "--bed", "160x110", "-o", "g.stl")
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Equal(t, []string{"g-1.stl", "g-2.stl"}, files(t))
-	assert.Contains(t, r.err, "g-1.stl: 4 gauges on a bed of 150 x 100 mm")
-	r = call("", "gauges", "--bed", "150x100", "-o", "g.png")
+	assert.Contains(t, r.err, "g-1.stl: 4 gauges on a bed of 160 x 110 mm")
+	r = call("", "gauges", "--bed", "160x110", "-o", "g.png")
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, r.err, "the first of 2 beds")
 }

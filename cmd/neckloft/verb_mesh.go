@@ -11,6 +11,7 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 	"neckloft/neck/fretboard"
 )
 
@@ -60,8 +61,12 @@ func (p *program) meshVerb() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if tolerance.bare() && n.Spec().Units == spec.Inch {
+				fmt.Fprintf(p.err, "neckloft: warning: --tolerance %s is in inches, as the spec is: %s; type %smm if millimetres are meant\n",
+					tolerance.text, millimetres(tol), tolerance.text)
+			}
 			if output != "-" {
-				fmt.Fprintf(p.err, "neckloft: %s: %s, %d triangles\n", output, part, len(m.Faces))
+				fmt.Fprintf(p.err, "neckloft: %s: %s, %d triangles within %s of the surface\n", output, part, len(m.Faces), millimetres(tol))
 			}
 			return nil
 		},
@@ -80,3 +85,7 @@ func write3MF(w io.Writer, n *neck.Neck, m *mesh.Mesh, part neck.Part) error {
 		[]export.Object{{Name: s.Name + ", " + part.String(), Mesh: m}},
 		export.Metadata{Title: s.Name, SpecHash: s.Hash()})
 }
+
+// millimetres prints a tolerance, whatever the spec's unit: printers, slicers
+// and mills have theirs in millimetres.
+func millimetres(v float64) string { return fmt.Sprintf("%.4g mm", v) }
