@@ -2,6 +2,7 @@ package export
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"math"
 	"strconv"
@@ -77,6 +78,27 @@ func TestFretTable(t *testing.T) {
 	bound := FretTable(boardOf(t, func(s *spec.Spec) { s.Binding = &spec.Binding{Width: 1.5} }), true)
 	assert.Contains(t, strings.ReplaceAll(bound.Note, "\n", " "), "The binding adds 3 mm to the width: cut the board to 39.8 mm at the nut and 53.2 mm at its end")
 	assert.Len(t, FretTable(boardOf(t, leaning), false).Columns, 14)
+
+	// What the surface is. The cone of 254 mm with 35.5 to 52.5 mm over 648 mm
+	// has 375.6 mm at the far end (R. M. Mottola; computed), and here, nearer the
+	// nut, its share.
+	says := func(change func(s *spec.Spec)) string {
+		return strings.ReplaceAll(FretTable(boardOf(t, change), true).Note, "\n", " ")
+	}
+	spaced := func(s *spec.Spec) { s.Spacing = &spec.Spacing{Nut: 35.5, Bridge: 52.5} }
+	end := b.Neck().BoardEnd()
+	cone := 305 * (1 + end*17/(636*35.5))
+	assert.Contains(t, says(spaced), "a cone of two radii of your own, of radius 305 mm at the nut and 406 mm at the end")
+	assert.Contains(t, says(spaced), fmt.Sprintf("The strings' own cone would have a radius of %.5g mm at the end", cone))
+	assert.Contains(t, says(func(s *spec.Spec) { spaced(s); s.Board.RadiusEnd = 900 }), "Under the outer strings it has a ")
+	conical := says(func(s *spec.Spec) {
+		spaced(s)
+		s.Board.RadiusEnd, s.Board.Surface, s.Source = 305, spec.SurfaceConical, nil
+	})
+	assert.Contains(t, conical, "the cone that the strings lie along")
+	assert.NotContains(t, conical, "Under the outer strings")
+	assert.Contains(t, says(func(s *spec.Spec) { s.Board.RadiusEnd = 305 }), "The surface is a cylinder")
+	assert.Contains(t, says(func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0 }), "The board is flat.")
 }
 
 // Every fret is cut once, from lengths that have room for it.
