@@ -12,8 +12,8 @@ import (
 	"neckloft/neck/spec"
 )
 
-// circleThrough returns the radius of the circle through three points.
-func circleThrough(a, b, c mesh.Vec2) float64 {
+// circumcircle returns the radius of the circle through three points.
+func circumcircle(a, b, c mesh.Vec2) float64 {
 	u, v, w := b.Sub(a).Norm(), c.Sub(b).Norm(), a.Sub(c).Norm()
 	return u * v * w / (2 * math.Abs(b.Sub(a).Cross(c.Sub(a))))
 }
@@ -28,8 +28,8 @@ func TestRadiusGauges(t *testing.T) {
 		r := 305 + (406-305)*x/b.Neck().BoardEnd()
 		loop := pieces[i].Region.Outer
 		k := len(loop) / 2
-		assert.InDelta(t, r, circleThrough(loop[0], loop[k/2], loop[k-1]), 1e-6)
-		assert.InDelta(t, r, circleThrough(loop[k], loop[k+k/2], loop[2*k-1]), 1e-6)
+		assert.InDelta(t, r, circumcircle(loop[0], loop[k/2], loop[k-1]), 1e-6)
+		assert.InDelta(t, r, circumcircle(loop[k], loop[k+k/2], loop[2*k-1]), 1e-6)
 		lo, hi := pieces[i].Region.Bounds()
 		half := (42.8+(56.2-42.8)*x/b.Neck().BoardEnd())/2 + 4
 		assert.InDelta(t, 2*half, hi.X-lo.X, 1e-9)

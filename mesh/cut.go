@@ -14,11 +14,12 @@ type cut struct {
 	side      [2]*patchwork // 0 the base, 1 the cutter
 	faces     [2][]int32    // those that may meet the other solid
 	crossings []piercing
-	on        [2]map[int32][]int32 // crossings along an edge
-	regionOf  [2][]int32           // by face, 1 + its region, 0 for none
+	order     [2][]int32 // crossings by edge, along it
+	on        [2][]int32 // by edge, 1 + where its crossings begin in order
+	regionOf  [2][]int32 // by face, 1 + its region, 0 for none
 	regions   [2][]region
-	inside    [2]map[uint32]bool // corners of faces, within the other solid
-	apart     map[[2]int32]bool  // faces that are cut one by one: solid, face
+	inside    [2][]bool         // corners of faces that may meet the other solid, within it
+	apart     map[[2]int32]bool // faces that are cut one by one: solid, face
 
 	// Corners of the base, of the cutter, and crossings are nodes, one after
 	// another; node has the first of each.
@@ -154,8 +155,8 @@ func (c *cut) pierce(o int, s, face int32, sp, sq int, known *[2]map[uint64]int3
 		c.crossings = append(c.crossings, piercing{
 			owner: o, edge: e, face: face, enters: sp > 0, along: t, at: at, next: -1,
 		})
+		known[o][key] = i
 	}
-	known[o][key] = i
 	return i
 }
 
@@ -188,7 +189,7 @@ func piercePoint(p, q, a, b, c Vec) (t float64, at Vec) {
 // are put in that order.
 func (c *cut) sortCrossings() error {
 	for o := range 2 {
-		c.on[o] = map[int32][]int32{}
+		c.on[o] = make([]int32, 3*len(c.side[o].f))
 		var order []int32
 		for i := range c.crossings {
 			if c.crossings[i].owner == o {
@@ -199,21 +200,34 @@ func (c *cut) sortCrossings() error {
 			x, y := &c.crossings[i], &c.crossings[j]
 			return cmp.Or(cmp.Compare(x.edge, y.edge), cmp.Compare(x.along, y.along), cmp.Compare(i, j))
 		})
-		for i := 0; i < len(order); {
-			e := c.crossings[order[i]].edge
-			j := i + 1
-			for j < len(order) && c.crossings[order[j]].edge == e {
-				j++
+		c.order[o] = order
+		for i, k := range order {
+			e := c.crossings[k].edge
+			if c.on[o][e] != 0 {
+				continue
 			}
-			list := order[i:j]
-			if err := c.alternate(list); err != nil {
+			c.on[o][e] = int32(i + 1)
+			if err := c.alternate(c.along(o, e)); err != nil {
 				return err
 			}
-			c.on[o][e] = list
-			i = j
 		}
 	}
 	return nil
+}
+
+// along returns the crossings of an edge, in order from its lower side's start.
+func (c *cut) along(o int, edge int32) []int32 {
+	first := c.on[o][edge]
+	if first == 0 {
+		return nil
+	}
+	list := c.order[o][first-1:]
+	for i, k := range list {
+		if c.crossings[k].edge != edge {
+			return list[:i]
+		}
+	}
+	return list
 }
 
 func (c *cut) alternate(list []int32) error {

@@ -6,10 +6,10 @@ package mesh
 // place outside the other's box, or by a ray.
 func (c *cut) findInside(o int, boxes []box) error {
 	own, other := c.side[o], c.side[1-o]
-	group := newParities(4 * len(c.faces[o]))
+	group := newParities(len(own.v))
 	for _, f := range c.faces[o] {
 		for s := 3 * f; s < 3*f+3; s++ {
-			odd := len(c.on[o][own.edge(s)])%2 == 1
+			odd := len(c.along(o, own.edge(s)))%2 == 1
 			if !group.join(own.org(s), own.dest(s), odd) {
 				return c.aligned(own.v[own.org(s)])
 			}
@@ -17,31 +17,32 @@ func (c *cut) findInside(o int, boxes []box) error {
 	}
 	outside := func(v Vec) bool {
 		b := triangleBox(v, v, v)
-		for i := range boxes {
-			if boxes[i].meets(&b) {
-				return false
-			}
-		}
-		return true
+		return !meetsAny(&b, boxes)
 	}
-	decided := map[uint32]bool{} // by root: whether the root is inside
+	decided := make([]int8, len(own.v)) // by root: 1 outside, 2 inside
 	for _, v := range group.order {
 		root, odd := group.root(v)
-		if _, ok := decided[root]; !ok && outside(own.v[v]) {
-			decided[root] = odd
+		if decided[root] == 0 && outside(own.v[v]) {
+			decided[root] = place(odd)
 		}
 	}
-	c.inside[o] = make(map[uint32]bool, len(group.order))
+	c.inside[o] = make([]bool, len(own.v))
 	for _, v := range group.order {
 		root, odd := group.root(v)
-		in, ok := decided[root]
-		if !ok {
-			in = stepOf(o).within(other, own.v[v]) != odd
-			decided[root] = in
+		if decided[root] == 0 {
+			decided[root] = place(stepOf(o).within(other, own.v[v]) != odd)
 		}
-		c.inside[o][v] = in != odd
+		c.inside[o][v] = (decided[root] == 2) != odd
 	}
 	return nil
+}
+
+// place is 2 for inside and 1 for outside.
+func place(inside bool) int8 {
+	if inside {
+		return 2
+	}
+	return 1
 }
 
 // within reports whether a corner p of the second solid lies within the first,
@@ -64,29 +65,30 @@ func (s step) within(solid *patchwork, p Vec) bool {
 // parities is a union-find forest in which each member knows whether it agrees
 // with its parent.
 type parities struct {
-	parent map[uint32]uint32
-	odd    map[uint32]bool // against the parent
-	order  []uint32        // members as they came
+	parent []uint32 // 1 + the parent, 0 for those that are no members
+	odd    []bool   // against the parent
+	order  []uint32 // members as they came
 }
 
 func newParities(room int) *parities {
-	return &parities{parent: make(map[uint32]uint32, room), odd: make(map[uint32]bool, room)}
+	return &parities{parent: make([]uint32, room), odd: make([]bool, room)}
 }
 
-// root returns the root of v and whether v differs from it.
+// root returns the root of v, which becomes a member, and whether v differs
+// from it.
 func (p *parities) root(v uint32) (root uint32, odd bool) {
-	up, ok := p.parent[v]
-	if !ok {
-		p.parent[v] = v
+	up := p.parent[v]
+	if up == 0 {
+		p.parent[v] = v + 1
 		p.order = append(p.order, v)
 		return v, false
 	}
-	if up == v {
+	if up == v+1 {
 		return v, false
 	}
-	root, odd = p.root(up)
+	root, odd = p.root(up - 1)
 	odd = odd != p.odd[v]
-	p.parent[v], p.odd[v] = root, odd
+	p.parent[v], p.odd[v] = root+1, odd
 	return root, odd
 }
 
@@ -99,6 +101,6 @@ func (p *parities) join(v, w uint32, odd bool) bool {
 	if a == b {
 		return !differ
 	}
-	p.parent[max(a, b)], p.odd[max(a, b)] = min(a, b), differ
+	p.parent[max(a, b)], p.odd[max(a, b)] = min(a, b)+1, differ
 	return true
 }

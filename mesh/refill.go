@@ -59,7 +59,7 @@ func (c *cut) borders(o int, t *region) ([]border, error) {
 			last := c.inside[o][end] == (o == 1)
 			at, end = at+c.node[o], end+c.node[o]
 			e := own.edge(s)
-			on := c.on[o][e]
+			on := c.along(o, e)
 			for k := range on {
 				i := on[k]
 				if e != s {

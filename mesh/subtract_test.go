@@ -101,6 +101,35 @@ func TestSubtractFlatsAreRefilled(t *testing.T) {
 	assert.Len(t, m.Faces, 2*top+4*2+2*n)
 }
 
+// TestSubtractHolesOfParts saws a plate with holes in two: each hole of a flat
+// goes with the part that it lies in.
+func TestSubtractHolesOfParts(t *testing.T) {
+	const n = 20
+	hole := func(x, y float64) *mesh.Mesh { return meshtest.Moved(meshtest.Bar(n, 4, -1, 11), x, y, 0) }
+	plate := subtract(t, box(0, 0, 0, 80, 20, 10), hole(20, 10), hole(60, 10), hole(70, 9))
+	m := subtract(t, plate, box(35, -1, -1, 40, 21, 11))
+	left, right := 4+n+2-2, 4+2*n+2*2-2
+	assert.Len(t, m.Faces, 2*(left+right)+2*4*2+3*2*n)
+	assert.Len(t, m.Topology().Shells, 2)
+}
+
+// TestSubtractTurnedFlats turns block and cutter alike, far from the origin:
+// flats that no longer lie square to the axes are flat but for rounding, and are
+// refilled all the same.
+func TestSubtractTurnedFlats(t *testing.T) {
+	const n = 30
+	for k := range uint64(20) {
+		turned := func(m *mesh.Mesh) *mesh.Mesh {
+			m = meshtest.Turned(rand.New(rand.NewPCG(5, k)), meshtest.Moved(m, -20, -10, -5))
+			m.Translate(mesh.Vec{X: 460, Y: 20, Z: -30})
+			m.RoundFloat32()
+			return m
+		}
+		m := subtract(t, turned(box(0, 0, 0, 40, 20, 10)), turned(meshtest.Moved(meshtest.Bar(n, 4, -1, 11), 20, 10, 0)))
+		assert.Len(t, m.Faces, 2*(4+n+2-2)+4*2+2*n)
+	}
+}
+
 func TestSubtractManyHoles(t *testing.T) {
 	plate := box(0, 0, 0, 100, 60, 8)
 	var cutters []*mesh.Mesh

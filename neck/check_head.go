@@ -14,6 +14,9 @@ func (n *Neck) checkHead() spec.Problems {
 	if h == nil {
 		return nil
 	}
+	if out := n.checkHeadHoles(); len(out) > 0 {
+		return out
+	}
 	var out spec.Problems
 	full := n.HeadFull()
 	for i, t := range s.Tuners {
@@ -38,6 +41,34 @@ func (n *Neck) checkHead() spec.Problems {
 		}
 	}
 	return out
+}
+
+// checkHeadHoles refuses what is cut too deep where the headstock is not yet full,
+// and so not as thick as the spec says.
+func (n *Neck) checkHeadHoles() spec.Problems {
+	s := n.spec
+	refuse := func(key, what string, deep, thick float64) spec.Problems {
+		return spec.Problems{s.Problem(key, "%s %s deep in wood that is %s thick there, square to the face; allowed: at least %s of wood under it",
+			what, n.Rounded(deep), n.Rounded(thick), s.Length(leastWood))}
+	}
+	for i, t := range n.head.tuners {
+		thick := n.SquareThickness(t.U, t.Y)
+		deep, what := t.FaceDepth+t.BackDepth, "its wider parts are together"
+		if t.Across() {
+			deep, what = t.Below+t.Hole/2, "its hole reaches"
+		}
+		if deep > 0 && deep > thick-leastWood {
+			return refuse(tunerKey(i), what, deep, thick)
+		}
+	}
+	if p := s.Headstock.Pocket; p != nil {
+		for _, u := range []float64{p.U, p.U + p.Length/2, p.U + p.Length} {
+			if thick := n.SquareThickness(u, 0); p.Depth > thick-leastWood {
+				return refuse("headstock.pocket.depth", "the pocket is", p.Depth, thick)
+			}
+		}
+	}
+	return nil
 }
 
 func tunerKey(i int) string { return fmt.Sprintf("tuner[%d]", i+1) }

@@ -71,7 +71,7 @@ func (n *Neck) checkStack() spec.Problems {
 	}
 	s := n.spec
 	var out spec.Problems
-	if need := n.deepest(k.From, k.To); need > k.Depth()+0.005 {
+	if need := n.deepest(k.From, n.end); need > k.Depth()+0.005 {
 		out = append(out, s.Warning("stack.blocks", "stick and blocks are %s thick together, and the heel needs %s below the glue plane", n.Rounded(k.Depth()), n.Rounded(need)))
 	}
 	if from := k.Blocks[0].Need; from < k.From-0.005 {

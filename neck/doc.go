@@ -35,11 +35,27 @@
 // form (Dirichlet's integral) for a pure profile, a Gauss rule over the blended
 // quarters.
 //
+// [Section.MomentsBetween] are those of a strip of a laminated neck, between two
+// lines square to the glue plane: a pure profile along its two halves, a blended
+// one by the logarithm of the normal's slope, in panels that double in length.
+//
 // # Along the neck
 //
 // Along x every law is made of straight lines, monotone cubics and C2 steps
 // (line.go, and package numeric). Neck.landmarks lists where one law gives way
 // to another.
+//
+// # Channels
+//
+// A [Channel] is a channel or the pocket at its end, with a frame of its own
+// (channel.go): the union of its sections square to its axis, whose depth
+// follows a straight line, a circle or a parabola (floor.go). The distance of a
+// point is that of the nearest of them; the section at a station is convex, with
+// a support function (channelslice.go). Cover is the least distance over the
+// back, or, of a plain channel, the least difference of support functions
+// (channelcover.go). The loft holds the first plain channel; the others are cut
+// out of it (channelcutter.go). What they take, and what is glued into them, has
+// moments by strips across (channelmoments.go).
 //
 // # Heels and joints
 //
@@ -52,6 +68,13 @@
 // (heelcut.go). Past [Neck.End], the face at the glue plane, a section is the
 // tenon's, up to [Neck.Tip].
 //
+// # The headstock
+//
+// A headstock with an outline is the loft of a body that holds it (headloft.go),
+// cut by the outline square to its face (headcut.go). Where it is cut a section is
+// no longer convex, and what is asked of it goes by lines across
+// (headsection.go). Slots, pocket and tuner holes count in solid and volume only.
+//
 // # The loft
 //
 // [Neck.Solid] (solid.go, rows.go) chooses one set of normals for all sections,
@@ -62,6 +85,13 @@
 // points (back, board, channel, ledges) run through all stations. Ends of
 // pieces are filled in their plane by mesh.Triangulate. [Neck.Back] is the back
 // as a grid with normals, for maps of thickness and difference.
+//
+// # Glued up
+//
+// [Neck.Scarf], [Neck.HeelStack] and [Neck.LaminationEdges] say how the neck is
+// glued up of pieces; the solid stays one. A joint's glue face is level across,
+// so that its line on the surface is where each section has that height
+// ([Section.Level]). Package sticks makes a list of it.
 //
 // # Outside checks
 //

@@ -314,6 +314,24 @@ func TestStringRuns(t *testing.T) {
 		assert.InDelta(t, side, r.Angle, 1e-12)
 		assert.InDelta(t, 2*r.Tension*math.Sin(r.Break/2), r.Force, 1e-12)
 	}
+	// Strings that spread are bent by that much less or more, in the top view of a
+	// neck whose strings are level and whose posts are as high.
+	level := func(s *spec.Spec) {
+		s.Strings.NutEdge, s.Strings.Height12 = 0, s.Strings.HeightNut
+		for i := range s.Tuners {
+			s.Tuners[i].Height = 7.5 + 5.2 + 1.6
+		}
+	}
+	along := headed(t, "turnstone", level).StringRuns()
+	spread := headed(t, "turnstone", func(s *spec.Spec) {
+		level(s)
+		s.Spacing = &spec.Spacing{Nut: 42.6 - 7, Bridge: 52}
+	}).StringRuns()
+	for i, r := range spread {
+		out := (52 - 35.6) / 2 * (1 - 2*float64(r.String-1)/5)
+		assert.InDelta(t, math.Abs(along[i].Angle+math.Atan(out/641)), r.Break, 1e-9)
+		assert.InDelta(t, math.Abs(along[i].Angle), along[i].Break, 1e-9)
+	}
 	// A string bent by 15 degrees under 80 N: two forces of 80 N add to 20.9 N.
 	sum := math.Hypot(80*(1-math.Cos(15*math.Pi/180)), 80*math.Sin(15*math.Pi/180))
 	assert.InDelta(t, sum, 2*80*math.Sin(7.5*math.Pi/180), 1e-9)

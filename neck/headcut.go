@@ -19,7 +19,7 @@ func (n *Neck) headCutters(e float64) ([]cutter, error) {
 		return nil, nil
 	}
 	var out []cutter
-	top := airAbove
+	top := h.Step + airAbove // over the cove of a stepped face too
 	extrude := func(name string, loop []mesh.Vec2, bottom, top float64) error {
 		m, err := mesh.Extrude(mesh.Region{Outer: loop}, bottom, top)
 		if err != nil {

@@ -120,10 +120,11 @@ func (s *Section) cutGirth() float64 {
 	var before []float64
 	last := 0.0
 	for _, l := range s.slices() {
-		if len(l.ys) == 0 {
-			continue
+		k := len(l.ys)
+		if k == 0 || l.ys[k-1]-l.ys[0] < 1e-6 {
+			continue // at the tip's very point there is nothing to go round
 		}
-		ends := []float64{l.ys[0], l.ys[len(l.ys)-1]}
+		ends := []float64{l.ys[0], l.ys[k-1]}
 		if before != nil {
 			sum += math.Hypot(ends[0]-before[0], l.z-last) + math.Hypot(ends[1]-before[1], l.z-last)
 		}

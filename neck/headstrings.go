@@ -30,9 +30,9 @@ type StringRun struct {
 // StringRuns returns the ways of the strings to their posts, in the order of the
 // tuners: none without strings or tuners.
 //
-// On the neck each string is taken to run along the centreline at its height;
-// how strings spread towards the bridge is not in a spec and turns the break by
-// less than a degree.
+// On the neck each string runs from the bridge, where [spacing] tells its place
+// there, or else along the centreline, which turns the break by less than a
+// degree.
 func (n *Neck) StringRuns() []StringRun {
 	s := n.spec
 	if s.Strings == nil {
@@ -51,8 +51,9 @@ func (n *Neck) stringRun(i int) StringRun {
 	number := s.StringOf(i)
 	set := s.Strings.Set[number-1]
 	r := StringRun{String: number, Tuner: i + 1, Gauge: set.Gauge}
-	r.Nut = mesh.Vec{Y: n.Y(s.NutY(number - 1)), Z: s.StringLine(0)}
-	u, w := f.frame(0, r.Nut.Z)
+	at := s.NutY(number - 1)
+	r.Nut = mesh.Vec{X: s.FretSlope(0) * at, Y: n.Y(at), Z: s.StringLine(0)}
+	u, w := f.frame(r.Nut.X, r.Nut.Z)
 	r.NutFace, r.NutHeight = mesh.Vec2{X: u, Y: r.Nut.Y}, w
 	radius := (t.Post + set.Gauge) / 2
 	if t.Across() {
@@ -73,11 +74,11 @@ func (n *Neck) stringRun(i int) StringRun {
 	r.Post = f.onFace(r.PostFace.X, r.PostFace.Y, r.PostHeight)
 	after := r.Post.Sub(r.Nut)
 	slope := (s.StringLine(1) - s.StringLine(0)) / 1
-	before := mesh.Vec{X: -1, Z: -slope}
+	before := mesh.Vec{X: -1, Y: -n.Y(s.Spread(number - 1)), Z: -slope}
 	r.Angle = n.Y(math.Atan2(after.Y, -after.X))
 	r.Break = math.Atan2(before.Cross(after).Norm(), before.Dot(after))
 	r.Down = math.Atan2(-after.Z, -after.X) - math.Atan(slope)
-	r.Tension, _ = set.Newtons(s.Scale.Length) // Validate has seen to it
+	r.Tension, _ = set.Newtons(s.OwnLength(number - 1)) // Validate has seen to it
 	r.Force = 2 * r.Tension * math.Sin(r.Break/2)
 	return r
 }

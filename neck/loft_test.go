@@ -143,6 +143,9 @@ func surfaceToMesh(n *Neck, m *mesh.Mesh, along, across int) float64 {
 	loc := mesh.NewLocator(m)
 	worst := 0.0
 	look := func(x, y, z float64) {
+		if n.offHead(mesh.Vec{X: x, Y: y, Z: z}) {
+			return
+		}
 		d, _, _ := loc.Nearest(mesh.Vec{X: x, Y: y, Z: z})
 		worst = math.Max(worst, d)
 	}
@@ -231,7 +234,86 @@ func (n *Neck) surfaceDistance(p mesh.Vec) float64 {
 	for _, c := range n.channels {
 		d = math.Min(d, channelSurface(c, p))
 	}
-	return math.Min(d, n.heelSurface(p))
+	return math.Min(d, math.Min(n.heelSurface(p), n.headSurface(p)))
+}
+
+// headSurface returns an upper bound of the distance of a point from what an
+// outline, slots, a pocket and tuners cut from a headstock; +Inf off them.
+func (n *Neck) headSurface(p mesh.Vec) float64 {
+	const slack = 1e-3
+	d := math.Inf(1)
+	h, f := n.spec.Headstock, &n.head
+	if h == nil || p.X > -h.Shelf+3 {
+		return d
+	}
+	u, w := f.frame(p.X, p.Z)
+	q := mesh.Vec2{X: u, Y: p.Y}
+	if f.edge != nil {
+		d = math.Abs(f.edge.Distance(q))
+	}
+	for _, s := range f.slots {
+		r := s.Width / 2
+		at := numeric.Clamp(u, s.U+r, s.U+s.Length-r)
+		d = math.Min(d, math.Abs(math.Hypot(u-at, p.Y-s.Y)-r))
+	}
+	if k := h.Pocket; k != nil {
+		// The distance from a rectangle with rounded corners.
+		dx := math.Abs(u-k.U-k.Length/2) - k.Length/2 + k.Round
+		dy := math.Abs(p.Y) - k.Width/2 + k.Round
+		edge := math.Hypot(math.Max(dx, 0), math.Max(dy, 0)) + math.Min(0, math.Max(dx, dy)) - k.Round
+		d = math.Min(d, math.Abs(edge))
+		if edge < slack {
+			d = math.Min(d, math.Abs(w+k.Depth))
+		}
+	}
+	for _, t := range f.tuners {
+		if t.Across() {
+			_, sign, end := n.acrossHole(t)
+			off := math.Hypot(u-t.U, w+t.Below)
+			d = math.Min(d, math.Abs(off-t.Hole/2))
+			if off < t.Hole/2+slack && sign*(p.Y-end) < slack {
+				d = math.Min(d, math.Abs(p.Y-end))
+			}
+			continue
+		}
+		off := math.Hypot(u-t.U, p.Y-t.Y)
+		d = math.Min(d, math.Abs(off-t.Hole/2))
+		for _, wide := range []struct{ diameter, floor float64 }{{t.FaceDiameter, -t.FaceDepth}, {t.BackDiameter, t.BackDepth - n.SquareThickness(t.U, t.Y)}} {
+			if wide.diameter > 0 && off < wide.diameter/2+slack {
+				d = math.Min(d, math.Min(wide.diameter/2-off+slack, math.Abs(w-wide.floor)))
+			}
+		}
+	}
+	return d
+}
+
+// offHead reports whether a point of the loft's surface is cut away with the
+// headstock's outline and holes, or nearly.
+func (n *Neck) offHead(p mesh.Vec) bool {
+	const near = 0.3
+	h, f := n.spec.Headstock, &n.head
+	if h == nil || p.X > -h.Shelf+3 {
+		return false
+	}
+	u, w := f.frame(p.X, p.Z)
+	if f.edge != nil && f.edge.Distance(mesh.Vec2{X: u, Y: p.Y}) < near {
+		return true
+	}
+	for _, s := range f.slots {
+		if u > s.U-near && u < s.U+s.Length+near && math.Abs(p.Y-s.Y) < s.Width/2+near {
+			return true
+		}
+	}
+	if k := h.Pocket; k != nil && u > k.U-near && u < k.U+k.Length+near && math.Abs(p.Y) < k.Width/2+near {
+		return true
+	}
+	for _, t := range f.tuners {
+		r := math.Max(t.Hole, math.Max(t.FaceDiameter, t.BackDiameter))/2 + near
+		if math.Hypot(u-t.U, p.Y-t.Y) < r || t.Across() && math.Hypot(u-t.U, w+t.Below) < r {
+			return true
+		}
+	}
+	return false
 }
 
 // heelSurface returns an upper bound of the distance of a point from what a heel
@@ -273,7 +355,7 @@ func (n *Neck) heelSurface(p mesh.Vec) float64 {
 // channelSurface returns an upper bound of the distance of a point from the
 // walls, the ends and the floor of a channel; +Inf off it.
 func channelSurface(c *Channel, p mesh.Vec) float64 {
-	const slack = 1e-3
+	const slack = 3e-3 // a pocket's cutter reaches 0.001 into its channel
 	t, u, v := c.local(p)
 	length, half := c.floor.length, c.half
 	if t < -slack || t > length+slack || math.Abs(u) > half+slack {

@@ -249,6 +249,9 @@ func (n *Neck) uncut(x float64) Section {
 		s.corner = h.Corner
 		if n.head.edge != nil {
 			s.corner = 0 // the outline leaves sharp edges
+			// And may lie to one side of where the profile is deepest.
+			off := 0.85 * s.HalfWidth
+			s.Apex = numeric.Clamp(s.Apex, s.middle-off, s.middle+off)
 		}
 	}
 	s.setProfile(n.fullness[MinusY].at(x), n.fullness[PlusY].at(x))

@@ -135,7 +135,10 @@ func (n *Neck) glueLines(z func(float64) float64, from, to float64) []GlueLine {
 	point := func(x float64) LinePoint {
 		sec := n.Section(x)
 		h := numeric.Clamp(z(x), -sec.Depth, sec.Top)
-		from, to, _ := sec.Level(h)
+		from, to, ok := sec.Level(h)
+		if !ok { // beside what an outline leaves
+			from, to = sec.Edge(MinusY).Y, sec.Edge(PlusY).Y
+		}
 		return LinePoint{x, h, from, to}
 	}
 	// out returns where the face comes out on the apex, between a station that it

@@ -89,24 +89,27 @@ func (n *Neck) HeelStack() (HeelStack, bool) {
 		return HeelStack{}, false
 	}
 	k := HeelStack{Stick: n.StickThickness(), Thickness: s.Stack.Thickness, From: n.stackFrom(), To: n.end}
+	if n.TenonDepth() > k.Stick {
+		k.To = n.stickEnd() // the tenon is of the blocks too
+	}
 	if k.Thickness == 0 {
 		k.Thickness = k.Stick
 	}
 	count := s.Stack.Blocks
 	if count == 0 {
-		count = max(1, int(math.Ceil((n.deepest(k.From, k.To)-k.Stick)/k.Thickness-1e-9)))
+		count = max(1, int(math.Ceil((n.deepest(k.From, n.end)-k.Stick)/k.Thickness-1e-9)))
 	}
 	for i := range count {
 		top := k.Stick + k.Thickness*float64(i)
 		b := HeelBlock{Top: top, Bottom: top + k.Thickness, Need: n.deeperFrom(top)}
-		b.Lines = n.glueLines(func(float64) float64 { return -top }, k.From, k.To)
+		b.Lines = n.glueLines(func(float64) float64 { return -top }, k.From, n.end)
 		for _, l := range b.Lines {
 			for _, p := range l.Points {
 				b.Width = math.Max(b.Width, p.To-p.From)
 			}
 		}
 		if b.Width == 0 { // of a block that the heel does not need
-			b.Width, _ = numeric.Maximize(n.Width, k.From, k.To, 100)
+			b.Width, _ = numeric.Maximize(n.Width, k.From, n.end, 100)
 		}
 		k.Blocks = append(k.Blocks, b)
 	}

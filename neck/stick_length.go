@@ -27,20 +27,24 @@ func (n *Neck) ScarfPieces() (ScarfPieces, bool) {
 	p := ScarfPieces{ShaftRamp: j.head, HeadRamp: j.head}
 	// From the break to the tip, whose end is square to the glue plane, so that
 	// the back goes farther than the face.
-	face := h.Length - h.Shelf + h.Thickness*math.Tan(h.Angle)
+	face := (-h.Shelf-n.start)/math.Cos(h.Angle) + math.Max(h.Thickness, h.TipThickness)*math.Tan(h.Angle)
+	end := n.stickEnd()
 	if j.Place == spec.ScarfHeadstock {
 		along, _ := j.FaceLine()
-		p.ShaftShort = n.end + h.Shelf
+		p.ShaftShort = end + h.Shelf
 		p.HeadShort = math.Max(0, face-along)
 	} else {
 		p.ShaftRamp = j.Angle
-		p.ShaftShort = n.end - j.To
+		p.ShaftShort = end - j.To
 		p.HeadShort = face
 	}
 	p.ShaftLong = p.ShaftShort + j.Stick/math.Tan(p.ShaftRamp)
 	p.HeadLong = p.HeadShort + j.Stick/math.Tan(p.HeadRamp)
 	return p, true
 }
+
+// stickEnd returns x of the wood's end at the body, a tenon's where there is one.
+func (n *Neck) stickEnd() float64 { return math.Max(n.end, n.tip) }
 
 // ScarfCut is what the slanting cut takes along the stick: the kerf and the
 // planing of two ramps, each square to the ramp.
@@ -61,7 +65,7 @@ func (p *ScarfPieces) Overlap(stick float64) float64 {
 func (n *Neck) StickLength(saw spec.Saw) float64 {
 	p, ok := n.ScarfPieces()
 	if !ok {
-		return n.end - n.start + 2*saw.Trim
+		return n.stickEnd() - n.start + 2*saw.Trim
 	}
 	return p.ShaftLong + p.HeadLong - p.Overlap(n.StickThickness()) + p.ScarfCut(saw) + 2*saw.Trim
 }

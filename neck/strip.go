@@ -14,9 +14,12 @@ import (
 // the integrals over y of the height and its powers, along the same two halves
 // of the curve as there.
 func (s *Section) MomentsBetween(from, to float64) Moments {
-	from, to = math.Max(from, -s.HalfWidth), math.Min(to, s.HalfWidth)
-	if !(from < to) {
+	from, to = math.Max(from, s.Edge(MinusY).Y), math.Min(to, s.Edge(PlusY).Y)
+	switch {
+	case !(from < to):
 		return Moments{}
+	case s.trim != nil:
+		return s.cutBetween(from, to)
 	}
 	start := s.CurveStart()
 	f0, f1 := s.Flat()
@@ -119,6 +122,10 @@ func (s *Section) blendedBetween(side Side, from, to float64) Moments {
 	}
 	lo, hi := where(to), where(from)
 	edges := []float64{lo, hi}
+	bend := math.Inf(-1) // where a leaning side's corner begins
+	if s.lean.ok {
+		bend = s.lean.side.u
+	}
 	put := func(x float64) {
 		if x > lo && x < hi {
 			edges = append(edges, x)
@@ -131,19 +138,65 @@ func (s *Section) blendedBetween(side Side, from, to float64) Moments {
 			put(p[0] + h)
 		}
 	}
+	put(bend)
 	sort.Float64s(edges)
-	var q Moments
+	q := s.leaningBetween(side, flat, start, from, to)
 	for i := 1; i < len(edges); i++ {
 		step := edges[i] - edges[i-1]
 		for j, x := range panelRule.X {
 			t := edges[i-1] + step*x
 			u, v, d := point(t)
 			y, z := c.unit(t)
-			du := numeric.Lerp(c.a*c.k*y*math.Pow(z, c.n), s.corner*d.sin*d.sin*d.cos, s.blend)
+			corner := s.corner
+			if t < bend {
+				corner = 0 // the block's point stays at the foot of the wall
+			}
+			du := numeric.Lerp(c.a*c.k*y*math.Pow(z, c.n), corner*d.sin*d.sin*d.cos, s.blend)
 			q = q.Plus(du*step*panelRule.W[j], column(u, v))
 		}
 	}
 	return q
+}
+
+// leaningBetween is the part of blendedBetween that lies under the straight side
+// of a block that leans.
+func (s *Section) leaningBetween(side Side, flat, start, from, to float64) Moments {
+	upper, lower, ok := s.leaningSide(side)
+	if !ok {
+		return Moments{}
+	}
+	u0, u1 := side.Sign()*(lower.Y-flat), side.Sign()*(upper.Y-flat)
+	a, b := math.Max(from, u0), math.Min(to, u1)
+	if !(a < b) {
+		return Moments{}
+	}
+	var q Moments
+	for i, x := range panelRule.X {
+		u := numeric.Lerp(a, b, x)
+		v := start - numeric.Lerp(lower.Z, upper.Z, (u-u0)/(u1-u0))
+		q = q.Plus((b-a)*panelRule.W[i], column(u, v))
+	}
+	return q
+}
+
+// cutBetween is MomentsBetween for a section that an outline cuts, by lines
+// across as cutMoments.
+func (s *Section) cutBetween(from, to float64) Moments {
+	var m Moments
+	for _, l := range s.slices() {
+		ys := between(l.ys, from, to)
+		for i := 0; i+1 < len(ys); i += 2 {
+			m = m.Plus(l.dz, strand(ys[i], ys[i+1], l.z))
+		}
+	}
+	return m
+}
+
+// strand returns the moments of a line across from a to b at the height z, for each
+// unit of its height.
+func strand(a, b, z float64) Moments {
+	w, y := b-a, (b*b-a*a)/2
+	return Moments{Area: w, SY: y, SZ: w * z, SYY: (b*b*b - a*a*a) / 3, SZZ: w * z * z, SYZ: y * z}
 }
 
 // Level returns y of the section's two sides at the height z below its top,
@@ -152,22 +205,35 @@ func (s *Section) Level(z float64) (from, to float64, ok bool) {
 	if !(z <= s.Top+1e-9 && z >= -s.Depth-1e-9) {
 		return 0, 0, false
 	}
-	if z >= s.CurveStart() {
-		return -s.HalfWidth, s.HalfWidth, true
+	from, to = s.Edge(MinusY).Y, s.Edge(PlusY).Y
+	if z < s.CurveStart() {
+		from, to = s.across(MinusY, z), s.across(PlusY, z)
 	}
-	at := func(side Side) float64 {
-		lo, hi := -2000.0, 2000.0
-		for range 80 {
-			u := (lo + hi) / 2
-			if s.PointAlong(side, DirectionOf(u)).Z > z {
-				lo = u
-			} else {
-				hi = u
-			}
+	if s.trim == nil {
+		return from, to, true
+	}
+	ys := between(s.trim.at(z), from, to)
+	if len(ys) == 0 {
+		return 0, 0, false
+	}
+	return ys[0], ys[len(ys)-1], true
+}
+
+// across returns y of one side's curve at the height z.
+func (s *Section) across(side Side, z float64) float64 {
+	if y, ok := s.acrossLeaningSide(side, z, 0); ok {
+		return y
+	}
+	lo, hi := -2000.0, 2000.0 // as in loftDepth
+	for range 80 {
+		u := (lo + hi) / 2
+		if s.PointAlong(side, DirectionOf(u)).Z > z {
+			lo = u
+		} else {
+			hi = u
 		}
-		return s.PointAlong(side, DirectionOf((lo+hi)/2)).Y
 	}
-	return at(MinusY), at(PlusY), true
+	return s.PointAlong(side, DirectionOf((lo+hi)/2)).Y
 }
 
 // clippedTo returns the part of a convex outline that lies between y = from and

@@ -50,7 +50,18 @@ func drawFaceLine(p *drawing.Page, n *neck.Neck, at func(x, y float64) vg.Point)
 		return
 	}
 	if _, onFace := j.FaceLine(); onFace && j.From > n.Start() {
-		half := n.Width(j.From) / 2
-		p.Stroke(at(j.From, -half), at(j.From, half), glueLine)
+		from, to := n.Edges(j.From)
+		p.Stroke(at(j.From, from), at(j.From, to), glueLine)
+	}
+}
+
+// drawSideGlueLines draws the lines that joints show in a view from the side.
+func drawSideGlueLines(p *drawing.Page, n *neck.Neck, f drawing.Frame) {
+	for _, l := range allGlueLines(n) {
+		var side []vg.Point
+		for _, q := range l.Points {
+			side = append(side, f.At(q.X, q.Z))
+		}
+		p.Polyline(side, glueLine)
 	}
 }

@@ -164,6 +164,7 @@ func (s *side) draw(p *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	y -= whole(s.height.title) + whole(s.height.chain)
 	s.e.draw(p, y, images[0])
 	f := s.e.frame
+	drawSideGlueLines(p, n, f)
 
 	// The lengths, above the highest point.
 	for _, c := range s.chain {

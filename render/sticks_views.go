@@ -167,7 +167,7 @@ type gluedPiece struct {
 func (g *gluedPanel) pieces() []gluedPiece {
 	l := g.l
 	n := l.Neck
-	end := n.End()
+	end := math.Max(n.End(), n.Tip())
 	var out []gluedPiece
 	if j := l.Scarf; j == nil {
 		out = append(out, gluedPiece{[]neck.YZ{{Y: n.Start()}, {Y: end}, {Y: end, Z: -l.Stick}, {Y: n.Start(), Z: -l.Stick}}, shaftTint, 0})
@@ -190,7 +190,7 @@ func (g *gluedPanel) pieces() []gluedPiece {
 	}
 	if k := l.Stack; k != nil {
 		for _, b := range k.Blocks {
-			out = append(out, gluedPiece{[]neck.YZ{{Y: k.From, Z: -b.Top}, {Y: end, Z: -b.Top}, {Y: end, Z: -b.Bottom}, {Y: k.From, Z: -b.Bottom}}, blockTint, 0})
+			out = append(out, gluedPiece{[]neck.YZ{{Y: k.From, Z: -b.Top}, {Y: k.To, Z: -b.Top}, {Y: k.To, Z: -b.Bottom}, {Y: k.From, Z: -b.Bottom}}, blockTint, 0})
 		}
 	}
 	return out
@@ -257,8 +257,15 @@ func (g *gluedPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	var line, top []vg.Point
 	for i := range outlineSteps + 1 {
 		x := n.Start() + (n.End()-n.Start())*float64(i)/outlineSteps
-		line = append(line, f.At(x, -n.Depth(x)))
+		if x <= n.FaceX(n.HeelDepth()) {
+			line = append(line, f.At(x, -n.Depth(x)))
+		}
 		top = append(top, f.At(x, n.Top(x)))
+	}
+	if n.Spec().Heel != nil {
+		for _, q := range n.EndSide() {
+			line = append(line, f.At(q.X, q.Y))
+		}
 	}
 	slices.Reverse(top)
 	p.Outline(append(line, top...), drawing.Line{Width: 0.14, Color: measureColor})
@@ -292,8 +299,11 @@ type stripPanel struct {
 }
 
 func newStripPanel(n *neck.Neck) *stripPanel {
-	_, widest := alongWood(n, n.Width)
-	return &stripPanel{n: n, woods: newStrips(n.Spec()), half: widest / 2}
+	_, widest := alongWood(n, func(x float64) float64 {
+		from, to := n.Edges(x)
+		return math.Max(-from, to)
+	})
+	return &stripPanel{n: n, woods: newStrips(n.Spec()), half: widest}
 }
 
 func (s *stripPanel) lay(p *drawing.Page, left, right vg.Length) vg.Length {
@@ -316,15 +326,14 @@ func (s *stripPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	s.woods.drawLegend(p, s.left+p.TextWidth(title, titleText), s.right, y-p.TextHeight(titleText), labelText)
 	f := s.f
 	f.Origin.Y = y - s.title - f.Scale*vg.Length(s.half)
-	var outline []vg.Point
+	var outline, back []vg.Point
 	for i := range outlineSteps + 1 {
 		x := n.Start() + (n.End()-n.Start())*float64(i)/outlineSteps
-		outline = append(outline, f.At(x, -n.Width(x)/2))
+		from, to := n.Edges(x)
+		outline, back = append(outline, f.At(x, from)), append(back, f.At(x, to))
 	}
-	for i := outlineSteps; i >= 0; i-- {
-		x := n.Start() + (n.End()-n.Start())*float64(i)/outlineSteps
-		outline = append(outline, f.At(x, n.Width(x)/2))
-	}
+	slices.Reverse(back)
+	outline = append(outline, back...)
 	p.Polygon(outline, woodFill)
 	at := func(x, y float64) vg.Point { return f.At(x, y) }
 	s.woods.drawStrips(p, n, n.Start(), n.End(), at, 255)

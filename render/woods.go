@@ -2,6 +2,7 @@ package render
 
 import (
 	"image/color"
+	"math"
 	"slices"
 
 	"gonum.org/v1/plot/vg"
@@ -77,12 +78,12 @@ func topStrips(n *neck.Neck, from, to float64) [][]neck.YZ {
 		var there, back []neck.YZ
 		for j := range topSteps + 1 {
 			x := from + (to-from)*float64(j)/topSteps
-			half := n.Width(x) / 2
+			minus, plus := n.Edges(x)
 			edges := n.LaminationEdges(x)
-			edges[0], edges[k] = -half, half
-			hold := func(y float64) float64 { return max(-half, min(half, y)) }
-			there = append(there, neck.YZ{Y: x, Z: n.Y(hold(edges[i]))})
-			back = append(back, neck.YZ{Y: x, Z: n.Y(hold(edges[i+1]))})
+			edges[0], edges[k] = math.Inf(-1), math.Inf(1)
+			hold := func(d float64) float64 { return max(minus, min(plus, n.Y(d))) }
+			there = append(there, neck.YZ{Y: x, Z: hold(edges[i])})
+			back = append(back, neck.YZ{Y: x, Z: hold(edges[i+1])})
 		}
 		slices.Reverse(back)
 		out[i] = append(there, back...)

@@ -164,7 +164,7 @@ func TestWriteRefusesAGivenFile(t *testing.T) {
 // and that nobody has said so of, and for one that is called so and is none.
 func TestEveryFileFlagIsKnown(t *testing.T) {
 	files := map[string]string{
-		"output": "", "pdf": "", "picture": "", "rescue": "", "log": "", "spec": "", "scan": "", "tools": "",
+		"output": "", "pdf": "", "picture": "", "rescue": "", "log": "", "spec": "", "scan": "", "tools": "", "graph": "",
 	}
 	for _, verb := range (&program{}).verbs() {
 		verb.Flags().VisitAll(func(fl *pflag.Flag) {

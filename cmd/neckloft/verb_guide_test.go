@@ -507,7 +507,7 @@ func TestDocsNameFiles(t *testing.T) {
 		}
 		for _, name := range regexp.MustCompile(`[a-z_*]+\.(go|js)\b`).FindAllString(readingsText(t, path), -1) {
 			found := false
-			for _, folder := range []string{"", "web", "web/src"} {
+			for _, folder := range []string{"", "web", "web/src", "page"} {
 				there, err := filepath.Glob(filepath.Join(filepath.Dir(path), folder, name))
 				found = found || err == nil && len(there) > 0
 			}

@@ -11,6 +11,9 @@
 // real neck in between. The strings lie over the centreline. The neck is held
 // where the body takes over ([Joint]).
 //
+// A laminated neck counts strip by strip ([neck.Neck.StripMoments]): [StripsAt]
+// has the share of each, and [Alternatives] the same neck of each of its woods.
+//
 // The bow is an estimate that is good for comparing two necks. It leaves out
 // the rod, creep, moisture, the give of joints and body, the frets, and that
 // the pull gains leverage as the neck bows.
@@ -18,8 +21,9 @@
 // # Outside checks
 //
 // M L²/8EI and 5qL⁴/384EI through the same integrator; a stepped beam by
-// moment-area; the transformed section of two rectangles by hand; the whole
-// chain on an even neck by hand.
+// moment-area; the transformed section of two rectangles by hand, and of a half
+// ellipse with two bars and with strips; a lopsided neck of three tapered strips
+// by thin columns of its depth; the whole chain on an even neck by hand.
 //
 // # Benchmarks
 //

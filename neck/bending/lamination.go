@@ -46,12 +46,17 @@ func StripMasses(n *neck.Neck) []float64 {
 		return areas[x]
 	}
 	marks := marksBetween(n, n.Start(), n.End())
+	sum := 0.0
 	for i := range out {
-		volume := 0.0
 		for k := 1; k < len(marks); k++ {
-			volume += n.VolumeBetween(marks[k-1], marks[k], func(x float64) float64 { return at(x)[i].Area })
+			out[i] += n.VolumeBetween(marks[k-1], marks[k], func(x float64) float64 { return at(x)[i].Area })
 		}
-		out[i] = grams(volume, stripMaterial(n, i).Density)
+		sum += out[i]
+	}
+	// What the sections do not have, a tenon, a raked face and holes, is shared
+	// out among the strips.
+	for i := range out {
+		out[i] = grams(out[i]*n.WoodVolume()/sum, stripMaterial(n, i).Density)
 	}
 	return out
 }

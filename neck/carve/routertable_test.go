@@ -430,9 +430,15 @@ func TestTableFoulsOfHead(t *testing.T) {
 				assert.InDelta(t, f.By, f.Finished, 1e-9)
 			}
 		}
+		xs := n.Landmarks() // a heel's cap begins in an edge
 		for i := range 4001 {
-			x := numeric.Lerp(n.Start(), n.End(), float64(i)/4000)
+			xs = append(xs, numeric.Lerp(n.Start(), n.End(), float64(i)/4000))
+		}
+		for _, x := range xs {
 			end := NutEnd
+			if x > n.End() {
+				continue
+			}
 			if x > w.Stretch.To {
 				end = BodyEnd
 			}

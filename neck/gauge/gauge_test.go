@@ -313,6 +313,11 @@ func TestGaugeRandom(t *testing.T) {
 		o.LabelDepth = rapid.SampledFrom([]float64{0, 7, 15}).Draw(t, "label depth")
 		x := f(n.Start(), n.End(), "x")
 		o.OverBoard = x >= 0 && x <= n.BoardEnd() && rapid.Bool().Draw(t, "over board")
+		if s := n.Section(x); s.CutLine() != nil {
+			_, err := New(n, spec.AtX(x), o)
+			require.ErrorContains(t, err, "the outline of the headstock cuts the section")
+			return
+		}
 		g := gaugeAt(t, n, spec.AtX(x), o)
 		requireGauge(t, n, g)
 		assert.GreaterOrEqual(t, g.Room[1].X-g.Room[0].X, o.LabelWidth-1e-9)

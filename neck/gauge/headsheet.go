@@ -229,6 +229,13 @@ func (d *headDrawing) list() {
 		row(fmt.Sprintf("flat, stepped down by %s", d.len(h.Step)))
 	}
 	row(d.thickness())
+	if e := d.n.HeadEdge(); e != nil {
+		unit, area := "cm²", e.Area()/100
+		if d.s.Units == spec.Inch {
+			unit, area = "in²", e.Area()/(spec.MillimetresPerInch*spec.MillimetresPerInch)
+		}
+		row(fmt.Sprintf("the face beyond the shelf, holes counted in: %.1f %s", area, unit))
+	}
 	if h.FaceVeneer > 0 && h.Angle > 0 {
 		along, _ := d.n.VeneerBreak()
 		row(fmt.Sprintf("in the glue plane the wood breaks %s from the nut, the veneer's face %s farther, at %s", d.len(h.Shelf), d.len(along), d.len(h.Shelf+along)))

@@ -114,7 +114,7 @@ func distance(p mesh.Vec2, loop []mesh.Vec2) float64 {
 func TestPocketClearance(t *testing.T) {
 	for name, change := range map[string]func(*spec.Spec){
 		"wheatear": nil,
-		"fulmar": func(s *spec.Spec) { s.Joint.Cutter = 0 },
+		"fulmar":   func(s *spec.Spec) { s.Joint.Cutter = 0 },
 	} {
 		n := read(t, name, change)
 		c := n.Spec().Joint.Clearance

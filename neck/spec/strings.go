@@ -26,22 +26,30 @@ type Strings struct {
 // edge at the nut: common practice, no published source.
 const DefaultNutEdge = 3.5
 
-// NutY returns y of the centre of string i, counted from 0 on the treble side,
-// at the nut: as the spacing has it, or evenly spaced.
+// NutY returns how far from the centreline, towards the treble side, the centre
+// of string i lies at the nut, counted from 0 on the treble side: as [spacing]
+// has it, or even between the edges.
 func (s *Spec) NutY(i int) float64 {
-	g := s.Strings
+	if len(s.Strings.Set) < 2 {
+		return 0
+	}
 	if s.Spacing != nil {
 		return s.StringPlaces(s.Spacing.Nut)[i]
 	}
-	edge := g.NutEdge
+	edge := s.Strings.NutEdge
 	if edge == 0 {
 		edge = DefaultNutEdge
 	}
-	outer := s.Width.Nut/2 - edge
-	if len(g.Set) < 2 {
+	return s.StringPlaces(s.Width.Nut - 2*edge)[i]
+}
+
+// Spread returns by how much string i runs outward towards the treble side, a mm
+// along the neck from the nut to the bridge: 0 where no [spacing] tells it.
+func (s *Spec) Spread(i int) float64 {
+	if s.Spacing == nil || len(s.Strings.Set) < 2 {
 		return 0
 	}
-	return outer * (1 - 2*float64(i)/float64(len(g.Set)-1))
+	return (s.StringPlaces(s.Spacing.Bridge)[i] - s.StringPlaces(s.Spacing.Nut)[i]) / s.StringLength()
 }
 
 // String is one string, at rest and in tune: its pitch with its mass or what

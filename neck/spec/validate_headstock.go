@@ -246,6 +246,9 @@ func (c *checker) tunerStrings() {
 	if g == nil {
 		return
 	}
+	if g.NutEdge != 0 && c.s.Spacing != nil {
+		c.errorf("strings.nut_edge", "both nut_edge and [spacing] say where the strings lie at the nut; give one of them")
+	}
 	if most := c.s.Width.Nut/2 - 0.5; len(g.Set) > 1 && c.ok("strings.nut_edge") && g.NutEdge > most {
 		c.errorf("strings.nut_edge", "an edge of %s leaves the strings no room on a nut %s wide; allowed: up to %s", c.mm(g.NutEdge), c.mm(c.s.Width.Nut), c.most(most))
 	}

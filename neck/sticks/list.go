@@ -113,8 +113,8 @@ func (l *List) stickWidth() float64 {
 	if s.Scarf != nil {
 		from = -s.Headstock.Shelf
 	}
-	w, _ := numeric.Maximize(n.Width, from, n.End(), 400)
-	return roundUp(s, w)
+	w, _ := numeric.Maximize(l.reach, from, n.End(), 400)
+	return roundUp(s, 2*w)
 }
 
 // roundUp returns a length that a rule has: the next half millimetre or 64th of
@@ -125,6 +125,13 @@ func roundUp(s *spec.Spec, mm float64) float64 {
 		grain = spec.MillimetresPerInch / 64
 	}
 	return math.Ceil(mm/grain-1e-9) * grain
+}
+
+// reach returns how far from the centreline the wood's top lies at x, on the
+// side where it goes farther.
+func (l *List) reach(x float64) float64 {
+	from, to := l.Neck.Edges(x)
+	return math.Max(-from, to)
 }
 
 // widthAt is the width of the stick at x of the neck.
@@ -142,7 +149,7 @@ func (l *List) findEars() *ears {
 	if h == nil {
 		return nil
 	}
-	lack := func(x float64) float64 { return (n.Width(x) - l.widthAt(x)) / 2 }
+	lack := func(x float64) float64 { return l.reach(x) - l.widthAt(x)/2 }
 	most, _ := numeric.Maximize(lack, n.Start(), 0, 400)
 	if most <= sameThickness {
 		return nil
@@ -154,7 +161,7 @@ func (l *List) findEars() *ears {
 			e.from = x
 		}
 	}
-	e.length = (e.from-n.Start())/math.Cos(h.Angle) + h.Thickness*math.Tan(h.Angle) + 2*l.Saw.Trim
+	e.length = (e.from-n.Start())/math.Cos(h.Angle) + math.Max(h.Thickness, h.TipThickness)*math.Tan(h.Angle) + 2*l.Saw.Trim
 	return e
 }
 
@@ -163,7 +170,8 @@ func (l *List) headThickness() float64 {
 	if l.Scarf != nil {
 		return l.Scarf.Head
 	}
-	return l.Neck.Spec().Headstock.Thickness
+	h := l.Neck.Spec().Headstock
+	return math.Max(h.Thickness, h.TipThickness)
 }
 
 // rough completes a stick with its rough sizes.

@@ -83,7 +83,11 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 	}
 	if !math.IsNaN(st.Cover) {
 		d.Short.Cover = exactly(u, st.Cover)
-		add("cover", "Cover over the rod", d.Short.Cover)
+		over := "rod"
+		if st.CoverBy != "" {
+			over = st.CoverBy
+		}
+		add("cover", "Cover over the "+over, d.Short.Cover)
 	}
 	add("apex", "Deepest line", offCentre(n, st.ApexY))
 	if sec.Blend() == 0 {

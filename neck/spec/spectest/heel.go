@@ -63,7 +63,8 @@ func drawHeelKind(t *rapid.T, s *spec.Spec, size float64) {
 	}
 	if yes("inserts") {
 		j.Inserts = []spec.Insert{{
-			Down: wood() * f(0.3, 0.5, "insert down"), Diameter: narrow * f(0.1, 0.2, "insert"), Depth: long() * f(0.2, 0.7, "insert depth"),
+			Offset: narrow * f(-0.1, 0.1, "insert offset"),
+			Down:   wood() * f(0.3, 0.5, "insert down"), Diameter: narrow * f(0.1, 0.2, "insert"), Depth: long() * f(0.2, 0.7, "insert depth"),
 		}}
 	}
 }
@@ -82,7 +83,7 @@ func drawBolts(t *rapid.T, s *spec.Spec) {
 			Diameter: math.Min(h.Width*0.08, (end-from)*0.1), Depth: wood * f(0.3, 0.7, "bolt depth"),
 		}
 		if rapid.Bool().Draw(t, "one alone") {
-			b.Apart = 0
+			b.Apart, b.Offset = 0, h.Width*f(-0.2, 0.2, "bolt offset")
 		}
 		if rapid.Bool().Draw(t, "counterbore") {
 			b.Counterbore, b.CounterboreDepth = 1.5*b.Diameter, 0.4*b.Depth
