@@ -35,6 +35,25 @@ func WriteGLB(w io.Writer, bodies []Body, meta Metadata) error {
 	if len(bodies) == 0 {
 		return errors.New("a glTF file needs an object")
 	}
+	placed := make([]*mesh.Mesh, len(bodies))
+	for i, b := range bodies {
+		if b.Mesh == nil {
+			return fmt.Errorf("object %q has no mesh", b.Name)
+		}
+		placed[i] = inMetres(b.Mesh)
+		if err := placed[i].Validate(); err != nil {
+			// Where a mesh was bad before, its own coordinates tell more.
+			if before := b.Mesh.Validate(); before != nil {
+				return fmt.Errorf("object %q: %w", b.Name, before)
+			}
+			return fmt.Errorf("object %q, turned and in metres: %w", b.Name, err)
+		}
+	}
+	return encodeGLB(w, bodies, placed, meta)
+}
+
+// encodeGLB writes solids that are valid and placed, in metres.
+func encodeGLB(w io.Writer, bodies []Body, placed []*mesh.Mesh, meta Metadata) error {
 	doc := &gltf.Document{
 		Asset: gltf.Asset{
 			Version:   "2.0",
@@ -45,18 +64,7 @@ func WriteGLB(w io.Writer, bodies []Body, meta Metadata) error {
 		Scenes: []*gltf.Scene{{Name: meta.Title}},
 	}
 	for i, b := range bodies {
-		if b.Mesh == nil {
-			return fmt.Errorf("object %q has no mesh", b.Name)
-		}
-		m := inMetres(b.Mesh)
-		if err := m.Validate(); err != nil {
-			// Where a mesh was bad before, its own coordinates tell more.
-			if before := b.Mesh.Validate(); before != nil {
-				return fmt.Errorf("object %q: %w", b.Name, before)
-			}
-			return fmt.Errorf("object %q, turned and in metres: %w", b.Name, err)
-		}
-		addBody(doc, b, m)
+		addBody(doc, b, placed[i])
 		doc.Nodes = append(doc.Nodes, &gltf.Node{Name: b.Name, Mesh: gltf.Index(i)})
 		doc.Scenes[0].Nodes = append(doc.Scenes[0].Nodes, i)
 	}
