@@ -64,8 +64,8 @@ func (l *loft) refine(rows []row, b row, deep int) []row {
 // misfit returns how far the surface halfway between rows a and b, where c
 // lies, is from the quads between them, the chords across left aside: the
 // chord along, and the twist of the quad that its diagonal cuts off. It is
-// told as a part of what is allowed, which for the back is all that the chords
-// across have left of the tolerance there.
+// told as a part of what is allowed, over 1 where it does not fit: of the back
+// that is all that the chords across have left of the tolerance there.
 func (l *loft) misfit(a, c, b *row) float64 {
 	worst := 0.0
 	if c.back[MinusY] != nil && a.back[MinusY] != nil && b.back[MinusY] != nil {
@@ -80,9 +80,15 @@ func (l *loft) misfit(a, c, b *row) float64 {
 				if i > 0 {
 					e += math.Abs(sign*(diff.Y-last.Y)*d.cos-(diff.Z-last.Z)*d.sin) / 2
 				}
-				if e > worst*l.chord {
-					worst = math.Max(worst, e/l.allowedAlong(&c.s, side, m, i))
+				// What fits into half of the tolerance needs no closer look.
+				allowed := l.chord
+				if e > allowed {
+					allowed = l.allowedAlong(&c.s, side, m, i)
 				}
+				if e > allowed {
+					return e / allowed
+				}
+				worst = math.Max(worst, e/allowed)
 				last = diff
 			}
 		}
