@@ -162,7 +162,9 @@ func TestLinear(t *testing.T) {
 
 func TestGLBIsDeterministic(t *testing.T) {
 	once := func() []byte {
-		return written(t, func(b *bytes.Buffer) error { return WriteGLB(b, bodies(), Metadata{Title: "Tern 636", SpecHash: "abc"}) })
+		return written(t, func(b *bytes.Buffer) error {
+			return WriteGLB(b, bodies(), Metadata{Title: "Tern 636", SpecHash: "abc"})
+		})
 	}
 	first := once()
 	for range 10 {
