@@ -130,7 +130,7 @@ func (n *Neck) checkSections() spec.Problems {
 		case sec.blend < 1 && !(d+sec.hang-s.Wall >= leastCurve):
 			return spec.Problems{s.Problem(key, "at %s the wall of %s leaves %s for the curve of a back %s deep; allowed: %s or more",
 				n.Where(x), s.Length(s.Wall), s.Length(d+sec.hang-s.Wall), s.Length(d), s.Length(leastCurve))}
-		case sec.blend < 1 && !(math.Abs(sec.Apex) <= 0.9*a):
+		case sec.blend < 1 && !(math.Abs(sec.Apex-sec.middle) <= 0.9*a):
 			return spec.Problems{s.Problem("profile", "at %s the apex lies %s off the centreline of a neck %s wide; allowed: up to 0.9 of half the width, %s",
 				n.Where(x), s.Length(math.Abs(sec.Apex)), s.Length(2*a), s.Length(0.9*a))}
 		case sec.blend > 0 && !(sec.corner < math.Min(a, d+sec.Top)):

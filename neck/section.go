@@ -33,6 +33,9 @@ type Section struct {
 func (s *Section) setProfile(minus, plus float64) {
 	b := s.Depth + s.hang - s.wall
 	off := s.Apex - s.middle
+	if most := 0.9 * s.HalfWidth; s.blend == 1 {
+		off = numeric.Clamp(off, -most, most) // of a lopsided headstock's block, which has no apex
+	}
 	s.curve[MinusY] = newLame(s.HalfWidth+off, b, minus)
 	s.curve[PlusY] = newLame(s.HalfWidth-off, b, plus)
 }

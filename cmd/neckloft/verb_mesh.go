@@ -11,8 +11,8 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
-	"neckloft/neck/spec"
 	"neckloft/neck/fretboard"
+	"neckloft/neck/spec"
 )
 
 func (p *program) meshVerb() *cobra.Command {
