@@ -13,6 +13,7 @@ require (
 	github.com/hpinc/go3mf v0.24.0
 	github.com/hschendel/stl v1.0.4
 	github.com/pelletier/go-toml/v2 v2.4.3
+	github.com/qmuntal/gltf v0.28.0
 	github.com/rivo/uniseg v0.4.7
 	github.com/schollz/progressbar/v3 v3.19.1
 	github.com/spf13/cobra v1.10.2

@@ -62,9 +62,46 @@ func fretNote(b *fretboard.Board) string {
 	text += fmt.Sprintf("slot, wire: lengths, the wire over the crown and %s over at either end. cents off: what a slot does that is %s off. ",
 		u.Format(b.Overhang()), u.Format(slotError))
 	text += fmt.Sprintf("%s of wire in all, %s.", u.Format(math.Ceil(b.WireTotal()/10)*10), countOf(len(b.Frets), "fret"))
+	text += surfaceNote(b)
 	if g := s.Binding; g != nil {
 		nut, end := b.WoodWidths()
 		text += fmt.Sprintf(" The binding adds %s to the width: cut the board to %s at the nut and %s at its end.", u.Format(2*g.Width), u.Rounded(nut), u.Rounded(end))
+	}
+	return text
+}
+
+// surfaceNote says what the board's surface is, with the other reading of a
+// compound radius, and where its edge is thinnest.
+func surfaceNote(b *fretboard.Board) string {
+	n := b.Neck()
+	s := n.Spec()
+	u := s.PrintUnit()
+	end := s.BoardEnd()
+	if s.Board.RadiusNut == 0 {
+		return " The board is flat."
+	}
+	kind := map[string]string{spec.SurfaceConical: "the cone that the strings lie along", spec.SurfaceEvenEdge: "one with edges of even thickness"}[s.Board.Surface]
+	if kind == "" {
+		kind = "a cone of two radii of your own"
+		if b.EvenRadius() {
+			kind = "a cylinder"
+		}
+	}
+	text := fmt.Sprintf(" The surface is %s, of radius %s at the nut and %s at the end; its edge is thinnest", kind, u.Rounded(n.BoardRadius(0)), u.Rounded(n.BoardRadius(end)))
+	thick, x := b.ThinnestEdge()
+	text += fmt.Sprintf(", %s, at x = %s.", u.Rounded(thick), u.Rounded(x))
+	if s.Spacing == nil {
+		return text
+	}
+	if d := b.Straightness(); math.Abs(d) >= 0.001 {
+		word := "hump"
+		if d < 0 {
+			word = "hollow"
+		}
+		text += fmt.Sprintf(" Under the outer strings it has a %s of %s mm.", word, spec.Number(math.Abs(d), 3))
+	}
+	if s.Board.Surface != spec.SurfaceConical {
+		text += fmt.Sprintf(" The strings' own cone would have a radius of %s at the end.", u.Rounded(s.StringCone(end)))
 	}
 	return text
 }

@@ -2,6 +2,7 @@ package export
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"math"
 	"strconv"
@@ -77,6 +78,27 @@ func TestFretTable(t *testing.T) {
 	bound := FretTable(boardOf(t, func(s *spec.Spec) { s.Binding = &spec.Binding{Width: 1.5} }), true)
 	assert.Contains(t, strings.ReplaceAll(bound.Note, "\n", " "), "The binding adds 3 mm to the width: cut the board to 39.8 mm at the nut and 53.2 mm at its end")
 	assert.Len(t, FretTable(boardOf(t, leaning), false).Columns, 14)
+
+	// What the surface is. The cone of 254 mm with 35.5 to 52.5 mm over 648 mm
+	// has 375.6 mm at the far end (R. M. Mottola; computed), and here, nearer the
+	// nut, its share.
+	says := func(change func(s *spec.Spec)) string {
+		return strings.ReplaceAll(FretTable(boardOf(t, change), true).Note, "\n", " ")
+	}
+	spaced := func(s *spec.Spec) { s.Spacing = &spec.Spacing{Nut: 35.5, Bridge: 52.5} }
+	end := b.Neck().BoardEnd()
+	cone := 305 * (1 + end*17/(636*35.5))
+	assert.Contains(t, says(spaced), "a cone of two radii of your own, of radius 305 mm at the nut and 406 mm at the end")
+	assert.Contains(t, says(spaced), fmt.Sprintf("The strings' own cone would have a radius of %.5g mm at the end", cone))
+	assert.Contains(t, says(func(s *spec.Spec) { spaced(s); s.Board.RadiusEnd = 900 }), "Under the outer strings it has a ")
+	conical := says(func(s *spec.Spec) {
+		spaced(s)
+		s.Board.RadiusEnd, s.Board.Surface, s.Source = 305, spec.SurfaceConical, nil
+	})
+	assert.Contains(t, conical, "the cone that the strings lie along")
+	assert.NotContains(t, conical, "Under the outer strings")
+	assert.Contains(t, says(func(s *spec.Spec) { s.Board.RadiusEnd = 305 }), "The surface is a cylinder")
+	assert.Contains(t, says(func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0 }), "The board is flat.")
 }
 
 // Every fret is cut once, from lengths that have room for it.
@@ -205,4 +227,43 @@ func TestBoardSheetByAnotherReader(t *testing.T) {
 	assert.InEpsilon(t, two.Area(), reports[1].Area, 1e-6)
 	from, to := two.Neck().BoardExtent()
 	assert.InDelta(t, to-from, reports[1].Width, 1e-3)
+}
+
+// The sheets of a left-handed board are those of its mirror, and say so; the
+// tables of both hands are alike.
+func TestBoardOfEitherHand(t *testing.T) {
+	cut := func(s *spec.Spec) {
+		leaning(s)
+		s.Board.Extension = 20
+		s.Markers = []spec.Marker{{Frets: "5 12x2", Along: 6, Depth: 1.5, Y: 3}}
+		s.SideDots = &spec.SideDots{Frets: "3", Diameter: 2, Depth: 4}
+		s.Partial = []spec.PartialFret{{At: spec.AtFret(6.5), From: -15, To: 2}}
+		s.Slots = &spec.Slots{Kerf: 0.6, Depth: 2, Overhang: 3}
+	}
+	right := boardOf(t, cut)
+	left := boardOf(t, func(s *spec.Spec) { cut(s); s.Hand = spec.LeftHand })
+	a, b := BoardSheet(right), BoardSheet(left)
+	assert.Contains(t, a.Note, "treble side up")
+	assert.Contains(t, b.Note, "bass side up")
+	assert.InDelta(t, a.Width, b.Width, 1e-9)
+	assert.InEpsilon(t, a.Cuts[0].Region.Area(), b.Cuts[0].Region.Area(), 1e-9)
+	alo, ahi := a.Cuts[0].Region.Bounds()
+	blo, bhi := b.Cuts[0].Region.Bounds()
+	mid := (alo.Y + ahi.Y + blo.Y + bhi.Y) / 2
+	require.Len(t, b.Marks, len(a.Marks))
+	for i := range a.Marks {
+		for k, p := range a.Marks[i].Points {
+			q := b.Marks[i].Points[k]
+			assert.InDelta(t, p.X, q.X, 1e-9)
+			assert.InDelta(t, mid, p.Y+q.Y, 1e-9)
+		}
+	}
+	for _, table := range []func(*fretboard.Board) *Table{func(b *fretboard.Board) *Table { return FretTable(b, false) }, MarkerTable} {
+		assert.Equal(t, table(right), table(left))
+	}
+	m, err := fretboard.Solid(right.Neck(), neck.PartBoard, 0.1)
+	require.NoError(t, err)
+	w, err := fretboard.Solid(left.Neck(), neck.PartBoard, 0.1)
+	require.NoError(t, err)
+	assert.Equal(t, m.MirroredY(), w)
 }

@@ -207,6 +207,33 @@ func stripLabel(name string, start, stop, height float64) [][]mesh.Vec2 {
 	return openings
 }
 
+// notch is a notch of a slotting template and what it is for.
+type notch struct {
+	x    float64
+	name string
+}
+
+// piece returns a strip from x = start to stop with notches along one edge.
+func (o SlotTemplate) piece(notches []notch, start, stop float64) Piece {
+	p := Piece{Name: notches[0].name + " to " + notches[len(notches)-1].name, Thick: o.Thickness}
+	loop := []mesh.Vec2{{X: start, Y: 0}, {X: stop, Y: 0}, {X: stop, Y: o.Width}}
+	for i := len(notches) - 1; i >= 0; i-- {
+		x, r := notches[i].x, o.Pin/2
+		loop = append(loop, mesh.Vec2{X: x + r, Y: o.Width})
+		// A round floor, as the pin is.
+		const steps = 16
+		for j := range steps + 1 {
+			sin, cos := math.Sincos(math.Pi * float64(j) / steps)
+			loop = append(loop, mesh.Vec2{X: x + r*cos, Y: o.Width - o.Depth + r - r*sin})
+		}
+		loop = append(loop, mesh.Vec2{X: x - r, Y: o.Width})
+		p.Marks = append(p.Marks, []mesh.Vec2{{X: x, Y: o.Width - o.Depth - 5}, {X: x, Y: o.Width - o.Depth - 1}})
+	}
+	p.Region.Outer = append(loop, mesh.Vec2{X: start, Y: o.Width})
+	p.Region.Holes = stripLabel(p.Name, start, stop, o.Width-o.Depth)
+	return p
+}
+
 // SlotTemplatePieces returns a strip that is stuck to the board's blank, with a
 // notch at the nut and at each fret for a pin in the fence of a mitre box: the pin
 // in a notch, the saw stands over that fret. It is an error where frets lean,
@@ -216,10 +243,6 @@ func SlotTemplatePieces(b *fretboard.Board, o SlotTemplate) ([]Piece, error) {
 	u := s.PrintUnit()
 	if s.Multiscale() {
 		return nil, fmt.Errorf("a notched template is for a mitre box, which saws square, and the frets of %s lean; allowed: one scale, or mark the slots by the sheet", s.Name)
-	}
-	type notch struct {
-		x    float64
-		name string
 	}
 	notches := []notch{{0, "nut"}}
 	for i := range b.Frets {
@@ -255,22 +278,8 @@ func SlotTemplatePieces(b *fretboard.Board, o SlotTemplate) ([]Piece, error) {
 		if stop > start+longest {
 			return nil, fmt.Errorf("a piece of %s cannot hold fret %s with half of the way to its neighbours; allowed: %s or more", u.Rounded(longest), notches[k].name, u.Format(math.Ceil(stop-start)))
 		}
-		p := Piece{Name: notches[first].name + " to " + notches[k].name, Thick: o.Thickness, unit: u}
-		loop := []mesh.Vec2{{X: start, Y: 0}, {X: stop, Y: 0}, {X: stop, Y: o.Width}}
-		for i := k; i >= first; i-- {
-			x, r := notches[i].x, o.Pin/2
-			loop = append(loop, mesh.Vec2{X: x + r, Y: o.Width})
-			// A round floor, as the pin is.
-			const steps = 16
-			for j := range steps + 1 {
-				sin, cos := math.Sincos(math.Pi * float64(j) / steps)
-				loop = append(loop, mesh.Vec2{X: x + r*cos, Y: o.Width - o.Depth + r - r*sin})
-			}
-			loop = append(loop, mesh.Vec2{X: x - r, Y: o.Width})
-			p.Marks = append(p.Marks, []mesh.Vec2{{X: x, Y: o.Width - o.Depth - 5}, {X: x, Y: o.Width - o.Depth - 1}})
-		}
-		p.Region.Outer = append(loop, mesh.Vec2{X: start, Y: o.Width})
-		p.Region.Holes = stripLabel(p.Name, start, stop, o.Width-o.Depth)
+		p := o.piece(notches[first:k+1], start, stop)
+		p.unit = u
 		pieces = append(pieces, p)
 		first, start = k+1, stop
 	}

@@ -15,9 +15,10 @@
 // to its safe side. Tables of the plan, the stations, comparisons and readings
 // are built here once, and pages and terminal print them.
 //
-// Solids go out as STL and 3MF, and STL is read. Our own encoder writes binary
-// STL, since it is several times as fast as the library's. 3MF moves all
-// coordinates to be positive, as the format asks.
+// Solids go out as STL, 3MF and glTF, and STL is read. Our own encoder writes
+// binary STL, since it is several times as fast as the library's. 3MF moves all
+// coordinates to be positive, glTF turns them to y up in metres, as the formats
+// ask.
 //
 // Gauges and full-size sheets: gauges.go picks words that fit and cuts them.
 // The stencil alphabet (stencil*.go) draws each opening as a tree of strokes,
@@ -27,7 +28,8 @@
 //
 // # Outside checks
 //
-// STL and 3MF read by their libraries, and binary STL against its published
+// STL, 3MF and glTF read by their libraries, glTF judged by the validator of its
+// makers (in cmd/neckloft), and binary STL against its published
 // layout byte by byte; the alphabet looked at as bitmaps (islands, narrowest bridge and
 // stroke); pages drawn by poppler at 10 pixels a millimetre, and bars, gauges
 // and overlaps of tiles measured there; SVG drawn by librsvg; DXF read and

@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/mesh"
-	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 )
 
@@ -42,38 +41,4 @@ func TestRadiusGauges(t *testing.T) {
 	assert.ErrorContains(t, err, "off the board")
 	_, err = RadiusGauges(boardOf(t, func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0 }), []spec.Place{spec.AtFret(1)})
 	assert.ErrorContains(t, err, "straightedge")
-}
-
-// The hollows of sanding blocks are the board's crown turned over: a point of
-// the block's hollow lies so far over its back as the crown falls to the side.
-func TestBlocks(t *testing.T) {
-	b := boardOf(t, nil)
-	blocks, err := b.Blocks(fretboard.DefaultBlock(), 0.005)
-	require.NoError(t, err)
-	require.Len(t, blocks, 3)
-	for _, k := range blocks {
-		require.NoError(t, k.Mesh.Validate())
-		for _, v := range k.Mesh.Vertices {
-			if v.Z < 1 {
-				continue // its back
-			}
-			r := 305 + (406-305)*(k.From+v.X)/b.Neck().BoardEnd()
-			assert.InDelta(t, 14+r-math.Sqrt(r*r-v.Y*v.Y), v.Z, 1e-4)
-		}
-	}
-	assert.InDelta(t, b.Neck().BoardEnd(), blocks[2].To, 1e-9)
-	// One block of an even radius: its volume is that of the plate and the
-	// segments over it, and the abrasive widens the radius.
-	even := boardOf(t, func(s *spec.Spec) { s.Board.RadiusEnd = 305 })
-	o := fretboard.DefaultBlock()
-	o.Abrasive = 0.4
-	blocks, err = even.Blocks(o, 0.002)
-	require.NoError(t, err)
-	require.Len(t, blocks, 1)
-	_, hi := blocks[0].Mesh.Bounds()
-	a, r := hi.Y, 305.4
-	under := 2*a*r - (a*math.Sqrt(r*r-a*a) + r*r*math.Asin(a/r))
-	assert.InEpsilon(t, 200*(2*a*14+under), blocks[0].Mesh.Volume(), 1e-4)
-	_, err = boardOf(t, func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0 }).Blocks(o, 0.01)
-	assert.ErrorContains(t, err, "flat")
 }

@@ -306,7 +306,7 @@ func TestChannelSolids(t *testing.T) {
 				assert.LessOrEqual(t, d, tol, "%s: %v", name, p)
 			}
 		}
-		for _, x := range []float64{-18.3, -7.7, -2, 40.1, 177.3, 201.4, 301, 379.2, 436, 470} {
+		for _, x := range []float64{-18.3, -7.7, -2.7, -2, 40.1, 177.3, 201.4, 301, 379.2, 436, 470} {
 			loops, err := m.SliceX(x)
 			require.NoError(t, err)
 			var got Moments

@@ -69,7 +69,7 @@ func join(lines []string) string {
 // The distance of a hole from the channel, against the plan of both where the
 // hole passes beside it.
 func TestHoleToChannel(t *testing.T) {
-	n := build_(t, bolted(func(s *spec.Spec) { s.Rod.To = spec.AtX(470) }))
+	n := built(t, bolted(func(s *spec.Spec) { s.Rod.To = spec.AtX(470) }))
 	h := n.BoltHoles()[0]
 	r := n.spec.Rod
 	got, _ := n.holeToChannel(&h)

@@ -28,7 +28,7 @@ func capHeel(change func(s *spec.Spec)) *spec.Spec {
 	return s
 }
 
-func build_(t testing.TB, s *spec.Spec) *Neck {
+func built(t testing.TB, s *spec.Spec) *Neck {
 	t.Helper()
 	n, err := New(s)
 	require.NoError(t, err)
@@ -93,7 +93,7 @@ func heelKinds() map[string]*spec.Spec {
 // gets finer: chords lie in the wood, so that the difference goes with it.
 func TestHeelSolids(t *testing.T) {
 	for name, s := range heelKinds() {
-		n := build_(t, s)
+		n := built(t, s)
 		parts := []Part{PartWood, PartBoth}
 		if testing.Short() {
 			parts = parts[:1]
@@ -117,7 +117,7 @@ func TestHeelSolids(t *testing.T) {
 				rod.To = h.End
 				bare.Rod = &rod
 			}
-			b := build_(t, &bare)
+			b := built(t, &bare)
 			plainMesh, err := b.Solid(part, 0.02)
 			require.NoError(t, err)
 			lost := b.WoodVolume() - plainMesh.Volume()
@@ -136,14 +136,14 @@ func TestHeelSolids(t *testing.T) {
 
 // Closed forms of what a joint adds and takes.
 func TestJointVolumes(t *testing.T) {
-	n := build_(t, dovetail(func(s *spec.Spec) { s.Heel.Rake = 0 }))
+	n := built(t, dovetail(func(s *spec.Spec) { s.Heel.Rake = 0 }))
 	tan := func(deg float64) float64 { return math.Tan(deg * math.Pi / 180) }
 	// A prismatoid: between its parallel ends the area is quadratic.
 	end := func(x float64) float64 { return 60 * (22 + 2*x*tan(12) - 60*tan(3)) }
 	assert.InEpsilon(t, 16*(end(0)+4*end(8)+end(16))/6, n.TenonVolume(), 1e-12)
 
 	// A raked face, against sums over thin layers.
-	n = build_(t, capHeel(nil))
+	n = built(t, capHeel(nil))
 	sec := n.uncut(n.end)
 	const layers = 4000
 	wedge := 0.0
@@ -159,7 +159,7 @@ func TestJointVolumes(t *testing.T) {
 
 	// Rounded ends, against columns of wood.
 	s := bolted(func(s *spec.Spec) { s.Heel.Bolts = nil })
-	n = build_(t, s)
+	n = built(t, s)
 	sec = n.uncut(n.end)
 	r, sum := s.Heel.EndCorner, 0.0
 	const columns = 20000
@@ -171,14 +171,14 @@ func TestJointVolumes(t *testing.T) {
 	}
 	assert.InEpsilon(t, -sum, n.joineryVolume(), 1e-4)
 	s.Heel.Corner = 9 // larger than the end's
-	n = build_(t, s)
+	n = built(t, s)
 	assert.Less(t, n.joineryVolume(), 0.0)
 }
 
 // Depth of the heel line and the width at the cap, at their ends and between.
 func TestCapLaws(t *testing.T) {
 	s := capHeel(nil)
-	n := build_(t, s)
+	n := built(t, s)
 	full := n.Section(n.heelFull)
 	assert.InDelta(t, s.Heel.Total-s.Board.Thickness, full.Depth, 1e-12)
 	f0, f1 := full.Flat()
@@ -213,7 +213,7 @@ func sliceArea(t *testing.T, m *mesh.Mesh, x float64) float64 {
 
 // Slices of the cut solids against the exact sections, holes and all.
 func TestHeelSlices(t *testing.T) {
-	n := build_(t, dovetail(nil))
+	n := built(t, dovetail(nil))
 	m, err := n.Solid(PartWood, 0.01)
 	require.NoError(t, err)
 	for _, back := range []float64{0.5, 5, 12} {
@@ -243,7 +243,7 @@ func TestHeelSlices(t *testing.T) {
 	}
 	assert.InDelta(t, above, sliceArea(t, m, x), 0.5)
 
-	b := build_(t, bolted(nil))
+	b := built(t, bolted(nil))
 	m, err = b.Solid(PartWood, 0.005)
 	require.NoError(t, err)
 	bolt := &b.spec.Heel.Bolts[0]

@@ -41,7 +41,7 @@ func outlineOf(s *Section) []YZ {
 // leaningSections are of heels with a cap, half way into it and full, one of a
 // lopsided neck, and of a dovetail.
 func leaningSections(t *testing.T) []Section {
-	n := build_(t, capHeel(nil))
+	n := built(t, capHeel(nil))
 	var out []Section
 	for _, u := range []float64{0.3, 0.6, 0.9, 1} {
 		out = append(out, n.Section(n.heelStart+u*(n.heelFull-n.heelStart)))
@@ -50,9 +50,9 @@ func leaningSections(t *testing.T) []Section {
 	lopsided.Profile[0].Bass, lopsided.Profile[0].Treble, lopsided.Profile[0].Apex = 1.6, 2.8, -3
 	lopsided.Wall = 0
 	lopsided.Heel.Corner = 0
-	n = build_(t, lopsided)
+	n = built(t, lopsided)
 	out = append(out, n.Section(n.heelStart+0.7*(n.heelFull-n.heelStart)))
-	n = build_(t, dovetail(nil))
+	n = built(t, dovetail(nil))
 	return append(out, n.Section(n.Tip()-3))
 }
 

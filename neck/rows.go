@@ -53,7 +53,7 @@ func (l *loft) refine(rows []row, b row, deep int) []row {
 	const shortest = 0.02 // mm; below this float32 noise rules
 	if b.x-a.x > shortest && deep < 12 {
 		c := l.row((a.x + b.x) / 2)
-		if l.misfit(&a, &c, &b) > l.chord {
+		if l.misfit(&a, &c, &b) > 1 {
 			rows = l.refine(rows, c, deep+1)
 			return l.refine(rows, b, deep+1)
 		}
@@ -63,11 +63,13 @@ func (l *loft) refine(rows []row, b row, deep int) []row {
 
 // misfit returns how far the surface halfway between rows a and b, where c
 // lies, is from the quads between them, the chords across left aside: the
-// chord along, and the twist of the quad that its diagonal cuts off.
+// chord along, and the twist of the quad that its diagonal cuts off. It is
+// told as a part of what is allowed, which for the back is all that the chords
+// across have left of the tolerance there.
 func (l *loft) misfit(a, c, b *row) float64 {
 	worst := 0.0
 	if c.back[MinusY] != nil && a.back[MinusY] != nil && b.back[MinusY] != nil {
-		worst = math.Abs(c.s.Top - (a.s.Top+b.s.Top)/2)
+		worst = math.Abs(c.s.Top-(a.s.Top+b.s.Top)/2) / l.chord
 		for _, side := range []Side{MinusY, PlusY} {
 			sign := side.Sign()
 			p, m, q := a.back[side], c.back[side], b.back[side]
@@ -78,7 +80,9 @@ func (l *loft) misfit(a, c, b *row) float64 {
 				if i > 0 {
 					e += math.Abs(sign*(diff.Y-last.Y)*d.cos-(diff.Z-last.Z)*d.sin) / 2
 				}
-				worst = math.Max(worst, e)
+				if e > worst*l.chord {
+					worst = math.Max(worst, e/l.allowedAlong(&c.s, side, m, i))
+				}
 				last = diff
 			}
 		}
@@ -95,7 +99,7 @@ func (l *loft) misfit(a, c, b *row) float64 {
 				slope := (c.board[i] - c.board[i-1]) / (step * (wa + wb) / 2)
 				e += math.Abs(up-slope*step*(wa-wb)) / 4
 			}
-			worst = math.Max(worst, e)
+			worst = math.Max(worst, e/l.chord)
 		}
 	}
 	return worst

@@ -248,28 +248,49 @@ func (l *loft) marks() []float64 {
 // function from its own chord.
 func (l *loft) density(a, b float64) func(float64) float64 {
 	h := (b - a) / 48
-	allowed := 0.85 * l.chord
+	const share = 0.92
 	bend := func(lo, mid, hi float64) float64 { return math.Abs(lo - 2*mid + hi) }
 	return func(x float64) float64 {
 		x = numeric.Clamp(x, a+h, b-h)
-		worst := 0.0
+		worst := 0.0 // of what a chord along misses, over what it may
 		if l.part != PartBoard && x-h >= l.n.loftStart() && x+h <= l.end {
 			s0, s1, s2 := l.n.uncut(x-h), l.n.uncut(x), l.n.uncut(x+h)
-			worst = bend(s0.Top, s1.Top, s2.Top)
+			worst = bend(s0.Top, s1.Top, s2.Top) / (share * l.chord)
 			for _, side := range []Side{MinusY, PlusY} {
-				for i := 0; i < len(l.dirs); i += max(1, len(l.dirs)/10) {
+				step := max(1, len(l.dirs)/10)
+				for i := 0; i < len(l.dirs)+step-1; i += step {
+					i = min(i, len(l.dirs)-1) // the apex always
 					d := l.dirs[i]
-					worst = math.Max(worst, bend(s0.SupportAlong(side, d), s1.SupportAlong(side, d), s2.SupportAlong(side, d)))
+					miss := bend(s0.SupportAlong(side, d), s1.SupportAlong(side, d), s2.SupportAlong(side, d)) / share
+					if miss > worst*l.chord {
+						worst = math.Max(worst, miss/l.allowedAlong(&s1, side, nil, i))
+					}
 				}
-				worst = math.Max(worst, bend(s0.SupportAlong(side, plumb), s1.SupportAlong(side, plumb), s2.SupportAlong(side, plumb)))
 			}
 		}
 		if l.part != PartWood && x-h >= l.n.boardFrom && x+h <= l.n.boardTo {
 			edge := func(x float64) float64 { return l.n.BoardTop(x, l.n.BoardHalfWidth(x)) }
-			worst = math.Max(worst, bend(edge(x-h), edge(x), edge(x+h)))
+			worst = math.Max(worst, bend(edge(x-h), edge(x), edge(x+h))/(share*l.chord))
 		}
-		return math.Sqrt(worst / (h * h) / (8 * allowed))
+		return math.Sqrt(worst / (8 * h * h))
 	}
+}
+
+// allowedAlong returns what chords along may miss of the section's side at its
+// point i: what the chords across beside it have left of the tolerance. Points
+// are those of the side, nil where they are not known yet.
+func (l *loft) allowedAlong(s *Section, side Side, points []YZ, i int) float64 {
+	at := func(j int) YZ {
+		if points != nil {
+			return points[j]
+		}
+		return s.PointAlong(side, l.dirs[j])
+	}
+	worst := 0.0
+	for j := max(0, i-1); j <= i && j+1 < len(l.dirs); j++ {
+		worst = math.Max(worst, s.chordError(side, l.dirs[j], l.dirs[j+1], at(j), at(j+1)))
+	}
+	return 2*l.chord - math.Min(worst, l.chord)
 }
 
 // boardAcross returns the board's points as fractions of its half-width, from

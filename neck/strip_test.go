@@ -6,6 +6,7 @@ import (
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -79,6 +80,60 @@ func TestStripsByColumns(t *testing.T) {
 			}
 		}
 	}
+}
+
+// testSpecs are those of testdata.
+func testSpecs(t testing.TB) []*spec.Spec {
+	paths, err := filepath.Glob("../testdata/specs/*.toml")
+	require.NoError(t, err)
+	require.NotEmpty(t, paths)
+	var out []*spec.Spec
+	for _, path := range paths {
+		s, err := spec.ReadFile(path)
+		require.NoError(t, err)
+		out = append(out, s)
+	}
+	return out
+}
+
+// TestStripsOfHeels holds strips of every test spec's heel, of blocks whose sides
+// lean among them, against the same columns.
+func TestStripsOfHeels(t *testing.T) {
+	leaning := 0
+	for _, s := range testSpecs(t) {
+		n, err := New(s)
+		require.NoError(t, err, s.Name)
+		if s.Heel == nil {
+			continue
+		}
+		for _, u := range []float64{0.4, 0.8, 1} {
+			sec := n.Section(numeric.Lerp(n.heelStart, n.heelFull, u))
+			if sec.lean.ok {
+				leaning++
+			}
+			w := sec.HalfWidth
+			cuts := []float64{-w, -0.85 * w, -0.5 * w, 0.2 * w, 0.97 * w, w}
+			for i := 1; i < len(cuts); i++ {
+				near(t, thinColumns(&sec, cuts[i-1], cuts[i], 600), sec.MomentsBetween(cuts[i-1], cuts[i]), 2*w*sec.Depth, w, sec.Depth, 1e-4,
+					fmt.Sprintf("%s, x = %g, strip %d", s.Name, sec.X, i))
+			}
+		}
+	}
+	assert.Positive(t, leaning)
+}
+
+// TestStickHoldsATenon: a stick is as long as the wood with its tenon.
+func TestStickHoldsATenon(t *testing.T) {
+	tenons := 0
+	for _, s := range testSpecs(t) {
+		n, err := New(s)
+		require.NoError(t, err, s.Name)
+		if n.tenoned() && s.Scarf == nil {
+			tenons++
+			assert.InDelta(t, n.Tip()-n.Start()+2*s.Saw().Trim, n.StickLength(s.Saw()), 1e-9, s.Name)
+		}
+	}
+	assert.Positive(t, tenons)
 }
 
 // TestStripsAddUp: cut anywhere, the strips of any neck add up to the whole.

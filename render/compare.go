@@ -181,7 +181,7 @@ func (l *legend) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 // compareFacts says in a line what neck this is.
 func compareFacts(n *neck.Neck) string {
 	s := n.Spec()
-	text := s.PrintUnit().Format(s.Scale.Length) + " scale, " + fretCount(s.Scale.Frets)
+	text := scaleWords(s, s.PrintUnit().Format) + ", " + fretCount(s.Scale.Frets)
 	if name := s.WoodName(); name != "" {
 		text += ", " + name
 	}

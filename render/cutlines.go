@@ -1,9 +1,6 @@
 package render
 
-import (
-	"neckloft/mesh"
-	"neckloft/neck"
-)
+import "neckloft/neck"
 
 // CutLines are the lines of a section, for drawings made elsewhere.
 type CutLines struct {
@@ -22,11 +19,4 @@ func Cut(n *neck.Neck, x float64) CutLines {
 		c.Cover = []neck.YZ{a, b}
 	}
 	return c
-}
-
-// CornerNormals returns a unit normal for each corner of each face: the mean of
-// the normals of the faces around the vertex that are within the crease angle,
-// in radians, of the corner's own face, each weighted by its angle there.
-func CornerNormals(m *mesh.Mesh, crease float64) [][3]mesh.Vec {
-	return cornerNormals(m, crease)
 }

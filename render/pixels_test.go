@@ -233,14 +233,14 @@ func TestMatrixProjects(t *testing.T) {
 		m := c.matrix(lo, hi, 300, -300)
 		for _, p := range []mesh.Vec{{X: 5, Y: 6, Z: 7}, {X: -170, Y: 30, Z: -40}, {X: 200, Y: 0, Z: 1}} {
 			q := c.project(p)
-			w := m.MulPositionW(fauxVector(p))
+			w := m.MulPositionW(fauxgl.Vector(p))
 			x := lo.X + (w.X/w.W+1)/2*(hi.X-lo.X)
 			y := lo.Y + (w.Y/w.W+1)/2*(hi.Y-lo.Y)
 			assert.InDelta(t, q.X, x, 1e-9)
 			assert.InDelta(t, q.Y, y, 1e-9)
 		}
 		depth := func(z float64) float64 {
-			w := m.MulPositionW(fauxVector(c.target.Add(c.back.Scale(z))))
+			w := m.MulPositionW(fauxgl.Vector(c.target.Add(c.back.Scale(z))))
 			return w.Z / w.W
 		}
 		assert.InDelta(t, -1, depth(300), 1e-9)

@@ -11,10 +11,6 @@ import (
 	"neckloft/neck/fretboard"
 )
 
-// creaseAngle is the angle between faces above which the edge between them is
-// drawn sharp. Chords of the smallest rounding in a mesh stay well below it.
-const creaseAngle = 32 * math.Pi / 180
-
 // Materials, carried by a vertex in Texture.X.
 const (
 	wood = iota
@@ -92,7 +88,7 @@ func (s *scene) triangles(m *mesh.Mesh, material func(face int) int) []*fauxgl.T
 		s.lo = mesh.Vec{X: math.Min(s.lo.X, v.X), Y: math.Min(s.lo.Y, v.Y), Z: math.Min(s.lo.Z, v.Z)}
 		s.hi = mesh.Vec{X: math.Max(s.hi.X, v.X), Y: math.Max(s.hi.Y, v.Y), Z: math.Max(s.hi.Z, v.Z)}
 	}
-	normals := cornerNormals(m, creaseAngle)
+	normals := m.CornerNormals(mesh.CreaseAngle)
 	store := make([]fauxgl.Triangle, len(m.Faces))
 	out := make([]*fauxgl.Triangle, len(m.Faces))
 	for i, f := range m.Faces {

@@ -21,7 +21,7 @@ type studio struct {
 // newStudio lights the view of a camera at scale pixels a millimetre.
 func newStudio(c camera, matrix fauxgl.Matrix, scene *scene, scale float64) *studio {
 	world := func(x, y, z float64) fauxgl.Vector {
-		return fauxgl.Vector(unit(c.right.Scale(x).Add(c.up.Scale(y)).Add(c.back.Scale(z))))
+		return fauxgl.Vector(c.right.Scale(x).Add(c.up.Scale(y)).Add(c.back.Scale(z)).Unit())
 	}
 	s := &studio{
 		matrix:   matrix,

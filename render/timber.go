@@ -1,6 +1,7 @@
 package render
 
 import (
+	"image/color"
 	"strings"
 
 	"github.com/fogleman/fauxgl"
@@ -40,4 +41,11 @@ func surfaceColors(w spec.Wood) [3]fauxgl.Color {
 		board:   {R: 0.33, G: 0.215, B: 0.165, A: 1},
 		channel: c.MulScalar(0.64).Alpha(1),
 	}
+}
+
+// SurfaceColors returns the colours that pictures give to the neck's wood and to
+// its board, in full light.
+func SurfaceColors(w spec.Wood) (ofWood, ofBoard color.NRGBA) {
+	c := surfaceColors(w)
+	return c[wood].NRGBA(), c[board].NRGBA()
 }

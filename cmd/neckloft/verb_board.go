@@ -35,9 +35,9 @@ var (
 	boardTables = []string{"frets", "wire", "markers", "action", "glue"}
 	boardFiles  = map[string][]string{
 		"sheet":    {".pdf", ".svg", ".dxf"},
-		"template": {".svg", ".dxf", ".stl", ".3mf"},
+		"template": {".pdf", ".svg", ".dxf", ".stl", ".3mf"},
 		"nut":      {".pdf", ".svg", ".dxf"},
-		"radius":   {".svg", ".dxf", ".stl", ".3mf"},
+		"radius":   {".pdf", ".svg", ".dxf", ".stl", ".3mf"},
 		"block":    {".stl", ".3mf"},
 	}
 )
@@ -298,6 +298,8 @@ func (p *program) slotTemplate(given *pflag.FlagSet, f *boardFlags, b *fretboard
 func writeFlat(w io.Writer, n *neck.Neck, plate export.Plate, format, name string) error {
 	title := n.Spec().Name + ", " + name
 	switch format {
+	case ".pdf":
+		return export.WriteSheetPDF(w, title, []export.Sheet{plate.Sheet(title)}, export.PaperFor(n.Spec()))
 	case ".svg":
 		return export.WriteSVG(w, plate.Sheet(title))
 	case ".dxf":

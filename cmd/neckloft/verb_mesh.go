@@ -15,68 +15,102 @@ import (
 	"neckloft/neck/spec"
 )
 
+// meshFormats are the endings of the files that mesh writes.
+var meshFormats = []string{".stl", ".3mf", ".glb"}
+
+// meshFlags are the flags of mesh.
+type meshFlags struct {
+	output, part string
+	tolerance    lengthFlag
+	ascii        bool
+}
+
 func (p *program) meshVerb() *cobra.Command {
-	var output, partName string
-	var tolerance lengthFlag
-	var ascii bool
+	var f meshFlags
+	endings := strings.Join(meshFormats, ", ")
 	cmd := &cobra.Command{
 		Use:   "mesh [SPEC.toml]",
-		Short: "The neck as a closed mesh, STL or 3MF",
+		Short: "The neck as a closed mesh, STL, 3MF or glTF",
+		Long: `The neck as a closed mesh.
+
+The ending of -o chooses the format: .stl and .3mf hold the part that --part names,
+.glb (binary glTF 2.0) holds wood and board as two objects, in metres, for viewers.`,
 		Example: `  neckloft mesh my-neck.toml -o neck.stl
-  neckloft mesh my-neck.toml --part both --tolerance 0.005 -o neck.3mf`,
+  neckloft mesh my-neck.toml --part both --tolerance 0.005 -o neck.3mf
+  neckloft mesh my-neck.toml -o neck.glb`,
 		Args: atMost(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			part, err := neck.ParsePart(partName)
-			if err != nil {
-				return err
-			}
-			format := strings.ToLower(filepath.Ext(output))
-			if output == "-" {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			format := strings.ToLower(filepath.Ext(f.output))
+			if f.output == "-" {
 				format = ".stl"
 			}
-			if format != ".stl" && format != ".3mf" {
-				return wrong("-o %q: the file's ending gives its format; allowed: .stl, .3mf, or - for STL on standard output", output)
-			}
-			if ascii && format != ".stl" {
+			switch {
+			case !known(format, meshFormats):
+				return wrong("-o %q: the file's ending gives its format; allowed: %s, or - for STL on standard output", f.output, endings)
+			case f.ascii && format != ".stl":
 				return wrong("--ascii goes with an .stl file")
+			case format == ".glb" && cmd.Flags().Changed("part"):
+				return wrong("--part goes with .stl and .3mf; a .glb holds wood and board, each by its name")
 			}
-			n, err := p.readNeck(args)
-			if err != nil {
-				return err
-			}
-			tol, err := tolerance.mm(n.Spec().Units)
-			if err != nil {
-				return err
-			}
-			m, err := fretboard.Solid(n, part, tol)
-			if err != nil {
-				return wrong("--tolerance: %w", err)
-			}
-			err = p.write(output, func(w io.Writer) error {
-				if format == ".3mf" {
-					return write3MF(w, n, m, part)
-				}
-				return export.WriteSTL(w, m, export.STLOptions{Name: n.Spec().Name, ASCII: ascii})
-			})
-			if err != nil {
-				return err
-			}
-			if tolerance.bare() && n.Spec().Units == spec.Inch {
-				fmt.Fprintf(p.err, "neckloft: warning: --tolerance %s is in inches, as the spec is: %s; type %smm if millimetres are meant\n",
-					tolerance.text, millimetres(tol), tolerance.text)
-			}
-			if output != "-" {
-				fmt.Fprintf(p.err, "neckloft: %s: %s, %d triangles within %s of the surface\n", output, part, len(m.Faces), millimetres(tol))
-			}
-			return nil
+			return p.mesh(args, f, format)
 		},
 	}
-	cmd.Flags().StringVarP(&output, "output", "o", "neck.stl", "file to write, .stl or .3mf; - for STL on standard output")
+	cmd.Flags().StringVarP(&f.output, "output", "o", "neck.stl", "file to write: "+endings+"; - for STL on standard output")
 	writes(cmd.Flags(), "output")
-	addChoice(cmd.Flags(), &partName, "part", "wood", "wood, board or both", "wood", "board", "both")
-	addLength(cmd.Flags(), &tolerance, "tolerance", fmt.Sprintf("%gmm", neck.DefaultTolerance), "largest distance between surface and mesh")
-	cmd.Flags().BoolVar(&ascii, "ascii", false, "write text STL instead of binary")
+	addChoice(cmd.Flags(), &f.part, "part", "wood", "wood, board or both; a .glb holds both as two objects", "wood", "board", "both")
+	addLength(cmd.Flags(), &f.tolerance, "tolerance", fmt.Sprintf("%gmm", neck.DefaultTolerance), "largest distance between surface and mesh")
+	cmd.Flags().BoolVar(&f.ascii, "ascii", false, "write text STL instead of binary")
 	return cmd
+}
+
+// mesh writes what the flags ask for.
+func (p *program) mesh(args []string, f meshFlags, format string) error {
+	part, err := neck.ParsePart(f.part)
+	if err != nil {
+		return err
+	}
+	n, err := p.readNeck(args)
+	if err != nil {
+		return err
+	}
+	tol, err := f.tolerance.mm(n.Spec().Units)
+	if err != nil {
+		return err
+	}
+	var written string
+	var triangles int
+	if format == ".glb" {
+		written = "wood and board"
+		triangles, err = p.meshGLB(f.output, n, tol)
+	} else {
+		written = part.String()
+		triangles, err = p.meshPart(f, format, n, part, tol)
+	}
+	if err != nil {
+		return err
+	}
+	if f.tolerance.bare() && n.Spec().Units == spec.Inch {
+		fmt.Fprintf(p.err, "neckloft: warning: --tolerance %s is in inches, as the spec is: %s; type %smm if millimetres are meant\n",
+			f.tolerance.text, millimetres(tol), f.tolerance.text)
+	}
+	if f.output != "-" {
+		fmt.Fprintf(p.err, "neckloft: %s: %s, %d triangles within %s of the surface\n", f.output, written, triangles, millimetres(tol))
+	}
+	return nil
+}
+
+// meshPart writes one part as STL or 3MF and returns the number of its triangles.
+func (p *program) meshPart(f meshFlags, format string, n *neck.Neck, part neck.Part, tol float64) (int, error) {
+	m, err := fretboard.Solid(n, part, tol)
+	if err != nil {
+		return 0, wrong("--tolerance: %w", err)
+	}
+	return len(m.Faces), p.write(f.output, func(w io.Writer) error {
+		if format == ".3mf" {
+			return write3MF(w, n, m, part)
+		}
+		return export.WriteSTL(w, m, export.STLOptions{Name: n.Spec().Name, ASCII: f.ascii})
+	})
 }
 
 func write3MF(w io.Writer, n *neck.Neck, m *mesh.Mesh, part neck.Part) error {

@@ -65,11 +65,19 @@ func (b *Board) pocket(m *spec.Marker, n int, y, e float64) Pocket {
 			// The bar's length lies along the line x = k y.
 			p.Outline = append(p.Outline, mesh.Vec2{X: x + (q.X*cos+q.Y*sin)/2, Y: y + (q.Y*cos-q.X*sin)/2})
 		}
+	case spec.MarkerPath:
+		cos, sin := 1/math.Hypot(1, k), k/math.Hypot(1, k)
+		loop, _ := m.Loop(e) // Validate has seen to it
+		lo, hi := mesh.LoopBounds(loop)
+		p.Across = hi.Y - lo.Y
+		for _, q := range loop {
+			p.Outline = append(p.Outline, mesh.Vec2{X: x + q.X*cos + q.Y*sin, Y: y + q.Y*cos - q.X*sin})
+		}
 	default:
 		p.Shape, p.Across = spec.MarkerDot, m.Along
 		p.Outline = circle(mesh.Vec2{X: x, Y: y}, m.Along/2, e)
 	}
-	if m.Corner > 0 && p.Shape != spec.MarkerDot {
+	if m.Corner > 0 && (p.Shape == spec.MarkerBar || p.Shape == spec.MarkerBlock) {
 		p.Outline = rounded(p.Outline, m.Corner, e)
 	}
 	p.Floor = b.top(x, y) - m.Depth

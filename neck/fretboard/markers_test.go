@@ -81,3 +81,24 @@ func TestMarkersLean(t *testing.T) {
 		}
 	}
 }
+
+// A marker drawn as a path has its own outline, scaled to its size: a lozenge
+// and an ellipse of two arcs, by their areas.
+func TestPathMarkers(t *testing.T) {
+	plain := volume(t, made(t, nil), neck.PartBoard, 0.01)
+	b := made(t, func(s *spec.Spec) {
+		s.Markers = []spec.Marker{
+			{Frets: "3", Shape: spec.MarkerPath, Along: 12, Depth: 1.5, Path: "M100 50 L108 44 L116 50 L108 56 Z"},
+			{Frets: "5", Shape: spec.MarkerPath, Along: 10, Depth: 1, Y: 4, Path: "m0 0 a20 10 0 0 1 40 0 a20 10 0 0 1 -40 0 z"},
+		}
+	})
+	lozenge, ellipse := 12*9.0/2, math.Pi*5*2.5
+	assert.InDelta(t, 1.5*lozenge+ellipse, plain-volume(t, b, neck.PartBoard, 0.005), 0.15)
+	p := b.Pockets(0.002)
+	assert.InDelta(t, 9, p[0].Across, 1e-9)
+	lo, hi := mesh.LoopBounds(p[1].Outline)
+	assert.InDelta(t, 10, hi.X-lo.X, 1e-3)
+	assert.InDelta(t, 5, hi.Y-lo.Y, 5e-3)
+	assert.InDelta(t, 4, (hi.Y+lo.Y)/2, 1e-3)
+	assert.InDelta(t, b.s.MarkerX(5), (hi.X+lo.X)/2, 1e-3)
+}

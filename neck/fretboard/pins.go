@@ -111,17 +111,17 @@ func (b *Board) pinFree(near, far *Fret, x, y float64, pockets []Pocket) float64
 	return free
 }
 
-// distanceTo returns the distance of a point from a convex polygon, negative
-// inside.
+// distanceTo returns the distance of a point from a polygon, negative inside.
 func distanceTo(loop []mesh.Vec2, p mesh.Vec2) float64 {
-	least, inside := math.Inf(1), true
+	least, inside := math.Inf(1), false
 	for i, a := range loop {
 		c := loop[(i+1)%len(loop)]
 		d := c.Sub(a)
 		t := numeric.Clamp(p.Sub(a).Dot(d)/d.Dot(d), 0, 1)
 		least = math.Min(least, p.Sub(a.Add(d.Scale(t))).Norm())
-		if d.Cross(p.Sub(a)) < 0 {
-			inside = false
+		// A line to the right of the point crosses an odd number of sides.
+		if (a.Y > p.Y) != (c.Y > p.Y) && p.X < a.X+d.X*(p.Y-a.Y)/d.Y {
+			inside = !inside
 		}
 	}
 	if inside {

@@ -83,6 +83,7 @@ func TestSmoothCurvesMirrorTheControlPoint(t *testing.T) {
 		"M0 0A5 5 0 0110 0":            "M0 0A5 5 0 0 1 10 0",
 		"M0 0A1 1 0 0 1 10 0":          "M0 0A5 5 0 0 1 10 0", // too small an ellipse grows
 		"M0 0A0 5 0 0 1 10 0 L 20 20":  "M0 0L10 0L20 20",
+		"M0 0A5 5 0 0 1 0 0L1 1":       "M0 0L1 1",
 		"M3 4h2v-1H1V9":                "M3 4L5 4L5 3L1 3L1 9",
 		"M0 0a10 20 15 1 1 7 9l1 1":    "M0 0A10 20 15 1 1 7 9L8 10",
 		"M0 0A10 20 15 0 0 7 9l1 1 zz": "M0 0A10 20 15 0 0 7 9L8 10Z",
@@ -169,6 +170,33 @@ func TestReadSVG(t *testing.T) {
 	} {
 		_, err := read(body, "")
 		assert.ErrorContains(t, err, want, body)
+	}
+}
+
+// TestTransforms moves the point (3, 4) as SVG 1.1, section 7.6, says.
+func TestTransforms(t *testing.T) {
+	half := math.Sqrt(0.5)
+	for text, want := range map[string]mesh.Vec2{
+		"":                          {X: 3, Y: 4},
+		"matrix(1 2 3 4 5 6)":       {X: 3 + 12 + 5, Y: 6 + 16 + 6},
+		"translate(10)":             {X: 13, Y: 4},
+		"translate(10,-1)":          {X: 13, Y: 3},
+		"scale(2)":                  {X: 6, Y: 8},
+		"scale(2 -1)":               {X: 6, Y: -4},
+		"rotate(90)":                {X: -4, Y: 3},
+		"rotate(45 3 3)":            {X: 3 - half, Y: 3 + half},
+		"skewX(45)":                 {X: 7, Y: 4},
+		"skewY(-45)":                {X: 3, Y: 1},
+		"translate(10) scale(2)":    {X: 16, Y: 8},
+		" scale(2), translate(10) ": {X: 26, Y: 8},
+	} {
+		m, err := parseTransform(text)
+		require.NoError(t, err, text)
+		assert.InDelta(t, 0, m.Apply(mesh.Vec2{X: 3, Y: 4}).Sub(want).Norm(), 1e-9, text)
+	}
+	for _, text := range []string{"scale()", "scale(1", "rotate(1 2)", "skewX(1 2)", "matrix(1 2)", "scale(x)", "turn(3)"} {
+		_, err := parseTransform(text)
+		assert.ErrorContains(t, err, "is not understood", text)
 	}
 }
 

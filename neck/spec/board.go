@@ -116,14 +116,20 @@ func (s *Spec) BoardRadius(x float64) float64 {
 	case b.RadiusNut == 0:
 		return 0
 	case b.Surface == SurfaceConical && s.Spacing != nil:
-		g := s.Spacing
-		return b.RadiusNut * (1 + x*(g.Bridge-g.Nut)/(s.StringLength()*g.Nut))
+		return s.StringCone(x)
 	case b.Surface == SurfaceEvenEdge:
 		nut, a := s.Width.Nut/2, s.halfWidth(x)
 		drop := b.RadiusNut - math.Sqrt(b.RadiusNut*b.RadiusNut-nut*nut)
 		return (a*a + drop*drop) / (2 * drop)
 	}
 	return numeric.Lerp(b.RadiusNut, b.RadiusEnd, x/s.BoardEnd())
+}
+
+// StringCone returns the radius at x of the cone that the strings lie along, from
+// the board's radius at the nut. The spec must have a spacing.
+func (s *Spec) StringCone(x float64) float64 {
+	g := s.Spacing
+	return s.Board.RadiusNut * (1 + x*(g.Bridge-g.Nut)/(s.StringLength()*g.Nut))
 }
 
 // halfWidth returns half the width of the board at x, carried on beyond its

@@ -1,10 +1,15 @@
 package spec
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
+
+	"neckloft/mesh"
+	"neckloft/neck/outline"
 )
 
 // Shapes of a marker.
@@ -12,11 +17,13 @@ const (
 	MarkerDot   = "dot"
 	MarkerBar   = "bar"
 	MarkerBlock = "block"
+	MarkerPath  = "path"
 )
 
 // Marker is let into the board between a fret and the one before it, at each
 // fret of a list. Along and Across are its sizes, of a dot Along is the
-// diameter; a block leaves Along free of the frets and Across of the edges.
+// diameter; a block leaves Along free of the frets and Across of the edges; a
+// Path, the data of an SVG path, is drawn so large that it is Along.
 // Apart is the distance of two dots. Y is its middle, Depth that of its pocket
 // below the top there, Corner the radius of the pocket's corners.
 type Marker struct {
@@ -27,6 +34,7 @@ type Marker struct {
 	Y             float64
 	Depth         float64
 	Corner        float64
+	Path          string
 }
 
 // SideDots are dots in the board's edge: Below is how far under the top there,
@@ -101,7 +109,90 @@ func (s *Spec) markerExtent(m *Marker, n int) (along, across float64) {
 		gap := s.FretX(float64(n)) - s.FretX(float64(n-1))
 		return gap/2 - m.Along, s.halfWidth(s.MarkerX(n)) - m.AcrossOr()
 	}
+	if m.Shape == MarkerPath {
+		if loop, err := m.Loop(0.05); err == nil {
+			lo, hi := mesh.LoopBounds(loop)
+			return m.Along / 2, (hi.Y - lo.Y) / 2
+		}
+	}
 	return m.Along / 2, m.Along / 2
+}
+
+// Loop returns the outline of a marker that is given as a path, about its
+// middle, counter-clockwise, with chords within e: x along the neck, y towards
+// the treble side. It is an error where the data is not a path, or the outline
+// crosses itself.
+func (m *Marker) Loop(e float64) ([]mesh.Vec2, error) {
+	p, err := outline.ParsePath(m.Path)
+	if err != nil {
+		return nil, err
+	}
+	size := func(p outline.Path, e float64) ([]mesh.Vec2, mesh.Vec2, mesh.Vec2) {
+		loop := polygonOf(p, e)
+		lo, hi := mesh.LoopBounds(loop)
+		return loop, lo, hi
+	}
+	_, lo, hi := size(p, 1e-3*pathSize(p))
+	if !(hi.X > lo.X && hi.Y > lo.Y) {
+		return nil, errors.New("the path encloses nothing; allowed: one closed outline")
+	}
+	k := m.Along / (hi.X - lo.X)
+	p = p.Map(outline.Scaled(k, k).After(outline.Moved(-(lo.X+hi.X)/2, -(lo.Y+hi.Y)/2)))
+	loop := polygonOf(p, e)
+	if mesh.Area2(loop) < 0 {
+		slices.Reverse(loop)
+	}
+	if _, err := mesh.Triangulate(loop); err != nil {
+		return nil, fmt.Errorf("the path's outline is not simple: %w; allowed: one outline that does not cross itself", err)
+	}
+	return loop, nil
+}
+
+// pathSize returns the largest distance of a path's corners from the first.
+func pathSize(p outline.Path) float64 {
+	far := 0.0
+	for _, s := range p.Segments {
+		for _, t := range []float64{0, 0.5, 1} {
+			far = math.Max(far, s.At(t).Sub(p.Segments[0].At(0)).Norm())
+		}
+	}
+	return far
+}
+
+// polygonOf returns a path as a polygon with chords within e.
+func polygonOf(p outline.Path, e float64) []mesh.Vec2 {
+	var out []mesh.Vec2
+	for _, s := range p.Segments {
+		out = append(out, s.At(0))
+		if s.Kind == outline.Line {
+			continue
+		}
+		var split func(t0, t1 float64, deep int)
+		split = func(t0, t1 float64, deep int) {
+			a, b := s.At(t0), s.At(t1)
+			d := b.Sub(a)
+			for _, u := range []float64{0.25, 0.5, 0.75} {
+				q := s.At(t0 + (t1-t0)*u)
+				off := q.Sub(a.Add(d.Scale(u))).Norm()
+				if deep < 3 || off > e && deep < 12 {
+					mid := (t0 + t1) / 2
+					split(t0, mid, deep+1)
+					out = append(out, s.At(mid))
+					split(mid, t1, deep+1)
+					return
+				}
+			}
+		}
+		split(0, 1, 0)
+	}
+	// A path that comes back to its start has that point once.
+	if k := len(out); k > 1 {
+		last := p.Segments[len(p.Segments)-1].At(1)
+		if last.Sub(out[0]).Norm() > 1e-9*math.Max(1, pathSize(p)) {
+			out = append(out, last)
+		}
+	}
+	return out
 }
 
 // Margins of a marker's pocket, in mm: board that it leaves under it and beside
@@ -118,8 +209,8 @@ var markerTable = &Table{
 	Fields: []Field{
 		{Key: "frets", Kind: KindText, Label: "Frets", Help: "such as \"3 5 7 9 12x2\", x2 for two dots", What: "the list of frets", Required: true,
 			At: in(func(m *Marker) *string { return &m.Frets })},
-		said(Field{Key: "shape", Label: "Shape", Help: "a block fills the space between frets", What: "a shape of a marker", Absent: `"dot"`,
-			Choices: []string{MarkerDot, MarkerBar, MarkerBlock}}, func(m *Marker) *string { return &m.Shape }),
+		said(Field{Key: "shape", Label: "Shape", Help: "seen from above", What: "a shape of a marker", Absent: `"dot"`,
+			Choices: []string{MarkerDot, MarkerBar, MarkerBlock, MarkerPath}}, func(m *Marker) *string { return &m.Shape }),
 		{Key: "along", Kind: KindLength, Label: "Along", Help: "along the neck; a dot's diameter; what a block leaves to a fret", What: "its size along the neck", Required: true,
 			Min: 0.3, Max: 100, From: 1, To: 20, At: in(func(m *Marker) *float64 { return &m.Along })},
 		{Key: "across", Kind: KindLength, Label: "Across", Help: "of a bar; what a block leaves to the edges", Absent: "as along", Blank: true,
@@ -132,6 +223,8 @@ var markerTable = &Table{
 			Min: 0.1, Max: 50, From: 0.5, To: 5, At: in(func(m *Marker) *float64 { return &m.Depth })},
 		{Key: "corner_radius", Kind: KindLength, Label: "Corner", Help: "of a bar or block, as the cutter leaves them", Absent: "sharp", Blank: true,
 			Min: 0.05, Max: 50, From: 0.2, To: 5, At: in(func(m *Marker) *float64 { return &m.Corner })},
+		{Key: "path", Kind: KindText, Label: "Path", Help: "an outline as path data of SVG, x towards the body", Blank: true,
+			At: in(func(m *Marker) *string { return &m.Path })},
 	},
 }
 
@@ -161,7 +254,8 @@ func (c *checker) markers() {
 		m := &s.Markers[i]
 		at := indexKey("marker", i+1)
 		list := c.fretList(at+".frets", m.Frets)
-		if !c.boardKnown() || !c.ok(at+".along", at+".across", at+".apart", at+".y", at+".depth", at+".corner_radius") {
+		c.markerPath(at, m)
+		if !c.boardKnown() || !c.ok(at+".along", at+".across", at+".apart", at+".y", at+".depth", at+".corner_radius", at+".path") {
 			continue
 		}
 		if most := c.thinnestEdge() - minUnderSlot; m.Depth > most {
@@ -173,6 +267,21 @@ func (c *checker) markers() {
 				break
 			}
 		}
+	}
+}
+
+// markerPath checks the outline of a marker that has one.
+func (c *checker) markerPath(at string, m *Marker) {
+	if m.Shape != MarkerPath {
+		if m.Path != "" {
+			c.errorf(at+".path", "only a marker of shape %q has a path", MarkerPath)
+		}
+		return
+	}
+	if m.Path == "" {
+		c.errorf(at+".path", "missing; a marker of shape %q needs its outline as path data", MarkerPath)
+	} else if _, err := m.Loop(0.05); err != nil {
+		c.errorf(at+".path", "%v", err)
 	}
 }
 

@@ -83,16 +83,22 @@ func addFeature(d *tomledit.Document, table string) error {
 		set := tomledit.Inline(tomledit.Field{Key: "tension", Value: "70"})
 		return d.Set("strings.set", "[ "+set+" ]")
 	}
-	if keys, ok := boardFeature(s, table); ok {
-		return d.AddTable(table, keys...)
-	}
-	if keys, ok, err := sticksFeature(s, table); ok {
-		if err != nil {
+	return addOther(d, s, table)
+}
+
+// addOther adds a table that has its numbers in a file of its own.
+func addOther(d *tomledit.Document, s *spec.Spec, table string) error {
+	keys, ok := boardFeature(s, table)
+	if !ok {
+		var err error
+		if keys, ok, err = sticksFeature(s, table); err != nil {
 			return err
 		}
-		return d.AddTable(table, keys...)
 	}
-	return fmt.Errorf("%s is not a table that can be added", table)
+	if !ok {
+		return fmt.Errorf("%s is not a table that can be added", table)
+	}
+	return d.AddTable(table, keys...)
 }
 
 // roomyDepth returns a depth of the rod's channel, at most deepest, that leaves
@@ -136,14 +142,7 @@ func insertEntry(d *tomledit.Document, list string, i int) error {
 		return d.Insert(list, i, tomledit.Field{Key: "radius", Value: tomledit.Number(thousandths(s.Units, 12.7))})
 	}
 	if list == "partial" || list == "marker" {
-		s, err := spec.Read(strings.NewReader(d.String()), "spec")
-		if err != nil {
-			return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
-		}
-		if list == "marker" {
-			return d.Insert(list, i, markerEntry(s)...)
-		}
-		return d.Insert(list, i, partialEntry(s, i)...)
+		return insertOnBoard(d, list, i)
 	}
 	if isHeadList(list) {
 		return insertHead(d, list, i)

@@ -1,6 +1,7 @@
 package live
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -87,6 +88,18 @@ func markerEntry(s *spec.Spec) []tomledit.Field {
 		{Key: "along", Value: tomledit.Number(rounded(s.Units, math.Min(6, gap/2)))},
 		{Key: "depth", Value: tomledit.Number(rounded(s.Units, math.Min(1.5, s.Board.Thickness/4)))},
 	}
+}
+
+// insertOnBoard adds a partial fret or a marker to its list.
+func insertOnBoard(d *tomledit.Document, list string, i int) error {
+	s, err := spec.Read(strings.NewReader(d.String()), "spec")
+	if err != nil {
+		return fmt.Errorf("nothing can be added before the spec is put right: %w", err)
+	}
+	if list == "marker" {
+		return d.Insert(list, i, markerEntry(s)...)
+	}
+	return d.Insert(list, i, partialEntry(s, i)...)
 }
 
 // partialEntry returns a partial fret, halfway between two others and over half

@@ -7,7 +7,6 @@ import (
 	"math"
 
 	"neckloft/mesh"
-	"neckloft/render"
 )
 
 // crease is the angle in radians from which an edge between faces is drawn
@@ -34,7 +33,7 @@ func newBuffers(m *mesh.Mesh) *buffers {
 		normals:   make([]int8, 0, 4*len(m.Vertices)),
 		indices:   make([]uint32, 0, 3*len(m.Faces)),
 	}
-	normals := render.CornerNormals(m, crease)
+	normals := m.CornerNormals(crease)
 	index := make(map[corner]uint32, len(m.Vertices)*5/4)
 	for i, f := range m.Faces {
 		for k, v := range f {

@@ -1,24 +1,25 @@
-package render
+package mesh
 
-import (
-	"math"
+import "math"
 
-	"neckloft/mesh"
-)
+// CreaseAngle is the angle in radians between faces above which the edge between
+// them is shown sharp. Chords of the smallest rounding in a mesh of a neck stay
+// well below it.
+const CreaseAngle = 32 * math.Pi / 180
 
-// cornerNormals returns a unit normal for each corner of each face: the mean of
+// CornerNormals returns a unit normal for each corner of each face: the mean of
 // the normals of the faces around the vertex that are within the crease angle,
 // in radians, of the corner's own face, each weighted by its angle there.
-func cornerNormals(m *mesh.Mesh, crease float64) [][3]mesh.Vec {
+func (m *Mesh) CornerNormals(crease float64) [][3]Vec {
 	type corner struct {
 		face  int32
 		angle float32
 	}
-	faces := make([]mesh.Vec, len(m.Faces))
+	faces := make([]Vec, len(m.Faces))
 	start := make([]int32, len(m.Vertices)+1)
 	for i, f := range m.Faces {
 		a, b, c := m.Triangle(i)
-		faces[i] = unit(b.Sub(a).Cross(c.Sub(a)))
+		faces[i] = b.Sub(a).Cross(c.Sub(a)).Unit()
 		for _, v := range f {
 			start[v+1]++
 		}
@@ -38,16 +39,16 @@ func cornerNormals(m *mesh.Mesh, crease float64) [][3]mesh.Vec {
 		}
 	}
 	least := math.Cos(crease)
-	out := make([][3]mesh.Vec, len(m.Faces))
+	out := make([][3]Vec, len(m.Faces))
 	for i, f := range m.Faces {
 		for k, v := range f {
-			var sum mesh.Vec
+			var sum Vec
 			for _, c := range corners[start[v]:start[v+1]] {
 				if n := faces[c.face]; n.Dot(faces[i]) >= least {
 					sum = sum.Add(n.Scale(float64(c.angle)))
 				}
 			}
-			if out[i][k] = unit(sum); out[i][k] == (mesh.Vec{}) {
+			if out[i][k] = sum.Unit(); out[i][k] == (Vec{}) {
 				out[i][k] = faces[i]
 			}
 		}
@@ -55,11 +56,11 @@ func cornerNormals(m *mesh.Mesh, crease float64) [][3]mesh.Vec {
 	return out
 }
 
-// unit returns v with length 1, or the zero vector for one without a direction.
-func unit(v mesh.Vec) mesh.Vec {
+// Unit returns v with length 1, or the zero vector for one without a direction.
+func (v Vec) Unit() Vec {
 	n := v.Norm()
 	if n == 0 || math.IsNaN(n) {
-		return mesh.Vec{}
+		return Vec{}
 	}
 	return v.Scale(1 / n)
 }

@@ -1,0 +1,63 @@
+package render
+
+import (
+	"bytes"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/neck"
+	"neckloft/neck/joint"
+	"neckloft/neck/spec"
+)
+
+// The picture of the angle: for every kind of heel and both ways, the same bytes
+// twice, no higher than its drawing, and with the shim or the cut filled in.
+func TestAnglePicture(t *testing.T) {
+	through := spec.Demo()
+	through.Heel.Kind, through.Heel.End = spec.HeelThrough, spec.AtX(800)
+	butt := spec.Demo()
+	butt.Joint = &spec.Joint{Kind: spec.JointButt}
+	for name, s := range map[string]*spec.Spec{"pocket": spec.Demo(), "butt": butt, "through": through} {
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		h := joint.HeightsOf(n)
+		filled := func(bridge float64) int {
+			h.Bridge = bridge
+			img, err := Angle(n, h, 900)
+			require.NoError(t, err)
+			again, err := Angle(n, h, 900)
+			require.NoError(t, err)
+			var a, b bytes.Buffer
+			require.NoError(t, WritePNG(&a, img))
+			require.NoError(t, WritePNG(&b, again))
+			assert.True(t, bytes.Equal(a.Bytes(), b.Bytes()), name)
+			assert.Equal(t, 900, img.Bounds().Dx())
+			assert.LessOrEqual(t, img.Bounds().Dy(), 666)
+			count := 0
+			for y := img.Bounds().Min.Y; y < img.Bounds().Max.Y; y++ {
+				for x := range 900 {
+					r, g, b, _ := img.At(x, y).RGBA()
+					if uint8(r>>8) == featureColor.R && uint8(g>>8) == featureColor.G && uint8(b>>8) == featureColor.B {
+						count++
+					}
+				}
+			}
+			return count
+		}
+		level := h.Board + h.Fret
+		flat := filled(level)
+		for _, bridge := range []float64{level + 12, level - 5} {
+			if name == "through" {
+				filled(bridge)
+				continue
+			}
+			assert.Greater(t, filled(bridge), flat+50, "%s, %g", name, bridge)
+		}
+	}
+	n, err := neck.New(spec.Demo())
+	require.NoError(t, err)
+	_, err = Angle(n, joint.HeightsOf(n), 3)
+	assert.Error(t, err)
+}
