@@ -7,6 +7,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/fogleman/fauxgl"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
