@@ -181,7 +181,7 @@ func TestFlatsCanBeDrawn(t *testing.T) {
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		n := necktest.Buildable(t)
+		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Pairs = rapid.IntRange(1, 3).Draw(t, "pairs")
 		p, err := New(n, o)

@@ -620,7 +620,7 @@ func TestCurveDistance(t *testing.T) {
 // the target, that volumes fall from stage to stage, and that nothing panics.
 func TestPlanOfAnyNeck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n := necktest.Buildable(t)
+		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Pairs = rapid.IntRange(1, 3).Draw(t, "pairs")
 		if rapid.Bool().Draw(t, "own bit") {

@@ -189,7 +189,7 @@ func TestTableStopsInSpace(t *testing.T) {
 // TestTableOfAnyNeck does so for necks drawn at random.
 func TestTableOfAnyNeck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n := necktest.Buildable(t)
+		n := onePiece(t)
 		w := workpieceOf(n)
 		b := tall(rapid.Float64Range(2, 40).Draw(t, "radius"), rapid.SampledFrom([]float64{0, 0, 0.8}).Draw(t, "offset"))
 		table := DefaultTable()

@@ -195,7 +195,7 @@ func TestRoundOverBySimulation(t *testing.T) {
 // that let the bit run over the deciding station.
 func TestRoundOverOfAnyNeck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n := necktest.Buildable(t)
+		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Allowance = 0
 		o.Bit = DefaultBit(rapid.Float64Range(2, 40).Draw(t, "radius"))

@@ -142,10 +142,10 @@ func draw(t *rapid.T) *spec.Spec {
 		}
 		s.Rod = r
 	}
-	drawSticks(t, s)
 	if s.Headstock != nil {
 		drawHead(t, s)
 	}
+	drawSticks(t, s)
 	return s
 }
 

@@ -32,15 +32,15 @@ func drawSticks(t *rapid.T, s *spec.Spec) {
 			}
 		}
 		if yes("headstock's piece") {
-			s.Scarf.Thickness = max(3, h.Thickness) * f(1, 1.3, "headstock's piece thickness")
+			s.Scarf.Thickness = max(3, h.Thickness, h.TipThickness) * f(1, 1.3, "headstock's piece thickness")
 		}
 	}
 	if s.Heel != nil && yes("stack") {
 		s.Stack = &spec.Stack{}
+		// One follows from the other, so that the blocks reach the heel's back.
 		if yes("block thickness") {
 			s.Stack.Thickness = f(2, 20, "block")
-		}
-		if yes("block count") {
+		} else if yes("block count") {
 			s.Stack.Blocks = rapid.IntRange(1, 4).Draw(t, "blocks")
 		}
 	}
