@@ -63,7 +63,7 @@ func StringTable(n *neck.Neck) *Table {
 		number("on_nut", "N", func(r row) float64 { return r.Force }),
 	}, n.StringRuns())
 	t.Note = "post: where the string meets it, on the face. top view: to the centreline, to the treble\n" +
-		"side +. break: between the string on the neck and behind the nut. on nut: 2 T sin(break/2)."
+		"side +. break: between the string on the neck and before the nut. on nut: 2 T sin(break/2)."
 	return t
 }
 

@@ -102,7 +102,7 @@ func (s *Section) evenly(k int) []backPoint {
 	for i := range quarter + 1 {
 		line = append(line, on(MinusY, i))
 	}
-	line = s.withLeaning(line, Bass, 1)
+	line = s.withLeaning(line, MinusY, 1)
 	half := len(line)
 	for i := range quarter + 1 {
 		line = append(line, on(PlusY, quarter-i))

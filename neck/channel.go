@@ -249,7 +249,7 @@ func (c *Channel) takes(n *Neck, x float64) bool {
 	if !ok {
 		return false
 	}
-	return -s.support(Treble, plumb) < n.Top(x)
+	return -s.support(PlusY, plumb) < n.Top(x)
 }
 
 // corners returns the corners of the box that the channel's floor and lips lie

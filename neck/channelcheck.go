@@ -113,7 +113,7 @@ func (n *Neck) checkChannel(c *Channel) *spec.Problem {
 		if !ok {
 			continue
 		}
-		reach := math.Max(sl.support(Bass, level), sl.support(Treble, level))
+		reach := math.Max(sl.support(MinusY, level), sl.support(PlusY, level))
 		a, over := n.Width(x)/2, "neck"
 		if b := n.BoardHalfWidth(x); x >= 0 && x <= n.boardEnd && b < a {
 			a, over = b, "board"

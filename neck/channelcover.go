@@ -12,7 +12,7 @@ import (
 // functions.
 func (s *channelSlice) gap(wood *Section) float64 {
 	least := math.Inf(1)
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		best, _ := numeric.Maximize(func(a float64) float64 {
 			d := AngleDirection(a)
 			return s.support(side, d) - wood.SupportAlong(side, d)
@@ -192,7 +192,7 @@ func (n *Neck) toChannel(c *Channel, x float64) float64 {
 	s := n.Section(x)
 	to := func(p YZ) float64 { return c.Distance(mesh.Vec{X: x, Y: p.Y, Z: p.Z}) }
 	least := math.Inf(1)
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		// Evenly along a superellipse of any fullness, whose normal turns by
 		// n-1 times the logarithm of its slope's; and by angle, for corners.
 		q := &s.curve[side]

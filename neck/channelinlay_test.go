@@ -68,7 +68,7 @@ func TestNearestCover(t *testing.T) {
 			}
 			assert.InDelta(t, want, gap, 0.005, "%s at %g", name, x)
 			assert.InDelta(t, gap, math.Hypot(channel.Y-back.Y, channel.Z-back.Z), 0.02, "%s at %g", name, x)
-			reach, ok := n.ChannelSupport(x, Treble, 1.1)
+			reach, ok := n.ChannelSupport(x, PlusY, 1.1)
 			require.True(t, ok)
 			most := math.Inf(-1)
 			sin, cos := math.Sincos(1.1)

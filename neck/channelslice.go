@@ -103,7 +103,7 @@ func (s *channelSlice) distance(q YZ) float64 {
 		return c.sectionDistance(q.Y-c.origin.Y, -q.Z, c.floor.at(s.t))
 	}
 	worst := math.Inf(-1)
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		best, _ := numeric.Climb(func(a float64) float64 {
 			d := AngleDirection(a)
 			return side.Sign()*q.Y*d.cos - q.Z*d.sin - s.support(side, d)

@@ -31,7 +31,7 @@ func (n *Neck) checkHead() spec.Problems {
 	}
 	for _, r := range n.StringRuns() {
 		if r.Down < 0 {
-			out = append(out, s.Warning(tunerKey(r.Tuner-1), "string %d rises by %s° behind the nut, and lifts out of its slot", r.String, fmt.Sprintf("%.1f", -r.Down*180/math.Pi)))
+			out = append(out, s.Warning(tunerKey(r.Tuner-1), "string %d rises by %s° before the nut, and lifts out of its slot", r.String, fmt.Sprintf("%.1f", -r.Down*180/math.Pi)))
 		}
 	}
 	if h.FaceVeneer > 0 && h.Angle > 0 {

@@ -125,7 +125,7 @@ func (n *Neck) SquareThickness(u, y float64) float64 {
 		if !ok {
 			return -1
 		}
-		return d + p.Z // what is left below the point
+		return d + p.Z // what remains below the point
 	}
 	lo, hi := 0.0, 4*(n.spec.Headstock.Thickness+n.Depth(0))
 	for range 60 {

@@ -20,7 +20,7 @@ type StringRun struct {
 	NutHeight, PostHeight float64
 
 	Angle   float64 // to the centreline in the top view, radians, towards the treble side positive
-	Break   float64 // between the string on the neck and behind the nut, in space, radians
+	Break   float64 // between the string on the neck and before the nut, in space, radians
 	Down    float64 // the same as seen from the side
 	Gauge   float64 // 0 where it is not known
 	Tension float64 // N

@@ -151,7 +151,7 @@ func TestJointVolumes(t *testing.T) {
 		d := n.HeelDepth() * (float64(i) + 0.5) / layers
 		width := 2 * sec.HalfWidth
 		if -d < sec.CurveStart() {
-			width = sec.Across(Treble, -d, 0) - sec.Across(Bass, -d, 0)
+			width = sec.Across(PlusY, -d, 0) - sec.Across(MinusY, -d, 0)
 		}
 		wedge += width * d * math.Tan(n.spec.Heel.Rake) * n.HeelDepth() / layers
 	}
@@ -231,7 +231,7 @@ func TestHeelSlices(t *testing.T) {
 		d := n.HeelDepth() * (float64(i) + 0.5) / layers
 		width := 2 * block.HalfWidth
 		if -d < block.CurveStart() {
-			width = block.Across(Treble, -d, 0) - block.Across(Bass, -d, 0)
+			width = block.Across(PlusY, -d, 0) - block.Across(MinusY, -d, 0)
 		}
 		switch {
 		case d > depth && d > n.TenonDepth():

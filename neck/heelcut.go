@@ -49,7 +49,7 @@ func (n *Neck) heelCutters(part Part, e float64) ([]cutter, error) {
 		if c.r == 0 {
 			continue
 		}
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			m, err := n.cornerCutter(side, c.end, c.half, c.r, top, e)
 			if err != nil {
 				return nil, err

@@ -13,7 +13,7 @@ import (
 // of a side that has one.
 func outlineOf(s *Section) []YZ {
 	var out []YZ
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		half := []YZ{s.Edge(side)}
 		upper, lower, ok := s.leaningSide(side)
 		added := !ok
@@ -27,7 +27,7 @@ func outlineOf(s *Section) []YZ {
 			half = append(half, s.PointAlong(side, DirectionOf(u)))
 		}
 		half = append(half, s.PointAlong(side, plumb))
-		if side == Bass {
+		if side == MinusY {
 			out = half
 			continue
 		}
@@ -107,7 +107,7 @@ func TestLeaningSection(t *testing.T) {
 			assert.InDelta(t, -want, s.Bottom(y, 0), 1e-4)
 			assert.InDelta(t, 0, s.Distance(YZ{y, -d}), 1e-6)
 		}
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			for _, phi := range []float64{0.05, 0.2, 0.26, 0.3, 0.8, 1.5} {
 				sin, cos := math.Sincos(phi)
 				want := math.Inf(-1)

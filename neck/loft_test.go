@@ -152,7 +152,7 @@ func surfaceToMesh(n *Neck, m *mesh.Mesh, along, across int) float64 {
 	for i := range along + 1 {
 		x := numeric.Lerp(n.start, n.end, (float64(i)+0.37)/(float64(along)+0.74))
 		s := n.Section(x)
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			for j := range across + 1 {
 				f := float64(j) / float64(across)
 				p := s.Point(side, f*math.Pi/2)

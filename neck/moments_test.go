@@ -77,7 +77,7 @@ func TestQuarterSweep(t *testing.T) {
 // superellipseLoop returns a profile as a polygon by the usual parametrisation
 // y = a cos^(2/n) t, z = b sin^(2/n) t, which the code does not use.
 func superellipseLoop(s *Section, steps int) []YZ {
-	loop := []YZ{s.Edge(Bass)}
+	loop := []YZ{s.Edge(MinusY)}
 	quarter := func(side Side, i int) {
 		c := &s.curve[side]
 		sin, cos := math.Sincos(math.Pi / 2 * float64(i) / float64(steps))
@@ -87,12 +87,12 @@ func superellipseLoop(s *Section, steps int) []YZ {
 		})
 	}
 	for i := range steps + 1 {
-		quarter(Bass, i)
+		quarter(MinusY, i)
 	}
 	for i := range steps + 1 {
-		quarter(Treble, steps-i)
+		quarter(PlusY, steps-i)
 	}
-	return append(loop, s.Edge(Treble))
+	return append(loop, s.Edge(PlusY))
 }
 
 // polygonMoments returns the moments of a closed polygon by the formulas of

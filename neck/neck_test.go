@@ -32,8 +32,8 @@ func TestTargetsAreExact(t *testing.T) {
 	assert.InDelta(t, s.Board.Thickness, n.BoardTop(100, 0), 1e-12)
 	for _, p := range s.Profile {
 		sec := n.Section(s.X(p.At))
-		assert.InDelta(t, p.Bass, sec.Fullness(Bass), 1e-9)
-		assert.InDelta(t, p.Treble, sec.Fullness(Treble), 1e-9)
+		assert.InDelta(t, p.Bass, sec.Fullness(MinusY), 1e-9)
+		assert.InDelta(t, p.Treble, sec.Fullness(PlusY), 1e-9)
 		assert.InDelta(t, p.Apex, sec.Apex, 1e-9)
 	}
 }

@@ -19,7 +19,7 @@ func (l *loft) row(x float64) row {
 	r := row{x: x}
 	if l.part != PartBoard && x >= l.n.loftStart() && x <= l.end {
 		r.s = l.n.uncut(x)
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			r.back[side] = make([]YZ, len(l.dirs))
 			for i, d := range l.dirs {
 				r.back[side][i] = r.s.PointAlong(side, d)
@@ -64,13 +64,13 @@ func (l *loft) refine(rows []row, b row, deep int) []row {
 // misfit returns how far the surface halfway between rows a and b, where c
 // lies, is from the quads between them, the chords across left aside: the
 // chord along, and the twist of the quad that its diagonal cuts off. It is
-// told as a part of what is allowed, which for the back is all that the chords
-// across have left of the tolerance there.
+// told as a part of what is allowed, over 1 where it does not fit: of the back
+// that is all that the chords across have left of the tolerance there.
 func (l *loft) misfit(a, c, b *row) float64 {
 	worst := 0.0
-	if c.back[Bass] != nil && a.back[Bass] != nil && b.back[Bass] != nil {
+	if c.back[MinusY] != nil && a.back[MinusY] != nil && b.back[MinusY] != nil {
 		worst = math.Abs(c.s.Top-(a.s.Top+b.s.Top)/2) / l.chord
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			sign := side.Sign()
 			p, m, q := a.back[side], c.back[side], b.back[side]
 			var last YZ // half of a minus half of b, at the point before
@@ -80,9 +80,15 @@ func (l *loft) misfit(a, c, b *row) float64 {
 				if i > 0 {
 					e += math.Abs(sign*(diff.Y-last.Y)*d.cos-(diff.Z-last.Z)*d.sin) / 2
 				}
-				if e > worst*l.chord {
-					worst = math.Max(worst, e/l.allowedAlong(&c.s, side, m, i))
+				// What fits into half of the tolerance needs no closer look.
+				allowed := l.chord
+				if e > allowed {
+					allowed = l.allowedAlong(&c.s, side, m, i)
 				}
+				if e > allowed {
+					return e / allowed
+				}
+				worst = math.Max(worst, e/allowed)
 				last = diff
 			}
 		}
@@ -124,12 +130,12 @@ func (l *loft) ring(r *row) ring {
 	n := l.n
 	x := r.x
 	point := func(p YZ) uint32 { return l.b.Vertex(mesh.Vec{X: x, Y: p.Y, Z: p.Z}) }
-	g := ring{inWood: r.back[Bass] != nil, inBoard: r.board != nil}
+	g := ring{inWood: r.back[MinusY] != nil, inBoard: r.board != nil}
 
 	// Both half-widths, each carried on beyond its own end to where the other
 	// goes on: there they only mark where the neighbours' corners lie.
 	top := n.Top(x)
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		wood, board := n.half(side, math.Min(x, l.end)), n.BoardHalfWidth(math.Min(x, n.boardTo))
 		switch {
 		case l.part == PartWood || x < n.boardFrom:
@@ -157,8 +163,8 @@ func (l *loft) ring(r *row) ring {
 	if l.channel != nil {
 		g.hasLips = true
 		last := len(l.channel) - 1
-		g.lip[Treble] = point(YZ{l.channel[0].Y, top})
-		g.lip[Bass] = point(YZ{l.channel[last].Y, top})
+		g.lip[PlusY] = point(YZ{l.channel[0].Y, top})
+		g.lip[MinusY] = point(YZ{l.channel[last].Y, top})
 		if x >= l.rodFrom && x <= l.rodTo {
 			g.channel = l.channelRing(&g, point)
 		}
@@ -168,11 +174,11 @@ func (l *loft) ring(r *row) ring {
 	}
 	if g.inBoard {
 		a := n.BoardHalfWidth(x)
-		g.board = append(g.board, g.boardEdge[Treble])
+		g.board = append(g.board, g.boardEdge[PlusY])
 		for i, t := range l.across {
 			g.board = append(g.board, point(YZ{t * a, r.board[i]}))
 		}
-		g.board = append(g.board, g.boardEdge[Bass])
+		g.board = append(g.board, g.boardEdge[MinusY])
 	}
 	return g
 }
@@ -181,19 +187,19 @@ func (l *loft) ring(r *row) ring {
 // than l.merge are one vertex.
 func (l *loft) channelRing(g *ring, point func(YZ) uint32) []uint32 {
 	last := len(l.channel) - 1
-	out := []uint32{g.lip[Treble]}
+	out := []uint32{g.lip[PlusY]}
 	for i := 1; i < last; i++ {
 		near := func(q YZ) bool { return math.Hypot(l.channel[i].Y-q.Y, l.channel[i].Z-q.Z) < l.merge }
 		switch {
 		case near(l.channel[i-1]):
 			out = append(out, out[i-1])
 		case near(l.channel[last]):
-			out = append(out, g.lip[Bass])
+			out = append(out, g.lip[MinusY])
 		default:
 			out = append(out, point(l.channel[i]))
 		}
 	}
-	return append(out, g.lip[Bass])
+	return append(out, g.lip[MinusY])
 }
 
 // backRing makes the vertices of the back from edge to edge. A point closer
@@ -204,15 +210,15 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 	near := func(p, q YZ) bool { return math.Hypot(p.Y-q.Y, p.Z-q.Z) < l.merge }
 	var ends [2]uint32
 	var apex [2]YZ
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		apex[side] = r.back[side][m-1]
 		ends[side] = point(apex[side])
 	}
-	if near(apex[Bass], apex[Treble]) {
-		ends[Treble] = ends[Bass]
+	if near(apex[MinusY], apex[PlusY]) {
+		ends[PlusY] = ends[MinusY]
 	}
 	var half [2][]uint32
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		ids := []uint32{g.woodEdge[side]}
 		last, id := r.s.Edge(side), g.woodEdge[side]
 		for _, p := range r.back[side][:m-1] {
@@ -226,8 +232,8 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 		}
 		half[side] = append(ids, ends[side])
 	}
-	slices.Reverse(half[Treble])
-	return append(half[Bass], half[Treble]...)
+	slices.Reverse(half[PlusY])
+	return append(half[MinusY], half[PlusY]...)
 }
 
 // solid stitches the rings and fills the planes where something begins or
@@ -284,14 +290,14 @@ func (l *loft) stitch(a, c *ring) {
 	case a.inWood && a.inBoard:
 		// The ledges where one is wider than the other, and the board's
 		// underside over the channel.
-		strip(func(r *ring) []uint32 { return []uint32{r.woodEdge[Treble], r.boardEdge[Treble]} })
-		strip(func(r *ring) []uint32 { return []uint32{r.boardEdge[Bass], r.woodEdge[Bass]} })
+		strip(func(r *ring) []uint32 { return []uint32{r.woodEdge[PlusY], r.boardEdge[PlusY]} })
+		strip(func(r *ring) []uint32 { return []uint32{r.boardEdge[MinusY], r.woodEdge[MinusY]} })
 		if a.inChannel {
-			strip(func(r *ring) []uint32 { return []uint32{r.lip[Bass], r.lip[Treble]} })
+			strip(func(r *ring) []uint32 { return []uint32{r.lip[MinusY], r.lip[PlusY]} })
 		}
 	case a.inWood && a.inChannel:
-		strip(func(r *ring) []uint32 { return []uint32{r.woodEdge[Treble], r.inner[Treble], r.lip[Treble]} })
-		strip(func(r *ring) []uint32 { return []uint32{r.lip[Bass], r.inner[Bass], r.woodEdge[Bass]} })
+		strip(func(r *ring) []uint32 { return []uint32{r.woodEdge[PlusY], r.inner[PlusY], r.lip[PlusY]} })
+		strip(func(r *ring) []uint32 { return []uint32{r.lip[MinusY], r.inner[MinusY], r.woodEdge[MinusY]} })
 	case a.inWood:
 		strip((*ring).woodTop)
 	case a.inBoard:
@@ -302,20 +308,20 @@ func (l *loft) stitch(a, c *ring) {
 // woodTop returns the top of the wood from the treble edge to the bass edge,
 // the channel left aside.
 func (r *ring) woodTop() []uint32 {
-	top := []uint32{r.woodEdge[Treble], r.inner[Treble]}
+	top := []uint32{r.woodEdge[PlusY], r.inner[PlusY]}
 	if r.hasLips {
-		top = append(top, r.lip[Treble], r.lip[Bass])
+		top = append(top, r.lip[PlusY], r.lip[MinusY])
 	}
-	return append(top, r.inner[Bass], r.woodEdge[Bass])
+	return append(top, r.inner[MinusY], r.woodEdge[MinusY])
 }
 
 // boardBottom returns the underside of the board from bass to treble.
 func (r *ring) boardBottom() []uint32 {
-	bottom := []uint32{r.boardEdge[Bass], r.inner[Bass]}
+	bottom := []uint32{r.boardEdge[MinusY], r.inner[MinusY]}
 	if r.hasLips {
-		bottom = append(bottom, r.lip[Bass], r.lip[Treble])
+		bottom = append(bottom, r.lip[MinusY], r.lip[PlusY])
 	}
-	return append(bottom, r.inner[Treble], r.boardEdge[Treble])
+	return append(bottom, r.inner[PlusY], r.boardEdge[PlusY])
 }
 
 // fill closes the plane of ring at where wood, board or channel begin or end,
@@ -331,9 +337,9 @@ func (l *loft) fill(before, at *ring, after ring) {
 	if before.inWood != after.inWood {
 		loop := slices.Clone(at.back)
 		if before.inChannel || after.inChannel {
-			loop = append(loop, at.inner[Treble])
+			loop = append(loop, at.inner[PlusY])
 			loop = append(loop, at.channel...)
-			loop = append(loop, at.inner[Bass])
+			loop = append(loop, at.inner[MinusY])
 		} else {
 			top := at.woodTop()
 			loop = append(loop, top[1:len(top)-1]...)

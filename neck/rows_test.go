@@ -141,7 +141,7 @@ func TestRowsFollowFaceAndBoard(t *testing.T) {
 			require.LessOrEqual(t, l.misfit(a, &middle, b), 1.0, "%v, from %g to %g", part, a.x, b.x)
 			for _, f := range []float64{0.2, 0.5, 0.7} {
 				x := numeric.Lerp(a.x, b.x, f)
-				if a.back[Bass] != nil && b.back[Bass] != nil {
+				if a.back[MinusY] != nil && b.back[MinusY] != nil {
 					require.InDelta(t, n.Top(x), numeric.Lerp(a.s.Top, b.s.Top, f), 1.1*l.chord, "%v, x = %g", part, x)
 				}
 				if a.board == nil || b.board == nil {
@@ -169,7 +169,7 @@ func TestRingMergesEdges(t *testing.T) {
 		l := newLoft(n, PartBoth, tolerance)
 		r := l.row(315)
 		g := l.ring(&r)
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			assert.Equal(t, one, g.woodEdge[side] == g.boardEdge[side], "by %g", by)
 			inner := g.woodEdge[side]
 			if by > 0 {
@@ -202,12 +202,12 @@ func TestRingMergesChannel(t *testing.T) {
 		g := l.ring(&r)
 		last := len(g.channel) - 1
 		require.Len(t, l.channel, last+1)
-		assert.Equal(t, g.lip[Treble], g.channel[0])
-		assert.Equal(t, g.lip[Bass], g.channel[last])
+		assert.Equal(t, g.lip[PlusY], g.channel[0])
+		assert.Equal(t, g.lip[MinusY], g.channel[last])
 		assert.Equal(t, one, g.channel[1] == g.channel[0], "by %g", by)
 		assert.Equal(t, one, g.channel[last-1] == g.channel[last], "by %g", by)
 		for i := 2; i < last; i++ {
-			assert.Equal(t, i == last-1 && one, g.channel[i] == g.lip[Bass])
+			assert.Equal(t, i == last-1 && one, g.channel[i] == g.lip[MinusY])
 			assert.NotEqual(t, g.channel[i-1], g.channel[i])
 			p := l.b.At(g.channel[i])
 			assert.InDelta(t, l.channel[i].Y, p.Y, 1e-5)
@@ -236,7 +236,7 @@ func TestBackRingMerges(t *testing.T) {
 	l := &loft{merge: merge, dirs: make([]Direction, 6)}
 	lay := func(apart float64) (*row, *ring, []YZ, []uint32) {
 		r := &row{s: Section{HalfWidth: 20}}
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			y := side.Sign()
 			r.back[side] = []YZ{
 				{20 * y, -0.7 * merge}, // the edge, all but
@@ -253,7 +253,7 @@ func TestBackRingMerges(t *testing.T) {
 			return uint32(len(at) - 1)
 		}
 		g := &ring{}
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			g.woodEdge[side] = point(r.s.Edge(side))
 		}
 		ids := l.backRing(r, g, point)
@@ -262,9 +262,9 @@ func TestBackRingMerges(t *testing.T) {
 	for apart, one := range map[float64]bool{0: true, 0.9 * merge: true, 1.1 * merge: false, 8: false} {
 		r, g, at, ids := lay(apart)
 		require.Len(t, ids, 14)
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			id := func(i int) uint32 { // from the edge on
-				if side == Treble {
+				if side == PlusY {
 					return ids[len(ids)-1-i]
 				}
 				return ids[i]
@@ -280,7 +280,7 @@ func TestBackRingMerges(t *testing.T) {
 			assert.Equal(t, id(5), id(6), "the deepest point prevails")
 			want := r.back[side][5]
 			if one {
-				want = r.back[Bass][5]
+				want = r.back[MinusY][5]
 			}
 			assert.Equal(t, want, at[id(6)])
 		}

@@ -243,7 +243,7 @@ func (s *Section) Area() float64 {
 			continue
 		case s.lean.ok:
 			flat := f0
-			if side == Treble {
+			if side == PlusY {
 				flat = f1
 			}
 			s.sweepQuarter(side, side.Sign()*flat, start, func(_, _, da float64) { area += da })

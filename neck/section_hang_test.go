@@ -30,7 +30,7 @@ func TestDepthAtHangs(t *testing.T) {
 		assert.InDelta(t, want, got, 1e-9, "y = %g", y)
 	}
 	assert.InDelta(t, -drop-wall, s.CurveStart(), 1e-12)
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		assert.InDelta(t, -depth, s.Point(side, math.Pi/2).Z, 1e-12, "the deepest point stays where it is")
 		assert.InDelta(t, -drop-wall, s.Point(side, 0).Z, 1e-12)
 	}

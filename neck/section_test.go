@@ -84,7 +84,7 @@ func polylineLength(a, b, n float64, steps int) float64 {
 func TestSectionSatisfiesLame(t *testing.T) {
 	for _, n := range []float64{1.15, 1.5, 2, 2.7, 6} {
 		s := profile(46, 16, 1.2, n, n+0.3, -2)
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			k := s.Fullness(side)
 			half := 23 + 2*side.Sign()
 			for i := 1; i < 60; i++ {
@@ -113,7 +113,7 @@ func TestDepthAt(t *testing.T) {
 	for _, blend := range []float64{0, 1e-9, 0.2, 0.7, 1} {
 		s := profile(46, 16, 1.2, 1.6, 2.6, 1.5)
 		s.blend, s.corner = blend, 4
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			for i := range 50 {
 				p := s.Point(side, math.Pi/2*(float64(i)+0.5)/50)
 				d, ok := s.DepthAt(p.Y)
@@ -156,7 +156,7 @@ func TestBlendedMeasures(t *testing.T) {
 // tracedLoop returns the section as a polygon, counter-clockwise seen from
 // +x, beginning at the bass edge and ending at the treble edge.
 func tracedLoop(s *Section, steps int) []YZ {
-	loop := []YZ{s.Edge(Bass)}
+	loop := []YZ{s.Edge(MinusY)}
 	// Steps in u resolve the ends of a slim profile, steps in the angle the
 	// corners.
 	var dirs []Direction
@@ -164,12 +164,12 @@ func tracedLoop(s *Section, steps int) []YZ {
 		dirs = append(dirs, AngleDirection(math.Pi/2*float64(i)/float64(steps)))
 	}
 	for _, d := range dirs {
-		loop = append(loop, s.PointAlong(Bass, d))
+		loop = append(loop, s.PointAlong(MinusY, d))
 	}
 	for i := range dirs {
-		loop = append(loop, s.PointAlong(Treble, dirs[len(dirs)-1-i]))
+		loop = append(loop, s.PointAlong(PlusY, dirs[len(dirs)-1-i]))
 	}
-	return append(loop, s.Edge(Treble))
+	return append(loop, s.Edge(PlusY))
 }
 
 // TestBlendIsConvex checks what the loft and the cover rely on.

@@ -14,12 +14,6 @@ const (
 	PlusY              // y above 0: its treble side
 )
 
-// Bass and Treble are the sides of a right-handed neck.
-const (
-	Bass   = MinusY
-	Treble = PlusY
-)
-
 // Sign returns the sign of y: -1 or +1.
 func (s Side) Sign() float64 {
 	if s == MinusY {

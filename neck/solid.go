@@ -256,7 +256,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 		if l.part != PartBoard && x-h >= l.n.loftStart() && x+h <= l.end {
 			s0, s1, s2 := l.n.uncut(x-h), l.n.uncut(x), l.n.uncut(x+h)
 			worst = bend(s0.Top, s1.Top, s2.Top) / (share * l.chord)
-			for _, side := range []Side{Bass, Treble} {
+			for _, side := range []Side{MinusY, PlusY} {
 				step := max(1, len(l.dirs)/10)
 				for i := 0; i < len(l.dirs)+step-1; i += step {
 					i = min(i, len(l.dirs)-1) // the apex always
@@ -346,7 +346,7 @@ func newChords(sections []Section, within float64) *chords {
 func (c *chords) start(from Direction) {
 	c.from = from
 	for i := range c.sections {
-		for _, side := range []Side{Bass, Treble} {
+		for _, side := range []Side{MinusY, PlusY} {
 			c.points[i][side] = c.sections[i].PointAlong(side, from)
 		}
 	}
@@ -369,7 +369,7 @@ func (c *chords) reach(to Direction) bool {
 // keeps says whether both chords of one section do.
 func (c *chords) keeps(i int, to Direction) bool {
 	s := &c.sections[i]
-	for _, side := range []Side{Bass, Treble} {
+	for _, side := range []Side{MinusY, PlusY} {
 		if s.chordError(side, c.from, to, c.points[i][side], s.PointAlong(side, to)) > c.within {
 			return false
 		}

@@ -491,7 +491,7 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 	assert.InDelta(t, sheet.textWidth("run ends", tx), sheet.columns(g, 0.9)[0], 1e-9)
 
 	// The side view shows what is drawn on the bass side.
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		lines := wallLines(p, side)
 		require.Len(t, lines, 1)
 		for _, q := range lines[0].Points {

@@ -38,9 +38,9 @@ func carvedSet(n *neck.Neck, frets []float64, points int, remaining func(fret, a
 		add(readings.Reading{Kind: readings.Width, At: at, Value: n.Width(x) + 0.2})
 		for i := range points {
 			angle := math.Pi * (float64(i) + 0.5) / float64(points)
-			side, a := neck.Bass, angle
+			side, a := neck.MinusY, angle
 			if angle > math.Pi/2 {
-				side, a = neck.Treble, math.Pi-angle
+				side, a = neck.PlusY, math.Pi-angle
 			}
 			q, d := sec.Point(side, a), remaining(fret, angle)
 			add(readings.Reading{Kind: readings.Point, At: at, Y: q.Y + side.Sign()*d*math.Cos(a), Value: math.Max(0, -(q.Z - d*math.Sin(a)))})
@@ -256,9 +256,9 @@ func TestReadingFiguresApart(t *testing.T) {
 	sec := n.Section(n.Spec().X(at))
 	for i := range 15 {
 		a := math.Pi * (float64(i) + 0.5) / 15
-		side := neck.Bass
+		side := neck.MinusY
 		if a > math.Pi/2 {
-			side, a = neck.Treble, math.Pi-a
+			side, a = neck.PlusY, math.Pi-a
 		}
 		q := sec.Point(side, a)
 		d := 0.45 + 0.05*float64(i%2)

@@ -270,8 +270,8 @@ func TestFitScan(t *testing.T) {
 			x := spec.Demo().FretX(fret)
 			a, b := want.Section(x), got.Section(x)
 			assert.InDelta(t, want.Depth(x), got.Depth(x), 0.05, "%s, fret %g", path, fret)
-			assert.InDelta(t, a.Fullness(neck.Bass), b.Fullness(neck.Bass), 0.05, "%s, fret %g", path, fret)
-			assert.InDelta(t, a.Fullness(neck.Treble), b.Fullness(neck.Treble), 0.05, "%s, fret %g", path, fret)
+			assert.InDelta(t, a.Fullness(neck.MinusY), b.Fullness(neck.MinusY), 0.05, "%s, fret %g", path, fret)
+			assert.InDelta(t, a.Fullness(neck.PlusY), b.Fullness(neck.PlusY), 0.05, "%s, fret %g", path, fret)
 		}
 	}
 	r := call("", "fit", "--scan", "bin.stl", "--scale", "636", "--frets", "22", "--board", "5.6", "-o", "a.toml")

@@ -46,12 +46,12 @@ func TestSheetFlats(t *testing.T) {
 	p := planOf(t, spec.Demo(), func(o *Options) { o.Allowance = allowance })
 	n := p.Neck
 	_, _, bySide, byPlan := markedSheets(p)
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		name := "1" + n.SideLetter(side)
 		onSide, onBack := bySide[name], byPlan[name]
 		require.NotEmpty(t, onSide.Points, name)
 		require.NotEmpty(t, onBack.Points, name)
-		assert.Equal(t, side == neck.Treble, onSide.Dashed)
+		assert.Equal(t, side == neck.PlusY, onSide.Dashed)
 		assert.False(t, onBack.Dashed)
 		phi := math.Pi/2 - p.Flats.Angles[side][0]
 		sin, cos := math.Sincos(phi)

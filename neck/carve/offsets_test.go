@@ -105,7 +105,7 @@ func TestShavedByGrid(t *testing.T) {
 			half, flat := n.Width(x)/2, w.Flat.Depth(x)
 			var bits []spinning
 			for _, c := range pair {
-				for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+				for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 					bits = append(bits, spin(n, p, c.k.Bit, side, c.height, c.from, c.to))
 				}
 			}

@@ -212,7 +212,7 @@ func TestLineBeyondTheCentreline(t *testing.T) {
 		y := -(reach + 0.5 - p.Taper.Depth(st.X)*sin) / cos
 		require.Greater(t, y, 2.0)
 		assert.InDelta(t, y, f.Back.Y, 0.01)
-		assert.Equal(t, neck.Treble, f.Back.Half)
+		assert.Equal(t, neck.PlusY, f.Back.Half)
 		assert.Equal(t, "treble", f.Beside(p.Neck, true, "back"))
 		assert.Equal(t, "back treble", f.Beside(p.Neck, true, ""))
 		assert.Empty(t, f.Beside(p.Neck, false, "side"))
@@ -255,12 +255,12 @@ func count(t gauge.Sheet, label string) (n int) {
 // Long, since its cases share what is set up first.
 func TestFaceOfALineChanges(t *testing.T) {
 	p := planOf(t, bentNeck(), nil)
-	assert.Empty(t, p.FlatFace(2, neck.Treble, true), "no heading can name it")
-	assert.Equal(t, "back", p.FlatFace(2, neck.Bass, true))
-	assert.Equal(t, "back", p.FlatFace(1, neck.Treble, true))
-	assert.Equal(t, "side", p.FlatFace(1, neck.Bass, false))
-	assert.Equal(t, "flat 1", p.FlatFace(2, neck.Treble, false))
-	assert.Empty(t, p.FlatFace(3, neck.Bass, true))
+	assert.Empty(t, p.FlatFace(2, neck.PlusY, true), "no heading can name it")
+	assert.Equal(t, "back", p.FlatFace(2, neck.MinusY, true))
+	assert.Equal(t, "back", p.FlatFace(1, neck.PlusY, true))
+	assert.Equal(t, "side", p.FlatFace(1, neck.MinusY, false))
+	assert.Equal(t, "flat 1", p.FlatFace(2, neck.PlusY, false))
+	assert.Empty(t, p.FlatFace(3, neck.MinusY, true))
 	backs := 0
 	for _, st := range p.Stations {
 		require.Len(t, st.Flats, 4)
@@ -276,7 +276,7 @@ func TestFaceOfALineChanges(t *testing.T) {
 		assert.Equal(t, "flat 2 bass", f.Beside(p.Neck, true, ""))
 		assert.True(t, f.OnPartner(true))
 		assert.False(t, f.OnPartner(false))
-		assert.Equal(t, neck.Treble, st.Flats[2].Back.Half)
+		assert.Equal(t, neck.PlusY, st.Flats[2].Back.Half)
 	}
 	assert.Greater(t, backs, 20)
 	assert.Less(t, backs, len(p.Stations))

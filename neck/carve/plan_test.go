@@ -321,11 +321,11 @@ func TestStops(t *testing.T) {
 		case "nut end":
 			assert.Equal(t, "volute", s.Feature)
 			assert.InDelta(t, 10+18, s.Centre, 1e-9)
-			assert.Equal(t, s.Side == neck.Treble, s.Begins)
+			assert.Equal(t, s.Side == neck.PlusY, s.Begins)
 		default:
 			assert.Equal(t, "heel", s.Feature)
 			assert.InDelta(t, p.Neck.Spec().FretX(15.5)-18, s.Centre, 1e-9)
-			assert.Equal(t, s.Side == neck.Bass, s.Begins)
+			assert.Equal(t, s.Side == neck.MinusY, s.Begins)
 		}
 		assert.InDelta(t, p.Neck.BoardEnd(), s.Centre+s.Board, 1e-9)
 	}
@@ -451,10 +451,10 @@ func TestMoreFlatsLeaveLess(t *testing.T) {
 	p := planOf(t, spec.Demo(), func(o *Options) { o.Pairs = 1 })
 	volume := func(angle float64) float64 {
 		f := p.Flats
-		f.Angles[neck.Treble] = []float64{angle}
+		f.Angles[neck.PlusY] = []float64{angle}
 		return p.stretchVolume(func(x float64) float64 { return f.polygons(x)[0].area() })
 	}
-	chosen := volume(p.Flats.Angles[neck.Treble][0])
+	chosen := volume(p.Flats.Angles[neck.PlusY][0])
 	for deg := 5.0; deg < 86; deg += 2.5 {
 		assert.GreaterOrEqual(t, volume(deg*math.Pi/180), chosen*0.9999)
 	}

@@ -93,7 +93,7 @@ func TestDeepestSettingOfAll(t *testing.T) {
 				b.Straight = 60
 				k := p.Round.rig.cutter(b)
 				for _, allowance := range []float64{0, 0.5} {
-					least, at, side := math.Inf(1), 0.0, neck.Bass
+					least, at, side := math.Inf(1), 0.0, neck.MinusY
 					for i := range 401 {
 						x := numeric.Lerp(p.Stretch.From, p.Stretch.To, float64(i)/400)
 						sec := p.Neck.Section(x)

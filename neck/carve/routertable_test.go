@@ -65,7 +65,7 @@ func (s *spinning) depth(q [3]float64) float64 {
 // points visits points of the finished back at x, dense at the walls' feet.
 func points(n *neck.Neck, x float64, k int, visit func(q [3]float64)) {
 	s := n.Section(x)
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		for i := range k + 1 {
 			u := float64(i) / float64(k)
 			for _, q := range []neck.YZ{s.PointAlong(side, neck.DirectionOf(numeric.Lerp(-20, 20, u))),
@@ -80,7 +80,7 @@ func points(n *neck.Neck, x float64, k int, visit func(q [3]float64)) {
 // a bit along both sides.
 func deepestCut(n *neck.Neck, p Plane, b Bit, height, from, to float64, k int, xs []float64) (deep, at float64) {
 	deep = math.Inf(-1)
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		s := spin(n, p, b, side, height, from, to)
 		for _, x := range xs {
 			points(n, x, k, func(q [3]float64) {
@@ -171,7 +171,7 @@ func TestTableStopsInSpace(t *testing.T) {
 			if s.Above < b.BodyRadius()-1 {
 				nearer++
 			}
-			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 				bit := spin(n, s.Plane, s.Bit, side, s.Height, s.From, s.To)
 				for _, x := range wholeNeck(n, w.Stretch.From) {
 					points(n, x, 30, func(q [3]float64) {
@@ -322,7 +322,7 @@ func TestTableFeed(t *testing.T) {
 	// The table's x runs as the neck's, and y and z with it: the neck lies on its
 	// back, so that its glue face looks up as z does.
 	turn := [3]float64{0, 0, 1} // counterclockwise seen from above
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		f := feed(side)
 		// The bit stands beside this side of the neck: the wood is the other way.
 		toWood := [3]float64{0, -side.Sign(), 0}

@@ -94,7 +94,7 @@ func (r *router) inside(p [3]float64) float64 {
 func deepestTouch(p *Plan, height float64, across int, xs []float64) (deep, at float64) {
 	deep = math.Inf(-1)
 	n := p.Neck
-	for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+	for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 		r := newRouter(p, side, height)
 		for _, x := range xs {
 			s := n.Section(x)
@@ -103,7 +103,7 @@ func deepestTouch(p *Plan, height float64, across int, xs []float64) (deep, at f
 					deep, at = v, x
 				}
 			}
-			for _, of := range []neck.Side{neck.Bass, neck.Treble} {
+			for _, of := range []neck.Side{neck.MinusY, neck.PlusY} {
 				for i := range across + 1 {
 					// Evenly in the normal's logarithm and in its angle.
 					take(s.PointAlong(of, neck.DirectionOf(numeric.Lerp(-24, 24, float64(i)/float64(across)))))
@@ -266,7 +266,7 @@ func TestCutByGrid(t *testing.T) {
 			continue
 		}
 		h := p.Round.Setting.Height
-		bass, treble := newRouter(p, neck.Bass, h), newRouter(p, neck.Treble, h)
+		bass, treble := newRouter(p, neck.MinusY, h), newRouter(p, neck.PlusY, h)
 		for _, x := range []float64{p.Round.From - 8, p.Round.From, 150, 290, p.Round.To, p.Round.To + 5} {
 			sec := n.Section(x)
 			a, d := sec.HalfWidth, p.Taper.Depth(x)
@@ -341,7 +341,7 @@ func TestLeave(t *testing.T) {
 				c := p.Round.rig.cutAt(&k, everywhere, x, p.Options.Reference.dial(p.Round.Setting.Height))
 				sec := n.Section(x)
 				clear := necktest.NewClearance(&sec, least)
-				for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+				for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 					for i := range 121 {
 						clear.Take(c.at(side, numeric.Lerp(c.begin, c.end, float64(i)/120)))
 					}

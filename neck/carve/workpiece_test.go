@@ -178,7 +178,7 @@ func TestDeepestHeightBetweenStations(t *testing.T) {
 				for j := range 201 {
 					x := numeric.Lerp(w.Stretch.From, w.Stretch.To, float64(j)/200)
 					sec := n.Section(x)
-					for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+					for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 						c := newCurve(&sec, side, 0)
 						e, _, _ := c.deepest(&k, 0, false)
 						least = math.Min(least, p.height(x, e))

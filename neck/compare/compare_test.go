@@ -35,7 +35,7 @@ func TestShoulder(t *testing.T) {
 	a, b := necktest.HalfCylinder(t, r, nil), necktest.HalfCylinder(t, r, full(3))
 	c := compareAt(t, []float64{1, 5}, a, b)
 	for _, st := range c.Stations {
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 			assert.InDelta(t, reach(2), st.Sections[0].Shoulder[side], 1e-9)
 			assert.InDelta(t, reach(3), st.Sections[1].Shoulder[side], 1e-9)
 			assert.InDelta(t, reach(3)-reach(2), st.Sections[1].FullerBy[side], 1e-9)
@@ -49,8 +49,8 @@ func TestShoulder(t *testing.T) {
 	})
 	c = compareAt(t, []float64{1, 5}, a, narrow)
 	for _, st := range c.Stations {
-		assert.InDelta(t, 0, st.Sections[1].FullerBy[neck.Bass], 1e-9)
-		assert.InDelta(t, 0, st.Sections[1].FullerBy[neck.Treble], 1e-9)
+		assert.InDelta(t, 0, st.Sections[1].FullerBy[neck.MinusY], 1e-9)
+		assert.InDelta(t, 0, st.Sections[1].FullerBy[neck.PlusY], 1e-9)
 		assert.NotEqual(t, st.Sections[0].Shoulder, st.Sections[1].Shoulder)
 	}
 }

@@ -29,7 +29,7 @@ func ExampleNew() {
 		return
 	}
 	for _, st := range c.Stations[:2] {
-		fmt.Printf("%s: %.2f mm fuller in the treble shoulder\n", st.Label, st.Sections[1].FullerBy[neck.Treble])
+		fmt.Printf("%s: %.2f mm fuller in the treble shoulder\n", st.Label, st.Sections[1].FullerBy[neck.PlusY])
 	}
 	// Output:
 	// fret 1: 1.34 mm fuller in the treble shoulder

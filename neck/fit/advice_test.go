@@ -75,9 +75,9 @@ func TestAdvice(t *testing.T) {
 			g := value(t, r, "profile[1]."+side)
 			assert.Equal(t, "fitted", g.Source, "%s, %s:\n%s", name, side, notes)
 			sec := n.Section(n.Spec().FretX(5))
-			want := sec.Fullness(neck.Bass)
+			want := sec.Fullness(neck.MinusY)
 			if side == "treble" {
-				want = sec.Fullness(neck.Treble)
+				want = sec.Fullness(neck.PlusY)
 			}
 			assert.InDelta(t, want, g.Value, 0.6, "%s, %s", name, side)
 		}

@@ -187,7 +187,7 @@ func TestGaugeFeetTellDepth(t *testing.T) {
 					// A rough back is the target's parallel curve.
 					back = nil
 					for k := range 3000 {
-						for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+						for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 							p := s.Offset(side, float64(k)/2999*math.Pi/2, def.Allowance)
 							back = append(back, neck.YZ{Y: p.Y, Z: p.Z - high})
 						}

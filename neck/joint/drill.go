@@ -88,15 +88,15 @@ func insertPlate(n *neck.Neck) Template {
 // faceOutline returns a section's outline, y across and z up.
 func faceOutline(s *neck.Section) []mesh.Vec2 {
 	vec := func(p neck.YZ) mesh.Vec2 { return mesh.Vec2{X: p.Y, Y: p.Z} }
-	out := []mesh.Vec2{vec(s.Edge(neck.Bass))}
-	for _, p := range s.Parallel(neck.Bass, 0, plateChord) {
+	out := []mesh.Vec2{vec(s.Edge(neck.MinusY))}
+	for _, p := range s.Parallel(neck.MinusY, 0, plateChord) {
 		out = append(out, vec(p))
 	}
-	treble := s.Parallel(neck.Treble, 0, plateChord)
+	treble := s.Parallel(neck.PlusY, 0, plateChord)
 	for i := len(treble) - 1; i >= 0; i-- {
 		out = append(out, vec(treble[i]))
 	}
-	return gauge.Simplify(append(out, vec(s.Edge(neck.Treble))))
+	return gauge.Simplify(append(out, vec(s.Edge(neck.PlusY))))
 }
 
 // hole adds a hole with a cross over its centre.

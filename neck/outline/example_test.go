@@ -6,7 +6,7 @@ import (
 	"neckloft/neck/outline"
 )
 
-// A headstock that widens behind the nut, with a round tip.
+// A headstock that widens before the nut, with a round tip.
 func ExampleNew() {
 	p, err := outline.ParsePath("M 0 -21 L 30 -34 H 150 A 34 34 0 0 1 150 34 H 30 L 0 21")
 	if err != nil {

@@ -96,7 +96,7 @@ type Tuner struct {
 // Across reports whether the hole lies across the headstock.
 func (t Tuner) Across() bool { return t.Below > 0 }
 
-// Tip returns the thickness of the headstock's wood square to its face, as if
+// ThicknessAt returns the thickness of the headstock's wood square to its face, as if
 // it ran on, at u along the face.
 func (h *Headstock) ThicknessAt(u float64) float64 {
 	if h.TipThickness == 0 {

@@ -32,9 +32,9 @@ func carved(n *neck.Neck, frets []float64, over func(fret, angle float64) float6
 		set.Readings = append(set.Readings, readings.Reading{Kind: readings.Total, At: at, Placed: true, Line: line, Value: n.Total(x) + over(fret, math.Pi/2), Sigma: 0.1})
 		for i := range 9 {
 			angle := math.Pi * float64(i) / 8
-			side, a := neck.Bass, angle
+			side, a := neck.MinusY, angle
 			if angle > math.Pi/2 {
-				side, a = neck.Treble, math.Pi-angle
+				side, a = neck.PlusY, math.Pi-angle
 			}
 			q := sec.Point(side, a)
 			d := over(fret, angle)
@@ -87,9 +87,9 @@ func TestFollow(t *testing.T) {
 			}
 			if c.Kind == readings.Point && math.Abs(angle-math.Pi/2) > 0.1 {
 				turn := angle
-				side := neck.Bass
+				side := neck.MinusY
 				if angle > math.Pi/2 {
-					side, turn = neck.Treble, math.Pi-angle
+					side, turn = neck.PlusY, math.Pi-angle
 				}
 				assert.Equal(t, side, c.Side)
 				assert.InDelta(t, turn, c.Phi, 1e-4)
@@ -198,9 +198,9 @@ func TestFollowCoverByBruteForce(t *testing.T) {
 			var back, channel []neck.YZ
 			for i := range 1601 {
 				angle := math.Pi * float64(i) / 1600
-				side, a := neck.Bass, angle
+				side, a := neck.MinusY, angle
 				if angle > math.Pi/2 {
-					side, a = neck.Treble, math.Pi-angle
+					side, a = neck.PlusY, math.Pi-angle
 				}
 				q := sec.Point(side, a)
 				d := over(angle)
@@ -250,9 +250,9 @@ func TestFollowCoverBetween(t *testing.T) {
 		var pts []neck.YZ
 		for i := range 7 {
 			a := math.Pi * (float64(i) + 0.1 + 0.8*rng.Float64()) / 7
-			side := neck.Bass
+			side := neck.MinusY
 			if a > math.Pi/2 {
-				side, a = neck.Treble, math.Pi-a
+				side, a = neck.PlusY, math.Pi-a
 			}
 			q := sec.Point(side, a)
 			d := 0.2 + 1.5*rng.Float64()
@@ -363,7 +363,7 @@ func surface(n *neck.Neck) []float64 {
 	var h []float64
 	for x := 0.5; x < n.End(); x += 7.3 {
 		sec := n.Section(x)
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 			for a := 0.0; a <= math.Pi/2+1e-9; a += math.Pi / 40 {
 				h = append(h, sec.Support(side, a))
 			}
@@ -576,12 +576,12 @@ func TestLowSpot(t *testing.T) {
 	p := followed(t, n, &readings.Set{Readings: []readings.Reading{at(100, 0.4), at(140, 0), at(60, -1)}})
 	down := math.Pi / 2
 	spots := p.Stations()
-	assert.InDelta(t, 0.4, lowSpot(spots, 100, neck.Bass, down), 1e-9)
-	assert.InDelta(t, 0.1, lowSpot(spots, 130, neck.Treble, down), 1e-9)
-	assert.InDelta(t, 0.2, lowSpot(spots, 80, neck.Treble, down), 1e-9)
-	assert.Zero(t, lowSpot(spots, 20, neck.Bass, down))
-	assert.InDelta(t, 0.2, lowSpot(spots, 100, neck.Bass, down-math.Pi/12), 1e-9)
-	assert.Zero(t, lowSpot(spots, 100, neck.Bass, 0))
+	assert.InDelta(t, 0.4, lowSpot(spots, 100, neck.MinusY, down), 1e-9)
+	assert.InDelta(t, 0.1, lowSpot(spots, 130, neck.PlusY, down), 1e-9)
+	assert.InDelta(t, 0.2, lowSpot(spots, 80, neck.PlusY, down), 1e-9)
+	assert.Zero(t, lowSpot(spots, 20, neck.MinusY, down))
+	assert.InDelta(t, 0.2, lowSpot(spots, 100, neck.MinusY, down-math.Pi/12), 1e-9)
+	assert.Zero(t, lowSpot(spots, 100, neck.MinusY, 0))
 }
 
 func BenchmarkRescue(b *testing.B) {
@@ -651,12 +651,12 @@ func TestRescueInside(t *testing.T) {
 		from, to := s.FretX(playing[0]), s.FretX(playing[len(playing)-1])
 		for x := from; x <= to; x += 4.1 {
 			old, is := n.Section(x), got.Section(x)
-			for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+			for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 				for i := range 31 {
 					q := is.Point(side, math.Pi/2*float64(i)/30)
 					off, qside, phi := old.Nearest(q)
 					angle := phi
-					if qside == neck.Treble {
+					if qside == neck.PlusY {
 						angle = math.Pi - phi
 					}
 					// Wood that is still to come off counts as gone: the old
@@ -676,7 +676,7 @@ func TestRescueInside(t *testing.T) {
 			assert.GreaterOrEqual(t, got.Total(x), was-1e-9, "seed %d: thinner towards the body", seed)
 			was = got.Total(x)
 			sec := got.Section(x)
-			assert.GreaterOrEqual(t, math.Min(sec.Fullness(neck.Bass), sec.Fullness(neck.Treble)), leastFullness-1e-9)
+			assert.GreaterOrEqual(t, math.Min(sec.Fullness(neck.MinusY), sec.Fullness(neck.PlusY)), leastFullness-1e-9)
 		}
 	}
 	t.Logf("%d saved, %d refused", saved, refused)
@@ -691,7 +691,7 @@ func TestFollowGirth(t *testing.T) {
 	sec := n.Section(x)
 	for _, layer := range []float64{0.8, -0.4, 0.05} {
 		length := 0.0
-		for _, side := range []neck.Side{neck.Bass, neck.Treble} {
+		for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 			last := sec.Edge(side)
 			last.Y += side.Sign() * layer
 			for i := range 2001 {

@@ -84,8 +84,8 @@ func checkScan(t *testing.T, n *neck.Neck, r *Result) {
 		x := n.Spec().FretX(fret)
 		a, b := n.Section(x), got.Section(x)
 		assert.InDelta(t, n.Depth(x), got.Depth(x), 0.05, "depth at fret %g", fret)
-		assert.InDelta(t, a.Fullness(neck.Bass), b.Fullness(neck.Bass), 0.05, "bass at fret %g", fret)
-		assert.InDelta(t, a.Fullness(neck.Treble), b.Fullness(neck.Treble), 0.05, "treble at fret %g", fret)
+		assert.InDelta(t, a.Fullness(neck.MinusY), b.Fullness(neck.MinusY), 0.05, "bass at fret %g", fret)
+		assert.InDelta(t, a.Fullness(neck.PlusY), b.Fullness(neck.PlusY), 0.05, "treble at fret %g", fret)
 		assert.InDelta(t, a.HalfWidth, b.HalfWidth, 0.1, "half width at fret %g", fret)
 	}
 }

@@ -81,9 +81,9 @@ func (b *Bench) Contour(fret float64, n int) {
 	s := b.n.Section(b.n.Spec().X(at))
 	for i := range n {
 		a := math.Pi * (float64(i) + 0.5) / float64(n)
-		side := neck.Bass
+		side := neck.MinusY
 		if a > math.Pi/2 {
-			side, a = neck.Treble, math.Pi-a
+			side, a = neck.PlusY, math.Pi-a
 		}
 		q := s.Point(side, a)
 		e := b.noise * readings.Point.Sigma() * b.rng.NormFloat64()
