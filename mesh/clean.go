@@ -117,7 +117,8 @@ func (c *cleaner) collapse(s int32) bool {
 	return c.collapseTo(s) || rs == rt && c.collapseTo(t)
 }
 
-// collapseTo moves the start of a side to its end.
+// collapseTo moves the start of a side to its end. Many cases, one for each reason
+// not to.
 func (c *cleaner) collapseTo(s int32) bool {
 	u, w := c.org(s), c.dest(s)
 	edge := c.v[w].Sub(c.v[u])

@@ -288,7 +288,8 @@ func onSide(p, a, b Vec2) bool {
 }
 
 // simpleLoops is what outline.simple decides, by brute force: all pairs of sides
-// are looked at, and the winding is added up beside them.
+// are looked at, and the winding is added up beside them. Many cases, one for each
+// way in which two sides may touch.
 func simpleLoops(loops [][]Vec2) bool {
 	type side struct{ p, q Vec2 }
 	var sides []side

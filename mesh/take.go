@@ -106,9 +106,7 @@ func (c *cut) commit() error {
 		return errNothingLeft
 	}
 	slices.Sort(out)
-	for _, v := range tool.v {
-		base.v = append(base.v, v)
-	}
+	base.v = append(base.v, tool.v...)
 	for i := range c.crossings {
 		base.v = append(base.v, c.crossings[i].at.Round())
 	}

@@ -181,6 +181,8 @@ func pocketPoints(n *Neck, s spec.Channel, along, across int) []mesh.Vec {
 // the least distance, in space, of thousands of points of the channel from a
 // fine mesh of the back, and the cover of a station against points of that
 // station.
+//
+// Long, since points of walls, floor, ends and pocket are each laid out.
 func TestChannelCoverByBruteForce(t *testing.T) {
 	back := mesh.NewLocator(demo(t).Back(2).Mesh()) // the same for all
 	along := 800

@@ -57,6 +57,8 @@ func leaningSections(t *testing.T) []Section {
 }
 
 // The measures of a leaning section against those of its outline as a polygon.
+//
+// Long, since it holds one measure after another.
 func TestLeaningSection(t *testing.T) {
 	for i, s := range leaningSections(t) {
 		require.True(t, s.lean.ok, i)

@@ -94,7 +94,7 @@ func column(u, v float64) Moments {
 //	d(y/a)/dt = -k (y/a) (z/b)^n   and   d cos φ/dt = -sin² φ cos φ.
 //
 // Each changes about a place of its own, over a length of its own, so that the
-// panels double in length away from both.
+// panels double in length away from both. It is long because it is one integral.
 func (s *Section) blendedBetween(side Side, from, to float64) Moments {
 	c := &s.curve[side]
 	f0, f1 := s.Flat()

@@ -52,6 +52,8 @@ func openAlone(tb testing.TB, text string) *livePage {
 
 // TestPageAlone holds the page with no program behind it against the command
 // line: every number of the table, and every byte of every file for the bench.
+//
+// Long, since one page is opened for all that is tried on it.
 func TestPageAlone(t *testing.T) {
 	p := openAlone(t, spec.Starter())
 	before := bench.PreviewWidth

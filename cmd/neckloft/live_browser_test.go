@@ -213,7 +213,7 @@ func openLive(tb testing.TB, text string, before ...string) *livePage {
 		added, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
 		require.NoError(tb, err)
 		tb.Cleanup(func() {
-			command(p, page.RemoveScriptToEvaluateOnNewDocument, page.RemoveScriptToEvaluateOnNewDocumentParams{Identifier: added.Identifier})
+			command(p, page.RemoveScriptToEvaluateOnNewDocument, page.RemoveScriptToEvaluateOnNewDocumentParams(added))
 		})
 	}
 	p.do(chromedp.Navigate(p.url))

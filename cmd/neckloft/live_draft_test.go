@@ -91,6 +91,8 @@ const axe = "../../render/live/web/node_modules/axe-core/axe.min.js"
 
 // TestLiveRules runs axe-core over the page in its states and sizes, and looks
 // where the focus is in a window that is enlarged.
+//
+// Long, since one page is opened for all that is tried on it.
 func TestLiveRules(t *testing.T) {
 	p := openLive(t, spec.Starter())
 	sub := p.parts(t)

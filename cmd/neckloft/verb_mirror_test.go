@@ -125,6 +125,8 @@ func TestMirrorVerb(t *testing.T) {
 }
 
 // TestEveryVerbKnowsTheHand makes things of a left-handed neck and of its mirror.
+//
+// Long, since it goes through all verbs.
 func TestEveryVerbKnowsTheHand(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("left.toml", []byte(leftSpec), 0o666))

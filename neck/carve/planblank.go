@@ -6,7 +6,8 @@ import (
 )
 
 // beginFrom finds the wood that the plan begins from: what the options say of
-// the blank, or the spec, or a squared blank.
+// the blank, or the spec, or a squared blank. Many cases, one for each that may say
+// it.
 func (p *Plan) beginFrom() error {
 	o, u := &p.Options, p.Options.Unit
 	s := p.Neck.Spec()

@@ -29,7 +29,7 @@ func TestExpAndLog(t *testing.T) {
 		log(1 + 1e-3*r.NormFloat64())
 		log((1 + (math.Floor(300*r.Float64())-100)/256) * (1 + 1e-12*r.NormFloat64()))
 	}
-	for _, x := range []float64{0, -0.0, 1, -1, 709.7, 710, 800, -745, -800, math.Inf(1), math.Inf(-1)} {
+	for _, x := range []float64{0, math.Copysign(0, -1), 1, -1, 709.7, 710, 800, -745, -800, math.Inf(1), math.Inf(-1)} {
 		require.Equal(t, math.Exp(x), Exp(x), "%v", x)
 	}
 	for _, x := range []float64{0, 1, math.Inf(1), 5e-324, 1e-310} {

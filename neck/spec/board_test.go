@@ -80,7 +80,7 @@ func TestStringPlaces(t *testing.T) {
 	assert.Greater(t, y[4]-y[5], y[0]-y[1], "thick strings lie farther apart")
 }
 
-// What is wrong with a board is said in a sentence.
+// What is wrong with a board is said in a sentence. Long, since it is one table.
 func TestBoardProblems(t *testing.T) {
 	const slots = "[slots]\nkerf = 0.6\ndepth = 2\n"
 	const spacing = "[spacing]\nnut = 34\nbridge = 50\n"

@@ -86,7 +86,8 @@ func addRequired(t *testing.T, d *tomledit.Document, g live.Group) {
 }
 
 // TestLimitsAreTheValidators sets every length to just inside and outside of
-// the limits that the page shows, and reads what the validator says.
+// the limits that the page shows, and reads what the validator says. Many cases,
+// one for each kind of value and table.
 func TestLimitsAreTheValidators(t *testing.T) {
 	for _, g := range live.Groups() {
 		if g.Table == "" || g.Table == "strings.set" {
