@@ -24,16 +24,20 @@ func sameBack(rows ...*row) {
 	}
 }
 
+// ample is more than any row here misses by, so that misfit, which tells it as a
+// part of what is allowed, tells all of it.
+const ample = 10
+
 // TestMisfitOfFace checks how far a headstock's face bulges between two rows.
 func TestMisfitOfFace(t *testing.T) {
-	l := &loft{dirs: []Direction{level, DirectionOf(0), plumb}}
+	l := &loft{chord: ample, dirs: []Direction{level, DirectionOf(0), plumb}}
 	for _, c := range []struct{ a, middle, b, want float64 }{
 		{0, -0.3, -1, 0.2}, {0, -0.7, -1, 0.2}, {-2, -2, -2, 0}, {-1, -2.5, -4, 0}, {-4, -2.5, -1.5, 0.25},
 	} {
 		var a, m, b row
 		sameBack(&a, &m, &b)
 		a.s.Top, m.s.Top, b.s.Top = c.a, c.middle, c.b
-		assert.InDelta(t, c.want, l.misfit(&a, &m, &b), 1e-12, "%+v", c)
+		assert.InDelta(t, c.want, ample*l.misfit(&a, &m, &b), 1e-12, "%+v", c)
 	}
 }
 
@@ -43,7 +47,7 @@ func TestMisfitOfFace(t *testing.T) {
 // what either takes off the middle of the quad; all square to the surface.
 func TestMisfitOfBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
-	l := &loft{}
+	l := &loft{chord: ample}
 	for i := range 6 {
 		l.dirs = append(l.dirs, AngleDirection(math.Pi/2*float64(i)/5))
 	}
@@ -71,7 +75,7 @@ func TestMisfitOfBack(t *testing.T) {
 				want = math.Max(want, e)
 			}
 		}
-		assert.InDelta(t, want, l.misfit(&rows[0], &rows[1], &rows[2]), 1e-12)
+		assert.InDelta(t, want, ample*l.misfit(&rows[0], &rows[1], &rows[2]), 1e-12)
 	}
 }
 
@@ -82,9 +86,9 @@ func TestMisfitOfBoard(t *testing.T) {
 	n, err := New(s)
 	require.NoError(t, err)
 	x0, x1 := 0.0, n.BoardEnd()
-	l := &loft{n: n, across: []float64{1, 0.4, -0.2, -1}}
+	l := &loft{n: n, chord: ample, across: []float64{1, 0.4, -0.2, -1}}
 	misfit := func(a, m, b []float64) float64 {
-		return l.misfit(&row{x: x0, board: a}, &row{x: (x0 + x1) / 2, board: m}, &row{x: x1, board: b})
+		return ample * l.misfit(&row{x: x0, board: a}, &row{x: (x0 + x1) / 2, board: m}, &row{x: x1, board: b})
 	}
 	// A plane through points that spread with the taper has neither bulge nor
 	// twist, though every point of it rises along the neck.
@@ -287,3 +291,31 @@ func TestBackRingMerges(t *testing.T) {
 		assert.Equal(t, one, ids[6] == ids[7], "apart by %g", apart)
 	}
 }
+
+// TestChordsAlongHaveWhatThoseAcrossLeave holds what a row may miss against the
+// chords across, whose middle is sampled: together they keep to both halves.
+func TestChordsAlongHaveWhatThoseAcrossLeave(t *testing.T) {
+	n := demo(t)
+	l := newLoft(n, PartWood, 0.2)
+	for _, x := range []float64{20, 150, 300} {
+		s := n.Section(x)
+		for _, side := range []Side{MinusY, PlusY} {
+			for i := range l.dirs {
+				across := 0.0
+				for j := max(0, i-1); j <= i && j+1 < len(l.dirs); j++ {
+					p, q := s.PointAlong(side, l.dirs[j]), s.PointAlong(side, l.dirs[j+1])
+					length := math.Hypot(q.Y-p.Y, q.Z-p.Z)
+					from, to := l.dirs[j].angle(), l.dirs[j+1].angle()
+					for k := range 400 {
+						m := s.Point(side, numeric.Lerp(from, to, float64(k)/400))
+						across = math.Max(across, math.Abs((m.Y-p.Y)*(q.Z-p.Z)-(m.Z-p.Z)*(q.Y-p.Y))/length)
+					}
+				}
+				assert.InDelta(t, 2*l.chord-across, l.allowedAlong(&s, side, nil, i), 0.001, "x %g, point %d", x, i)
+			}
+		}
+	}
+}
+
+// angle is a direction's angle below the horizontal.
+func (d Direction) angle() float64 { return math.Atan2(d.sin, d.cos) }
