@@ -134,6 +134,43 @@ func TestHeelSolids(t *testing.T) {
 	}
 }
 
+// A board that runs on past the heel's face, and is just as wide as the heel
+// there, is one solid with wood of every joint: the parts add up.
+func TestFlushFace(t *testing.T) {
+	flush := func(change func(s *spec.Spec)) *spec.Spec {
+		return dovetail(func(s *spec.Spec) {
+			plain := built(t, s)
+			s.Heel.Width = 2 * plain.BoardHalfWidth(plain.end)
+			change(s)
+		})
+	}
+	for name, s := range map[string]*spec.Spec{
+		"dovetail": flush(func(s *spec.Spec) {}),
+		"raked":    flush(func(s *spec.Spec) { s.Joint = nil }),
+		"tenon": flush(func(s *spec.Spec) {
+			s.Joint = &spec.Joint{Kind: spec.JointTenon, Width: 20, Length: 30, Corner: 5}
+		}),
+		"rounded": flush(func(s *spec.Spec) {
+			s.Joint = nil
+			s.Heel = &spec.Heel{Start: s.Heel.Start, Full: s.Heel.Full, End: s.Heel.End, Total: 25, Width: s.Heel.Width, Corner: 4, Kind: spec.HeelBoltOn, EndCorner: 6}
+		}),
+	} {
+		n := built(t, s)
+		require.Greater(t, n.boardTo, n.end, name)
+		require.InDelta(t, n.half(PlusY, n.end), n.BoardHalfWidth(n.end), 1e-9, name)
+		for _, tol := range []float64{0.1, 0.02} {
+			var volume [3]float64
+			for _, part := range parts {
+				m, err := n.Solid(part, tol)
+				require.NoError(t, err, "%s, %v at %g", name, part, tol)
+				require.NoError(t, m.Validate(), "%s, %v at %g", name, part, tol)
+				volume[part] = m.Volume()
+			}
+			assert.InDelta(t, volume[PartWood]+volume[PartBoard], volume[PartBoth], 1e-4*volume[PartBoth], "%s at %g", name, tol)
+		}
+	}
+}
+
 // Closed forms of what a joint adds and takes.
 func TestJointVolumes(t *testing.T) {
 	n := built(t, dovetail(func(s *spec.Spec) { s.Heel.Rake = 0 }))

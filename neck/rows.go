@@ -132,24 +132,11 @@ func (l *loft) ring(r *row) ring {
 	point := func(p YZ) uint32 { return l.b.Vertex(mesh.Vec{X: x, Y: p.Y, Z: p.Z}) }
 	g := ring{inWood: r.back[MinusY] != nil, inBoard: r.board != nil}
 
-	// Both half-widths, each carried on beyond its own end to where the other
-	// goes on: there they only mark where the neighbours' corners lie.
+	// Beyond the end of wood or board its edge only marks where the neighbours'
+	// corners lie.
 	top := n.Top(x)
 	for _, side := range []Side{MinusY, PlusY} {
-		wood, board := n.half(side, math.Min(x, l.end)), n.BoardHalfWidth(math.Min(x, n.boardTo))
-		switch {
-		case l.part == PartWood || x < n.boardFrom:
-			board = wood
-		case l.part == PartBoard:
-			wood = board
-		case x > n.boardTo:
-			board = math.Min(board, wood)
-		case x > l.end:
-			wood = math.Min(wood, board)
-		}
-		if math.Abs(wood-board) < l.merge {
-			wood = board
-		}
+		wood, board := l.edges(side, x)
 		g.woodEdge[side] = point(YZ{side.Sign() * wood, top})
 		g.boardEdge[side] = g.woodEdge[side]
 		if wood != board {
@@ -181,6 +168,55 @@ func (l *loft) ring(r *row) ring {
 		g.board = append(g.board, g.boardEdge[MinusY])
 	}
 	return g
+}
+
+// edges returns both half-widths at x on a side. Each is carried on beyond its
+// own end to where the other goes on, and those nearer than l.merge are one.
+func (l *loft) edges(side Side, x float64) (wood, board float64) {
+	n := l.n
+	wood, board = n.half(side, math.Min(x, l.end)), n.BoardHalfWidth(math.Min(x, n.boardTo))
+	if l.flush && x >= n.end {
+		wood = board
+	}
+	switch {
+	case l.part == PartWood || x < n.boardFrom:
+		board = wood
+	case l.part == PartBoard:
+		wood = board
+	case x > n.boardTo:
+		board = math.Min(board, wood)
+	case x > l.end:
+		wood = math.Min(wood, board)
+	}
+	if math.Abs(wood-board) < l.merge {
+		wood = board
+	}
+	return wood, board
+}
+
+// flushAtFace reports whether the board runs on past a face that is cut into the
+// wood, and is as wide as the wood there. The edges of the two would cross in
+// the face, and what is cut there be a needle. The block past the face, all of
+// which is cut off at its edges, is then as wide as the board.
+func (l *loft) flushAtFace() bool {
+	n := l.n
+	return l.part == PartBoth && l.end > n.end && n.boardTo > n.end && l.apart(n.end) < l.merge
+}
+
+// apart returns by how much the half-widths of wood and board differ at x.
+func (l *loft) apart(x float64) float64 {
+	board := l.n.BoardHalfWidth(x)
+	return math.Max(math.Abs(l.n.half(MinusY, x)-board), math.Abs(l.n.half(PlusY, x)-board))
+}
+
+// beforeFace returns how far before a flush face the edges of wood and board
+// become one.
+func (l *loft) beforeFace() float64 {
+	d := 0.1
+	for d > 0.001 && l.apart(l.n.end-d) >= l.merge {
+		d /= 2
+	}
+	return d
 }
 
 // channelRing makes the vertices of the channel from lip to lip. Points closer

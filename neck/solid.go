@@ -113,6 +113,7 @@ type loft struct {
 	rod            *Channel // the channel, nil for none
 	rodFrom, rodTo float64  // its ends
 	end            float64  // of the wood that is lofted
+	flush          bool     // flushAtFace
 
 	dirs    []Direction // normals of the back's points, from the wall to the apex
 	across  []float64   // the board's points, as fractions of its half-width
@@ -139,6 +140,7 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	if part == PartBoth {
 		l.closeChannel()
 	}
+	l.flush = l.flushAtFace()
 	e := l.chord
 	marks := l.marks()
 	if part != PartBoard {
@@ -227,9 +229,14 @@ func (l *loft) marks() []float64 {
 		}
 	}
 	const apart = 0.01
-	for _, x := range n.Landmarks() {
+	landmarks, face := n.Landmarks(), apart
+	if l.flush {
+		face = l.beforeFace()
+		landmarks = append([]float64{n.end - face}, landmarks...)
+	}
+	for _, x := range landmarks {
 		i := sort.SearchFloat64s(xs, x)
-		if x == n.end && l.end > n.end {
+		if l.end > n.end && math.Abs(x-n.end) < 0.999*face {
 			continue // the heel's face is cut there
 		}
 		if x <= lo || x >= hi || xs[i]-x < apart || x-xs[i-1] < apart {

@@ -302,9 +302,6 @@ func TestRandomBoards(t *testing.T) {
 			t.Skip("not buildable: " + strings.SplitN(problems.Err().Error(), "\n", 2)[0])
 		}
 		part := rapid.SampledFrom([]neck.Part{neck.PartBoard, neck.PartBoard, neck.PartBoth}).Draw(t, "part")
-		if s.Heel != nil && s.Heel.Rake != 0 {
-			part = neck.PartBoard // a raked face under a long board is the neck's own business
-		}
 		m, err := Solid(n, part, 0.1)
 		require.NoError(t, err)
 		require.NoError(t, m.Validate())
