@@ -34,6 +34,10 @@ type Neck struct {
 	// The least cover, which checks, meshes and tables all ask for.
 	coverOnce sync.Once
 	covers    []ChannelCover
+
+	// The flat back, which stick and plan ask for.
+	flatOnce sync.Once
+	flat     FlatBack
 }
 
 // New builds the neck that s describes. It returns Problems if the spec is

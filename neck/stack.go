@@ -8,7 +8,8 @@ import (
 
 // StickThickness returns the thickness of the stick that the neck, or the shaft
 // of a scarfed one, is cut from: that of the blank, or without one the greatest
-// depth that it has to have, up to the next half millimetre or 64th of an inch.
+// depth that it has to have, finished and on the way there with a flat back, up
+// to the next half millimetre or 64th of an inch.
 func (n *Neck) StickThickness() float64 {
 	s := n.spec
 	if s.Blank != nil {
@@ -25,8 +26,16 @@ func (n *Neck) StickThickness() float64 {
 	if s.Units == spec.Inch {
 		grain = spec.MillimetresPerInch / 64
 	}
-	thick := math.Ceil(n.deepest(from, to)/grain-1e-9) * grain
-	for most := n.deepest(n.start, to); thick < most; thick += grain {
+	most := n.deepest(from, to)
+	flat := n.FlatBack()
+	for _, x := range []float64{flat.From, math.Min(flat.To, to)} {
+		most = math.Max(most, flat.Depth(x))
+	}
+	if k := s.Scarf; k != nil && k.Thickness == 0 && s.Headstock != nil {
+		most = math.Max(most, s.Headstock.Thickness) // the headstock's piece is of the stick too
+	}
+	thick := math.Ceil(most/grain-1e-9) * grain
+	for all := n.deepest(n.start, to); thick < all; thick += grain {
 		if j, ok := n.scarfOf(thick); !ok || n.scarfShort(&j, to) <= 0 {
 			break
 		}

@@ -16,7 +16,7 @@ import (
 // flatOf returns the stretch and the flat back of a neck.
 func flatOf(n *neck.Neck) (Stretch, Taper) {
 	st := StretchOf(n)
-	return st, taperOf(n, st)
+	return st, taperOf(n)
 }
 
 func woodOf(t *testing.T, n *neck.Neck, b BlankState) *Wood {

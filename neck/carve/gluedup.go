@@ -1,7 +1,9 @@
 package carve
 
 import (
+	"math"
 	"neckloft/neck"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -24,4 +26,19 @@ func GluedUp(n *neck.Neck) BlankState {
 		state.Heel, state.HeelFrom, state.HeelDepth = EndStacked, k.From, k.Depth()
 	}
 	return state
+}
+
+// stackShort returns an error where the heel is deeper than its stick and the
+// spec's blocks together: no carving brings such a neck out of the blank.
+func stackShort(n *neck.Neck, state BlankState, u spec.Unit) error {
+	k, ok := n.HeelStack()
+	if !ok {
+		return nil
+	}
+	need, at := numeric.Maximize(n.Depth, state.HeelFrom, n.End(), 400)
+	if need <= state.HeelDepth+1e-6 {
+		return nil
+	}
+	return n.Spec().Problem("stack", "stick and blocks are %s thick together and the finished heel needs %s at %s; allowed: %d blocks of %s or more, or thicker ones",
+		u.Format(state.HeelDepth), u.Limit(need, math.Ceil), n.WhereIn(u, at), int(math.Ceil((need-state.Depth)/k.Thickness-1e-9)), u.Format(k.Thickness))
 }

@@ -39,6 +39,9 @@ func (p *Plan) beginFrom() error {
 	if o.Blank == nil && state.HeelDepth != 0 {
 		// The blocks are glued to the wood that there is.
 		state.HeelDepth += state.Depth - p.Neck.StickThickness()
+		if err := stackShort(p.Neck, state, u); err != nil {
+			return err
+		}
 	}
 	if state.Template == 0 {
 		state.Template = o.Router.template()

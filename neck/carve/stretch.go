@@ -20,17 +20,16 @@ func (s Stretch) Holds(x float64) bool { return x >= s.From-1e-9 && x <= s.To+1e
 
 // StretchOf returns the stretch that a plan works on.
 func StretchOf(n *neck.Neck) Stretch {
-	st := Stretch{From: math.Max(0, n.Start()), To: math.Min(n.End(), n.BoardEnd())}
-	if n.Spec().Headstock != nil {
+	var st Stretch
+	st.From, st.To = n.Run()
+	switch {
+	case n.Spec().Volute != nil && st.From > math.Max(0, n.Start()):
+		st.FromWhat = "volute"
+	case n.Spec().Headstock != nil:
 		st.FromWhat = "nut"
 	}
-	if v := n.Spec().Volute; v != nil {
-		if end := n.VoluteCentre() + v.Length/2; end > st.From {
-			st.From, st.FromWhat = end, "volute"
-		}
-	}
 	if n.Spec().Heel != nil {
-		st.To, st.ToWhat = n.HeelStart(), "heel"
+		st.ToWhat = "heel"
 	}
 	return st
 }

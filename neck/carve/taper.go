@@ -3,8 +3,6 @@ package carve
 import (
 	"math"
 	"neckloft/neck"
-	"neckloft/neck/numeric"
-	"sort"
 )
 
 // Taper is the flat of the back: the plane, square to the sides, that the back
@@ -45,7 +43,7 @@ type Tapered struct {
 // NewTapered returns the neck with the taper that leaves least wood.
 func NewTapered(n *neck.Neck) Tapered {
 	st := StretchOf(n)
-	return Tapered{n, st, taperOf(n, st)}
+	return Tapered{n, st, taperOf(n)}
 }
 
 // Areas of the section at x, in mm²: with the flat back, and of the target.
@@ -66,85 +64,13 @@ func (w *Tapered) sideSlope() float64 {
 	return (width.End - width.Nut) / 2 / w.Neck.BoardEnd()
 }
 
-// taperOf returns the taper of the stretch.
-func taperOf(n *neck.Neck, st Stretch) Taper {
-	xs := stretchStations(n, st, 160)
-	mid := areaMiddle(n, st)
-
-	// Under a straight line lies the outline's area times the line's depth at
-	// the area's middle, whatever its slope. So of all lines that lie on or above
-	// every point the one that is lowest there leaves least wood, and that is the
-	// upper hull's edge over it.
-	type pt struct{ x, d float64 }
-	var hull []pt
-	for _, x := range xs {
-		p := pt{x, n.Depth(x)}
-		for len(hull) >= 2 {
-			a, b := hull[len(hull)-2], hull[len(hull)-1]
-			// A point within a nanometre of the chord is on it.
-			if b.d > a.d+(p.d-a.d)*(b.x-a.x)/(p.x-a.x)+1e-6 {
-				break
-			}
-			hull = hull[:len(hull)-1]
-		}
-		hull = append(hull, p)
-	}
-	i := sort.Search(len(hull), func(i int) bool { return hull[i].x >= mid })
-	i = max(1, min(i, len(hull)-1))
-	a, b := hull[i-1], hull[i]
-	t := Taper{From: st.From, To: st.To}
-	t.Slope = (b.d - a.d) / (b.x - a.x)
-	t.DepthFrom = a.d + t.Slope*(st.From-a.x)
-
-	// Between the points the depth line may still stand out: lift the plane by
-	// as much.
-	lift, over := 0.0, 0.0
-	for i := 0; i+1 < len(xs); i++ {
-		above, _ := numeric.Peak(func(x float64) float64 { return n.Depth(x) - t.Depth(x) }, xs[i], (xs[i]+xs[i+1])/2, xs[i+1])
-		lift = math.Max(lift, above)
-	}
-	t.DepthFrom += lift
-	for _, x := range xs {
-		if o := t.Depth(x) - n.Depth(x); o > over {
-			over, t.OverAt = o, x
-		}
-	}
-	if over < 1e-6 { // rounding
-		over, t.OverAt = 0, st.From
-	}
-	t.Over = over
-	t.DepthTo = t.Depth(st.To)
-	t.Angle = math.Atan(t.Slope)
-	return t
-}
-
-// areaMiddle returns where the outline's area balances along the stretch: x
-// weighted by the width.
-func areaMiddle(n *neck.Neck, st Stretch) float64 {
-	area := n.VolumeBetween(st.From, st.To, n.Width)
-	moment := n.VolumeBetween(st.From, st.To, func(x float64) float64 { return (x - st.From) * n.Width(x) })
-	return st.From + moment/area
+// taperOf returns the taper of a neck.
+func taperOf(n *neck.Neck) Taper {
+	f := n.FlatBack()
+	return Taper{From: f.From, To: f.To, DepthFrom: f.DepthFrom, DepthTo: f.Depth(f.To), Slope: f.Slope, Angle: math.Atan(f.Slope),
+		Over: f.Over, OverAt: f.OverAt}
 }
 
 // stretchStations returns stations over the stretch in order, at least k
 // steps, with every landmark of the neck in it.
-func stretchStations(n *neck.Neck, st Stretch, k int) []float64 {
-	var xs []float64
-	for i := range k + 1 {
-		xs = append(xs, numeric.Lerp(st.From, st.To, float64(i)/float64(k)))
-	}
-	for _, x := range n.Landmarks() {
-		if x > st.From && x < st.To {
-			xs = append(xs, x)
-		}
-	}
-	sort.Float64s(xs)
-	out := xs[:1]
-	for _, x := range xs[1:] {
-		if x-out[len(out)-1] > 1e-6 {
-			out = append(out, x)
-		}
-	}
-	out[len(out)-1] = st.To
-	return out
-}
+func stretchStations(n *neck.Neck, st Stretch, k int) []float64 { return n.Spread(st.From, st.To, k) }

@@ -18,7 +18,7 @@ import (
 // workpieceOf lays a neck out as a plan does.
 func workpieceOf(n *neck.Neck) Workpiece {
 	st := StretchOf(n)
-	return Workpiece{Neck: n, Stretch: st, Flat: taperOf(n, st)}
+	return Workpiece{Neck: n, Stretch: st, Flat: taperOf(n)}
 }
 
 // readNeck reads one of the test specs.
