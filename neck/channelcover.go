@@ -55,8 +55,53 @@ func (n *Neck) CoverOf(c *Channel, x float64) (float64, bool) {
 	if !ok {
 		return 0, false
 	}
+	if x > n.end && n.besideTenon(&s, x) {
+		return 0, false
+	}
 	d, _ := n.sliceCover(&s, x, x, 12)
+	if d > 0 && (c.tilted() || x < -n.shelf()) {
+		d = n.coverUnderFace(&s, x, d)
+	}
 	return d, true
+}
+
+// besideTenon reports whether a channel's section lies in the air beside the
+// tenon: it has come out through the shoulder.
+func (n *Neck) besideTenon(s *channelSlice, x float64) bool {
+	wood := n.tenonSection(x)
+	return -s.support(MinusY, level) >= wood.SupportAlong(PlusY, level) ||
+		-s.support(PlusY, level) >= wood.SupportAlong(MinusY, level)
+}
+
+// coverUnderFace is sliceCover of a channel's section at x in the headstock, which
+// by the supports alone has at least the cover given: its wood ends at the face,
+// where the supports carry sides and channel on above it.
+func (n *Neck) coverUnderFace(s *channelSlice, x, least float64) float64 {
+	from := s.distance
+	if s.c.tilted() {
+		from = s.outside
+	}
+	to := func(at float64) float64 {
+		return n.fromBack(at, func(p YZ) float64 { return math.Hypot(at-x, math.Max(0, from(p))) }, true)
+	}
+	reach := math.Max(to(x), least)
+	best, _ := numeric.ClimbAll(func(at float64) float64 { return -to(at) }, math.Max(n.start, x-reach), math.Min(n.tip, x+reach), 16)
+	return math.Max(least, math.Min(reach, -best))
+}
+
+// outside returns the distance of a point from the polygon of a tilted channel.
+func (s *channelSlice) outside(p YZ) float64 {
+	least := math.Inf(1)
+	for i, q := range s.polygon {
+		r := s.polygon[(i+1)%len(s.polygon)]
+		dy, dz := r.Y-q.Y, r.Z-q.Z
+		k := 0.0
+		if l := dy*dy + dz*dz; l > 0 {
+			k = numeric.Clamp(((p.Y-q.Y)*dy+(p.Z-q.Z)*dz)/l, 0, 1)
+		}
+		least = math.Min(least, math.Hypot(p.Y-q.Y-k*dy, p.Z-q.Z-k*dz))
+	}
+	return least
 }
 
 // Of names a channel where the neck has more than one thing to be covered:
@@ -189,8 +234,13 @@ func (n *Neck) sliceCover(s *channelSlice, from, to float64, steps int) (float64
 // toChannel returns the least distance in space from the back at x to a
 // channel: negative where a point of it lies inside.
 func (n *Neck) toChannel(c *Channel, x float64) float64 {
+	return n.fromBack(x, func(p YZ) float64 { return c.Distance(mesh.Vec{X: x, Y: p.Y, Z: p.Z}) }, c.tilted())
+}
+
+// fromBack returns the least of what is measured from the back at x. To a
+// channel that leans, a wall is not nearest at its upper end.
+func (n *Neck) fromBack(x float64, to func(YZ) float64, leans bool) float64 {
 	s := n.Section(x)
-	to := func(p YZ) float64 { return c.Distance(mesh.Vec{X: x, Y: p.Y, Z: p.Z}) }
 	least := math.Inf(1)
 	for _, side := range []Side{MinusY, PlusY} {
 		// Evenly along a superellipse of any fullness, whose normal turns by
@@ -206,6 +256,11 @@ func (n *Neck) toChannel(c *Channel, x float64) float64 {
 		}
 		// A wall is nearest to an open channel at its upper end.
 		least = math.Min(least, math.Min(-best, to(s.Edge(side))))
+		if leans {
+			edge := s.Edge(side)
+			best, _ := numeric.ClimbAll(func(z float64) float64 { return -to(YZ{edge.Y, z}) }, math.Min(s.CurveStart(), edge.Z), edge.Z, 8)
+			least = math.Min(least, -best)
+		}
 		least = math.Min(least, to(s.PointAlong(side, plumb)))
 	}
 	if f0, f1 := s.Flat(); f1 > f0 {
