@@ -254,6 +254,13 @@ func (n *Neck) fromBack(x float64, to func(YZ) float64, leans bool) float64 {
 			more, _ := numeric.ClimbAll(func(a float64) float64 { return -to(s.PointAlong(side, AngleDirection(a))) }, 0, math.Pi/2, 16)
 			best = math.Max(best, more)
 		}
+		if a, b, ok := s.leaningSide(side); ok {
+			// All of it has one normal.
+			best, _ := numeric.ClimbAll(func(k float64) float64 {
+				return -to(YZ{numeric.Lerp(a.Y, b.Y, k), numeric.Lerp(a.Z, b.Z, k)})
+			}, 0, 1, 8)
+			least = math.Min(least, -best)
+		}
 		// A wall is nearest to an open channel at its upper end.
 		least = math.Min(least, math.Min(-best, to(s.Edge(side))))
 		if leans {
