@@ -177,7 +177,8 @@ func TestOtherNecks(t *testing.T) {
 		require.NoError(t, err)
 		n, err := neck.New(s)
 		require.NoError(t, err)
-		m, err := n.Solid(neck.PartWood, 0.02)
+		// A scanner's points lie close, those of a coarse loft far apart along.
+		m, err := n.Solid(neck.PartWood, 0.01)
 		require.NoError(t, err)
 		base := *s
 		base.Depth = []spec.DepthTarget{{At: spec.AtFret(1), Total: 20}}
