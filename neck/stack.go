@@ -2,6 +2,7 @@ package neck
 
 import (
 	"math"
+	"sort"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
@@ -52,10 +53,18 @@ func (n *Neck) scarfShort(j *ScarfJoint, to float64) float64 {
 
 // deepest returns the greatest depth of the wood between two stations.
 func (n *Neck) deepest(from, to float64) float64 {
-	most := math.Max(n.Depth(from), n.Depth(to))
-	for _, x := range n.probes() {
+	marks := []float64{from, to}
+	for _, x := range n.Landmarks() {
 		if x > from && x < to {
-			most = math.Max(most, n.Depth(x))
+			marks = append(marks, x)
+		}
+	}
+	sort.Float64s(marks)
+	most := math.Max(n.Depth(from), n.Depth(to))
+	for i := 0; i+1 < len(marks); i++ {
+		if marks[i] < marks[i+1] {
+			d, _ := numeric.ClimbAll(n.Depth, marks[i], marks[i+1], 10)
+			most = math.Max(most, d)
 		}
 	}
 	return most
