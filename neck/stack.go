@@ -2,9 +2,9 @@ package neck
 
 import (
 	"math"
-	"sort"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
+	"sort"
 )
 
 // StickThickness returns the thickness of the stick that the neck, or the shaft
