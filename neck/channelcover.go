@@ -142,6 +142,15 @@ func (n *Neck) Covers() []ChannelCover {
 	n.coverOnce.Do(func() {
 		for _, c := range n.channels {
 			cover, x := n.leastCover(c)
+			// The search may pass over a valley: no station's cover may be less
+			// than the least.
+			const stations = 12
+			for i := range stations {
+				at := numeric.Lerp(c.From, c.To, float64(i)/(stations-1))
+				if d, ok := n.CoverOf(c, at); ok && d < cover-1e-4 {
+					cover, x = d, at
+				}
+			}
 			n.covers = append(n.covers, ChannelCover{c, cover, x})
 		}
 	})
