@@ -52,11 +52,17 @@ func planFrom(t *testing.T, text string) *carve.Plan {
 	return p
 }
 
-// tableRows returns the rows of a table from csv, by column.
-func tableRows(t *testing.T, table *Table) []map[string]string {
+// tableRows returns the rows of a table from csv in millimetres, by column.
+func tableRows(t testing.TB, table *Table) []map[string]string {
+	t.Helper()
+	return tableRowsIn(t, table, spec.Millimetre)
+}
+
+// tableRowsIn returns the rows of a table from csv in a unit, by column.
+func tableRowsIn(t testing.TB, table *Table, unit spec.Unit) []map[string]string {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, table.Write(&b, "csv", spec.Millimetre))
+	require.NoError(t, table.Write(&b, "csv", unit))
 	all, err := csv.NewReader(&b).ReadAll()
 	require.NoError(t, err)
 	var rows []map[string]string

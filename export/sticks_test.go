@@ -2,7 +2,6 @@ package export
 
 import (
 	"bytes"
-	"encoding/csv"
 	"strconv"
 	"strings"
 	"testing"
@@ -31,29 +30,11 @@ func laminatedNeck(t testing.TB) *neck.Neck {
 	return n
 }
 
-// sticksRecords reads a csv table by its keys.
-func sticksRecords(t testing.TB, table *Table, unit spec.Unit) []map[string]string {
-	t.Helper()
-	var b bytes.Buffer
-	require.NoError(t, table.Write(&b, "csv", unit))
-	rows, err := csv.NewReader(&b).ReadAll()
-	require.NoError(t, err)
-	var out []map[string]string
-	for _, row := range rows[1:] {
-		m := map[string]string{}
-		for i, c := range row {
-			m[rows[0][i]] = c
-		}
-		out = append(out, m)
-	}
-	return out
-}
-
 // TestSticksTable: the rows are the pieces, in both units, and the text has what
 // is to be done with them.
 func TestSticksTable(t *testing.T) {
 	l := sticks.New(laminatedNeck(t))
-	rows := sticksRecords(t, SticksTable(l, false, spec.Millimetre), spec.Millimetre)
+	rows := tableRowsIn(t, SticksTable(l, false, spec.Millimetre), spec.Millimetre)
 	require.Len(t, rows, len(l.Pieces))
 	assert.Equal(t, "stick", rows[1]["use"])
 	assert.Equal(t, "lamination 2", rows[1]["name"])
@@ -64,7 +45,7 @@ func TestSticksTable(t *testing.T) {
 	assert.Equal(t, "", rows[1]["ramp_deg"])
 	shaft := rows[len(rows)-2]
 	assert.Equal(t, []string{"piece", "shaft", "as laminated", "11.000"}, []string{shaft["use"], shaft["name"], shaft["wood"], shaft["ramp_deg"]})
-	assert.Equal(t, strconv.FormatFloat(l.Halves.ShaftShort/25.4, 'f', 4, 64), sticksRecords(t, SticksTable(l, false, spec.Inch), spec.Inch)[len(rows)-2]["short_side_in"])
+	assert.Equal(t, strconv.FormatFloat(l.Halves.ShaftShort/25.4, 'f', 4, 64), tableRowsIn(t, SticksTable(l, false, spec.Inch), spec.Inch)[len(rows)-2]["short_side_in"])
 
 	var b bytes.Buffer
 	require.NoError(t, SticksTable(l, true, spec.Millimetre).Write(&b, "text", spec.Millimetre))
@@ -81,7 +62,7 @@ func TestStripTable(t *testing.T) {
 	n := laminatedNeck(t)
 	stations, err := n.Stations([]spec.Place{spec.AtFret(1), spec.AtFret(9)})
 	require.NoError(t, err)
-	rows := sticksRecords(t, StripTable(n, stations), spec.Millimetre)
+	rows := tableRowsIn(t, StripTable(n, stations), spec.Millimetre)
 	require.Len(t, rows, 6)
 	for i := range 2 {
 		sum := map[string]float64{}
