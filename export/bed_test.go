@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 )
 
 // slab returns a rectangular piece somewhere in the plane.
@@ -85,7 +86,7 @@ func TestLayTurnsWhatDoesNotFit(t *testing.T) {
 }
 
 func TestLayRandom(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		b := Bed{
 			Width: rapid.Float64Range(100, 300).Draw(t, "width"), Depth: rapid.Float64Range(100, 300).Draw(t, "depth"),
 			Spacing: rapid.Float64Range(0.5, 10).Draw(t, "spacing"), Edge: rapid.Float64Range(0, 10).Draw(t, "edge"),

@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/gauge"
 	"neckloft/neck/spec"
@@ -131,7 +132,7 @@ func TestGaugesAnywhere(t *testing.T) {
 // TestGaugesRandom draws dimensions and stations on the test specs.
 func TestGaugesRandom(t *testing.T) {
 	necks := allNecks(t)
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		n := rapid.SampledFrom(necks).Draw(t, "neck")
 		f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
 		set := DefaultGaugeSet(n)

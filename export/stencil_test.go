@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 )
 
 // bitmap is a picture of openings, true where plate is cut away, cells cells
@@ -196,7 +197,7 @@ func TestStencilOutlineClosedForm(t *testing.T) {
 // TestStencilRandom cuts random texts through a plate: a valid solid with as
 // many holes as openings.
 func TestStencilRandom(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		text := rapid.StringMatching(`[A-Za-z0-9 .+=/'":,_-]{1,12}`).Draw(t, "text")
 		height := rapid.Float64Range(MinStencilHeight, 20).Draw(t, "height")
 		openings, length := Stencil(text, height)

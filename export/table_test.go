@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck/spec"
 )
 
@@ -126,7 +127,7 @@ func TestTableTextWidths(t *testing.T) {
 
 // Any table comes back from csv and json, and is valid UTF-8.
 func TestTableRoundTrip(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		table := &Table{Columns: []Column{
 			{Key: "text", Heading: "text"},
 			{Key: "length", Heading: "length", Kind: LengthKind},

@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 )
 
 // neckBoxes returns a wood and a board, as boxes of a neck's size and place.
@@ -119,7 +120,7 @@ func TestThreeMFInPlaceIsExact(t *testing.T) {
 // TestOctantShift checks that the move leads into the octant, that it is the
 // least one, and that it rounds nothing that a move need not round.
 func TestOctantShift(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		coordinate := rapid.Custom(func(t *rapid.T) float64 {
 			return float64(float32(rapid.Float64Range(-1000, 1000).Draw(t, "c")))
 		})

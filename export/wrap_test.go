@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 func TestInLines(t *testing.T) {
@@ -28,7 +30,7 @@ func TestWrapPhrases(t *testing.T) {
 // TestWrapIsGreedy checks that no line could take the next one's first word,
 // that no line which could be broken is too long, and that no word is lost.
 func TestWrapIsGreedy(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		words := rapid.SliceOf(rapid.StringMatching(`[a-zäµ]{1,9}`)).Draw(t, "words")
 		most := rapid.IntRange(1, 20).Draw(t, "most")
 		lines := InLines(strings.Join(words, "  "), most)

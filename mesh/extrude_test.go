@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 func square(lo, hi float64) []Vec2 {
@@ -109,7 +111,7 @@ func TestExtrudeErrors(t *testing.T) {
 
 // Random stars with random holes in them.
 func TestExtrudeRandom(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "a"), 7))
 		outer := roundLoop(starLoop(r, 3+r.IntN(60), Vec2{}, 20, 60))
 		triangles, err := Triangulate(outer)

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 // ratDet returns the determinant of a square matrix of rationals by expansion
@@ -106,7 +108,7 @@ func TestInCircleSigns(t *testing.T) {
 }
 
 func TestPredicatesAgainstRationals(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		p := rapid.SliceOfN(awkwardVec2(), 4, 4).Draw(t, "plane points")
 		q := rapid.SliceOfN(awkwardVec(), 4, 4).Draw(t, "space points")
 		if rapid.Bool().Draw(t, "flatten") {

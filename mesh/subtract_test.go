@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/mesh/meshtest"
 )
 
@@ -287,7 +288,7 @@ func TestSubtractRandom(t *testing.T) {
 		runs = 1
 	}
 	for range runs {
-		rapid.Check(t, func(t *rapid.T) {
+		drawn.Check(t, func(t *rapid.T) {
 			r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 			base := randomBase(t)
 			// Coordinates of a neck's far end, where float32 is coarser.

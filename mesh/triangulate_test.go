@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 // ratArea2 returns twice the signed area of a loop, exactly.
@@ -209,7 +211,7 @@ func (v Vec2) round() Vec2 {
 }
 
 func TestTriangulateStars(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
 		n := rapid.IntRange(3, 60).Draw(t, "n")
 		if n < 5 {
@@ -222,7 +224,7 @@ func TestTriangulateStars(t *testing.T) {
 }
 
 func TestTriangulateUntangled(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
 		points := make([]Vec2, rapid.IntRange(3, 40).Draw(t, "n"))
 		for i := range points {
@@ -237,7 +239,7 @@ func TestTriangulateUntangled(t *testing.T) {
 // TestTriangulateUntangledGrid does it on a grid, where sides may still overlap
 // or touch: then, and only then, there is an error.
 func TestTriangulateUntangledGrid(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
 		side := rapid.IntRange(3, 30).Draw(t, "side")
 		points := make([]Vec2, 0, 60)
@@ -257,7 +259,7 @@ func TestTriangulateUntangledGrid(t *testing.T) {
 // TestTriangulateCells takes the outline of a random tree of grid squares,
 // where most points are collinear and cocircular with others.
 func TestTriangulateCells(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
 		loop := cellOutline(r, rapid.IntRange(1, 40).Draw(t, "cells"))
 		triangles := requireTriangulation(t, loop)
@@ -416,7 +418,7 @@ func TestTriangulateErrors(t *testing.T) {
 // TestTriangulateAnything feeds it loops of any kind: either it refuses, or all
 // its promises hold.
 func TestTriangulateAnything(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		coordinate := rapid.Map(rapid.IntRange(0, 5), func(i int) float64 { return float64(i) })
 		point := rapid.Custom(func(t *rapid.T) Vec2 { return Vec2{coordinate.Draw(t, "x"), coordinate.Draw(t, "y")} })
 		outer := rapid.SliceOfN(point, 3, 8).Draw(t, "outer")

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
@@ -330,7 +331,7 @@ func TestChannelSolids(t *testing.T) {
 
 // TestSolidsOfRandomChannels cuts random channels out of random necks.
 func TestSolidsOfRandomChannels(t *testing.T) {
-	spectest.WithChecks(t, 200, func(rt *rapid.T) {
+	drawn.Checks(t, 200, func(rt *rapid.T) {
 		var n *Neck
 		for range 40 {
 			var problems spec.Problems

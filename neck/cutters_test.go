@@ -9,10 +9,10 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/mesh/meshtest"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
-	"neckloft/neck/spec/spectest"
 )
 
 // tilted returns m turned about the y axis through (x, z), its far end down for
@@ -66,7 +66,7 @@ func usualCutters(t *rapid.T, n *Neck) []cutter {
 // TestCutNecks cuts random necks, what their specs ask for and more, and checks
 // the solids and where their surfaces lie.
 func TestCutNecks(t *testing.T) {
-	spectest.WithChecks(t, 150, func(rt *rapid.T) {
+	drawn.Checks(t, 150, func(rt *rapid.T) {
 		n := buildable(rt)
 		for _, part := range parts {
 			l := newLoft(n, part, rapid.SampledFrom([]float64{0.3, 0.3, 0.1, 0.02}).Draw(rt, "tolerance"))

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
@@ -367,7 +368,7 @@ func TestTouches(t *testing.T) {
 // TestSegmentsApart compares the distance of lines in space with that of many
 // points of them.
 func TestSegmentsApart(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		f := rapid.Float64Range(-10, 10)
 		v := func() mesh.Vec { return mesh.Vec{X: f.Draw(t, "x"), Y: f.Draw(t, "y"), Z: f.Draw(t, "z")} }
 		a, b, c, d := v(), v(), v(), v()

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
@@ -22,7 +23,7 @@ var parts = []Part{PartWood, PartBoard, PartBoth}
 // each part is a valid solid after rounding to float32 and has the volume that
 // the exact sections give.
 func TestSolidsOfRandomSpecs(t *testing.T) {
-	spectest.WithChecks(t, 500, func(rt *rapid.T) {
+	drawn.Checks(t, 500, func(rt *rapid.T) {
 		n := buildable(rt)
 		// A fine mesh costs most and has the same structure: it is drawn less.
 		tol := rapid.SampledFrom([]float64{0.2, 0.2, 0.2, 0.2, 0.05, 0.05, 0.05, 0.02}).Draw(rt, "tolerance")

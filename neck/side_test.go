@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/necktest"
 	"neckloft/neck/numeric"
@@ -160,7 +161,7 @@ func TestMirror(t *testing.T) {
 			sameMirrored(t, n, mirrorOf(t, n))
 		})
 	}
-	spectest.WithChecks(t, 100, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := necktest.Buildable(t)
 		m := mirrorOf(t, n)
 		sameMirrored(t, n, m)

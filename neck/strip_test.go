@@ -3,15 +3,18 @@ package neck
 import (
 	"fmt"
 	"math"
+	"path/filepath"
+	"testing"
+
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
-	"path/filepath"
-	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 // near holds moments against others, each against the size of the whole section.
@@ -138,7 +141,7 @@ func TestStickHoldsATenon(t *testing.T) {
 
 // TestStripsAddUp: cut anywhere, the strips of any neck add up to the whole.
 func TestStripsAddUp(t *testing.T) {
-	spectest.WithChecks(t, 200, func(t *rapid.T) {
+	drawn.Checks(t, 200, func(t *rapid.T) {
 		n := buildable(t)
 		sec := n.Section(rapid.Float64Range(n.start, n.end).Draw(t, "x"))
 		w := sec.HalfWidth

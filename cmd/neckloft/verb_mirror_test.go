@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/export"
+	"neckloft/mesh/drawn"
 	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
 )
@@ -73,7 +74,7 @@ func TestMirrorTwice(t *testing.T) {
 
 // TestMirrorOfRandomSpecs is TestMirrorTwice for what the program itself writes.
 func TestMirrorOfRandomSpecs(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		s := spectest.Draw(t)
 		var b strings.Builder
 		require.NoError(t, s.WriteTOML(&b))

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/gauge"
 	"neckloft/neck/necktest"
@@ -180,7 +181,7 @@ func TestFlatsCanBeDrawn(t *testing.T) {
 			}
 		}
 	}
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Pairs = rapid.IntRange(1, 3).Draw(t, "pairs")

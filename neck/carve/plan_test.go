@@ -3,17 +3,20 @@ package carve
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
+	"testing"
+
 	"neckloft/neck"
 	"neckloft/neck/necktest"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
-	"strings"
-	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 func planOf(t *testing.T, s *spec.Spec, change func(o *Options)) *Plan {
@@ -638,7 +641,7 @@ func planOrShort(t *rapid.T, n *neck.Neck, o Options) *Plan {
 // TestPlanOfAnyNeck checks, on necks drawn at random, that no stage goes below
 // the target, that volumes fall from stage to stage, and that nothing panics.
 func TestPlanOfAnyNeck(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Pairs = rapid.IntRange(1, 3).Draw(t, "pairs")

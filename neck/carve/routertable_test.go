@@ -3,16 +3,19 @@ package carve
 import (
 	"fmt"
 	"math"
+	"testing"
+
 	"neckloft/neck"
 	"neckloft/neck/necktest"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
-	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 // spinning is a bit that travels along one side of a neck in space, its axis
@@ -188,7 +191,7 @@ func TestTableStopsInSpace(t *testing.T) {
 
 // TestTableOfAnyNeck does so for necks drawn at random.
 func TestTableOfAnyNeck(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		n := onePiece(t)
 		w := workpieceOf(n)
 		b := tall(rapid.Float64Range(2, 40).Draw(t, "radius"), rapid.SampledFrom([]float64{0, 0, 0.8}).Draw(t, "offset"))

@@ -3,15 +3,18 @@ package carve
 import (
 	"fmt"
 	"math"
+	"testing"
+
 	"neckloft/neck"
 	"neckloft/neck/necktest"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
-	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 // router is a router bit on the move in space, built from vectors alone: it
@@ -194,7 +197,7 @@ func TestRoundOverBySimulation(t *testing.T) {
 // TestRoundOverOfAnyNeck does the same for necks drawn at random, with stops
 // that let the bit run over the deciding station.
 func TestRoundOverOfAnyNeck(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Allowance = 0

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
@@ -294,7 +295,7 @@ func TestBindingVolume(t *testing.T) {
 // Random boards are sound, as parts and as one with their wood.
 func TestRandomBoards(t *testing.T) {
 	count := 0
-	spectest.WithChecks(t, 500, func(t *rapid.T) {
+	drawn.Checks(t, 500, func(t *rapid.T) {
 		s := spectest.Draw(t)
 		drawCuts(t, s)
 		n, problems := neck.Check(s)

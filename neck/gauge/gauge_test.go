@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/necktest"
 	"neckloft/neck/numeric"
@@ -297,7 +298,7 @@ func TestGaugeVees(t *testing.T) {
 
 // TestGaugeRandom makes gauges for random necks with random dimensions.
 func TestGaugeRandom(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		n := necktest.Buildable(t)
 		f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
 		o := DefaultOptions()

@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 )
 
 func path(t *testing.T, data string) Path {
@@ -202,7 +203,7 @@ func TestTransforms(t *testing.T) {
 
 // TestBetweenIsThePart cuts pieces and compares them point by point.
 func TestBetweenIsThePart(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		f := rapid.Float64Range(-50, 50)
 		v := func() mesh.Vec2 { return mesh.Vec2{X: f.Draw(t, "x"), Y: f.Draw(t, "y")} }
 		for _, s := range []Segment{NewLine(v(), v()), NewCubic(v(), v(), v(), v()), NewArc(v(), 20, f.Draw(t, "from")/20, f.Draw(t, "to")/20)} {
@@ -269,7 +270,7 @@ func TestOutlineQuestions(t *testing.T) {
 	assert.InEpsilon(t, o.Area(), sum*(o.Tip-o.From)/slices, 1e-5)
 	assert.Len(t, o.Across(110), 4)
 	assert.InDelta(t, 140+15-math.Sqrt(15*15-12*12), o.Tip, 1e-9)
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		p := mesh.Vec2{X: rapid.Float64Range(6, 150).Draw(t, "u"), Y: rapid.Float64Range(-40, 40).Draw(t, "y")}
 		least := math.Inf(1)
 		for _, q := range curve {
@@ -377,7 +378,7 @@ func TestOutlineErrors(t *testing.T) {
 
 // TestApart compares the distance of straight lines with that of many points.
 func TestApart(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		f := rapid.Float64Range(-10, 10)
 		v := func() mesh.Vec2 { return mesh.Vec2{X: f.Draw(t, "x"), Y: f.Draw(t, "y")} }
 		a, b, c, d := v(), v(), v(), v()

@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 const curvedChannel = `[[channel]]
@@ -140,7 +142,7 @@ func TestChannelArcIsFlat(t *testing.T) {
 
 // Random channels come back as they were written.
 func TestChannelsRoundTrip(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
+	drawn.Check(t, func(rt *rapid.T) {
 		s := soundSpec(t, plainSpec)
 		f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(rt, label) }
 		s.Channels = []Channel{{

@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 // Distances in mm from the bridge to frets 1 to 10 of a 25 in scale, from the
@@ -52,7 +54,7 @@ func TestFretXOctaves(t *testing.T) {
 
 func TestFretAt(t *testing.T) {
 	s := &Spec{Scale: Scale{Length: 636}}
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		n := rapid.Float64Range(-5, 36).Draw(t, "n")
 		assert.InDelta(t, n, s.FretAt(s.FretX(n)), 1e-10)
 	})

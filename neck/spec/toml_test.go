@@ -8,6 +8,8 @@ import (
 	"github.com/pelletier/go-toml/v2"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 // TestTOMLValuesAreReadBack has another reader of TOML read numbers and texts.
@@ -29,7 +31,7 @@ func TestTOMLValuesAreReadBack(t *testing.T) {
 	}
 	_, s := read(t, 1, "a\xffb\"\\\x00\x1f\x7f\t\n é🪵")
 	require.Equal(t, "a\uFFFDb\"\\\x00\x1f\x7f\t\n é🪵", s)
-	rapid.Check(t, func(rt *rapid.T) {
+	drawn.Check(t, func(rt *rapid.T) {
 		v := rapid.Float64().Filter(func(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }).Draw(rt, "v")
 		text := rapid.String().Filter(utf8.ValidString).Draw(rt, "s")
 		got, back := read(rt, v, text)

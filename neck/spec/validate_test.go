@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 // flat gives the spec a stepped headstock.
@@ -181,7 +183,7 @@ func TestValidateGivenZero(t *testing.T) {
 // Validate answers for any numbers at all, and a spec with a number that is
 // not finite is never valid.
 func TestValidateAnyNumbers(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
+	drawn.Check(t, func(rt *rapid.T) {
 		s := Demo()
 		place := func(name string) Place {
 			return Place{rapid.Float64().Draw(rt, name), rapid.Float64Range(-900, 900).Draw(rt, name), rapid.Bool().Draw(rt, name)}

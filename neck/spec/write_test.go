@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
 )
 
 // numbers returns every number of a spec in a fixed order, nil features left
@@ -130,7 +132,7 @@ func TestWriteDemoInInches(t *testing.T) {
 }
 
 func TestWriteRandomNumbers(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
+	drawn.Check(t, func(rt *rapid.T) {
 		s := Demo()
 		s.Units = Unit(rapid.IntRange(0, 1).Draw(rt, "unit"))
 		value := rapid.Float64Range(-1e6, 1e6)

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/bending"
 	"neckloft/neck/spec"
@@ -245,7 +246,7 @@ func TestStripsShare(t *testing.T) {
 // longer than what it is cut from, and words are found for all.
 func TestAnyNeckHasSticks(t *testing.T) {
 	seen := map[string]int{}
-	spectest.WithChecks(t, 60, func(t *rapid.T) {
+	drawn.Checks(t, 60, func(t *rapid.T) {
 		n, _ := neck.Check(spectest.Draw(t))
 		if n == nil {
 			return

@@ -3,16 +3,15 @@
 package spectest
 
 import (
-	"flag"
-	"fmt"
 	"math"
-	"neckloft/neck/spec"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"neckloft/neck/spec"
 )
 
 // Draw draws a spec that may or may not be buildable: necks of every size that a
@@ -239,20 +238,4 @@ func EdgeCases() map[string]*spec.Spec {
 			s.Rod.From, s.Rod.To = spec.AtX(0), spec.AtX(s.BoardEnd())
 		}),
 	}
-}
-
-// WithChecks runs a property as many times as given, unless the command line
-// asks for another number.
-func WithChecks(t *testing.T, checks int, prop func(*rapid.T)) {
-	t.Helper()
-	if testing.Short() {
-		checks /= 10
-	}
-	f := flag.Lookup("rapid.checks")
-	old := f.Value.String()
-	if old == f.DefValue {
-		require.NoError(t, flag.Set("rapid.checks", fmt.Sprint(checks)))
-		defer flag.Set("rapid.checks", old)
-	}
-	rapid.Check(t, prop)
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck/spec"
 	"neckloft/render/live/tomledit"
 )
@@ -156,7 +157,7 @@ func TestRefusals(t *testing.T) {
 }
 
 func TestLiterals(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		v := rapid.Float64Range(-1e18, 1e18).Draw(t, "number")
 		s := rapid.String().Draw(t, "text")
 		m := decode(t, "v = "+string(tomledit.Number(v))+"\ns = "+string(tomledit.Text(s))+"\n")
@@ -194,7 +195,7 @@ var comment = regexp.MustCompile(`(?m)#.*$`)
 // the same edits made on a map.
 func TestRandomEdits(t *testing.T) {
 	texts := specs(t)
-	rapid.Check(t, func(t *rapid.T) {
+	drawn.Check(t, func(t *rapid.T) {
 		text := texts[rapid.IntRange(0, len(texts)-1).Draw(t, "text")]
 		d := parse(t, text)
 		want := decode(t, text)
