@@ -50,6 +50,7 @@ func Check(s *spec.Spec) (*Neck, spec.Problems) {
 	}
 	problems = append(problems, n.checkCover()...)
 	problems = append(problems, n.checkThin()...)
+	problems = append(problems, n.checkThroat()...)
 	problems = append(problems, n.checkHead()...)
 	problems = append(problems, n.checkBlank()...)
 	problems = append(problems, n.checkJoint()...)

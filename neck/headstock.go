@@ -38,6 +38,10 @@ func (n *Neck) layHeadstock(h *spec.Headstock) error {
 	}
 	n.start = -h.Shelf - (tip-h.Shelf)*math.Cos(h.Angle)
 	n.layTransition(h)
+	if h.BackFrom != 0 {
+		// A line square to the face from where the back is plane comes out there.
+		n.headDepth = -n.HeadX(h.BackFrom - h.Thickness*math.Tan(h.Angle))
+	}
 	if n.head.edge == nil {
 		return nil
 	}

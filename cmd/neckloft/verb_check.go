@@ -35,7 +35,7 @@ func (p *program) checkVerb() *cobra.Command {
 					fmt.Fprintf(&b, "%s: the neck can be made; %d warnings.\n", s.Name, n)
 				}
 			}
-			if n != nil && export.HeadDrawn(n) {
+			if n != nil && s.Headstock != nil {
 				if err := writeHead(&b, n); err != nil {
 					return err
 				}
