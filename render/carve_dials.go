@@ -99,8 +99,9 @@ func (s *carveSheet) squareCard(c *card, keys *keyLetters) {
 	x := s.middle()
 	c.weight = 0.8
 	key := keys.next()
-	c.dials = []dial{{key, s.set(s.p.Stock.Depth), "below the glue plane"}}
-	c.picture = blockPicture{Target: s.p.Outline(carve.StageFinal, x), Half: s.p.Neck.Width(x) / 2, Depth: s.p.Stock.Depth, Key: key}
+	deep := s.p.Stock.At(x)
+	c.dials = []dial{{key, s.set(deep), "below the glue plane"}}
+	c.picture = blockPicture{Target: s.p.Outline(carve.StageFinal, x), Half: s.p.Neck.Width(x) / 2, Depth: deep, Key: key}
 }
 
 // mostChannelDials is the number of channels on their card; more are in the
@@ -144,7 +145,7 @@ func (s *carveSheet) taperCard(c *card, keys *keyLetters) {
 	for i, d := range pic.Depth {
 		pic.Keys[i] = keys.next()
 		end := [...]string{"nut end", "body end"}[i]
-		c.dials = append(c.dials, dial{pic.Keys[i], s.set(d), end + ", below the glue plane; take off " + s.set(s.p.Stock.Depth-d)})
+		c.dials = append(c.dials, dial{pic.Keys[i], s.set(d), end + ", below the glue plane; take off " + s.set(s.p.Stock.At([2]float64{t.From, t.To}[i])-d)})
 	}
 	if shim >= 0.005 {
 		pic.Shim = keys.next()
