@@ -50,12 +50,12 @@ func TestSticksVerb(t *testing.T) {
 
 	// A blank that is too small for it is told here as by check.
 	text := readingsText(t, wagtail)
-	text = strings.Replace(strings.Replace(text, "length = 910", "length = 700", 1), "thickness = 21", "thickness = 16.5", 1)
+	text = strings.Replace(strings.Replace(text, "length = 910", "length = 610", 1), "thickness = 21", "thickness = 16.5", 1)
 	small := t.TempDir() + "/small.toml"
 	require.NoError(t, os.WriteFile(small, []byte(text), 0o666))
 	r = call("", "sticks", small)
 	require.Equal(t, exitDone, r.code, r.err)
-	for _, want := range []string{"warning: blank.length: for the two pieces of the scarf and the heel's block", "warning: blank: the carving plan refuses the wood: the wood is 16.5 mm deep"} {
+	for _, want := range []string{"warning: blank.length: for the two pieces of the scarf, with 10 mm trimmed at each end", "warning: blank: the carving plan refuses the wood: the wood is 16.5 mm deep"} {
 		assert.Contains(t, r.err, want)
 		assert.Contains(t, call("", "check", small).out, want)
 	}

@@ -128,7 +128,9 @@ func TestCheckOfTheWood(t *testing.T) {
 		}, []string{"warning: blank: the carving plan refuses the wood: shaft and headstock's piece are 26.672 mm deep at x = -45 mm", ", of a thicker stick or piece"}},
 		{func(s *spec.Spec) { s.Scarf, s.Heel.Total, s.Stack = &spec.Scarf{}, 60, &spec.Stack{Blocks: 1} },
 			[]string{"warning: stack: the carving plan refuses the wood: stick and blocks are ", "allowed: 3 blocks of "}},
-		{func(s *spec.Spec) { s.Blank = &spec.Blank{Thickness: 26, Width: 90, Length: 2000, Build: "stacked heel"} },
+		{func(s *spec.Spec) {
+			s.Blank = &spec.Blank{Thickness: 26, Width: 90, Length: 2000, Build: "stacked heel"}
+		},
 			[]string{"warning: blank: the carving plan refuses the wood: the blank is 26 mm deep at x = -"}},
 		{func(s *spec.Spec) { s.Blank = &spec.Blank{Thickness: 17, Width: 90, Length: 2000, Build: "both"} },
 			[]string{"warning: blank: the carving plan refuses the wood: the wood is 17 mm deep and the flat back needs 17.172 mm at fret 15.5"}},
