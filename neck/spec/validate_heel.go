@@ -301,7 +301,5 @@ func (c *checker) insert(key string, in *Insert) {
 	if in.Apart != 0 && in.Apart < in.Diameter+leastRim {
 		c.errorf(key+".apart", "holes %s apart run into each other; allowed: %s or more", c.mm(in.Apart), c.least(in.Diameter+leastRim))
 	}
-	if long := s.WoodEnd() - s.X(h.Full); in.Depth > long {
-		c.errorf(key+".depth", "a hole %s deep goes beyond the full block, %s long; allowed: up to %s", c.mm(in.Depth), c.mm(long), c.most(long))
-	}
+	// How deep it may go is for the surface to say: neck.Check.
 }
