@@ -13,10 +13,7 @@ import (
 func (s *channelSlice) gap(wood *Section) float64 {
 	least := math.Inf(1)
 	for _, side := range []Side{MinusY, PlusY} {
-		best, _ := numeric.Maximize(func(a float64) float64 {
-			d := AngleDirection(a)
-			return s.support(side, d) - wood.SupportAlong(side, d)
-		}, 0, math.Pi/2, 18)
+		best, _ := overQuarter(func(d Direction) float64 { return s.support(side, d) - wood.SupportAlong(side, d) }, 1e-7)
 		least = math.Min(least, -best)
 	}
 	return least
@@ -227,7 +224,7 @@ func (n *Neck) sliceCover(s *channelSlice, from, to float64, steps int) (float64
 	lo := math.Max(n.start, from-reach)
 	hi := math.Min(n.tip, to+reach)
 	near := func(x float64) float64 { return -distance(x) }
-	best, at := numeric.Maximize(near, lo, hi, steps)
+	best, at := numeric.Climb(near, lo, hi, steps)
 	if from < to {
 		// Another valley, or one so narrow at an end that the steps pass over it.
 		const less = 1e-7

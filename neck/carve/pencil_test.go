@@ -181,7 +181,7 @@ func TestFlatsCanBeDrawn(t *testing.T) {
 			}
 		}
 	}
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Pairs = rapid.IntRange(1, 3).Draw(t, "pairs")

@@ -641,7 +641,7 @@ func planOrShort(t *rapid.T, n *neck.Neck, o Options) *Plan {
 // TestPlanOfAnyNeck checks, on necks drawn at random, that no stage goes below
 // the target, that volumes fall from stage to stage, and that nothing panics.
 func TestPlanOfAnyNeck(t *testing.T) {
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Pairs = rapid.IntRange(1, 3).Draw(t, "pairs")

@@ -79,7 +79,7 @@ func TestTemplates(t *testing.T) {
 }
 
 func TestTemplatesRandom(t *testing.T) {
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := necktest.Buildable(t)
 		if n.HeadEdge() != nil {
 			t.Skip("the sheets of random outlines are not held yet where one meets the neck steeply")
