@@ -201,13 +201,13 @@ func JigPieces(n *neck.Neck, parts []jig.Part) []Piece {
 func WriteJigIndex(w io.Writer, n *neck.Neck, jigs []jig.Jig, files map[string][]string) error {
 	b := &errWriter{w: w}
 	u := n.Spec().PrintUnit()
-	b.printf("# %s: jigs\n\nMade by neckloft from the spec with hash %.16s. Printed parts near a cutter are guides, not guards.\n", n.Spec().Name, n.Spec().Hash())
+	b.printf("# %s: jigs\n\nMade by neckloft from the spec with hash %.16s. Printed parts near a cutter are guides, not guards. Print solid, of a stiff plastic, and check each part against the neck before it is used.\n", n.Spec().Name, n.Spec().Hash())
 	for _, j := range jigs {
 		b.printf("\n## %s: %s\n\n", j.Name, j.Title)
 		for i, line := range j.Use {
 			b.printf("%d. %s\n", i+1, line)
 		}
-		b.printf("\n%s\n\n**Not for:** %s\n\n", j.Gaps, j.Never)
+		b.printf("\n%s\n\n**%s**\n\n", j.Gaps, j.Never)
 		for _, f := range files[j.Name] {
 			b.printf("- [%s](%s)\n", f, f)
 		}

@@ -2,6 +2,7 @@ package render
 
 import (
 	"context"
+	"fmt"
 	"image"
 	"math"
 
@@ -34,6 +35,8 @@ const (
 	jigTurn   = 32 * math.Pi / 180
 	jigReach  = 4.0
 	jigBeyond = 45.0
+
+	jigEdge = 15.0 // mm of bed beside what lies on it
 )
 
 // Jig draws a jig at the neck, or on a bed where it has no place at one, so many
@@ -46,7 +49,11 @@ func Jig(n *neck.Neck, j jig.Jig, bed export.Bed, width int) (image.Image, error
 	if err != nil {
 		return nil, err
 	}
-	lines := append(append([]string{}, j.Use...), j.Gaps, "Not for: "+j.Never)
+	var lines []string
+	for i, line := range j.Use {
+		lines = append(lines, fmt.Sprintf("%d. %s", i+1, line))
+	}
+	lines = append(lines, j.Gaps, j.Never)
 	page := &sheet{look: bedLook, scene: s, density: 1, width: width}
 	err = page.lay([]panel{&bedHead{title: n.Spec().Name + ": " + j.Name, text: j.Title}, view, &jigFoot{lines: lines}})
 	if err != nil {
@@ -58,24 +65,32 @@ func Jig(n *neck.Neck, j jig.Jig, bed export.Bed, width int) (image.Image, error
 
 // jigView returns what is seen of a jig.
 func jigView(n *neck.Neck, j jig.Jig, bed export.Bed) (panel, *scene, error) {
+	var placed []jig.Part
 	for _, p := range j.Parts {
-		if !p.OnNeck {
-			beds, err := export.LayJigs(n, j.Parts, bed)
-			if err != nil {
-				return nil, nil, err
-			}
-			b := beds[0].Bed
-			s, err := bedScene(beds[0].Solid(), b.Width, b.Depth)
-			if err != nil {
-				return nil, nil, err
-			}
-			return newBedView(s, bedCamera(b.Width, b.Depth)), s, nil
+		if p.OnNeck {
+			placed = append(placed, p)
 		}
+	}
+	if len(placed) == 0 {
+		beds, err := export.LayJigs(n, j.Parts, bed)
+		if err != nil {
+			return nil, nil, err
+		}
+		// No more of the bed than the parts take.
+		m := beds[0].Solid()
+		lo, hi := m.Bounds()
+		m.Translate(mesh.Vec{X: jigEdge - lo.X, Y: jigEdge - lo.Y})
+		w, d := hi.X-lo.X+2*jigEdge, hi.Y-lo.Y+2*jigEdge
+		s, err := bedScene(m, w, d)
+		if err != nil {
+			return nil, nil, err
+		}
+		return newBedView(s, bedCamera(w, d)), s, nil
 	}
 	inf := math.Inf(1)
 	s := &scene{lo: mesh.Vec{X: inf, Y: inf, Z: inf}, hi: mesh.Vec{X: -inf, Y: -inf, Z: -inf}, colors: jigColors}
 	all := &mesh.Mesh{}
-	for _, p := range j.Parts {
+	for _, p := range placed {
 		m, err := export.JigSolid(p, export.LettersFor(n.Spec()))
 		if err != nil {
 			return nil, nil, err
@@ -141,7 +156,7 @@ func frameOf(c camera, lo, hi mesh.Vec) (from, to mesh.Vec2) {
 		all = append(all, c.project(p))
 	}
 	from, to = mesh.LoopBounds(all)
-	pad := to.Sub(from).Scale(0.04)
+	pad := to.Sub(from).Scale(0.08)
 	return from.Sub(pad), to.Add(pad)
 }
 

@@ -41,7 +41,7 @@ func buildBevels(m *maker) ([]Part, string, error) {
 			}
 			made = append(made, a)
 			p := m.bevel(name, a)
-			p.Home, p.OnNeck = m.bevelHome(side, a), true
+			p.Home, p.OnNeck = m.bevelHome(side, pair, a), true
 			parts = append(parts, p)
 		}
 	}
@@ -73,11 +73,12 @@ func (m *maker) bevel(name string, angle float64) Part {
 		mesh.Vec2{X: 2 + stripEdge/2, Y: stripEdge}, mesh.Vec2{X: foot - 2, Y: top - stripEdge})
 }
 
-// bevelHome is where a gauge stands: across the middle of the run, its foot on the
+// bevelHome is where a gauge stands: about the middle of the run, its foot on the
 // bench that the glue face lies on, its blade on the flat.
-func (m *maker) bevelHome(side neck.Side, angle float64) Frame {
+func (m *maker) bevelHome(side neck.Side, pair int, angle float64) Frame {
 	t := &m.plan.Taper
-	s := m.n.Section((t.From + t.To) / 2)
+	const apart = 45.0
+	s := m.n.Section((t.From+t.To)/2 + apart*(float64(pair)-float64(m.plan.Flats.Pairs-1)/2))
 	sin, _ := math.Sincos(angle)
 	y := (s.Support(side, math.Pi/2-angle) + m.plan.Flats.Allowance) / math.Max(sin, 1e-3)
 	return Frame{

@@ -20,10 +20,13 @@ func buildBlock(m *maker) ([]Part, string, error) {
 	for i, k := range blocks {
 		p := laid(numbered("sanding block", i, len(blocks)), k.Mesh, upright(mesh.Vec{}))
 		p.OnNeck = false
-		p.sideLabel(m.words("BLOCK", i, len(blocks)))
+		p.overLabel(m.words("BLOCK", i, len(blocks)))
 		parts = append(parts, p)
 	}
-	gaps := fmt.Sprintf("The hollow is the crown with the abrasive laid on, %s thick.", m.u.Format(o.Abrasive))
+	gaps := "The hollow is the crown itself, without room for the thickness of the abrasive."
+	if o.Abrasive > 0 {
+		gaps = fmt.Sprintf("The hollow is the crown with the abrasive laid on, %s thick.", m.u.Format(o.Abrasive))
+	}
 	if len(blocks) > 1 {
 		gaps += " The radius changes along the board, and each block is true in its own place only."
 	}

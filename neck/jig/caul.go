@@ -108,24 +108,27 @@ func (m *maker) bar(name string, from, to float64, marks []float64, half float64
 		if err != nil {
 			return nil, err
 		}
-		for _, end := range []struct{ x, into float64 }{{a, 1}, {b, -1}} {
-			if end.x == from || end.x == to {
-				continue
-			}
-			// In the middle of the bar's height over each half.
+		type end struct{ x, into float64 }
+		var joints []end
+		if i > 0 {
+			joints = append(joints, end{a, 1})
+		}
+		if i+2 < len(cuts) {
+			joints = append(joints, end{b, -1})
+		}
+		for _, end := range joints {
 			ring := at(end.x)
-			up, down := ring[len(ring)-1].Z, math.Inf(-1)
+			// In the middle between the flat side and the highest part of the hollow that
+			// lies under a dowel.
+			up, high := ring[len(ring)-1].Z, math.Inf(-1)
 			for _, p := range ring[:len(ring)-2] {
-				if math.Abs(p.Y) < half {
-					down = math.Max(down, p.Z)
+				if math.Abs(p.Y) > half/2-m.Dowel {
+					high = math.Max(high, p.Z)
 				}
 			}
-			z := numeric.Lerp(down, up, 0.5)
-			if ring[0].Z > down {
-				z = numeric.Lerp(ring[0].Z, up, 0.5)
-			}
-			if m.Dowel/2+m.Fit+dowelWall > (up-z)+1e-9 {
-				return nil, fmt.Errorf("a dowel of %s has no room in a bar %s high; allowed: %s or less", m.u.Format(m.Dowel), m.u.Format(up-down), m.u.Limit(2*(up-z-dowelWall-m.Fit), math.Floor))
+			z := (high + up) / 2
+			if m.Dowel/2+m.Fit+dowelWall > up-z+1e-9 {
+				return nil, fmt.Errorf("a dowel of %s has no room in a bar %s high; allowed: %s or less", m.u.Format(m.Dowel), m.u.Rounded(up-high), m.u.Limit(2*(up-z-dowelWall-m.Fit), math.Floor))
 			}
 			solid, err = dowelled(solid, end.x, end.into, []neck.YZ{{Y: -half / 2, Z: z}, {Y: half / 2, Z: z}}, m.Dowel+2*m.Fit)
 			if err != nil {
@@ -134,7 +137,7 @@ func (m *maker) bar(name string, from, to float64, marks []float64, half float64
 		}
 		// Turned over: y and z the other way.
 		p := laid(numbered(name, i, len(cuts)-1), solid, Frame{X: mesh.Vec{X: 1}, Y: mesh.Vec{Y: -1}, Z: mesh.Vec{Z: -1}})
-		p.sideLabel(m.words(name, i, len(cuts)-1))
+		p.overLabel(m.words(name, i, len(cuts)-1))
 		parts = append(parts, p)
 	}
 	return parts, nil

@@ -44,7 +44,7 @@ var kinds = []kind{
 		use: [3]string{
 			"Lay the guide on face and shelf, its short end against the front of the nut's place, middle on the centreline, and clamp it with a pad.",
 			"Spot every hole with a brad-point drill of the hole's size through the guide; then take it off.",
-			"Drill through on a drill press with the face level and waste clamped behind, from the spots; the guide's label names the neck.",
+			"Drill through on a drill press with the face level and waste clamped under it, from the spots; the guide's label names the neck.",
 		},
 		never: "Not as a drill bushing for long use: plastic wears and lets the drill wander after a few holes. Spot with it, and drill without it.",
 	},
@@ -84,8 +84,7 @@ var kinds = []kind{
 	{
 		name: "packing", title: "packing for a neck on the router table, under proud ends",
 		cause: func(m *maker) string {
-			p := m.plan
-			if m.s.Shop().Router == spec.RouterTable && p != nil && !p.Rest.Flat && p.PackBack.ThicknessFrom >= shimLeast {
+			if m.s.Shop().Router == spec.RouterTable && m.plan != nil && m.packed() > 0 {
 				return "router = \"table\" and ends that stand proud"
 			}
 			return ""
@@ -113,7 +112,7 @@ var kinds = []kind{
 	{
 		name: "stops", title: "stops for the router at the ends of its run",
 		cause: func(m *maker) string {
-			if m.s.Tools == nil || !stopsWanted(m.plan) {
+			if m.s.Tools == nil || !stopsWanted(m.onTable()) {
 				return ""
 			}
 			if m.plan.Options.Mode == carve.ModeTable {
@@ -158,7 +157,7 @@ var kinds = []kind{
 		build:  buildScribes,
 		backUp: true,
 		use: [3]string{
-			"Lay the strip on the flat back with its straight edge on the centreline, or stand it on the bench against the neck's side; its ends are where its name says. A strip with a figure before those words has its straight edge so far off.",
+			"Lay the strip on the flat back, its straight edge on the centreline (FROM CENTRE) or flush with the neck's edge (FROM EDGE), or stand it on the bench against the side (ON BENCH), its first end where its name says.",
 			"Draw along its other edge with a sharp pencil, the lead against the edge.",
 			"Check one station by the plan's table of pencil lines before you cut to the line.",
 		},
@@ -176,7 +175,7 @@ var kinds = []kind{
 		board: true,
 		use: [3]string{
 			"Glue the lining into the hollow, join the pieces with dowels, and lay waxed paper on the board.",
-			"Lay the caul on the crown, its label's side to the bass, and a flat board under the neck's back or cradle.",
+			"Lay the caul on the crown, its words reading from the nut, and a flat board under the neck's back or cradle.",
 			"Clamp from the middle outwards, a clamp every 60 to 80 mm, until squeeze-out is even along both edges.",
 		},
 		never: "Not on frets: it is the crown of the bare board, and its pressure would come on their middles.",
@@ -210,7 +209,7 @@ var kinds = []kind{
 		board: true,
 		use: [3]string{
 			"Glue the abrasive into the hollow, and chalk the board.",
-			"Sand along the strings with the block's ends on the board; each of several blocks belongs to its own stretch, counted from the nut.",
+			"Sand along the strings, the block's words reading from the nut; each of several blocks belongs to its own stretch, counted from the nut.",
 			"Stop when the chalk is gone everywhere, and check with the board's radius gauges.",
 		},
 		never: "Not for levelling frets on a board whose radius changes: that wants a straight beam along each string.",
@@ -221,7 +220,7 @@ var kinds = []kind{
 		build: buildCradle,
 		board: true,
 		use: [3]string{
-			"Glue the lining into the hollows, and set each segment on a flat bench or in the vice under the station that is cut into it.",
+			"Glue the lining into the hollows, and set each segment on a flat bench or in the vice under the station that is cut into it, its words reading from the nut.",
 			"Lay the neck into them, back down: the glue plane is then level, and clamps go over board or glue face.",
 			"Slide a segment along until it touches all across: that is its station.",
 		},
@@ -252,7 +251,8 @@ var kinds = []kind{
 			}
 			return ""
 		},
-		build: buildNeckShim,
+		build:  buildNeckShim,
+		backUp: true,
 		use: [3]string{
 			"Print it solid in layers of 0.1 mm or less, the flat side down, and rub both faces on fine paper on glass; or take its measures for one of hardwood.",
 			"Lay it into the pocket with the word at the end towards the bridge, its holes over the screws'.",

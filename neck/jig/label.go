@@ -19,14 +19,19 @@ func numbered(name string, i, of int) string {
 	return fmt.Sprintf("%s, piece %d of %d from the nut", name, i+1, of)
 }
 
-// words are what is cut into one of several pieces, at length and shortly.
+// words are what is cut into one of several pieces, at length and more and more
+// shortly.
 func (m *maker) words(name string, i, of int) []string {
-	name = strings.ToUpper(name)
+	number := ""
 	if of > 1 {
-		name += fmt.Sprintf(" %d/%d", i+1, of)
+		number = fmt.Sprintf(" %d/%d", i+1, of)
 	}
-	short := strings.Fields(name)
-	return append(m.named(name), strings.Join(short[max(0, len(short)-1):], " "))
+	own := strings.Fields(name)
+	out := m.named(name + number)
+	for k := len(own) - 1; k > 0; k-- {
+		out = append(out, strings.Join(own[:k], " ")+number)
+	}
+	return append(out, strings.TrimSpace(number))
 }
 
 // named returns words with the neck's name, and with less and less of it.
@@ -45,6 +50,17 @@ func (p *Part) sideLabel(words []string) {
 	p.Label = Label{
 		Words: words, At: mesh.Vec{X: lo.X + labelEdge, Y: lo.Y, Z: labelEdge},
 		Along: mesh.Vec{X: 1}, Up: mesh.Vec{Z: 1},
+		Width: hi.X - lo.X - 2*labelEdge, Height: hi.Z - lo.Z - 2*labelEdge,
+	}
+}
+
+// overLabel puts the label on the side of the part that is at the back of the bed, to
+// be read when the part is turned over for use.
+func (p *Part) overLabel(words []string) {
+	lo, hi := p.Mesh.Bounds()
+	p.Label = Label{
+		Words: words, At: mesh.Vec{X: lo.X + labelEdge, Y: hi.Y, Z: hi.Z - labelEdge},
+		Along: mesh.Vec{X: 1}, Up: mesh.Vec{Z: -1},
 		Width: hi.X - lo.X - 2*labelEdge, Height: hi.Z - lo.Z - 2*labelEdge,
 	}
 }

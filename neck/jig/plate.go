@@ -15,7 +15,7 @@ func plate(name string, region mesh.Region, thick float64, words []string, lo, h
 }
 
 // stripEdge is the least plate beside the letters that go through a strip, in mm.
-const stripEdge = 3.0
+const stripEdge = 2.0
 
 // plates returns a strip in pieces that the bed has room for, with labels. Joined
 // tells whether all of them hold together by dovetails.

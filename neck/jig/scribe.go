@@ -11,19 +11,18 @@ import (
 	"neckloft/neck/carve"
 )
 
-// scribeThick is the thickness of a scribe, and scribeLead how far its edge stands
-// back from the line, for half the pencil's lead, in mm: common practice, no
-// published source.
+// Sizes of a scribe, in mm: common practice, no published source. Its edge stands
+// back from the line by half the pencil's lead.
 const (
 	scribeThick = 3.0
+	scribeStout = 12.0 // of one too low to stand otherwise
 	scribeLead  = 0.3
-	scribeLeast = 12.5 // of plate between a straight edge and the line
-	scribeBand  = 20.0
+	scribeLeast = 10.0 // of plate between a straight edge and the line
 )
 
 // buildScribes makes a strip for each pencil line of the flats on back and sides.
-// One of its edges is the line; the other is straight and lies on the centreline
-// or, for a side, on the bench.
+// One of its edges is the line; the other is straight and lies on the centreline or
+// flush with the neck's edge or, for a side, on the bench.
 func buildScribes(m *maker) ([]Part, string, error) {
 	if m.plan == nil {
 		return nil, "", m.why
@@ -41,7 +40,7 @@ func buildScribes(m *maker) ([]Part, string, error) {
 	if len(parts) == 0 {
 		return nil, "", errors.New("no line of a flat lies on the back or on a side; allowed: flats that do")
 	}
-	return parts, fmt.Sprintf("The edge that the pencil follows stands %s back from the line, for half its lead.", m.u.Rounded(scribeLead)), nil
+	return parts, fmt.Sprintf("The edge that the pencil follows stands %s back from the line, for half its lead. Each piece is set by itself and need not be joined.", m.u.Rounded(scribeLead)), nil
 }
 
 // scribe returns the strip of a line, in pieces, and false for one that is drawn on
@@ -54,21 +53,28 @@ func (m *maker) scribe(l *carve.Line) ([]Part, bool) {
 	if !wall {
 		side = l.Half
 	}
-	line, least, most := m.scribeLine(l, wall)
-	word := "FROM CENTRE"
-	if wall {
+	line := m.scribeLine(l, wall)
+	ends := func(y func(x float64) float64) []mesh.Vec2 {
+		var out []mesh.Vec2
+		for i, x := range []float64{l.Points[0].X, l.Points[len(l.Points)-1].X} {
+			out = append(out, mesh.Vec2{X: line[i*(len(line)-1)].X, Y: y(x)})
+		}
+		return out
+	}
+	// Between the line and the bench or the centreline; or, on the back, where that
+	// is narrow, between the line and the neck's edge.
+	s := strip{lower: ends(func(float64) float64 { return 0 }), upper: moved(line, -scribeLead)}
+	word, least := "FROM CENTRE", least(line)
+	switch {
+	case wall:
 		word = "ON BENCH"
+	case least < scribeLeast:
+		word = "FROM EDGE"
+		s = strip{lower: moved(line, scribeLead), upper: ends(func(x float64) float64 { return m.n.Width(x) / 2 })}
 	}
-	straight := func(y float64) []mesh.Vec2 {
-		return []mesh.Vec2{{X: line[0].X, Y: y}, {X: line[len(line)-1].X, Y: y}}
-	}
-	s := strip{lower: straight(0), upper: moved(line, -scribeLead)}
-	if least < scribeLeast {
-		// Too near the straight edge: the strip lies on the other side of the line,
-		// and its straight edge so far off.
-		off := math.Ceil(most + scribeBand)
-		s = strip{lower: moved(line, scribeLead), upper: straight(off)}
-		word = m.u.Rounded(off) + " " + word
+	thick := scribeThick
+	if wall && least < scribeLeast {
+		thick = scribeStout
 	}
 	s, home := s.facing(m, side, wall)
 	edge := "board"
@@ -76,33 +82,51 @@ func (m *maker) scribe(l *carve.Line) ([]Part, bool) {
 		edge = "back"
 	}
 	name := fmt.Sprintf("scribe %s, line towards the %s, from x = %s", l.Flat, edge, m.u.Rounded(l.Points[0].X))
-	parts, _ := m.plates(name, l.Flat+" "+edge+" "+word, s, scribeThick)
+	parts, _ := m.plates(name, l.Flat+" "+edge+" "+word, s, thick)
 	for i := range parts {
-		parts[i].Home, parts[i].OnNeck = home, true
+		if thick == scribeStout {
+			parts[i].footLabel()
+		}
+		// One at a time: a picture shows those of the first flat.
+		parts[i].Home, parts[i].OnNeck = home, l.Pair == 1 && l.Side == m.n.Sides()[0]
 	}
 	return parts, true
 }
 
+// least returns the least Y of a line.
+func least(line []mesh.Vec2) float64 {
+	lo, _ := mesh.LoopBounds(line)
+	return lo.Y
+}
+
+// footLabel puts the label of a low strip on its straight edge, which stands upright
+// on the bed.
+func (p *Part) footLabel() {
+	lo, hi := p.Region.Bounds()
+	p.Label = Label{
+		Words: p.Label.Words, At: mesh.Vec{X: lo.X + tailLong, Y: 0, Z: labelEdge}, Along: mesh.Vec{X: 1}, Up: mesh.Vec{Z: 1},
+		Width: hi.X - lo.X - 2*tailLong, Height: p.Thick - 2*labelEdge,
+	}
+}
+
 // scribeLine returns a pencil line in the plane that it is drawn on, X along it
-// from the nut and Y from the centreline or the bench, with the least and the
-// greatest Y.
-func (m *maker) scribeLine(l *carve.Line, wall bool) (line []mesh.Vec2, least, most float64) {
-	least, most = math.Inf(1), math.Inf(-1)
+// from the nut and Y from the centreline or the bench.
+func (m *maker) scribeLine(l *carve.Line, wall bool) []mesh.Vec2 {
 	t := &m.plan.Taper
 	// Back and sides are askew to the centreline, and longer.
 	longer := 1 / math.Cos(t.Angle)
 	if wall {
 		longer = math.Hypot(1, (m.n.Width(t.To)-m.n.Width(t.From))/2/t.Length())
 	}
+	var line []mesh.Vec2
 	for _, p := range l.Points {
 		q := mesh.Vec2{X: p.X * longer, Y: math.Abs(p.Y)}
 		if wall {
 			q.Y = -p.Z
 		}
-		least, most = math.Min(least, q.Y), math.Max(most, q.Y)
 		line = append(line, q)
 	}
-	return thinned(line, 0.005), least, most
+	return thinned(line, 0.005)
 }
 
 // facing returns a strip as it is seen from outside of the wood, and where it lies:

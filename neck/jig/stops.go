@@ -43,13 +43,13 @@ func stopsWanted(p *carve.Plan) bool {
 // buildStops makes what stops a router at the ends of its run: blocks on the neck
 // for one in the hand, strips to set stops by for one in a table.
 func buildStops(m *maker) ([]Part, string, error) {
-	switch p := m.plan; {
+	switch p := m.onTable(); {
 	case p == nil:
 		return nil, "", m.why
 	case p.Refuses(carve.StageRound):
 		return nil, "", errors.New("the plan refuses the round-over; allowed: a plan that a router can follow")
 	case p.Options.Mode == carve.ModeTable:
-		return m.stopStrips()
+		return m.stopStrips(p.Table)
 	case p.Options.Base == 0:
 		return nil, "", errors.New("the width of the router's base is not known; give base_width under [tools]")
 	}
@@ -144,8 +144,7 @@ func (m *maker) stopEnd(face, away float64) (x float64, words string) {
 
 // stopStrips makes strips as long as it is from the bearing of a bit in a table to
 // the stop that the neck's end comes to.
-func (m *maker) stopStrips() ([]Part, string, error) {
-	t := m.plan.Table
+func (m *maker) stopStrips(t *carve.TableSetting) ([]Part, string, error) {
 	if t == nil || len(t.Stops) == 0 {
 		return nil, "", errors.New("the bit runs out over both ends, and nothing stops it; allowed: a neck with a volute, a headstock or a heel")
 	}

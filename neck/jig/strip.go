@@ -15,7 +15,7 @@ type strip struct{ lower, upper []mesh.Vec2 }
 // has room for one. Common practice, no published source.
 const (
 	tailLong  = 8.0
-	tailLeast = 12.0
+	tailLeast = 9.0
 )
 
 // at returns the height of a line at x.
