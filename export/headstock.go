@@ -28,7 +28,7 @@ func HeadTable(n *neck.Neck) *Table {
 	}
 	const inside = 0.01
 	tip := n.HeadU(n.Start())
-	add("face begins", h.Shelf+inside)
+	add("face begins", s.FaceBegins()+inside)
 	if full := n.HeadFull(); full < tip {
 		add("back is plane", full)
 	}

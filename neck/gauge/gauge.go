@@ -148,6 +148,10 @@ func New(n *neck.Neck, at spec.Place, o Options) (*Gauge, error) {
 			n.Spec().Label(at), n.Spec().Length(x))
 	}
 	s := n.Section(x)
+	if s.Stepped() {
+		return nil, fmt.Errorf("station %s lies at %s, where the shelf of the headstock ends along the leaning nut, and a gauge stands on a level top; allowed: places from x = %s on",
+			n.Spec().Label(at), n.Spec().Length(x), n.Spec().Length(-n.Spec().Break()))
+	}
 	g := &Gauge{Label: n.Spec().ShortLabel(at), unit: n.Spec().Units, X: x, Options: o, spans: o.Half.of(n), origin: &s}
 	g.Datum = s.Top + o.LegHeight
 	if o.OverBoard {
