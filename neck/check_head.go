@@ -79,5 +79,5 @@ func tunerKey(i int) string { return fmt.Sprintf("tuner[%d]", i+1) }
 // the returned u.
 func (n *Neck) VeneerBreak() (along, u float64) {
 	h := n.spec.Headstock
-	return h.FaceVeneer / n.head.sin, h.Shelf + h.FaceVeneer*n.head.cos/n.head.sin
+	return h.FaceVeneer / n.head.sin, n.head.shelf + h.FaceVeneer*n.head.cos/n.head.sin
 }

@@ -69,7 +69,7 @@ func (l *loft) refine(rows []row, b row, deep int) []row {
 func (l *loft) misfit(a, c, b *row) float64 {
 	worst := 0.0
 	if c.back[MinusY] != nil && a.back[MinusY] != nil && b.back[MinusY] != nil {
-		worst = math.Abs(c.s.Top-(a.s.Top+b.s.Top)/2) / l.chord
+		worst = math.Abs(l.n.loftTop(c.x)-(l.n.loftTop(a.x)+l.n.loftTop(b.x))/2) / l.chord
 		for _, side := range []Side{MinusY, PlusY} {
 			sign := side.Sign()
 			p, m, q := a.back[side], c.back[side], b.back[side]
@@ -134,7 +134,7 @@ func (l *loft) ring(r *row) ring {
 
 	// Beyond the end of wood or board its edge only marks where the neighbours'
 	// corners lie.
-	top := n.Top(x)
+	top := n.loftTop(x)
 	for _, side := range []Side{MinusY, PlusY} {
 		wood, board := l.edges(side, x)
 		g.woodEdge[side] = point(YZ{side.Sign() * wood, top})
@@ -256,7 +256,7 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 	var half [2][]uint32
 	for _, side := range []Side{MinusY, PlusY} {
 		ids := []uint32{g.woodEdge[side]}
-		last, id := r.s.Edge(side), g.woodEdge[side]
+		last, id := YZ{r.s.Edge(side).Y, l.n.loftTop(r.x)}, g.woodEdge[side]
 		for _, p := range r.back[side][:m-1] {
 			switch {
 			case near(p, apex[side]):

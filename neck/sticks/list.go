@@ -109,7 +109,7 @@ func (l *List) stickWidth() float64 {
 	}
 	from := n.Start()
 	if s.Scarf != nil {
-		from = -s.Headstock.Shelf
+		from = -s.ShelfReach()
 	}
 	w, _ := numeric.Maximize(l.reach, from, n.End(), 400)
 	return roundUp(s, 2*w)

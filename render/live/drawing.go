@@ -191,9 +191,11 @@ func drawElevation(n *neck.Neck) *elevation {
 	for i := range steps + 1 {
 		xs = append(xs, n.Start()+(n.End()-n.Start())*float64(i)/steps)
 	}
-	if h := s.Headstock; h != nil {
+	if s.Headstock != nil {
 		// Either side of the break of the face.
-		xs = append(xs, -h.Shelf, -h.Shelf-1e-6)
+		for _, x := range []float64{-s.Break(), -s.ShelfReach()} {
+			xs = append(xs, x, x-1e-6)
+		}
 	}
 	for _, c := range n.Channels() {
 		var line []point
@@ -212,7 +214,7 @@ func drawElevation(n *neck.Neck) *elevation {
 			z := fine(-n.Depth(x))
 			e.Low = math.Min(e.Low, z)
 			e.Back = append(e.Back, point{fine(x), z})
-			e.Top = append(e.Top, point{fine(x), fine(n.Top(x))})
+			e.Top = append(e.Top, point{fine(x), fine(n.SideTop(x))})
 			if x >= 0 {
 				e.Widest = math.Max(e.Widest, n.Width(x))
 			}
