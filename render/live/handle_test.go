@@ -18,7 +18,7 @@ import (
 func handledSpecs(t *testing.T) map[string]string {
 	t.Helper()
 	out := map[string]string{"starter": spec.Starter()}
-	for _, name := range []string{"bittern", "curlew", "fulmar", "heron", "pipit", "siskin", "wren"} {
+	for _, name := range []string{"bittern", "corncrake", "lapwing", "siskin", "turnstone", "wren"} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "specs", name+".toml"))
 		require.NoError(t, err)
 		out[name] = string(data)
