@@ -33,6 +33,8 @@ type sectionDrawing struct {
 
 	Sides [2]string `json:"sides"` // names of the left and the right side
 
+	Handles []handle `json:"handles"`
+
 	Numbers []labelled `json:"numbers"`
 	Short   struct {   // Total and Cover are "" where there is none
 		Width, Wood, Total, Cover string
@@ -56,8 +58,9 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 		X: x, Where: n.Where(x),
 		Wood: yz(lines.Wood), Board: yz(lines.Board), Cover: yz(lines.Cover),
 		HalfWidth: sec.HalfWidth, Top: sec.Top, Depth: sec.Depth, Apex: st.ApexY,
-		Crown: n.Total(x) - n.Depth(x),
-		Sides: [2]string{n.SideName(neck.MinusY), n.SideName(neck.PlusY)},
+		Crown:   n.Total(x) - n.Depth(x),
+		Sides:   [2]string{n.SideName(neck.MinusY), n.SideName(neck.PlusY)},
+		Handles: sectionHandles(n, x),
 	}
 	add := func(key, label, text string) { d.Numbers = append(d.Numbers, labelled{key, label, text}) }
 	d.Short.Width = exactly(u, st.Width)

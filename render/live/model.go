@@ -42,6 +42,8 @@ type model struct {
 	Numbers   []labelled      `json:"numbers,omitempty"`
 	Section   *sectionDrawing `json:"section,omitempty"`
 	Elevation *elevation      `json:"elevation,omitempty"`
+	Top       *topDrawing     `json:"top,omitempty"`
+	Handles   []handle        `json:"handles,omitempty"`
 	Stations  *stationTable   `json:"stations,omitempty"`
 	Products  []productInfo   `json:"products,omitempty"`
 	Bench     []string        `json:"bench,omitempty"` // what to know of them
@@ -159,6 +161,8 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 		return
 	}
 	m.Elevation = drawElevation(j.neck)
+	m.Top = drawTop(j.neck, m.Elevation.Frets)
+	m.Handles = drawHandles(j.neck)
 	m.Section = drawSection(j.neck, req.X)
 	if !req.Fine {
 		m.Numbers = numbers(export.ShapeHeadlines(j.neck))
