@@ -343,7 +343,7 @@ func TestTouches(t *testing.T) {
 	touches := func(name string, change func(s *spec.Spec)) []string {
 		var out []string
 		for _, touch := range headed(t, name, change).Touches() {
-			require.Less(t, touch.Room, 0.0)
+			require.True(t, touch.Crosses || touch.Room < 0)
 			out = append(out, spec.Number(float64(touch.Run.String), 0)+" "+touch.What)
 		}
 		return out
@@ -357,6 +357,29 @@ func TestTouches(t *testing.T) {
 		s.Tuners[3].String, s.Tuners[4].String = 5, 4
 		s.Tuners[3].Height, s.Tuners[4].Height = 14.3, 14.3
 	}), "4 string 5")
+	// So they do where the one passes over the other, if one looks at the face.
+	over := headed(t, "turnstone", func(s *spec.Spec) {
+		s.Tuners[3].String, s.Tuners[4].String = 5, 4
+		s.Tuners[3].Height, s.Tuners[4].Height = 9, 16
+	})
+	var cross []Touch
+	for _, touch := range over.Touches() {
+		if touch.Crosses {
+			cross = append(cross, touch)
+		}
+	}
+	require.Len(t, cross, 1)
+	assert.Positive(t, cross[0].Room)
+	runs := over.StringRuns()
+	for _, r := range []StringRun{runs[3], runs[4]} { // it lies on both ways
+		k := (cross[0].U - r.NutFace.X) / (r.PostFace.X - r.NutFace.X)
+		assert.True(t, k > 0 && k < 1)
+		assert.InDelta(t, cross[0].Y, numeric.Lerp(r.NutFace.Y, r.PostFace.Y, k), 1e-9)
+	}
+	_, told := Check(over.spec)
+	assert.Contains(t, told.Error(), "tuner[5]: string 4 crosses string 5 at u = ")
+	assert.Contains(t, told.Error(), " clear of it: give the tuners their strings in another order")
+
 	// A veneer too thick, or a string too low.
 	assert.Contains(t, touches("corncrake", func(s *spec.Spec) { s.Headstock.FaceVeneer = 4 }), "1 the face")
 	assert.Contains(t, touches("corncrake", func(s *spec.Spec) { s.Tuners[0].Post = 20 }), "3 the post of tuner 1")

@@ -45,7 +45,7 @@ func (n *Neck) ScarfPieces() (ScarfPieces, bool) {
 }
 
 // stickEnd returns x of the wood's end at the body, a tenon's where there is one.
-func (n *Neck) stickEnd() float64 { return math.Max(n.end, n.tip) }
+func (n *Neck) stickEnd() float64 { return n.lastX() }
 
 // ScarfCut is what the slanting cut takes along the stick: the kerf and the
 // planing of two ramps, each square to the ramp.

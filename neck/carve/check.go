@@ -5,16 +5,21 @@ import (
 	"slices"
 
 	"neckloft/neck"
+	"neckloft/neck/joint"
 	"neckloft/neck/spec"
 )
 
-// Check judges a spec as neck.Check does, and warns besides where the wood that
-// it tells of is too little to plan with: in the sentence with which the plan
+// Check judges a spec as neck.Check does, and warns besides where the heel's face
+// does not lie at the angle that the bridge asks for, and where the wood that the
+// spec tells of is too little to plan with: in the sentence with which the plan
 // would refuse it.
 func Check(s *spec.Spec) (*neck.Neck, spec.Problems) {
 	n, problems := neck.Check(s)
 	if n == nil {
 		return nil, problems
+	}
+	if p, ok := joint.RakeProblem(n); ok {
+		problems = append(problems, p)
 	}
 	if p, ok := woodProblem(n, problems); ok {
 		problems = append(problems, p)
