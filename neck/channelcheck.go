@@ -44,19 +44,22 @@ func (n *Neck) checkCover() spec.Problems {
 	s := n.spec
 	var out spec.Problems
 	for _, k := range n.Covers() {
-		c := k.Channel
+		c, to := k.Channel, "back"
+		if k.Beside {
+			to = "headstock's side"
+		}
 		deepest, _ := c.Deepest()
 		switch {
 		case k.Cover < 0:
-			out = append(out, s.Problem(c.depthKey(), "%s, %s deep, cuts through the back at %s, by %s; allowed: a shallower channel or more wood there",
-				c.called(), s.Length(deepest), n.Where(k.X), n.Rounded(-k.Cover)))
+			out = append(out, s.Problem(c.depthKey(), "%s, %s deep, cuts through the %s at %s, by %s; allowed: a shallower channel or more wood there",
+				c.called(), s.Length(deepest), to, n.Where(k.X), n.Rounded(-k.Cover)))
 		case k.Cover < leastChannelWood:
 			out = append(out, s.Problem(c.depthKey(), "%s leaves only %s of wood at %s; allowed: %s or more",
 				c.called(), n.Rounded(k.Cover), n.Where(k.X), s.Length(leastChannelWood)))
 		case k.Cover < s.Limits.Cover-1e-9:
-			between := "channel and back"
-			if c.called() != "the channel" {
-				between = c.called() + " and the back"
+			between := "channel and " + to
+			if c.called() != "the channel" || k.Beside {
+				between = c.called() + " and the " + to
 			}
 			out = append(out, s.Warning(c.Key, "the least wood between %s is %s, at %s, below the limit of %s ([limits] cover)",
 				between, n.Rounded(k.Cover), n.Where(k.X), s.Length(s.Limits.Cover)))

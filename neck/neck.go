@@ -34,6 +34,8 @@ type Neck struct {
 	// The least cover, which checks, meshes and tables all ask for.
 	coverOnce sync.Once
 	covers    []ChannelCover
+	pieceOnce sync.Once
+	pieces    []*woodPiece
 
 	// The flat back, which stick and plan ask for.
 	flatOnce sync.Once
