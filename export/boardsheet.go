@@ -10,6 +10,7 @@ import (
 	"neckloft/neck"
 	"neckloft/neck/fretboard"
 	"neckloft/neck/gauge"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -95,8 +96,19 @@ func boardEnds(b *fretboard.Board, line func(name string, dashed bool, points ..
 	wood, end := b.WoodWidths()
 	at := func(x float64) float64 { return (wood + (end-wood)*x/s.BoardEnd()) / 2 }
 	sb, st, eb, et := s.BoardCorners()
-	line("binding", true, mesh.Vec2{X: sb, Y: -at(sb)}, mesh.Vec2{X: eb, Y: -at(eb)})
-	line("binding", true, mesh.Vec2{X: st, Y: at(st)}, mesh.Vec2{X: et, Y: at(et)})
+	if b.EndAdds() == 0 {
+		line("binding", true, mesh.Vec2{X: sb, Y: -at(sb)}, mesh.Vec2{X: eb, Y: -at(eb)})
+		line("binding", true, mesh.Vec2{X: st, Y: at(st)}, mesh.Vec2{X: et, Y: at(et)})
+		return
+	}
+	// Around, along the inner edge of the strip across the end.
+	around := []mesh.Vec2{{X: sb, Y: -at(sb)}}
+	const steps = 120
+	for i := range steps + 1 {
+		y := numeric.Lerp(-at(eb), at(et), float64(i)/steps)
+		around = append(around, mesh.Vec2{X: b.InnerEnd(y), Y: y})
+	}
+	line("binding", true, gauge.Simplify(append(around, mesh.Vec2{X: st, Y: at(st)}))...)
 }
 
 // markerMarks draws the pockets of the markers, with crosses to drill by, and
