@@ -45,7 +45,7 @@ func ProgressTable(p *progress.Progress, unit spec.Unit) *Table {
 	if onHead {
 		t.Note = "head: what the target's headstock is thick square to its face, on the centreline.\n" + t.Note
 	}
-	return t
+	return t.WithSquareNote(p.Neck.Spec())
 }
 
 // ProgressSummary says in a few lines how a workpiece stands.

@@ -44,7 +44,7 @@ which is another column, the neck is thinner where its apex lies beside it.`,
 			case deep:
 				export.AddStiffness(t, n, rows)
 			}
-			return p.writeTable(t, table, n.Spec().PrintUnit())
+			return p.writeTable(t.WithSquareNote(n.Spec()), table, n.Spec().PrintUnit())
 		},
 	}
 	addStations(cmd.Flags(), &along.at, "at", "frets", `"frets", or stations such as 1,5,12 or x=120mm`)
