@@ -135,7 +135,7 @@ func markerMarks(b *fretboard.Board, line func(name string, dashed bool, points 
 // pinMarks draws circles and crosses where the pins are drilled from below.
 func pinMarks(b *fretboard.Board, line func(name string, dashed bool, points ...mesh.Vec2)) {
 	pins, err := b.Pins()
-	if err != nil {
+	if err != nil || len(pins) == 0 {
 		return // the table of glueing on says why
 	}
 	half := b.Neck().Spec().Pins.Diameter / 2
