@@ -19,6 +19,7 @@ func (l *loft) row(x float64) row {
 	r := row{x: x}
 	if l.part != PartBoard && x >= l.n.loftStart() && x <= l.end {
 		r.s = l.n.uncut(x)
+		r.s.Top, r.s.ledge = l.n.loftTop(x), nil // the face is cut from it
 		for _, side := range []Side{MinusY, PlusY} {
 			r.back[side] = make([]YZ, len(l.dirs))
 			for i, d := range l.dirs {
@@ -69,7 +70,7 @@ func (l *loft) refine(rows []row, b row, deep int) []row {
 func (l *loft) misfit(a, c, b *row) float64 {
 	worst := 0.0
 	if c.back[MinusY] != nil && a.back[MinusY] != nil && b.back[MinusY] != nil {
-		worst = math.Abs(l.n.loftTop(c.x)-(l.n.loftTop(a.x)+l.n.loftTop(b.x))/2) / l.chord
+		worst = math.Abs(c.s.Top-(a.s.Top+b.s.Top)/2) / l.chord
 		for _, side := range []Side{MinusY, PlusY} {
 			sign := side.Sign()
 			p, m, q := a.back[side], c.back[side], b.back[side]
@@ -256,7 +257,7 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 	var half [2][]uint32
 	for _, side := range []Side{MinusY, PlusY} {
 		ids := []uint32{g.woodEdge[side]}
-		last, id := YZ{r.s.Edge(side).Y, l.n.loftTop(r.x)}, g.woodEdge[side]
+		last, id := r.s.Edge(side), g.woodEdge[side]
 		for _, p := range r.back[side][:m-1] {
 			switch {
 			case near(p, apex[side]):
