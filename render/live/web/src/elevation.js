@@ -6,7 +6,7 @@ import { byId, svg, widthOf } from './dom.js';
 export const inset = 9;
 
 // range returns the extent along the neck, and the ghost's.
-export const range = (e, ghost) => [Math.min(e.start, 0, ghost?.start ?? 0), Math.max(e.end, e.boardEnd, ghost?.end ?? 0)];
+export const range = (e, ghost) => [Math.min(e.start, 0, ghost?.start ?? 0), Math.max(e.end, e.board[1], ghost?.end ?? 0)];
 
 // What was drawn, for the next drawing to change only what moves.
 let drawn = null;
@@ -29,7 +29,7 @@ export function drawElevation(e, x, stretch, ghost, hooks) {
 
   const place = (h, target) => h.setAttribute('transform', `translate(${f.x(target.x).toFixed(2)} ${f.y(-target.depth).toFixed(2)})`);
   const channel = e.channels.map(line => 'M' + xy(line).join('L')).join('') || 'M0 0';
-  const fixed = JSON.stringify([wide, tall, from, to, e.crown, e.boardEnd, e.frets.map((v) => v.x), e.targets.map((t) => t.path), ghost ? ghost.back : 0]);
+  const fixed = JSON.stringify([wide, tall, from, to, e.crown, e.board, e.frets.map((v) => v.x), e.targets.map((t) => t.path), ghost ? ghost.back : 0]);
   if (drawn?.fixed === fixed && drawn.wood.isConnected) {
     drawn.wood.setAttribute('d', shape(e));
     drawn.channel.setAttribute('d', channel);
@@ -56,7 +56,7 @@ export function drawElevation(e, x, stretch, ghost, hooks) {
     }
   }
   drawing.append(drawn.wood);
-  const crown = [[0, 0], [0, e.crown], [e.boardEnd, e.crown], [e.boardEnd, 0]];
+  const crown = [[e.board[0], 0], [e.board[0], e.crown], [e.board[1], e.crown], [e.board[1], 0]];
   drawing.append(svg('path', { class: 'board', d: 'M' + xy(crown).join('L') + 'Z' }));
   drawing.append(drawn.channel);
   if (ghost) drawing.append(svg('path', { class: 'ghost', d: shape(ghost) }));
