@@ -89,3 +89,42 @@ func (b *Board) endBindingVolume() float64 {
 
 // WoodLength returns the length of the board's own wood on the centreline.
 func (b *Board) WoodLength() float64 { return b.InnerEnd(0) - b.s.BoardStartAt(0) }
+
+// BindingPlan returns the strips of the binding as seen from above, with chords
+// within e, the corners where two meet in both; nothing without binding.
+func (b *Board) BindingPlan(e float64) [][]mesh.Vec2 {
+	if b.s.Binding == nil {
+		return nil
+	}
+	in := b.boundWidth()
+	sb, st, eb, et := b.s.BoardCorners()
+	half := b.n.BoardHalfWidth
+	strip := func(side, from, to float64) []mesh.Vec2 {
+		at := func(x, by float64, end func(y float64) float64) mesh.Vec2 {
+			y := side * (half(x) - by)
+			return mesh.Vec2{X: x + end(y) - end(side*half(x)), Y: y}
+		}
+		return []mesh.Vec2{at(from, 0, b.s.BoardStartAt), at(to, 0, b.s.BoardEndAt), at(to, in, b.s.BoardEndAt), at(from, in, b.s.BoardStartAt)}
+	}
+	out := [][]mesh.Vec2{strip(-1, sb, eb), strip(1, st, et)}
+	if !b.boundEnd() {
+		return out
+	}
+	lo, hi := -half(eb), half(et)
+	ys := []float64{lo}
+	for _, y := range b.places(b.InnerEnd, b.wide(), e) {
+		if y > lo && y < hi {
+			ys = append(ys, y)
+		}
+	}
+	ys = append(ys, hi)
+	var across []mesh.Vec2
+	for _, y := range ys {
+		across = append(across, mesh.Vec2{X: b.InnerEnd(y), Y: y})
+	}
+	for i := range ys {
+		y := ys[len(ys)-1-i]
+		across = append(across, mesh.Vec2{X: b.s.BoardEndAt(y), Y: y})
+	}
+	return append(out, across)
+}
