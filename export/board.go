@@ -66,6 +66,9 @@ func fretNote(b *fretboard.Board) string {
 	if g := s.Binding; g != nil {
 		nut, end := b.WoodWidths()
 		text += fmt.Sprintf(" The binding adds %s to the width: cut the board to %s at the nut and %s at its end.", u.Format(2*g.Width), u.Rounded(nut), u.Rounded(end))
+		if d := b.EndAdds(); d > 0 {
+			text += fmt.Sprintf(" Across the end it adds %s to the length: the board's own wood is %s long on the centreline.", u.Rounded(d), u.Rounded(b.WoodLength()))
+		}
 	}
 	return text
 }

@@ -54,7 +54,11 @@ func (p Piece) TargetWords() string {
 		text += ", total " + p.unit.Rounded(p.Target.Total)
 	}
 	if p.Target.Lean != 0 {
-		text += fmt.Sprintf(", %.1f° from square", p.Target.Lean*180/math.Pi)
+		nearer := "treble"
+		if p.Target.Lean < 0 {
+			nearer = "bass"
+		}
+		text += fmt.Sprintf(", leans %.1f°, %s end nearer the body", math.Abs(p.Target.Lean)*180/math.Pi, nearer)
 	}
 	return text
 }

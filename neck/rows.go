@@ -11,7 +11,6 @@ import (
 type row struct {
 	x     float64
 	s     Section
-	top   float64   // height of the wood's top, as the loft has it
 	back  [2][]YZ   // a point for each direction of the loft
 	board []float64 // heights of the board's top
 }
@@ -19,7 +18,8 @@ type row struct {
 func (l *loft) row(x float64) row {
 	r := row{x: x}
 	if l.part != PartBoard && x >= l.n.loftStart() && x <= l.end {
-		r.s, r.top = l.n.uncut(x), l.n.loftTop(x)
+		r.s = l.n.uncut(x)
+		r.s.Top, r.s.ledge = l.n.loftTop(x), nil // the face is cut from it
 		for _, side := range []Side{MinusY, PlusY} {
 			r.back[side] = make([]YZ, len(l.dirs))
 			for i, d := range l.dirs {
@@ -70,7 +70,7 @@ func (l *loft) refine(rows []row, b row, deep int) []row {
 func (l *loft) misfit(a, c, b *row) float64 {
 	worst := 0.0
 	if c.back[MinusY] != nil && a.back[MinusY] != nil && b.back[MinusY] != nil {
-		worst = math.Abs(c.top-(a.top+b.top)/2) / l.chord
+		worst = math.Abs(c.s.Top-(a.s.Top+b.s.Top)/2) / l.chord
 		for _, side := range []Side{MinusY, PlusY} {
 			sign := side.Sign()
 			p, m, q := a.back[side], c.back[side], b.back[side]
@@ -257,7 +257,7 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 	var half [2][]uint32
 	for _, side := range []Side{MinusY, PlusY} {
 		ids := []uint32{g.woodEdge[side]}
-		last, id := YZ{r.s.Edge(side).Y, r.top}, g.woodEdge[side]
+		last, id := r.s.Edge(side), g.woodEdge[side]
 		for _, p := range r.back[side][:m-1] {
 			switch {
 			case near(p, apex[side]):

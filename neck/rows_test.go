@@ -36,7 +36,7 @@ func TestMisfitOfFace(t *testing.T) {
 	} {
 		var a, m, b row
 		sameBack(&a, &m, &b)
-		a.top, m.top, b.top = c.a, c.middle, c.b
+		a.s.Top, m.s.Top, b.s.Top = c.a, c.middle, c.b
 		assert.InDelta(t, c.want, ample*l.misfit(&a, &m, &b), 1e-12, "%+v", c)
 	}
 }

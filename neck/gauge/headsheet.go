@@ -84,13 +84,18 @@ func (d *headDrawing) edge() {
 func HeadLoop(n *neck.Neck, e float64) []mesh.Vec2 {
 	var bass, treble []mesh.Vec2
 	h, shelf := n.Spec().Headstock, n.Spec().ShelfReachU()
+	// From the end of a nut that leans that lies nearest to the body.
+	first := 0.0
+	if k := n.Spec().FretSlope(0); k != 0 {
+		first = -math.Abs(k) * n.BoardHalfWidth(0)
+	}
 	side := func(u float64) {
 		b, t := n.Edges(n.HeadX(u))
 		bass, treble = append(bass, mesh.Vec2{X: u, Y: b}), append(treble, mesh.Vec2{X: u, Y: t})
 	}
 	const steps = 24
 	for i := range steps + 1 {
-		side(shelf * float64(i) / steps)
+		side(first + (shelf-first)*float64(i)/steps)
 	}
 	if edge := n.HeadEdge(); edge != nil {
 		bass = append(bass, edge.Loop(e)...)

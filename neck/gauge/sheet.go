@@ -78,6 +78,16 @@ func SideView(n *neck.Neck) Sheet {
 	t.Marks = append(t.Marks, Mark{"board", []mesh.Vec2{
 		{X: from, Y: 0}, {X: from, Y: thick}, {X: to, Y: thick}, {X: to, Y: 0},
 	}, true})
+	if h := s.Headstock; h != nil && s.ShelfLeans() {
+		// The face beside the shelf's step, from its near end on.
+		const steps = 24
+		var face []mesh.Vec2
+		for i := range steps + 1 {
+			x := numeric.Lerp(-s.Break(), -s.ShelfReach(), float64(i)/steps)
+			face = append(face, mesh.Vec2{X: x, Y: n.Top(x)})
+		}
+		t.Marks = append(t.Marks, Mark{"face beside the shelf", Simplify(face), true})
+	}
 	for _, c := range n.Channels() {
 		t.Marks = append(t.Marks, Mark{c.Name, n.ChannelSide(c, sheetTolerance), true})
 	}

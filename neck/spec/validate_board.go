@@ -236,6 +236,11 @@ func (c *checker) binding() {
 	if most := c.thinnestEdge() - minUnderSlot; b.Depth > most {
 		c.errorf("binding.depth", "a channel %s deep leaves less than %s of the edge, which is %s thick at its thinnest; allowed: up to %s, or left out for the whole edge", c.mm(b.Depth), c.mm(minUnderSlot), c.mm(c.thinnestEdge()), c.most(most))
 	}
+	if b.End && c.ok("slots.kerf") {
+		if room := s.endRoom() - b.Width; room < minBetween {
+			c.errorf("binding.end", "across the end the binding, %s wide, leaves %s to the slot of the last fret; allowed: %s or more, by a thinner binding or a longer past_last_fret", c.mm(b.Width), c.s.Units.Rounded(room), c.mm(minBetween))
+		}
+	}
 	if t := s.Slots; t != nil && c.ok("slots.short") && t.Short < b.Width {
 		c.warnf("slots.short", "the slots run through the binding, %s wide; slots that stop %s or more before the edge leave it whole", c.mm(b.Width), c.mm(b.Width))
 	}

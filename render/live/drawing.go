@@ -151,18 +151,19 @@ func fine(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 
 // elevation is the side view: x along, z up, mm.
 type elevation struct {
-	Start    float64   `json:"start"`
-	End      float64   `json:"end"`
-	BoardEnd float64   `json:"boardEnd"`
-	Crown    float64   `json:"crown"` // height of the board
-	Low      float64   `json:"low"`   // lowest z of the wood
-	Back     []point   `json:"back"`
-	Top      []point   `json:"top"`
-	Channels [][]point `json:"channels"`
-	Frets    []fret    `json:"frets"`
-	Targets  []target  `json:"targets"`
-	Widest   float64   `json:"widest"`  // of the wood along the board
-	Deepest  float64   `json:"deepest"` // wood between nut and heel
+	Start    float64    `json:"start"`
+	End      float64    `json:"end"`
+	Board    [2]float64 `json:"board"` // least and greatest x of the board
+	Crown    float64    `json:"crown"` // height of the board
+	Low      float64    `json:"low"`   // lowest z of the wood
+	Back     []point    `json:"back"`
+	Top      []point    `json:"top"`
+	Channels [][]point  `json:"channels"`
+	Frets    []fret     `json:"frets"`
+	Marks    [][]point3 `json:"marks"` // other lines over the board, and the end of a leaning shelf
+	Targets  []target   `json:"targets"`
+	Widest   float64    `json:"widest"`  // of the wood along the board
+	Deepest  float64    `json:"deepest"` // wood between nut and heel
 }
 
 type point3 [3]float64
@@ -187,7 +188,7 @@ func drawElevation(n *neck.Neck) *elevation {
 	const steps = 260
 	s := n.Spec()
 	e := &elevation{
-		Start: n.Start(), End: n.End(), BoardEnd: n.BoardEnd(), Crown: s.Board.Thickness,
+		Start: n.Start(), End: n.End(), Crown: s.Board.Thickness,
 		Frets: []fret{}, Targets: []target{}, Channels: [][]point{},
 	}
 	xs := []float64{0, n.BoardEnd()}
@@ -196,8 +197,8 @@ func drawElevation(n *neck.Neck) *elevation {
 	}
 	if s.Headstock != nil {
 		// Either side of the break of the face.
-		for _, x := range []float64{-s.Break(), -s.ShelfReach()} {
-			xs = append(xs, x, x-1e-6)
+		for _, p := range n.ShelfLine() {
+			xs = append(xs, p.X, p.X-1e-4)
 		}
 	}
 	for _, c := range n.Channels() {
@@ -235,6 +236,9 @@ func drawElevation(n *neck.Neck) *elevation {
 	}
 	e.Widest = math.Max(e.Widest, 2*n.BoardHalfWidth(n.BoardEnd()))
 	board := fretboard.New(n)
+	e.Marks = boardMarks(n, board)
+	from, to := n.BoardExtent()
+	e.Board = [2]float64{fine(from), fine(to)}
 	for i := range s.LastNamed() + 1 {
 		x := s.FretX(float64(i))
 		f := fret{N: i, X: fine(x), Line: []point3{}}
