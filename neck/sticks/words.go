@@ -139,7 +139,7 @@ func (l *List) laminationFacts(u spec.Unit, add func(name, format string, args .
 		parts = append(parts, fmt.Sprintf("%d %s %.0f g", i+1, s.LaminationWood(s.Laminations[i]).Material().Name, g))
 	}
 	add("weight", "%.0f g in the finished neck, without board and rod: %s", bending.WoodMass(n), strings.Join(parts, ", "))
-	others, err := bending.Alternatives(n)
+	others, err := l.others()
 	if err != nil {
 		return // the neck itself has passed
 	}
