@@ -7,7 +7,6 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
-	"neckloft/neck/numeric"
 )
 
 // Sizes of a caul, in mm: common practice, no published source.
