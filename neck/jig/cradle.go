@@ -55,11 +55,11 @@ func (m *maker) places() ([]spec.Place, error) {
 // segment is a piece of a cradle: the hollow between two stations, open upwards
 // from the level rim, over a flat base.
 type segment struct {
-	from, to  float64
-	rim, base float64
-	shares    []float64
-	hollow    hollow
-	cheek     float64 // y of its outer sides
+	from, to float64
+	rim      float64
+	shares   []float64
+	hollow   hollow
+	cheek    float64 // y of its outer sides
 }
 
 // segment lays out a piece about a station. It is an error where the back slopes so
@@ -89,8 +89,8 @@ func (m *maker) segment(at spec.Place, long float64) (segment, error) {
 	return g, nil
 }
 
-// solid returns the segment as a solid; foot returns the line of its outside at
-// from the rim on the side of lower y around to that of greater y.
+// solid returns the segment as a solid. Outside is its outside in every station, from
+// the rim on the side of lower y around to that of greater y.
 func (m *maker) solid(g segment, outside []neck.YZ) (*mesh.Mesh, error) {
 	return sweep(rings(g.from, g.to, m.n.Spread(g.from, g.to, 1), m.Tolerance/8, func(x float64) []neck.YZ {
 		return append(append([]neck.YZ{}, outside...), g.hollow.chain(x, g.rim, g.shares)...)

@@ -16,7 +16,7 @@ func numbered(name string, i, of int) string {
 	if of == 1 {
 		return name
 	}
-	return fmt.Sprintf("%s, piece %d of %d from the nut", name, i+1, of)
+	return fmt.Sprintf("%s, piece %d of %d", name, i+1, of)
 }
 
 // words are what is cut into one of several pieces, at length and more and more
