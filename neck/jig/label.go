@@ -11,7 +11,8 @@ import (
 // are cut into, in mm.
 const labelEdge = 2.0
 
-// numbered is the name of one of several pieces.
+// numbered is the name of one of several pieces, which count from the nut or from
+// the low end.
 func numbered(name string, i, of int) string {
 	if of == 1 {
 		return name

@@ -107,7 +107,9 @@ func TestScarf(t *testing.T) {
 	s.Scarf = &spec.Scarf{Place: spec.ScarfBoard, Angle: 12.5 * math.Pi / 180, Thickness: 21}
 	n, err := neck.New(s)
 	require.NoError(t, err)
-	j := one(t, n, DefaultOptions(), "scarf")
+	o := DefaultOptions()
+	o.Along = 300
+	j := one(t, n, o, "scarf")
 	require.Len(t, j.Parts, 2)
 	for _, p := range j.Parts {
 		plateMesh(t, p)
