@@ -45,6 +45,7 @@ func guidePages() []guidePage {
 		{name: "plan", also: []string{"carve"}},
 		{name: "walk", also: []string{"walks"}},
 		{name: "gauges", also: []string{"sheets", "paper"}},
+		{name: "jigs", also: []string{"caul", "cradle"}},
 		{name: "channels", also: []string{"channel", "rod", "bars"}},
 		{name: "headstock", also: []string{"outline", "tuners"}},
 		{name: "heel", also: []string{"angle", "template", "joint"}},

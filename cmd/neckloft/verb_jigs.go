@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -8,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -27,6 +29,7 @@ type jigsFlags struct {
 	bed                  bedFlag
 	lengths              map[string]*lengthFlag
 	paper                paperFlag
+	size                 pixelsFlag
 }
 
 // jigFormats are the endings of a single file that jigs writes, and jigSheets those
@@ -100,6 +103,7 @@ func (f *jigsFlags) add(fl *pflag.FlagSet) {
 	addStations(fl, &f.at, "at", "", "stations of cradle and rest: frets or x=120mm (default three along the run)")
 	addBed(fl, &f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
 	addPaper(fl, &f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
+	addPixels(fl, &f.size, "size", false, "width of the pictures in pixels (default "+strconv.Itoa(jigPicture)+")")
 	for _, l := range jigLengths {
 		f.lengths[l.name] = &lengthFlag{}
 		addLength(fl, f.lengths[l.name], l.name, inMM(*l.into(&o)), l.usage)
@@ -129,6 +133,8 @@ func (p *program) jigs(given *pflag.FlagSet, f *jigsFlags, args []string) error 
 		return wrong("-o %q: the file's ending gives its format; allowed: %s, or a folder's name without an ending", f.output, strings.Join(jigFormats, ", "))
 	case given.Changed("paper") && format != ".pdf":
 		return wrong("--paper goes with a .pdf file")
+	case given.Changed("size") && format != "":
+		return wrong("--size goes with a folder; %s holds no picture", f.output)
 	case given.Changed("format") && format != "":
 		return wrong("--format goes with a folder; the ending of %s gives its format", f.output)
 	}
@@ -350,9 +356,9 @@ func (p *program) jigFiles(f *jigsFlags, n *neck.Neck, j jig.Jig, bed export.Bed
 			return nil, err
 		}
 	}
-	img, err := render.Jig(n, j, bed, jigPicture)
+	img, err := render.Jig(n, j, bed, cmp.Or(f.size.width, jigPicture))
 	if err != nil {
-		return nil, err
+		return nil, wrong("--size: %w", err)
 	}
 	err = put(j.Name+".png", func(w io.Writer) error { return render.WritePNG(w, img) })
 	return made, err

@@ -27,7 +27,7 @@ type crown struct {
 func (c crown) z(x, y float64) float64 {
 	const h = 1e-4
 	px, py := x, y
-	for range 8 {
+	for range 100 {
 		top := c.n.BoardTop(px, py)
 		sx := (c.n.BoardTop(px+h, py) - c.n.BoardTop(px-h, py)) / (2 * h)
 		sy := (c.n.BoardTop(px, py+h) - c.n.BoardTop(px, py-h)) / (2 * h)
@@ -61,12 +61,13 @@ func buildCaul(m *maker) ([]Part, string, error) {
 	c := crown{m.n, off}
 	from, to := m.n.BoardExtent()
 	least := math.Min(m.n.BoardRadius(from), m.n.BoardRadius(to)) + off
-	across := max(8, int(math.Ceil(2*math.Asin(half/least)/(2*math.Acos(1-e/least)))))
+	turn := math.Asin(half / least)
+	across := max(8, int(math.Ceil(turn/math.Acos(1-e/least))))
 	top := m.n.BoardCrown(from) + off + caulHigh
 	at := func(x float64) []neck.YZ {
 		out := make([]neck.YZ, 0, across+3)
 		for i := range across + 1 {
-			y := half * (2*float64(i)/float64(across) - 1)
+			y := least * math.Sin(turn*(2*float64(i)/float64(across)-1))
 			// Chords of the hollow lie on the board's side of it, by e at most.
 			out = append(out, neck.YZ{Y: y, Z: c.z(x, y) + 2*e})
 		}
@@ -103,7 +104,7 @@ func (m *maker) bar(name string, from, to float64, marks []float64, half float64
 	var parts []Part
 	for i := range len(cuts) - 1 {
 		a, b := cuts[i], cuts[i+1]
-		solid, err := sweep(rings(a, b, marks, m.Tolerance/4, at))
+		solid, err := sweep(rings(a, b, marks, m.Tolerance/8, at))
 		if err != nil {
 			return nil, err
 		}

@@ -13,6 +13,7 @@ import (
 const (
 	cradleCheek = 12.0 // beside the hollow
 	cradleFloor = 10.0 // under its deepest point, of all segments
+	cradleLeast = 4.0  // depth of the hollow below its rim
 	cradleRim   = 0.3  // of the wood's depth that stands over it
 	restLong    = 24.0
 	restFoot    = 8.0 // thickness of the foot
@@ -54,37 +55,44 @@ func (m *maker) places() ([]spec.Place, error) {
 // segment is a piece of a cradle: the hollow between two stations, open upwards
 // from the level rim, over a flat base.
 type segment struct {
-	from, to  float64
-	rim, base float64
-	shares    []float64
-	hollow    hollow
-	cheek     float64 // y of its outer sides
+	from, to float64
+	rim      float64
+	shares   []float64
+	hollow   hollow
+	cheek    float64 // y of its outer sides
 }
 
-// segment lays out a piece about a station.
-func (m *maker) segment(at spec.Place, long float64) segment {
+// segment lays out a piece about a station. It is an error where the back slopes so
+// much that it comes out over the rim.
+func (m *maker) segment(at spec.Place, long float64) (segment, error) {
 	x := m.s.X(at)
 	from, to := x-long/2, x+long/2
 	e := m.Tolerance / 4
 	g := segment{from: from, to: to, rim: math.Inf(1), hollow: hollow{m.n, m.Clearance + m.Lining + 2*e}}
-	probes := []float64{from, x, to}
-	for _, x := range probes {
+	all := m.n.Spread(from, to, 12)
+	for _, x := range all {
 		s := m.n.Section(x)
 		g.rim = math.Min(g.rim, s.Top-cradleRim*(s.Top+s.Depth))
 	}
-	g.shares = g.hollow.shares(probes, g.rim, e)
-	for _, x := range probes {
+	for _, x := range all {
+		if m.n.Depth(x)+g.rim < cradleLeast {
+			return g, fmt.Errorf("at station %s the back is too flat or slopes too much for a segment %s long; allowed: a shorter one, or a station on the playing length",
+				m.s.Label(at), m.u.Format(long))
+		}
+	}
+	g.shares = g.hollow.shares([]float64{from, x, to}, g.rim, e)
+	for _, x := range all {
 		for _, p := range g.hollow.chain(x, g.rim, g.shares) {
 			g.cheek = math.Max(g.cheek, math.Abs(p.Y)+cradleCheek)
 		}
 	}
-	return g
+	return g, nil
 }
 
-// solid returns the segment as a solid; foot returns the line of its outside at
-// from the rim on the side of lower y around to that of greater y.
+// solid returns the segment as a solid. Outside is its outside in every station, from
+// the rim on the side of lower y around to that of greater y.
 func (m *maker) solid(g segment, outside []neck.YZ) (*mesh.Mesh, error) {
-	return sweep(rings(g.from, g.to, m.n.Spread(g.from, g.to, 1), m.Tolerance/4, func(x float64) []neck.YZ {
+	return sweep(rings(g.from, g.to, m.n.Spread(g.from, g.to, 1), m.Tolerance/8, func(x float64) []neck.YZ {
 		return append(append([]neck.YZ{}, outside...), g.hollow.chain(x, g.rim, g.shares)...)
 	}))
 }
@@ -104,7 +112,10 @@ func buildCradle(m *maker) ([]Part, string, error) {
 	var all []segment
 	base := math.Inf(1)
 	for _, p := range places {
-		g := m.segment(p, m.Length)
+		g, err := m.segment(p, m.Length)
+		if err != nil {
+			return nil, "", err
+		}
 		for _, x := range []float64{g.from, (g.from + g.to) / 2, g.to} {
 			base = math.Min(base, -m.n.Depth(x)-g.hollow.d-cradleFloor)
 		}
@@ -131,7 +142,10 @@ func buildRest(m *maker) ([]Part, string, error) {
 		return nil, "", err
 	}
 	at := places[0]
-	g := m.segment(at, restLong)
+	g, err := m.segment(at, restLong)
+	if err != nil {
+		return nil, "", err
+	}
 	base := -m.Height
 	lowest := math.Inf(1)
 	for _, x := range []float64{g.from, g.to} {

@@ -11,12 +11,13 @@ import (
 // are cut into, in mm.
 const labelEdge = 2.0
 
-// numbered is the name of one of several pieces.
+// numbered is the name of one of several pieces, which count from the nut or from
+// the low end.
 func numbered(name string, i, of int) string {
 	if of == 1 {
 		return name
 	}
-	return fmt.Sprintf("%s, piece %d of %d from the nut", name, i+1, of)
+	return fmt.Sprintf("%s, piece %d of %d", name, i+1, of)
 }
 
 // words are what is cut into one of several pieces, at length and more and more

@@ -47,23 +47,31 @@ func (h hollow) point(x float64, side neck.Side, dir neck.Direction) neck.YZ {
 	return neck.YZ{Y: p.Y + side.Sign()*r*cos, Z: p.Z - r*sin}
 }
 
-// rim returns the angle of the normal at which the surface crosses the level z on
-// a side: 0 where it does so above the wall's foot.
-func (h hollow) rim(x float64, side neck.Side, z float64) float64 {
-	over := func(phi float64) float64 { return h.point(x, side, neck.AngleDirection(phi)).Z - z }
+// rim returns the angle of the normal from which on the surface lies below the level
+// z on a side, and y of the surface at that level. Where the surface lies below all
+// along the wall, that stands upright from its foot.
+func (h hollow) rim(x float64, side neck.Side, z float64) (phi, y float64) {
+	at := func(phi float64) neck.YZ { return h.point(x, side, neck.AngleDirection(phi)) }
 	const foot = 1e-6
-	if over(foot) <= 0 {
-		return foot
-	}
 	lo, hi := foot, math.Pi/2
-	for range 40 {
-		if mid := (lo + hi) / 2; over(mid) > 0 {
+	if p := at(lo); p.Z <= z {
+		return lo, p.Y
+	}
+	for range 32 {
+		if mid := (lo + hi) / 2; at(mid).Z > z {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return (lo + hi) / 2
+	// Where the surface has a straight piece across the level, which no normal
+	// tells, both ends of it are known now.
+	p, q := at(lo), at(hi)
+	t := 0.0
+	if p.Z > q.Z {
+		t = (p.Z - z) / (p.Z - q.Z)
+	}
+	return hi, numeric.Lerp(p.Y, q.Y, t)
 }
 
 // shares returns how the normals between the rim at the level z and the deepest
@@ -78,7 +86,8 @@ func (h hollow) shares(xs []float64, z, e float64) []float64 {
 	var probes []probe
 	for _, x := range xs {
 		for _, side := range h.n.Sides() {
-			probes = append(probes, probe{x, side, h.rim(x, side, z)})
+			rim, _ := h.rim(x, side, z)
+			probes = append(probes, probe{x, side, rim})
 		}
 	}
 	point := func(p probe, w float64) neck.YZ {
@@ -121,12 +130,12 @@ func (h hollow) shares(xs []float64, z, e float64) []float64 {
 func (h hollow) chain(x, z float64, shares []float64) []neck.YZ {
 	var out []neck.YZ
 	for _, side := range []neck.Side{neck.PlusY, neck.MinusY} {
-		rim := h.rim(x, side, z)
+		rim, y := h.rim(x, side, z)
 		var half []neck.YZ
 		for _, w := range shares {
 			half = append(half, h.point(x, side, neck.AngleDirection(numeric.Lerp(rim, math.Pi/2, w))))
 		}
-		half = append([]neck.YZ{{Y: half[0].Y, Z: z}}, half...)
+		half = append([]neck.YZ{{Y: y, Z: z}}, half...)
 		if side == neck.MinusY {
 			slices.Reverse(half)
 		}

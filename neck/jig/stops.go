@@ -107,7 +107,7 @@ func (m *maker) stopBlock(s carve.Stop) (Part, string, error) {
 	outer, c := wide+m.Clearance+stopCheek, m.Clearance
 	roof := -deepest - c
 	reach := math.Min(-0.5, -shallow+stopReach)
-	solid, err := sweep(rings(from, to, m.n.Spread(from, to, 8), m.Tolerance/4, func(x float64) []neck.YZ {
+	solid, err := sweep(rings(from, to, m.n.Spread(from, to, 8), m.Tolerance/8, func(x float64) []neck.YZ {
 		a, b := m.n.Edges(numeric.Clamp(x, m.n.Start(), m.n.End()))
 		return []neck.YZ{
 			{Y: -outer, Z: reach}, {Y: -outer, Z: roof - stopRoof}, {Y: outer, Z: roof - stopRoof}, {Y: outer, Z: reach},
