@@ -63,7 +63,7 @@ var undatePDF = sync.OnceFunc(func() {
 
 // onPaper returns a page on c that begins with a background.
 func onPaper(c vg.CanvasSizer, em vg.Length, ink, paper color.Color) *Page {
-	p := NewPage(c, em)
+	p := NewPage(steady{c}, em)
 	p.Ink, p.Paper = ink, paper
 	p.Fill(Rect(0, 0, p.Width, p.Height).Path(), paper)
 	return p
