@@ -96,11 +96,14 @@ func (e *Engine) requests() map[string]request {
 		"make": asked(func(ctx context.Context, req *fileRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerMake(ctx, req) })
 		}),
+		"picture": asked(func(ctx context.Context, req *fileRequest) (any, error) {
+			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerPicture(ctx, req) })
+		}),
 	}
 }
 
-// Answer answers a request of the page by its name: "begin", "model", "section"
-// or "make".
+// Answer answers a request of the page by its name: "begin", "model", "section",
+// "make" or "picture".
 func (e *Engine) Answer(ctx context.Context, name string, body []byte) Reply {
 	r, ok := e.requests()[name]
 	if !ok {
