@@ -42,7 +42,7 @@ export function drawElevation(e, x, ghost, how) {
     svg('path', { d: 'M-5 0h10l-5 8Z' }));
   drawing.append(drawn.plane);
   if (!how.small) {
-    drawing.append(svg('text', { class: 'quiet halo', x: box.width - 4, y: 12, 'text-anchor': 'end', text: f.times > 1.05 ? `depth drawn ${f.times.toFixed(1)} times` : 'to scale' }));
+    drawing.append(svg('text', { class: 'caption halo', x: box.width - 4, y: 12, 'text-anchor': 'end', text: f.times > 1.05 ? `depth drawn ${f.times.toFixed(1)} times` : 'to scale' }));
   }
   holder.replaceChildren(drawing);
   movePlane(x);

@@ -101,8 +101,9 @@ export class Handles {
   }
 
   // take follows a pointer from where it has taken the knob.
-  take(knob, event) {
+  take(under, event) {
     if (event.button || this.held || !this.hooks.ready()) return;
+    const knob = this.nearest(under, event);
     event.preventDefault();
     event.stopPropagation();
     knob.node.focus({ preventScroll: true });
@@ -123,6 +124,14 @@ export class Handles {
     };
     knob.node.addEventListener('pointermove', move);
     for (const kind of ['pointerup', 'pointercancel', 'lostpointercapture']) knob.node.addEventListener(kind, end);
+  }
+
+  // nearest returns the knob whose middle is nearest to a pointer: where knobs
+  // lie close the one on top is not always the one that is meant.
+  nearest(under, event) {
+    const box = under.layer.getBoundingClientRect();
+    const far = (k) => Math.hypot(k.at[0] - event.clientX + box.left, k.at[1] - event.clientY + box.top);
+    return [...this.knobs.values()].filter((k) => k.layer === under.layer).reduce((best, k) => (far(k) < far(best) ? k : best), under);
   }
 
   // move turns the way of the pointer since the last answer into values.

@@ -29,7 +29,7 @@ export function drawTop(t, e, x, ghost, how) {
       svg('path', { d: 'M-5 0h10l-5 8Z' }));
     drawing.append(drawn.plane);
     if (!how.small) {
-      const note = (y, text) => drawing.append(svg('text', { class: 'quiet halo', x: box.width - 4, y, 'text-anchor': 'end', text }));
+      const note = (y, text) => drawing.append(svg('text', { class: 'caption halo', x: box.width - 4, y, 'text-anchor': 'end', text }));
       note(12, `${t.sides[1]} side up, ` + (f.times > 1.05 ? `width drawn ${f.times.toFixed(1)} times` : 'to scale'));
     }
     holder.replaceChildren(drawing);
