@@ -39,6 +39,12 @@ func TestEngineAnswers(t *testing.T) {
 	require.Equal(t, 422, r.Status)
 	require.Contains(t, string(r.Data), "the spec has errors")
 
+	r = ask("picture", map[string]any{"text": spec.Starter(), "name": "sheet-top"})
+	require.Equal(t, 200, r.Status)
+	require.Contains(t, string(r.Data), "<svg")
+	require.Equal(t, 422, ask("picture", map[string]any{"text": spec.Starter(), "name": "nothing"}).Status)
+	require.Equal(t, 422, ask("picture", map[string]any{"text": "scale = 1", "name": "preview"}).Status)
+
 	// What only a program with a folder answers.
 	require.Equal(t, 404, ask("save", text).Status)
 	require.Equal(t, 400, e.Answer(context.Background(), "model", []byte("{")).Status)
