@@ -242,6 +242,43 @@ func TestLiveBench(t *testing.T) {
 		require.True(t, get[bool](p, help+`.checkVisibility()`))
 		require.Contains(t, get[string](p, help+`.textContent`), "2 to 300")
 	})
+
+	sub("pictures of what will be made follow the neck", func(t *testing.T) {
+		p.pane("made")
+		source := `document.getElementById('made-image').src`
+		drawn := `document.getElementById('made-image').naturalWidth > 600 && document.getElementById('made-state').textContent === ''`
+		p.until(drawn)
+		require.Contains(t, get[string](p, `document.querySelector('#made-names [aria-pressed=true]').textContent`), "Plan 1")
+		for _, name := range []string{"gauges", "sheet-top"} {
+			before := get[string](p, source)
+			p.click(fmt.Sprintf("#made-names [data-name=%s]", name))
+			p.until(source + ` !== "` + before + `"`)
+		}
+		before := get[string](p, source)
+		p.run(`document.getElementById('follow').click()`)
+		p.enter("c-width-nut", "44")
+		p.until(source + ` !== "` + before + `"`)
+		p.run(`document.getElementById('follow').click()`)
+		p.click("#undo")
+		p.rest()
+	})
+
+	sub("files are chosen, and made", func(t *testing.T) {
+		p.click("#to-make")
+		p.until(`document.getElementById('make').open`)
+		p.click("#make-none")
+		p.click("#make-go")
+		p.until(`document.getElementById('make-state').textContent === 'Nothing is chosen.'`)
+		p.run(`window.given = []; const plain = URL.createObjectURL; URL.createObjectURL = (b) => { given.push(b.size); return plain.call(URL, b); }`)
+		for _, name := range []string{"stations.csv", "index.md"} {
+			p.run(fmt.Sprintf(`document.getElementById(%q).click()`, "make-"+name))
+		}
+		p.click("#make-go")
+		p.until(`document.getElementById('make-state').textContent === 'neck.zip is made, with 2 files.'`)
+		require.Less(t, get[int](p, `given[0]`), 20000, "those two alone")
+		require.True(t, get[bool](p, `Boolean(document.querySelector('#make-list [aria-label="Print plan.pdf"]'))`))
+		p.keys(kb.Escape)
+	})
 	p.quiet()
 
 	sub("points of an outline go both ways", func(t *testing.T) {

@@ -43,9 +43,13 @@ func (s *Set) Pictures() []Picture {
 		}})
 	}
 	if j.plan != nil {
-		out = append(out, Picture{Name: "plan", Title: "Plan", Write: func(w io.Writer) error {
-			return render.WritePlanPNG(w, j.plan, export.PaperFor(n.Spec()))
-		}})
+		paper := export.PaperFor(n.Spec())
+		for i := range render.PlanPages(j.plan, paper) {
+			page := i + 1
+			out = append(out, Picture{Name: fmt.Sprintf("plan-%d", page), Title: fmt.Sprintf("Plan %d", page), Write: func(w io.Writer) error {
+				return render.WritePlanPage(w, j.plan, paper, page)
+			}})
+		}
 	}
 	out = append(out, drawn("gauges", "Gauges", j.bed))
 	sheets := func(name, title string, all func() ([]export.Sheet, error), i int) Picture {

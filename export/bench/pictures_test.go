@@ -46,7 +46,7 @@ func TestPicturesOfWhatIsMade(t *testing.T) {
 		}
 		require.Positive(t, paths, p.Name)
 	}
-	for _, name := range []string{"preview", "thickness", "plan", "gauges", "sheet-side", "sheet-top"} {
+	for _, name := range []string{"preview", "thickness", "plan-1", "plan-2", "gauges", "sheet-side", "sheet-top"} {
 		require.True(t, names[name], name)
 	}
 	require.False(t, names["board"], "a plain board has no sheet of its own")

@@ -123,6 +123,8 @@ type fileRequest struct {
 	Name string `json:"name"`
 	Text string `json:"text"`
 	Hash string `json:"hash"` // of the file as the page knows it
+
+	Only []string `json:"only"` // of all products, those to make; all where it is empty
 }
 
 func (e *Engine) answerModel(ctx context.Context, req *modelRequest) (any, error) {
@@ -150,7 +152,7 @@ func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) 
 	if j.neck == nil {
 		return nil, refusal{errNoNeck}
 	}
-	data, known, err := product(ctx, e.bench(j.neck, j.problems), req.Name)
+	data, known, err := product(ctx, e.bench(j.neck, j.problems), req.Name, req.Only)
 	if !known {
 		return nil, refusal{errors.New("there is no such file to make")}
 	}

@@ -8,7 +8,7 @@ export class Made {
   constructor(hooks) {
     this.hooks = hooks;
     this.list = [];
-    this.name = 'plan';
+    this.name = 'plan-1';
     this.drawn = ''; // which picture of which text is shown
     byId('made-image').onclick = (e) => e.target.classList.toggle('real');
   }

@@ -13,6 +13,7 @@ import { drawElevation, movePlane } from './elevation.js';
 import { Handles } from './handles.js';
 import { wireHints } from './hints.js';
 import { Made } from './made.js';
+import { Make } from './make.js';
 import { History } from './history.js';
 import { drawSection } from './section.js';
 import { drawTop, moveTopPlane } from './topview.js';
@@ -30,6 +31,7 @@ const state = {
   x: 40, // of the section plane, mm
   model: null, // the last answer
   drawn: null, // the last answer with a neck
+  products: null, // that can be made, as the last answer at rest has them
   ghost: null, // { label, text, model, section }
 };
 
@@ -320,6 +322,7 @@ function show(model, took) {
   }
   if (model.products) {
     showProducts(model.products, model.bench ?? []);
+    state.products = model.products;
     made.offer(model.pictures);
   } else {
     barProducts();
@@ -1054,10 +1057,18 @@ function wire() {
     e.preventDefault();
     [...byId('controls').querySelectorAll('.control input, .control select, .control button')].find((i) => i.checkVisibility())?.focus();
   };
+  const make = new Make({
+    bytes: (body) => askBytes('make', body),
+    ready: async () => {
+      takeText();
+      await settled();
+      return state.text;
+    },
+    stem: () => state.name.replace(/\.toml$/i, '') || 'neck', handOut, words: () => byId('bench').textContent,
+  });
   byId('to-make').onclick = () => {
-    byId('make-part').open = true;
-    byId('make-part').scrollIntoView();
-    byId('make-part').querySelector('summary').focus();
+    if (!state.model?.ok || !state.products) return say('Nothing can be made before the spec is put right.', 'error');
+    make.open(state.products);
   };
   const wide = matchMedia('(min-width: 1300px)');
   const menu = () => {
