@@ -93,6 +93,9 @@ func (e *Engine) requests() map[string]request {
 		"section": asked(func(ctx context.Context, req *sectionRequest) (any, error) {
 			return do(ctx, e.drawing, mostDrawing, func(ctx context.Context) (any, error) { return e.answerSection(ctx, req) })
 		}),
+		"probe": asked(func(ctx context.Context, req *probeRequest) (any, error) {
+			return do(ctx, e.drawing, mostDrawing, func(ctx context.Context) (any, error) { return e.answerProbe(ctx, req) })
+		}),
 		"make": asked(func(ctx context.Context, req *fileRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerMake(ctx, req) })
 		}),
@@ -103,7 +106,7 @@ func (e *Engine) requests() map[string]request {
 }
 
 // Answer answers a request of the page by its name: "begin", "model", "section",
-// "make" or "picture".
+// "probe", "make" or "picture".
 func (e *Engine) Answer(ctx context.Context, name string, body []byte) Reply {
 	r, ok := e.requests()[name]
 	if !ok {

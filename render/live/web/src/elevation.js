@@ -49,7 +49,8 @@ export function drawElevation(e, x, ghost, how) {
   return f;
 }
 
-// fretAxis draws the frets under a picture, numbered where there is room.
+// fretAxis draws the frets as a grid and under a picture, numbered where there is
+// room.
 export function fretAxis(drawing, frets, f, box) {
   const axis = box.height - 26;
   let last = -Infinity; // end of the label before
@@ -57,6 +58,7 @@ export function fretAxis(drawing, frets, f, box) {
     if (!f.has(fret.x)) continue;
     const at = f.x(fret.x);
     drawing.append(svg('line', { class: 'tick', x1: at, y1: axis, x2: at, y2: axis + (fret.n % 12 === 0 ? 7 : 4) }));
+    drawing.append(svg('line', { class: 'grid', x1: at, y1: 18, x2: at, y2: axis }));
     const half = (fret.n === 0 ? 18 : fret.n > 9 ? 14 : 7) / 2; // of a label at 11 px
     if (at - half >= last + 3) {
       drawing.append(svg('text', { class: 'quiet', x: at, y: axis + 18, 'text-anchor': 'middle', text: fret.n === 0 ? 'nut' : fret.n }));

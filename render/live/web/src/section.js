@@ -78,8 +78,18 @@ export function drawSection(s, { widest, deepest }, ghost, unit, { small, held }
     list.dataset.keys = keys;
     list.replaceChildren(...s.numbers.map((n) => el('div', { 'data-key': n.key }, el('dt', { text: n.label }), el('dd'))));
   }
-  s.numbers.forEach((n, i) => setWords(list.children[i].lastChild, n.text));
+  s.numbers.forEach((n, i) => setWords(list.children[i].lastChild, n.text + apart(n, ghost?.numbers.find((g) => g.key === n.key))));
   return f;
+}
+
+// apart says by how much a number is more or less than the ghost's.
+function apart(n, g) {
+  const read = (t) => /^(-?\d+(?:\.(\d+))?) (mm²|in²|mm|in)$/.exec(t ?? '');
+  const [a, b] = [read(n.text), read(g?.text)];
+  if (!a || !b || a[3] !== b[3]) return '';
+  const d = Number(a[1]) - Number(b[1]);
+  const text = Math.abs(d).toFixed(a[2]?.length ?? 0);
+  return ` (${Number(text) === 0 ? '±' : d > 0 ? '+' : '−'}${text})`;
 }
 
 // dimensions draws width, wood and total.
