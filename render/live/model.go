@@ -47,6 +47,7 @@ type model struct {
 	Stations  *stationTable   `json:"stations,omitempty"`
 	Products  []productInfo   `json:"products,omitempty"`
 	Bench     []string        `json:"bench,omitempty"` // what to know of them
+	Pictures  []pictureInfo   `json:"pictures,omitempty"`
 	Meshes    []meshInfo      `json:"meshes"`
 	Fine      bool            `json:"fine"`
 
@@ -173,7 +174,7 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 		func() { m.Stations = drawStations(j.neck) },
 		func() {
 			set := e.bench(j.neck, j.problems)
-			m.Products, m.Bench = productInfos(set), productWords(set)
+			m.Products, m.Bench, m.Pictures = productInfos(set), productWords(set), pictureInfos(set)
 		},
 	} {
 		if ctx.Err() != nil {

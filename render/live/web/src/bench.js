@@ -19,11 +19,12 @@ const where = [
 ];
 
 export class Bench {
-  // hooks: redraw(), moveTo(x)
+  // hooks: redraw(), moveTo(x), held()
   constructor(hooks) {
     this.hooks = hooks;
     this.root = byId('bench-area');
     this.parts = { side: 'whole', top: 'whole' };
+    this.kept = {}; // how the pictures were drawn, for as long as a handle is held
     for (const b of this.root.querySelectorAll('button[data-pane]')) b.onclick = () => this.show(b.dataset.pane);
     byId('stretch').onchange = () => hooks.redraw();
   }
@@ -37,6 +38,7 @@ export class Bench {
     if (part) this.parts[pane] = part;
     if (same) return;
     this.root.dataset.main = pane;
+    byId('made').hidden = pane !== 'made';
     for (const b of byId('tabs').querySelectorAll('[data-pane]')) b.setAttribute('aria-pressed', String(b.dataset.pane === pane));
     this.hooks.redraw();
   }
@@ -76,6 +78,8 @@ export class Bench {
   // how says how a picture along the neck is drawn.
   how(pane) {
     const large = this.main === pane;
-    return { window: this.shown[large ? this.partOf(pane) : 'whole'], stretched: !large || this.stretched, small: !large };
+    if (this.hooks.held() && this.kept[pane]) return { ...this.kept[pane], held: true };
+    this.kept[pane] = { window: this.shown[large ? this.partOf(pane) : 'whole'], stretched: !large || this.stretched, small: !large };
+    return this.kept[pane];
   }
 }

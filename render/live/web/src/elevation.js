@@ -7,18 +7,20 @@ import { frameOf, line, within } from './along.js';
 let drawn = null;
 
 // drawElevation draws the side view in its box and returns its frame.
-// how: { window, stretched, small }.
+// how: { window, stretched, small, held }.
 export function drawElevation(e, x, ghost, how) {
   const holder = byId('side-drawing');
   const box = sizeOf(holder, 600, 160);
   let heights = within([...e.back, ...e.top], how.window, [0, Math.max(e.crown, 0)]);
   if (ghost) heights = within([...ghost.back, [0, ghost.crown]], how.window, heights);
-  // So that the picture does not breathe with every move.
+  // So that the picture does not breathe with every move, and stays while a
+  // handle is held.
   heights = [Math.floor(heights[0] - 1), Math.ceil(heights[1] + 1)];
+  if (how.held && drawn?.heights) ({ heights } = drawn);
   const f = frameOf(box, how.window, heights, how.stretched, how.small ? { head: 20, foot: 8 } : { head: 20, foot: 32 });
   const shape = (v) => line(f, [...v.back, ...[...v.top].reverse()], true);
   const channel = e.channels.map((c) => line(f, c)).join('') || 'M0 0';
-  const fixed = JSON.stringify([box, how, heights, e.crown, e.board, e.frets.map((v) => v.x), ghost ? ghost.back : 0]);
+  const fixed = JSON.stringify([box, how.window, how.stretched, how.small, heights, e.crown, e.board, e.frets.map((v) => v.x), ghost ? ghost.back : 0]);
   if (drawn?.fixed === fixed && drawn.wood.isConnected) {
     drawn.wood.setAttribute('d', shape(e));
     drawn.channel.setAttribute('d', channel);
@@ -26,7 +28,7 @@ export function drawElevation(e, x, ghost, how) {
     movePlane(x);
     return f;
   }
-  drawn = { fixed, frame: f, wood: svg('path', { class: 'wood', d: shape(e) }), channel: svg('path', { class: 'hidden-line', d: channel }) };
+  drawn = { fixed, heights, frame: f, wood: svg('path', { class: 'wood', d: shape(e) }), channel: svg('path', { class: 'hidden-line', d: channel }) };
   const drawing = svg('svg', { viewBox: `0 0 ${box.width} ${box.height}`, width: box.width, height: box.height, role: 'img' });
   drawing.append(svg('title', { text: 'Side view of the neck' + (f.times > 1.05 ? `, depth drawn ${f.times.toFixed(1)} times` : ', to scale') }));
   if (!how.small) fretAxis(drawing, e.frets, f, box);
@@ -40,14 +42,15 @@ export function drawElevation(e, x, ghost, how) {
     svg('path', { d: 'M-5 0h10l-5 8Z' }));
   drawing.append(drawn.plane);
   if (!how.small) {
-    drawing.append(svg('text', { class: 'quiet halo', x: box.width - 4, y: 12, 'text-anchor': 'end', text: f.times > 1.05 ? `depth drawn ${f.times.toFixed(1)} times` : 'to scale' }));
+    drawing.append(svg('text', { class: 'caption halo', x: box.width - 4, y: 12, 'text-anchor': 'end', text: f.times > 1.05 ? `depth drawn ${f.times.toFixed(1)} times` : 'to scale' }));
   }
   holder.replaceChildren(drawing);
   movePlane(x);
   return f;
 }
 
-// fretAxis draws the frets under a picture, numbered where there is room.
+// fretAxis draws the frets as a grid and under a picture, numbered where there is
+// room.
 export function fretAxis(drawing, frets, f, box) {
   const axis = box.height - 26;
   let last = -Infinity; // end of the label before
@@ -55,6 +58,7 @@ export function fretAxis(drawing, frets, f, box) {
     if (!f.has(fret.x)) continue;
     const at = f.x(fret.x);
     drawing.append(svg('line', { class: 'tick', x1: at, y1: axis, x2: at, y2: axis + (fret.n % 12 === 0 ? 7 : 4) }));
+    drawing.append(svg('line', { class: 'grid', x1: at, y1: 18, x2: at, y2: axis }));
     const half = (fret.n === 0 ? 18 : fret.n > 9 ? 14 : 7) / 2; // of a label at 11 px
     if (at - half >= last + 3) {
       drawing.append(svg('text', { class: 'quiet', x: at, y: axis + 18, 'text-anchor': 'middle', text: fret.n === 0 ? 'nut' : fret.n }));

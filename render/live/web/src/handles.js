@@ -4,15 +4,17 @@
 
 import { byId, el, plain } from './dom.js';
 
-// finest is the least way in px that a pointer goes for a step of a value: where
-// the picture is too small for that, the handle goes slower than the hand.
-const finest = { mouse: 1, pen: 1, touch: 2 };
+// finest is the least way in px that a pointer goes for a step of a value. A
+// mouse has the handle under it, and with shift goes ten times finer. A finger
+// hides the handle and is coarse: where the picture is too small for it the
+// handle goes slower than the hand.
+const finest = { mouse: 0, pen: 0, touch: 2 };
 
 const sum = (a, b, k) => a.map((v, i) => v + k * b[i]);
 const cut = (v, step) => parseFloat((Math.round(v / step) * step).toFixed(6));
 
 export class Handles {
-  // hooks: edit(edits, gesture, at), gestureEnd(), gesture(), value(path), about(path), fix(path)
+  // hooks: edit(edits, gesture, at), gestureEnd(), gesture(), about(axis), ready(), released()
   constructor(hooks) {
     this.hooks = hooks;
     this.knobs = new Map(); // picture and paths -> knob
@@ -99,15 +101,16 @@ export class Handles {
   }
 
   // take follows a pointer from where it has taken the knob.
-  take(knob, event) {
+  take(under, event) {
     if (event.button || this.held || !this.hooks.ready()) return;
+    const knob = this.nearest(under, event);
     event.preventDefault();
     event.stopPropagation();
     knob.node.focus({ preventScroll: true });
     knob.node.setPointerCapture(event.pointerId);
     knob.node.classList.add('held');
     const p = [event.clientX, event.clientY];
-    this.held = { knob, gesture: this.hooks.gesture(), from: p, last: p, fine: finest[event.pointerType] ?? 1, raw: knob.axes.map((a) => a.value), sent: knob.axes.map((a) => a.value), axes: knob.axes, moved: false };
+    this.held = { knob, gesture: this.hooks.gesture(), from: p, last: p, fine: finest[event.pointerType] ?? 1, raw: knob.axes.map((a) => a.value), sent: knob.axes.map((a) => a.value), axes: knob.axes, moved: false, slow: false };
     const move = (e) => this.move(e);
     const end = () => {
       knob.node.removeEventListener('pointermove', move);
@@ -115,18 +118,33 @@ export class Handles {
       knob.node.classList.remove('held');
       const { moved } = this.held;
       this.held = null;
-      if (moved) this.hooks.gestureEnd();
+      if (!moved) return;
+      this.hooks.gestureEnd();
+      this.hooks.released();
     };
     knob.node.addEventListener('pointermove', move);
     for (const kind of ['pointerup', 'pointercancel', 'lostpointercapture']) knob.node.addEventListener(kind, end);
   }
 
+  // nearest returns the knob whose middle is nearest to a pointer: where knobs
+  // lie close the one on top is not always the one that is meant.
+  nearest(under, event) {
+    const box = under.layer.getBoundingClientRect();
+    const far = (k) => Math.hypot(k.at[0] - event.clientX + box.left, k.at[1] - event.clientY + box.top);
+    return [...this.knobs.values()].filter((k) => k.layer === under.layer).reduce((best, k) => (far(k) < far(best) ? k : best), under);
+  }
+
   // move turns the way of the pointer since the last answer into values.
   move(event) {
     const h = this.held;
+    if (event.shiftKey !== h.slow) {
+      if (h.now) h.raw = h.now;
+      h.from = h.last;
+      h.slow = event.shiftKey;
+    }
     const d = [event.clientX - h.from[0], event.clientY - h.from[1]];
     const fits = (v, a) => Math.min(a.max, Math.max(a.min, v));
-    const change = solved(d, h.axes, h.fine);
+    const change = solved(d, h.axes, h.fine).map((v) => (h.slow ? v / 10 : v));
     const now = h.axes.map((a, i) => h.raw[i] + change[i]);
     h.last = [event.clientX, event.clientY];
     h.now = now;

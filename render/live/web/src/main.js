@@ -12,6 +12,8 @@ import { Bench } from './bench.js';
 import { drawElevation, movePlane } from './elevation.js';
 import { Handles } from './handles.js';
 import { wireHints } from './hints.js';
+import { Made } from './made.js';
+import { Make } from './make.js';
 import { History } from './history.js';
 import { drawSection } from './section.js';
 import { drawTop, moveTopPlane } from './topview.js';
@@ -29,6 +31,7 @@ const state = {
   x: 40, // of the section plane, mm
   model: null, // the last answer
   drawn: null, // the last answer with a neck
+  products: null, // that can be made, as the last answer at rest has them
   ghost: null, // { label, text, model, section }
 };
 
@@ -36,6 +39,7 @@ let view = null;
 let controls = null;
 let bench = null;
 let handles = null;
+let made = null;
 const frames = {}; // of the pictures, for a pointer on them
 const history = new History(() => showHistory());
 
@@ -316,8 +320,14 @@ function show(model, took) {
     showStations(model.stations);
     announce(model.problems);
   }
-  if (model.products) showProducts(model.products, model.bench ?? []);
-  else barProducts();
+  if (model.products) {
+    showProducts(model.products, model.bench ?? []);
+    state.products = model.products;
+    made.offer(model.pictures);
+  } else {
+    barProducts();
+    made.stale();
+  }
   document.body.classList.toggle('coarse', !model.stations);
   if (state.ghost) ghostSection();
   if (took?.since) {
@@ -513,7 +523,7 @@ function drawCut() {
   movePlane(s.x);
   moveTopPlane(s.x);
   const g = state.ghost?.section;
-  const f = drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units, bench.main !== 'section');
+  const f = drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units, { small: bench.main !== 'section', held: Boolean(handles.held) });
   handles.show('section', s.handles, ([, y, z]) => [f.x(y), f.y(z)], bench.main === 'section');
   byId('plane').setAttribute('aria-valuetext', s.where);
   markStation();
@@ -1047,10 +1057,18 @@ function wire() {
     e.preventDefault();
     [...byId('controls').querySelectorAll('.control input, .control select, .control button')].find((i) => i.checkVisibility())?.focus();
   };
+  const make = new Make({
+    bytes: (body) => askBytes('make', body),
+    ready: async () => {
+      takeText();
+      await settled();
+      return state.text;
+    },
+    stem: () => state.name.replace(/\.toml$/i, '') || 'neck', handOut, words: () => byId('bench').textContent,
+  });
   byId('to-make').onclick = () => {
-    byId('make-part').open = true;
-    byId('make-part').scrollIntoView();
-    byId('make-part').querySelector('summary').focus();
+    if (!state.model?.ok || !state.products) return say('Nothing can be made before the spec is put right.', 'error');
+    make.open(state.products);
   };
   const wide = matchMedia('(min-width: 1300px)');
   const menu = () => {
@@ -1147,7 +1165,7 @@ function clearSearch() {
 // plainKey takes the keys that work wherever nothing is typed.
 function plainKey(e) {
   if (document.querySelector('dialog[open]') || e.target.closest('input:not([type=range], [type=checkbox]), select, textarea')) return;
-  const panes = { 1: 'space', 2: 'section', 3: 'side', 4: 'top' };
+  const panes = { 1: 'space', 2: 'section', 3: 'side', 4: 'top', 5: 'made' };
   if (e.key === '?') byId('keys').showModal();
   else if (e.key === '/') byId('find').focus();
   else if (panes[e.key]) bench.show(panes[e.key]);
@@ -1209,9 +1227,10 @@ async function begin() {
     byId('view').hidden = true;
     document.querySelector('.looks').hidden = true;
   }
-  bench = new Bench({ redraw, moveTo });
+  bench = new Bench({ redraw: () => { redraw(); made?.renew(); }, moveTo, held: () => Boolean(handles?.held) });
+  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made' });
   handles = new Handles({
-    edit, gestureEnd, gesture: () => ++controls.gesture, about: (a) => controls.about(a),
+    edit, gestureEnd, released: redraw, gesture: () => ++controls.gesture, about: (a) => controls.about(a),
     ready: () => reading.done && Boolean(state.model?.values),
   });
   if (view) view.drawn = spaceHandles;

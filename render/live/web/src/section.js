@@ -4,17 +4,26 @@ import { byId, el, setWords, sizeOf, svg } from './dom.js';
 
 const path = (points, f) => points.map(([y, z], i) => `${i ? 'L' : 'M'}${f.x(y).toFixed(2)} ${f.y(z).toFixed(2)}`).join('') + 'Z';
 
+// How far the section that was drawn reaches.
+let kept = null;
+
 // drawSection draws a section and, dashed, the ghost's at the same place, and
 // returns its frame. A small one has no dimensions.
-export function drawSection(s, { widest, deepest }, ghost, unit, small) {
+export function drawSection(s, { widest, deepest }, ghost, unit, { small, held }) {
   const holder = byId('section-drawing');
   const box = sizeOf(holder, 300, 220);
   const side = small ? 14 : 62;
   const head = small ? 20 : 34;
   const foot0 = small ? 22 : 46;
-  const most = Math.max(0.85 * widest, 2 * s.halfWidth, ghost ? 2 * ghost.halfWidth : 0);
-  const top = Math.max(s.crown, s.top, ghost?.crown ?? 0);
-  const bottom = Math.max(s.depth, ghost?.depth ?? 0, deepest); // so that it moves little
+  // While a handle is held the scale stays.
+  if (!held || !kept) {
+    kept = {
+      most: Math.max(0.85 * widest, 2 * s.halfWidth, ghost ? 2 * ghost.halfWidth : 0),
+      top: Math.max(s.crown, s.top, ghost?.crown ?? 0),
+      bottom: Math.max(s.depth, ghost?.depth ?? 0, deepest), // so that it moves little
+    };
+  }
+  const { most, top, bottom } = kept;
   const wide = box.width;
   const scale = Math.max(0.5, Math.min((wide - 2 * side) / most, (box.height - head - foot0) / (top + bottom)));
   const high = box.height;
@@ -69,8 +78,18 @@ export function drawSection(s, { widest, deepest }, ghost, unit, small) {
     list.dataset.keys = keys;
     list.replaceChildren(...s.numbers.map((n) => el('div', { 'data-key': n.key }, el('dt', { text: n.label }), el('dd'))));
   }
-  s.numbers.forEach((n, i) => setWords(list.children[i].lastChild, n.text));
+  s.numbers.forEach((n, i) => setWords(list.children[i].lastChild, n.text + apart(n, ghost?.numbers.find((g) => g.key === n.key))));
   return f;
+}
+
+// apart says by how much a number is more or less than the ghost's.
+function apart(n, g) {
+  const read = (t) => /^(-?\d+(?:\.(\d+))?) (mm²|in²|mm|in)$/.exec(t ?? '');
+  const [a, b] = [read(n.text), read(g?.text)];
+  if (!a || !b || a[3] !== b[3]) return '';
+  const d = Number(a[1]) - Number(b[1]);
+  const text = Math.abs(d).toFixed(a[2]?.length ?? 0);
+  return ` (${Number(text) === 0 ? '±' : d > 0 ? '+' : '−'}${text})`;
 }
 
 // dimensions draws width, wood and total.

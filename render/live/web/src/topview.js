@@ -13,10 +13,11 @@ export function drawTop(t, e, x, ghost, how) {
   let heights = within([...t.wood, ...t.board], how.window, [-5, 5]);
   if (ghost) heights = within([...ghost.wood, ...ghost.board], how.window, heights);
   heights = [Math.floor(heights[0] - 1), Math.ceil(heights[1] + 1)];
+  if (how.held && drawn?.heights) ({ heights } = drawn);
   const f = frameOf(box, how.window, heights, how.stretched, how.small ? { head: 20, foot: 8 } : { head: 20, foot: 32 });
-  const fixed = JSON.stringify([box, how, heights, e.frets.length, ghost ? ghost.wood : 0, t.sides]);
+  const fixed = JSON.stringify([box, how.window, how.stretched, how.small, heights, e.frets.length, ghost ? ghost.wood : 0, t.sides]);
   if (drawn?.fixed !== fixed || !drawn.wood.isConnected) {
-    drawn = { fixed, wood: svg('path', { class: 'wood' }), board: svg('path', { class: 'board' }), frets: svg('path', { class: 'fret' }), channels: svg('path', { class: 'hidden-line' }), holes: svg('path', { class: 'hole' }) };
+    drawn = { fixed, heights, wood: svg('path', { class: 'wood' }), board: svg('path', { class: 'board' }), frets: svg('path', { class: 'fret' }), channels: svg('path', { class: 'hidden-line' }), holes: svg('path', { class: 'hole' }) };
     const drawing = svg('svg', { viewBox: `0 0 ${box.width} ${box.height}`, width: box.width, height: box.height, role: 'img' });
     drawing.append(svg('title', { text: 'Top view of the neck' + (f.times > 1.05 ? `, width drawn ${f.times.toFixed(1)} times` : ', to scale') }));
     if (!how.small) fretAxis(drawing, e.frets, f, box);
@@ -28,7 +29,7 @@ export function drawTop(t, e, x, ghost, how) {
       svg('path', { d: 'M-5 0h10l-5 8Z' }));
     drawing.append(drawn.plane);
     if (!how.small) {
-      const note = (y, text) => drawing.append(svg('text', { class: 'quiet halo', x: box.width - 4, y, 'text-anchor': 'end', text }));
+      const note = (y, text) => drawing.append(svg('text', { class: 'caption halo', x: box.width - 4, y, 'text-anchor': 'end', text }));
       note(12, `${t.sides[1]} side up, ` + (f.times > 1.05 ? `width drawn ${f.times.toFixed(1)} times` : 'to scale'));
     }
     holder.replaceChildren(drawing);
