@@ -115,11 +115,10 @@ func (s *carveSheet) channelCard(c *card, _ *keyLetters) {
 		if k.Pocket || len(c.dials) == mostChannelDials {
 			continue
 		}
-		deepest, at := k.Deepest()
+		deepest, x := k.DeepestInWood()
 		what := k.Name + ": deepest, all along; "
 		if k.DepthAlong(0) != deepest || k.DepthAlong(k.Length()) != deepest {
-			from, to := k.Ends()
-			what = k.Name + ": deepest, at x = " + number(from+(to-from)*at/k.Length(), s.u) + "; "
+			what = k.Name + ": deepest, at x = " + number(x, s.u) + "; "
 		}
 		c.dials = append(c.dials, dial{"", s.set(deepest), what + number(k.Width(), s.u) + " wide"})
 	}
