@@ -67,7 +67,7 @@ func Scan(m *mesh.Mesh, set *readings.Set, base *spec.Spec, scan Options, opts f
 	if base == nil && (set.Scale == 0 || set.Frets == 0 && !set.Fretless) {
 		return nil, spec.Problems{{File: set.File, Message: "a scan does not show the frets: the scale length and the number of frets are wanted too"}}
 	}
-	m = scan.millimetres(m)
+	m = refined(scan.millimetres(m))
 	s := known(set, base)
 	f, words, err := locate(m, set, s, base, scan)
 	if err != nil {
