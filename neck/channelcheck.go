@@ -103,7 +103,8 @@ func (n *Neck) checkChannel(c *Channel) *spec.Problem {
 	if c.tilted() && s.X(c.Spec.From) > 0 {
 		return problem(c.Key+".from", "%s is routed into the headstock's face, and would begin under the board; allowed: a channel that begins at the nut or before it", c.called())
 	}
-	if !(c.From < c.To) {
+	const takes = 0.01 // mm; a corner that reaches into the wood by less takes none
+	if !(c.From+takes < c.To) {
 		key := c.Key + ".from"
 		if c.Pocket {
 			key = c.Key + ".pocket"

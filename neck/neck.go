@@ -37,6 +37,10 @@ type Neck struct {
 	pieceOnce sync.Once
 	pieces    []*woodPiece
 
+	// The neck with the veneer of its headstock's back.
+	veneerOnce sync.Once
+	thicker    *Neck
+
 	// The flat back, which stick and plan ask for.
 	flatOnce sync.Once
 	flat     FlatBack
