@@ -146,3 +146,14 @@ func TestShelfTooShortForALeaningNut(t *testing.T) {
 	_, err = New(&s)
 	assert.Error(t, err)
 }
+
+// TestLeaningShelfOverAScarf checks the warning that a scarf's ramp has no wood for
+// the shelf's step, and how high that is: the length of the shelf past the face's
+// break, by the angle.
+func TestLeaningShelfOverAScarf(t *testing.T) {
+	n := leaning(t, func(s *spec.Spec) { s.Headstock.Angle, s.Scarf = 0.2, &spec.Scarf{} })
+	_, problems := Check(n.spec)
+	up := math.Tan(0.2) * (n.spec.ShelfReach() - n.spec.Break())
+	assert.Greater(t, up, 1.0)
+	assert.Contains(t, problems.Error(), "over the scarf's ramp by up to "+n.Rounded(up)+" on the bass side")
+}

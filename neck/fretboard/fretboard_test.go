@@ -312,6 +312,9 @@ func TestRandomBoards(t *testing.T) {
 		lo, hi := m.Bounds()
 		from, to := n.BoardExtent()
 		assert.GreaterOrEqual(t, lo.X, math.Min(from, n.Start())-0.01)
+		if part == neck.PartWood {
+			assert.InEpsilon(t, n.WoodVolume(), m.Volume(), 0.01)
+		}
 		if part == neck.PartBoard {
 			assert.LessOrEqual(t, hi.X, to+0.01)
 		}

@@ -107,3 +107,20 @@ func TestSlantedHalves(t *testing.T) {
 		assert.InDelta(t, n.Spec().Board.Thickness, foot.Z, 1e-9)
 	}
 }
+
+// BenchmarkSlantedGauge lays out a gauge along a leaning fret.
+func BenchmarkSlantedGauge(b *testing.B) {
+	s := spec.Demo()
+	s.Scale.Length, s.Scale.Treble = 680, 640
+	s.Spacing = &spec.Spacing{Nut: 35, Bridge: 52, Strings: 6}
+	s.Strings, s.Headstock.Shelf = nil, 12
+	n, err := neck.New(s)
+	require.NoError(b, err)
+	o := DefaultOptions()
+	o.Slant = true
+	for b.Loop() {
+		if _, err := New(n, spec.AtFret(5), o); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
