@@ -38,7 +38,7 @@ func Check(t *testing.T, prop func(*rapid.T)) {
 // beside each other: the number is one for all.
 func Checks(t *testing.T, cases int, prop func(*rapid.T)) {
 	t.Helper()
-	if os.Getenv("DRAWN") != "all" {
+	if !All() {
 		cases = max(cases/part, part)
 	}
 	f := flag.Lookup("rapid.checks")
@@ -49,6 +49,10 @@ func Checks(t *testing.T, cases int, prop func(*rapid.T)) {
 	defer flag.Set("rapid.checks", old)
 	Check(t, prop)
 }
+
+// All reports whether the environment asks for all cases of costly tests. A test
+// that goes through many cases that are alike, of its own, asks it too.
+func All() bool { return os.Getenv("DRAWN") == "all" }
 
 // setUnless gives a flag a value, unless it has another one than unset.
 func setUnless(name, unset, value string) error {
