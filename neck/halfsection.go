@@ -127,12 +127,13 @@ func arc(a *halfNode, d Direction, at YZ, straight bool) float64 {
 }
 
 // Length returns the length of the half.
-func (h *HalfSection) Length() float64 { return h.curveEnd() + h.flat() }
+func (h *HalfSection) Length() float64 { return h.CurveEnd() + h.flat() }
+
+// CurveEnd returns the length at which the level bottom begins.
+func (h *HalfSection) CurveEnd() float64 { return h.nodes[len(h.nodes)-1].length }
 
 // Wall returns the length of the wall.
 func (h *HalfSection) Wall() float64 { return h.wall }
-
-func (h *HalfSection) curveEnd() float64 { return h.nodes[len(h.nodes)-1].length }
 
 func (h *HalfSection) flat() float64 {
 	return math.Abs(h.end.Y - h.nodes[len(h.nodes)-1].at.Y)
@@ -205,5 +206,6 @@ func (h *HalfSection) Corner() (from, to float64) {
 			from = h.nodes[i].length
 		}
 	}
-	return from, h.curveEnd()
+	return from, h.CurveEnd()
 }
+

@@ -2,6 +2,7 @@ package brep
 
 import (
 	"math"
+	"slices"
 
 	"neckloft/neck/numeric"
 )
@@ -19,7 +20,7 @@ func (s *Solid) Volume() float64 {
 
 // edgeRule and innerRule integrate along edges and across faces, piece by
 // piece; the latter is exact for a patch.
-var edgeRule, innerRule = numeric.NewRule(3), numeric.NewRule(5)
+var edgeRule, innerRule = numeric.NewRule(5), numeric.NewRule(5)
 
 // flux returns the integral of p·n over the face.
 //
@@ -31,17 +32,18 @@ func (f *Face) flux() float64 {
 		u, v := f.Surface.Middle()
 		for _, use := range l {
 			u, v = f.Surface.Place(use.Point(0.5), u, v)
-			pieces := use.Edge.pieces()
-			for i := range pieces {
+			cuts := use.Edge.cuts(use.Back)
+			for i := range len(cuts) - 1 {
+				long := cuts[i+1] - cuts[i]
+				h := 1e-3 * long
 				for k, x := range edgeRule.X {
-					const h = 1e-4
-					at := (float64(i) + x) / float64(pieces)
+					at := cuts[i] + x*long
 					h0, h1 := math.Max(at-h, 0), math.Min(at+h, 1)
 					u0, _ := f.Surface.Place(use.Point(h0), u, v)
 					u1, _ := f.Surface.Place(use.Point(h1), u, v)
 					u, v = f.Surface.Place(use.Point(at), u, v)
 					if du := (u1 - u0) / (h1 - h0); math.Abs(du) > 1e-9 {
-						sum -= f.across(u, v) * du * edgeRule.W[k] / float64(pieces)
+						sum -= f.across(u, v) * du * edgeRule.W[k] * long
 					}
 				}
 			}
@@ -50,15 +52,31 @@ func (f *Face) flux() float64 {
 	return sum
 }
 
-// pieces returns into how many pieces an edge is cut for integrals.
-func (e *Edge) pieces() int {
+// cuts returns where an edge is cut for integrals, as fractions of it: a spline
+// at its knots.
+func (e *Edge) cuts(back bool) []float64 {
+	out := []float64{0}
 	switch c := e.Curve.(type) {
 	case Line:
-		return 1
 	case *Spline:
-		return 2 * len(c.Basis.Spans())
+		for _, k := range c.Basis.Spans() {
+			if k > e.T0 && k < e.T1 {
+				out = append(out, (k-e.T0)/(e.T1-e.T0))
+			}
+		}
+	default:
+		for i := 1; i < loopSteps; i++ {
+			out = append(out, float64(i)/loopSteps)
+		}
 	}
-	return loopSteps
+	out = append(out, 1)
+	if back {
+		slices.Reverse(out)
+		for i := range out {
+			out[i] = 1 - out[i]
+		}
+	}
+	return out
 }
 
 // across integrates p·(du x dv) along v, up to v.

@@ -110,8 +110,42 @@ func (s *Patch) At(u, v float64) (p, du, dv mesh.Vec) {
 }
 
 // Place returns the parameters of the nearest point, by Gauss and Newton's
-// method from a guess.
+// method from a guess, and from the nearest of many points where that does not
+// lead on to the patch.
 func (s *Patch) Place(p mesh.Vec, u, v float64) (float64, float64) {
+	off := func(u, v float64) float64 {
+		at, _, _ := s.At(u, v)
+		return at.Sub(p).Norm()
+	}
+	u, v = s.approach(p, u, v)
+	here := off(u, v)
+	if here < nearPatch {
+		return u, v
+	}
+	bu, bv, best := u, v, here
+	const steps = 8
+	us := s.U.Spans()
+	v0, v1 := s.V.Ends()
+	for i := range us {
+		for j := range steps + 1 {
+			k := v0 + (v1-v0)*float64(j)/steps
+			if d := off(us[i], k); d < best {
+				bu, bv, best = us[i], k, d
+			}
+		}
+	}
+	if nu, nv := s.approach(p, bu, bv); off(nu, nv) < here {
+		return nu, nv
+	}
+	return u, v
+}
+
+// nearPatch is how near the patch a point must have come to be held for its
+// place on it, in mm.
+const nearPatch = 0.01
+
+// approach goes from a guess to a near point of the patch.
+func (s *Patch) approach(p mesh.Vec, u, v float64) (float64, float64) {
 	u0, u1 := s.U.Ends()
 	v0, v1 := s.V.Ends()
 	for range 60 {
@@ -123,8 +157,16 @@ func (s *Patch) Place(p mesh.Vec, u, v float64) (float64, float64) {
 		if det <= 1e-14*a*c {
 			break
 		}
-		nu := min(max(u+(c*f-b*g)/det, u0), u1)
-		nv := min(max(v+(a*g-b*f)/det, v0), v1)
+		nu, nv := u+(c*f-b*g)/det, v+(a*g-b*f)/det
+		switch { // along an end where the step leads beyond it
+		case nu < u0 || nu > u1:
+			nu = min(max(nu, u0), u1)
+			nv = v + (g-b*(nu-u))/c
+		case nv < v0 || nv > v1:
+			nv = min(max(nv, v0), v1)
+			nu = u + (f-b*(nv-v))/a
+		}
+		nu, nv = min(max(nu, u0), u1), min(max(nv, v0), v1)
 		done := math.Abs(nu-u) < 1e-12*(u1-u0) && math.Abs(nv-v) < 1e-12*(v1-v0)
 		if u, v = nu, nv; done {
 			break

@@ -22,10 +22,10 @@ func TestVolume(t *testing.T) {
 	for _, n := range necktest.All(t) {
 		for _, part := range []neck.Part{neck.PartWood, neck.PartBoard} {
 			m, err := exact.Build(n, part)
-			if no := (*exact.Unsupported)(nil); assert.ObjectsAreEqual(err, nil) == false {
-				require.ErrorAs(t, err, &no, n.Spec().Name)
+			if refused(err) {
 				continue
 			}
+			require.NoError(t, err, n.Spec().Name)
 			built++
 			want := n.WoodVolume()
 			if part == neck.PartBoard {
@@ -59,7 +59,7 @@ func TestSurfaceBothWays(t *testing.T) {
 	require.NoError(t, err)
 	worst := 0.0
 	all := patches(m[0].Solid)
-	require.Len(t, all, 6)
+	require.Len(t, all, 20)
 	for name, p := range all {
 		from, to := p.U.Ends()
 		for i := range 24 {
@@ -68,7 +68,7 @@ func TestSurfaceBothWays(t *testing.T) {
 			for j := range 24 {
 				at, _, _ := p.At(x, (float64(j)+0.31)/24)
 				require.InDelta(t, x, at.X, 1e-9)
-				if at.Z > s.Top {
+				if at.Z > s.Top-1e-9 {
 					continue // beyond the break of the face
 				}
 				d := math.Abs(s.Distance(neck.YZ{Y: at.Y, Z: at.Z}))
@@ -112,7 +112,7 @@ func TestTangentOverSeams(t *testing.T) {
 		}
 	}
 	smooth := func(f *brep.Face) bool {
-		return strings.HasPrefix(f.Name, "back") || f.Name == "wall" || strings.Contains(f.Name, "side") || strings.HasSuffix(f.Name, ", back")
+		return strings.HasPrefix(f.Name, "back") || strings.HasPrefix(f.Name, "wall") || strings.Contains(f.Name, "side") || strings.HasSuffix(f.Name, ", back")
 	}
 	seams := 0
 	for e, fs := range owners {
@@ -136,7 +136,7 @@ func TestTangentOverSeams(t *testing.T) {
 			assert.Positive(t, normals[0].Dot(normals[1]))
 		}
 	}
-	assert.Equal(t, 33, seams)
+	assert.Equal(t, 57, seams)
 }
 
 // TestKinds has planes where the neck is plane and cylinders where it is round.
@@ -147,7 +147,7 @@ func TestKinds(t *testing.T) {
 		_, plane := f.Surface.(brep.Plane)
 		swept, corner := f.Surface.(brep.Swept)
 		switch f.Name {
-		case "glue plane", "face of the headstock", "wall", "headstock, back", "heel, back", "rod channel, floor", "rod channel, wall", "end at the body":
+		case "glue plane", "face of the headstock", "wall, bass side", "headstock, back", "heel, back", "rod channel, floor", "rod channel, wall", "end at the body":
 			assert.True(t, plane, f.Name)
 		case "heel, bass side", "heel, treble side":
 			assert.True(t, plane || corner && swept.Round(), f.Name)

@@ -24,6 +24,6 @@ func ExampleBuild() {
 		fmt.Println(m.Name, len(m.Faces), m.Miss < exact.Promised)
 	}
 	// Output:
-	// wood 27 true
+	// wood 41 true
 	// board 6 true
 }

@@ -16,37 +16,45 @@ type rim struct {
 	top   [2]mesh.Vec
 }
 
-// rim makes the rim before stretch i.
+// rim makes the rim before part i.
 func (w *wood) rim(i int) rim {
 	r := rim{}
-	var beside []*stretch
-	if i < len(w.stretches) {
-		beside = append(beside, &w.stretches[i])
-		r.x = w.stretches[i].From
-	}
-	if i > 0 {
-		beside = append(beside, &w.stretches[i-1])
-		r.x = w.stretches[i-1].To
-	}
-	s := w.n.Section(r.x)
-	best := beside[0]
-	for _, b := range beside {
-		// A block has exact curves, the profile those that its neighbours keep.
-		if !b.free() || b.Kind == neck.StretchPlain && best.free() {
-			best = b
+	var best *part
+	for _, k := range []int{i - 1, i} {
+		if k < 0 || k >= len(w.parts) {
+			continue
+		}
+		p := &w.parts[k]
+		if r.x = p.From; k < i {
+			r.x = p.To
+		}
+		// A block has exact curves; those of the profile and of a turn are kept
+		// by their neighbours.
+		if best == nil || rank(p.kind) < rank(best.kind) {
+			best = p
 		}
 	}
+	s := w.n.Section(r.x)
 	for _, side := range sides {
-		switch {
-		case !best.free():
+		switch best.kind {
+		case partBlock:
 			r.edges[side], r.top[side] = w.blockRim(&s, side)
-		case best.Kind == neck.StretchPlain:
-			r.edges[side], r.top[side] = w.plainRim(&s, best, side)
+		case partLeave:
+			if best.wall {
+				r.edges[side], r.top[side] = w.freeRim(&s, best, side)
+			} else {
+				r.edges[side], r.top[side] = w.cutRim(&s, best, side)
+			}
 		default:
-			r.edges[side], r.top[side] = w.cutRim(&s, best, side)
+			r.edges[side], r.top[side] = w.freeRim(&s, best, side)
 		}
 	}
 	return r
+}
+
+// rank says whose curves count at a seam: those of the lowest.
+func rank(k partKind) int {
+	return [...]int{partBlock: 0, partPlain: 1, partTurn: 1, partLeave: 2}[k]
 }
 
 // at returns a point of a section in space.
@@ -80,19 +88,26 @@ func (w *wood) blockRim(s *neck.Section, side neck.Side) (out []*brep.Edge, top 
 	return out, at(s.X, p[0])
 }
 
-// plainRim returns the edges of the profile: the wall and the end of the patch.
-func (w *wood) plainRim(s *neck.Section, of *stretch, side neck.Side) (out []*brep.Edge, top mesh.Vec) {
-	curve := of.patches[side].Row(of.To == s.X)
+// freeRim returns the edges of a part whose walls are faces of their own: the
+// wall, the end of the patch, and half of the bottom.
+func (w *wood) freeRim(s *neck.Section, of *part, side neck.Side) (out []*brep.Edge, top mesh.Vec) {
+	row := of.backs[side].Row(of.To == s.X)
 	top = at(s.X, s.Edge(side))
-	if foot := curve.Points[0]; top.Sub(foot).Norm() > brep.Same {
+	if foot := row.Points[0]; top.Sub(foot).Norm() > brep.Same {
 		out = append(out, w.b.Line(top, foot))
 	}
-	return append(out, w.b.Edge(curve, 0, 1)), top
+	out = append(out, w.b.Edge(row, 0, 1))
+	if of.kind == partTurn {
+		f0, f1 := s.Flat()
+		last := row.Points[len(row.Points)-1]
+		out = append(out, w.b.Line(last, mesh.Vec{X: s.X, Y: (f0 + f1) / 2, Z: last.Z}))
+	}
+	return out, top
 }
 
-// cutRim returns the edge of a stretch that ends before it is a block.
-func (w *wood) cutRim(s *neck.Section, of *stretch, side neck.Side) (out []*brep.Edge, top mesh.Vec) {
-	curve := of.patches[side].Row(of.To == s.X)
+// cutRim returns the edge of a part that ends before it is a block.
+func (w *wood) cutRim(s *neck.Section, of *part, side neck.Side) (out []*brep.Edge, top mesh.Vec) {
+	curve := of.backs[side].Row(of.To == s.X)
 	lo, hi := 0.0, 1.0
 	for range 60 {
 		if mid := (lo + hi) / 2; curve.Point(mid).Z > s.Top {

@@ -6,41 +6,77 @@ import (
 	"neckloft/neck"
 )
 
-// layStretch makes the faces of stretch i that look down and to the sides.
-func (w *wood) layStretch(i int) {
-	s := &w.stretches[i]
-	if !s.free() {
+// layPart makes the faces of part i that look down and to the sides.
+func (w *wood) layPart(i int) {
+	p := &w.parts[i]
+	if p.kind == partBlock {
 		w.layBlock(i)
 		return
 	}
 	a, b := &w.rims[i], &w.rims[i+1]
-	middle := w.b.Edge(s.patches[0].Column(true), s.From, s.To)
+	m, q := neck.MinusY, neck.PlusY
+	var lower [2]*brep.Edge // of the curves
+	if p.kind == partTurn {
+		for _, side := range sides {
+			lower[side] = w.b.Edge(p.backs[side].Column(true), p.From, p.To)
+		}
+		end := func(edges []*brep.Edge) *brep.Edge { return edges[len(edges)-1] }
+		w.b.Face("back, level, into the "+w.name(p), p.bottom(), true,
+			[]*brep.Edge{lower[m], end(b.edges[m]), end(b.edges[q]), lower[q], end(a.edges[q]), end(a.edges[m])})
+	} else {
+		lower[m] = w.b.Edge(p.backs[m].Column(true), p.From, p.To)
+		lower[q] = lower[m]
+	}
 	for _, side := range sides {
 		var upper []*brep.Edge
-		for _, e := range s.top[side] {
+		for _, e := range p.top[side] {
 			upper = append(upper, e.Edge)
 		}
 		first, last := a.edges[side], b.edges[side]
-		if s.Kind == neck.StretchPlain && len(first) > 1 {
-			foot := w.b.Line(first[0].To.At, last[0].To.At)
-			w.b.Face("wall", wallPlane(first[0].From.At, last[0].From.At, side), false,
-				[]*brep.Edge{upper[0], last[0], foot, first[0]})
+		if p.wall {
+			foot := w.foot(p, side)
+			loop := append(append([]*brep.Edge{}, upper...), last[0], foot, first[0])
+			if p.kind == partPlain {
+				w.b.Face(w.sideName("wall", p, side), wallPlane(first[0].From.At, last[0].From.At, side), false, loop)
+			} else {
+				w.b.Face(w.sideName("wall", p, side), p.upright(side), side == m, loop)
+			}
 			upper, first, last = []*brep.Edge{foot}, first[1:], last[1:]
 		}
+		if p.kind == partTurn {
+			first, last = first[:len(first)-1], last[:len(last)-1]
+		}
 		loop := append(append([]*brep.Edge{}, upper...), last...)
-		loop = append(append(loop, middle), backwards(first)...)
-		w.b.Face(w.backName(s, side), s.patches[side], side == neck.MinusY, loop)
+		loop = append(append(loop, lower[side]), backwards(first)...)
+		w.b.Face(w.sideName("back", p, side), p.backs[side], side == m, loop)
 	}
 }
 
-// backName names a side of the back.
-func (w *wood) backName(s *stretch, side neck.Side) string {
-	name := "back, " + w.n.SideName(side) + " side"
-	switch s.Kind {
-	case neck.StretchIntoHead:
-		return name + ", into the headstock"
-	case neck.StretchIntoHeel:
-		return name + ", into the heel"
+// foot returns the edge between a wall and the curve.
+func (w *wood) foot(p *part, side neck.Side) *brep.Edge {
+	c := p.backs[side].Column(false)
+	if p.kind == partPlain {
+		return w.b.Line(c.Point(p.From), c.Point(p.To))
+	}
+	return w.b.Edge(c, p.From, p.To)
+}
+
+// name names the end of the neck that a part belongs to.
+func (w *wood) name(p *part) string {
+	if p.Kind == neck.StretchIntoHead || p.Kind == neck.StretchHead {
+		return "headstock"
+	}
+	return "heel"
+}
+
+// sideName names a face of a side.
+func (w *wood) sideName(name string, p *part, side neck.Side) string {
+	name += ", " + w.n.SideName(side) + " side"
+	switch p.kind {
+	case partLeave:
+		return name + ", leaving for the " + w.name(p)
+	case partTurn:
+		return name + ", into the " + w.name(p)
 	}
 	return name
 }
@@ -53,12 +89,9 @@ func wallPlane(p, q mesh.Vec, side neck.Side) brep.Plane {
 
 // layBlock makes the faces of a block, whose rims have as many edges each.
 func (w *wood) layBlock(i int) {
-	s := &w.stretches[i]
+	s := &w.parts[i]
 	a, b := &w.rims[i], &w.rims[i+1]
-	name := "heel"
-	if s.Kind == neck.StretchHead {
-		name = "headstock"
-	}
+	name := w.name(s)
 	var bottom [2]*brep.Edge // the lines along its edges
 	for _, side := range sides {
 		first, last := a.edges[side], b.edges[side]

@@ -40,85 +40,108 @@ func (w *wood) zones() (face, glue float64) {
 	return -h.Shelf - run, -h.Shelf
 }
 
-// layTop makes the edges of the top of stretch i.
+// layTop makes the edges of the top of part i.
 func (w *wood) layTop(i int) error {
-	s := &w.stretches[i]
+	p := &w.parts[i]
 	face, glue := w.zones()
 	for _, side := range sides {
 		from, to := w.rims[i].top[side], w.rims[i+1].top[side]
-		switch s.Kind {
-		case neck.StretchIntoHeel:
-			s.top[side] = []topEdge{{w.b.Edge(s.patches[side].Column(false), s.From, s.To), zoneGlue}}
-		case neck.StretchIntoHead:
-			cuts := []float64{s.From, face, glue, s.To}
+		switch {
+		case p.Kind == neck.StretchIntoHead:
+			cuts := []float64{math.Inf(-1), face, glue, math.Inf(1)}
 			for z := range 3 {
-				a, b := math.Max(cuts[0], cuts[z]), cuts[z+1]
-				if z == 0 {
-					a = s.From
-				}
+				a, b := math.Max(p.From, cuts[z]), math.Min(p.To, cuts[z+1])
 				if b-a < brep.Same {
 					continue
 				}
-				e, err := w.headEdge(s, side, zone(z), a, b, from, to)
+				e, err := w.headEdge(p, side, zone(z), a, b, from, to)
 				if err != nil {
 					return err
 				}
-				s.top[side] = append(s.top[side], topEdge{e, zone(z)})
+				p.top[side] = append(p.top[side], topEdge{e, zone(z)})
 			}
-		case neck.StretchHead:
+		case p.Kind == neck.StretchHead:
 			z := zoneFace
 			if face == glue && face == w.n.Start() {
 				z = zoneGlue
 			}
-			s.top[side] = []topEdge{{w.b.Line(from, to), z}}
+			p.top[side] = []topEdge{{w.b.Line(from, to), z}}
+		case p.kind == partLeave || p.kind == partTurn:
+			p.top[side] = []topEdge{{w.b.Edge(p.outline[side], p.From, p.To), zoneGlue}}
 		default:
-			s.top[side] = []topEdge{{w.b.Line(from, to), zoneGlue}}
+			p.top[side] = []topEdge{{w.b.Line(from, to), zoneGlue}}
 		}
 	}
 	return nil
 }
 
 // headEdge makes the edge of the top from a to b on the way into the headstock,
-// where the stretch's own ends are from and to.
-func (w *wood) headEdge(s *stretch, side neck.Side, z zone, a, b float64, from, to mesh.Vec) (*brep.Edge, error) {
-	if z == zoneGlue {
-		// The end of the patch, or a part of it.
-		return w.b.Edge(s.patches[side].Column(false), a, b), nil
-	}
+// where the part's own ends are from and to.
+func (w *wood) headEdge(p *part, side neck.Side, z zone, a, b float64, from, to mesh.Vec) (*brep.Edge, error) {
 	h := w.n.Spec().Headstock
-	_, glue := w.zones()
-	point := func(x float64) mesh.Vec {
+	outline := p.outline[side]
+	if z == zoneGlue {
+		return w.b.Edge(outline, a, b), nil
+	}
+	if p.wall && z == zoneFace {
+		// The face is plane: over the line of the wall, at the face's heights.
+		c := &brep.Spline{Basis: outline.Basis}
+		slope := -math.Tan(h.Angle)
+		for _, q := range outline.Points {
+			q.Z = w.n.Top(a) + slope*(a-q.X)
+			c.Points = append(c.Points, q)
+		}
+		return w.b.Edge(c, a, b), nil
+	}
+	point := func(x, top float64) mesh.Vec {
 		switch x {
 		case from.X:
 			return from
 		case to.X:
 			return to
-		case glue: // where the edge of the glue plane, that of the patch, begins
-			return s.patches[side].Column(false).Point(glue)
 		}
-		p := mesh.Vec{X: x, Z: w.n.Top(x)}
-		minus, plus := w.n.Edges(x)
-		if p.Y = plus; side == neck.MinusY {
-			p.Y = minus
+		q := outline.Point(x)
+		q.Z = top
+		if !p.wall {
+			q.Y = onPatch(p.backs[side], x, top)
 		}
-		return p
+		return q
 	}
-	// By x, or along a cove by its angle, since it may begin upright.
-	at := func(t float64) mesh.Vec { return point(t) }
-	lo, hi := a, b
-	if z == zoneCove {
-		middle := b - math.Sqrt(h.Step*(2*h.Cove-h.Step))
-		lo, hi = math.Asin((a-middle)/h.Cove), math.Asin(math.Min(1, (b-middle)/h.Cove))
-		at = func(t float64) mesh.Vec {
-			if t == hi {
-				return point(b)
-			}
-			p := point(numeric.Clamp(middle+h.Cove*math.Sin(t), a, b))
-			p.Z = h.Cove - h.Step - h.Cove*math.Cos(t)
-			return p
+	if z == zoneFace {
+		return w.splineEdge(func(x float64) mesh.Vec { return point(x, w.n.Top(x)) }, a, b, p.Marks, true)
+	}
+	// Along a cove by its angle, since it may begin upright.
+	run := math.Sqrt(h.Step * (2*h.Cove - h.Step))
+	middle := -h.Shelf - run
+	angle := func(x float64) float64 { return math.Asin(numeric.Clamp((x-middle)/h.Cove, -1, 1)) }
+	lo, hi := angle(a), angle(b)
+	return w.splineEdge(func(t float64) mesh.Vec {
+		switch t {
+		case lo:
+			return point(a, w.n.Top(a))
+		case hi:
+			return point(b, w.n.Top(b))
+		}
+		return point(numeric.Clamp(middle+h.Cove*math.Sin(t), a, b), h.Cove-h.Step-h.Cove*math.Cos(t))
+	}, lo, hi, nil, false)
+}
+
+// onPatch returns y of the point of a patch at x that has the height z; z falls
+// along v.
+func onPatch(p *brep.Patch, x, z float64) float64 {
+	row := &brep.Spline{Basis: p.V, Points: p.Across(x)}
+	lo, hi := 0.0, 1.0
+	for range 50 {
+		if mid := (lo + hi) / 2; row.Point(mid).Z > z {
+			lo = mid
+		} else {
+			hi = mid
 		}
 	}
-	return w.splineEdge(at, lo, hi, s.Marks, z == zoneFace)
+	if row.Point(0).Z-z < brep.Same {
+		hi = 0
+	}
+	return row.Point(hi).Y
 }
 
 // splineEdge fits an edge to a curve.
@@ -132,7 +155,7 @@ func (w *wood) splineEdge(at func(t float64) mesh.Vec, lo, hi float64, marks []n
 			law.Breaks = append(law.Breaks, brep.Break{At: m.At, Times: 1})
 		}
 	}
-	const within = 0.0002
+	const within = 1e-5
 	fitted, err := law.Fit(within)
 	if err != nil {
 		return nil, err
@@ -147,9 +170,9 @@ func (w *wood) splineEdge(at func(t float64) mesh.Vec, lo, hi float64, marks []n
 // layTops makes the faces of the top, one for each zone.
 func (w *wood) layTops() {
 	var edges [3][2][]*brep.Edge // by zone and side, along the neck
-	for i := range w.stretches {
+	for i := range w.parts {
 		for _, side := range sides {
-			for _, e := range w.stretches[i].top[side] {
+			for _, e := range w.parts[i].top[side] {
 				edges[e.zone][side] = append(edges[e.zone][side], e.Edge)
 			}
 		}
