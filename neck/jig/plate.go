@@ -25,7 +25,11 @@ func (m *maker) plates(name, word string, s strip, thick float64) (parts []Part,
 	for i, p := range pieces {
 		joined = joined && !p.plain
 		lo, hi := s.room(p.from+stripEdge, p.to-stripEdge, i > 0, i < len(pieces)-1)
-		part := plate(numbered(name, i, len(pieces)), p.region, thick, m.words(word, i, len(pieces)), lo, hi)
+		k := i
+		if s.back {
+			k = len(pieces) - 1 - i
+		}
+		part := plate(numbered(name, k, len(pieces)), p.region, thick, m.words(word, k, len(pieces)), lo, hi)
 		parts = append(parts, part)
 	}
 	return parts, joined

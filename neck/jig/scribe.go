@@ -142,7 +142,7 @@ func (s strip) facing(m *maker, side neck.Side, wall bool) (strip, Frame) {
 			slices.Reverse(out)
 			return out
 		}
-		return strip{turn(s.lower), turn(s.upper)},
+		return strip{turn(s.lower), turn(s.upper), true},
 			Frame{Origin: mesh.Vec{Y: -m.n.Width(t.To) / 2}, X: mesh.Vec{X: -1}, Y: mesh.Vec{Z: -1}, Z: mesh.Vec{Y: -1}}
 	}
 	sin, cos := math.Sincos(t.Angle)
@@ -153,7 +153,7 @@ func (s strip) facing(m *maker, side neck.Side, wall bool) (strip, Frame) {
 	over := func(line []mesh.Vec2) []mesh.Vec2 {
 		return mesh.Region{Outer: line}.Map(func(p mesh.Vec2) mesh.Vec2 { return mesh.Vec2{X: p.X, Y: -p.Y} }).Outer
 	}
-	return strip{over(s.upper), over(s.lower)}, home
+	return strip{lower: over(s.upper), upper: over(s.lower)}, home
 }
 
 // moved returns a line moved up.
