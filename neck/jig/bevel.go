@@ -34,9 +34,8 @@ func buildBevels(m *maker) ([]Part, string, error) {
 				// Turned over it does for the other side as well.
 				last := &parts[len(parts)-1]
 				last.Name += " and " + name
-				for i := range last.Label.Words {
-					last.Label.Words[i] = fmt.Sprintf("%d B T %s", pair+1, number(a*180/math.Pi))
-				}
+				both := fmt.Sprintf("%dBT", pair+1)
+				last.Label.Words = []string{both + " " + number(a*180/math.Pi), both}
 				continue
 			}
 			made = append(made, a)

@@ -41,7 +41,7 @@ func buildExtension(m *maker) ([]Part, string, error) {
 			}
 			return line
 		}
-		more, _ := m.plates("template extension, "+name, "EXTENSION "+name, strip{side(a, a1), side(b, b1)}, thick)
+		more, _ := m.plates("template extension, "+name, "EXTENSION "+name, strip{lower: side(a, a1), upper: side(b, b1)}, thick)
 		for i := range more {
 			more[i].Home, more[i].OnNeck = upright(mesh.Vec{X: x}), true
 		}

@@ -81,8 +81,9 @@ func buildPacking(m *maker) ([]Part, string, error) {
 	s := strip{lower: []mesh.Vec2{{}, {X: long}}, upper: []mesh.Vec2{{Y: thick}, {X: long, Y: thick}}}
 	parts, joined := m.plates("packing", "PACKING", s, wide)
 	for i := range parts {
-		if thick < 2*stripEdge+6 {
-			parts[i].topLabel(wide)
+		if p := &parts[i]; p.Label.Height < letterLeast {
+			lo, hi := p.Region.Bounds()
+			p.edgeLabel(s.straightEdge(lo.X, hi.X))
 		}
 		// Its upper side against the back, as far as the run goes.
 		parts[i].Home, parts[i].OnNeck = Frame{
@@ -92,15 +93,4 @@ func buildPacking(m *maker) ([]Part, string, error) {
 	}
 	return parts, fmt.Sprintf("%s thick and %s wide, under the flat back from x = %s to %s: the wood that reaches lowest hangs %s over the table at least, and the bit passes beside it.",
 		m.u.Rounded(thick), m.u.Rounded(wide), m.u.Rounded(t.From), m.u.Rounded(t.To), m.u.Format(packClear)) + butted(joined), nil
-}
-
-// topLabel puts the label of a low strip on its upper side, which stands upright
-// on the bed.
-func (p *Part) topLabel(wide float64) {
-	lo, hi := p.Region.Bounds()
-	y := hi.Y // its sides are level or nearly so
-	p.Label = Label{
-		Words: p.Label.Words, At: mesh.Vec{X: hi.X - tailLong - labelEdge, Y: y, Z: labelEdge}, Along: mesh.Vec{X: -1}, Up: mesh.Vec{Z: 1},
-		Width: hi.X - lo.X - 2*tailLong - 2*labelEdge, Height: wide - 2*labelEdge,
-	}
 }

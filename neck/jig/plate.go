@@ -15,7 +15,7 @@ func plate(name string, region mesh.Region, thick float64, words []string, lo, h
 }
 
 // stripEdge is the least plate beside the letters that go through a strip, in mm.
-const stripEdge = 2.0
+const stripEdge = 1.6
 
 // plates returns a strip in pieces that the bed has room for, with labels. Joined
 // tells whether all of them hold together by dovetails.
@@ -25,7 +25,11 @@ func (m *maker) plates(name, word string, s strip, thick float64) (parts []Part,
 	for i, p := range pieces {
 		joined = joined && !p.plain
 		lo, hi := s.room(p.from+stripEdge, p.to-stripEdge, i > 0, i < len(pieces)-1)
-		part := plate(numbered(name, i, len(pieces)), p.region, thick, m.words(word, i, len(pieces)), lo, hi)
+		k := i
+		if s.back {
+			k = len(pieces) - 1 - i
+		}
+		part := plate(numbered(name, k, len(pieces)), p.region, thick, m.words(word, k, len(pieces)), lo, hi)
 		parts = append(parts, part)
 	}
 	return parts, joined
@@ -63,4 +67,30 @@ func butted(joined bool) string {
 		return ""
 	}
 	return " Pieces too low for a dovetail meet plainly: glue or tape them on a straightedge."
+}
+
+// letterLeast is the least height that letters need, in mm.
+const letterLeast = 5.6
+
+// edgeLabel puts the label of a plate whose face has no room for letters on one of
+// its straight edges, which stands upright on the bed: from a to b, with the plate
+// at its left.
+func (p *Part) edgeLabel(a, b mesh.Vec2) {
+	d := b.Sub(a)
+	along := d.Scale(1 / d.Norm())
+	at := a.Add(along.Scale(tailLong + labelEdge))
+	p.Label = Label{
+		Words: p.Label.Words, At: mesh.Vec{X: at.X, Y: at.Y, Z: labelEdge},
+		Along: mesh.Vec{X: along.X, Y: along.Y}, Up: mesh.Vec{Z: 1},
+		Width: d.Norm() - 2*(tailLong+labelEdge), Height: p.Thick - 2*labelEdge,
+	}
+}
+
+// straightEdge returns the straight one of a strip's lines between two places, so
+// that the strip lies at its left.
+func (s strip) straightEdge(from, to float64) (a, b mesh.Vec2) {
+	if len(s.lower) == 2 {
+		return mesh.Vec2{X: from, Y: at(s.lower, from)}, mesh.Vec2{X: to, Y: at(s.lower, to)}
+	}
+	return mesh.Vec2{X: to, Y: at(s.upper, to)}, mesh.Vec2{X: from, Y: at(s.upper, from)}
 }

@@ -15,7 +15,7 @@ import (
 // back from the line by half the pencil's lead.
 const (
 	scribeThick = 3.0
-	scribeStout = 12.0 // of one too low to stand otherwise
+	scribeStout = 12.0 // of one whose face has no room for letters
 	scribeLead  = 0.3
 	scribeLeast = 10.0 // of plate between a straight edge and the line
 )
@@ -72,20 +72,18 @@ func (m *maker) scribe(l *carve.Line) ([]Part, bool) {
 		word = "FROM EDGE"
 		s = strip{lower: moved(line, scribeLead), upper: ends(func(x float64) float64 { return m.n.Width(x) / 2 })}
 	}
-	thick := scribeThick
-	if wall && least < scribeLeast {
-		thick = scribeStout
-	}
 	s, home := s.facing(m, side, wall)
 	edge := "board"
 	if l.Back {
 		edge = "back"
 	}
 	name := fmt.Sprintf("scribe %s, line towards the %s, from x = %s", l.Flat, edge, m.u.Rounded(l.Points[0].X))
-	parts, _ := m.plates(name, l.Flat+" "+edge+" "+word, s, thick)
+	parts, _ := m.plates(name, l.Flat+" "+edge+" "+word, s, scribeThick)
 	for i := range parts {
-		if thick == scribeStout {
-			parts[i].footLabel()
+		if p := &parts[i]; p.Label.Height < letterLeast {
+			p.Thick = scribeStout
+			lo, hi := p.Region.Bounds()
+			p.edgeLabel(s.straightEdge(lo.X, math.Min(hi.X, s.lower[len(s.lower)-1].X)))
 		}
 		// One at a time: a picture shows those of the first flat.
 		parts[i].Home, parts[i].OnNeck = home, l.Pair == 1 && l.Side == m.n.Sides()[0]
@@ -97,16 +95,6 @@ func (m *maker) scribe(l *carve.Line) ([]Part, bool) {
 func least(line []mesh.Vec2) float64 {
 	lo, _ := mesh.LoopBounds(line)
 	return lo.Y
-}
-
-// footLabel puts the label of a low strip on its straight edge, which stands upright
-// on the bed.
-func (p *Part) footLabel() {
-	lo, hi := p.Region.Bounds()
-	p.Label = Label{
-		Words: p.Label.Words, At: mesh.Vec{X: lo.X + tailLong, Y: 0, Z: labelEdge}, Along: mesh.Vec{X: 1}, Up: mesh.Vec{Z: 1},
-		Width: hi.X - lo.X - 2*tailLong, Height: p.Thick - 2*labelEdge,
-	}
 }
 
 // scribeLine returns a pencil line in the plane that it is drawn on, X along it
@@ -142,7 +130,7 @@ func (s strip) facing(m *maker, side neck.Side, wall bool) (strip, Frame) {
 			slices.Reverse(out)
 			return out
 		}
-		return strip{turn(s.lower), turn(s.upper)},
+		return strip{turn(s.lower), turn(s.upper), true},
 			Frame{Origin: mesh.Vec{Y: -m.n.Width(t.To) / 2}, X: mesh.Vec{X: -1}, Y: mesh.Vec{Z: -1}, Z: mesh.Vec{Y: -1}}
 	}
 	sin, cos := math.Sincos(t.Angle)
@@ -153,7 +141,7 @@ func (s strip) facing(m *maker, side neck.Side, wall bool) (strip, Frame) {
 	over := func(line []mesh.Vec2) []mesh.Vec2 {
 		return mesh.Region{Outer: line}.Map(func(p mesh.Vec2) mesh.Vec2 { return mesh.Vec2{X: p.X, Y: -p.Y} }).Outer
 	}
-	return strip{over(s.upper), over(s.lower)}, home
+	return strip{lower: over(s.upper), upper: over(s.lower)}, home
 }
 
 // moved returns a line moved up.

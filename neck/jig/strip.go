@@ -9,7 +9,10 @@ import (
 
 // strip is a flat piece that goes along X: between a lower and an upper line,
 // both in order of X and from the same place to the same.
-type strip struct{ lower, upper []mesh.Vec2 }
+type strip struct {
+	lower, upper []mesh.Vec2
+	back         bool // X goes from the body to the nut
+}
 
 // Sizes of a dovetail, in mm: how long it is, and the least height of a strip that
 // has room for one. Common practice, no published source.
