@@ -160,12 +160,18 @@ func (v *sectionView) wood() {
 	pg, p, n, f := v.s.pg, v.s.p, v.s.p.Neck, v.f
 	target := v.line(p.Outline(carve.StageFinal, v.x)...)
 	pg.Polygon(target, woodFill)
+	fills := newStrips(n.Spec()).fills
+	for i, strip := range n.Strips(v.x, p.Outline(carve.StageFinal, v.x)) {
+		pg.Polygon(v.line(strip...), fills[i])
+	}
+	drawSeams(pg, n, v.x, f, 0, drawing.Line{Width: 0.06, Color: woodHatch})
 	for _, line := range channelOutlines(n, v.x) {
 		slices.Reverse(line)
 		channel := v.line(line...)
 		pg.Polygon(channel, pg.Paper)
 		pg.Polyline(channel, thinLine)
 	}
+	drawInlays(pg, n, v.x, f)
 	if !p.Refuses(carve.StageTaper) {
 		pg.Polyline(v.line(p.Outline(carve.StageTaper, v.x)...), thinLine)
 	}
