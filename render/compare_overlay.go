@@ -393,5 +393,34 @@ func (v *overlays) drawKey(p *drawing.Page, y vg.Length) {
 		swatch(sharedFill, nil, 0, "all")
 	}
 	text := "Grid in mm. Shoulders: reach at 45° beyond that of A stretched to the same width and depth."
+	if words := v.gluedWords(); words != "" {
+		text = words + " " + text
+	}
 	p.DrawText(drawing.Pt(x, y), p.Shorten(text, v.right-x, t), t)
+}
+
+// gluedWords says what the thin lines in the sections are.
+func (v *overlays) gluedWords() string {
+	var seams, inlays bool
+	for i := range v.c.Stations {
+		for j := range v.c.Stations[i].Sections {
+			s, n := &v.c.Stations[i].Sections[j], v.c.Necks[j]
+			if !s.On() {
+				continue
+			}
+			seams = seams || len(seamLines(n, s.X)) > 0
+			for _, c := range n.Channels() {
+				inlays = inlays || len(n.InlayOutlines(c, s.X, 4)) > 0
+			}
+		}
+	}
+	switch {
+	case seams && inlays:
+		return "Thin: seams (dashed), bars and strips."
+	case seams:
+		return "Thin, dashed: seams of the laminations."
+	case inlays:
+		return "Thin: bars and strips in the channels."
+	}
+	return ""
 }
