@@ -268,6 +268,9 @@ func SlotTemplatePieces(b *fretboard.Board, o SlotTemplate) ([]Piece, error) {
 	if s.Multiscale() {
 		return nil, fmt.Errorf("a notched template is for a mitre box, which saws square, and the frets of %s lean; allowed: one scale, or mark the slots by the sheet", s.Name)
 	}
+	if len(b.Frets) == 0 {
+		return nil, fmt.Errorf("%s has no frets to cut slots for; allowed: a board with frets", s.Name)
+	}
 	notches := []notch{{0, "nut"}}
 	for i := range b.Frets {
 		if f := &b.Frets[i]; f.X > 0 {
