@@ -181,7 +181,8 @@ func labelFrets(b *fretboard.Board, t *gauge.Sheet) {
 		write(true, f.At(f.EdgeTreble), f.Label)
 		write(false, f.At(f.EdgeBass), placeText(u, f.X))
 	}
-	write(true, s.BoardStartAt(n.BoardHalfWidth(0)), "nut")
+	k := s.FretSlope(0)
+	write(true, s.NutFront()*math.Hypot(1, k)+k*n.BoardHalfWidth(0), "nut")
 }
 
 // unitWord names a unit in a sentence.
