@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"neckloft/neck/fretboard"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -20,7 +21,9 @@ func FretTable(b *fretboard.Board, narrow bool) *Table {
 	fields := []field[row]{
 		onBench(words("fret", func(f row) string { return f.Label })),
 		onBench(length("place", func(f row) float64 { return f.X })),
-		onBench(words("inches", func(f row) string { return strconv.FormatFloat(f.X/spec.MillimetresPerInch, 'f', 4, 64) })),
+		onBench(words("inches", func(f row) string {
+			return strconv.FormatFloat(numeric.Steady(f.X/spec.MillimetresPerInch), 'f', 4, 64)
+		})),
 		onBench(words("sixty_fourths", func(f row) string { return Sixtyfourths(f.X) })),
 	}
 	if two {
@@ -66,6 +69,9 @@ func fretNote(b *fretboard.Board) string {
 	if g := s.Binding; g != nil {
 		nut, end := b.WoodWidths()
 		text += fmt.Sprintf(" The binding adds %s to the width: cut the board to %s at the nut and %s at its end.", u.Format(2*g.Width), u.Rounded(nut), u.Rounded(end))
+		if d := b.EndAdds(); d > 0 {
+			text += fmt.Sprintf(" Across the end it adds %s to the length: the board's own wood is %s long on the centreline.", u.Rounded(d), u.Rounded(b.WoodLength()))
+		}
 	}
 	return text
 }

@@ -46,8 +46,9 @@ func GlueTable(b *fretboard.Board) (*Table, error) {
 
 // fretWord names a fret of a label.
 func fretWord(label string) string {
-	if label == "nut" {
-		return "the nut"
+	switch label {
+	case "nut", "zero fret":
+		return "the " + label
 	}
 	return "fret " + label
 }

@@ -26,6 +26,7 @@ type Section struct {
 	corner float64    // radius of the rectangle's corners
 	middle float64    // y halfway between the edges
 	trim   *trim      // what an outline cuts, nil for none
+	ledge  *ledge     // what of a leaning shelf stands over Top, nil for none
 	lean   leaned     // of the block of a heel with a cap
 }
 
@@ -155,7 +156,7 @@ func (s *Section) SupportAlong(side Side, d Direction) float64 {
 // Edge returns the top corner of the section on the given side, where the wall
 // meets the glue plane or the headstock's face.
 func (s *Section) Edge(side Side) YZ {
-	return YZ{s.middle + side.Sign()*s.HalfWidth, s.Top}
+	return YZ{s.middle + side.Sign()*s.HalfWidth, s.EdgeTop(side)}
 }
 
 // DepthAt returns the wood's depth below the glue plane at the distance y from
@@ -206,7 +207,7 @@ func (s *Section) loftDepth(y float64) (float64, bool) {
 // their lengths, so the blend needs no integral of its own.
 func (s *Section) Girth() float64 {
 	if s.trim != nil {
-		return s.cutGirth()
+		return s.cutGirth() + s.ledgeWall()
 	}
 	sum := 0.0
 	for _, side := range []Side{MinusY, PlusY} {
@@ -217,7 +218,7 @@ func (s *Section) Girth() float64 {
 		}
 		sum += numeric.Lerp(profile, s.blockGirth(), s.blend)
 	}
-	return sum
+	return sum + s.ledgeWall()
 }
 
 // Area returns the area of the bare wood section, the rod channel not
@@ -229,11 +230,11 @@ func (s *Section) Girth() float64 {
 // the area A and the length L of the superellipse's quarter.
 func (s *Section) Area() float64 {
 	if s.trim != nil {
-		return s.cutMoments().Area
+		return s.cutMoments().Area + s.ledgeMoments().Area
 	}
 	start := s.CurveStart()
 	f0, f1 := s.Flat()
-	area := 2*s.HalfWidth*(s.Top-start) + (f1-f0)*(start+s.Depth)
+	area := 2*s.HalfWidth*(s.Top-start) + (f1-f0)*(start+s.Depth) + s.ledgeMoments().Area
 	t := s.blend
 	for _, side := range []Side{MinusY, PlusY} {
 		c := &s.curve[side]

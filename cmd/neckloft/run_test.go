@@ -142,7 +142,7 @@ func TestExitCodes(t *testing.T) {
 		{[]string{"stations", "--every", "nan"}, exitUsage, "not understood"},
 		{[]string{"--versoin"}, exitUsage, `neckloft: unknown flag: --versoin; did you mean --version?; "neckloft --help"`},
 		{[]string{"mesh", "--prat", "wood"}, exitUsage, `neckloft: mesh: unknown flag: --prat; did you mean --part?; "neckloft mesh --help"`},
-		{[]string{"mesh", "-o", "neck.obj"}, exitUsage, "allowed: .stl, .3mf, .glb, or - for STL"},
+		{[]string{"mesh", "-o", "neck.obj"}, exitUsage, "allowed: .stl, .3mf, .glb, .step, .stp, or - for STL"},
 		{[]string{"mesh", "--part", "nut"}, exitUsage, "wood, board, both"},
 		{[]string{"mesh", "--tolerance", "0.000001"}, exitUsage, "million triangles"},
 		{[]string{"mesh", "--ascii", "-o", "neck.3mf"}, exitUsage, "--ascii"},

@@ -82,17 +82,15 @@ const sameThickness = 0.01
 // New returns what a neck is glued up of; a neck of one piece too.
 func New(n *neck.Neck) *List {
 	s := n.Spec()
-	l := &List{Neck: n, Saw: s.Saw(), Stick: n.StickThickness(), Length: n.StickLength(s.Saw())}
+	l := &List{Neck: n, Saw: s.Saw(), Stick: n.StickThickness()}
+	l.Length, _ = n.WholeStickLength(l.Saw)
 	if j, ok := n.Scarf(); ok {
 		l.Scarf = &j
 		l.Halves, _ = n.ScarfPieces()
 	}
 	if k, ok := n.HeelStack(); ok {
 		l.Stack = &k
-		l.blockLength = k.To - k.From + 2*l.Saw.Trim
-		if l.FromNeck = math.Abs(k.Thickness-l.Stick) < sameThickness; l.FromNeck {
-			l.Length += float64(len(k.Blocks)) * (l.blockLength + l.Saw.Kerf)
-		}
+		l.blockLength, l.FromNeck = k.BlockLength(l.Saw), k.FromStick()
 	}
 	l.Masses = bending.StripMasses(n)
 	l.others = sync.OnceValues(func() ([]bending.Alternative, error) { return bending.Alternatives(n) })
@@ -116,7 +114,7 @@ func (l *List) stickWidth() float64 {
 	}
 	from := n.Start()
 	if s.Scarf != nil {
-		from = -s.Headstock.Shelf
+		from = -s.ShelfReach()
 	}
 	w, _ := numeric.Maximize(l.reach, from, n.End(), 400)
 	return roundUp(s, 2*w)

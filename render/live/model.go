@@ -10,6 +10,7 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/carve"
 	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 )
@@ -41,9 +42,12 @@ type model struct {
 	Numbers   []labelled      `json:"numbers,omitempty"`
 	Section   *sectionDrawing `json:"section,omitempty"`
 	Elevation *elevation      `json:"elevation,omitempty"`
+	Top       *topDrawing     `json:"top,omitempty"`
+	Handles   []handle        `json:"handles,omitempty"`
 	Stations  *stationTable   `json:"stations,omitempty"`
 	Products  []productInfo   `json:"products,omitempty"`
 	Bench     []string        `json:"bench,omitempty"` // what to know of them
+	Pictures  []pictureInfo   `json:"pictures,omitempty"`
 	Meshes    []meshInfo      `json:"meshes"`
 	Fine      bool            `json:"fine"`
 
@@ -158,6 +162,8 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 		return
 	}
 	m.Elevation = drawElevation(j.neck)
+	m.Top = drawTop(j.neck, m.Elevation.Frets)
+	m.Handles = drawHandles(j.neck)
 	m.Section = drawSection(j.neck, req.X)
 	if !req.Fine {
 		m.Numbers = numbers(export.ShapeHeadlines(j.neck))
@@ -168,7 +174,7 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 		func() { m.Stations = drawStations(j.neck) },
 		func() {
 			set := e.bench(j.neck, j.problems)
-			m.Products, m.Bench = productInfos(set), productWords(set)
+			m.Products, m.Bench, m.Pictures = productInfos(set), productWords(set), pictureInfos(set)
 		},
 	} {
 		if ctx.Err() != nil {
@@ -222,7 +228,7 @@ func judge(text string, shared *spec.Tools) *judgement {
 	j.spec = s
 	equipped := *s
 	equipped.UseTools(shared)
-	j.neck, j.problems = neck.Check(&equipped)
+	j.neck, j.problems = carve.Check(&equipped)
 	return j
 }
 

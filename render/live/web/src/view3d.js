@@ -2,8 +2,8 @@
 
 import {
   BufferAttribute, BufferGeometry, Color, DoubleSide, DynamicDrawUsage, Line, LineBasicMaterial, LineLoop,
-  LineSegments, Mesh, MeshBasicMaterial, PerspectiveCamera, PlaneGeometry, Scene, ShaderMaterial, Spherical,
-  Vector3, WebGLRenderer,
+  LineSegments, Mesh, MeshBasicMaterial, PerspectiveCamera, PlaneGeometry, Raycaster, Scene, ShaderMaterial, Spherical,
+  Vector2, Vector3, WebGLRenderer,
 } from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
 
@@ -87,6 +87,7 @@ export class View3D {
     this.scene.add(this.plane, this.frame, this.outline);
     this.stand = 'three-quarter';
     this.untouched = true;
+    this.spare = new Vector3();
 
     canvas.addEventListener('keydown', (e) => this.key(e));
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
@@ -154,11 +155,16 @@ export class View3D {
         for (const [x, y, z] of [line[i], line[i + 1]]) points.push(x, y, z + 0.08);
       }
     }
-    if (e.frets.length) put(this.fretLines, points);
+    for (const line of e.marks) {
+      for (let i = 0; i + 1 < line.length; i++) {
+        for (const [x, y, z] of [line[i], line[i + 1]]) points.push(x, y, z + 0.08);
+      }
+    }
+    put(this.fretLines, points);
     const start = Math.min(e.start, 0, ghost?.start ?? 0);
-    const end = Math.max(e.end, e.boardEnd, ghost?.end ?? 0);
+    const end = Math.max(e.end, e.board[1], ghost?.end ?? 0);
     const { crown, widest } = e;
-    this.own = { start: Math.min(e.start, 0), end: Math.max(e.end, e.boardEnd), low: e.low, crown, widest };
+    this.own = { start: Math.min(e.start, 0), end: Math.max(e.end, e.board[1]), low: e.low, crown, widest };
     const size = { start, end, low: Math.min(e.low, ghost?.low ?? 0), crown, widest };
     const same = this.size && Object.keys(size).every((k) => Math.abs(size[k] - this.size[k]) < 0.05);
     if (same) return;
@@ -237,6 +243,7 @@ export class View3D {
   resize() {
     const box = this.canvas.parentElement.getBoundingClientRect();
     if (box.width < 2 || box.height < 2) return;
+    this.box = box;
     this.renderer.setSize(box.width, box.height, false);
     this.camera.aspect = box.width / box.height;
     this.camera.updateProjectionMatrix();
@@ -254,6 +261,36 @@ export class View3D {
     this.renderer.render(this.scene, this.camera);
     if (this.still) this.still.hidden = true;
     this.stir();
+    if (this.moved()) this.drawn?.();
+  }
+
+  // moved reports whether the camera stands elsewhere than at the last asking.
+  moved() {
+    const now = [...this.camera.position.toArray(), ...this.controls.target.toArray(), this.camera.aspect, this.canvas.clientWidth].join();
+    if (now === this.stood) return false;
+    this.stood = now;
+    return true;
+  }
+
+  // project returns where on the picture a place in mm is seen, in px, or null
+  // where it is out of the picture.
+  project(at) {
+    const p = this.spare.set(...at).project(this.camera);
+    const { width, height } = this.box ?? { width: 0, height: 0 };
+    if (!width || p.z > 1 || Math.abs(p.x) > 1 || Math.abs(p.y) > 1) return null;
+    return [(p.x + 1) * width / 2, (1 - p.y) * height / 2];
+  }
+
+  // hit returns how far along the neck the wood or the board is seen at a
+  // pointer, or null.
+  hit(event) {
+    const { left, top, width, height } = this.canvas.getBoundingClientRect();
+    const ray = new Raycaster();
+    ray.setFromCamera(new Vector2((event.clientX - left) / width * 2 - 1, 1 - (event.clientY - top) / height * 2), this.camera);
+    const meshes = ['wood', 'board'].map((n) => this.meshes[n]).filter(Boolean);
+    for (const m of meshes) m.geometry.computeBoundingSphere(); // the buffers are filled anew at every move
+    const seen = ray.intersectObjects(meshes);
+    return seen.length ? seen[0].point.x : null;
   }
 
   // stir puts off the still, which would hold up what is to come.
