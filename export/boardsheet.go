@@ -181,7 +181,8 @@ func labelFrets(b *fretboard.Board, t *gauge.Sheet) {
 		write(true, f.At(f.EdgeTreble), f.Label)
 		write(false, f.At(f.EdgeBass), placeText(u, f.X))
 	}
-	write(true, s.BoardStartAt(n.BoardHalfWidth(0)), "nut")
+	k := s.FretSlope(0)
+	write(true, s.NutFront()*math.Hypot(1, k)+k*n.BoardHalfWidth(0), "nut")
 }
 
 // unitWord names a unit in a sentence.
@@ -267,6 +268,9 @@ func SlotTemplatePieces(b *fretboard.Board, o SlotTemplate) ([]Piece, error) {
 	u := s.PrintUnit()
 	if s.Multiscale() {
 		return nil, fmt.Errorf("a notched template is for a mitre box, which saws square, and the frets of %s lean; allowed: one scale, or mark the slots by the sheet", s.Name)
+	}
+	if len(b.Frets) == 0 {
+		return nil, fmt.Errorf("%s has no frets to cut slots for; allowed: a board with frets", s.Name)
 	}
 	notches := []notch{{0, "nut"}}
 	for i := range b.Frets {

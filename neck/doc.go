@@ -64,9 +64,10 @@
 // distance in space from the sections of the wood, by differences of support
 // functions (covergap.go); that of a channel is the least of its sections', found
 // by branch and bound, so that no valley is passed over (coversearch.go), or its
-// distance from the wall of a headstock's outline (coverbeside.go). The loft holds the first plain channel; the others are cut
-// out of it (channelcutter.go). What they take, and what is glued into them, has
-// moments by strips across (channelmoments.go).
+// distance from the wall of a headstock's outline (coverbeside.go). The loft
+// holds the first plain channel; the others are cut out of it
+// (channelcutter.go). What they take, and what is glued into them, has moments
+// by strips across (channelmoments.go).
 //
 // # Heels and joints
 //
@@ -84,7 +85,8 @@
 // A headstock with an outline is the loft of a body that holds it (headloft.go),
 // cut by the outline square to its face (headcut.go). Where it is cut a section is
 // no longer convex, and what is asked of it goes by lines across
-// (headsection.go). Slots, pocket and tuner holes count in solid and volume only.
+// (headsection.go). Slots, pocket and tuner holes count in solid and volume only,
+// and so do veneers, which are joined to the loft (veneer.go).
 //
 // # The loft
 //

@@ -43,7 +43,7 @@ func (n *Neck) HeadHoles() float64 {
 			off := math.Max(0, math.Max(s.U+r-u, u-(s.U+s.Length-r)))
 			return 2 * math.Sqrt(math.Max(0, r*r-off*off))
 		}
-		take := func(u float64) float64 { return wide(u) * (n.SquareThickness(u, s.Y) + n.veneerOver(u)) }
+		take := func(u float64) float64 { return wide(u) * (n.SquareThickness(u, s.Y) + n.VeneerOver(u)) }
 		for _, part := range [][2]float64{{s.U, s.U + r}, {s.U + r, s.U + s.Length - r}, {s.U + s.Length - r, s.U + s.Length}} {
 			sum += numeric.Unit.Integrate(take, part[0], part[1])
 		}
@@ -56,7 +56,7 @@ func (n *Neck) HeadHoles() float64 {
 			lacks := func(u float64) float64 {
 				off := math.Max(0, math.Max(from+r-u, u-(to-r)))
 				wide := p.Width - 2*r + 2*math.Sqrt(math.Max(0, r*r-off*off))
-				return wide * math.Min(p.Depth, v-n.veneerOver(u))
+				return wide * math.Min(p.Depth, v-n.VeneerOver(u))
 			}
 			sum -= numeric.Unit.Integrate(lacks, from, to)
 		}
@@ -73,7 +73,7 @@ func (n *Neck) tunerVolume(t spec.Tuner) float64 {
 	if !t.Across() {
 		// The face is plane and the back nearly so: the mean over the hole is
 		// that at its middle.
-		v := disc(t.Hole) * (n.SquareThickness(t.U, t.Y) + n.veneerOver(t.U))
+		v := disc(t.Hole) * (n.SquareThickness(t.U, t.Y) + n.VeneerOver(t.U))
 		if t.FaceDepth > 0 {
 			v += t.FaceDepth * (disc(t.FaceDiameter) - disc(t.Hole))
 		}

@@ -49,9 +49,9 @@ func (n *Neck) faceVeneer() float64 {
 	return 0
 }
 
-// veneerOver returns how high the veneer stands over the face at u along it,
+// VeneerOver returns how high the veneer stands over the face at u along it,
 // square to it.
-func (n *Neck) veneerOver(u float64) float64 {
+func (n *Neck) VeneerOver(u float64) float64 {
 	f := &n.head
 	if f.sin == 0 {
 		if u < f.shelf+n.coveRun {
@@ -87,7 +87,7 @@ func (n *Neck) veneerVolume() float64 {
 	sum := 0.0
 	for i := range k {
 		a, b := numeric.Lerp(f.shelf, tip, float64(i)/float64(k)), numeric.Lerp(f.shelf, tip, float64(i+1)/float64(k))
-		sum += rule.Integrate(func(u float64) float64 { return wide(u) * n.veneerOver(u) }, a, b)
+		sum += rule.Integrate(func(u float64) float64 { return wide(u) * n.VeneerOver(u) }, a, b)
 	}
 	return sum
 }

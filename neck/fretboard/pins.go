@@ -3,6 +3,7 @@ package fretboard
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"neckloft/mesh"
 	"neckloft/neck"
@@ -12,7 +13,7 @@ import (
 // Pin is a place for a locating pin, between two frets.
 type Pin struct {
 	X, Y    float64 // Y from the bass side (-) to the treble side (+)
-	After   string  // the fret before it, "nut" for none
+	After   string  // the fret before it, or where one would be on a board without; "nut" for none
 	Free    float64 // the least distance of its hole from a slot, a channel, a marker, the binding or the side
 	InBoard float64 // depth of its hole in the board, from below
 	InWood  float64
@@ -39,6 +40,14 @@ func (b *Board) Pins() ([]Pin, error) {
 	lines := []Fret{b.Line(0)}
 	lines[0].Label = "nut"
 	lines = append(lines, b.Frets...)
+	if len(b.Frets) == 0 {
+		// Bays as frets would make them, so that the pins lie far apart.
+		for n := 1; n <= b.s.LastNamed(); n++ {
+			f := b.Line(float64(n))
+			f.Label = strconv.Itoa(n)
+			lines = append(lines, f)
+		}
+	}
 	end := b.Line(float64(b.s.Scale.Frets))
 	end.X, end.Slope = b.s.BoardEnd()-b.EndAdds(), b.s.EndSlope()
 	lines = append(lines, end)

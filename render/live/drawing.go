@@ -1,6 +1,7 @@
 package live
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -25,6 +26,10 @@ type sectionDrawing struct {
 	Board []point `json:"board"`
 	Cover []point `json:"cover"`
 
+	Strips []filled  `json:"strips,omitempty"` // of a laminated neck, with their colours
+	Seams  [][]point `json:"seams,omitempty"`  // between them
+	Inlays []named   `json:"inlays,omitempty"` // bars, strips and fillings in the channels
+
 	HalfWidth float64 `json:"halfWidth"`
 	Top       float64 `json:"top"`
 	Depth     float64 `json:"depth"`
@@ -39,6 +44,31 @@ type sectionDrawing struct {
 	Short   struct {   // Total and Cover are "" where there is none
 		Width, Wood, Total, Cover string
 	} `json:"short"`
+}
+
+// filled is a closed line with the colour inside it, as CSS has it.
+type filled struct {
+	Fill   string  `json:"fill"`
+	Points []point `json:"points"`
+}
+
+// named is a closed line with what it is.
+type named struct {
+	Name   string  `json:"name"`
+	Points []point `json:"points"`
+}
+
+// glued adds what the neck is glued up of to a section's drawing.
+func (d *sectionDrawing) glued(lines *render.CutLines) {
+	for _, s := range lines.Strips {
+		d.Strips = append(d.Strips, filled{fmt.Sprintf("#%02x%02x%02x", s.Fill.R, s.Fill.G, s.Fill.B), yz(s.Closed)})
+	}
+	for _, s := range lines.Seams {
+		d.Seams = append(d.Seams, yz(s[:]))
+	}
+	for _, i := range lines.Inlays {
+		d.Inlays = append(d.Inlays, named{i.Name, yz(i.Closed)})
+	}
 }
 
 type labelled struct {
@@ -62,6 +92,7 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 		Sides:   [2]string{n.SideName(neck.MinusY), n.SideName(neck.PlusY)},
 		Handles: sectionHandles(n, x),
 	}
+	d.glued(&lines)
 	add := func(key, label, text string) { d.Numbers = append(d.Numbers, labelled{key, label, text}) }
 	d.Short.Width = exactly(u, st.Width)
 	add("width", "Width", d.Short.Width)
