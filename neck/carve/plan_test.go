@@ -32,6 +32,29 @@ func planOf(t *testing.T, s *spec.Spec, change func(o *Options)) *Plan {
 	return p
 }
 
+// planInPairs returns the usual plan with so many pairs of flats, in mm, the same
+// to every test.
+func planInPairs(t *testing.T, n *neck.Neck, pairs int) *Plan {
+	t.Helper()
+	key := pairedPlan{n, pairs}
+	if p, ok := pairedPlans[key]; ok {
+		return p
+	}
+	o := DefaultOptions(spec.Millimetre)
+	o.Pairs = pairs
+	p, err := New(n, o)
+	require.NoError(t, err, n.Spec().Name)
+	pairedPlans[key] = p
+	return p
+}
+
+type pairedPlan struct {
+	neck  *neck.Neck
+	pairs int
+}
+
+var pairedPlans = map[pairedPlan]*Plan{}
+
 // TestTaperOfStraightDepth checks the flat of a straight depth line: it is that
 // line, and its setting on the sled follows by similar triangles.
 func TestTaperOfStraightDepth(t *testing.T) {
