@@ -71,6 +71,11 @@ func TestStopBlocks(t *testing.T) {
 	s.Tools = &spec.Tools{BaseWidth: 150}
 	n, err := neck.New(s)
 	require.NoError(t, err)
+	_, err = New(n, DefaultOptions(), "stops")
+	require.ErrorContains(t, err, "stops the base by itself") // squared, much too thick
+	s.Blank.State, s.Blank.Allowance = spec.BlankProfile, 1
+	n, err = neck.New(s)
+	require.NoError(t, err)
 	m := newMaker(n, DefaultOptions())
 	require.NoError(t, m.why)
 	parts := one(t, n, DefaultOptions(), "stops").Parts
@@ -91,7 +96,8 @@ func TestStopBlocks(t *testing.T) {
 			require.NoError(t, err)
 			require.Len(t, loops, 1)
 			a, b := n.Edges(x)
-			deep := math.Max(n.Depth(x), m.plan.Stock.Depth)
+			// Finished and an allowance, or the flat back.
+			deep := n.Depth(x) + 1
 			if x >= m.plan.Taper.From && x <= m.plan.Taper.To {
 				deep = n.Depth(x)
 			}
@@ -276,7 +282,7 @@ func TestCauses(t *testing.T) {
 	}
 	assert.Equal(t, []string{"bevels", "scribes", "caul", "block", "cradle", "rest"}, keys(with(nil, nil)))
 	assert.Equal(t, []string{"stops", "caul", "block", "cradle", "rest"},
-		keys(with(&spec.Tools{Router: spec.RouterHand, BaseWidth: 150}, nil)))
+		keys(with(&spec.Tools{Router: spec.RouterHand, BaseWidth: 150}, func(s *spec.Spec) { s.Blank = nil })))
 	assert.Equal(t, []string{"packing", "stops", "caul", "block", "cradle", "rest"}, keys(with(&spec.Tools{Router: spec.RouterTable}, nil)))
 	assert.Equal(t, []string{"extension", "shim", "bevels", "scribes", "flat-caul", "cradle", "rest"},
 		keys(with(&spec.Tools{Guide: spec.GuideTemplate, Sled: &spec.ToolSled{}}, func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0 })))

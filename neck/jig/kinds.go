@@ -112,7 +112,7 @@ var kinds = []kind{
 	{
 		name: "stops", title: "stops for the router at the ends of its run",
 		cause: func(m *maker) string {
-			if m.s.Tools == nil || !stopsWanted(m.onTable()) {
+			if m.s.Tools == nil || !m.stopsWanted() {
 				return ""
 			}
 			if m.plan.Options.Mode == carve.ModeTable {
@@ -123,11 +123,17 @@ var kinds = []kind{
 		build:  buildStops,
 		backUp: true,
 		use: [3]string{
-			"For a router in the hand: set the block astride the neck, its far end on the line that its clearances name, and clamp it down; in a table: lay the strip from the bearing along the fence and clamp a stop at its end.",
-			"With the motor off run the base, or the neck, against the stop, and see that the bit's axis comes to the plan's mark and no farther.",
-			"Come up to the stop gently: it ends the pass and does not bear a blow.",
+			"Set the block astride the neck, glue face down, its far end on the line that is named below, and clamp it down.",
+			"With the motor off run the base against it, and see that the bit's axis comes to the plan's mark and no farther.",
+			"Come up to it gently: it ends the pass and does not bear a blow.",
 		},
-		never: "Not the strip in place while the motor runs: it sets a stop and then comes away. " + guard,
+		never: "Not unclamped, and not as a handle for the neck. " + guard,
+		onTable: &[4]string{
+			"With the motor off and the plug out lay the strip along the fence, one end against the bit's bearing.",
+			"Clamp a stop to the fence at its other end, and take the strip away.",
+			"Try it: the neck's end comes to the stop when the bit's axis is at the plan's mark.",
+			"Not in place while the motor runs: it sets a stop and then comes away. " + guard,
+		},
 	},
 	{
 		name: "bevels", title: "bevel gauges for the flats",
