@@ -148,7 +148,7 @@ func (m *maker) stopBlock(s carve.Stop) (Part, string, error) {
 	}
 	part := laid("stop block, "+s.End, solid, upright(mesh.Vec{}))
 	part.sideLabel(append(m.named("STOP "+s.End), "STOP"))
-	return part, fmt.Sprintf("%s: the face that stops the base lies at x = %s, the other end at %s.", s.End, m.u.Rounded(face), at), nil
+	return part, fmt.Sprintf("At the %s the face that stops the base lies at x = %s, the other end at %s.", s.End, m.u.Rounded(face), at), nil
 }
 
 // stopEnd returns where a block ends that begins at its face: at the nut's front
@@ -192,7 +192,7 @@ func (m *maker) stopStrips(t *carve.TableSetting) ([]Part, string, error) {
 		line := strip{lower: []mesh.Vec2{{}, {X: long}}, upper: []mesh.Vec2{{Y: stripWide}, {X: long, Y: stripWide}}}
 		more, _ := m.plates("stop strip, "+s.End.String(), "STOP "+s.End.String(), line, stripThick)
 		parts = append(parts, more...)
-		gaps += fmt.Sprintf("%s: %s from the bearing, whose radius is %s, to the stop: the axis then is at x = %s when the neck's end comes to it. ",
+		gaps += fmt.Sprintf("At the %s %s from the bearing, whose radius is %s, to the stop: the axis is at x = %s when the neck's end comes to it. ",
 			s.End, m.u.Rounded(long), m.u.Rounded(bearing), m.u.Rounded(s.Axis))
 	}
 	if len(parts) == 0 {
