@@ -30,11 +30,6 @@ var kinds = []kind{
 	{
 		name: "tuners", title: "drilling guide for the tuners, at the angle of the face",
 		cause: func(m *maker) string {
-			for _, t := range m.n.Tuners() {
-				if t.Across() {
-					return ""
-				}
-			}
 			if m.s.Headstock != nil && len(m.n.Tuners()) > 0 {
 				return "[[tuner]]"
 			}
@@ -42,9 +37,9 @@ var kinds = []kind{
 		},
 		build: buildTuners,
 		use: [3]string{
-			"Lay the guide on face and shelf, its short end against the front of the nut's place, middle on the centreline, and clamp it with a pad.",
+			"Lay the guide on face and shelf, its short end against the board, middle on the centreline; or hook that of a slotted headstock over the face's edge. Clamp it with a pad.",
 			"Spot every hole with a brad-point drill of the hole's size through the guide; then take it off.",
-			"Drill through on a drill press with the face level and waste clamped under it, from the spots; the guide's label names the neck.",
+			"Drill on a drill press from the spots, the face level, or the headstock on its side, and waste clamped under it.",
 		},
 		never: "Not as a drill bushing for long use: plastic wears and lets the drill wander after a few holes. Spot with it, and drill without it.",
 	},
