@@ -14,6 +14,7 @@ import { Handles } from './handles.js';
 import { wireHints } from './hints.js';
 import { Made } from './made.js';
 import { Make } from './make.js';
+import { Measure } from './measure.js';
 import { History } from './history.js';
 import { drawSection } from './section.js';
 import { drawTop, moveTopPlane } from './topview.js';
@@ -40,6 +41,7 @@ let controls = null;
 let bench = null;
 let handles = null;
 let made = null;
+let measuring = null;
 const frames = {}; // of the pictures, for a pointer on them
 const history = new History(() => showHistory());
 
@@ -514,6 +516,7 @@ function drawAbove() {
 function spaceHandles() {
   if (!view || !state.drawn) return;
   handles.show('space', state.drawn.handles, (at) => view.project(at), bench.main === 'space');
+  measuring?.draw();
 }
 
 function drawCut() {
@@ -524,6 +527,7 @@ function drawCut() {
   moveTopPlane(s.x);
   const g = state.ghost?.section;
   const f = drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units, { small: bench.main !== 'section', held: Boolean(handles.held) });
+  frames.section = f;
   handles.show('section', s.handles, ([, y, z]) => [f.x(y), f.y(z)], bench.main === 'section');
   byId('plane').setAttribute('aria-valuetext', s.where);
   markStation();
@@ -569,6 +573,28 @@ function point(event, pane) {
   };
   follow(holder, event, move);
   move(event);
+}
+
+// corners are the points of a picture's outlines.
+function corners(pane) {
+  const { elevation: e, top } = state.drawn;
+  if (pane === 'section') return [...state.section.wood, ...state.section.board];
+  if (pane === 'top') return [...top.wood, ...top.board];
+  return [...e.back, ...e.top, [0, e.crown], [e.boardEnd, e.crown]];
+}
+
+// probe asks what is at a point of the neck, one question at a time.
+const probing = { busy: false };
+async function probe(x, y) {
+  if (probing.busy || !state.drawn) return null;
+  probing.busy = true;
+  try {
+    return await ask('probe', { text: state.drawn.text, x, y });
+  } catch {
+    return null; // whatever is wrong is said elsewhere
+  } finally {
+    probing.busy = false;
+  }
 }
 
 // station adds a thickness target where the side view, or the neck in space, is
@@ -1036,7 +1062,7 @@ function wire() {
     byId(`${pane}-drawing`).addEventListener('pointerdown', (e) => point(e, pane));
     byId(`${pane}-drawing`).addEventListener('dblclick', (e) => station(frames[pane].back(e.clientX - byId(`${pane}-drawing`).getBoundingClientRect().left)));
   }
-  byId('view').addEventListener('dblclick', (e) => station(view.hit(e)));
+  byId('view').addEventListener('dblclick', (e) => station(view.hit(e)?.[0] ?? null));
   byId('problems-all').onclick = (e) => {
     const all = byId('problems').classList.toggle('all');
     e.currentTarget.setAttribute('aria-expanded', String(all));
@@ -1228,6 +1254,10 @@ async function begin() {
     document.querySelector('.looks').hidden = true;
   }
   bench = new Bench({ redraw: () => { redraw(); made?.renew(); }, moveTo, held: () => Boolean(handles?.held) });
+  measuring = new Measure({
+    frame: (pane) => frames[pane], hit: (e) => view?.hit(e) ?? null, project: (at) => view.project(at),
+    corners, probe, x: () => state.x, main: () => bench.main, unit: () => state.model?.values?.units ?? 'mm', mmPerInch: () => controls.mmPerInch,
+  });
   made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made' });
   handles = new Handles({
     edit, gestureEnd, released: redraw, gesture: () => ++controls.gesture, about: (a) => controls.about(a),

@@ -276,8 +276,8 @@ export class View3D {
     return [(p.x + 1) * width / 2, (1 - p.y) * height / 2];
   }
 
-  // hit returns how far along the neck the wood or the board is seen at a
-  // pointer, or null.
+  // hit returns the place in mm where the wood or the board is seen at a pointer,
+  // or null.
   hit(event) {
     const { left, top, width, height } = this.canvas.getBoundingClientRect();
     const ray = new Raycaster();
@@ -285,7 +285,7 @@ export class View3D {
     const meshes = ['wood', 'board'].map((n) => this.meshes[n]).filter(Boolean);
     for (const m of meshes) m.geometry.computeBoundingSphere(); // the buffers are filled anew at every move
     const seen = ray.intersectObjects(meshes);
-    return seen.length ? seen[0].point.x : null;
+    return seen.length ? seen[0].point.toArray() : null;
   }
 
   // stir puts off the still, which would hold up what is to come.
