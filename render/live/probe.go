@@ -10,9 +10,9 @@ import (
 
 // probeRequest asks for what is at a point of the neck, seen from above.
 type probeRequest struct {
-	Text string  `json:"text"`
-	X    float64 `json:"x"`
-	Y    float64 `json:"y"`
+	Text string   `json:"text"`
+	X    float64  `json:"x"`
+	Y    *float64 `json:"y"` // nil for the deepest line, as a side view shows it
 }
 
 // probe is the answer: words for a builder, "" where there is no wood.
@@ -30,7 +30,12 @@ func (e *Engine) answerProbe(ctx context.Context, req *probeRequest) (any, error
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	return probed(j.neck, req.X, req.Y), nil
+	y := req.Y
+	if y == nil {
+		sec := j.neck.Section(req.X)
+		y = &sec.Apex
+	}
+	return probed(j.neck, req.X, *y), nil
 }
 
 // probed reads the neck at x and y.

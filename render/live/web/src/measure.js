@@ -99,7 +99,7 @@ export class Measure {
     this.timer = setTimeout(async () => {
       const at = this.at(pane, { clientX, clientY, target });
       if (!at) return this.quiet();
-      const said = await this.hooks.probe(at[0], pane === 'side' ? 0 : at[1]);
+      const said = await this.hooks.probe(at[0], pane === 'side' ? null : at[1]);
       if (this.on) return;
       setWords(byId('read'), said?.where ? `${said.where}: ${said.thickness}${said.cover ? `, cover ${said.cover}` : ''}` : '');
     }, 120);
