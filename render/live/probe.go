@@ -31,9 +31,12 @@ func (e *Engine) answerProbe(ctx context.Context, req *probeRequest) (any, error
 		return nil, err
 	}
 	y := req.Y
-	if y == nil {
+	if y == nil && req.X >= j.neck.Start() && req.X <= j.neck.End() {
 		sec := j.neck.Section(req.X)
 		y = &sec.Apex
+	}
+	if y == nil {
+		return probe{}, nil
 	}
 	return probed(j.neck, req.X, *y), nil
 }

@@ -1130,6 +1130,7 @@ function wire() {
       view.look(b.dataset.look);
     };
   }
+  byId('dress').onchange = (e) => view?.dress(e.target.value);
   byId('text-part').ontoggle = showText;
   const text = byId('text');
   text.oninput = () => {

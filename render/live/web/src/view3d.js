@@ -30,6 +30,61 @@ const lit = {
     void main() { gl_FragColor = vec4(shade, opacity); }`,
 };
 
+// surface is how the neck looks where more is wanted than a plain colour: with
+// grain, or in the light of striped lamps, whose stripes break where the curve
+// does. It is reckoned at every point of the picture.
+const surface = {
+  vertexShader: `
+    varying vec3 n;
+    varying vec3 eye;
+    varying vec3 at;
+    void main() {
+      vec4 p = modelViewMatrix * vec4(position, 1.0);
+      n = normalMatrix * normal;
+      eye = p.xyz;
+      at = position;
+      gl_Position = projectionMatrix * p;
+    }`,
+  fragmentShader: `
+    uniform vec3 colour;
+    uniform float stripes;
+    uniform float wood;
+    varying vec3 n;
+    varying vec3 eye;
+    varying vec3 at;
+    float rough(vec2 p) { return fract(sin(dot(p, vec2(12.9898, 78.233))) * 43758.5453); }
+    float noise(vec2 p) {
+      vec2 i = floor(p);
+      vec2 f = fract(p);
+      f = f * f * (3.0 - 2.0 * f);
+      return mix(mix(rough(i), rough(i + vec2(1.0, 0.0)), f.x), mix(rough(i + vec2(0.0, 1.0)), rough(i + vec2(1.0, 1.0)), f.x), f.y);
+    }
+    void main() {
+      vec3 m = normalize(n);
+      float light = 0.334 + 0.605 * max(0.0, dot(m, normalize(vec3(-0.6, 0.8, 0.7))))
+        + 0.223 * max(0.0, dot(m, normalize(vec3(0.9, 0.2, 0.5)))) + 0.111 * max(0.0, dot(m, normalize(vec3(0.0, -1.0, 0.35))));
+      vec3 c = colour;
+      if (stripes > 0.5) {
+        vec3 r = reflect(normalize(eye), m);
+        float a = 14.0 * atan(r.y, length(r.xz));
+        float w = max(fwidth(a), 1e-4);
+        float s = smoothstep(-w, w, sin(a));
+        c = mix(colour * 0.12, vec3(0.92), s);
+        light = 0.75 + 0.25 * light;
+      } else {
+        // Rings of a tree far off to the side, wavy along the neck, and pores.
+        float wave = 3.0 * noise(vec2(at.x * 0.012, at.y * 0.03)) + noise(vec2(at.x * 0.05, at.z * 0.08));
+        float ring = fract((length(vec2(at.y + 40.0, at.z * 1.2 + 70.0)) + wave) * mix(0.9, 0.32, wood));
+        float late = smoothstep(0.25, 0.95, ring) * (1.0 - smoothstep(0.95, 1.0, ring));
+        float pore = smoothstep(0.74, 0.8, noise(vec2(at.x * 0.22, (at.y + at.z) * 4.0)));
+        c = colour * (1.06 - 0.2 * late) * (1.0 - mix(0.32, 0.1, wood) * pore);
+      }
+      gl_FragColor = vec4(pow(c * light, vec3(1.0 / 2.2)), 1.0);
+    }`,
+};
+
+const shown = (wood) => new ShaderMaterial({ ...surface, uniforms: { colour: { value: new Color() }, stripes: { value: 0 }, wood: { value: wood } } });
+
 const material = (opacity) => new ShaderMaterial({
   ...lit, uniforms: { colour: { value: new Color() }, opacity: { value: opacity } }, transparent: opacity < 1, depthWrite: opacity === 1,
   // Where the ghost is the same as the neck, the neck is seen.
@@ -74,6 +129,8 @@ export class View3D {
     this.controls.addEventListener('start', () => { this.untouched = false; });
 
     this.materials = { wood: material(1), board: material(1), ghost: material(0.4) };
+    this.surfaces = { wood: shown(1), board: shown(0) };
+    this.look3d = 'plain';
     this.meshes = {};
     this.fretLines = new LineSegments(new BufferGeometry(), new LineBasicMaterial());
     this.fretLines.frustumCulled = false;
@@ -100,6 +157,7 @@ export class View3D {
     const colour = (name) => new Color(style.getPropertyValue(name).trim());
     this.materials.wood.uniforms.colour.value = colour('--wood-3d');
     this.materials.board.uniforms.colour.value = colour('--board-3d');
+    for (const part of ['wood', 'board']) this.surfaces[part].uniforms.colour.value = this.materials[part].uniforms.colour.value;
     this.materials.ghost.uniforms.colour.value = colour('--measure');
     this.renderer.setClearColor(colour('--stage'));
     this.fretLines.material.color = colour('--fret-3d');
@@ -113,7 +171,7 @@ export class View3D {
       const name = prefix + m.part;
       let mesh = this.meshes[name];
       if (!mesh) {
-        mesh = new Mesh(new BufferGeometry(), prefix ? this.materials.ghost : this.materials[m.part]);
+        mesh = new Mesh(new BufferGeometry(), prefix ? this.materials.ghost : this.materialOf(m.part));
         mesh.frustumCulled = false;
         if (prefix) mesh.renderOrder = 1;
         this.meshes[name] = mesh;
@@ -123,6 +181,18 @@ export class View3D {
     }
     this.request();
   }
+
+  // dress shows the neck plain, with grain, or in striped light.
+  dress(look) {
+    this.look3d = look;
+    for (const part of ['wood', 'board']) {
+      this.surfaces[part].uniforms.stripes.value = look === 'stripes' ? 1 : 0;
+      if (this.meshes[part]) this.meshes[part].material = this.materialOf(part);
+    }
+    this.request();
+  }
+
+  materialOf(part) { return this.look3d === 'plain' ? this.materials[part] : this.surfaces[part]; }
 
   // clear takes the neck away; a ghost stays.
   clear() {
