@@ -291,16 +291,20 @@ const times = []; // of the last moves of a control, ms
 
 // show shows an answer: first the picture, then all that stands around it.
 function show(model, took) {
+  const moved = Boolean(took?.since) && model.ok;
+  const ready = performance.now();
+  later.go = null; // what it would show is old
   state.model = model;
   if (model.ok) {
     state.drawn = model;
     state.section = model.section;
     state.x = model.section.x;
-    view?.setMeshes(model.meshes);
-    view?.setElevation(model.elevation, state.ghost?.model.elevation);
-    view?.setSection(model.section);
-    if (took?.since) measure(took);
   }
+  // Of a move the large picture comes first, and alone: what lies under it and
+  // around it follows when it is seen.
+  const spaceFirst = !moved || bench.main === 'space';
+  if (model.ok && spaceFirst) showSpace(model);
+  if (moved && spaceFirst) view?.draw();
   controls.show(model.values, model.problems);
   showProblems(model);
   showUnread(model);
@@ -312,44 +316,69 @@ function show(model, took) {
     announce(model.problems);
     return barProducts();
   }
+  const rest = () => {
+    if (!spaceFirst) showSpace(model);
+    for (const [pane, draw] of Object.entries(drawers)) if (!moved || pane !== bench.main) draw();
+    showNumbers(model);
+    if (model.stations) {
+      showStations(model.stations);
+      announce(model.problems);
+    }
+    if (model.products) {
+      showProducts(model.products, model.bench ?? []);
+      state.products = model.products;
+      made.offer(model.pictures);
+    } else {
+      barProducts();
+      made.stale();
+    }
+    document.body.classList.toggle('coarse', !model.stations);
+    if (state.ghost) ghostSection();
+  };
   fitPlane();
-  drawSide();
-  drawAbove();
-  drawCut();
-  spaceHandles();
-  showNumbers(model);
-  if (model.stations) {
-    showStations(model.stations);
-    announce(model.problems);
-  }
-  if (model.products) {
-    showProducts(model.products, model.bench ?? []);
-    state.products = model.products;
-    made.offer(model.pictures);
-  } else {
-    barProducts();
-    made.stale();
-  }
-  document.body.classList.toggle('coarse', !model.stations);
-  if (state.ghost) ghostSection();
-  if (took?.since) {
-    took.page = performance.now() - took.drawn;
-  }
+  if (!moved) return rest();
+  drawers[bench.main]?.();
+  measure(took, ready);
+  return afterwards(() => {
+    const from = performance.now();
+    rest();
+    took.page = performance.now() - from;
+  });
 }
 
-// measure draws a move's picture and keeps how long it took from the move
-// until the drawing was done: waiting for the browser's own turn and for the
-// answer before, the answer, and the drawing.
-function measure(took) {
-  const ready = performance.now();
-  view?.draw();
+// drawers draw the pictures, each with its handles.
+const drawers = { side: () => drawSide(), top: () => drawAbove(), section: () => drawCut(), space: () => spaceHandles() };
+
+function showSpace(model) {
+  view?.setMeshes(model.meshes);
+  view?.setElevation(model.elevation, state.ghost?.model.elevation);
+  view?.setSection(model.section);
+}
+
+// later is what follows when a move's picture is seen; of two the newer counts.
+const later = { go: null, timer: 0 };
+function afterwards(go) {
+  later.go = go;
+  if (later.timer) return;
+  const run = () => {
+    later.timer = 0;
+    const now = later.go;
+    later.go = null;
+    now?.();
+  };
+  later.timer = document.hidden ? setTimeout(run) : requestAnimationFrame(() => setTimeout(run));
+}
+
+// measure keeps how long a move's picture took from the move until it was drawn:
+// waiting for the browser's own turn and for the answer before, the answer, and
+// the drawing; and until the frame with which it is seen.
+function measure(took, ready) {
   if (document.documentElement.dataset.measure) view?.finish();
   took.drawn = performance.now();
   took.wait = took.asked - took.since;
   took.answer = took.answered - took.asked;
   took.draw = took.drawn - ready;
   took.all = took.drawn - took.since;
-  // With this frame it is seen.
   requestAnimationFrame(() => {
     took.frame = performance.now() - took.since;
     setWords(byId('latency'), `Last move seen after ${took.frame.toFixed(0)} ms`);
@@ -1309,7 +1338,7 @@ window.neckloft = {
   get x() { return state.x; },
   get main() { return bench.main; },
   get values() { return state.model?.values ?? {}; },
-  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !later.go && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };
 
 begin();
