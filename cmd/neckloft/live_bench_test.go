@@ -263,6 +263,18 @@ func TestLiveBench(t *testing.T) {
 		p.rest()
 	})
 
+	sub("the neck in space is coloured by its thickness", func(t *testing.T) {
+		p.pane("space")
+		for _, look := range []string{"grain", "stripes", "thickness"} {
+			p.choose("dress", look)
+			p.rest()
+		}
+		p.until(`document.getElementById('ramp').checkVisibility()`)
+		require.Equal(t, "26.0 mm", get[string](p, `document.getElementById('ramp-high').textContent`), "the heel")
+		p.choose("dress", "plain")
+		require.False(t, get[bool](p, `document.getElementById('ramp').checkVisibility()`))
+	})
+
 	sub("two points are measured, and a pointer at rest reads the neck", func(t *testing.T) {
 		p.pane("section")
 		p.click("#measure")

@@ -60,12 +60,11 @@ func probed(n *neck.Neck, x, y float64) probe {
 		}
 		p.Where += fmt.Sprintf(", %s off the middle, %s side", exactly(u, math.Abs(y)), side)
 	}
-	// A face below the glue plane takes away from the depth.
-	thick, what := depth+sec.Top, " of wood"
+	what := " of wood"
 	if x >= 0 && x <= n.BoardEnd() && math.Abs(y) <= n.BoardHalfWidth(x) {
-		thick, what = depth+n.BoardTop(x, y), " thick, with the board"
+		what = " thick, with the board"
 	}
-	p.Thickness = exactly(u, thick) + what
+	p.Thickness = exactly(u, thicknessAt(n, &sec, x, y, depth)) + what
 	if cover, ok := n.Cover(x); ok {
 		p.Cover = exactly(u, cover)
 	}

@@ -150,7 +150,7 @@ async function pump() {
     const epoch = work.epoch;
     const took = { since, asked: performance.now() };
     try {
-      const model = await askModel({ text: before, edits, x: state.x, fine: false });
+      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped() });
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
       work.flying = [];
@@ -230,7 +230,7 @@ function rest() {
     const abort = new AbortController();
     work.fine = abort;
     try {
-      const model = await askModel({ text, edits: [], x: state.x, fine: true }, abort.signal);
+      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped() }, abort.signal);
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
       show(model);
     } catch (error) {
@@ -349,8 +349,21 @@ function show(model, took) {
 // drawers draw the pictures, each with its handles.
 const drawers = { side: () => drawSide(), top: () => drawAbove(), section: () => drawCut(), space: () => spaceHandles() };
 
+// mapped says that the view in space shows how thick the neck is.
+const mapped = () => view?.look3d === 'thickness';
+
+function showRamp() {
+  byId('ramp').hidden = !mapped() || !view.span;
+  if (byId('ramp').hidden) return;
+  const inch = state.model?.values?.units === 'in';
+  const words = (mm) => (inch ? `${(mm / controls.mmPerInch).toFixed(2)} in` : `${mm.toFixed(1)} mm`);
+  setWords(byId('ramp-low'), words(view.span[0]));
+  setWords(byId('ramp-high'), words(view.span[1]));
+}
+
 function showSpace(model) {
   view?.setMeshes(model.meshes);
+  showRamp();
   view?.setElevation(model.elevation, state.ghost?.model.elevation);
   view?.setSection(model.section);
 }
@@ -1159,7 +1172,11 @@ function wire() {
       view.look(b.dataset.look);
     };
   }
-  byId('dress').onchange = (e) => view?.dress(e.target.value);
+  byId('dress').onchange = (e) => {
+    view?.dress(e.target.value);
+    showRamp();
+    if (mapped()) refresh();
+  };
   byId('text-part').ontoggle = showText;
   const text = byId('text');
   text.oninput = () => {

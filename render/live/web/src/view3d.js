@@ -83,6 +83,37 @@ const surface = {
     }`,
 };
 
+// thickness colours the wood by how thick the neck is there.
+const ramp = {
+  vertexShader: `
+    attribute float thick;
+    varying float t;
+    varying float light;
+    uniform vec2 span;
+    void main() {
+      t = (thick - span.x) / max(span.y - span.x, 1e-6);
+      vec3 n = normalize(normalMatrix * normal);
+      light = 0.62 + 0.38 * max(0.0, dot(n, normalize(vec3(-0.4, 0.6, 0.8))));
+      gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+    }`,
+  fragmentShader: `
+    varying float t;
+    varying float light;
+    void main() {
+      vec3 c = vec3(0.5);
+      if (t == t) { // not where nothing is known
+        float k = clamp(t, 0.0, 1.0) * 4.0;
+        vec3 a = vec3(0.169, 0.114, 0.361);
+        vec3 b = vec3(0.114, 0.373, 0.541);
+        vec3 d = vec3(0.165, 0.647, 0.541);
+        vec3 e = vec3(0.725, 0.812, 0.290);
+        vec3 f = vec3(0.992, 0.922, 0.416);
+        c = k < 1.0 ? mix(a, b, k) : k < 2.0 ? mix(b, d, k - 1.0) : k < 3.0 ? mix(d, e, k - 2.0) : mix(e, f, k - 3.0);
+      }
+      gl_FragColor = vec4(c * light, 1.0);
+    }`,
+};
+
 const shown = (wood) => new ShaderMaterial({ ...surface, uniforms: { colour: { value: new Color() }, stripes: { value: 0 }, wood: { value: wood } } });
 
 const material = (opacity) => new ShaderMaterial({
@@ -130,6 +161,7 @@ export class View3D {
 
     this.materials = { wood: material(1), board: material(1), ghost: material(0.4) };
     this.surfaces = { wood: shown(1), board: shown(0) };
+    this.map = new ShaderMaterial({ ...ramp, uniforms: { span: { value: new Vector2(0, 1) } } });
     this.look3d = 'plain';
     this.meshes = {};
     this.fretLines = new LineSegments(new BufferGeometry(), new LineBasicMaterial());
@@ -178,6 +210,8 @@ export class View3D {
         this.scene.add(mesh);
       }
       fill(mesh, m);
+      if (!prefix) mesh.material = this.materialOf(m.part);
+      if (m.thick && !prefix) this.span = this.spread(m.thick);
     }
     this.request();
   }
@@ -192,7 +226,24 @@ export class View3D {
     this.request();
   }
 
-  materialOf(part) { return this.look3d === 'plain' ? this.materials[part] : this.surfaces[part]; }
+  materialOf(part) {
+    if (this.look3d === 'plain') return this.materials[part];
+    if (this.look3d !== 'thickness') return this.surfaces[part];
+    // Until the thicknesses are there.
+    return part === 'wood' && this.meshes.wood?.geometry.attributes.thick ? this.map : this.materials[part];
+  }
+
+  // spread fits the colours to the thicknesses of the wood, and returns the
+  // least and the greatest.
+  spread(thick) {
+    let [low, high] = [Infinity, -Infinity];
+    for (const v of thick) {
+      if (v < low) low = v;
+      if (v > high) high = v;
+    }
+    this.map.uniforms.span.value.set(low, high);
+    return [low, high];
+  }
 
   // clear takes the neck away; a ghost stays.
   clear() {
@@ -427,6 +478,7 @@ function fill(mesh, m) {
     return there && there.array.length >= data.length && there.array.length <= 4 * data.length;
   };
   const parts = [['position', m.positions, 3, false], ['normal', m.normals, 4, true], ['index', m.index, 1, false]];
+  if (m.thick) parts.push(['thick', m.thick, 1, false]);
   if (!parts.every(([name, data]) => fits(name, data))) {
     was.dispose();
     const room = mesh.geometry = new BufferGeometry();
