@@ -29,9 +29,9 @@ func HeadTable(n *neck.Neck) *Table {
 	}
 	const inside = 0.01
 	tip := n.HeadU(n.Start())
-	add("face begins", h.Shelf+inside)
+	add("face begins", s.FaceBegins()+inside)
 	full := n.HeadFull()
-	if t := n.Throat(); t.U > h.Shelf+inside && t.U < math.Min(full, tip)-inside {
+	if t := n.Throat(); t.U > s.FaceBegins()+inside && t.U < math.Min(full, tip)-inside {
 		add("throat, thinnest", t.U)
 	}
 	if full < tip {

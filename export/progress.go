@@ -47,7 +47,7 @@ func ProgressTable(p *progress.Progress, unit spec.Unit) *Table {
 			"caliper reads there. Totals, wood and points count from the glue plane, through the air over\n" +
 			"the face.\n" + t.Note
 	}
-	return t
+	return t.WithSquareNote(p.Neck.Spec())
 }
 
 // ProgressSummary says in a few lines how a workpiece stands.

@@ -196,8 +196,8 @@ func (n *Neck) checkBlank() spec.Problems {
 	var width, neckDepth, deepest float64
 	var at float64
 	first := n.start // of what the stick alone has to be deep enough for
-	if h := s.Headstock; h != nil {
-		first = -h.Shelf
+	if s.Headstock != nil {
+		first = -n.head.far
 	}
 	if j, ok := n.Scarf(); ok {
 		first = math.Max(first, j.To)

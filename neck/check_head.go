@@ -39,6 +39,10 @@ func (n *Neck) checkHead() spec.Problems {
 			out = append(out, s.Warning(tunerKey(r.Tuner-1), "string %d rises by %s° before the nut, and lifts out of its slot", r.String, fmt.Sprintf("%.1f", -r.Down*180/math.Pi)))
 		}
 	}
+	if l := n.head.lean; l != nil && h.Angle > 0 && s.Scarfed() {
+		out = append(out, s.Warning("headstock.break", "along the leaning nut the shelf stands over the scarf's ramp by up to %s on the %s side: glue a wedge on, or let it end square with break = \"square\"",
+			n.Rounded(-n.Top(-n.head.far)), n.SideName(l.nearSide().Other())))
+	}
 	if h.FaceVeneer > 0 && h.Angle > 0 {
 		if along, _ := n.VeneerBreak(); along > h.Length/2 {
 			out = append(out, s.Warning("headstock.face_veneer", "at so small an angle a face veneer of %s stands over the glue plane as far as %s beyond the shelf",
@@ -92,5 +96,5 @@ func tunerKey(i int) string { return fmt.Sprintf("tuner[%d]", i+1) }
 // the returned u.
 func (n *Neck) VeneerBreak() (along, u float64) {
 	h := n.spec.Headstock
-	return h.FaceVeneer / n.head.sin, h.Shelf + h.FaceVeneer*n.head.cos/n.head.sin
+	return h.FaceVeneer / n.head.sin, n.head.shelf + h.FaceVeneer*n.head.cos/n.head.sin
 }

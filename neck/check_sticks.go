@@ -33,7 +33,7 @@ func (n *Neck) checkScarf() spec.Problems {
 	switch {
 	case onFace && j.at <= n.start:
 		warn("scarf", "the shaft's ramp is %s long on the face, and the face %s from its break to the tip, so that nothing holds the headstock's piece in front: take a thinner stick",
-			n.Rounded(along), n.Rounded(s.Headstock.Length-s.Headstock.Shelf))
+			n.Rounded(along), n.Rounded(s.Headstock.Length-n.head.shelf))
 	case !onFace && j.To <= 0:
 		warn("scarf", "the glue line comes up at %s, under the nut: take a thicker piece for the headstock, %s or more, and it lies under the board",
 			n.Where(j.To), n.Rounded(math.Sin(j.head)*j.shelf))
@@ -96,8 +96,8 @@ func (n *Neck) checkLaminations() spec.Problems {
 		out = append(out, s.Warning("lamination", "the headstock's piece of a scarf is rolled over, so that its strips come to lie from treble to bass: those of an uneven lay-up do not run on; cut it from a stick of its own, glued up in that order"))
 	}
 	from := n.start
-	if h := s.Headstock; h != nil {
-		from = -h.Shelf // ears make the headstock wide enough
+	if s.Headstock != nil {
+		from = -n.head.far // ears make the headstock wide enough
 	}
 	short, at := 0.0, 0.0
 	for _, x := range n.probes() {

@@ -64,7 +64,7 @@ func TestHeadIsTheOutlineExtruded(t *testing.T) {
 			u := numeric.Lerp(n.HeadFull()+0.1, n.head.edge.Tip-0.5, (float64(i)+0.37)/40)
 			ys := n.head.edge.Across(u)
 			require.Len(t, ys, 2)
-			want := (ys[1] - ys[0]) * h.ThicknessAt(u)
+			want := (ys[1] - ys[0]) * (h.FaceVeneer + n.spec.HeadThicknessAt(u) + h.BackVeneer)
 			assert.InDelta(t, want, headSlice(t, n, m, u), 0.04*(ys[1]-ys[0]+2*h.Thickness), "%s, u = %g", name, u)
 		}
 	}
@@ -78,7 +78,7 @@ func TestHeadEdgesAreExact(t *testing.T) {
 		n := headed(t, name, plainHead)
 		m, err := n.Solid(PartWood, DefaultTolerance)
 		require.NoError(t, err)
-		edge := n.head.edge
+		edge, h := n.head.edge, n.spec.Headstock
 		nearest := func(p mesh.Vec) float64 {
 			least := math.Inf(1)
 			for _, v := range m.Vertices {
@@ -91,8 +91,8 @@ func TestHeadEdgesAreExact(t *testing.T) {
 			if c.X < n.HeadFull() {
 				continue
 			}
-			assert.Less(t, nearest(n.OnFace(c.X, c.Y, 0)), 1e-4, "%s, %v on the face", name, c)
-			assert.Less(t, nearest(n.OnFace(c.X, c.Y, -n.spec.Headstock.ThicknessAt(c.X))), 1e-4, "%s, %v on the back", name, c)
+			assert.Less(t, nearest(n.OnFace(c.X, c.Y, h.FaceVeneer)), 1e-4, "%s, %v on the face", name, c)
+			assert.Less(t, nearest(n.OnFace(c.X, c.Y, -n.spec.HeadThicknessAt(c.X)-h.BackVeneer)), 1e-4, "%s, %v on the back", name, c)
 		}
 		for _, v := range m.Vertices {
 			u, w := n.head.frame(v.X, v.Z)
@@ -100,7 +100,7 @@ func TestHeadEdgesAreExact(t *testing.T) {
 				continue
 			}
 			// Inside the wood's faces there are only the corners of walls.
-			if below := n.spec.Headstock.ThicknessAt(u); w < -0.02 && w > -below+0.02 {
+			if below := n.spec.HeadThicknessAt(u) + h.BackVeneer; w < h.FaceVeneer-0.02 && w > -below+0.02 {
 				assert.InDelta(t, 0, edge.Distance(mesh.Vec2{X: u, Y: v.Y}), 0.01, "%s, %v", name, v)
 			}
 		}

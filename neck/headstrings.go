@@ -181,7 +181,7 @@ func (n *Neck) touchesFace(r StringRun) (Touch, bool) {
 	for i := range steps {
 		t := float64(i) / steps
 		u, y := numeric.Lerp(r.NutFace.X, r.PostFace.X, t), numeric.Lerp(r.NutFace.Y, r.PostFace.Y, t)
-		if _, open := spec.SlotAt(n.head.slots, u, y); open || u < h.Shelf {
+		if _, open := spec.SlotAt(n.head.slots, u, y); open || n.onShelf(u, y) {
 			continue
 		}
 		if room := numeric.Lerp(r.NutHeight, r.PostHeight, t) - h.FaceVeneer - r.Gauge/2; room < worst.Room {

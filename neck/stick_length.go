@@ -28,11 +28,11 @@ func (n *Neck) ScarfPieces() (ScarfPieces, bool) {
 	p := ScarfPieces{ShaftRamp: j.head, HeadRamp: j.head}
 	// From the break to the tip, whose end is square to the glue plane, so that
 	// the back goes farther than the face.
-	face := (-h.Shelf-n.start)/math.Cos(h.Angle) + math.Max(h.Thickness, h.TipThickness)*math.Tan(h.Angle)
+	face := (-n.head.shelf-n.start)/math.Cos(h.Angle) + math.Max(h.Thickness, h.TipThickness)*math.Tan(h.Angle)
 	end := n.stickEnd()
 	if j.Place == spec.ScarfHeadstock {
 		along, _ := j.FaceLine()
-		p.ShaftShort = end + h.Shelf
+		p.ShaftShort = end + n.head.shelf
 		p.HeadShort = math.Max(0, face-along)
 	} else {
 		p.ShaftRamp = j.Angle

@@ -26,11 +26,10 @@ const throatSteps = 32
 // Throat returns the thinnest place of the throat. The neck must have a
 // headstock.
 func (n *Neck) Throat() Throat {
-	h := n.spec.Headstock
 	nut := n.centreDepth(0)
 	at := func(u float64) Throat {
-		t := Throat{X: n.HeadX(u), U: u, Wanted: math.Min(nut, h.ThicknessAt(math.Max(u, h.Shelf)))}
-		if u <= h.Shelf {
+		t := Throat{X: n.HeadX(u), U: u, Wanted: math.Min(nut, n.spec.HeadThicknessAt(math.Max(u, n.spec.Break())))}
+		if u <= n.spec.Break() {
 			t.Thickness = n.centreDepth(-u)
 		} else {
 			t.Thickness = n.SquareThickness(u, 0)
@@ -40,7 +39,7 @@ func (n *Neck) Throat() Throat {
 	// The face's own edge divides the two ways to measure.
 	to := math.Min(n.HeadFull(), n.HeadU(n.start)-0.01)
 	thinnest := at(0)
-	for _, part := range [][2]float64{{0, h.Shelf}, {h.Shelf + 1e-6, to}} {
+	for _, part := range [][2]float64{{0, n.spec.Break()}, {n.spec.Break() + 1e-6, to}} {
 		if part[0] >= part[1] {
 			continue
 		}
@@ -83,10 +82,10 @@ func (n *Neck) checkThroat() spec.Problems {
 	if h.BackFrom != 0 {
 		key = "headstock.back_from"
 	}
-	if t.U <= h.Shelf {
+	if t.U <= n.spec.Break() {
 		square = ""
 	}
-	if t.Wanted < h.ThicknessAt(math.Max(t.U, h.Shelf)) {
+	if t.Wanted < n.spec.HeadThicknessAt(math.Max(t.U, n.spec.Break())) {
 		should = "the wood's at the nut"
 	}
 	return spec.Problems{s.Warning(key, "between the nut and the plane of the headstock's back the wood is %s thick%s, at u = %s along the face (x = %s), where %s, %s, is expected: %s",

@@ -31,17 +31,17 @@ func thinnestOf(n *Neck) (share, thick float64) {
 	depth := func(x float64) float64 { s := n.Section(x); d, _ := s.DepthAt(0); return d }
 	share = math.Inf(1)
 	take := func(u, t float64) {
-		if r := t / math.Min(depth(0), h.ThicknessAt(math.Max(u, h.Shelf))); r < share {
+		if r := t / math.Min(depth(0), n.spec.HeadThicknessAt(math.Max(u, n.spec.Break()))); r < share {
 			share, thick = r, t
 		}
 	}
 	for x := 0.0; x > n.start; x -= 0.05 {
 		d := depth(x)
-		if x > -h.Shelf {
+		if x > -n.spec.Break() {
 			take(-x, d)
 		}
 		u, w := n.head.frame(x, -d)
-		if u <= h.Shelf || u > n.HeadFull() {
+		if u <= n.spec.Break() || u > n.HeadFull() {
 			continue
 		}
 		if h.Angle == 0 {

@@ -77,7 +77,7 @@ func (s *carveSheet) sideOutline(f drawing.Frame) []vg.Point {
 	for i := range 301 {
 		x := n.Start() + (n.End()-n.Start())*float64(i)/300
 		line = append(line, f.At(x, n.Depth(x)))
-		top = append(top, f.At(x, -n.Top(x)))
+		top = append(top, f.At(x, -n.SideTop(x)))
 	}
 	slices.Reverse(top)
 	return append(line, top...)

@@ -176,13 +176,14 @@ func (g *gluedPanel) pieces() []gluedPiece {
 	} else {
 		h := n.Spec().Headstock
 		sin, cos := math.Sincos(h.Angle)
-		at := func(u, v float64) neck.YZ { return neck.YZ{Y: -h.Shelf - u*cos + v*sin, Z: -u*sin - v*cos} }
-		face := h.Length - h.Shelf + h.Thickness*sin/cos
+		shelf := n.Spec().Break()
+		at := func(u, v float64) neck.YZ { return neck.YZ{Y: -shelf - u*cos + v*sin, Z: -u*sin - v*cos} }
+		face := h.Length - shelf + h.Thickness*sin/cos
 		toe := neck.YZ{Y: j.From, Z: j.Z(j.From)}
 		heel := neck.YZ{Y: j.To, Z: j.Z(j.To)}
 		if along, ok := j.FaceLine(); ok {
 			out = append(out,
-				gluedPiece{[]neck.YZ{{Y: end}, {Y: -h.Shelf}, toe, {Y: end, Z: -l.Stick}}, shaftTint, 0},
+				gluedPiece{[]neck.YZ{{Y: end}, {Y: -shelf}, toe, {Y: end, Z: -l.Stick}}, shaftTint, 0},
 				gluedPiece{[]neck.YZ{at(along, 0), at(face, 0), at(face, j.Head), heel}, headTint, h.Angle})
 		} else {
 			out = append(out,
@@ -262,7 +263,7 @@ func (g *gluedPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 		if x <= n.FaceX(n.HeelDepth()) {
 			line = append(line, f.At(x, -n.Depth(x)))
 		}
-		top = append(top, f.At(x, n.Top(x)))
+		top = append(top, f.At(x, n.SideTop(x)))
 	}
 	if n.Spec().Heel != nil {
 		for _, q := range n.EndSide() {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -14,9 +15,9 @@ import (
 // of an inch.
 func number(mm float64, u spec.Unit) string {
 	if u == spec.Inch {
-		return positive(strconv.FormatFloat(u.Of(mm), 'f', 3, 64))
+		return positive(strconv.FormatFloat(numeric.Steady(u.Of(mm)), 'f', 3, 64))
 	}
-	s := strconv.FormatFloat(mm, 'f', 2, 64)
+	s := strconv.FormatFloat(numeric.Steady(mm), 'f', 2, 64)
 	return positive(strings.TrimSuffix(s, "0"))
 }
 

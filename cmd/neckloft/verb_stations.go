@@ -45,7 +45,7 @@ the face of a headstock they read the column head, square to it.`,
 			case deep:
 				export.AddStiffness(t, n, rows)
 			}
-			return p.writeTable(t, table, n.Spec().PrintUnit())
+			return p.writeTable(t.WithSquareNote(n.Spec()), table, n.Spec().PrintUnit())
 		},
 	}
 	addStations(cmd.Flags(), &along.at, "at", "frets", `"frets", or stations such as 1,5,12 or x=120mm`)

@@ -62,6 +62,7 @@ type Set struct {
 	Forbidden bool
 
 	neck *neck.Neck
+	job  *job
 }
 
 // New returns everything for the bench of a neck with the warnings of its
@@ -82,6 +83,7 @@ func New(n *neck.Neck, warnings spec.Problems) *Set {
 		j.plan = plan
 		s.Refused, s.Forbidden = plan.In(n.Spec().PrintUnit()).Refusals(), plan.BreaksCover() != nil
 	}
+	s.job = j
 	for _, k := range kinds {
 		if k.when != nil && !k.when(n) {
 			s.Without = append(s.Without, k.file)

@@ -329,8 +329,9 @@ func scarf(n *neck.Neck, b BlankState) (woodPiece, error) {
 			u.Format(thick), u.Format(h.Thickness), u.Format(500))
 	}
 	sin, cos := math.Sincos(h.Angle)
-	depth := func(x float64) float64 { return thick/cos + sin/cos*(-h.Shelf-x) }
-	meets := -h.Shelf - (b.Depth-thick/cos)*cos/sin
+	shelf := n.Spec().Break()
+	depth := func(x float64) float64 { return thick/cos + sin/cos*(-shelf-x) }
+	meets := -shelf - (b.Depth-thick/cos)*cos/sin
 	return woodPiece{from: n.Start(), to: meets, d0: depth(n.Start()), d1: depth(meets)}, nil
 }
 

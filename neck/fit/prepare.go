@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/numeric"
 	"neckloft/neck/readings"
 	"neckloft/neck/spec"
 )
@@ -500,6 +501,9 @@ func (p *plan) radius() {
 			p.notes = append(p.notes, "the board's radius is not among the readings: the board is kept flat, the default. Hold a radius gauge to it at the nut and at its end (kind radius).")
 		}
 		return
+	case b.EndRadiusFollows():
+		b.RadiusNut = round3(p.nutRadius(x, y, w))
+		b.RadiusEnd = round3(p.spec.BoardRadius(p.spec.BoardEnd()))
 	case slices.Max(x)-slices.Min(x) < apart:
 		b.RadiusNut, b.RadiusEnd = y[0], y[0]
 		p.notes = append(p.notes, "the board's radius was read at one place: it is taken to be the same all along.")
@@ -508,6 +512,22 @@ func (p *plan) radius() {
 		b.RadiusNut, b.RadiusEnd = round3(a), round3(a+k*p.spec.BoardEnd())
 	}
 	p.source["board.radius_nut"], p.source["board.radius_end"] = "given", "given"
+}
+
+// nutRadius returns the radius at the nut of a surface that follows from it, by
+// weighted least squares of the radii read.
+func (p *plan) nutRadius(x, y, w []float64) float64 {
+	s := *p.spec
+	_, at := numeric.Maximize(func(ln float64) float64 {
+		s.Board.RadiusNut = math.Exp(ln)
+		sum := 0.0
+		for i := range x {
+			off := s.BoardRadius(x[i]) - y[i]
+			sum -= w[i] * off * off
+		}
+		return sum
+	}, math.Log(math.Max(20, 0.51*s.Width.Nut)), math.Log(1e4), 60)
+	return math.Exp(at)
 }
 
 // StraightLine is the weighted least squares line y = a + b x.

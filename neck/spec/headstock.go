@@ -27,6 +27,7 @@ type Headstock struct {
 	Length    float64
 	Width     float64
 	Shelf     float64
+	Break     string // where the shelf ends: BreakNut, BreakSquare or ""
 	Step      float64
 	Cove      float64
 	Corner    float64
@@ -98,13 +99,15 @@ type Tuner struct {
 // Across reports whether the hole lies across the headstock.
 func (t Tuner) Across() bool { return t.Below > 0 }
 
-// ThicknessAt returns the thickness of the headstock's wood square to its face, as if
-// it ran on, at u along the face.
-func (h *Headstock) ThicknessAt(u float64) float64 {
+// HeadThicknessAt returns the thickness of the headstock's wood square to its face,
+// as if it ran on, at u along the face. The spec must have a headstock.
+func (s *Spec) HeadThicknessAt(u float64) float64 {
+	h := s.Headstock
 	if h.TipThickness == 0 {
 		return h.Thickness
 	}
-	return numeric.Lerp(h.Thickness, h.TipThickness, (u-h.Shelf)/(h.Length-h.Shelf))
+	from := s.Break()
+	return numeric.Lerp(h.Thickness, h.TipThickness, (u-from)/(h.Length-from))
 }
 
 // minBackRun is how short the back's way from the nut to the plane of the
@@ -137,11 +140,11 @@ func (s *Spec) headOutline(treble float64) (*outline.Outline, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := -h.Shelf / s.BoardEnd()
+	t := -s.ShelfReach() / s.BoardEnd()
 	if treble < 0 {
 		p = p.Map(outline.Scaled(1, treble))
 	}
-	return outline.New(p, h.Shelf, numeric.Lerp(s.Width.Nut, s.Width.End, t)/2)
+	return outline.New(p, s.ShelfReachU(), numeric.Lerp(s.Width.Nut, s.Width.End, t)/2)
 }
 
 // path returns the outline as it is given.

@@ -16,6 +16,8 @@ var headstockTable = &Table{
 			Min: 2, Max: 400, From: 40, To: 120, At: in(func(h *Headstock) *float64 { return &h.Width })},
 		{Key: "shelf", Kind: KindLength, Label: "Shelf", Help: "flat length from the nut to where the face breaks", Default: 5.0,
 			Min: minShelf, Max: 200, From: 1, To: 25, At: in(func(h *Headstock) *float64 { return &h.Shelf })},
+		said(Field{Key: "break", Label: "End of the shelf", Help: "with two scales: along the nut, or square", What: "an end of the shelf", Absent: `"nut"`,
+			Choices: []string{BreakNut, BreakSquare}}, func(h *Headstock) *string { return &h.Break }),
 		{Key: "step", Kind: KindLength, Label: "Step", Help: "flat headstock only, and needed there: glue plane down to the face", Blank: true,
 			Min: 0, Max: 50, From: 0, To: 20, At: in(func(h *Headstock) *float64 { return &h.Step })},
 		{Key: "cove", Kind: KindLength, Label: "Cove", Help: "flat headstock only: radius of the curve down to the face", Default: 15.0,

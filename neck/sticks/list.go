@@ -3,6 +3,7 @@ package sticks
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"neckloft/neck"
 	"neckloft/neck/bending"
@@ -63,6 +64,9 @@ type List struct {
 
 	blockLength float64
 	ears        *ears
+
+	// others computes the neck of one wood instead of many, once.
+	others func() ([]bending.Alternative, error)
 }
 
 // ears are what makes the headstock wider than the stick.
@@ -89,6 +93,7 @@ func New(n *neck.Neck) *List {
 		l.blockLength, l.FromNeck = k.BlockLength(l.Saw), k.FromStick()
 	}
 	l.Masses = bending.StripMasses(n)
+	l.others = sync.OnceValues(func() ([]bending.Alternative, error) { return bending.Alternatives(n) })
 	l.Width = l.stickWidth()
 	l.ears = l.findEars()
 	l.sticks()
@@ -110,7 +115,7 @@ func (l *List) stickWidth() float64 {
 	}
 	from := n.Start()
 	if s.Scarf != nil {
-		from = -s.Headstock.Shelf
+		from = -s.ShelfReach()
 	}
 	w, _ := numeric.Maximize(l.reach, from, n.End(), 400)
 	return roundUp(s, 2*w)

@@ -310,7 +310,7 @@ func TestStripsShare(t *testing.T) {
 // longer than what it is cut from, and words are found for all.
 func TestAnyNeckHasSticks(t *testing.T) {
 	seen := map[string]int{}
-	drawn.Checks(t, 60, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n, _ := neck.Check(spectest.Draw(t))
 		if n == nil {
 			return
@@ -351,9 +351,9 @@ func TestAnyNeckHasSticks(t *testing.T) {
 		}
 	})
 	if !testing.Short() {
-		assert.Greater(t, seen["scarf"], 2)
-		assert.Greater(t, seen["stack"], 2)
-		assert.Greater(t, seen["laminated"], 2)
+		assert.Positive(t, seen["scarf"])
+		assert.Positive(t, seen["stack"])
+		assert.Positive(t, seen["laminated"])
 	}
 }
 

@@ -140,7 +140,7 @@ func (l *List) laminationFacts(u spec.Unit, add func(name, format string, args .
 		parts = append(parts, fmt.Sprintf("%d %s %.0f g", i+1, s.LaminationWood(s.Laminations[i]).Material().Name, g))
 	}
 	add("weight", "%.0f g in the finished neck, without board and rod: %s", bending.WoodMass(n), strings.Join(parts, ", "))
-	others, err := bending.Alternatives(n)
+	others, err := l.others()
 	if err != nil {
 		return // the neck itself has passed
 	}
@@ -266,7 +266,7 @@ func (l *List) scarfSteps(u spec.Unit, add func(format string, args ...any)) {
 		add("Recut the headstock's ramp to %s, and taper the last of its underside by %s to meet the shaft's ramp.", degrees(p.HeadRamp), degrees(p.ShaftRamp-p.HeadRamp))
 	}
 	if j.Place == spec.ScarfHeadstock {
-		add("Glue the headstock's piece by its ramp to the underside of the shaft, so that its face and the shaft's ramp are one plane: the face, from its break %s before the nut.", u.Rounded(l.Neck.Spec().Headstock.Shelf))
+		add("Glue the headstock's piece by its ramp to the underside of the shaft, so that its face and the shaft's ramp are one plane: the face, from its break %s before the nut.", u.Rounded(l.Neck.Spec().Break()))
 	} else {
 		if j.Head < j.Stick-sameThickness {
 			add("Plane the headstock's piece to %s.", u.Format(j.Head))
