@@ -136,7 +136,7 @@ func TestPlaceOfAWall(t *testing.T) {
 // TestOutlineGap holds the distance of two outlines in the top view against
 // points along both.
 func TestOutlineGap(t *testing.T) {
-	drawn.Check(t, func(rt *rapid.T) {
+	drawn.Checks(t, 100, func(rt *rapid.T) {
 		f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(rt, label) }
 		box := func(label string) [4]mesh.Vec2 {
 			sin, cos := math.Sincos(f(-1.5, 1.5, label+" turn"))

@@ -45,6 +45,15 @@
 // (line.go, and package numeric). Neck.landmarks lists where one law gives way
 // to another.
 //
+// # Leaning nuts
+//
+// With two scales the headstock's shelf ends along the nut (leanshelf.go). The back
+// and the face keep their laws, from the shelf's near end on; what of the shelf
+// stands over the face is a ledge on the section, with moments of its own. The loft
+// is higher there, and the face is cut from it. [Neck.Top] is the lowest of the top
+// at a station, [Neck.TopAt] that at a place. [Oblique] is the wood's section along
+// a leaning line (oblique.go).
+//
 // # Channels
 //
 // A [Channel] is a channel or the pocket at its end, with a frame of its own

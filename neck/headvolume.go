@@ -12,7 +12,7 @@ import (
 func (n *Neck) headVolume() float64 {
 	const step = 0.5
 	rule := numeric.NewRule(2)
-	stop := math.Min(0, -n.head.shelf+n.headLow*n.head.sin)
+	stop := math.Min(0, -n.head.far+n.headLow*n.head.sin)
 	k := int(math.Ceil((stop - n.start) / step))
 	sum := 0.0
 	for i := range k {

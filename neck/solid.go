@@ -268,7 +268,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 		worst := 0.0 // of what a chord along misses, over what it may
 		if l.part != PartBoard && x-h >= l.n.loftStart() && x+h <= l.end {
 			s0, s1, s2 := l.n.uncut(x-h), l.n.uncut(x), l.n.uncut(x+h)
-			worst = bend(s0.Top, s1.Top, s2.Top) / (share * l.chord)
+			worst = bend(l.n.loftTop(x-h), l.n.loftTop(x), l.n.loftTop(x+h)) / (share * l.chord)
 			for _, side := range []Side{MinusY, PlusY} {
 				step := max(1, len(l.dirs)/10)
 				for i := 0; i < len(l.dirs)+step-1; i += step {

@@ -79,7 +79,7 @@ func TestVeneersOfOutlines(t *testing.T) {
 			for _, u := range []float64{0.5, 0.75, 0.97} {
 				u = h.Shelf + u*(edge.Tip-h.Shelf)
 				for _, y := range edge.Across(u) {
-					for _, w := range []float64{1.2, 0.6, -h.ThicknessAt(u) - 0.69} {
+					for _, w := range []float64{1.2, 0.6, -n.spec.HeadThicknessAt(u) - 0.69} {
 						d, _, _ := loc.Nearest(n.OnFace(u, y, w))
 						assert.LessOrEqual(t, d, 0.06, "%s: u = %g, y = %g, w = %g", name, u, y, w)
 					}

@@ -123,7 +123,7 @@ func (p *Plan) StationAt(x float64) Station {
 	s := p.Neck.Section(x)
 	flat := p.Taper.Depth(x)
 	st := Station{
-		X: x, Width: 2 * s.HalfWidth, Wood: s.Depth, Flat: flat, Taper: p.Stock.Depth - flat,
+		X: x, Width: 2 * s.HalfWidth, Wood: s.Depth, Flat: flat, Taper: p.Stock.At(x) - flat,
 		Routed: p.Round.At(x), Flats: p.Flats.At(x),
 	}
 	cs := curves(&s, p.Flats.Allowance)

@@ -78,12 +78,12 @@ func veneersBeside(n *neck.Neck, add func(name string, points []mesh.Vec2)) bool
 		return Simplify(out)
 	}
 	if h.FaceVeneer > 0 {
-		top := line(h.Shelf, n.VeneerOver)
+		top := line(n.Spec().FaceBegins(), n.VeneerOver)
 		foot := n.OnFace(tip, 0, 0)
 		add("face veneer", append(top, mesh.Vec2{X: foot.X, Y: foot.Z}))
 	}
 	if from := n.HeadFull(); h.BackVeneer > 0 && from < tip {
-		back := func(u float64) float64 { return -h.ThicknessAt(u) - h.BackVeneer }
+		back := func(u float64) float64 { return -n.Spec().HeadThicknessAt(u) - h.BackVeneer }
 		add("back veneer", line(from, back))
 	}
 	return true

@@ -56,7 +56,7 @@ func requireSheet(t require.TestingT, n *neck.Neck) {
 			low = n.Top(n.Start()) - (x-n.Start())/sin*cos
 		}
 		require.InDelta(t, low, math.Min(z[0], z[1]), 0.02, "x = %g", x)
-		require.InDelta(t, n.Top(x), math.Max(z[0], z[1]), 0.02, "x = %g", x)
+		require.InDelta(t, n.SideTop(x), math.Max(z[0], z[1]), 0.02, "x = %g", x)
 		y := crossings(plan.Outline, x)
 		if n.HeadEdge() == nil || x > 0 {
 			require.Len(t, y, 2, "x = %g", x)
@@ -104,7 +104,7 @@ func TestTemplates(t *testing.T) {
 }
 
 func TestTemplatesRandom(t *testing.T) {
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := necktest.Buildable(t)
 		requireSheet(t, n)
 	})
