@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"neckloft/neck/fretboard"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -20,7 +21,9 @@ func FretTable(b *fretboard.Board, narrow bool) *Table {
 	fields := []field[row]{
 		onBench(words("fret", func(f row) string { return f.Label })),
 		onBench(length("place", func(f row) float64 { return f.X })),
-		onBench(words("inches", func(f row) string { return strconv.FormatFloat(f.X/spec.MillimetresPerInch, 'f', 4, 64) })),
+		onBench(words("inches", func(f row) string {
+			return strconv.FormatFloat(numeric.Steady(f.X/spec.MillimetresPerInch), 'f', 4, 64)
+		})),
 		onBench(words("sixty_fourths", func(f row) string { return Sixtyfourths(f.X) })),
 	}
 	if two {

@@ -199,7 +199,7 @@ func placeText(u spec.Unit, x float64) string {
 	if u == spec.Inch {
 		decimals = 3
 	}
-	return strconv.FormatFloat(u.Of(x), 'f', decimals, 64)
+	return strconv.FormatFloat(numeric.Steady(u.Of(x)), 'f', decimals, 64)
 }
 
 // SlotTemplate says how a slotting template is made.

@@ -160,9 +160,29 @@ func (c *Channel) Width() float64 { return 2 * c.half }
 // the axis.
 func (c *Channel) DepthAlong(t float64) float64 { return c.floor.at(t) }
 
+// SlopeAlong returns the slope of the floor there in radians, positive where it
+// goes down on the way to the body.
+func (c *Channel) SlopeAlong(t float64) float64 { return math.Atan(c.floor.slope(t)) }
+
+// InWood returns between which places along the axis the channel lies in the wood:
+// 0 and Length, unless it runs out through an end.
+func (c *Channel) InWood() (from, to float64) {
+	a, b := c.Ends()
+	along := func(x float64) float64 { return numeric.Clamp((x-c.origin.X)/c.along.X, 0, c.floor.length) }
+	from, to = along(a), along(b)
+	return math.Min(from, to), math.Max(from, to)
+}
+
 // Deepest returns the greatest depth, and how far along the axis it lies.
 func (c *Channel) Deepest() (depth, t float64) {
 	return numeric.Maximize(c.floor.at, 0, c.floor.length, 24)
+}
+
+// DeepestInWood returns the greatest depth that it has in the wood, and its x.
+func (c *Channel) DeepestInWood() (depth, x float64) {
+	from, to := c.InWood()
+	depth, t := numeric.Maximize(c.floor.at, from, to, 24)
+	return depth, c.at(t).X
 }
 
 // Radius returns the radius of the floor along the channel, of a parabola that
@@ -175,12 +195,6 @@ func (c *Channel) Radius() float64 {
 		return c.floor.length * c.floor.length / (8 * c.floor.bulge)
 	}
 	return math.Inf(1)
-}
-
-// EndSlopes returns the slope of the floor at its beginning and its end, in
-// radians, positive where it goes down on the way to the body.
-func (c *Channel) EndSlopes() (first, last float64) {
-	return math.Atan(c.floor.slope(0)), math.Atan(c.floor.slope(c.floor.length))
 }
 
 // Corners returns the corners of its outline in the top view, as x and y: those

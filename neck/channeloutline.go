@@ -209,10 +209,7 @@ func (n *Neck) NearestCover(c *Channel, x float64) (channel, back YZ, gap float6
 	wood := n.Section(x)
 	gap = math.Inf(1)
 	for _, side := range []Side{MinusY, PlusY} {
-		best, at := numeric.Maximize(func(a float64) float64 {
-			d := AngleDirection(a)
-			return s.support(side, d) - wood.SupportAlong(side, d)
-		}, 0, math.Pi/2, 18)
+		best, at := overQuarter(func(d Direction) float64 { return s.support(side, d) - wood.SupportAlong(side, d) }, 1e-7)
 		if -best < gap {
 			gap, back = -best, wood.Point(side, at)
 		}

@@ -26,6 +26,11 @@ func (n *Neck) checkHead() spec.Problems {
 		}
 	}
 	for _, t := range n.Touches() {
+		if t.Crosses {
+			out = append(out, s.Warning(tunerKey(t.Run.Tuner-1), "string %d crosses %s at u = %s, y = %s on its way to the post, %s: give the tuners their strings in another order, by string or by their places",
+				t.Run.String, t.What, n.Rounded(t.U), n.Rounded(n.Y(t.Y)), crossWords(n, t.Room)))
+			continue
+		}
 		out = append(out, s.Warning(tunerKey(t.Run.Tuner-1), "string %d touches %s at u = %s, y = %s on its way to the post, by %s",
 			t.Run.String, t.What, n.Rounded(t.U), n.Rounded(n.Y(t.Y)), n.Rounded(-t.Room)))
 	}
@@ -45,6 +50,14 @@ func (n *Neck) checkHead() spec.Problems {
 		}
 	}
 	return out
+}
+
+// crossWords says how near two strings come that cross.
+func crossWords(n *Neck, room float64) string {
+	if room < 0 {
+		return "and touches it by " + n.Rounded(-room)
+	}
+	return n.Rounded(room) + " clear of it"
 }
 
 // checkHeadHoles refuses what is cut too deep where the headstock is not yet full,

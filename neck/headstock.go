@@ -39,6 +39,10 @@ func (n *Neck) layHeadstock(h *spec.Headstock) error {
 	}
 	n.start = -n.head.shelf - (tip-n.head.shelf)*math.Cos(h.Angle)
 	n.layTransition(h)
+	if h.BackFrom != 0 {
+		// A line square to the face from where the back is plane comes out there.
+		n.headDepth = -n.HeadX(h.BackFrom - h.Thickness*math.Tan(h.Angle))
+	}
 	if err := n.layOutline(h); err != nil {
 		return err
 	}

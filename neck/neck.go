@@ -34,6 +34,12 @@ type Neck struct {
 	// The least cover, which checks, meshes and tables all ask for.
 	coverOnce sync.Once
 	covers    []ChannelCover
+	pieceOnce sync.Once
+	pieces    []*woodPiece
+
+	// The neck with the veneer of its headstock's back.
+	veneerOnce sync.Once
+	thicker    *Neck
 
 	// The flat back, which stick and plan ask for.
 	flatOnce sync.Once

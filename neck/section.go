@@ -326,19 +326,25 @@ func (s *Section) Nearest(p YZ) (dist float64, side Side, phi float64) {
 		gap := func(d Direction) float64 {
 			return sd.Sign()*p.Y*d.cos - p.Z*d.sin - s.SupportAlong(sd, d)
 		}
-		// Numeric's Maximize, whose equal steps are the same for every point.
-		i, best := 0, math.Inf(-1)
-		for j := range quarterSteps {
-			if v := gap(quarterSteps[j]); v > best {
-				best, i = v, j
-			}
-		}
-		best, at := numeric.PeakBeside(func(a float64) float64 { return gap(AngleDirection(a)) }, 0, math.Pi/2, len(quarterSteps)-1, i, best)
+		best, at := overQuarter(gap, 1e-9) // a leaning side peaks at a kink
 		if best > dist {
 			dist, side, phi = best, sd, at
 		}
 	}
 	return dist, side, phi
+}
+
+// overQuarter returns the largest value over the normals of one side, and that
+// normal's angle below the horizontal to within tol. It is numeric's Maximize,
+// with the normals of the equal steps at hand.
+func overQuarter(f func(Direction) float64, tol float64) (best, phi float64) {
+	i, best := 0, math.Inf(-1)
+	for j := range quarterSteps {
+		if v := f(quarterSteps[j]); v > best {
+			best, i = v, j
+		}
+	}
+	return numeric.PeakBeside(func(a float64) float64 { return f(AngleDirection(a)) }, 0, math.Pi/2, len(quarterSteps)-1, i, best, tol)
 }
 
 // quarterSteps are normals at equal steps from the wall to the deepest point.

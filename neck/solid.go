@@ -62,6 +62,9 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 	if n.spec.Hand == spec.LeftHand {
 		return n.mirroredSolid(part, tolerance)
 	}
+	if other := n.veneered(); other != n {
+		return other.Solid(part, tolerance)
+	}
 	if math.IsNaN(tolerance) || tolerance <= 0 || tolerance > MaxTolerance {
 		return nil, fmt.Errorf("a tolerance of %g mm is not possible; allowed: %g to %g mm",
 			tolerance, MinTolerance, MaxTolerance)
@@ -90,6 +93,9 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 	}
 	if l.tolerance >= flipFrom {
 		m = m.FlipNeedles()
+	}
+	if m, err = n.withVeneer(m, part); err != nil {
+		return nil, err
 	}
 	return n.cut(m, part, l.chord)
 }

@@ -185,8 +185,12 @@ func WoodNow(n *neck.Neck, st Stretch, b BlankState) (*Wood, error) {
 		return nil, err
 	}
 	if short, at := w.most(n.Start(), n.End(), func(x, depth float64) float64 { return n.Depth(x) - depth }); short > 1e-6 {
-		return nil, fmt.Errorf("the blank is %s deep at %s and the finished neck needs %s there; allowed: %s or more",
-			u.Format(w.Depth(at)), n.Where(at), u.Limit(n.Depth(at), math.Ceil), u.Limit(n.Depth(at), math.Ceil))
+		what, of := "the blank is", ""
+		if b.Head == EndScarfed && b.Measured == nil && at < w.pieces[0].to {
+			what, of = "shaft and headstock's piece are", ", of a thicker stick or piece"
+		}
+		return nil, fmt.Errorf("%s %s deep at %s and the finished neck needs %s there; allowed: %s or more%s",
+			what, u.Format(w.Depth(at)), n.Where(at), u.Limit(n.Depth(at), math.Ceil), u.Limit(n.Depth(at), math.Ceil), of)
 	}
 	return w, nil
 }

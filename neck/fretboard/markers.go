@@ -201,7 +201,7 @@ func (b *Board) markerCuts(e float64) ([]cutter, error) {
 		along := in.Cross(up)
 		for i, v := range m.Vertices {
 			at := mesh.Vec{X: d.X, Y: d.Edge, Z: d.Z}
-			m.Vertices[i] = at.Add(up.Scale(v.X)).Add(along.Scale(v.Y)).Add(in.Scale(v.Z)).Round()
+			m.Vertices[i] = at.Add(up.Scale(v.X)).Add(along.Scale(v.Y)).Add(in.Scale(v.Z)).Settle()
 		}
 		out = append(out, cutter{"the side dot at fret " + strconv.Itoa(d.Fret), m})
 	}

@@ -303,7 +303,7 @@ func TestGaugeVees(t *testing.T) {
 
 // TestGaugeRandom makes gauges for random necks with random dimensions.
 func TestGaugeRandom(t *testing.T) {
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := necktest.Buildable(t)
 		f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
 		o := DefaultOptions()

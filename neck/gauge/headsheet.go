@@ -286,6 +286,9 @@ func (d *headDrawing) thickness() string {
 			text += fmt.Sprintf("; veneer on the %s %s more", v.on, d.len(v.mm))
 		}
 	}
+	if h.FaceVeneer > 0 || h.BackVeneer > 0 {
+		text += "; depths count with veneers on"
+	}
 	return text
 }
 

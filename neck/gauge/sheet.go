@@ -94,6 +94,9 @@ func SideView(n *neck.Neck) Sheet {
 	if d := n.TenonDepth(); d > 0 {
 		t.Marks = append(t.Marks, Mark{"heel's face", []mesh.Vec2{{X: n.End()}, {X: n.FaceX(d), Y: -d}}, false})
 	}
+	if veneersBeside(n, func(name string, points []mesh.Vec2) { t.Marks = append(t.Marks, Mark{name, points, true}) }) {
+		t.Note = strings.Replace(t.Note, "off the wood,", "off the wood, the headstock's veneers,", 1)
+	}
 	holesBeside(n, func(name string, points []mesh.Vec2) {
 		t.Marks = append(t.Marks, Mark{name, points, true})
 	})
@@ -146,6 +149,9 @@ func TopView(n *neck.Neck) Sheet {
 		t.Note = strings.Replace(t.Note, "rod channel", "channels and pockets", 1)
 	}
 	line("board", true, boardOutline(n)...)
+	if headAbove(n, line) {
+		t.Note += headHolesNote(n)
+	}
 	holesAbove(n, func(name string, points []mesh.Vec2) { line(name, true, points...) })
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
 		apex := trace(n, func(x float64) float64 {

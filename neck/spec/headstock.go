@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -32,6 +33,7 @@ type Headstock struct {
 	Corner    float64
 
 	TipThickness float64 // square to the face at Length; 0 = Thickness
+	BackFrom     float64 // along the face to where the line of the back is straight; 0 = by the width
 	FaceVeneer   float64 // thickness of what is glued on the face, 0 = none
 	BackVeneer   float64
 
@@ -106,6 +108,16 @@ func (s *Spec) HeadThicknessAt(u float64) float64 {
 	}
 	from := s.Break()
 	return numeric.Lerp(h.Thickness, h.TipThickness, (u-from)/(h.Length-from))
+}
+
+// minBackRun is how short the back's way from the nut to the plane of the
+// headstock's back may be, in mm.
+const minBackRun = 3.0
+
+// LeastBackFrom returns the least of BackFrom: the back is plane no sooner than
+// the shelf ends, square under that place.
+func (h *Headstock) LeastBackFrom() float64 {
+	return math.Max(h.Shelf, minBackRun) + h.Thickness*math.Tan(h.Angle)
 }
 
 // Shaped reports whether an outline is given.

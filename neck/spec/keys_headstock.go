@@ -28,6 +28,8 @@ var headstockTable = &Table{
 			Min:  0, Max: 50, From: 0, To: 6, At: in(func(h *Headstock) *float64 { return &h.Corner })},
 		{Key: "tip_thickness", Kind: KindLength, Label: "Thickness at the tip", Help: "square to the face, where length ends", Absent: "as thickness", Blank: true,
 			Min: 3, Max: 60, From: 8, To: 22, At: in(func(h *Headstock) *float64 { return &h.TipThickness })},
+		{Key: "back_from", Kind: KindLength, Label: "Back plane from", Help: "along the face, where the back becomes plane", Absent: "by the width", Blank: true,
+			Min: 1, Max: 2000, From: 10, To: 150, At: in(func(h *Headstock) *float64 { return &h.BackFrom })},
 		{Key: "face_veneer", Kind: KindLength, Label: "Face veneer", Help: "glued on the face; thickness is without it", Absent: "none", Blank: true,
 			Min: 0.1, Max: 10, From: 0.1, To: 4, At: in(func(h *Headstock) *float64 { return &h.FaceVeneer })},
 		{Key: "back_veneer", Kind: KindLength, Label: "Back veneer", Help: "glued on the back; thickness is without it", Absent: "none", Blank: true,

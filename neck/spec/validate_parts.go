@@ -267,6 +267,10 @@ func (c *checker) headstock() {
 	if least := shelf + run + minHeadFace; c.ok("headstock.length", "headstock.shelf") && h.Length < least {
 		c.errorf("headstock.length", "%s leaves no face beyond the shelf (%s) and the cove (%s); allowed: %s or more", c.mm(h.Length), c.mm(shelf), c.mm(run), c.least(least))
 	}
+	if least := h.LeastBackFrom(); h.BackFrom != 0 && c.ok("headstock.back_from", "headstock.angle", "headstock.shelf", "headstock.thickness", "headstock.length") && (h.BackFrom < least || h.BackFrom > h.Length) {
+		c.errorf("headstock.back_from", "the back cannot become plane at %s along the face; allowed: %s, square over the shelf's end, up to the length of %s",
+			c.mm(h.BackFrom), c.least(least), c.mm(h.Length))
+	}
 	if most := min(h.Thickness/3, h.Width/2); c.ok("headstock.corner", "headstock.thickness", "headstock.width") && h.Corner > 0 && h.Corner >= most && !h.Shaped() {
 		c.errorf("headstock.corner", "a corner radius of %s is too large for this headstock; allowed: less than %s, a third of its thickness and half its width", c.mm(h.Corner), c.most(most))
 	}

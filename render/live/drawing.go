@@ -1,6 +1,7 @@
 package live
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -25,6 +26,10 @@ type sectionDrawing struct {
 	Board []point `json:"board"`
 	Cover []point `json:"cover"`
 
+	Strips []filled  `json:"strips,omitempty"` // of a laminated neck, with their colours
+	Seams  [][]point `json:"seams,omitempty"`  // between them
+	Inlays []named   `json:"inlays,omitempty"` // bars, strips and fillings in the channels
+
 	HalfWidth float64 `json:"halfWidth"`
 	Top       float64 `json:"top"`
 	Depth     float64 `json:"depth"`
@@ -33,10 +38,37 @@ type sectionDrawing struct {
 
 	Sides [2]string `json:"sides"` // names of the left and the right side
 
+	Handles []handle `json:"handles"`
+
 	Numbers []labelled `json:"numbers"`
 	Short   struct {   // Total and Cover are "" where there is none
 		Width, Wood, Total, Cover string
 	} `json:"short"`
+}
+
+// filled is a closed line with the colour inside it, as CSS has it.
+type filled struct {
+	Fill   string  `json:"fill"`
+	Points []point `json:"points"`
+}
+
+// named is a closed line with what it is.
+type named struct {
+	Name   string  `json:"name"`
+	Points []point `json:"points"`
+}
+
+// glued adds what the neck is glued up of to a section's drawing.
+func (d *sectionDrawing) glued(lines *render.CutLines) {
+	for _, s := range lines.Strips {
+		d.Strips = append(d.Strips, filled{fmt.Sprintf("#%02x%02x%02x", s.Fill.R, s.Fill.G, s.Fill.B), yz(s.Closed)})
+	}
+	for _, s := range lines.Seams {
+		d.Seams = append(d.Seams, yz(s[:]))
+	}
+	for _, i := range lines.Inlays {
+		d.Inlays = append(d.Inlays, named{i.Name, yz(i.Closed)})
+	}
 }
 
 type labelled struct {
@@ -56,9 +88,11 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 		X: x, Where: n.Where(x),
 		Wood: yz(lines.Wood), Board: yz(lines.Board), Cover: yz(lines.Cover),
 		HalfWidth: sec.HalfWidth, Top: sec.Top, Depth: sec.Depth, Apex: st.ApexY,
-		Crown: n.Total(x) - n.Depth(x),
-		Sides: [2]string{n.SideName(neck.MinusY), n.SideName(neck.PlusY)},
+		Crown:   n.Total(x) - n.Depth(x),
+		Sides:   [2]string{n.SideName(neck.MinusY), n.SideName(neck.PlusY)},
+		Handles: sectionHandles(n, x),
 	}
+	d.glued(&lines)
 	add := func(key, label, text string) { d.Numbers = append(d.Numbers, labelled{key, label, text}) }
 	d.Short.Width = exactly(u, st.Width)
 	add("width", "Width", d.Short.Width)
@@ -150,7 +184,6 @@ func fine(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 type elevation struct {
 	Start    float64    `json:"start"`
 	End      float64    `json:"end"`
-	BoardEnd float64    `json:"boardEnd"`
 	Board    [2]float64 `json:"board"` // least and greatest x of the board
 	Crown    float64    `json:"crown"` // height of the board
 	Low      float64    `json:"low"`   // lowest z of the wood
@@ -186,7 +219,7 @@ func drawElevation(n *neck.Neck) *elevation {
 	const steps = 260
 	s := n.Spec()
 	e := &elevation{
-		Start: n.Start(), End: n.End(), BoardEnd: n.BoardEnd(), Crown: s.Board.Thickness,
+		Start: n.Start(), End: n.End(), Crown: s.Board.Thickness,
 		Frets: []fret{}, Targets: []target{}, Channels: [][]point{},
 	}
 	xs := []float64{0, n.BoardEnd()}
