@@ -83,7 +83,7 @@ func veneersBeside(n *neck.Neck, add func(name string, points []mesh.Vec2)) bool
 		add("face veneer", append(top, mesh.Vec2{X: foot.X, Y: foot.Z}))
 	}
 	if from := n.HeadFull(); h.BackVeneer > 0 && from < tip {
-		back := func(u float64) float64 { return -h.ThicknessAt(u) - h.BackVeneer }
+		back := func(u float64) float64 { return -n.Spec().HeadThicknessAt(u) - h.BackVeneer }
 		add("back veneer", line(from, back))
 	}
 	return true
