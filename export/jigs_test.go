@@ -16,18 +16,18 @@ import (
 	"neckloft/neck/spec"
 )
 
-// jigNecks are necks whose jigs differ: in inches, for the left hand, thin, with
-// nothing at either end, with slanted frets, with tuners and a bolt-on heel.
+// jigNecks are necks whose jigs differ: in inches, for the left hand, thin with
+// nothing at either end, in a pocket.
 func jigNecks(t *testing.T) []*neck.Neck {
 	t.Helper()
 	var out []*neck.Neck
 	for _, n := range necktest.All(t) {
 		switch strings.Fields(n.Spec().Name)[0] {
-		case "Siskin", "Turnstone", "Wheatear", "Whinchat":
+		case "Siskin", "Wheatear":
 			out = append(out, n)
 		}
 	}
-	require.Len(t, out, 4)
+	require.Len(t, out, 2)
 	bare := spec.Demo()
 	bare.Headstock, bare.Volute, bare.Heel, bare.Blank = nil, nil, nil, nil
 	for i := range bare.Depth {
@@ -48,21 +48,13 @@ func TestJigSolids(t *testing.T) {
 		jigs, err := jig.New(n, jig.DefaultOptions())
 		require.NoError(t, err, n.Spec().Name)
 		letters := LettersFor(n.Spec())
-		count := 0
-		for _, j := range jigs {
-			for _, p := range j.Parts {
-				m, err := JigSolid(p, letters)
-				require.NoError(t, err, "%s, %s", n.Spec().Name, p.Name)
-				words, _ := jigWords(&p.Label, letters)
-				assert.NotEmpty(t, words, "%s: %v", p.Name, p.Label)
-				blank := p.Region.Area() * p.Thick
-				if !p.Flat() {
-					blank = p.Mesh.Volume()
-				}
-				// The letters are gone, and little else.
-				assert.Less(t, m.Volume(), blank, p.Name)
-				assert.Greater(t, m.Volume(), 0.8*blank, p.Name)
-				count++
+		blank := map[string]float64{} // volumes without letters
+		for _, p := range JigParts(jigs) {
+			words, _ := jigWords(&p.Label, letters)
+			assert.NotEmpty(t, words, "%s: %v", p.Name, p.Label)
+			blank[p.Name] = p.Region.Area() * p.Thick
+			if !p.Flat() {
+				blank[p.Name] = p.Mesh.Volume()
 			}
 		}
 		beds, err := LayJigs(n, JigParts(jigs), DefaultBed())
@@ -70,6 +62,10 @@ func TestJigSolids(t *testing.T) {
 		for _, b := range beds {
 			for i, o := range b.Objects {
 				require.NoError(t, o.Mesh.Validate(), "%s, %s", n.Spec().Name, o.Name)
+				// The letters are gone, and little else.
+				assert.Less(t, o.Mesh.Volume(), blank[o.Name], o.Name)
+				assert.Greater(t, o.Mesh.Volume(), 0.8*blank[o.Name], o.Name)
+				delete(blank, o.Name)
 				lo, hi := o.Mesh.Bounds()
 				assert.InDelta(t, 0, lo.Z, 1e-6)
 				assert.GreaterOrEqual(t, math.Min(lo.X, lo.Y), b.Bed.Edge-1e-3)
@@ -80,10 +76,9 @@ func TestJigSolids(t *testing.T) {
 					apart := lo.X > h.X || l.X > hi.X || lo.Y > h.Y || l.Y > hi.Y
 					assert.True(t, apart, "%s and %s", o.Name, q.Name)
 				}
-				count--
 			}
 		}
-		assert.Zero(t, count)
+		assert.Empty(t, blank)
 	}
 }
 

@@ -86,6 +86,15 @@ func (n *Neck) checkLaminations() spec.Problems {
 		}
 	}
 	var out spec.Problems
+	tip, _ := n.StickEnds(s.Saw())
+	for i := range s.Laminations {
+		if n.LaminationWidth(i, tip) < leastStrip {
+			out = append(out, s.Warning(laminationKey(i), "its taper goes on straight in the stick and comes to nothing before the end for the headstock; give it less taper, or glue up the headstock's piece as a stick of its own"))
+		}
+	}
+	if _, scarfed := n.Scarf(); scarfed && !s.EvenlyLaminated() {
+		out = append(out, s.Warning("lamination", "the headstock's piece of a scarf is rolled over, so that its strips come to lie from treble to bass: those of an uneven lay-up do not run on; cut it from a stick of its own, glued up in that order"))
+	}
 	from := n.start
 	if s.Headstock != nil {
 		from = -n.head.far // ears make the headstock wide enough
@@ -101,7 +110,8 @@ func (n *Neck) checkLaminations() spec.Problems {
 			n.Rounded(n.LaminationsWidth(at)), n.Where(at), n.Rounded(n.Width(at))))
 	}
 	if b := s.Blank; b != nil {
-		if w := math.Max(n.LaminationsWidth(n.start), n.LaminationsWidth(n.end)); w < b.Width-0.05 || w > b.Width+2*s.Saw().Plane {
+		tip, body := n.StickEnds(s.Saw())
+		if w := math.Max(n.LaminationsWidth(tip), n.LaminationsWidth(body)); w < b.Width-0.05 || w > b.Width+2*s.Saw().Plane {
 			// A stick that is glued up a little wide is planed to the blank's width.
 			out = append(out, s.Warning("blank.width", "the laminations are %s wide together, and the blank %s", n.Rounded(w), s.Length(b.Width)))
 		}

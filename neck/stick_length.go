@@ -93,6 +93,15 @@ func (n *Neck) WholeStickLength(saw spec.Saw) (length float64, blocks int) {
 	return length, blocks
 }
 
+// StickEnds returns x of the ends of the stick, as the neck lies in it: the shaft
+// with what is trimmed, past it towards the body the heel's blocks that come out
+// of the same stick, and the headstock's piece of a scarf before it.
+func (n *Neck) StickEnds(saw spec.Saw) (tip, body float64) {
+	whole, _ := n.WholeStickLength(saw)
+	body = n.stickEnd() + saw.Trim + whole - n.StickLength(saw)
+	return body - whole, body
+}
+
 // checkStickLength warns where the stick that the neck is cut from, with all that
 // is trimmed and sawn, is longer than the blank.
 func (n *Neck) checkStickLength() spec.Problems {

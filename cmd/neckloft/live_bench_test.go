@@ -263,6 +263,41 @@ func TestLiveBench(t *testing.T) {
 		p.rest()
 	})
 
+	sub("the neck in space is coloured by its thickness", func(t *testing.T) {
+		p.pane("space")
+		for _, look := range []string{"grain", "stripes", "thickness"} {
+			p.choose("dress", look)
+			p.rest()
+		}
+		p.until(`document.getElementById('ramp').checkVisibility()`)
+		require.Equal(t, "26.0 mm", get[string](p, `document.getElementById('ramp-high').textContent`), "the heel")
+		p.choose("dress", "plain")
+		require.False(t, get[bool](p, `document.getElementById('ramp').checkVisibility()`))
+	})
+
+	sub("two points are measured, and a pointer at rest reads the neck", func(t *testing.T) {
+		p.pane("section")
+		p.click("#measure")
+		text := p.text()
+		// The corners of the board's foot: pressed near, they are meant.
+		box := get[[]float64](p, `(() => { const r = document.querySelector('#section-drawing .board').getBoundingClientRect(); return [r.left, r.right, r.bottom]; })()`)
+		for _, x := range []float64{box[0] + 3, box[1] - 3} {
+			p.do(chromedp.MouseClickXY(x, box[2]))
+		}
+		n := p.shown()
+		want := fmt.Sprintf("%.2f mm apart: %.2f mm across", n.Width(get[float64](p, `neckloft.x`)), n.Width(get[float64](p, `neckloft.x`)))
+		require.Contains(t, get[string](p, `document.getElementById('read').textContent`), want)
+		require.Equal(t, text, p.text())
+		p.keys(kb.Escape)
+		require.Equal(t, "false", get[string](p, `document.getElementById('measure').getAttribute('aria-pressed')`))
+
+		p.pane("side")
+		x, y := p.knobAt("side", "depth[2].total")
+		p.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, x, y-40))
+		p.until(`document.getElementById('read').textContent.startsWith('fret 12 ')`)
+		require.Contains(t, get[string](p, `document.getElementById('read').textContent`), "22.4")
+	})
+
 	sub("files are chosen, and made", func(t *testing.T) {
 		p.click("#to-make")
 		p.until(`document.getElementById('make').open`)

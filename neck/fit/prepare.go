@@ -60,10 +60,11 @@ func newPlan(set *readings.Set, base *spec.Spec, opts Options) (*plan, error) {
 	miss := func(format string, args ...any) {
 		missing = append(missing, spec.Problem{File: set.File, Message: fmt.Sprintf(format, args...)})
 	}
+	p.leaveHeadOut()
 	p.begin(base)
 	p.scale(miss)
 	if len(missing) == 0 {
-		if err := set.Distinct(p.spec.X); err != nil {
+		if err := p.set.Distinct(p.spec.X); err != nil {
 			return nil, err
 		}
 		if err := p.end(); err != nil {
@@ -88,6 +89,25 @@ func newPlan(set *readings.Set, base *spec.Spec, opts Options) (*plan, error) {
 	p.radius()
 	p.findShapes()
 	return p, nil
+}
+
+// leaveHeadOut leaves out readings of the headstock's thickness: what is fitted is
+// the neck.
+func (p *plan) leaveHeadOut() {
+	var left []string
+	whole := *p.set
+	whole.Readings = nil
+	for _, r := range p.set.Readings {
+		if r.Kind == readings.Head {
+			left = append(left, fmt.Sprintf("%s (line %d)", p.set.Label(r), r.Line))
+			continue
+		}
+		whole.Readings = append(whole.Readings, r)
+	}
+	if len(left) > 0 {
+		p.set = &whole
+		p.notes = append(p.notes, fmt.Sprintf("left out: %s. The headstock is not fitted: give its thickness under [headstock].", some(left)))
+	}
 }
 
 // begin sets what is known without the readings, and the name.

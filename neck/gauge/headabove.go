@@ -78,7 +78,7 @@ func veneersBeside(n *neck.Neck, add func(name string, points []mesh.Vec2)) bool
 		return Simplify(out)
 	}
 	if h.FaceVeneer > 0 {
-		top := line(h.Shelf, n.VeneerOver)
+		top := line(n.Spec().FaceBegins(), n.VeneerOver)
 		foot := n.OnFace(tip, 0, 0)
 		add("face veneer", append(top, mesh.Vec2{X: foot.X, Y: foot.Z}))
 	}

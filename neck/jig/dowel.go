@@ -15,32 +15,46 @@ const (
 	dowelWall = 2.5
 )
 
+// rodSides is the number of sides of what a drill takes out.
+const rodSides = 48
+
+// rod returns what a drill of a radius takes out from one point to another. Its
+// sides touch the circle, and its corners lie outside of it.
+func rod(from, to mesh.Vec, r float64) *mesh.Mesh {
+	d := to.Sub(from).Unit()
+	// Any direction that is not near the drill's own.
+	other := mesh.Vec{X: 1}
+	if math.Abs(d.X) > 0.6 {
+		other = mesh.Vec{Y: 1}
+	}
+	u := d.Cross(other).Unit()
+	v := d.Cross(u)
+	r /= math.Cos(math.Pi / rodSides)
+	out := &mesh.Mesh{}
+	for _, c := range []mesh.Vec{from, to} {
+		for k := range rodSides {
+			// Turned a little, so that no corner lies in a plane of the part.
+			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.29) / rodSides)
+			out.Vertices = append(out.Vertices, c.Add(u.Scale(r*cos)).Add(v.Scale(r*sin)))
+		}
+	}
+	for k := range uint32(rodSides) {
+		a, b := k, (k+1)%rodSides
+		out.Faces = append(out.Faces, mesh.Face{a, b, b + rodSides}, mesh.Face{a, b + rodSides, a + rodSides})
+		if k > 0 && k+1 < rodSides {
+			out.Faces = append(out.Faces, mesh.Face{0, k + 1, k}, mesh.Face{rodSides, rodSides + k, rodSides + k + 1})
+		}
+	}
+	return out
+}
+
 // dowelled returns a solid with holes for dowels in an end that lies in the plane
 // of the station x. Into is 1 where the wood goes on towards the body, or -1.
 func dowelled(m *mesh.Mesh, x, into float64, at []neck.YZ, diameter float64) (*mesh.Mesh, error) {
 	var cutters []*mesh.Mesh
 	for i, c := range at {
-		const sides = 32
-		// The corners lie outside of the circle, so that the flats touch it.
-		r := diameter / 2 / math.Cos(math.Pi/sides)
-		loop := make([]mesh.Vec2, sides)
-		for k := range loop {
-			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.37) / sides)
-			loop[k] = mesh.Vec2{X: c.Y + r*cos, Y: c.Z + r*sin}
-		}
-		cut, err := mesh.Extrude(mesh.Region{Outer: loop}, -1-0.05*float64(i), dowelDeep+0.05*float64(i))
-		if err != nil {
-			return nil, err
-		}
-		for k, v := range cut.Vertices {
-			cut.Vertices[k] = mesh.Vec{X: x + into*v.Z, Y: v.X, Z: v.Y}
-		}
-		if into < 0 {
-			for k, f := range cut.Faces {
-				cut.Faces[k] = mesh.Face{f[0], f[2], f[1]}
-			}
-		}
-		cutters = append(cutters, cut)
+		more := 0.05 * float64(i) // no two end in one plane
+		cutters = append(cutters, rod(mesh.Vec{X: x - into*(1+more), Y: c.Y, Z: c.Z}, mesh.Vec{X: x + into*(dowelDeep+more), Y: c.Y, Z: c.Z}, diameter/2))
 	}
 	out, err := mesh.Subtract(m, cutters...)
 	if err != nil {

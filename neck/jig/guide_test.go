@@ -64,12 +64,65 @@ func TestTunerGuide(t *testing.T) {
 	}
 }
 
+// The guides of a slotted headstock hook over the face's edge and follow the side:
+// no corner is in the wood, the inner side comes within the tolerance of it, and the
+// holes are those of the tuners.
+func TestSideGuides(t *testing.T) {
+	o := DefaultOptions()
+	seen := 0
+	for _, n := range necktest.All(t) {
+		s := n.Spec()
+		if len(s.Tuners) == 0 || !s.Tuners[0].Across() {
+			continue
+		}
+		parts := one(t, n, o, "tuners").Parts
+		require.Len(t, parts, 2)
+		h := s.Headstock
+		sin, cos := math.Sincos(h.Angle)
+		for _, p := range parts {
+			require.NoError(t, p.Mesh.Validate())
+			holes, close := 0, 0
+			for _, v := range p.Mesh.Vertices {
+				q := p.Home.Out(v)
+				dx, dz := q.X+h.Shelf, q.Z+h.Step
+				w, u := dz*cos-dx*sin, h.Shelf-dx*cos-dz*sin
+				half := h.Width / 2
+				if e := n.HeadEdge(); e != nil {
+					ys := e.Across(u)
+					half = math.Max(-ys[0], ys[len(ys)-1])
+				}
+				off := math.Abs(q.Y) - half
+				assert.True(t, w > -1e-3 || off > -1e-3, "(%g, %g) of %s is in the wood", q.Y, w, p.Name)
+				if w < -0.1 && off < 3 {
+					assert.Less(t, off, o.Tolerance)
+					close++
+				}
+				for i, tuner := range n.Tuners() {
+					if d := math.Hypot(u-tuner.U, w+tuner.Below); tuner.Y*q.Y > 0 && d < tuner.Hole/2+1 {
+						assert.InDelta(t, tuner.Hole/2+guideBore/2, d, 0.02, "hole %d", i+1)
+						holes++
+					}
+				}
+			}
+			assert.Positive(t, close)
+			assert.GreaterOrEqual(t, holes, 2*rodSides*3)
+		}
+		seen++
+	}
+	assert.GreaterOrEqual(t, seen, 2)
+}
+
 // A stop block stands with its face where the base's rim stops when the bit's axis
 // is at the plan's mark, and clears sides and back of the wood as it is.
 func TestStopBlocks(t *testing.T) {
 	s := spec.Demo()
 	s.Tools = &spec.Tools{BaseWidth: 150}
 	n, err := neck.New(s)
+	require.NoError(t, err)
+	_, err = New(n, DefaultOptions(), "stops")
+	require.ErrorContains(t, err, "stops the base by itself") // squared, much too thick
+	s.Blank.State, s.Blank.Allowance = spec.BlankProfile, 1
+	n, err = neck.New(s)
 	require.NoError(t, err)
 	m := newMaker(n, DefaultOptions())
 	require.NoError(t, m.why)
@@ -91,7 +144,8 @@ func TestStopBlocks(t *testing.T) {
 			require.NoError(t, err)
 			require.Len(t, loops, 1)
 			a, b := n.Edges(x)
-			deep := math.Max(n.Depth(x), m.plan.Stock.Depth)
+			// Finished and an allowance, or the flat back.
+			deep := n.Depth(x) + 1
 			if x >= m.plan.Taper.From && x <= m.plan.Taper.To {
 				deep = n.Depth(x)
 			}
@@ -276,7 +330,7 @@ func TestCauses(t *testing.T) {
 	}
 	assert.Equal(t, []string{"bevels", "scribes", "caul", "block", "cradle", "rest"}, keys(with(nil, nil)))
 	assert.Equal(t, []string{"stops", "caul", "block", "cradle", "rest"},
-		keys(with(&spec.Tools{Router: spec.RouterHand, BaseWidth: 150}, nil)))
+		keys(with(&spec.Tools{Router: spec.RouterHand, BaseWidth: 150}, func(s *spec.Spec) { s.Blank = nil })))
 	assert.Equal(t, []string{"packing", "stops", "caul", "block", "cradle", "rest"}, keys(with(&spec.Tools{Router: spec.RouterTable}, nil)))
 	assert.Equal(t, []string{"extension", "shim", "bevels", "scribes", "flat-caul", "cradle", "rest"},
 		keys(with(&spec.Tools{Guide: spec.GuideTemplate, Sled: &spec.ToolSled{}}, func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0 })))

@@ -90,7 +90,7 @@ func inHollow(p Part, r *rand.Rand, count int, f func(mesh.Vec)) {
 // necks drawn at random, along the run, over the volute and on the heel.
 func TestHollowIsParallel(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 5))
-	drawn.Checks(t, 30, func(t *rapid.T) {
+	drawn.Checks(t, 10, func(t *rapid.T) {
 		n := necktest.Buildable(t)
 		o := DefaultOptions()
 		o.Lining = rapid.SampledFrom([]float64{0, 0.5, 2, 4}).Draw(t, "lining")
@@ -112,7 +112,7 @@ func TestHollowIsParallel(t *testing.T) {
 		want := o.Lining + o.Clearance
 		for _, p := range jigs[0].Parts {
 			require.NoError(t, p.Mesh.Validate())
-			inHollow(p, r, 12, func(q mesh.Vec) {
+			inHollow(p, r, 8, func(q mesh.Vec) {
 				if q.X < n.Start() || q.X > n.End() || q.Z > n.Top(q.X)-0.01 {
 					return
 				}
@@ -160,7 +160,7 @@ func TestHeights(t *testing.T) {
 // top by trying places about.
 func TestCaulIsParallel(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 1))
-	drawn.Checks(t, 15, func(t *rapid.T) {
+	drawn.Checks(t, 5, func(t *rapid.T) {
 		n := necktest.Buildable(t)
 		if n.BoardRadius(0) == 0 {
 			t.Skip("flat")
@@ -196,17 +196,17 @@ func overBoard(n *neck.Neck, q mesh.Vec, near float64) float64 {
 		return mesh.Vec{X: x, Y: y, Z: n.BoardTop(x, y)}.Sub(q).Norm()
 	}
 	x, y, best, span := q.X, q.Y, at(q.X, q.Y), near
-	for range 14 {
+	for range 11 {
 		cx, cy := x, y
-		for i := -4; i <= 4; i++ {
-			for j := -4; j <= 4; j++ {
-				px, py := cx+span*float64(i)/4, cy+span*float64(j)/4
+		for i := -3; i <= 3; i++ {
+			for j := -3; j <= 3; j++ {
+				px, py := cx+span*float64(i)/3, cy+span*float64(j)/3
 				if d := at(px, py); d < best {
 					best, x, y = d, px, py
 				}
 			}
 		}
-		span /= 2.2
+		span /= 2.5
 	}
 	return best
 }

@@ -120,6 +120,7 @@ type kind struct {
 	build       func(*maker) ([]Part, string, error) // the parts, and their clearances
 	use         [3]string
 	never       string
+	onTable     *[4]string // use and never for a router table, nil where they are the same
 	backUp      bool
 	board       bool
 }
@@ -189,7 +190,11 @@ func New(n *neck.Neck, o Options, names ...string) ([]Jig, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", k.name, err)
 		}
-		out = append(out, Jig{Name: k.name, Title: k.title, Parts: parts, Use: k.use[:], Never: k.never, Gaps: gaps, BackUp: k.backUp, Board: k.board})
+		use, never := k.use[:], k.never
+		if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {
+			use, never = k.onTable[:3], k.onTable[3]
+		}
+		out = append(out, Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: k.backUp, Board: k.board})
 	}
 	return out, nil
 }

@@ -30,11 +30,6 @@ var kinds = []kind{
 	{
 		name: "tuners", title: "drilling guide for the tuners, at the angle of the face",
 		cause: func(m *maker) string {
-			for _, t := range m.n.Tuners() {
-				if t.Across() {
-					return ""
-				}
-			}
 			if m.s.Headstock != nil && len(m.n.Tuners()) > 0 {
 				return "[[tuner]]"
 			}
@@ -42,9 +37,9 @@ var kinds = []kind{
 		},
 		build: buildTuners,
 		use: [3]string{
-			"Lay the guide on face and shelf, its short end against the front of the nut's place, middle on the centreline, and clamp it with a pad.",
+			"Lay the guide on face and shelf, its short end against the board, middle on the centreline; or hook that of a slotted headstock over the face's edge. Clamp it with a pad.",
 			"Spot every hole with a brad-point drill of the hole's size through the guide; then take it off.",
-			"Drill through on a drill press with the face level and waste clamped under it, from the spots; the guide's label names the neck.",
+			"Drill on a drill press from the spots, the face level, or the headstock on its side, and waste clamped under it.",
 		},
 		never: "Not as a drill bushing for long use: plastic wears and lets the drill wander after a few holes. Spot with it, and drill without it.",
 	},
@@ -112,7 +107,7 @@ var kinds = []kind{
 	{
 		name: "stops", title: "stops for the router at the ends of its run",
 		cause: func(m *maker) string {
-			if m.s.Tools == nil || !stopsWanted(m.onTable()) {
+			if m.s.Tools == nil || !m.stopsWanted() {
 				return ""
 			}
 			if m.plan.Options.Mode == carve.ModeTable {
@@ -123,11 +118,17 @@ var kinds = []kind{
 		build:  buildStops,
 		backUp: true,
 		use: [3]string{
-			"For a router in the hand: set the block astride the neck, its far end on the line that its clearances name, and clamp it down; in a table: lay the strip from the bearing along the fence and clamp a stop at its end.",
-			"With the motor off run the base, or the neck, against the stop, and see that the bit's axis comes to the plan's mark and no farther.",
-			"Come up to the stop gently: it ends the pass and does not bear a blow.",
+			"Set the block astride the neck, glue face down, its far end on the line that is named below, and clamp it down.",
+			"With the motor off run the base against it, and see that the bit's axis comes to the plan's mark and no farther.",
+			"Come up to it gently: it ends the pass and does not bear a blow.",
 		},
-		never: "Not the strip in place while the motor runs: it sets a stop and then comes away. " + guard,
+		never: "Not unclamped, and not as a handle for the neck. " + guard,
+		onTable: &[4]string{
+			"With the motor off and the plug out lay the strip along the fence, one end against the bit's bearing.",
+			"Clamp a stop to the fence at its other end, and take the strip away.",
+			"Try it: the neck's end comes to the stop when the bit's axis is at the plan's mark.",
+			"Not in place while the motor runs: it sets a stop and then comes away. " + guard,
+		},
 	},
 	{
 		name: "bevels", title: "bevel gauges for the flats",

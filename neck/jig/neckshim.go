@@ -111,19 +111,9 @@ func shimRings(from, far, half, corner, e float64, thick func(x float64) float64
 func (m *maker) shimHoles(solid *mesh.Mesh, thick float64) (*mesh.Mesh, error) {
 	var drills []*mesh.Mesh
 	for i, h := range m.n.BoltHoles() {
-		const sides = 48
-		r := (h.Diameter/2 + m.Clearance) / math.Cos(math.Pi/sides)
-		loop := make([]mesh.Vec2, sides)
-		for k := range loop {
-			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.31) / sides)
-			loop[k] = mesh.Vec2{X: h.From[0] + r*cos, Y: h.From[1] + r*sin}
-		}
-		more := 0.07 * float64(i)
-		cut, err := mesh.Extrude(mesh.Region{Outer: loop}, -1-more, thick+1+more)
-		if err != nil {
-			return nil, err
-		}
-		drills = append(drills, cut)
+		more := 0.07 * float64(i) // no two end in one plane
+		from, to := mesh.Vec{X: h.From[0], Y: h.From[1], Z: -1 - more}, mesh.Vec{X: h.From[0], Y: h.From[1], Z: thick + 1 + more}
+		drills = append(drills, rod(from, to, h.Diameter/2+m.Clearance))
 	}
 	if len(drills) == 0 {
 		return solid, nil

@@ -4,8 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"neckloft/mesh"
+	"neckloft/neck/spec"
 )
 
 // Sizes of the drilling guide, in mm: common practice, no published source.
@@ -17,7 +19,8 @@ const (
 )
 
 // buildTuners makes the plate with a hole for the drill at each tuner. It lies on
-// the headstock's face and on the shelf after it, bent as they are.
+// the headstock's face and on the shelf after it, bent as they are. Tuners of a
+// slotted headstock have a guide for each of its sides.
 func buildTuners(m *maker) ([]Part, string, error) {
 	h, tuners := m.s.Headstock, m.n.Tuners()
 	switch {
@@ -26,18 +29,55 @@ func buildTuners(m *maker) ([]Part, string, error) {
 	case len(tuners) == 0:
 		return nil, "", errors.New("no tuners are given; allowed: a spec with [[tuner]]")
 	}
-	lo, hi, far := math.Inf(1), math.Inf(-1), 0.0
-	for i, t := range tuners {
+	var square, across []spec.Tuner
+	for _, t := range tuners {
 		if t.Across() {
-			return nil, "", fmt.Errorf("tuner %d lies across, from the side of a slotted headstock, and this guide is for holes square to the face; allowed: tuners without below", i+1)
+			across = append(across, t)
+		} else {
+			square = append(square, t)
 		}
+	}
+	var parts []Part
+	var gaps []string
+	if len(square) > 0 {
+		p, err := m.faceGuide(square)
+		if err != nil {
+			return nil, "", err
+		}
+		parts = append(parts, p)
+		gaps = append(gaps, fmt.Sprintf("The guide lies on face and shelf, without clearance, %s off the board's end.", m.u.Format(guideNut)))
+	}
+	for _, side := range m.n.Sides() {
+		var own []spec.Tuner
+		for _, t := range across {
+			if t.Y*side.Sign() > 0 {
+				own = append(own, t)
+			}
+		}
+		if len(own) == 0 {
+			continue
+		}
+		p, from, err := m.sideGuide(side, own)
+		if err != nil {
+			return nil, "", err
+		}
+		parts = append(parts, p)
+		gaps = append(gaps, fmt.Sprintf("That of the %s side begins %s from the nut's front, along the face.", m.n.SideName(side), m.u.Rounded(from)))
+	}
+	return parts, strings.Join(append(gaps, fmt.Sprintf("Holes are %s wider than the drill.", m.u.Format(guideBore))), " "), nil
+}
+
+// faceGuide makes the guide for holes square to the face.
+func (m *maker) faceGuide(tuners []spec.Tuner) (Part, error) {
+	lo, hi, far := math.Inf(1), math.Inf(-1), 0.0
+	for _, t := range tuners {
 		r := t.Hole / 2
 		lo, hi, far = math.Min(lo, t.Y-r-guideEdge), math.Max(hi, t.Y+r+guideEdge), math.Max(far, t.U+r+guideEdge)
 	}
 	profile, thick := m.guideProfile(far)
 	plate, err := mesh.Extrude(mesh.Region{Outer: profile}, lo, hi)
 	if err != nil {
-		return nil, "", err
+		return Part{}, err
 	}
 	// The plane of the extrusion is that of the side view.
 	for i, v := range plate.Vertices {
@@ -48,10 +88,11 @@ func buildTuners(m *maker) ([]Part, string, error) {
 	}
 	var drills []*mesh.Mesh
 	for i, t := range tuners {
-		drills = append(drills, m.drill(t.U, t.Y, t.Hole/2+guideBore/2, thick+0.05*float64(i)))
+		more := 0.05 * float64(i) // no two end in one plane
+		drills = append(drills, rod(m.n.OnFace(t.U, t.Y, -3-more), m.n.OnFace(t.U, t.Y, thick+3+more), t.Hole/2+guideBore/2))
 	}
 	if plate, err = mesh.Subtract(plate, drills...); err != nil {
-		return nil, "", err
+		return Part{}, err
 	}
 	// Its upper side on the bed: u along, y across.
 	along := m.n.OnFace(1, 0, 0).Sub(m.n.OnFace(0, 0, 0))
@@ -63,7 +104,7 @@ func buildTuners(m *maker) ([]Part, string, error) {
 	end := p.Label.At.X + p.Label.Width
 	p.Label.At, p.Label.Along, p.Label.Up = mesh.Vec{X: end, Z: thick - labelEdge}, mesh.Vec{X: -1}, mesh.Vec{Z: -1}
 	p.Label.Height = guideThick - 2*labelEdge
-	return []Part{p}, fmt.Sprintf("Holes %s wider than the drill; the guide lies on face and shelf, without clearance, %s off the board's end.", m.u.Format(guideBore), m.u.Format(guideNut)), nil
+	return p, nil
 }
 
 // nutEnd returns x of the guide's end at the nut: clear of whatever of the board comes
@@ -103,26 +144,4 @@ func (m *maker) guideProfile(far float64) (outline []mesh.Vec2, thick float64) {
 		out = append(out, side(u, 0), side(u, guideThick))
 	}
 	return append(out, side(far, guideThick)), guideThick
-}
-
-// drill returns what a drill takes out of the guide, so thick, at a place of the face.
-func (m *maker) drill(u, y, r, thick float64) *mesh.Mesh {
-	const sides = 48
-	r /= math.Cos(math.Pi / sides) // the flats touch the circle
-	cut := &mesh.Mesh{}
-	for _, w := range []float64{-3 - thick/100, thick + 3} {
-		for k := range sides {
-			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.29) / sides)
-			cut.Vertices = append(cut.Vertices, m.n.OnFace(u+r*cos, y+r*sin, w))
-		}
-	}
-	for k := range uint32(sides) {
-		a, b := k, (k+1)%sides
-		// The frame of the face is left-handed.
-		cut.Faces = append(cut.Faces, mesh.Face{a, b + sides, b}, mesh.Face{a, a + sides, b + sides})
-		if k > 0 && k+1 < sides {
-			cut.Faces = append(cut.Faces, mesh.Face{0, k, k + 1}, mesh.Face{sides, sides + k + 1, sides + k})
-		}
-	}
-	return cut
 }

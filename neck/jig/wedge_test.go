@@ -126,7 +126,7 @@ func TestScarf(t *testing.T) {
 // with its blade on the flat: no point of the finished section reaches beyond it,
 // and one comes to the allowance of it.
 func TestBevels(t *testing.T) {
-	for _, n := range necktest.All(t)[:8] {
+	for _, n := range necktest.All(t)[:3] {
 		m := newMaker(n, DefaultOptions())
 		if m.plan == nil {
 			continue
@@ -155,13 +155,13 @@ func TestBevels(t *testing.T) {
 				out = out.Scale(-1)
 			}
 			least := math.Inf(1)
-			for i := range 2001 {
+			for i := range 401 {
 				for _, side := range n.Sides() {
-					q := s.Point(side, math.Pi/2*float64(i)/2000)
+					q := s.Point(side, math.Pi/2*float64(i)/400)
 					least = math.Min(least, (a.Y-q.Y)*out.X+(a.Z-q.Z)*out.Y)
 				}
 			}
-			assert.InDelta(t, f.Allowance, least, 1e-3, p.Name)
+			assert.InDelta(t, f.Allowance, least, 2e-3, p.Name)
 			made++
 		}
 		assert.GreaterOrEqual(t, made, f.Pairs)

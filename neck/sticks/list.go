@@ -37,7 +37,7 @@ type Piece struct {
 	Width, Thickness float64 // planed: across the neck, and square to the glue plane
 	RoughWidth       float64 // before planing
 	RoughThickness   float64
-	NarrowWidth      float64 // at the narrow end of a tapered strip
+	NarrowWidth      float64 // at the narrow end of a tapered strip, both at the ends of the stick
 
 	// Strip is which lamination it is, counted from 1; 0 for none.
 	Strip int
@@ -108,7 +108,8 @@ func (l *List) stickWidth() float64 {
 	s := n.Spec()
 	switch {
 	case len(s.Laminations) > 0:
-		return math.Max(n.LaminationsWidth(n.Start()), n.LaminationsWidth(n.End()))
+		tip, body := n.StickEnds(l.Saw)
+		return math.Max(n.LaminationsWidth(tip), n.LaminationsWidth(body))
 	case s.Blank != nil:
 		return s.Blank.Width
 	}
@@ -198,7 +199,9 @@ func (l *List) sticks() {
 		grain = s.Blank.Grain
 	}
 	for i, strip := range s.Laminations {
-		a, b := n.LaminationWidth(i, n.Start()), n.LaminationWidth(i, n.End())
+		// The taper is that of the neck, on all the length that is sawn.
+		tip, body := n.StickEnds(l.Saw)
+		a, b := math.Max(0, n.LaminationWidth(i, tip)), math.Max(0, n.LaminationWidth(i, body))
 		g := strip.Grain
 		if g == "" {
 			g = grain

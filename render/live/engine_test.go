@@ -51,6 +51,10 @@ func TestEngineAnswers(t *testing.T) {
 	}
 	require.Equal(t, []string{"stations.csv", "index.md"}, names)
 
+	r = ask("probe", map[string]any{"text": spec.Starter(), "x": 317.8})
+	require.Equal(t, 200, r.Status)
+	require.Contains(t, string(r.Data), "22.40 mm thick", "at the deepest line, which lies off the middle")
+
 	r = ask("picture", map[string]any{"text": spec.Starter(), "name": "sheet-top"})
 	require.Equal(t, 200, r.Status)
 	require.Contains(t, string(r.Data), "<svg")

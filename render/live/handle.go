@@ -328,7 +328,7 @@ func (h *holds) head() {
 	}
 	both := func(list string, i int, u, y func(s *spec.Spec) *float64) {
 		at := entry(list, i)
-		h.add(inTop, face(u, y), h.length(at+".u", u), h.length(at+".y", y))
+		h.add([]string{"top"}, face(u, y), h.length(at+".u", u), h.length(at+".y", y))
 	}
 	for i := range s.Headstock.Outline {
 		both("headstock.outline", i, func(s *spec.Spec) *float64 { return &s.Headstock.Outline[i].U }, func(s *spec.Spec) *float64 { return &s.Headstock.Outline[i].Y })

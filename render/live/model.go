@@ -31,6 +31,8 @@ type modelRequest struct {
 	Edits edits   `json:"edits"`
 	X     float64 `json:"x"`    // of the section plane, mm
 	Fine  bool    `json:"fine"` // with the fine mesh and what takes longer
+
+	Thickness bool `json:"thickness"` // at the vertices of the wood
 }
 
 // model is the answer.
@@ -135,6 +137,9 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 		}
 		if mesh, fine[i], errs[i] = drawnSolid(ctx, j.neck, parts[i], req.Fine); errs[i] == nil {
 			solids[i] = newBuffers(mesh)
+			if req.Thickness && parts[i] == neck.PartWood {
+				solids[i].thickness = thicknesses(j.neck, solids[i].positions)
+			}
 		}
 	}
 	both := parallel{}
@@ -150,7 +155,7 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 	m.Fine = fine[0] && fine[1]
 	for i, b := range solids {
 		m.buffers = append(m.buffers, b)
-		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices)})
+		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices), b.thickness != nil})
 	}
 	return nil
 }

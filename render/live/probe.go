@@ -10,9 +10,9 @@ import (
 
 // probeRequest asks for what is at a point of the neck, seen from above.
 type probeRequest struct {
-	Text string  `json:"text"`
-	X    float64 `json:"x"`
-	Y    float64 `json:"y"`
+	Text string   `json:"text"`
+	X    float64  `json:"x"`
+	Y    *float64 `json:"y"` // nil for the deepest line, as a side view shows it
 }
 
 // probe is the answer: words for a builder, "" where there is no wood.
@@ -30,7 +30,15 @@ func (e *Engine) answerProbe(ctx context.Context, req *probeRequest) (any, error
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	return probed(j.neck, req.X, req.Y), nil
+	y := req.Y
+	if y == nil && req.X >= j.neck.Start() && req.X <= j.neck.End() {
+		sec := j.neck.Section(req.X)
+		y = &sec.Apex
+	}
+	if y == nil {
+		return probe{}, nil
+	}
+	return probed(j.neck, req.X, *y), nil
 }
 
 // probed reads the neck at x and y.
@@ -52,12 +60,11 @@ func probed(n *neck.Neck, x, y float64) probe {
 		}
 		p.Where += fmt.Sprintf(", %s off the middle, %s side", exactly(u, math.Abs(y)), side)
 	}
-	// A face below the glue plane takes away from the depth.
-	thick, what := depth+sec.Top, " of wood"
+	what := " of wood"
 	if x >= 0 && x <= n.BoardEnd() && math.Abs(y) <= n.BoardHalfWidth(x) {
-		thick, what = depth+n.BoardTop(x, y), " thick, with the board"
+		what = " thick, with the board"
 	}
-	p.Thickness = exactly(u, thick) + what
+	p.Thickness = exactly(u, thicknessAt(n, &sec, x, y, depth)) + what
 	if cover, ok := n.Cover(x); ok {
 		p.Cover = exactly(u, cover)
 	}

@@ -1,6 +1,7 @@
 package live
 
 import (
+	"bytes"
 	"math"
 	"strconv"
 	"strings"
@@ -61,4 +62,29 @@ func TestProbe(t *testing.T) {
 	require.Empty(t, head.Cover)
 	require.Empty(t, probed(n, 100, 40).Where, "beside the neck")
 	require.Empty(t, probed(n, 5000, 0).Where)
+}
+
+// TestThicknessMap holds the thickness at vertices against the depth of the
+// solid itself: on the back it is the way from there to the board's top.
+func TestThicknessMap(t *testing.T) {
+	n, err := neck.New(spec.Demo())
+	require.NoError(t, err)
+	wood, err := n.Solid(neck.PartWood, 0.02)
+	require.NoError(t, err)
+	b := newBuffers(wood)
+	got := thicknesses(n, b.positions)
+	checked := 0
+	for i, v := range got {
+		x, y, z := float64(b.positions[3*i]), float64(b.positions[3*i+1]), float64(b.positions[3*i+2])
+		// Vertices of the back, off the wall and between the nut and the heel.
+		if x < 1 || x > n.HeelStart() || math.Abs(y) > 0.9*n.Width(x)/2 || z > -n.Depth(x)/2 || math.Abs(y) <= 3.2 {
+			continue
+		}
+		require.InDelta(t, n.BoardTop(x, y)-z, float64(v), 0.03, "%v %v", x, y)
+		checked++
+	}
+	require.Greater(t, checked, 200)
+	r := NewEngine(Options{}).Answer(t.Context(), "model", []byte(`{"text": `+strconv.Quote(spec.Starter())+`, "x": 40, "thickness": true}`))
+	require.Equal(t, 200, r.Status)
+	require.True(t, bytes.Contains(r.Data, []byte(`"part":"wood"`)) && bytes.Contains(r.Data, []byte(`"thickness":true`)))
 }

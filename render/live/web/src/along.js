@@ -32,6 +32,8 @@ export function frameOf(box, [from, to], [low, high], stretched, { head, foot })
     from, to, sx, sy, times: sy / sx,
     x: (v) => left + (v - from) * sx,
     y: (v) => top + (high - v) * sy,
+    px: ([a, b]) => [left + (a - from) * sx, top + (high - b) * sy],
+    mm: ([px, py]) => [from + (px - left) / sx, high - (py - top) / sy],
     back: (px) => from + (px - left) / sx,
     has: (v) => v >= from - 1e-9 && v <= to + 1e-9,
   };

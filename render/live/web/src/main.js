@@ -14,6 +14,7 @@ import { Handles } from './handles.js';
 import { wireHints } from './hints.js';
 import { Made } from './made.js';
 import { Make } from './make.js';
+import { Measure } from './measure.js';
 import { History } from './history.js';
 import { drawSection } from './section.js';
 import { drawTop, moveTopPlane } from './topview.js';
@@ -40,6 +41,7 @@ let controls = null;
 let bench = null;
 let handles = null;
 let made = null;
+let measuring = null;
 const frames = {}; // of the pictures, for a pointer on them
 const history = new History(() => showHistory());
 
@@ -148,7 +150,7 @@ async function pump() {
     const epoch = work.epoch;
     const took = { since, asked: performance.now() };
     try {
-      const model = await askModel({ text: before, edits, x: state.x, fine: false });
+      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped() });
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
       work.flying = [];
@@ -228,7 +230,7 @@ function rest() {
     const abort = new AbortController();
     work.fine = abort;
     try {
-      const model = await askModel({ text, edits: [], x: state.x, fine: true }, abort.signal);
+      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped() }, abort.signal);
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
       show(model);
     } catch (error) {
@@ -289,16 +291,20 @@ const times = []; // of the last moves of a control, ms
 
 // show shows an answer: first the picture, then all that stands around it.
 function show(model, took) {
+  const moved = Boolean(took?.since) && model.ok;
+  const ready = performance.now();
+  later.go = null; // what it would show is old
   state.model = model;
   if (model.ok) {
     state.drawn = model;
     state.section = model.section;
     state.x = model.section.x;
-    view?.setMeshes(model.meshes);
-    view?.setElevation(model.elevation, state.ghost?.model.elevation);
-    view?.setSection(model.section);
-    if (took?.since) measure(took);
   }
+  // Of a move the large picture comes first, and alone: what lies under it and
+  // around it follows when it is seen.
+  const spaceFirst = !moved || bench.main === 'space';
+  if (model.ok && spaceFirst) showSpace(model);
+  if (moved && spaceFirst) view?.draw();
   controls.show(model.values, model.problems);
   showProblems(model);
   showUnread(model);
@@ -310,44 +316,82 @@ function show(model, took) {
     announce(model.problems);
     return barProducts();
   }
+  const rest = () => {
+    if (!spaceFirst) showSpace(model);
+    for (const [pane, draw] of Object.entries(drawers)) if (!moved || pane !== bench.main) draw();
+    showNumbers(model);
+    if (model.stations) {
+      showStations(model.stations);
+      announce(model.problems);
+    }
+    if (model.products) {
+      showProducts(model.products, model.bench ?? []);
+      state.products = model.products;
+      made.offer(model.pictures);
+    } else {
+      barProducts();
+      made.stale();
+    }
+    document.body.classList.toggle('coarse', !model.stations);
+    if (state.ghost) ghostSection();
+  };
   fitPlane();
-  drawSide();
-  drawAbove();
-  drawCut();
-  spaceHandles();
-  showNumbers(model);
-  if (model.stations) {
-    showStations(model.stations);
-    announce(model.problems);
-  }
-  if (model.products) {
-    showProducts(model.products, model.bench ?? []);
-    state.products = model.products;
-    made.offer(model.pictures);
-  } else {
-    barProducts();
-    made.stale();
-  }
-  document.body.classList.toggle('coarse', !model.stations);
-  if (state.ghost) ghostSection();
-  if (took?.since) {
-    took.page = performance.now() - took.drawn;
-  }
+  if (!moved) return rest();
+  drawers[bench.main]?.();
+  measure(took, ready);
+  return afterwards(() => {
+    const from = performance.now();
+    rest();
+    took.page = performance.now() - from;
+  });
 }
 
-// measure draws a move's picture and keeps how long it took from the move
-// until the drawing was done: waiting for the browser's own turn and for the
-// answer before, the answer, and the drawing.
-function measure(took) {
-  const ready = performance.now();
-  view?.draw();
+// drawers draw the pictures, each with its handles.
+const drawers = { side: () => drawSide(), top: () => drawAbove(), section: () => drawCut(), space: () => spaceHandles() };
+
+// mapped says that the view in space shows how thick the neck is.
+const mapped = () => view?.look3d === 'thickness';
+
+function showRamp() {
+  byId('ramp').hidden = !mapped() || !view.span;
+  if (byId('ramp').hidden) return;
+  const inch = state.model?.values?.units === 'in';
+  const words = (mm) => (inch ? `${(mm / controls.mmPerInch).toFixed(2)} in` : `${mm.toFixed(1)} mm`);
+  setWords(byId('ramp-low'), words(view.span[0]));
+  setWords(byId('ramp-high'), words(view.span[1]));
+}
+
+function showSpace(model) {
+  view?.setMeshes(model.meshes);
+  showRamp();
+  view?.setElevation(model.elevation, state.ghost?.model.elevation);
+  view?.setSection(model.section);
+}
+
+// later is what follows when a move's picture is seen; of two the newer counts.
+const later = { go: null, timer: 0 };
+function afterwards(go) {
+  later.go = go;
+  if (later.timer) return;
+  const run = () => {
+    later.timer = 0;
+    const now = later.go;
+    later.go = null;
+    now?.();
+  };
+  later.timer = document.hidden ? setTimeout(run) : requestAnimationFrame(() => setTimeout(run));
+}
+
+// measure keeps how long a move's picture took from the move until it was drawn:
+// waiting for the browser's own turn and for the answer before, the answer, and
+// the drawing; and until the frame with which it is seen.
+function measure(took, ready) {
   if (document.documentElement.dataset.measure) view?.finish();
   took.drawn = performance.now();
   took.wait = took.asked - took.since;
   took.answer = took.answered - took.asked;
   took.draw = took.drawn - ready;
   took.all = took.drawn - took.since;
-  // With this frame it is seen.
   requestAnimationFrame(() => {
     took.frame = performance.now() - took.since;
     setWords(byId('latency'), `Last move seen after ${took.frame.toFixed(0)} ms`);
@@ -514,6 +558,7 @@ function drawAbove() {
 function spaceHandles() {
   if (!view || !state.drawn) return;
   handles.show('space', state.drawn.handles, (at) => view.project(at), bench.main === 'space');
+  measuring?.draw();
 }
 
 function drawCut() {
@@ -524,6 +569,7 @@ function drawCut() {
   moveTopPlane(s.x);
   const g = state.ghost?.section;
   const f = drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units, { small: bench.main !== 'section', held: Boolean(handles.held) });
+  frames.section = f;
   handles.show('section', s.handles, ([, y, z]) => [f.x(y), f.y(z)], bench.main === 'section');
   byId('plane').setAttribute('aria-valuetext', s.where);
   markStation();
@@ -569,6 +615,28 @@ function point(event, pane) {
   };
   follow(holder, event, move);
   move(event);
+}
+
+// corners are the points of a picture's outlines.
+function corners(pane) {
+  const { elevation: e, top } = state.drawn;
+  if (pane === 'section') return [...state.section.wood, ...state.section.board];
+  if (pane === 'top') return [...top.wood, ...top.board];
+  return [...e.back, ...e.top, [0, e.crown], [e.boardEnd, e.crown]];
+}
+
+// probe asks what is at a point of the neck, one question at a time.
+const probing = { busy: false };
+async function probe(x, y) {
+  if (probing.busy || !state.drawn) return null;
+  probing.busy = true;
+  try {
+    return await ask('probe', { text: state.drawn.text, x, y });
+  } catch {
+    return null; // whatever is wrong is said elsewhere
+  } finally {
+    probing.busy = false;
+  }
 }
 
 // station adds a thickness target where the side view, or the neck in space, is
@@ -1036,7 +1104,7 @@ function wire() {
     byId(`${pane}-drawing`).addEventListener('pointerdown', (e) => point(e, pane));
     byId(`${pane}-drawing`).addEventListener('dblclick', (e) => station(frames[pane].back(e.clientX - byId(`${pane}-drawing`).getBoundingClientRect().left)));
   }
-  byId('view').addEventListener('dblclick', (e) => station(view.hit(e)));
+  byId('view').addEventListener('dblclick', (e) => station(view.hit(e)?.[0] ?? null));
   byId('problems-all').onclick = (e) => {
     const all = byId('problems').classList.toggle('all');
     e.currentTarget.setAttribute('aria-expanded', String(all));
@@ -1104,6 +1172,11 @@ function wire() {
       view.look(b.dataset.look);
     };
   }
+  byId('dress').onchange = (e) => {
+    view?.dress(e.target.value);
+    showRamp();
+    if (mapped()) refresh();
+  };
   byId('text-part').ontoggle = showText;
   const text = byId('text');
   text.oninput = () => {
@@ -1228,6 +1301,10 @@ async function begin() {
     document.querySelector('.looks').hidden = true;
   }
   bench = new Bench({ redraw: () => { redraw(); made?.renew(); }, moveTo, held: () => Boolean(handles?.held) });
+  measuring = new Measure({
+    frame: (pane) => frames[pane], hit: (e) => view?.hit(e) ?? null, project: (at) => view.project(at),
+    corners, probe, x: () => state.x, main: () => bench.main, unit: () => state.model?.values?.units ?? 'mm', mmPerInch: () => controls.mmPerInch,
+  });
   made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made' });
   handles = new Handles({
     edit, gestureEnd, released: redraw, gesture: () => ++controls.gesture, about: (a) => controls.about(a),
@@ -1278,7 +1355,7 @@ window.neckloft = {
   get x() { return state.x; },
   get main() { return bench.main; },
   get values() { return state.model?.values ?? {}; },
-  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !later.go && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };
 
 begin();

@@ -29,6 +29,8 @@ export function drawSection(s, { widest, deepest }, ghost, unit, { small, held }
   const high = box.height;
   const from = head + Math.max(0, (high - head - foot0 - (top + bottom) * scale) / 2);
   const f = { x: (y) => wide / 2 + y * scale, y: (z) => from + (top - z) * scale, scale };
+  f.px = ([a, b]) => [f.x(a), f.y(b)];
+  f.mm = ([px, py]) => [(px - wide / 2) / scale, top - (py - from) / scale];
 
   const drawing = svg('svg', { viewBox: `0 0 ${wide} ${high}`, width: wide, height: high, role: 'img' });
   const say = `Section at ${s.where}: ` + s.numbers.map((n) => `${n.label} ${n.text}`).join(', ');
