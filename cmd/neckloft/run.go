@@ -190,6 +190,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.templateVerb(),
 		p.planVerb(),
 		p.sticksVerb(),
+		p.millVerb(),
 		p.fitVerb(),
 		p.progressVerb(),
 		p.liveVerb(),

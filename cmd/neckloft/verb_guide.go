@@ -37,6 +37,7 @@ func guidePages() []guidePage {
 		{name: "board", also: []string{"frets", "fretboard"}},
 		{name: "make"},
 		{name: "mesh"},
+		{name: "mill", also: []string{"cnc", "cam"}},
 		{name: "preview"},
 		{name: "compare"},
 		{name: "bending", also: []string{"strings", "bow"}},

@@ -134,7 +134,7 @@ func TopView(n *neck.Neck) Sheet {
 	if len(n.Spec().Channels) > 0 {
 		t.Note = strings.Replace(t.Note, "rod channel", "channels and pockets", 1)
 	}
-	line("board", true, boardOutline(n)...)
+	line("board", true, BoardOutline(n)...)
 	holesAbove(n, func(name string, points []mesh.Vec2) { line(name, true, points...) })
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
 		apex := trace(n, func(x float64) float64 {
@@ -164,8 +164,8 @@ func TopView(n *neck.Neck) Sheet {
 	return t
 }
 
-// boardOutline returns the board's outline in the top view, closed.
-func boardOutline(n *neck.Neck) []mesh.Vec2 {
+// BoardOutline returns the board's outline in the top view, closed.
+func BoardOutline(n *neck.Neck) []mesh.Vec2 {
 	s := n.Spec()
 	startBass, startTreble, endBass, endTreble := s.BoardCorners()
 	out := []mesh.Vec2{{X: startBass, Y: -n.BoardHalfWidth(startBass)}, {X: endBass, Y: -n.BoardHalfWidth(endBass)}}
