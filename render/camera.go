@@ -3,6 +3,8 @@ package render
 import (
 	"math"
 
+	"github.com/fogleman/fauxgl"
+
 	"neckloft/mesh"
 )
 
@@ -65,15 +67,117 @@ func (c camera) project(p mesh.Vec) mesh.Vec2 {
 func (c camera) extent(s *scene, withBoard bool) (lo, hi mesh.Vec2) {
 	lo = mesh.Vec2{X: math.Inf(1), Y: math.Inf(1)}
 	hi = mesh.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
-	add := func(v mesh.Vec) {
-		p := c.project(v)
+	add := func(v fauxgl.Vector) {
+		p := c.project(mesh.Vec(v))
 		lo = mesh.Vec2{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}
 		hi = mesh.Vec2{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
 	}
 	for _, t := range s.parts(withBoard) {
-		for i := range t {
-			add(t[i].at)
-		}
+		add(t.V1.Position)
+		add(t.V2.Position)
+		add(t.V3.Position)
 	}
 	return lo, hi
+}
+
+// matrix returns the transformation from the model to clip space for a picture
+// that shows the rectangle from lo to hi of the picture plane. near and far are
+// the bounds of the scene's distance towards the eye, in the camera's axes.
+func (c camera) matrix(lo, hi mesh.Vec2, near, far float64) fauxgl.Matrix {
+	r, u, b, t := c.right, c.up, c.back, c.target
+	view := fauxgl.Matrix{
+		X00: r.X, X01: r.Y, X02: r.Z, X03: -r.Dot(t),
+		X10: u.X, X11: u.Y, X12: u.Z, X13: -u.Dot(t),
+		X20: b.X, X21: b.Y, X22: b.Z, X23: -b.Dot(t),
+		X30: 0, X31: 0, X32: 0, X33: 1,
+	}
+	// Homogeneous picture coordinates: w is 1 for parallel rays, and falls to
+	// 0 at the eye otherwise, so that x/w is the projection.
+	wz, w0 := 0.0, 1.0
+	if c.distance != 0 {
+		wz = -1 / c.distance
+	}
+	sx, sy := 2/(hi.X-lo.X), 2/(hi.Y-lo.Y)
+	mx, my := (hi.X+lo.X)/2, (hi.Y+lo.Y)/2
+	// Depth: (z, 1) to (-w, w) from near to far. z/w is a monotone function of
+	// the distance in either case.
+	dn, df := near/(wz*near+w0), far/(wz*far+w0)
+	sz := 2 / (df - dn)
+	mz := (df + dn) / 2
+	clip := fauxgl.Matrix{
+		X00: sx, X01: 0, X02: -sx * mx * wz, X03: -sx * mx * w0,
+		X10: 0, X11: sy, X12: -sy * my * wz, X13: -sy * my * w0,
+		X20: 0, X21: 0, X22: sz * (1 - mz*wz), X23: -sz * mz * w0,
+		X30: 0, X31: 0, X32: wz, X33: w0,
+	}
+	return clip.Mul(view)
+}
+
+// level tilts a picture by too little to be seen. The rasterizer divides by the
+// slope of an edge and makes a whole number of the result, which for an edge
+// that is exactly level is infinite: some processors then take the smallest
+// number, and others the largest and never come back.
+func level(m fauxgl.Matrix) fauxgl.Matrix {
+	const tilt = 1e-7
+	m.X10 += tilt * m.X00
+	m.X11 += tilt * m.X01
+	m.X12 += tilt * m.X02
+	m.X13 += tilt * m.X03
+	return m
+}
+
+// apart returns a triangle no side of which is level on a picture so many pixels
+// high, or nearly: itself, or a copy whose corners are moved up by less than a
+// millionth of a pixel. See level: a side that runs away from the eye is a point on
+// the picture, and stays level however the picture is tilted.
+func apart(t *fauxgl.Triangle, m *fauxgl.Matrix, height float64) *fauxgl.Triangle {
+	const least = 1e-7 // pixels
+	corners := [3]*fauxgl.Vertex{&t.V1, &t.V2, &t.V3}
+	var y [3]float64
+	for i, v := range corners {
+		out := m.MulPositionW(v.Position)
+		y[i] = out.Y / out.W * height / 2
+	}
+	far := func(a, b int) bool { return math.Abs(y[a]-y[b]) > least }
+	if far(0, 1) && far(1, 2) && far(2, 0) {
+		return t
+	}
+	moved := *t
+	for i, v := range [3]*fauxgl.Vertex{&moved.V1, &moved.V2, &moved.V3} {
+		// The higher one is, the farther it moves.
+		rank := 0
+		for k := range y {
+			if y[k] < y[i] || y[k] == y[i] && k < i {
+				rank++
+			}
+		}
+		v.Texture.Z = float64(rank) * 4 * least * 2 / height
+	}
+	return &moved
+}
+
+// depths returns the bounds of the scene towards the eye, a little widened:
+// near the eye first.
+func (c camera) depths(s *scene) (near, far float64) {
+	near, far = math.Inf(-1), math.Inf(1)
+	for i := range 8 {
+		p := s.lo
+		if i&1 != 0 {
+			p.X = s.hi.X
+		}
+		if i&2 != 0 {
+			p.Y = s.hi.Y
+		}
+		if i&4 != 0 {
+			p.Z = s.hi.Z
+		}
+		z := c.eye(p).Z
+		near, far = math.Max(near, z), math.Min(far, z)
+	}
+	pad := 0.01 * (near - far)
+	near, far = near+pad, far-pad
+	if c.distance != 0 {
+		near = math.Min(near, 0.9*c.distance)
+	}
+	return near, far
 }

@@ -6,6 +6,7 @@ import (
 	"image"
 	"math"
 
+	"github.com/fogleman/fauxgl"
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/mesh"
@@ -15,10 +16,10 @@ import (
 // Colours of a picture of a printer's bed, chosen by eye: the lines on the bed,
 // what lies on it, and the bed, dark as through a letter's narrow openings the
 // plate's own edges are. They take the places of the neck's materials.
-var bedColors = [3]rgb{
-	wood:    {0.30, 0.33, 0.36},
-	board:   {0.86, 0.66, 0.36},
-	channel: {0.20, 0.23, 0.26},
+var bedColors = [3]fauxgl.Color{
+	wood:    {R: 0.30, G: 0.33, B: 0.36, A: 1},
+	board:   {R: 0.86, G: 0.66, B: 0.36, A: 1},
+	channel: {R: 0.20, G: 0.23, B: 0.26, A: 1},
 }
 
 const (

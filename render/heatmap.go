@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strconv"
 
+	"github.com/fogleman/fauxgl"
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/mesh"
@@ -63,12 +64,17 @@ func mapScene(b *neck.Back, values [][]float64) *scene {
 	}
 	m := b.Mesh()
 	columns := len(b.Points[0])
-	s.wood = make([]triangle, len(m.Faces))
+	store := make([]fauxgl.Triangle, len(m.Faces))
+	s.wood = make([]*fauxgl.Triangle, len(m.Faces))
 	for i, f := range m.Faces {
-		for k := range f {
+		t := &store[i]
+		for k, v := range []*fauxgl.Vertex{&t.V1, &t.V2, &t.V3} {
 			row, column := int(f[k])/columns, int(f[k])%columns
-			s.wood[i][k] = corner{at: m.Vertices[f[k]], normal: b.Normals[row][column], value: values[row][column]}
+			v.Position = fauxgl.Vector(m.Vertices[f[k]])
+			v.Normal = fauxgl.Vector(b.Normals[row][column])
+			v.Texture.Y = values[row][column]
 		}
+		s.wood[i] = t
 	}
 	for _, v := range m.Vertices {
 		s.lo = mesh.Vec{X: math.Min(s.lo.X, v.X), Y: math.Min(s.lo.Y, v.Y), Z: math.Min(s.lo.Z, v.Z)}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/fogleman/fauxgl"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -16,8 +17,8 @@ import (
 	"neckloft/render/drawing"
 )
 
-// drawnPage draws a view and returns it with its layout.
-func drawnPage(t *testing.T, n *neck.Neck, opts Options) (*layout, *drawing.Page, image.Image) {
+// drawn draws a view and returns it with its layout.
+func drawn(t *testing.T, n *neck.Neck, opts Options) (*layout, *drawing.Page, image.Image) {
 	t.Helper()
 	l, err := newLayout(n, opts)
 	require.NoError(t, err)
@@ -57,7 +58,7 @@ func run(img image.Image, y, x0, x1 int, c color.NRGBA) (lo, hi int) {
 // width of a section over that of the scale bar.
 func TestSectionsToScale(t *testing.T) {
 	n := demo(t)
-	l, page, img := drawnPage(t, n, Options{View: ViewSections})
+	l, page, img := drawn(t, n, Options{View: ViewSections})
 	row := func(y float64) int { return l.height - 1 - int(y) }
 
 	// The foot of the bar is a line of ink from its zero to its end.
@@ -224,23 +225,62 @@ func TestHeroShowsTheBack(t *testing.T) {
 	assert.Less(t, head.Y, heel.Y)
 }
 
-// TestRasterSees holds where the rasterizer puts corners against the plain
-// projection, and their depth against their distance from the eye.
-func TestRasterSees(t *testing.T) {
-	v := viewer{lo: mesh.Vec2{X: -31, Y: -7}, hi: mesh.Vec2{X: 44, Y: 19}, sx: 12, sy: 12}
+// TestMatrixProjects holds the matrix of the shader against the plain
+// projection.
+func TestMatrixProjects(t *testing.T) {
+	lo, hi := mesh.Vec2{X: -31, Y: -7}, mesh.Vec2{X: 44, Y: 19}
 	for _, distance := range []float64{0, 900} {
-		v.camera = threeQuarter(0.9, 0.5, 0.2, mesh.Vec{X: 10, Y: 2, Z: -3}, distance)
+		c := threeQuarter(0.9, 0.5, 0.2, mesh.Vec{X: 10, Y: 2, Z: -3}, distance)
+		m := c.matrix(lo, hi, 300, -300)
 		for _, p := range []mesh.Vec{{X: 5, Y: 6, Z: 7}, {X: -170, Y: 30, Z: -40}, {X: 200, Y: 0, Z: 1}} {
-			q := v.camera.project(p)
-			s, ok := v.see(&corner{at: p})
-			require.True(t, ok)
-			assert.InDelta(t, (q.X+31)*12, float64(s.x)/subPixel, 0.6/subPixel)
-			assert.InDelta(t, (19-q.Y)*12, float64(s.y)/subPixel, 0.6/subPixel)
-			nearer, ok := v.see(&corner{at: p.Add(v.camera.back)})
-			require.True(t, ok)
-			assert.Greater(t, nearer.depth, s.depth)
+			q := c.project(p)
+			w := m.MulPositionW(fauxgl.Vector(p))
+			x := lo.X + (w.X/w.W+1)/2*(hi.X-lo.X)
+			y := lo.Y + (w.Y/w.W+1)/2*(hi.Y-lo.Y)
+			assert.InDelta(t, q.X, x, 1e-9)
+			assert.InDelta(t, q.Y, y, 1e-9)
 		}
-		_, ok := v.see(&corner{at: v.camera.target.Add(v.camera.back.Scale(950))})
-		assert.Equal(t, distance == 0, ok, "a corner behind the eye")
+		depth := func(z float64) float64 {
+			w := m.MulPositionW(fauxgl.Vector(c.target.Add(c.back.Scale(z))))
+			return w.Z / w.W
+		}
+		assert.InDelta(t, -1, depth(300), 1e-9)
+		assert.InDelta(t, 1, depth(-300), 1e-9)
+		assert.Less(t, depth(10), depth(-10))
 	}
+}
+
+// TestNoSideIsLevel looks at the sides of all triangles as the rasterizer gets
+// them: it divides by how far a side climbs, and makes a whole number of what may be
+// as large as the picture over that.
+func TestNoSideIsLevel(t *testing.T) {
+	n := demo(t)
+	s, err := newScene(n, 0.2)
+	require.NoError(t, err)
+	moved := 0
+	for _, up := range []mesh.Vec{{Z: 1}, {Y: -1}, {Z: -1}} {
+		c := along(mesh.Vec{X: 1}, up)
+		lo, hi := c.extent(s, true)
+		const width, height = 1800.0, 400.0
+		near, far := c.depths(s)
+		m := level(c.matrix(lo, hi, near, far))
+		look := newStudio(c, m, s, 3)
+		for _, tr := range s.parts(true) {
+			out := apart(tr, &m, height)
+			if out != tr {
+				moved++
+			}
+			var y [3]float64
+			for i, v := range []fauxgl.Vertex{out.V1, out.V2, out.V3} {
+				p := look.Vertex(v).Output
+				y[i] = p.Y / p.W * height / 2
+				was := m.MulPositionW(v.Position)
+				require.InDelta(t, was.Y/was.W*height/2, y[i], 1e-6, "a corner stays where it is seen")
+			}
+			for i := range y {
+				require.Greater(t, math.Abs(y[i]-y[(i+1)%3]), 0.9e-7)
+			}
+		}
+	}
+	assert.Greater(t, moved, 50, "no level sides to move")
 }

@@ -4,7 +4,7 @@ import (
 	"image/color"
 	"math"
 
-	"neckloft/mesh"
+	"github.com/fogleman/fauxgl"
 )
 
 // ramp is a scale of colours for the values of a map, in even bands. Lightness
@@ -47,24 +47,35 @@ func (r *ramp) color(band int) color.NRGBA {
 // edge returns the value where band i begins.
 func (r *ramp) edge(i int) float64 { return r.lo + (r.hi-r.lo)*float64(i)/float64(r.bands) }
 
-// mapper colours a surface by the value that each corner carries, a little darker
-// where it turns from the eye, so that the colours stay those of the legend.
+// mapper colours a surface by the value that each vertex carries in Texture.Y,
+// a little darker where it turns from the eye, so that the colours stay those
+// of the legend. It works as a fauxgl shader.
 type mapper struct {
-	back   mesh.Vec
+	matrix fauxgl.Matrix
+	back   fauxgl.Vector
 	ramp   *ramp
-	colors []rgb
+	colors []fauxgl.Color
 }
 
-func newMapper(c camera, r *ramp) *mapper {
-	m := &mapper{back: c.back, ramp: r}
+func newMapper(c camera, matrix fauxgl.Matrix, r *ramp) *mapper {
+	m := &mapper{matrix: matrix, back: fauxgl.Vector(c.back), ramp: r}
 	for i := range r.bands {
 		q := r.color(i)
-		m.colors = append(m.colors, rgb{float64(q.R) / 255, float64(q.G) / 255, float64(q.B) / 255})
+		m.colors = append(m.colors, fauxgl.Color{R: float64(q.R) / 255, G: float64(q.G) / 255, B: float64(q.B) / 255, A: 1})
 	}
 	return m
 }
 
-func (m *mapper) shade(_, normal mesh.Vec, _ int, value float64) rgb {
-	turn := 1 - math.Max(0, normal.Dot(m.back))
-	return m.colors[m.ramp.band(value)].scale(1 - 0.22*turn*turn*turn)
+// Vertex implements fauxgl.Shader.
+func (m *mapper) Vertex(v fauxgl.Vertex) fauxgl.Vertex {
+	v.Output = m.matrix.MulPositionW(v.Position)
+	v.Output.Y += v.Texture.Z * v.Output.W // see apart
+	return v
+}
+
+// Fragment implements fauxgl.Shader.
+func (m *mapper) Fragment(v fauxgl.Vertex) fauxgl.Color {
+	c := m.colors[m.ramp.band(v.Texture.Y)]
+	turn := 1 - math.Max(0, v.Normal.Dot(m.back))
+	return c.MulScalar(1 - 0.22*turn*turn*turn).Opaque()
 }

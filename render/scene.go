@@ -4,12 +4,14 @@ import (
 	"math"
 	"slices"
 
+	"github.com/fogleman/fauxgl"
+
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/fretboard"
 )
 
-// Materials.
+// Materials, carried by a vertex in Texture.X.
 const (
 	wood = iota
 	board
@@ -19,11 +21,11 @@ const (
 // scene is the neck as triangles to draw. Its triangles are never changed once
 // it is made, so that several views may be drawn from it at once.
 type scene struct {
-	wood, board []triangle
+	wood, board []*fauxgl.Triangle
 	lo, hi      mesh.Vec // bounds of both
 	grain       float64  // spacing of the grain in mm
 	ramp        *ramp    // of a map in place of the look of wood, or nil
-	colors      [3]rgb
+	colors      [3]fauxgl.Color
 }
 
 // newScene meshes the neck within tolerance mm.
@@ -81,27 +83,32 @@ func inChannel(n *neck.Neck, m *mesh.Mesh, f int) bool {
 
 // triangles returns the faces of m with smooth normals, and widens the scene's
 // bounds by them.
-func (s *scene) triangles(m *mesh.Mesh, material func(face int) int) []triangle {
+func (s *scene) triangles(m *mesh.Mesh, material func(face int) int) []*fauxgl.Triangle {
 	for _, v := range m.Vertices {
 		s.lo = mesh.Vec{X: math.Min(s.lo.X, v.X), Y: math.Min(s.lo.Y, v.Y), Z: math.Min(s.lo.Z, v.Z)}
 		s.hi = mesh.Vec{X: math.Max(s.hi.X, v.X), Y: math.Max(s.hi.Y, v.Y), Z: math.Max(s.hi.Z, v.Z)}
 	}
 	normals := m.CornerNormals(mesh.CreaseAngle)
-	out := make([]triangle, len(m.Faces))
+	store := make([]fauxgl.Triangle, len(m.Faces))
+	out := make([]*fauxgl.Triangle, len(m.Faces))
 	for i, f := range m.Faces {
-		kind := material(i)
-		for k := range f {
-			out[i][k] = corner{at: m.Vertices[f[k]], normal: normals[i][k], kind: kind}
+		t := &store[i]
+		kind := float64(material(i))
+		for k, v := range []*fauxgl.Vertex{&t.V1, &t.V2, &t.V3} {
+			v.Position = fauxgl.Vector(m.Vertices[f[k]])
+			v.Normal = fauxgl.Vector(normals[i][k])
+			v.Texture.X = kind
 		}
+		out[i] = t
 	}
 	return out
 }
 
 // parts returns the triangles to draw.
-func (s *scene) parts(withBoard bool) []triangle {
+func (s *scene) parts(withBoard bool) []*fauxgl.Triangle {
 	if !withBoard {
 		return s.wood
 	}
-	all := make([]triangle, 0, len(s.wood)+len(s.board))
+	all := make([]*fauxgl.Triangle, 0, len(s.wood)+len(s.board))
 	return append(append(all, s.wood...), s.board...)
 }

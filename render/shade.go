@@ -3,26 +3,28 @@ package render
 import (
 	"math"
 
-	"neckloft/mesh"
+	"github.com/fogleman/fauxgl"
 )
 
 // studio is the light of our pictures: a key light from the upper left, a soft
-// fill from the right, a sky, and a rim where the surface turns away, all in the
-// model's axes.
+// fill from the right, a sky, and a rim where the surface turns away. It works
+// as a fauxgl shader with normals and lights in the model's axes.
 type studio struct {
-	key, fill, half mesh.Vec
-	up, back        mesh.Vec
-	colors          [3]rgb
+	matrix          fauxgl.Matrix
+	key, fill, half fauxgl.Vector
+	up, back        fauxgl.Vector
+	colors          [3]fauxgl.Color
 	grain           float64 // spacing of the grain in mm
 	strength        float64 // of the grain, 0 where it is too fine to draw
 }
 
 // newStudio lights the view of a camera at scale pixels a millimetre.
-func newStudio(c camera, scene *scene, scale float64) *studio {
-	world := func(x, y, z float64) mesh.Vec {
-		return c.right.Scale(x).Add(c.up.Scale(y)).Add(c.back.Scale(z)).Unit()
+func newStudio(c camera, matrix fauxgl.Matrix, scene *scene, scale float64) *studio {
+	world := func(x, y, z float64) fauxgl.Vector {
+		return fauxgl.Vector(c.right.Scale(x).Add(c.up.Scale(y)).Add(c.back.Scale(z)).Unit())
 	}
 	s := &studio{
+		matrix:   matrix,
 		key:      world(-0.45, 0.75, 0.62),
 		fill:     world(0.35, -0.55, 0.75),
 		up:       world(0, 1, 0),
@@ -31,11 +33,21 @@ func newStudio(c camera, scene *scene, scale float64) *studio {
 		grain:    scene.grain,
 		strength: math.Max(0, math.Min(1, (scene.grain*scale-1.5)/2)),
 	}
-	s.half = s.key.Add(s.back).Unit()
+	s.half = s.key.Add(s.back).Normalize()
 	return s
 }
 
-func (s *studio) shade(at, n mesh.Vec, kind int, _ float64) rgb {
+// Vertex implements fauxgl.Shader.
+func (s *studio) Vertex(v fauxgl.Vertex) fauxgl.Vertex {
+	v.Output = s.matrix.MulPositionW(v.Position)
+	v.Output.Y += v.Texture.Z * v.Output.W // see apart
+	return v
+}
+
+// Fragment implements fauxgl.Shader.
+func (s *studio) Fragment(v fauxgl.Vertex) fauxgl.Color {
+	n := v.Normal
+	kind := int(v.Texture.X + 0.5)
 	c := s.colors[kind]
 	gloss := 0.10
 	if kind == board {
@@ -45,7 +57,7 @@ func (s *studio) shade(at, n mesh.Vec, kind int, _ float64) rgb {
 		0.62*math.Max(0, n.Dot(s.key)) +
 		0.20*math.Max(0, n.Dot(s.fill))
 	if kind != board && s.strength > 0 {
-		light *= 1 + s.strength*s.figure(at)
+		light *= 1 + s.strength*s.figure(v.Position)
 	}
 	shine := math.Max(0, n.Dot(s.half))
 	shine *= shine
@@ -54,13 +66,18 @@ func (s *studio) shade(at, n mesh.Vec, kind int, _ float64) rgb {
 	shine *= shine // to the 16th
 	turn := 1 - math.Max(0, n.Dot(s.back))
 	shine = gloss*shine + 0.10*turn*turn*turn
-	return rgb{c.r*light + shine, c.g*light + shine*0.97, c.b*light + shine*0.90}
+	return fauxgl.Color{
+		R: math.Min(1, c.R*light+shine),
+		G: math.Min(1, c.G*light+shine*0.97),
+		B: math.Min(1, c.B*light+shine*0.90),
+		A: 1,
+	}
 }
 
 // figure returns the grain of flat-sawn wood at p, as a small change of
 // brightness: growth rings about a pith far above the neck, drawn out along it
 // and wandering a little.
-func (s *studio) figure(p mesh.Vec) float64 {
+func (s *studio) figure(p fauxgl.Vector) float64 {
 	k := 1 / s.grain
 	x, y, z := p.X*k, p.Y*k, p.Z*k
 	wander := 1.1*math.Sin(0.021*x+1.3) + 0.5*math.Sin(0.057*x+0.35*y)

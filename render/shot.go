@@ -7,6 +7,8 @@ import (
 	"runtime"
 	"sync"
 
+	"github.com/fogleman/fauxgl"
+
 	"neckloft/mesh"
 )
 
@@ -56,15 +58,15 @@ func take(ctx context.Context, s *scene, shots []shot, done func()) ([]*image.NR
 	var spare buffers
 	for _, e := range exposures {
 		first = append(first, func() {
-			r := spare.get(e.w, e.h)
-			e.first(s, r)
-			spare.put(r)
+			dc := spare.get(e.w, e.h)
+			e.first(s, dc)
+			spare.put(dc)
 		})
 		for _, o := range samples {
 			further = append(further, func() {
-				r := spare.get(e.w, e.h)
-				e.further(s, r, o)
-				spare.put(r)
+				dc := spare.get(e.w, e.h)
+				e.further(s, dc, o)
+				spare.put(dc)
 			})
 		}
 	}
@@ -84,25 +86,25 @@ func take(ctx context.Context, s *scene, shots []shot, done func()) ([]*image.NR
 // costs more than the drawing.
 type buffers struct {
 	mu   sync.Mutex
-	free []*raster
+	free []*fauxgl.Context
 }
 
-func (b *buffers) get(w, h int) *raster {
+func (b *buffers) get(w, h int) *fauxgl.Context {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	for i, r := range b.free {
-		if r.w == w && r.h == h {
+	for i, dc := range b.free {
+		if dc.Width == w && dc.Height == h {
 			b.free = append(b.free[:i], b.free[i+1:]...)
-			return r
+			return dc
 		}
 	}
-	return newRaster(w, h)
+	return fauxgl.NewContext(w, h)
 }
 
-func (b *buffers) put(r *raster) {
+func (b *buffers) put(dc *fauxgl.Context) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	b.free = append(b.free, r)
+	b.free = append(b.free, dc)
 }
 
 // inParallel does the jobs on all processors, beginning them in order, and
@@ -135,25 +137,26 @@ func inParallel(ctx context.Context, jobs []func(), done func()) error {
 }
 
 // first draws the pass that reaches every pixel, and finds the edges.
-func (e *exposure) first(s *scene, r *raster) {
-	r.clear()
-	e.draw(s, r, [2]float64{})
-	e.base = image.NewNRGBA(r.img.Rect)
-	copy(e.base.Pix, r.img.Pix)
+func (e *exposure) first(s *scene, dc *fauxgl.Context) {
+	dc.ClearColorBuffer()
+	dc.ClearDepthBuffer()
+	e.draw(s, dc, [2]float64{})
+	e.base = image.NewNRGBA(dc.ColorBuffer.Rect)
+	copy(e.base.Pix, dc.ColorBuffer.Pix)
 	e.open = edges(e.base)
 	e.sum = make([][4]uint16, len(e.open))
 }
 
 // further draws a pass of the edge pixels with its rays moved by the given
 // offset, and puts their mean into the picture after the last.
-func (e *exposure) further(s *scene, r *raster, offset [2]float64) {
-	r.mask(math.Inf(1))
-	pix := r.img.Pix
+func (e *exposure) further(s *scene, dc *fauxgl.Context, offset [2]float64) {
+	dc.ClearDepthBufferWith(-math.MaxFloat64)
+	pix := dc.ColorBuffer.Pix
 	for _, p := range e.open {
-		r.depth[p] = math.Inf(-1)
+		dc.DepthBuffer[p] = math.MaxFloat64
 		clear(pix[4*p : 4*p+4])
 	}
-	e.draw(s, r, offset)
+	e.draw(s, dc, offset)
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	for i, p := range e.open {
@@ -167,22 +170,18 @@ func (e *exposure) further(s *scene, r *raster, offset [2]float64) {
 }
 
 // draw draws one pass over the buffers as they stand.
-func (e *exposure) draw(s *scene, r *raster, offset [2]float64) {
+func (e *exposure) draw(s *scene, dc *fauxgl.Context, offset [2]float64) {
 	px := (e.hi.X - e.lo.X) / float64(e.w)
 	py := (e.hi.Y - e.lo.Y) / float64(e.h)
 	d := mesh.Vec2{X: px * offset[0], Y: py * offset[1]}
-	v := &viewer{camera: e.camera, lo: e.lo.Add(d), hi: e.hi.Add(d), sx: 1 / px, sy: 1 / py}
-	var look shader = newStudio(e.camera, s, 1/px)
+	near, far := e.camera.depths(s)
+	m := level(e.camera.matrix(e.lo.Add(d), e.hi.Add(d), near, far))
+	dc.Shader = newStudio(e.camera, m, s, 1/px)
 	if s.ramp != nil {
-		look = newMapper(e.camera, s.ramp)
+		dc.Shader = newMapper(e.camera, m, s.ramp)
 	}
-	for i := range s.wood {
-		r.draw(v, &s.wood[i], look)
-	}
-	if e.withBoard {
-		for i := range s.board {
-			r.draw(v, &s.board[i], look)
-		}
+	for _, t := range s.parts(e.withBoard) {
+		dc.DrawTriangle(apart(t, &m, float64(e.h)))
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"image/color"
 	"strings"
 
+	"github.com/fogleman/fauxgl"
+
 	"neckloft/neck/spec"
 )
 
@@ -11,21 +13,21 @@ import (
 // The first word that a species' name contains decides.
 var timbers = []struct {
 	word  string
-	color rgb
+	color fauxgl.Color
 }{
-	{"maple", rgb{0.94, 0.765, 0.53}},
-	{"walnut", rgb{0.60, 0.44, 0.33}},
-	{"cherry", rgb{0.85, 0.56, 0.38}},
-	{"mahogany", rgb{0.75, 0.45, 0.30}},
-	{"sapele", rgb{0.70, 0.42, 0.30}},
-	{"cedar", rgb{0.84, 0.57, 0.40}},
-	{"rosewood", rgb{0.52, 0.33, 0.25}},
-	{"purpleheart", rgb{0.58, 0.34, 0.45}},
+	{"maple", fauxgl.Color{R: 0.94, G: 0.765, B: 0.53, A: 1}},
+	{"walnut", fauxgl.Color{R: 0.60, G: 0.44, B: 0.33, A: 1}},
+	{"cherry", fauxgl.Color{R: 0.85, G: 0.56, B: 0.38, A: 1}},
+	{"mahogany", fauxgl.Color{R: 0.75, G: 0.45, B: 0.30, A: 1}},
+	{"sapele", fauxgl.Color{R: 0.70, G: 0.42, B: 0.30, A: 1}},
+	{"cedar", fauxgl.Color{R: 0.84, G: 0.57, B: 0.40, A: 1}},
+	{"rosewood", fauxgl.Color{R: 0.52, G: 0.33, B: 0.25, A: 1}},
+	{"purpleheart", fauxgl.Color{R: 0.58, G: 0.34, B: 0.45, A: 1}},
 }
 
 // surfaceColors returns the colours of the materials: of the neck's wood, of
 // a dark board, and of the channel, where less light comes in.
-func surfaceColors(w spec.Wood) [3]rgb {
+func surfaceColors(w spec.Wood) [3]fauxgl.Color {
 	c := timbers[0].color
 	name := strings.ToLower(w.Species)
 	for _, t := range timbers {
@@ -34,10 +36,10 @@ func surfaceColors(w spec.Wood) [3]rgb {
 			break
 		}
 	}
-	return [3]rgb{
+	return [3]fauxgl.Color{
 		wood:    c,
-		board:   {0.33, 0.215, 0.165},
-		channel: c.scale(0.64),
+		board:   {R: 0.33, G: 0.215, B: 0.165, A: 1},
+		channel: c.MulScalar(0.64).Alpha(1),
 	}
 }
 
@@ -45,5 +47,5 @@ func surfaceColors(w spec.Wood) [3]rgb {
 // its board, in full light.
 func SurfaceColors(w spec.Wood) (ofWood, ofBoard color.NRGBA) {
 	c := surfaceColors(w)
-	return c[wood].nrgba(), c[board].nrgba()
+	return c[wood].NRGBA(), c[board].NRGBA()
 }
