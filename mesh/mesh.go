@@ -11,11 +11,11 @@ func (v Vec) Add(w Vec) Vec { return Vec{v.X + w.X, v.Y + w.Y, v.Z + w.Z} }
 // Sub returns v - w.
 func (v Vec) Sub(w Vec) Vec { return Vec{v.X - w.X, v.Y - w.Y, v.Z - w.Z} }
 
-// Scale returns k v. Here, in Dot and in Cross each product is rounded before
-// something is added to it, so that all processors agree on the last bit.
-func (v Vec) Scale(k float64) Vec { return Vec{float64(k * v.X), float64(k * v.Y), float64(k * v.Z)} }
+// Scale returns k v.
+func (v Vec) Scale(k float64) Vec { return Vec{k * v.X, k * v.Y, k * v.Z} }
 
-// Dot returns the scalar product of v and w.
+// Dot returns the scalar product of v and w. Here and in Cross each product is
+// rounded before it is added, so that all processors agree on the last bit.
 func (v Vec) Dot(w Vec) float64 {
 	return float64(v.X*w.X) + float64(v.Y*w.Y) + float64(v.Z*w.Z)
 }

@@ -11,15 +11,15 @@ func (v Vec2) Add(w Vec2) Vec2 { return Vec2{v.X + w.X, v.Y + w.Y} }
 // Sub returns v - w.
 func (v Vec2) Sub(w Vec2) Vec2 { return Vec2{v.X - w.X, v.Y - w.Y} }
 
-// Scale returns k v, rounded as that of a Vec.
-func (v Vec2) Scale(k float64) Vec2 { return Vec2{float64(k * v.X), float64(k * v.Y)} }
+// Scale returns k v.
+func (v Vec2) Scale(k float64) Vec2 { return Vec2{k * v.X, k * v.Y} }
 
 // Dot returns the scalar product of v and w.
-func (v Vec2) Dot(w Vec2) float64 { return float64(v.X*w.X) + float64(v.Y*w.Y) }
+func (v Vec2) Dot(w Vec2) float64 { return v.X*w.X + v.Y*w.Y }
 
 // Cross returns the third component of the vector product of v and w: twice
 // the signed area of the triangle (0, v, w), positive when it turns left.
-func (v Vec2) Cross(w Vec2) float64 { return float64(v.X*w.Y) - float64(v.Y*w.X) }
+func (v Vec2) Cross(w Vec2) float64 { return v.X*w.Y - v.Y*w.X }
 
 // Norm returns the length of v.
 func (v Vec2) Norm() float64 { return math.Hypot(v.X, v.Y) }

@@ -233,7 +233,7 @@ func (h *Hole) mesh(e float64) *mesh.Mesh {
 // take the rest: a raked face is cut from a block that goes on past it.
 func (n *Neck) loftEnd() float64 {
 	if h := n.spec.Heel; h != nil && h.Rake != 0 && !n.tenoned() {
-		return n.end + 2*cutterAir
+		return n.lastX() + 2*cutterAir
 	}
 	return n.tip
 }

@@ -17,8 +17,8 @@ import (
 	"neckloft/render/drawing"
 )
 
-// drawn draws a view and returns it with its layout.
-func drawn(t *testing.T, n *neck.Neck, opts Options) (*layout, *drawing.Page, image.Image) {
+// taken draws a view and returns it with its layout.
+func taken(t *testing.T, n *neck.Neck, opts Options) (*layout, *drawing.Page, image.Image) {
 	t.Helper()
 	l, err := newLayout(n, opts)
 	require.NoError(t, err)
@@ -58,7 +58,7 @@ func run(img image.Image, y, x0, x1 int, c color.NRGBA) (lo, hi int) {
 // width of a section over that of the scale bar.
 func TestSectionsToScale(t *testing.T) {
 	n := demo(t)
-	l, page, img := drawn(t, n, Options{View: ViewSections})
+	l, page, img := taken(t, n, Options{View: ViewSections})
 	row := func(y float64) int { return l.height - 1 - int(y) }
 
 	// The foot of the bar is a line of ink from its zero to its end.
@@ -248,39 +248,4 @@ func TestMatrixProjects(t *testing.T) {
 		assert.InDelta(t, 1, depth(-300), 1e-9)
 		assert.Less(t, depth(10), depth(-10))
 	}
-}
-
-// TestNoSideIsLevel looks at the sides of all triangles as the rasterizer gets
-// them: it divides by how far a side climbs, and makes a whole number of what may be
-// as large as the picture over that.
-func TestNoSideIsLevel(t *testing.T) {
-	n := demo(t)
-	s, err := newScene(n, 0.2)
-	require.NoError(t, err)
-	moved := 0
-	for _, up := range []mesh.Vec{{Z: 1}, {Y: -1}, {Z: -1}} {
-		c := along(mesh.Vec{X: 1}, up)
-		lo, hi := c.extent(s, true)
-		const width, height = 1800.0, 400.0
-		near, far := c.depths(s)
-		m := level(c.matrix(lo, hi, near, far))
-		look := newStudio(c, m, s, 3)
-		for _, tr := range s.parts(true) {
-			out := apart(tr, &m, height)
-			if out != tr {
-				moved++
-			}
-			var y [3]float64
-			for i, v := range []fauxgl.Vertex{out.V1, out.V2, out.V3} {
-				p := look.Vertex(v).Output
-				y[i] = p.Y / p.W * height / 2
-				was := m.MulPositionW(v.Position)
-				require.InDelta(t, was.Y/was.W*height/2, y[i], 1e-6, "a corner stays where it is seen")
-			}
-			for i := range y {
-				require.Greater(t, math.Abs(y[i]-y[(i+1)%3]), 0.9e-7)
-			}
-		}
-	}
-	assert.Greater(t, moved, 50, "no level sides to move")
 }

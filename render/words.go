@@ -85,7 +85,8 @@ func scaleWords(s *spec.Spec, num func(float64) string) string {
 // depthWords says how deep a channel is: where it begins and ends, or in the
 // middle of a curve too.
 func depthWords(c *neck.Channel, num func(float64) string) string {
-	first, last := c.DepthAlong(0), c.DepthAlong(c.Length())
+	from, to := c.InWood()
+	first, last := c.DepthAlong(from), c.DepthAlong(to)
 	middle := c.DepthAlong(c.Length() / 2)
 	switch curved := c.Radius() < math.Inf(1); {
 	case curved:
