@@ -19,6 +19,7 @@ import (
 
 	"neckloft/export/bench"
 	"neckloft/neck/spec"
+	"neckloft/render"
 	"neckloft/render/live"
 )
 
@@ -51,7 +52,7 @@ var shared struct {
 
 func TestMain(m *testing.M) {
 	// Drawing the preview is half of make; its size is looked at in its own package.
-	bench.PreviewWidth = 600
+	bench.PreviewWidth = render.MinWidth
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()

@@ -188,6 +188,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.gaugesVerb(),
 		p.angleVerb(),
 		p.templateVerb(),
+		p.jigsVerb(),
 		p.planVerb(),
 		p.sticksVerb(),
 		p.fitVerb(),

@@ -11,18 +11,20 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/exact"
 	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 )
 
 // meshFormats are the endings of the files that mesh writes.
-var meshFormats = []string{".stl", ".3mf", ".glb"}
+var meshFormats = []string{".stl", ".3mf", ".glb", ".step", ".stp"}
 
 // meshFlags are the flags of mesh.
 type meshFlags struct {
 	output, part string
 	tolerance    lengthFlag
 	ascii        bool
+	protocol     string
 }
 
 func (p *program) meshVerb() *cobra.Command {
@@ -30,14 +32,17 @@ func (p *program) meshVerb() *cobra.Command {
 	endings := strings.Join(meshFormats, ", ")
 	cmd := &cobra.Command{
 		Use:   "mesh [SPEC.toml]",
-		Short: "The neck as a closed mesh, STL, 3MF or glTF",
+		Short: "The neck as a closed solid: mesh, STL, 3MF or glTF, or exact, STEP",
 		Long: `The neck as a closed mesh.
 
 The ending of -o chooses the format: .stl and .3mf hold the part that --part names,
-.glb (binary glTF 2.0) holds wood and board as two objects, in metres, for viewers.`,
+.glb (binary glTF 2.0) holds wood and board as two objects, in metres, for viewers.
+.step (or .stp, ISO 10303-21) is no mesh but the exact solid, for CAD and mills, of
+the part that --part names: planes, cylinders and few free surfaces.`,
 		Example: `  neckloft mesh my-neck.toml -o neck.stl
   neckloft mesh my-neck.toml --part both --tolerance 0.005 -o neck.3mf
-  neckloft mesh my-neck.toml -o neck.glb`,
+  neckloft mesh my-neck.toml -o neck.glb
+  neckloft mesh my-neck.toml --part both -o neck.step`,
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			format := strings.ToLower(filepath.Ext(f.output))
@@ -50,15 +55,23 @@ The ending of -o chooses the format: .stl and .3mf hold the part that --part nam
 			case f.ascii && format != ".stl":
 				return wrong("--ascii goes with an .stl file")
 			case format == ".glb" && cmd.Flags().Changed("part"):
-				return wrong("--part goes with .stl and .3mf; a .glb holds wood and board, each by its name")
+				return wrong("--part goes with .stl, .3mf and .step; a .glb holds wood and board, each by its name")
+			case isSTEP(format) && cmd.Flags().Changed("tolerance"):
+				return wrong("--tolerance goes with meshes; a STEP file holds the surface within %s", millimetres(exact.Promised))
+			case !isSTEP(format) && cmd.Flags().Changed("protocol"):
+				return wrong("--protocol goes with .step and .stp files")
+			}
+			if isSTEP(format) {
+				return p.meshSTEP(args, f)
 			}
 			return p.mesh(args, f, format)
 		},
 	}
 	cmd.Flags().StringVarP(&f.output, "output", "o", "neck.stl", "file to write: "+endings+"; - for STL on standard output")
 	writes(cmd.Flags(), "output")
-	addChoice(cmd.Flags(), &f.part, "part", "wood", "wood, board or both; a .glb holds both as two objects", "wood", "board", "both")
+	addChoice(cmd.Flags(), &f.part, "part", "wood", "wood, board or both; a .glb holds both as two objects, a .step file as two solids", "wood", "board", "both")
 	addLength(cmd.Flags(), &f.tolerance, "tolerance", fmt.Sprintf("%gmm", neck.DefaultTolerance), "largest distance between surface and mesh")
+	addChoice(cmd.Flags(), &f.protocol, "protocol", "AP242", "of a .step file: AP242, or AP214 for older readers", "AP242", "AP214")
 	cmd.Flags().BoolVar(&f.ascii, "ascii", false, "write text STL instead of binary")
 	return cmd
 }

@@ -97,6 +97,6 @@ func TestMeshGLB(t *testing.T) {
 
 	r := call("", "mesh", "-o", "c.glb", "--part", "wood")
 	assert.Equal(t, exitUsage, r.code)
-	assert.Contains(t, r.err, "--part goes with .stl and .3mf; a .glb holds wood and board")
+	assert.Contains(t, r.err, "--part goes with .stl, .3mf and .step; a .glb holds wood and board")
 	assert.NoFileExists(t, "c.glb")
 }

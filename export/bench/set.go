@@ -126,13 +126,13 @@ func (s *Set) Index() export.Index {
 	return x
 }
 
-// Refusal says in one sentence that the plan must not be cut by, and why. It is
-// empty where the plan may be used.
+// Refusal says that the plan must not be cut by, and why, of several reasons each
+// on a line of its own. It is empty where the plan may be used.
 func (s *Set) Refusal() string {
 	if !s.Forbidden {
 		return ""
 	}
-	return "the carving plan is refused, do not cut by " + s.planned() + "; all other files are made: " + strings.Join(s.Refused, "; ")
+	return export.OneALine("the carving plan is refused, do not cut by "+s.planned()+"; all other files are made", s.Refused)
 }
 
 // planned names the files that must not be cut by.
@@ -169,7 +169,7 @@ func (s *Set) Cautions() []string {
 		out = append(out, fmt.Sprintf("%s %s not made: %v", strings.Join(names, ", "), is, missing))
 	}
 	if len(s.Refused) > 0 && !s.Forbidden {
-		out = append(out, "the carving plan is not complete: "+strings.Join(s.Refused, "; "))
+		out = append(out, export.OneALine("the carving plan is not complete", s.Refused))
 	}
 	return out
 }

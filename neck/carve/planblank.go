@@ -31,7 +31,7 @@ func (p *Plan) beginFrom() error {
 	var err error
 	if given == 0 && profiled {
 		given = SideProfile(p.Taper, state.Allowance).Depth
-		p.Stock = Stock{given, StockProfile}
+		p.Stock = Stock{Depth: given, From: StockProfile}
 	} else if p.Stock, err = StockFor(p.Tapered, given, u); err != nil {
 		return err
 	}

@@ -191,7 +191,7 @@ func TestTableStopsInSpace(t *testing.T) {
 
 // TestTableOfAnyNeck does so for necks drawn at random.
 func TestTableOfAnyNeck(t *testing.T) {
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := onePiece(t)
 		w := workpieceOf(n)
 		b := tall(rapid.Float64Range(2, 40).Draw(t, "radius"), rapid.SampledFrom([]float64{0, 0, 0.8}).Draw(t, "offset"))

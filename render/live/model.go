@@ -10,6 +10,7 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/carve"
 	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 )
@@ -232,7 +233,7 @@ func judge(text string, shared *spec.Tools) *judgement {
 	j.spec = s
 	equipped := *s
 	equipped.UseTools(shared)
-	j.neck, j.problems = neck.Check(&equipped)
+	j.neck, j.problems = carve.Check(&equipped)
 	return j
 }
 

@@ -4,14 +4,14 @@
 export const inset = 9;
 
 // range returns the extent along the neck, and the ghost's.
-export const range = (e, ghost) => [Math.min(e.start, 0, ghost?.start ?? 0), Math.max(e.end, e.boardEnd, ghost?.end ?? 0)];
+export const range = (e, ghost) => [Math.min(e.start, e.board[0], ghost?.start ?? 0), Math.max(e.end, e.board[1], ghost?.end ?? 0)];
 
 // windows are the parts of a neck that fill a picture, [from, to] by name.
 export function windows(e, ghost, heelStart) {
   const [from, to] = range(e, ghost);
   const out = { whole: [from, to] };
   if (e.start < -20) out.head = [from - 4, 26];
-  const stop = heelStart ?? e.boardEnd;
+  const stop = heelStart ?? e.board[1];
   out.neck = [-12, Math.min(stop, to) + 8];
   if (heelStart !== undefined && heelStart < e.end) out.heel = [heelStart - 24, to + 4];
   return out;

@@ -20,7 +20,7 @@ export function drawElevation(e, x, ghost, how) {
   const f = frameOf(box, how.window, heights, how.stretched, how.small ? { head: 20, foot: 8 } : { head: 20, foot: 32 });
   const shape = (v) => line(f, [...v.back, ...[...v.top].reverse()], true);
   const channel = e.channels.map((c) => line(f, c)).join('') || 'M0 0';
-  const fixed = JSON.stringify([box, how.window, how.stretched, how.small, heights, e.crown, e.boardEnd, e.frets.map((v) => v.x), ghost ? ghost.back : 0]);
+  const fixed = JSON.stringify([box, how.window, how.stretched, how.small, heights, e.crown, e.board, e.frets.map((v) => v.x), ghost ? ghost.back : 0]);
   if (drawn?.fixed === fixed && drawn.wood.isConnected) {
     drawn.wood.setAttribute('d', shape(e));
     drawn.channel.setAttribute('d', channel);
@@ -33,7 +33,7 @@ export function drawElevation(e, x, ghost, how) {
   drawing.append(svg('title', { text: 'Side view of the neck' + (f.times > 1.05 ? `, depth drawn ${f.times.toFixed(1)} times` : ', to scale') }));
   if (!how.small) fretAxis(drawing, e.frets, f, box);
   drawing.append(drawn.wood);
-  const crown = [[0, 0], [0, e.crown], [e.boardEnd, e.crown], [e.boardEnd, 0]];
+  const crown = [[e.board[0], 0], [e.board[0], e.crown], [e.board[1], e.crown], [e.board[1], 0]];
   drawing.append(svg('path', { class: 'board', d: line(f, crown, true) }));
   drawing.append(drawn.channel);
   if (ghost) drawing.append(svg('path', { class: 'ghost', d: shape(ghost) }));

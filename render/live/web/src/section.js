@@ -36,6 +36,12 @@ export function drawSection(s, { widest, deepest }, ghost, unit, { small, held }
   const say = `Section at ${s.where}: ` + s.numbers.map((n) => `${n.label} ${n.text}`).join(', ');
   drawing.append(svg('title', { text: say }));
   drawing.append(svg('path', { class: 'wood', d: path(s.wood, f) }));
+  // What it is glued up of: strips in the colours of their woods under the wood's
+  // edge, and what lies in the channels.
+  for (const strip of s.strips ?? []) drawing.append(svg('path', { class: 'strip', fill: strip.fill, d: path(strip.points, f) }));
+  for (const [[ya, za], [yb, zb]] of s.seams ?? []) drawing.append(svg('line', { class: 'seam', x1: f.x(ya), y1: f.y(za), x2: f.x(yb), y2: f.y(zb) }));
+  if (s.strips) drawing.append(svg('path', { class: 'wood edge', d: path(s.wood, f) }));
+  for (const inlay of s.inlays ?? []) drawing.append(svg('path', { class: `inlay inlay-${inlay.name}`, d: path(inlay.points, f) }));
   if (s.board.length) drawing.append(svg('path', { class: 'board', d: path(s.board, f) }));
   if (ghost) {
     drawing.append(svg('path', { class: 'ghost', d: path(ghost.wood, f) }));

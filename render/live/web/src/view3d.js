@@ -276,11 +276,16 @@ export class View3D {
         for (const [x, y, z] of [line[i], line[i + 1]]) points.push(x, y, z + 0.08);
       }
     }
-    if (e.frets.length) put(this.fretLines, points);
+    for (const line of e.marks) {
+      for (let i = 0; i + 1 < line.length; i++) {
+        for (const [x, y, z] of [line[i], line[i + 1]]) points.push(x, y, z + 0.08);
+      }
+    }
+    put(this.fretLines, points);
     const start = Math.min(e.start, 0, ghost?.start ?? 0);
-    const end = Math.max(e.end, e.boardEnd, ghost?.end ?? 0);
+    const end = Math.max(e.end, e.board[1], ghost?.end ?? 0);
     const { crown, widest } = e;
-    this.own = { start: Math.min(e.start, 0), end: Math.max(e.end, e.boardEnd), low: e.low, crown, widest };
+    this.own = { start: Math.min(e.start, 0), end: Math.max(e.end, e.board[1]), low: e.low, crown, widest };
     const size = { start, end, low: Math.min(e.low, ghost?.low ?? 0), crown, widest };
     const same = this.size && Object.keys(size).every((k) => Math.abs(size[k] - this.size[k]) < 0.05);
     if (same) return;

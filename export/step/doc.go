@@ -1,0 +1,21 @@
+// Package step writes exact solids as STEP files, ISO 10303-21 (clear text
+// encoding), by the application protocol AP242 or AP214.
+//
+// Each solid is a MANIFOLD_SOLID_BREP of its own product, with its colour;
+// several are the components of an assembly. Lengths are in millimetres, with
+// seven decimals. Everything is numbered in the order of the solids' faces, and
+// no clock is asked: the same solids give the same bytes.
+//
+// The entities are those of the integrated resources ISO 10303-42 (geometry and
+// topology), -43 and -44 (representation and product structure) and -46
+// (presentation), from memory of the published standards; two kernels read the
+// files in the tests.
+//
+// # Outside checks
+//
+// FreeCAD's modules, where they are installed, read the files of a set of necks:
+// closed and valid, the volume that of the sections' integrals, sections at
+// stations those of the neck, a box cut out, a mesh made. gmsh does so for the
+// demo. Both stand on the same geometry kernel, OpenCASCADE; an own reader of
+// the grammar checks that every reference has its instance.
+package step

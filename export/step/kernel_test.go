@@ -1,0 +1,201 @@
+package step_test
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/export/step"
+	"neckloft/neck"
+	"neckloft/neck/necktest"
+)
+
+// kernelScript has FreeCAD's modules read the files named, and prints a line of
+// JSON for each: of its solids whether they are valid and closed, their volumes
+// and boxes; the points where stations cut the first; the volume of what a box
+// leaves of it, and the number of triangles of a mesh.
+const kernelScript = `
+import json, sys
+sys.path += ["/usr/lib/freecad-python3/lib", "/usr/lib/freecad/lib"]
+import FreeCAD, Part
+for job in json.loads(sys.argv[1]):
+    shape = Part.read(job["file"])
+    out = {"solids": []}
+    for s in shape.Solids:
+        b = s.BoundBox
+        try:
+            s.check(True)
+            fault = ""
+        except Exception as e:
+            fault = str(e)
+        out["solids"].append({"valid": s.isValid() and s.isClosed(), "volume": s.Volume, "selfintersect": "SelfIntersect" in fault,
+            "box": [b.XMin, b.YMin, b.ZMin, b.XMax, b.YMax, b.ZMax], "tolerance": max(e.Tolerance for e in s.Edges)})
+    first = shape.Solids[0]
+    out["cuts"] = []
+    for x in job["stations"]:
+        points = []
+        for wire in first.slice(FreeCAD.Vector(1, 0, 0), x):
+            for e in wire.Edges:
+                a, b = e.ParameterRange
+                points += [[e.valueAt(a + (b - a) * k / 12).y, e.valueAt(a + (b - a) * k / 12).z] for k in range(13)]
+        out["cuts"].append(points)
+    box = Part.makeBox(*job["box"][3:], FreeCAD.Vector(*job["box"][:3]))
+    left, taken = first.cut(box), first.common(box)
+    out["left"], out["taken"], out["whole"] = left.Volume, taken.Volume, left.isValid() and taken.isValid()
+    out["triangles"] = len(first.tessellate(0.1)[1])
+    print(json.dumps(out), flush=True)
+`
+
+// kernelJob is a file to read and what to do with it.
+type kernelJob struct {
+	File     string    `json:"file"`
+	Stations []float64 `json:"stations"`
+	Box      []float64 `json:"box"` // corner and size
+}
+
+// kernelReport is what is said of a file.
+type kernelReport struct {
+	Solids []struct {
+		Valid, SelfIntersect bool
+		Volume, Tolerance    float64
+		Box                  [6]float64
+	}
+	Cuts      [][][2]float64
+	Left      float64
+	Taken     float64
+	Whole     bool
+	Triangles int
+}
+
+// runKernel has FreeCAD do jobs, and skips the test where it is not installed.
+func runKernel(t *testing.T, jobs []kernelJob) []kernelReport {
+	const python = "/usr/bin/python3"
+	probe := strings.SplitN(kernelScript, "for job", 2)[0]
+	if err := exec.Command(python, "-c", probe).Run(); err != nil {
+		t.Skip("FreeCAD's modules are not there; the Debian package freecad-python3 has them")
+	}
+	text, err := json.Marshal(jobs)
+	require.NoError(t, err)
+	cmd := exec.Command(python, "-c", kernelScript, string(text))
+	cmd.Stderr = os.Stderr
+	said, err := cmd.Output()
+	require.NoError(t, err)
+	var out []kernelReport
+	d := json.NewDecoder(strings.NewReader(string(said)))
+	for d.More() {
+		var r kernelReport
+		require.NoError(t, d.Decode(&r))
+		out = append(out, r)
+	}
+	require.Len(t, out, len(jobs))
+	return out
+}
+
+// stationsOf returns ten stations over a neck.
+func stationsOf(n *neck.Neck) []float64 {
+	var out []float64
+	for i := range 10 {
+		out = append(out, n.Start()+(n.End()-n.Start())*(float64(i)+0.47)/10)
+	}
+	return out
+}
+
+// TestByAKernel has the kernel of a CAD program read wood of test necks, and
+// holds what it finds against the neck's own sections.
+func TestByAKernel(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a CAD program is slow to start")
+	}
+	var jobs []kernelJob
+	var necks []*neck.Neck
+	dir := t.TempDir()
+	for _, n := range kernelNecks(t) {
+		file := filepath.Join(dir, n.Spec().Name+".step")
+		require.NoError(t, os.WriteFile(file, []byte(written(t, n, neck.PartBoth, step.Options{Name: n.Spec().Name})), 0o644))
+		jobs = append(jobs, kernelJob{file, stationsOf(n), []float64{(n.Start() + n.End()) / 2, 2, -100, 40, 100, 200}})
+		necks = append(necks, n)
+	}
+	for i, r := range runKernel(t, jobs) {
+		n := necks[i]
+		name := n.Spec().Name
+		require.Len(t, r.Solids, 2, name)
+		for k, volume := range []float64{n.WoodVolume(), n.BoardVolume()} {
+			s := r.Solids[k]
+			assert.True(t, s.Valid, name)
+			assert.False(t, s.SelfIntersect, name)
+			assert.InEpsilon(t, volume, s.Volume, 1e-5, name)
+			assert.Less(t, s.Tolerance, 0.005, name)
+		}
+		assert.InDelta(t, n.Start(), r.Solids[0].Box[0], 1e-3, name)
+		assert.InDelta(t, n.End(), r.Solids[0].Box[3], 1e-3, name)
+		assert.InDelta(t, 0, r.Solids[0].Box[5], 1e-3, name)
+		assert.True(t, r.Whole, name)
+		assert.Positive(t, r.Taken, name)
+		assert.InEpsilon(t, r.Solids[0].Volume, r.Left+r.Taken, 1e-5, name)
+		assert.Greater(t, r.Triangles, 500, name)
+		for k, x := range jobs[i].Stations {
+			holdSection(t, n, x, r.Cuts[k])
+		}
+	}
+}
+
+// holdSection holds points of a cut at x against the section there: they lie on
+// the back or in the top, and reach as far.
+func holdSection(t *testing.T, n *neck.Neck, x float64, points [][2]float64) {
+	s := n.Section(x)
+	require.NotEmpty(t, points, "x %.3f", x)
+	low, wide := 0.0, 0.0
+	for _, p := range points {
+		q := neck.YZ{Y: p[0], Z: p[1]}
+		low, wide = math.Min(low, q.Z), math.Max(wide, math.Abs(q.Y))
+		d := math.Abs(s.Distance(q))
+		if q.Z > s.Top-1e-4 {
+			d = 0 // in the plane of the top
+		}
+		for _, c := range n.Channels() {
+			if x > c.From && x < c.To && math.Abs(q.Y) <= c.Width()/2+1e-6 && q.Z >= -c.DepthAlong(0)-1e-6 {
+				d = 0
+			}
+		}
+		assert.Less(t, d, 0.005, "x %.3f, %v", x, q)
+	}
+	assert.InDelta(t, -s.Depth, low, 0.005, "x %.3f", x)
+	assert.InDelta(t, n.Width(x)/2, wide, 0.005, "x %.3f", x)
+}
+
+// kernelNecks are the demo, and one each of other headstocks and heels.
+func kernelNecks(t *testing.T) []*neck.Neck {
+	out := []*neck.Neck{necktest.Demo(t)}
+	for _, n := range necktest.All(t) {
+		if s := n.Spec(); s.Headstock != nil && s.Headstock.Angle == 0 && s.Slots == nil && s.Headstock.Step > 0 && len(out) < 2 && len(s.Channels) == 0 {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// TestByGmsh has gmsh read the demo's wood and make a mesh of its surface.
+func TestByGmsh(t *testing.T) {
+	gmsh, err := exec.LookPath("gmsh")
+	if err != nil {
+		t.Skip("gmsh is not installed")
+	}
+	if testing.Short() {
+		t.Skip("a kernel is slow to start")
+	}
+	dir := t.TempDir()
+	file := filepath.Join(dir, "neck.step")
+	n := necktest.Demo(t)
+	require.NoError(t, os.WriteFile(file, []byte(written(t, n, neck.PartWood, step.Options{Name: "neck"})), 0o644))
+	said, err := exec.Command(gmsh, "-2", "-clmin", "6", "-clmax", "12", "-format", "stl", "-o", filepath.Join(dir, "neck.stl"), file).CombinedOutput()
+	require.NoError(t, err, string(said))
+	assert.NotContains(t, string(said), "Error")
+	assert.NotContains(t, string(said), "Warning")
+}

@@ -1,0 +1,96 @@
+package exact
+
+import (
+	"fmt"
+	"strings"
+
+	"neckloft/mesh/brep"
+	"neckloft/neck"
+)
+
+// Model is a part of a neck as an exact solid.
+type Model struct {
+	*brep.Solid
+	Part neck.Part // wood or board
+
+	// Miss is how far, in mm, any point looked at of the free surfaces is from
+	// the neck's, and the other way round; 0 where there are none.
+	Miss float64
+}
+
+// Build returns a part of a neck: the wood or the board, or both, each a solid
+// of its own. What the neck has and a solid cannot hold yet is an error, a
+// *Unsupported.
+func Build(n *neck.Neck, part neck.Part) ([]Model, error) {
+	if err := supported(n, part); err != nil {
+		return nil, err
+	}
+	var out []Model
+	if part != neck.PartBoard {
+		m, err := buildWood(n)
+		if err != nil {
+			return nil, fmt.Errorf("the exact solid of the wood: %w", err)
+		}
+		out = append(out, *m)
+	}
+	if part != neck.PartWood {
+		s, err := buildBoard(n)
+		if err != nil {
+			return nil, fmt.Errorf("the exact solid of the board: %w", err)
+		}
+		out = append(out, Model{Solid: s, Part: neck.PartBoard})
+	}
+	return out, nil
+}
+
+// Unsupported names what a neck has that an exact solid cannot hold yet.
+type Unsupported struct{ Features []string }
+
+func (u *Unsupported) Error() string {
+	return "an exact solid cannot hold " + strings.Join(u.Features, ", ") + " yet; a mesh can (.stl, .3mf, .glb)"
+}
+
+// supported returns an error that names what of a part cannot be built.
+func supported(n *neck.Neck, part neck.Part) error {
+	var missing []string
+	add := func(has bool, what string) {
+		if has {
+			missing = append(missing, what)
+		}
+	}
+	s := n.Spec()
+	if part != neck.PartBoard {
+		even := 0
+		for _, c := range n.Channels() {
+			if c.Even() {
+				even++
+			}
+		}
+		from, to := 0.0, n.End()
+		for _, c := range n.Channels() {
+			from, to = c.From, c.To
+		}
+		add(even != len(n.Channels()), "a channel that slopes, bends, leans or has a pocket")
+		add(even > 1, "more than one channel")
+		add(even == 1 && (from <= n.Start() || to >= n.End()), "a channel that runs out at an end")
+		add(n.HeadEdge() != nil, "a headstock with an outline")
+		add(len(n.HeadSlots()) > 0, "slots in the headstock")
+		add(s.Headstock != nil && s.Headstock.Pocket != nil, "a pocket in the headstock")
+		add(len(n.Tuners()) > 0, "tuner holes")
+		add(n.ShapedEnd(), "a heel with a raked or rounded end or a tenon")
+		add(len(n.BoltHoles())+len(n.InsertHoles()) > 0, "holes for bolts or inserts")
+	}
+	if part != neck.PartWood {
+		add(!s.SquareEnds(), "a board with ends that are not square")
+		add(s.Slots != nil, "fret slots")
+		add(s.Nut != nil && s.Nut.Slot > 0, "a slot for the nut")
+		add(s.Binding != nil, "a binding")
+		add(s.Scallop != nil, "hollows between frets")
+		add(len(s.Markers) > 0 || s.SideDots != nil, "markers")
+		add(s.Pins != nil, "holes for pins")
+	}
+	if len(missing) > 0 {
+		return &Unsupported{missing}
+	}
+	return nil
+}

@@ -1,0 +1,177 @@
+package exact_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/mesh"
+	"neckloft/mesh/brep"
+	"neckloft/neck"
+	"neckloft/neck/exact"
+	"neckloft/neck/necktest"
+)
+
+// TestVolume holds the volumes of exact solids of the test necks against those of
+// the sections' integrals, which know nothing of patches.
+func TestVolume(t *testing.T) {
+	built := 0
+	for _, n := range necktest.All(t) {
+		for _, part := range []neck.Part{neck.PartWood, neck.PartBoard} {
+			m, err := exact.Build(n, part)
+			if refused(err) {
+				continue
+			}
+			require.NoError(t, err, n.Spec().Name)
+			built++
+			want := n.WoodVolume()
+			if part == neck.PartBoard {
+				want = n.BoardVolume()
+			}
+			assert.InEpsilon(t, want, m[0].Volume(), 1e-5, "%s, %v", n.Spec().Name, part)
+			assert.LessOrEqual(t, m[0].Miss, exact.Promised, n.Spec().Name)
+		}
+	}
+	assert.Greater(t, built, 30)
+}
+
+// patches returns the faces of a solid that lie on patches.
+func patches(s *brep.Solid) map[string]*brep.Patch {
+	out := map[string]*brep.Patch{}
+	for _, f := range s.Faces {
+		if p, ok := f.Surface.(*brep.Patch); ok {
+			out[f.Name] = p
+		}
+	}
+	return out
+}
+
+// TestSurfaceBothWays measures the back's patches against the neck, by means of
+// its own: points of patches by the distance from the section in its plane,
+// which is no less than the distance in space, and points of the neck by the
+// nearest point of any patch.
+func TestSurfaceBothWays(t *testing.T) {
+	n := necktest.Demo(t)
+	m, err := exact.Build(n, neck.PartWood)
+	require.NoError(t, err)
+	worst := 0.0
+	all := patches(m[0].Solid)
+	require.Len(t, all, 20)
+	for name, p := range all {
+		from, to := p.U.Ends()
+		for i := range 24 {
+			x := from + (to-from)*(float64(i)+0.29)/24
+			s := n.Section(x)
+			for j := range 24 {
+				at, _, _ := p.At(x, (float64(j)+0.31)/24)
+				require.InDelta(t, x, at.X, 1e-9)
+				if at.Z > s.Top-1e-9 {
+					continue // beyond the break of the face
+				}
+				d := math.Abs(s.Distance(neck.YZ{Y: at.Y, Z: at.Z}))
+				require.Less(t, d, exact.Promised, "%s, x %.3f", name, x)
+				worst = max(worst, d)
+			}
+		}
+	}
+	assert.LessOrEqual(t, worst, m[0].Miss*1.1, "more than what was said")
+	for i := range 60 {
+		x := -42 + 459*float64(i)/59
+		s := n.Section(x)
+		for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
+			for phi := 0.05; phi < 1.57; phi += 0.1 {
+				q := s.Point(side, phi)
+				p := mesh.Vec{X: x, Y: q.Y, Z: q.Z}
+				least := math.Inf(1)
+				for _, patch := range all {
+					u, v := patch.Place(p, x, 0.5)
+					at, _, _ := patch.At(u, v)
+					least = min(least, at.Sub(p).Norm())
+				}
+				require.Less(t, least, exact.Promised, "x %.3f", x)
+			}
+		}
+	}
+}
+
+// TestTangentOverSeams compares normals on both sides of every edge that joins
+// two faces smoothly: those of the back.
+func TestTangentOverSeams(t *testing.T) {
+	n := necktest.Demo(t)
+	m, err := exact.Build(n, neck.PartWood)
+	require.NoError(t, err)
+	owners := map[*brep.Edge][]*brep.Face{}
+	for _, f := range m[0].Faces {
+		for _, l := range f.Loops {
+			for _, u := range l {
+				owners[u.Edge] = append(owners[u.Edge], f)
+			}
+		}
+	}
+	smooth := func(f *brep.Face) bool {
+		return strings.HasPrefix(f.Name, "back") || strings.HasPrefix(f.Name, "wall") || strings.Contains(f.Name, "side") || strings.HasSuffix(f.Name, ", back")
+	}
+	seams := 0
+	for e, fs := range owners {
+		if !smooth(fs[0]) || !smooth(fs[1]) {
+			continue
+		}
+		seams++
+		for i := range 20 {
+			p := e.Point((float64(i) + 0.5) / 20)
+			var normals [2]mesh.Vec
+			for k, f := range fs {
+				u, v := f.Surface.Middle()
+				if _, ok := f.Surface.(*brep.Patch); ok {
+					u = p.X
+				}
+				u, v = f.Surface.Place(p, u, v)
+				normals[k] = f.Outward(u, v)
+			}
+			angle := math.Asin(min(1, normals[0].Cross(normals[1]).Norm())) * 180 / math.Pi
+			assert.Less(t, angle, 0.1, "%s to %s at %v", fs[0].Name, fs[1].Name, p)
+			assert.Positive(t, normals[0].Dot(normals[1]))
+		}
+	}
+	assert.Equal(t, 57, seams)
+}
+
+// TestKinds has planes where the neck is plane and cylinders where it is round.
+func TestKinds(t *testing.T) {
+	m, err := exact.Build(necktest.Demo(t), neck.PartWood)
+	require.NoError(t, err)
+	for _, f := range m[0].Faces {
+		_, plane := f.Surface.(brep.Plane)
+		swept, corner := f.Surface.(brep.Swept)
+		switch f.Name {
+		case "glue plane", "face of the headstock", "wall, bass side", "headstock, back", "heel, back", "rod channel, floor", "rod channel, wall", "end at the body":
+			assert.True(t, plane, f.Name)
+		case "heel, bass side", "heel, treble side":
+			assert.True(t, plane || corner && swept.Round(), f.Name)
+		}
+	}
+}
+
+// TestUnsupported names what cannot be held.
+func TestUnsupported(t *testing.T) {
+	for _, n := range necktest.All(t) {
+		if len(n.Tuners()) == 0 {
+			continue
+		}
+		_, err := exact.Build(n, neck.PartWood)
+		assert.ErrorContains(t, err, "tuner holes")
+		assert.ErrorContains(t, err, "a mesh can")
+	}
+}
+
+func BenchmarkBuild(b *testing.B) {
+	n := necktest.Demo(b)
+	for b.Loop() {
+		if _, err := exact.Build(n, neck.PartWood); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

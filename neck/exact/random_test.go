@@ -1,0 +1,45 @@
+package exact_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"neckloft/mesh/drawn"
+	"neckloft/neck"
+	"neckloft/neck/exact"
+	"neckloft/neck/necktest"
+)
+
+// TestRandom builds random necks: volumes within a hundred thousandth of the
+// sections' integrals, surfaces as close as promised. A few here; CI asks for
+// many.
+func TestRandom(t *testing.T) {
+	drawn.Checks(t, 20, func(t *rapid.T) {
+		n := necktest.Buildable(t)
+		for part, want := range map[neck.Part]func() float64{neck.PartWood: n.WoodVolume, neck.PartBoard: n.BoardVolume} {
+			m, err := exact.Build(n, part)
+			if refused(err) {
+				continue
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			if off := m[0].Volume()/want() - 1; math.Abs(off) > 1e-5 {
+				t.Fatalf("%v: the volume is off by %g of itself", part, off)
+			}
+			if m[0].Miss > exact.Promised {
+				t.Fatalf("%v: a miss of %g mm", part, m[0].Miss)
+			}
+		}
+	})
+}
+
+// refused reports whether a neck has what a solid cannot hold.
+func refused(err error) bool {
+	var no *exact.Unsupported
+	var sharp *exact.TooSharp
+	return errors.As(err, &no) || errors.As(err, &sharp)
+}

@@ -1,0 +1,80 @@
+package exact
+
+import (
+	"fmt"
+	"math"
+
+	"neckloft/mesh/brep"
+	"neckloft/neck"
+)
+
+// wood builds the solid of the wood.
+type wood struct {
+	n     *neck.Neck
+	b     brep.Builder
+	parts []part
+	rims  []rim // before the first part, between, and after the last
+}
+
+// buildWood returns the wood of the neck as an exact solid.
+func buildWood(n *neck.Neck) (*Model, error) {
+	w := &wood{n: n, parts: parts(n)}
+	// Each takes over the curves of those before it.
+	for _, kind := range []partKind{partPlain, partTurn, partLeave} {
+		for i := range w.parts {
+			if w.parts[i].kind == kind {
+				if err := w.fitPart(i); err != nil {
+					return nil, err
+				}
+			}
+		}
+	}
+	if err := w.close(); err != nil {
+		return nil, err
+	}
+	for i := range len(w.parts) + 1 {
+		w.rims = append(w.rims, w.rim(i))
+	}
+	for i := range w.parts {
+		if err := w.layTop(i); err != nil {
+			return nil, err
+		}
+	}
+	for i := range w.parts {
+		w.layPart(i)
+	}
+	w.layTops()
+	w.layEnd(0)
+	w.layEnd(len(w.rims) - 1)
+	solid, err := w.b.Solid("wood")
+	return &Model{solid, neck.PartWood, w.miss()}, err
+}
+
+// close returns an error where a part is not as close to the surface as a file
+// promises.
+func (w *wood) close() error {
+	for i := range w.parts {
+		if p := &w.parts[i]; p.miss > Promised {
+			return &TooSharp{p.From, p.To, p.miss}
+		}
+	}
+	return nil
+}
+
+// TooSharp is the error of a back with an edge between two places along it, in
+// mm, that smooth surfaces follow no closer than Miss.
+type TooSharp struct{ From, To, Miss float64 }
+
+func (e *TooSharp) Error() string {
+	return fmt.Sprintf("between x = %.1f and %.1f mm smooth surfaces follow the back within %.4f mm, and %g mm is promised: a fullness near 1, or the leaning sides of a heel's cap, make it too sharp there; a mesh can hold it (.stl, .3mf, .glb)",
+		e.From, e.To, e.Miss, Promised)
+}
+
+// miss returns the greatest miss of all patches.
+func (w *wood) miss() float64 {
+	worst := 0.0
+	for i := range w.parts {
+		worst = math.Max(worst, w.parts[i].miss)
+	}
+	return worst
+}
