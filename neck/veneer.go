@@ -168,7 +168,8 @@ func (n *Neck) veneerRows() []float64 {
 	}
 	xs := []float64{near}
 	if f.sin > 0 {
-		xs = append(xs, begin-v*0.02, begin-veneerWide, begin-v/f.sin)
+		xs = append(xs, begin-v*0.02, begin-veneerWide,
+			begin-v/f.sin-veneerOff*f.cos/f.sin) // where its top comes up to the glue plane, but for veneerOff
 	}
 	far := n.start + veneerOff
 	if f.edge != nil {
