@@ -71,13 +71,23 @@ func (n *Neck) veneerVolume() float64 {
 	}
 	tip := n.HeadU(n.start)
 	wide := func(u float64) float64 {
-		if f.edge == nil {
-			x := n.HeadX(u)
-			return n.half(MinusY, x) + n.half(PlusY, x)
+		x := n.HeadX(u)
+		ys := []float64{-n.half(MinusY, x), n.half(PlusY, x)}
+		if f.edge != nil {
+			ys = f.edge.Across(u)
+		}
+		lo, hi := math.Inf(-1), math.Inf(1)
+		if l := f.lean; l != nil { // the rest of the shelf stands there
+			switch y := (x - l.at(0)) / l.slope; {
+			case l.slope > 0:
+				lo = y
+			default:
+				hi = y
+			}
 		}
 		sum := 0.0
-		for ys := f.edge.Across(u); len(ys) > 1; ys = ys[2:] {
-			sum += ys[1] - ys[0]
+		for kept := between(ys, lo, hi); len(kept) > 1; kept = kept[2:] {
+			sum += kept[1] - kept[0]
 		}
 		return sum
 	}
@@ -88,6 +98,33 @@ func (n *Neck) veneerVolume() float64 {
 	for i := range k {
 		a, b := numeric.Lerp(f.shelf, tip, float64(i)/float64(k)), numeric.Lerp(f.shelf, tip, float64(i+1)/float64(k))
 		sum += rule.Integrate(func(u float64) float64 { return wide(u) * n.VeneerOver(u) }, a, b)
+	}
+	return sum - n.veneerOverChannels()
+}
+
+// veneerOverChannels returns the volume of the face's veneer that the channels and
+// pockets before the nut go through.
+func (n *Neck) veneerOverChannels() float64 {
+	f, v := &n.head, n.faceVeneer()
+	if f.sin == 0 {
+		return 0 // a stepped face lies too low for them
+	}
+	sum := 0.0
+	for _, c := range n.channels {
+		if c.tilted() {
+			sum += numeric.Unit.Integrate(func(t float64) float64 { return c.Width() * n.VeneerOver(n.HeadU(c.at(t).X)) }, 0, c.floor.length)
+			continue
+		}
+		a, b := c.at(0).X, c.at(c.floor.length).X
+		from, to := math.Max(n.start, math.Min(a, b)), math.Min(-f.shelf, math.Max(a, b))
+		if from >= to {
+			continue
+		}
+		sum += numeric.Unit.Integrate(func(x float64) float64 {
+			face := n.Top(x)
+			floor := -c.floor.at((x - c.origin.X) / c.along.X)
+			return c.Width() / c.along.X * math.Copysign(1, c.along.X) * math.Max(0, math.Min(0, face+v/f.cos)-math.Max(face, floor))
+		}, from, to)
 	}
 	return sum
 }
@@ -103,9 +140,20 @@ const (
 
 // withVeneer joins the veneer of the face to the loft. With an outline it is
 // wider than the wood, and is cut with it.
-func (n *Neck) withVeneer(m *mesh.Mesh, part Part) (*mesh.Mesh, error) {
+//
+// The shelf of a slanted nut is cut first: the veneer ends against it.
+func (n *Neck) withVeneer(m *mesh.Mesh, part Part, e float64) (*mesh.Mesh, error) {
 	if n.faceVeneer() == 0 || part == PartBoard {
 		return m, nil
+	}
+	list, err := n.shelfCutters(e)
+	if err != nil {
+		return nil, err
+	}
+	if len(list) > 0 {
+		if m, err = takeOut(m, list); err != nil {
+			return nil, err
+		}
 	}
 	plate, err := n.veneerPlate()
 	if err != nil {
