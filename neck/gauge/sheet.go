@@ -148,7 +148,7 @@ func TopView(n *neck.Neck) Sheet {
 	if len(n.Spec().Channels) > 0 {
 		t.Note = strings.Replace(t.Note, "rod channel", "channels and pockets", 1)
 	}
-	line("board", true, boardOutline(n)...)
+	line("board", true, BoardOutline(n)...)
 	if headAbove(n, line) {
 		t.Note += headHolesNote(n)
 	}
@@ -191,8 +191,8 @@ func (t *Sheet) landmarks(n *neck.Neck) {
 	})
 }
 
-// boardOutline returns the board's outline in the top view, closed.
-func boardOutline(n *neck.Neck) []mesh.Vec2 {
+// BoardOutline returns the board's outline in the top view, closed.
+func BoardOutline(n *neck.Neck) []mesh.Vec2 {
 	s := n.Spec()
 	startBass, startTreble, endBass, endTreble := s.BoardCorners()
 	out := []mesh.Vec2{{X: startBass, Y: -n.BoardHalfWidth(startBass)}, {X: endBass, Y: -n.BoardHalfWidth(endBass)}}
