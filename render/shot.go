@@ -198,7 +198,7 @@ func (e *exposure) draw(s *scene, dc *fauxgl.Context, offset [2]float64) {
 	}
 	for _, part := range [][]*fauxgl.Triangle{e.wood, e.board} {
 		for _, t := range part {
-			dc.DrawTriangle(t)
+			dc.DrawTriangle(apart(t, &m, float64(e.h)))
 		}
 	}
 }

@@ -191,6 +191,7 @@ func (p *program) verbs() []*cobra.Command {
 		p.jigsVerb(),
 		p.planVerb(),
 		p.sticksVerb(),
+		p.millVerb(),
 		p.fitVerb(),
 		p.progressVerb(),
 		p.liveVerb(),

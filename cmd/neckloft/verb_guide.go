@@ -37,6 +37,7 @@ func guidePages() []guidePage {
 		{name: "board", also: []string{"frets", "fretboard"}},
 		{name: "make"},
 		{name: "mesh"},
+		{name: "mill", also: []string{"cnc", "cam"}},
 		{name: "step", also: []string{"cad"}},
 		{name: "preview"},
 		{name: "compare"},

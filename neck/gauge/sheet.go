@@ -148,7 +148,7 @@ func TopView(n *neck.Neck) Sheet {
 	if len(n.Spec().Channels) > 0 {
 		t.Note = strings.Replace(t.Note, "rod channel", "channels and pockets", 1)
 	}
-	line("board", true, boardOutline(n)...)
+	line("board", true, BoardOutline(n)...)
 	if headAbove(n, line) {
 		t.Note += headHolesNote(n)
 	}
@@ -173,21 +173,26 @@ func TopView(n *neck.Neck) Sheet {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: math.Max(a, n.BoardHalfWidth(x)) + labelOff}, fretLabel(fret)})
 		}
 	})
-	eachLandmark(n, func(name string, x, off float64) {
-		a := half(x)
-		if name == faceMark {
-			ends := n.ShelfLine()
-			line(name, true, ends[:]...)
-		} else {
-			line(name, true, mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
-		}
-		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
-	})
+	t.landmarks(n)
 	return t
 }
 
-// boardOutline returns the board's outline in the top view, closed.
-func boardOutline(n *neck.Neck) []mesh.Vec2 {
+// landmarks marks and names the stations besides the frets on a top view, and
+// where the headstock's shelf ends.
+func (t *Sheet) landmarks(n *neck.Neck) {
+	eachLandmark(n, func(name string, x, off float64) {
+		a := n.Width(x) / 2
+		ends := [2]mesh.Vec2{{X: x, Y: -a}, {X: x, Y: a}}
+		if name == faceMark {
+			ends = n.ShelfLine()
+		}
+		t.Marks = append(t.Marks, Mark{name, ends[:], true})
+		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
+	})
+}
+
+// BoardOutline returns the board's outline in the top view, closed.
+func BoardOutline(n *neck.Neck) []mesh.Vec2 {
 	s := n.Spec()
 	startBass, startTreble, endBass, endTreble := s.BoardCorners()
 	out := []mesh.Vec2{{X: startBass, Y: -n.BoardHalfWidth(startBass)}, {X: endBass, Y: -n.BoardHalfWidth(endBass)}}

@@ -37,7 +37,7 @@ func (s *Setup) Steps(u spec.Unit) []string {
 func (s *Setup) Cautions() []string {
 	return []string{
 		"Feeds, speeds, depths of cut and the machine's own code belong to the machine and its software; nothing here knows them.",
-		"Try the whole programme in a softwood or in the air above the stock first. Watch what holds the stock, and where cutter and holder pass pins and clamps.",
+		"Try the whole program in a softwood or in the air above the stock first. Watch what holds the stock, and where cutter and holder pass pins and clamps.",
 		"Wood moves when it is opened. Rough both faces, let it rest, plane the glue face again and set the datum anew before finishing.",
 		"A ball nose does not go into a hollow rounder than itself, and grain tears where a cutter climbs out of it.",
 	}

@@ -39,6 +39,7 @@ export class Bench {
     if (same) return;
     this.root.dataset.main = pane;
     byId('made').hidden = pane !== 'made';
+    byId('view').tabIndex = pane === 'space' ? 0 : -1; // small, it is a picture and a button
     for (const b of byId('tabs').querySelectorAll('[data-pane]')) b.setAttribute('aria-pressed', String(b.dataset.pane === pane));
     this.hooks.redraw();
   }
