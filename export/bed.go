@@ -18,6 +18,7 @@ type Piece struct {
 
 	Hold   gauge.Hold   // against the mark on the neck
 	Target gaugeReading // when a gauge sits
+	square bool         // square to the centreline on a neck whose frets lean
 	unit   spec.Unit    // for words
 }
 

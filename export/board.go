@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"neckloft/neck/fretboard"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -20,7 +21,9 @@ func FretTable(b *fretboard.Board, narrow bool) *Table {
 	fields := []field[row]{
 		onBench(words("fret", func(f row) string { return f.Label })),
 		onBench(length("place", func(f row) float64 { return f.X })),
-		onBench(words("inches", func(f row) string { return strconv.FormatFloat(f.X/spec.MillimetresPerInch, 'f', 4, 64) })),
+		onBench(words("inches", func(f row) string {
+			return strconv.FormatFloat(numeric.Steady(f.X/spec.MillimetresPerInch), 'f', 4, 64)
+		})),
 		onBench(words("sixty_fourths", func(f row) string { return Sixtyfourths(f.X) })),
 	}
 	if two {
@@ -59,13 +62,26 @@ func fretNote(b *fretboard.Board) string {
 	if s.Multiscale() {
 		text += "bass edge, treble edge: where the slot meets the board's edges, along the centreline too. lean: from square, positive where the treble end lies nearer the body; stations stay square to the centreline. "
 	}
+	if len(b.Frets) == 0 {
+		return "The board has no frets." + surfaceNote(b) + bindingNote(b)
+	}
 	text += fmt.Sprintf("slot, wire: lengths, the wire over the crown and %s over at either end. cents off: what a slot does that is %s off. ",
 		u.Format(b.Overhang()), u.Format(slotError))
 	text += fmt.Sprintf("%s of wire in all, %s.", u.Format(math.Ceil(b.WireTotal()/10)*10), countOf(len(b.Frets), "fret"))
-	text += surfaceNote(b)
+	return text + surfaceNote(b) + bindingNote(b)
+}
+
+// bindingNote says what the binding adds, and nothing without.
+func bindingNote(b *fretboard.Board) string {
+	s := b.Neck().Spec()
+	u := s.PrintUnit()
+	text := ""
 	if g := s.Binding; g != nil {
 		nut, end := b.WoodWidths()
 		text += fmt.Sprintf(" The binding adds %s to the width: cut the board to %s at the nut and %s at its end.", u.Format(2*g.Width), u.Rounded(nut), u.Rounded(end))
+		if d := b.EndAdds(); d > 0 {
+			text += fmt.Sprintf(" Across the end it adds %s to the length: the board's own wood is %s long on the centreline.", u.Rounded(d), u.Rounded(b.WoodLength()))
+		}
 	}
 	return text
 }

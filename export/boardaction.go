@@ -20,16 +20,20 @@ func ActionTable(b *fretboard.Board) (*Table, error) {
 		t.Columns = append(t.Columns, lengthColumn("string_"+strconv.Itoa(i+1)))
 	}
 	t.Columns = append(t.Columns, lengthColumn("treble_edge"), lengthColumn("bass_edge"))
-	var touch []string
+	var touch []string // fret by fret
 	for i := range b.Frets {
 		f := &b.Frets[i]
 		row := []Cell{Text(f.Label), Number(f.X)}
+		var under []string
 		for k := range lines {
 			gap := b.Clearance(&lines[k], f)
 			row = append(row, Number(gap))
-			if gap <= 0 {
-				touch = append(touch, fmt.Sprintf("string %d at fret %s", k+1, f.Label))
+			if gap <= 0 && f.X > 0 { // on a zero fret they lie
+				under = append(under, strconv.Itoa(k+1))
 			}
+		}
+		if len(under) > 0 {
+			touch = append(touch, strings.Join(under, ", ")+" at "+fretWord(f.Label))
 		}
 		row = append(row, Number(b.EdgeDistance(&lines[0], f)), Number(b.EdgeDistance(&lines[len(lines)-1], f)))
 		t.Add(row...)
@@ -39,7 +43,7 @@ func ActionTable(b *fretboard.Board) (*Table, error) {
 	note := fmt.Sprintf("string 1 is on the treble side. Under each string: from the fret's crown, %s over the board, to the string at rest, with %s of relief. "+
 		"edges: from the outer strings' middles to the board's edge. What of it a string needs is yours to judge.", u.Format(s.FretHeight()), u.Format(s.Strings.Relief))
 	if len(touch) > 0 {
-		note += " They touch: " + strings.Join(touch, ", ") + "."
+		note += " Strings that touch a fret: " + strings.Join(touch, "; ") + "."
 	}
 	t.Note = strings.Join(InLines(note, 88), "\n")
 	return t, nil

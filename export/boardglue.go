@@ -26,7 +26,7 @@ func GlueTable(b *fretboard.Board) (*Table, error) {
 	mark("centreline, nut", s.BoardStartAt(0), 0)
 	mark("centreline, end", s.BoardEndAt(0), 0)
 	for i, p := range pins {
-		t.Add(Text(fmt.Sprintf("pin %d, after %s", i+1, fretWord(p.After))), Number(p.X), Number(p.Y), Number(s.Pins.Diameter), Number(p.InBoard), Number(p.InWood))
+		t.Add(Text(fmt.Sprintf("pin %d, after %s", i+1, pinWord(b, p))), Number(p.X), Number(p.Y), Number(s.Pins.Diameter), Number(p.InBoard), Number(p.InWood))
 	}
 	spacing, over := usualClamps, 0.0
 	if p := s.Pins; p != nil {
@@ -44,10 +44,19 @@ func GlueTable(b *fretboard.Board) (*Table, error) {
 	return t, nil
 }
 
+// pinWord names what lies before a pin.
+func pinWord(b *fretboard.Board, p fretboard.Pin) string {
+	if len(b.Frets) == 0 && p.After != "nut" {
+		return "the place of " + fretWord(p.After)
+	}
+	return fretWord(p.After)
+}
+
 // fretWord names a fret of a label.
 func fretWord(label string) string {
-	if label == "nut" {
-		return "the nut"
+	switch label {
+	case "nut", "zero fret":
+		return "the " + label
 	}
 	return "fret " + label
 }

@@ -10,6 +10,7 @@ import (
 	"neckloft/neck"
 	"neckloft/neck/fretboard"
 	"neckloft/neck/gauge"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -27,7 +28,7 @@ func BoardSheet(b *fretboard.Board) Sheet {
 	n := b.Neck()
 	s := n.Spec()
 	t := gauge.Sheet{Name: "board", Outline: b.Outline(sheetChord)}
-	t.Note = "Seen from above, " + n.SideName(neck.PlusY) + " side up. Full: outline, middles of the slots, nut, markers. Dashed: centreline, binding, strings, side dots, pins from below. " +
+	t.Note = "Seen from above, " + n.SideName(neck.PlusY) + " side up. Full: outline, middles of the slots, nut, markers, pins (drilled from below). Dashed: centreline, binding, strings, side dots. " +
 		"On the treble side the frets' numbers, on the bass side their places from the nut on the centreline, in " + unitWord(s.PrintUnit()) + "."
 	from, to := n.BoardExtent()
 	line := func(name string, dashed bool, points ...mesh.Vec2) {
@@ -46,8 +47,12 @@ func BoardSheet(b *fretboard.Board) Sheet {
 	boardEnds(b, line)
 	if s.Spacing != nil {
 		for _, side := range []float64{-1, 1} {
-			nut, last := s.Spacing.OuterSpread(0), s.Spacing.OuterSpread(to/s.StringLength())
-			line("string", true, mesh.Vec2{X: s.FretSlope(0) * side * nut, Y: side * nut}, mesh.Vec2{X: to, Y: side * last})
+			nut, end := s.Spacing.OuterSpread(0), to
+			over := func(x float64) float64 { return side * s.Spacing.OuterSpread(x/s.StringLength()) }
+			for range 20 { // to the board's end under it
+				end = s.BoardEndAt(over(end))
+			}
+			line("string", true, mesh.Vec2{X: s.FretSlope(0) * side * nut, Y: side * nut}, mesh.Vec2{X: end, Y: over(end)})
 		}
 	}
 	markerMarks(b, line)
@@ -95,8 +100,19 @@ func boardEnds(b *fretboard.Board, line func(name string, dashed bool, points ..
 	wood, end := b.WoodWidths()
 	at := func(x float64) float64 { return (wood + (end-wood)*x/s.BoardEnd()) / 2 }
 	sb, st, eb, et := s.BoardCorners()
-	line("binding", true, mesh.Vec2{X: sb, Y: -at(sb)}, mesh.Vec2{X: eb, Y: -at(eb)})
-	line("binding", true, mesh.Vec2{X: st, Y: at(st)}, mesh.Vec2{X: et, Y: at(et)})
+	if b.EndAdds() == 0 {
+		line("binding", true, mesh.Vec2{X: sb, Y: -at(sb)}, mesh.Vec2{X: eb, Y: -at(eb)})
+		line("binding", true, mesh.Vec2{X: st, Y: at(st)}, mesh.Vec2{X: et, Y: at(et)})
+		return
+	}
+	// Around, along the inner edge of the strip across the end.
+	around := []mesh.Vec2{{X: sb, Y: -at(sb)}}
+	const steps = 120
+	for i := range steps + 1 {
+		y := numeric.Lerp(-at(eb), at(et), float64(i)/steps)
+		around = append(around, mesh.Vec2{X: b.InnerEnd(y), Y: y})
+	}
+	line("binding", true, gauge.Simplify(append(around, mesh.Vec2{X: st, Y: at(st)}))...)
 }
 
 // markerMarks draws the pockets of the markers, with crosses to drill by, and
@@ -116,16 +132,24 @@ func markerMarks(b *fretboard.Board, line func(name string, dashed bool, points 
 	}
 }
 
-// pinMarks draws crosses where the pins are drilled from below.
+// pinMarks draws circles and crosses where the pins are drilled from below.
 func pinMarks(b *fretboard.Board, line func(name string, dashed bool, points ...mesh.Vec2)) {
 	pins, err := b.Pins()
-	if err != nil {
+	if err != nil || len(pins) == 0 {
 		return // the table of glueing on says why
 	}
-	r := 1.5
+	half := b.Neck().Spec().Pins.Diameter / 2
+	r := half + 1.2
 	for _, p := range pins {
-		line("pin", true, mesh.Vec2{X: p.X - r, Y: p.Y - r}, mesh.Vec2{X: p.X + r, Y: p.Y + r})
-		line("pin", true, mesh.Vec2{X: p.X - r, Y: p.Y + r}, mesh.Vec2{X: p.X + r, Y: p.Y - r})
+		line("pin", false, mesh.Vec2{X: p.X - r, Y: p.Y - r}, mesh.Vec2{X: p.X + r, Y: p.Y + r})
+		line("pin", false, mesh.Vec2{X: p.X - r, Y: p.Y + r}, mesh.Vec2{X: p.X + r, Y: p.Y - r})
+		const steps = 48
+		var around []mesh.Vec2
+		for i := range steps + 1 {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / steps)
+			around = append(around, mesh.Vec2{X: p.X + half*cos, Y: p.Y + half*sin})
+		}
+		line("pin", false, around...)
 	}
 }
 
@@ -157,7 +181,8 @@ func labelFrets(b *fretboard.Board, t *gauge.Sheet) {
 		write(true, f.At(f.EdgeTreble), f.Label)
 		write(false, f.At(f.EdgeBass), placeText(u, f.X))
 	}
-	write(true, s.BoardStartAt(n.BoardHalfWidth(0)), "nut")
+	k := s.FretSlope(0)
+	write(true, s.NutFront()*math.Hypot(1, k)+k*n.BoardHalfWidth(0), "nut")
 }
 
 // unitWord names a unit in a sentence.
@@ -174,7 +199,7 @@ func placeText(u spec.Unit, x float64) string {
 	if u == spec.Inch {
 		decimals = 3
 	}
-	return strconv.FormatFloat(u.Of(x), 'f', decimals, 64)
+	return strconv.FormatFloat(numeric.Steady(u.Of(x)), 'f', decimals, 64)
 }
 
 // SlotTemplate says how a slotting template is made.
@@ -243,6 +268,9 @@ func SlotTemplatePieces(b *fretboard.Board, o SlotTemplate) ([]Piece, error) {
 	u := s.PrintUnit()
 	if s.Multiscale() {
 		return nil, fmt.Errorf("a notched template is for a mitre box, which saws square, and the frets of %s lean; allowed: one scale, or mark the slots by the sheet", s.Name)
+	}
+	if len(b.Frets) == 0 {
+		return nil, fmt.Errorf("%s has no frets to cut slots for; allowed: a board with frets", s.Name)
 	}
 	notches := []notch{{0, "nut"}}
 	for i := range b.Frets {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -166,7 +167,7 @@ func (c *Column) number(v float64, unit spec.Unit, decimals int) string {
 		unit, side := math.Pow10(decimals), float64(c.Towards)
 		v = side * math.Ceil(side*v*unit-1e-6) / unit
 	}
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	s := strconv.FormatFloat(numeric.Steady(v), 'f', decimals, 64)
 	if strings.Trim(s, "-0.") == "" {
 		s = strings.TrimPrefix(s, "-") // a rounded-off value has no sign
 	}

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"neckloft/neck"
@@ -165,11 +166,18 @@ func TotalsTable(c *compare.Comparison, narrow bool) *Table {
 		onBench(length("bow_bare", strung(func(b bending.Bow) float64 { return b.ReliefWood }))),
 	}
 	var rows []whole
+	inlaid := ""
 	for i, total := range c.Totals() {
 		rows = append(rows, whole{total, compare.LetterOf(i), c.Necks[i]})
+		if total.InlayMass > 0 {
+			inlaid = "inlays: bars and strips glued into the channels, which wood leaves out.\n"
+		}
+	}
+	if inlaid != "" {
+		fields = slices.Insert(fields, 5, onBench(number("inlays", "g", func(w whole) float64 { return w.InlayMass })))
 	}
 	t := tableOf(benchFields(fields, narrow), rows)
-	t.Note = lettered(c, materials) + `EI: mean stiffness of the thirds from nut to body joint, the board glued on as if it
+	t.Note = lettered(c, materials) + inlaid + `EI: mean stiffness of the thirds from nut to body joint, the board glued on as if it
 had no slots. tension: of all strings. bow: greatest gap under a straightedge from nut
 to joint with a slack rod; bow bare: if the board added nothing; the truth lies between.
 An estimate: no creep, moisture, joints, frets or rod counted, and a single board of

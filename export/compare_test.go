@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -11,7 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck"
+	"neckloft/neck/bending"
 	"neckloft/neck/compare"
+	"neckloft/neck/necktest"
 	"neckloft/neck/spec"
 )
 
@@ -88,6 +92,26 @@ func TestComparisonTable(t *testing.T) {
 	for line := range strings.Lines(b.String()) {
 		assert.LessOrEqual(t, len([]rune(line)), 101, line)
 	}
+}
+
+// TestTotalsOfBars checks that bars and strips have a column of their own where a
+// neck has any, and that the table says so.
+func TestTotalsOfBars(t *testing.T) {
+	s, err := spec.ReadFile(filepath.Join("..", "testdata", "specs", "curlew.toml"))
+	require.NoError(t, err)
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	c, err := compare.New([]*neck.Neck{n, necktest.Demo(t)}, []spec.Place{spec.AtFret(1)})
+	require.NoError(t, err)
+	table := TotalsTable(c, false)
+	rows := records(t, table)
+	assert.Equal(t, fmt.Sprintf("%.3f", bending.InlayMass(n)), rows[0]["inlays_g"])
+	assert.Equal(t, fmt.Sprintf("%.3f", bending.WoodMass(n)), rows[0]["wood_g"])
+	assert.Equal(t, "0.000", rows[1]["inlays_g"])
+	assert.Contains(t, table.Note, "bars and strips glued into the channels, which wood leaves out")
+	rows = records(t, TotalsTable(compared(t), false))
+	_, has := rows[0]["inlays_g"]
+	assert.False(t, has)
 }
 
 // TestTotalsTable checks the blanks without strings and the words on wood.

@@ -2,6 +2,7 @@ package export
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"strconv"
@@ -19,28 +20,28 @@ const (
 // WriteDXF writes a sheet as ASCII DXF of release 12 (AC1009), which every
 // reader of the format knows: closed polylines on the layer CUT, and polylines
 // and texts on the layer MARK. The entities follow the published DXF reference,
-// release 12: POLYLINE with its VERTEX entities and a SEQEND, group 70 = 1 for
+// release 12, and a sheet's own layers beside these two: POLYLINE with its VERTEX entities and a SEQEND, group 70 = 1 for
 // a closed one, and group 42 of a vertex the bulge of an arc to the next one.
 // Release 12 has no header variable for the unit: a comment (group 999) states
 // it, and $INSUNITS of the later releases, which readers of this one look at
 // too; 4 is millimetres.
 func WriteDXF(w io.Writer, s Sheet) error {
-	d := &dxf{}
+	d := &dxf{zero: s.Zero}
 	d.put(999, "neckloft: "+asciiText(s.Title))
 	d.put(999, "1 drawing unit = 1 mm")
 	d.header(s)
-	d.tables()
+	d.tables(s.layers())
 	d.section("BLOCKS")
 	d.put(0, "ENDSEC")
 	d.section("ENTITIES")
 	for _, c := range s.Cuts {
 		d.put(999, asciiText(c.Name))
 		for _, loop := range c.Region.Loops() {
-			d.outline(loop)
+			d.outline(loop, cmp.Or(c.Layer, dxfCut))
 		}
 	}
 	for _, m := range s.Marks {
-		d.line(m.Points, m.Dashed)
+		d.line(m.Points, m.Dashed, cmp.Or(m.Layer, dxfMark))
 	}
 	for _, t := range s.Texts {
 		d.text(t)
@@ -52,7 +53,10 @@ func WriteDXF(w io.Writer, s Sheet) error {
 }
 
 // dxf collects the pairs of group code and value.
-type dxf struct{ b bytes.Buffer }
+type dxf struct {
+	b    bytes.Buffer
+	zero mesh.Vec2
+}
 
 func (d *dxf) put(code int, value string) {
 	fmt.Fprintf(&d.b, "%3d\n%s\n", code, value)
@@ -68,6 +72,7 @@ func (d *dxf) number(code int, v float64) {
 }
 
 func (d *dxf) point(p mesh.Vec2) {
+	p = p.Sub(d.zero)
 	d.number(10, p.X)
 	d.number(20, p.Y)
 	d.number(30, 0)
@@ -96,13 +101,13 @@ func (d *dxf) header(s Sheet) {
 		p    mesh.Vec2
 	}{{"$LIMMIN", mesh.Vec2{}}, {"$LIMMAX", mesh.Vec2{X: s.Width, Y: s.Height}}} {
 		d.put(9, c.name)
-		d.number(10, c.p.X)
-		d.number(20, c.p.Y)
+		d.number(10, c.p.X-s.Zero.X)
+		d.number(20, c.p.Y-s.Zero.Y)
 	}
 	d.put(0, "ENDSEC")
 }
 
-func (d *dxf) tables() {
+func (d *dxf) tables(layers []string) {
 	d.section("TABLES")
 	d.put(0, "TABLE")
 	d.put(2, "LTYPE")
@@ -112,8 +117,13 @@ func (d *dxf) tables() {
 	d.put(0, "ENDTAB")
 	d.put(0, "TABLE")
 	d.put(2, "LAYER")
-	d.put(70, "2")
-	for _, l := range []struct{ name, color string }{{dxfCut, "1"}, {dxfMark, "5"}} {
+	d.put(70, fmt.Sprint(2+len(layers)))
+	type layer struct{ name, color string }
+	list := []layer{{dxfCut, "1"}, {dxfMark, "5"}}
+	for i, name := range layers {
+		list = append(list, layer{name, fmt.Sprint(1 + i%7)})
+	}
+	for _, l := range list {
 		// One common reader passes over the first group of a layer, where later
 		// releases have its handle: so the name is not the first.
 		d.put(0, "LAYER")
@@ -159,21 +169,21 @@ func (d *dxf) lineType(name, description string, pattern []float64) {
 }
 
 // outline writes a closed line to cut.
-func (d *dxf) outline(loop []mesh.Vec2) {
-	d.begin(dxfCut, true, false)
+func (d *dxf) outline(loop []mesh.Vec2, layer string) {
+	d.begin(layer, true, false)
 	for _, p := range bulges(loop) {
-		d.vertex(dxfCut, p)
+		d.vertex(layer, p)
 	}
-	d.end(dxfCut)
+	d.end(layer)
 }
 
 // line writes an open line to draw.
-func (d *dxf) line(points []mesh.Vec2, dashed bool) {
-	d.begin(dxfMark, false, dashed)
+func (d *dxf) line(points []mesh.Vec2, dashed bool, layer string) {
+	d.begin(layer, false, dashed)
 	for _, p := range points {
-		d.vertex(dxfMark, bulged{at: p})
+		d.vertex(layer, bulged{at: p})
 	}
-	d.end(dxfMark)
+	d.end(layer)
 }
 
 func (d *dxf) begin(layer string, closed, dashed bool) {
@@ -187,7 +197,7 @@ func (d *dxf) begin(layer string, closed, dashed bool) {
 		d.put(6, "DASHED")
 	}
 	d.put(66, "1")
-	d.point(mesh.Vec2{})
+	d.point(d.zero)
 	d.put(70, flag)
 }
 
@@ -213,8 +223,8 @@ func (d *dxf) text(t SheetText) {
 	d.number(40, t.Height)
 	d.put(1, asciiText(t.Text))
 	d.put(72, "1") // centred across
-	d.number(11, t.At.X)
-	d.number(21, t.At.Y)
+	d.number(11, t.At.X-d.zero.X)
+	d.number(21, t.At.Y-d.zero.Y)
 	d.number(31, 0)
 	d.put(73, "2") // and along its height
 }

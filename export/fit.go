@@ -25,7 +25,7 @@ func FitRanges(r *fit.Result) *Table {
 	}, r.Ranges)
 	t.Note = "low, high: 95 % range. Lengths stand in the first three columns, plain numbers, which have\n" +
 		"no unit (fullness, frets), in the next three."
-	return t
+	return t.WithSquareNote(r.Spec)
 }
 
 // FitResiduals returns the table of the readings against the fitted neck.

@@ -16,7 +16,7 @@ const (
 // fullSizeSheet returns a view of a neck as a sheet: its outline to cut, and
 // lines and names to mark.
 func fullSizeSheet(t gauge.Sheet, title string) Sheet {
-	return fullSize(title, t.Note, SheetCut{t.Name, mesh.Region{Outer: t.Outline, Holes: t.Holes}}, t.Marks, t.Labels)
+	return fullSize(title, t.Note, SheetCut{Name: t.Name, Region: mesh.Region{Outer: t.Outline, Holes: t.Holes}}, t.Marks, t.Labels)
 }
 
 // fullSize lays one area to cut, with its marks and labels, on a sheet that is
@@ -27,7 +27,7 @@ func fullSize(title, note string, cut SheetCut, marks []gauge.Mark, labels []gau
 		s.Cuts = []SheetCut{cut}
 	}
 	for _, m := range marks {
-		s.Marks = append(s.Marks, SheetLine{m.Points, m.Dashed})
+		s.Marks = append(s.Marks, SheetLine{Points: m.Points, Dashed: m.Dashed})
 	}
 	for _, l := range labels {
 		s.Texts = append(s.Texts, SheetText{l.At, l.Text, fullSizeText})

@@ -17,16 +17,18 @@ type gaugeReading struct {
 	Depth float64 // from the neck's upper face to the deepest point, in mm
 	Total float64 // over board and back there; NaN where there is no board
 	Feet  string  // what the feet are level with
+	Lean  float64 // of a gauge along a leaning fret, from square to the centreline, radians
 }
 
 // readingOf returns the reading of a gauge on a neck: the target's numbers and
 // what the gauge leaves on.
 func readingOf(n *neck.Neck, g *gauge.Gauge) gaugeReading {
 	s := n.Section(g.X)
+	depth := g.Deepest()
 	allowance := g.Options.Offset() - g.Options.Clearance
-	r := gaugeReading{Depth: s.Depth + s.Top + allowance, Total: math.NaN()}
+	r := gaugeReading{Depth: depth + s.Top + allowance, Lean: n.Y(g.Lean()), Total: math.NaN()}
 	if g.X >= 0 && g.X <= n.BoardEnd() {
-		r.Total = n.Total(g.X) + allowance
+		r.Total = n.Total(g.X) - s.Depth + depth + allowance
 	}
 	switch {
 	case g.Options.LegHeight > 0:
@@ -50,6 +52,13 @@ func (p Piece) TargetWords() string {
 	text := p.Name + ": depth " + p.unit.Rounded(p.Target.Depth)
 	if !math.IsNaN(p.Target.Total) {
 		text += ", total " + p.unit.Rounded(p.Target.Total)
+	}
+	if p.Target.Lean != 0 {
+		nearer := "treble"
+		if p.Target.Lean < 0 {
+			nearer = "bass"
+		}
+		text += fmt.Sprintf(", leans %.1f°, %s end nearer the body", math.Abs(p.Target.Lean)*180/math.Pi, nearer)
 	}
 	return text
 }

@@ -91,7 +91,7 @@ func labelled(n *neck.Neck, at spec.Place, o gauge.Options, letters float64) (*g
 	if err != nil {
 		return nil, Piece{}, err
 	}
-	p := Piece{Name: gaugeName(n.Spec(), g), Region: g.Region, Marks: g.Marks, Thick: o.Thickness, Hold: g.Hold, Target: readingOf(n, g), unit: n.Spec().PrintUnit()}
+	p := Piece{Name: gaugeName(n.Spec(), g), Region: g.Region, Marks: g.Marks, Thick: o.Thickness, Hold: g.Hold, Target: readingOf(n, g), square: n.Spec().Multiscale() && g.Slope == 0, unit: n.Spec().PrintUnit()}
 	p.Region.Holes = append(p.Region.Holes, l.cut(g)...)
 	return g, p, nil
 }
@@ -108,7 +108,22 @@ func gaugeName(s *spec.Spec, g *gauge.Gauge) string {
 	if g.Options.OverBoard {
 		name += ", over the board"
 	}
+	if w := slantWord(s, g.Slope); w != "" {
+		name += ", " + w
+	}
 	return name
+}
+
+// slantWord says of a gauge for a neck with leaning frets how it stands: along the
+// fret, or square to the centreline. It is empty where no fret leans.
+func slantWord(s *spec.Spec, slope float64) string {
+	switch {
+	case math.Abs(slope) > 1e-9:
+		return "slant"
+	case s.Multiscale():
+		return "square"
+	}
+	return ""
 }
 
 // label is what is cut through a gauge: the sides' letters and the station in
@@ -164,6 +179,13 @@ func layLabel(s *spec.Spec, at spec.Place, o gauge.Options, letters, room float6
 	}
 	if o.OverBoard {
 		must = append(must, "BOARD")
+	}
+	lean := 0.0
+	if o.Slant {
+		lean = s.FretSlope(s.FretAt(s.X(at)))
+	}
+	if slant := slantWord(s, lean); slant != "" {
+		must = append(must, strings.ToUpper(slant))
 	}
 	l.rest = strings.Join(must, " ")
 	l.width = max(l.width, length(l.rest))

@@ -149,7 +149,12 @@ func TestGaugesRandom(t *testing.T) {
 		o.Thickness = f(1, 6, "thickness")
 		o.OverBoard = x >= 0 && x <= n.BoardEnd() && rapid.Bool().Draw(t, "over board")
 		pieces, _, err := Gauges(n, set)
-		if s := n.Section(n.Spec().X(set.Places[0])); s.CutLine() != nil {
+		s := n.Section(n.Spec().X(set.Places[0]))
+		if s.Stepped() {
+			require.ErrorContains(t, err, "where the shelf of the headstock ends")
+			return
+		}
+		if s.CutLine() != nil {
 			require.ErrorContains(t, err, "where the outline of the headstock cuts the section")
 			return
 		}

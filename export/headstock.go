@@ -16,7 +16,8 @@ type headPlace struct {
 }
 
 // HeadTable returns the table of a headstock's thickness square to its face: at
-// the start of its face, where it is full, at each tuner and at the tip.
+// the start of its face, where it is thinnest on the way to its plane back, where
+// it is full, at each tuner and at the tip.
 func HeadTable(n *neck.Neck) *Table {
 	s := n.Spec()
 	h := s.Headstock
@@ -28,8 +29,12 @@ func HeadTable(n *neck.Neck) *Table {
 	}
 	const inside = 0.01
 	tip := n.HeadU(n.Start())
-	add("face begins", h.Shelf+inside)
-	if full := n.HeadFull(); full < tip {
+	add("face begins", s.FaceBegins()+inside)
+	full := n.HeadFull()
+	if t := n.Throat(); t.U > s.FaceBegins()+inside && t.U < math.Min(full, tip)-inside {
+		add("throat, thinnest", t.U)
+	}
+	if full < tip {
 		add("back is plane", full)
 	}
 	for i, t := range s.Tuners {

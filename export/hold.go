@@ -48,11 +48,32 @@ func HoldWords(pieces []Piece) []string {
 		rule += "; on the body side: " + strings.Join(body, "; ")
 	}
 	out := []string{rule + "."}
+	if words := slantWords(pieces); words != "" {
+		out = append(out, words)
+	}
 	if len(grown) > 0 {
 		out = append(out, "Even on that side the neck grows within the plate's thickness and keeps the gauge off: "+
 			strings.Join(grown, "; ")+". Use a thinner plate there.")
 	}
 	return out
+}
+
+// slantWords say how gauges for leaning frets stand, and nothing where none are.
+func slantWords(pieces []Piece) string {
+	var slant, square bool
+	for _, p := range pieces {
+		slant = slant || p.Target.Lean != 0
+		square = square || p.square
+	}
+	switch {
+	case slant && square:
+		return "Gauges marked SLANT stand along the fret, those marked SQUARE square to the centreline, where the fret crosses it; all upright on the glue plane."
+	case slant:
+		return "Gauges marked SLANT stand along the fret, upright on the glue plane."
+	case square:
+		return "Gauges marked SQUARE stand square to the centreline, where the fret crosses it, and not along the fret."
+	}
+	return ""
 }
 
 func holdSide(h gauge.Hold) string {

@@ -12,7 +12,7 @@ import (
 
 // TemplateSheet returns a template of the joint as a sheet at full size.
 func TemplateSheet(t joint.Template, title string) Sheet {
-	return fullSize(title, strings.Join(t.Notes, " "), SheetCut{t.Name, t.Region}, t.Marks, t.Labels)
+	return fullSize(title, strings.Join(t.Notes, " "), SheetCut{Name: t.Name, Region: t.Region}, t.Marks, t.Labels)
 }
 
 // TemplateThickness is how thick a template is where nothing is said of it, in mm.

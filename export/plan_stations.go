@@ -119,6 +119,9 @@ func PlanBenchTable(p *carve.Plan) *Table {
 	if past {
 		note += " * past a stop, where the bit cuts less than its profile."
 	}
+	if words := SquareNote(p.Neck.Spec()); words != "" {
+		note += " " + words
+	}
 	t.Note = noteText(note)
 	return t
 }

@@ -43,9 +43,11 @@ func ProgressTable(p *progress.Progress, unit spec.Unit) *Table {
 		"lies beside the neck. On target is within %s.\n\n", unit.Format(p.Tolerance)) +
 		ProgressSummary(p, unit)
 	if onHead {
-		t.Note = "head: what the target's headstock is thick square to its face, on the centreline.\n" + t.Note
+		t.Note = "head: what the target's headstock is thick square to its face, on the centreline: what a\n" +
+			"caliper reads there. Totals, wood and points count from the glue plane, through the air over\n" +
+			"the face.\n" + t.Note
 	}
-	return t
+	return t.WithSquareNote(p.Neck.Spec())
 }
 
 // ProgressSummary says in a few lines how a workpiece stands.

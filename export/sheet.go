@@ -15,18 +15,24 @@ type Sheet struct {
 	Marks         []SheetLine
 	Texts         []SheetText
 	Note          string // from where it is seen and what its lines mean, for every page
+
+	// Zero is the place on the sheet that a DXF file counts from.
+	Zero mesh.Vec2
 }
 
-// SheetCut is an area to cut out, holes included.
+// SheetCut is an area to cut out, holes included. Its layer in DXF and SVG is CUT
+// where none is named.
 type SheetCut struct {
 	Name   string
 	Region mesh.Region
+	Layer  string
 }
 
-// SheetLine is a line to draw or score.
+// SheetLine is a line to draw or score. Its layer is MARK where none is named.
 type SheetLine struct {
 	Points []mesh.Vec2
 	Dashed bool
+	Layer  string
 }
 
 // SheetText is a line of text that stands centred on At, Height tall.
@@ -40,7 +46,7 @@ type SheetText struct {
 func (p Plate) Sheet(title string) Sheet {
 	s := Sheet{Title: title, Width: p.Bed.Width, Height: p.Bed.Depth}
 	for _, piece := range p.Pieces {
-		s.Cuts = append(s.Cuts, SheetCut{piece.Name, piece.Region})
+		s.Cuts = append(s.Cuts, SheetCut{Name: piece.Name, Region: piece.Region})
 		for _, m := range piece.Marks {
 			s.Marks = append(s.Marks, SheetLine{Points: m, Dashed: true})
 		}
@@ -80,6 +86,24 @@ func (s *Sheet) bounds() (lo, hi mesh.Vec2) {
 		all = append(all, m.Points...)
 	}
 	return mesh.LoopBounds(all)
+}
+
+// layers returns the names of the layers that the sheet has besides CUT and MARK,
+// in their order on it.
+func (s *Sheet) layers() []string {
+	var names []string
+	add := func(name string) {
+		if name != "" && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	for _, c := range s.Cuts {
+		add(c.Layer)
+	}
+	for _, m := range s.Marks {
+		add(m.Layer)
+	}
+	return names
 }
 
 // fixed prints a coordinate to a ten-thousandth of a millimetre, without

@@ -34,7 +34,9 @@ func StationTable(rows []neck.Station, hand spec.Hand, narrow bool) *Table {
 		"the section is deepest, " + sides(hand, " -, ") + " +. The last columns are the depth below the glue\n" +
 		"plane, so many mm to the " + sides(hand, " and the ") + " side of the centreline."
 	if onHead {
-		t.Note += "\nhead: thickness of the headstock square to its face, from the face at x to the back."
+		t.Note += "\nhead: thickness of the headstock square to its face, from the face at x to the back: what a\n" +
+			"caliper reads there. On its face total, on centre, wood and the last columns count from the\n" +
+			"glue plane, through the air over the face, and no caliper reads them."
 	}
 	return t
 }

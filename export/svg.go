@@ -5,6 +5,8 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"neckloft/mesh"
 )
@@ -12,7 +14,7 @@ import (
 // WriteSVG writes a sheet as SVG 1.1 in millimetres: width and height carry the
 // unit, and the viewBox makes a user unit of it. What to cut is in the group
 // "cut", in red, one path a piece with its holes by the even-odd rule; what to
-// draw is in the group "mark", in blue. The colours are those that cutters are
+// draw is in the group "mark", in blue, and a sheet's own layers are groups of their own. The colours are those that cutters are
 // commonly told by.
 func WriteSVG(w io.Writer, s Sheet) error {
 	var b bytes.Buffer
@@ -42,14 +44,12 @@ func WriteSVG(w io.Writer, s Sheet) error {
 		}
 		b.Write(d)
 	}
-	b.WriteString(`<g id="cut" fill="none" fill-rule="evenodd" stroke="#ff0000" stroke-width="0.1">` + "\n")
-	for _, c := range s.Cuts {
+	cut := func(c SheetCut) {
 		fmt.Fprintf(&b, `<path d="`)
 		path(c.Region.Loops(), true)
 		fmt.Fprintf(&b, "\"><title>%s</title></path>\n", escapeXML(c.Name))
 	}
-	b.WriteString("</g>\n" + `<g id="mark" fill="none" stroke="#0000ff" stroke-width="0.1">` + "\n")
-	for _, m := range s.Marks {
+	mark := func(m SheetLine) {
 		b.WriteString(`<path d="`)
 		path([][]mesh.Vec2{m.Points}, false)
 		b.WriteByte('"')
@@ -57,6 +57,31 @@ func WriteSVG(w io.Writer, s Sheet) error {
 			b.WriteString(` stroke-dasharray="3 1"`)
 		}
 		b.WriteString("/>\n")
+	}
+	b.WriteString(`<g id="cut" fill="none" fill-rule="evenodd" stroke="#ff0000" stroke-width="0.1">` + "\n")
+	for _, c := range s.Cuts {
+		if c.Layer == "" {
+			cut(c)
+		}
+	}
+	for _, name := range s.layers() {
+		fmt.Fprintf(&b, "</g>\n"+`<g id="%s" fill="none" fill-rule="evenodd" stroke="%s" stroke-width="0.1">`+"\n", escapeXML(strings.ToLower(name)), layerStroke(s, name))
+		for _, c := range s.Cuts {
+			if c.Layer == name {
+				cut(c)
+			}
+		}
+		for _, m := range s.Marks {
+			if m.Layer == name {
+				mark(m)
+			}
+		}
+	}
+	b.WriteString("</g>\n" + `<g id="mark" fill="none" stroke="#0000ff" stroke-width="0.1">` + "\n")
+	for _, m := range s.Marks {
+		if m.Layer == "" {
+			mark(m)
+		}
 	}
 	for _, t := range s.Texts {
 		// Capitals of the common sans-serif faces are 0.72 of their size tall.
@@ -66,6 +91,14 @@ func WriteSVG(w io.Writer, s Sheet) error {
 	b.WriteString("</g>\n</svg>\n")
 	_, err := w.Write(b.Bytes())
 	return err
+}
+
+// layerStroke is red for a layer with something to cut, and blue for another.
+func layerStroke(s Sheet, name string) string {
+	if slices.ContainsFunc(s.Cuts, func(c SheetCut) bool { return c.Layer == name }) {
+		return "#ff0000"
+	}
+	return "#0000ff"
 }
 
 // escapeXML returns text fit for the content of an element.

@@ -39,3 +39,12 @@ func Paragraph(lead, text string, most int) string {
 	lines := InLines(text, most-wide)
 	return strings.TrimRight(lead+strings.Join(lines, "\n"+strings.Repeat(" ", wide)), " ") + "\n"
 }
+
+// OneALine puts reasons behind what they are for: a single one on the same line,
+// several below it, each on a line of its own.
+func OneALine(what string, reasons []string) string {
+	if len(reasons) == 1 {
+		return what + ": " + reasons[0]
+	}
+	return what + ":\n  " + strings.Join(reasons, "\n  ")
+}

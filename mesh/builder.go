@@ -21,7 +21,7 @@ func (b *Builder) Grow(vertices, faces int) {
 
 // Vertex adds a vertex and returns its index.
 func (b *Builder) Vertex(p Vec) uint32 {
-	b.mesh.Vertices = append(b.mesh.Vertices, p.Round())
+	b.mesh.Vertices = append(b.mesh.Vertices, p.Settle())
 	return uint32(len(b.mesh.Vertices) - 1)
 }
 

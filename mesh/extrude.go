@@ -13,7 +13,7 @@ import (
 // It is an error if top is not above bottom in float32, or if the rounded loops
 // touch or cross themselves or each other, or do not nest.
 func Extrude(r Region, bottom, top float64) (*Mesh, error) {
-	lo, hi := Vec{Z: bottom}.Round().Z, Vec{Z: top}.Round().Z
+	lo, hi := Vec{Z: bottom}.Settle().Z, Vec{Z: top}.Settle().Z
 	if !(hi > lo) {
 		return nil, fmt.Errorf("a plate from z = %g to %g has no thickness", bottom, top)
 	}
@@ -66,7 +66,7 @@ func Extrude(r Region, bottom, top float64) (*Mesh, error) {
 func roundLoop(loop []Vec2) []Vec2 {
 	out := make([]Vec2, 0, len(loop))
 	for _, p := range loop {
-		q := Vec{X: p.X, Y: p.Y}.Round()
+		q := Vec{X: p.X, Y: p.Y}.Settle()
 		v := Vec2{q.X, q.Y}
 		if len(out) == 0 || v != out[len(out)-1] {
 			out = append(out, v)

@@ -39,6 +39,15 @@ func (v Vec) Round() Vec {
 	return Vec{float64(float32(v.X)) + 0, float64(float32(v.Y)) + 0, float64(float32(v.Z)) + 0}
 }
 
+// Settle returns a computed point rounded as by Round, after it is rounded to a
+// grid of 1e-9. A coordinate that ought to lie halfway between two numbers of
+// float32, as a half of a round width does, then goes the same way on processors
+// that differ in its last bit.
+func (v Vec) Settle() Vec {
+	const grid = 1 << 30
+	return Vec{math.Round(v.X*grid) / grid, math.Round(v.Y*grid) / grid, math.Round(v.Z*grid) / grid}.Round()
+}
+
 // Face is a triangle: three indices into a mesh's vertices, counter-clockwise
 // seen from outside the solid.
 type Face [3]uint32

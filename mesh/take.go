@@ -108,7 +108,7 @@ func (c *cut) commit() error {
 	slices.Sort(out)
 	base.v = append(base.v, tool.v...)
 	for i := range c.crossings {
-		base.v = append(base.v, c.crossings[i].at.Round())
+		base.v = append(base.v, c.crossings[i].at.Settle())
 	}
 	if err := base.replace(out, c.in, c.ref); err != nil {
 		return err

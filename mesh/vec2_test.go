@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,4 +16,20 @@ func TestVec2(t *testing.T) {
 	assert.Equal(t, 10.0, a.Cross(b))
 	assert.Equal(t, -10.0, b.Cross(a))
 	assert.Equal(t, 5.0, a.Norm())
+}
+
+// TestSettle rounds a coordinate halfway between two numbers of float32, off by
+// its last bits either way.
+func TestSettle(t *testing.T) {
+	for _, v := range []float32{27.40625, 500, 0.25, 119.999} {
+		half := (float64(v) + float64(math.Nextafter32(v, 1000))) / 2
+		want := Vec{X: half, Y: -half}.Settle()
+		low, high := half, half
+		for range 30 {
+			low, high = math.Nextafter(low, 0), math.Nextafter(high, 1000)
+			assert.Equal(t, want, Vec{X: low, Y: -low}.Settle())
+			assert.Equal(t, want, Vec{X: high, Y: -high}.Settle())
+		}
+		assert.Equal(t, float64(v), Vec{X: float64(v)}.Settle().X)
+	}
 }

@@ -205,7 +205,7 @@ func (n *Neck) behind(p, normal mesh.Vec) float64 {
 	out := func(t float64) bool {
 		q := p.Sub(normal.Scale(t))
 		x := numeric.Clamp(q.X, n.start, n.end)
-		return q.Z > n.Top(x)+slack || n.beside(x, q, slack)
+		return q.Z > n.TopAt(x, q.Y)+slack || n.beside(x, q, slack)
 	}
 	// The wood has no hollow but the channels: the first way out is the end.
 	const stride = 1.0

@@ -70,8 +70,8 @@ func (n *Neck) layChannel(s spec.Channel, key string, group int) *Channel {
 
 // shelf returns the length before the nut that is level with the glue plane.
 func (n *Neck) shelf() float64 {
-	if h := n.spec.Headstock; h != nil {
-		return h.Shelf
+	if n.spec.Headstock != nil {
+		return n.head.shelf
 	}
 	return 0
 }
@@ -89,24 +89,24 @@ func (n *Neck) layPocket(of *Channel) *Channel {
 	h := n.spec.Headstock
 	if p.At == spec.PocketNut {
 		c.origin, c.along = of.at(0), of.along.Scale(-1)
-		if far := c.origin.X + p.Length*c.along.X; h != nil && h.Angle > 0 && far < -h.Shelf {
-			c.tilt(h)
+		if far := c.origin.X + p.Length*c.along.X; h != nil && h.Angle > 0 && far < -n.head.shelf {
+			c.tilt(h.Angle, n.head.shelf)
 		}
 	}
 	c.across = c.down.Cross(c.along)
 	return c
 }
 
-// tilt lays a pocket into the plane of an angled headstock's face: its axis
+// tilt lays a pocket into the plane of the face of a headstock of an angle: its axis
 // stays over that of its channel, and it begins where a line square to the face
 // meets the channel's end on the glue plane.
-func (c *Channel) tilt(h *spec.Headstock) {
-	sin, cos := math.Sincos(h.Angle)
+func (c *Channel) tilt(angle, shelf float64) {
+	sin, cos := math.Sincos(angle)
 	up := mesh.Vec{X: -sin, Z: cos}
 	c.down = up.Scale(-1)
 	in := c.along.Sub(up.Scale(c.along.Dot(up)))
 	c.along = in.Scale(1 / in.Norm())
-	onFace := mesh.Vec{X: -h.Shelf}
+	onFace := mesh.Vec{X: -shelf}
 	c.origin = c.origin.Sub(up.Scale(c.origin.Sub(onFace).Dot(up)))
 	c.above = cutterAbove
 }
@@ -160,9 +160,29 @@ func (c *Channel) Width() float64 { return 2 * c.half }
 // the axis.
 func (c *Channel) DepthAlong(t float64) float64 { return c.floor.at(t) }
 
+// SlopeAlong returns the slope of the floor there in radians, positive where it
+// goes down on the way to the body.
+func (c *Channel) SlopeAlong(t float64) float64 { return math.Atan(c.floor.slope(t)) }
+
+// InWood returns between which places along the axis the channel lies in the wood:
+// 0 and Length, unless it runs out through an end.
+func (c *Channel) InWood() (from, to float64) {
+	a, b := c.Ends()
+	along := func(x float64) float64 { return numeric.Clamp((x-c.origin.X)/c.along.X, 0, c.floor.length) }
+	from, to = along(a), along(b)
+	return math.Min(from, to), math.Max(from, to)
+}
+
 // Deepest returns the greatest depth, and how far along the axis it lies.
 func (c *Channel) Deepest() (depth, t float64) {
 	return numeric.Maximize(c.floor.at, 0, c.floor.length, 24)
+}
+
+// DeepestInWood returns the greatest depth that it has in the wood, and its x.
+func (c *Channel) DeepestInWood() (depth, x float64) {
+	from, to := c.InWood()
+	depth, t := numeric.Maximize(c.floor.at, from, to, 24)
+	return depth, c.at(t).X
 }
 
 // Radius returns the radius of the floor along the channel, of a parabola that
@@ -175,12 +195,6 @@ func (c *Channel) Radius() float64 {
 		return c.floor.length * c.floor.length / (8 * c.floor.bulge)
 	}
 	return math.Inf(1)
-}
-
-// EndSlopes returns the slope of the floor at its beginning and its end, in
-// radians, positive where it goes down on the way to the body.
-func (c *Channel) EndSlopes() (first, last float64) {
-	return math.Atan(c.floor.slope(0)), math.Atan(c.floor.slope(c.floor.length))
 }
 
 // Corners returns the corners of its outline in the top view, as x and y: those
@@ -249,7 +263,7 @@ func (c *Channel) takes(n *Neck, x float64) bool {
 	if !ok {
 		return false
 	}
-	return -s.support(PlusY, plumb) < n.Top(x)
+	return -s.support(PlusY, plumb) < n.TopAt(x, c.AxisY(x))
 }
 
 // corners returns the corners of the box that the channel's floor and lips lie

@@ -2,6 +2,7 @@ package neck
 
 import (
 	"math"
+	"slices"
 
 	"neckloft/mesh"
 	"neckloft/neck/spec"
@@ -43,19 +44,22 @@ func (n *Neck) checkCover() spec.Problems {
 	s := n.spec
 	var out spec.Problems
 	for _, k := range n.Covers() {
-		c := k.Channel
+		c, to := k.Channel, "back"
+		if k.Beside {
+			to = "headstock's side"
+		}
 		deepest, _ := c.Deepest()
 		switch {
 		case k.Cover < 0:
-			out = append(out, s.Problem(c.depthKey(), "%s, %s deep, cuts through the back at %s, by %s; allowed: a shallower channel or more wood there",
-				c.called(), s.Length(deepest), n.Where(k.X), n.Rounded(-k.Cover)))
+			out = append(out, s.Problem(c.depthKey(), "%s, %s deep, cuts through the %s at %s, by %s; allowed: a shallower channel or more wood there",
+				c.called(), s.Length(deepest), to, n.Where(k.X), n.Rounded(-k.Cover)))
 		case k.Cover < leastChannelWood:
 			out = append(out, s.Problem(c.depthKey(), "%s leaves only %s of wood at %s; allowed: %s or more",
 				c.called(), n.Rounded(k.Cover), n.Where(k.X), s.Length(leastChannelWood)))
 		case k.Cover < s.Limits.Cover-1e-9:
-			between := "channel and back"
-			if c.called() != "the channel" {
-				between = c.called() + " and the back"
+			between := "channel and " + to
+			if c.called() != "the channel" || k.Beside {
+				between = c.called() + " and the " + to
 			}
 			out = append(out, s.Warning(c.Key, "the least wood between %s is %s, at %s, below the limit of %s ([limits] cover)",
 				between, n.Rounded(k.Cover), n.Where(k.X), s.Length(s.Limits.Cover)))
@@ -99,7 +103,8 @@ func (n *Neck) checkChannel(c *Channel) *spec.Problem {
 	if c.tilted() && s.X(c.Spec.From) > 0 {
 		return problem(c.Key+".from", "%s is routed into the headstock's face, and would begin under the board; allowed: a channel that begins at the nut or before it", c.called())
 	}
-	if !(c.From < c.To) {
+	const takes = 0.01 // mm; a corner that reaches into the wood by less takes none
+	if !(c.From+takes < c.To) {
 		key := c.Key + ".from"
 		if c.Pocket {
 			key = c.Key + ".pocket"
@@ -142,9 +147,9 @@ func (n *Neck) checkChannel(c *Channel) *spec.Problem {
 // they are nearest to each other in the top view.
 func (n *Neck) checkPair(c, d *Channel) spec.Problems {
 	s := n.spec
-	gap, x := outlineGap(c.Corners(), d.Corners())
+	gap, xs := outlineGap(c.Corners(), d.Corners())
 	key, where := d.Key, ""
-	if x >= n.start && x <= n.tip {
+	if x, ok := n.placeOf(gap, xs); ok {
 		where = " at " + n.Where(x)
 	}
 	switch {
@@ -161,33 +166,61 @@ func (n *Neck) checkPair(c, d *Channel) spec.Problems {
 	return nil
 }
 
+// placeOf returns where along the neck two outlines are nearest or begin to meet,
+// of the places that outlineGap has found: false off the wood, and for a wall
+// that is as thin over a way along it, which has no one place.
+func (n *Neck) placeOf(gap float64, xs []float64) (float64, bool) {
+	const one = 0.05 // mm that a place may be off
+	if gap > 0 && slices.Max(xs)-slices.Min(xs) > one {
+		return 0, false
+	}
+	xs = slices.DeleteFunc(xs, func(x float64) bool { return x < n.start || x > n.tip })
+	if len(xs) == 0 {
+		return 0, false
+	}
+	return slices.Min(xs), true
+}
+
 // outlineGap returns the distance in the top view of two convex outlines, 0
-// where they meet, and x of where they are nearest or meet.
-func outlineGap(a, b [4]mesh.Vec2) (gap, x float64) {
+// where they meet, and x of all places where they are nearest, to a millionth
+// of a millimetre, or where they meet.
+func outlineGap(a, b [4]mesh.Vec2) (gap float64, xs []float64) {
+	const same = 1e-6
+	type place struct{ gap, x float64 }
+	var places []place
+	var meet []float64
 	gap = math.Inf(1)
 	look := func(p mesh.Vec2, q, r mesh.Vec2) {
 		side := r.Sub(q)
 		k := math.Min(1, math.Max(0, p.Sub(q).Dot(side)/side.Dot(side)))
-		if d := p.Sub(q.Add(side.Scale(k))).Norm(); d < gap {
-			gap, x = d, p.X
-		}
+		d := p.Sub(q.Add(side.Scale(k))).Norm()
+		gap = math.Min(gap, d)
+		places = append(places, place{d, p.X})
 	}
 	for i := range 4 {
 		for j := range 4 {
 			look(a[i], b[j], b[(j+1)%4])
 			look(b[i], a[j], a[(j+1)%4])
 			if at, cross := crossing(a[i], a[(i+1)%4], b[j], b[(j+1)%4]); cross {
-				return 0, at.X
+				meet = append(meet, at.X)
 			}
 		}
+		if within(a[i], b) {
+			meet = append(meet, a[i].X)
+		}
+		if within(b[i], a) {
+			meet = append(meet, b[i].X)
+		}
 	}
-	if within(a[0], b) {
-		return 0, a[0].X
+	if len(meet) > 0 {
+		return 0, meet
 	}
-	if within(b[0], a) {
-		return 0, b[0].X
+	for _, p := range places {
+		if p.gap <= gap+same {
+			xs = append(xs, p.x)
+		}
 	}
-	return gap, x
+	return gap, xs
 }
 
 // crossing returns where the lines from p to q and from r to s cross.

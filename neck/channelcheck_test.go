@@ -33,9 +33,11 @@ func TestCheckChannels(t *testing.T) {
 	}{
 		{"apart", []spec.Channel{bar("one", -9), bar("two", 9)}, ""},
 		{"thin wall", []spec.Channel{bar("one", -3), bar("two", 2)},
-			`warning: channel[2]: only 1 mm of wood stands between the channel "one" and the channel "two" at fret 0.6 (x = 20 mm); a wall under 2 mm is apt to break out in routing (common practice)`},
+			`warning: channel[2]: only 1 mm of wood stands between the channel "one" and the channel "two"; a wall under 2 mm is apt to break out in routing (common practice)`},
 		{"no wall", []spec.Channel{bar("one", -2), bar("two", 2.05)},
-			`channel[2]: the channel "two" leaves only 0.05 mm of wood beside the channel "one" at fret 0.6 (x = 20 mm); allowed: 0.1 mm or more`},
+			`channel[2]: the channel "two" leaves only 0.05 mm of wood beside the channel "one"; allowed: 0.1 mm or more`},
+		{"thinnest at an end", []spec.Channel{bar("one", -3), with(bar("two", 2), func(c *spec.Channel) { c.Angle = degrees(0.1) })},
+			`warning: channel[2]: only 1 mm of wood stands between the channel "one" and the channel "two" at fret 0.6 (x = 20 mm); a wall`},
 		{"overlap", []spec.Channel{bar("one", -1), bar("two", 2)},
 			`channel[2]: the channel "two" runs into the channel "one"`},
 		{"cross", []spec.Channel{bar("one", 0), with(bar("two", -9), func(c *spec.Channel) { c.Angle = degrees(4) })},
@@ -108,10 +110,33 @@ func TestNamesOfChannels(t *testing.T) {
 	assert.Less(t, n.Covers()[1].Cover, n.Covers()[0].Cover)
 }
 
+// TestPlaceOfAWall: a wall that is as thin all along has no place, whatever the
+// rounding of an angle makes of it, and one hand is told what the other is.
+func TestPlaceOfAWall(t *testing.T) {
+	told := func(angle float64, hand spec.Hand) string {
+		s := spec.Demo()
+		s.Rod, s.Hand = nil, hand
+		for i, y := range []float64{-2, 2.2} {
+			s.Channels = append(s.Channels, spec.Channel{Name: []string{"one", "two"}[i], Width: 3, Depth: 6, DepthEnd: 6,
+				From: spec.AtX(20), To: spec.AtX(300), Offset: y, Angle: angle * float64(i)})
+		}
+		_, problems := Check(s)
+		require.NoError(t, problems.Err())
+		return problems[0].Error()
+	}
+	for _, angle := range []float64{0, 2e-43, -2e-43, 1e-17, -1e-12, 1e-9} {
+		for _, hand := range []spec.Hand{spec.RightHand, spec.LeftHand} {
+			assert.Contains(t, told(angle, hand), `only 1.2 mm of wood stands between the channel "one" and the channel "two"; a wall`, "%g", angle)
+		}
+	}
+	assert.Contains(t, told(-1e-4, spec.RightHand), `and the channel "two" at fret`)
+	assert.Equal(t, told(-1e-4, spec.RightHand), told(-1e-4, spec.LeftHand))
+}
+
 // TestOutlineGap holds the distance of two outlines in the top view against
 // points along both.
 func TestOutlineGap(t *testing.T) {
-	drawn.Check(t, func(rt *rapid.T) {
+	drawn.Checks(t, 100, func(rt *rapid.T) {
 		f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(rt, label) }
 		box := func(label string) [4]mesh.Vec2 {
 			sin, cos := math.Sincos(f(-1.5, 1.5, label+" turn"))

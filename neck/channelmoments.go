@@ -45,7 +45,7 @@ func (n *Neck) groupRemoved(group []*Channel, x float64) Moments {
 // groupBetween is what one channel and its pocket take between two places
 // across, by strips.
 func (n *Neck) groupBetween(group []*Channel, x, from, to float64) Moments {
-	top := n.Top(x)
+	top := n.TopAt(x, group[0].AxisY(x))
 	ys := breaks(group, x)
 	for i, y := range ys {
 		ys[i] = numeric.Clamp(y, from, to)

@@ -44,7 +44,7 @@ func (n *Neck) ChannelOutline(c *Channel, x float64, k int) []YZ {
 	if !c.tilted() {
 		polygon = s.slot(k)
 	}
-	return lipped(below(polygon, n.Top(x)))
+	return lipped(below(polygon, n.TopAt(x, c.AxisY(x))))
 }
 
 // slot returns the section of a channel of the glue plane, from the treble lip
@@ -145,7 +145,7 @@ func (n *Neck) ChannelSide(c *Channel, e float64) []mesh.Vec2 {
 	rim := func(t float64) mesh.Vec2 {
 		over := func(v float64) float64 {
 			p := point(t, v)
-			return p.Y - n.Top(p.X)
+			return p.Y - n.TopAt(p.X, c.AxisY(p.X))
 		}
 		foot := c.floor.at(t)
 		a, b := over(0), over(foot)
@@ -209,10 +209,7 @@ func (n *Neck) NearestCover(c *Channel, x float64) (channel, back YZ, gap float6
 	wood := n.Section(x)
 	gap = math.Inf(1)
 	for _, side := range []Side{MinusY, PlusY} {
-		best, at := numeric.Maximize(func(a float64) float64 {
-			d := AngleDirection(a)
-			return s.support(side, d) - wood.SupportAlong(side, d)
-		}, 0, math.Pi/2, 18)
+		best, at := overQuarter(func(d Direction) float64 { return s.support(side, d) - wood.SupportAlong(side, d) }, 1e-7)
 		if -best < gap {
 			gap, back = -best, wood.Point(side, at)
 		}

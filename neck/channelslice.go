@@ -59,7 +59,7 @@ func (s *channelSlice) place(u float64) YZ {
 	t := s.t + u*s.tan()
 	p := YZ{Y: c.origin.Y + t*c.along.Y + u*c.across.Y, Z: -c.floor.at(t)}
 	if c.round {
-		p.Z -= math.Sqrt(math.Max(0, c.half*c.half-u*u)) - c.half
+		p.Z -= math.Sqrt(max(0, c.half*c.half-u*u)) - c.half
 	}
 	return p
 }
@@ -78,39 +78,20 @@ func (s *channelSlice) support(side Side, d Direction) float64 {
 		}
 		return c.half*d.cos + c.floor.first*d.sin
 	}
-	reach := func(p YZ) float64 { return side.Sign()*p.Y*d.cos - p.Z*d.sin }
-	best := math.Inf(-1)
+	cos := side.Sign() * d.cos
+	reach := func(p YZ) float64 { return p.Y*cos - p.Z*d.sin }
 	if c.tilted() {
+		best := math.Inf(-1)
 		for _, p := range s.polygon {
-			best = math.Max(best, reach(p))
+			best = max(best, reach(p))
 		}
 		return best
 	}
-	best = math.Max(reach(s.place(s.u0)), reach(s.place(s.u1)))
-	if !c.round {
-		return best
+	if c.round {
+		r := newRoundSlice(s)
+		return r.reach(cos, d.sin)
 	}
-	lean := side.Sign()*d.cos*(c.across.Y+s.tan()*c.along.Y) + d.sin*c.floor.slope(s.t)*s.tan()
-	u := numeric.Clamp(c.half*lean/math.Hypot(lean, d.sin), s.u0, s.u1)
-	return math.Max(best, reach(s.place(u)))
-}
-
-// distance returns the distance from the section to a point below the glue
-// plane in its plane, negative inside.
-func (s *channelSlice) distance(q YZ) float64 {
-	c := s.c
-	if !c.tilted() && s.tan() == 0 {
-		return c.sectionDistance(q.Y-c.origin.Y, -q.Z, c.floor.at(s.t))
-	}
-	worst := math.Inf(-1)
-	for _, side := range []Side{MinusY, PlusY} {
-		best, _ := numeric.Climb(func(a float64) float64 {
-			d := AngleDirection(a)
-			return side.Sign()*q.Y*d.cos - q.Z*d.sin - s.support(side, d)
-		}, 0, math.Pi/2, 24)
-		worst = math.Max(worst, best)
-	}
-	return worst
+	return max(reach(s.place(s.u0)), reach(s.place(s.u1)))
 }
 
 // sectionDistance returns the distance of the place u, v from the section of
@@ -120,13 +101,13 @@ func (c *Channel) sectionDistance(u, v, depth float64) float64 {
 	if c.round {
 		// Points within half a width of the middle line, which ends above the
 		// floor.
-		return math.Hypot(u, math.Max(0, v-(depth-c.half))) - c.half
+		return math.Hypot(u, max(0, v-(depth-c.half))) - c.half
 	}
 	du, dv := u-c.half, v-depth
 	if du <= 0 && dv <= 0 {
-		return math.Max(du, dv)
+		return max(du, dv)
 	}
-	return math.Hypot(math.Max(du, 0), math.Max(dv, 0))
+	return math.Hypot(max(du, 0), max(dv, 0))
 }
 
 // Distance returns the distance in space from the channel to a point of the
@@ -153,12 +134,49 @@ func (c *Channel) Distance(p mesh.Vec) float64 {
 	if c.floor.level() {
 		return least
 	}
+	if c.floor.steepest() < 0.5 {
+		return math.Min(least, c.nearestSection(t, u, v))
+	}
 	reach := 1.01*own*c.floor.steepest() + 1e-9
 	lo, hi := math.Max(0, at-reach), math.Min(c.floor.length, at+reach)
 	best, _ := numeric.Peak(func(k float64) float64 {
 		return -math.Hypot(k-t, math.Max(0, c.sectionDistance(u, v, c.floor.at(k))))
 	}, lo, at, hi)
 	return math.Min(least, -best)
+}
+
+// nearestSection returns the distance from the place t, u, v outside the channel
+// to the nearest of its sections.
+//
+// Of the section at k it is the root of (k-t)² + d². The least is where
+// k = t - d d', which gives each k from the one before: it comes nearer by the
+// square of the floor's slope each time.
+func (c *Channel) nearestSection(t, u, v float64) float64 {
+	least := math.Inf(1)
+	k := numeric.Clamp(t, 0, c.floor.length)
+	for range 20 {
+		d, pull := c.sectionPull(u, v, c.floor.at(k))
+		least = min(least, math.Hypot(k-t, d))
+		next := numeric.Clamp(t+pull*c.floor.slope(k), 0, c.floor.length)
+		if math.Abs(next-k) < 1e-7 {
+			break
+		}
+		k = next
+	}
+	return least
+}
+
+// sectionPull returns sectionDistance, 0 inside, and that times by how much it
+// falls with the section's depth.
+func (c *Channel) sectionPull(u, v, depth float64) (d, pull float64) {
+	d = max(0, c.sectionDistance(u, v, depth))
+	w := max(0, v-depth)
+	if c.round {
+		if w = max(0, v-(depth-c.half)); w > 0 {
+			w *= d / (d + c.half)
+		}
+	}
+	return d, w
 }
 
 // SectionDistance returns the distance from the channel's section at x to a

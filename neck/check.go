@@ -50,6 +50,7 @@ func Check(s *spec.Spec) (*Neck, spec.Problems) {
 	}
 	problems = append(problems, n.checkCover()...)
 	problems = append(problems, n.checkThin()...)
+	problems = append(problems, n.checkThroat()...)
 	problems = append(problems, n.checkHead()...)
 	problems = append(problems, n.checkBlank()...)
 	problems = append(problems, n.checkJoint()...)
@@ -191,16 +192,12 @@ func (n *Neck) checkBlank() spec.Problems {
 	if b == nil {
 		return nil
 	}
-	var out spec.Problems
-	if l := n.end - n.start; l > b.Length {
-		out = append(out, s.Warning("blank.length", "the wood of the neck is %s long, the blank %s",
-			n.Rounded(l), s.Length(b.Length)))
-	}
+	out := n.checkStickLength()
 	var width, neckDepth, deepest float64
 	var at float64
 	first := n.start // of what the stick alone has to be deep enough for
-	if h := s.Headstock; h != nil {
-		first = -h.Shelf
+	if s.Headstock != nil {
+		first = -n.head.far
 	}
 	if j, ok := n.Scarf(); ok {
 		first = math.Max(first, j.To)

@@ -204,7 +204,12 @@ func TestCheckBounds(t *testing.T) {
 			s := steppedHead(14, 9)
 			s.Blank = &spec.Blank{Length: 180 + s.BoardEnd() + d, Width: 100, Thickness: 50}
 			return s
-		}, "warning: blank.length: the wood of the neck is 500 mm long, the blank 499.998 mm", "blank"},
+		}, "warning: blank.length: the wood of the neck is 500 mm long, the blank 499.998 mm", "the wood of the neck"},
+		{"length of the blank with what is trimmed", -1, func(d float64) *spec.Spec {
+			s := steppedHead(14, 9)
+			s.Blank = &spec.Blank{Length: 180 + s.BoardEnd() + 20 + d, Width: 100, Thickness: 50}
+			return s
+		}, "warning: blank.length: for the neck, with 10 mm trimmed at each end, the stick has to be 520 mm long, and the blank is 519.998 mm", "blank"},
 		{"width of the blank", -1, func(d float64) *spec.Spec {
 			s := steppedHead(14, 9)
 			s.Blank = &spec.Blank{Length: 600, Width: 70 + d, Thickness: 50}

@@ -26,6 +26,11 @@ func (n *Neck) checkHead() spec.Problems {
 		}
 	}
 	for _, t := range n.Touches() {
+		if t.Crosses {
+			out = append(out, s.Warning(tunerKey(t.Run.Tuner-1), "string %d crosses %s at u = %s, y = %s on its way to the post, %s: give the tuners their strings in another order, by string or by their places",
+				t.Run.String, t.What, n.Rounded(t.U), n.Rounded(n.Y(t.Y)), crossWords(n, t.Room)))
+			continue
+		}
 		out = append(out, s.Warning(tunerKey(t.Run.Tuner-1), "string %d touches %s at u = %s, y = %s on its way to the post, by %s",
 			t.Run.String, t.What, n.Rounded(t.U), n.Rounded(n.Y(t.Y)), n.Rounded(-t.Room)))
 	}
@@ -34,6 +39,10 @@ func (n *Neck) checkHead() spec.Problems {
 			out = append(out, s.Warning(tunerKey(r.Tuner-1), "string %d rises by %s° before the nut, and lifts out of its slot", r.String, fmt.Sprintf("%.1f", -r.Down*180/math.Pi)))
 		}
 	}
+	if l := n.head.lean; l != nil && h.Angle > 0 && s.Scarfed() {
+		out = append(out, s.Warning("headstock.break", "along the leaning nut the shelf stands over the scarf's ramp by up to %s on the %s side: glue a wedge on, or let it end square with break = \"square\"",
+			n.Rounded(-n.Top(-n.head.far)), n.SideName(l.nearSide().Other())))
+	}
 	if h.FaceVeneer > 0 && h.Angle > 0 {
 		if along, _ := n.VeneerBreak(); along > h.Length/2 {
 			out = append(out, s.Warning("headstock.face_veneer", "at so small an angle a face veneer of %s stands over the glue plane as far as %s beyond the shelf",
@@ -41,6 +50,14 @@ func (n *Neck) checkHead() spec.Problems {
 		}
 	}
 	return out
+}
+
+// crossWords says how near two strings come that cross.
+func crossWords(n *Neck, room float64) string {
+	if room < 0 {
+		return "and touches it by " + n.Rounded(-room)
+	}
+	return n.Rounded(room) + " clear of it"
 }
 
 // checkHeadHoles refuses what is cut too deep where the headstock is not yet full,
@@ -79,5 +96,5 @@ func tunerKey(i int) string { return fmt.Sprintf("tuner[%d]", i+1) }
 // the returned u.
 func (n *Neck) VeneerBreak() (along, u float64) {
 	h := n.spec.Headstock
-	return h.FaceVeneer / n.head.sin, h.Shelf + h.FaceVeneer*n.head.cos/n.head.sin
+	return h.FaceVeneer / n.head.sin, n.head.shelf + h.FaceVeneer*n.head.cos/n.head.sin
 }

@@ -21,6 +21,9 @@ func (n *Neck) checkJoint() spec.Problems {
 	if n.spec.Heel == nil {
 		return nil
 	}
+	if out := n.checkInserts(); len(out) > 0 {
+		return out
+	}
 	out := n.checkScrews()
 	out = append(out, n.checkHoles()...)
 	return append(out, n.checkTenon()...)

@@ -2,7 +2,6 @@ package neck
 
 import (
 	"math"
-	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -19,8 +18,9 @@ func (n *Neck) checkSticks() spec.Problems {
 // middle of it, as a share of its length: common practice, no published source.
 const midVolute = 0.25
 
-// checkScarf warns of a glue line that comes out where it should not, and of a
-// blank that is too small for the two pieces.
+// checkScarf warns of a glue line that comes out where it should not. Whether
+// there is wood enough in stick and piece is judged by package carve, in the
+// plan's words.
 func (n *Neck) checkScarf() spec.Problems {
 	j, ok := n.Scarf()
 	if !ok {
@@ -29,17 +29,11 @@ func (n *Neck) checkScarf() spec.Problems {
 	s := n.spec
 	var out spec.Problems
 	warn := func(key, format string, args ...any) { out = append(out, s.Warning(key, format, args...)) }
-	// Past the joint it is for the blank's thickness to be enough.
-	short, at := numeric.Maximize(func(x float64) float64 { return n.Depth(x) - j.Room(x) }, n.start, j.To, 400)
-	if short > 0.005 {
-		warn("scarf", "at %s shaft and headstock's piece leave %s of wood below the glue plane, and the neck needs %s: take a thicker stick or piece",
-			n.Where(at), n.Rounded(j.Room(at)), n.Rounded(n.Depth(at)))
-	}
 	along, onFace := j.FaceLine()
 	switch {
 	case onFace && j.at <= n.start:
 		warn("scarf", "the shaft's ramp is %s long on the face, and the face %s from its break to the tip, so that nothing holds the headstock's piece in front: take a thinner stick",
-			n.Rounded(along), n.Rounded(s.Headstock.Length-s.Headstock.Shelf))
+			n.Rounded(along), n.Rounded(s.Headstock.Length-n.head.shelf))
 	case !onFace && j.To <= 0:
 		warn("scarf", "the glue line comes up at %s, under the nut: take a thicker piece for the headstock, %s or more, and it lies under the board",
 			n.Where(j.To), n.Rounded(math.Sin(j.head)*j.shelf))
@@ -54,16 +48,11 @@ func (n *Neck) checkScarf() spec.Problems {
 			}
 		}
 	}
-	if b := s.Blank; b != nil {
-		if need := n.StickLength(s.Saw()); need > b.Length+1e-9 {
-			warn("blank.length", "the two pieces of the scarf need a stick %s long, and this one has %s", n.Rounded(need), s.Length(b.Length))
-		}
-	}
 	return out
 }
 
-// checkStack warns of blocks that the heel has too few of, or that begin too
-// late.
+// checkStack warns of blocks that begin too late, and of needless ones. Whether
+// there are enough is judged by package carve, in the plan's words.
 func (n *Neck) checkStack() spec.Problems {
 	k, ok := n.HeelStack()
 	if !ok {
@@ -71,9 +60,6 @@ func (n *Neck) checkStack() spec.Problems {
 	}
 	s := n.spec
 	var out spec.Problems
-	if need := n.deepest(k.From, n.end); need > k.Depth()+0.005 {
-		out = append(out, s.Warning("stack.blocks", "stick and blocks are %s thick together, and the heel needs %s below the glue plane", n.Rounded(k.Depth()), n.Rounded(need)))
-	}
 	if from := k.Blocks[0].Need; from < k.From-0.005 {
 		out = append(out, s.Warning("stack.from", "the blocks' fronts stand at %s, and the heel is deeper than the stick of %s from %s on", n.Where(k.From), s.Length(k.Stick), n.Where(from)))
 	} else if from >= n.end {
@@ -100,9 +86,18 @@ func (n *Neck) checkLaminations() spec.Problems {
 		}
 	}
 	var out spec.Problems
+	tip, _ := n.StickEnds(s.Saw())
+	for i := range s.Laminations {
+		if n.LaminationWidth(i, tip) < leastStrip {
+			out = append(out, s.Warning(laminationKey(i), "its taper goes on straight in the stick and comes to nothing before the end for the headstock; give it less taper, or glue up the headstock's piece as a stick of its own"))
+		}
+	}
+	if _, scarfed := n.Scarf(); scarfed && !s.EvenlyLaminated() {
+		out = append(out, s.Warning("lamination", "the headstock's piece of a scarf is rolled over, so that its strips come to lie from treble to bass: those of an uneven lay-up do not run on; cut it from a stick of its own, glued up in that order"))
+	}
 	from := n.start
-	if h := s.Headstock; h != nil {
-		from = -h.Shelf // ears make the headstock wide enough
+	if s.Headstock != nil {
+		from = -n.head.far // ears make the headstock wide enough
 	}
 	short, at := 0.0, 0.0
 	for _, x := range n.probes() {
@@ -115,7 +110,9 @@ func (n *Neck) checkLaminations() spec.Problems {
 			n.Rounded(n.LaminationsWidth(at)), n.Where(at), n.Rounded(n.Width(at))))
 	}
 	if b := s.Blank; b != nil {
-		if w := math.Max(n.LaminationsWidth(n.start), n.LaminationsWidth(n.end)); w < b.Width-0.05 {
+		tip, body := n.StickEnds(s.Saw())
+		if w := math.Max(n.LaminationsWidth(tip), n.LaminationsWidth(body)); w < b.Width-0.05 || w > b.Width+2*s.Saw().Plane {
+			// A stick that is glued up a little wide is planed to the blank's width.
 			out = append(out, s.Warning("blank.width", "the laminations are %s wide together, and the blank %s", n.Rounded(w), s.Length(b.Width)))
 		}
 	}

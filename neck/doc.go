@@ -45,17 +45,29 @@
 // (line.go, and package numeric). Neck.landmarks lists where one law gives way
 // to another.
 //
+// # Leaning nuts
+//
+// With two scales the headstock's shelf ends along the nut (leanshelf.go). The back
+// and the face keep their laws, from the shelf's near end on; what of the shelf
+// stands over the face is a ledge on the section, with moments of its own. The loft
+// is higher there, and the face is cut from it. [Neck.Top] is the lowest of the top
+// at a station, [Neck.TopAt] that at a place. [Oblique] is the wood's section along
+// a leaning line (oblique.go).
+//
 // # Channels
 //
 // A [Channel] is a channel or the pocket at its end, with a frame of its own
 // (channel.go): the union of its sections square to its axis, whose depth
 // follows a straight line, a circle or a parabola (floor.go). The distance of a
 // point is that of the nearest of them; the section at a station is convex, with
-// a support function (channelslice.go). Cover is the least distance over the
-// back, or, of a plain channel, the least difference of support functions
-// (channelcover.go). The loft holds the first plain channel; the others are cut
-// out of it (channelcutter.go). What they take, and what is glued into them, has
-// moments by strips across (channelmoments.go).
+// a support function (channelslice.go). The cover of a section is its least
+// distance in space from the sections of the wood, by differences of support
+// functions (covergap.go); that of a channel is the least of its sections', found
+// by branch and bound, so that no valley is passed over (coversearch.go), or its
+// distance from the wall of a headstock's outline (coverbeside.go). The loft
+// holds the first plain channel; the others are cut out of it
+// (channelcutter.go). What they take, and what is glued into them, has moments
+// by strips across (channelmoments.go).
 //
 // # Heels and joints
 //
@@ -73,7 +85,8 @@
 // A headstock with an outline is the loft of a body that holds it (headloft.go),
 // cut by the outline square to its face (headcut.go). Where it is cut a section is
 // no longer convex, and what is asked of it goes by lines across
-// (headsection.go). Slots, pocket and tuner holes count in solid and volume only.
+// (headsection.go). Slots, pocket and tuner holes count in solid and volume only,
+// and so do veneers, which are joined to the loft (veneer.go).
 //
 // # The loft
 //
@@ -111,5 +124,7 @@
 // triangle, level from 0.005 mm down. Exponentials bound it: two a point, half
 // of them to choose the normals and to verify rows. The supports of a row are
 // computed up to three times for the density of points, and the stretches
-// between landmarks could be sampled on both cores.
+// between landmarks could be sampled on both cores. The least cover takes 0.06
+// to 0.4 ms for a channel along the centreline, 2 to 20 ms for a slanted or bent
+// one and a pocket.
 package neck

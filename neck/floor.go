@@ -68,6 +68,18 @@ func (f *floorLine) steepest() float64 {
 	return math.Max(math.Abs(f.slope(0)), math.Abs(f.slope(f.length)))
 }
 
+// bend returns the greatest second derivative of the depth, without its sign.
+func (f *floorLine) bend() float64 {
+	switch f.curve {
+	case spec.CurveCircle:
+		m := f.steepest()
+		return math.Pow(1+m*m, 1.5) / f.radius
+	case spec.CurveParabola:
+		return math.Abs(8 * f.bulge / (f.length * f.length))
+	}
+	return 0
+}
+
 // stations returns places from a to b with no chord of the floor between them
 // farther than e from it. Beyond the channel's ends the floor is level.
 func (f *floorLine) stations(a, b, e float64) []float64 {
@@ -76,13 +88,8 @@ func (f *floorLine) stations(a, b, e float64) []float64 {
 		out = append(out, 0)
 	}
 	from, to := math.Max(a, 0), math.Min(b, f.length)
-	bend := math.Abs(8 * f.bulge / (f.length * f.length)) // of the parabola
-	if f.curve == spec.CurveCircle {
-		m := f.steepest()
-		bend = math.Pow(1+m*m, 1.5) / f.radius
-	}
 	steps := 1
-	if bend > 0 {
+	if bend := f.bend(); bend > 0 {
 		steps = max(1, int(math.Ceil((to-from)/math.Sqrt(8*e/bend))))
 	}
 	for i := 1; i < steps; i++ {

@@ -14,7 +14,10 @@ import (
 // level over the shelf too, y across, and w over the face.
 type head struct {
 	sin, cos float64 // of its angle
-	shelf, z float64 // where the frame meets the end of the shelf
+	shelf, z float64 // where the frame meets the end of the shelf, at its near side
+	far      float64 // how far before x = 0 the shelf reaches; shelf, unless it leans
+	farU     float64 // the same along the face
+	lean     *leaningShelf
 
 	edge   *outline.Outline // nil for a paddle
 	wide   [2]reach         // of the loft that an outline is cut from
@@ -27,7 +30,9 @@ type head struct {
 
 // layFace fixes the plane of the face, and the outline.
 func (n *Neck) layFace(h *spec.Headstock) error {
-	n.head = head{shelf: h.Shelf, z: -h.Step, paddle: math.Max(h.Width, n.Taper(0)) / 2}
+	s := n.spec
+	n.head = head{shelf: s.Break(), far: s.ShelfReach(), farU: s.ShelfReachU(), z: -h.Step, paddle: math.Max(h.Width, n.Taper(0)) / 2}
+	n.head.lean = n.layShelf()
 	n.head.sin, n.head.cos = math.Sincos(h.Angle)
 	for _, s := range h.Slots {
 		s.Y = n.Y(s.Y)
@@ -92,10 +97,10 @@ func (n *Neck) HeadFull() float64 {
 	h := n.spec.Headstock
 	x := -math.Max(n.headDepth, math.Max(n.headSection, n.headHang))
 	if n.head.edge == nil {
-		x = math.Min(x, -h.Shelf-n.headWidth)
+		x = math.Min(x, -n.head.far-n.headWidth)
 	}
 	// A line square to the face from its back comes out nearer to the tip.
-	return n.HeadU(math.Min(x, -h.Shelf-n.coveRun)) + h.Thickness*n.head.sin/n.head.cos
+	return n.HeadU(math.Min(x, -n.head.far-n.coveRun)) + h.Thickness*n.head.sin/n.head.cos
 }
 
 // HeadThickness returns the thickness of the headstock's wood at x, measured
@@ -103,7 +108,7 @@ func (n *Neck) HeadFull() float64 {
 // NaN off the face, so on the shelf and along the neck. Slots and pockets are
 // left aside.
 func (n *Neck) HeadThickness(x float64) float64 {
-	if n.spec.Headstock == nil || x >= -n.head.shelf || x < n.start-1e-9 {
+	if n.spec.Headstock == nil || x >= -n.head.centre() || x < n.start-1e-9 {
 		return math.NaN()
 	}
 	return n.SquareThickness(n.HeadU(x), 0)
@@ -116,7 +121,7 @@ func (n *Neck) SquareThickness(u, y float64) float64 {
 	f := &n.head
 	top := 0.0
 	if f.sin == 0 {
-		top = n.Top(-u) - f.z
+		top = n.TopAt(-u, y) - f.z
 	}
 	depth := func(t float64) float64 {
 		p := f.onFace(u, y, top-t)
@@ -149,7 +154,7 @@ type trim struct {
 // the outline begins nothing is cut.
 func (t *trim) at(z float64) []float64 {
 	u, _ := t.f.frame(t.x, z)
-	if u < t.f.shelf {
+	if u < t.f.farU {
 		return []float64{-1e6, 1e6}
 	}
 	return t.f.edge.Across(u)
@@ -157,7 +162,7 @@ func (t *trim) at(z float64) []float64 {
 
 // trimAt returns what the outline cuts at x.
 func (n *Neck) trimAt(x float64) *trim {
-	if n.head.edge == nil || x >= math.Min(0, -n.head.shelf+n.headLow*n.head.sin) {
+	if n.head.edge == nil || x >= math.Min(0, -n.head.far+n.headLow*n.head.sin) {
 		return nil
 	}
 	return &trim{&n.head, x}
@@ -166,7 +171,7 @@ func (n *Neck) trimAt(x float64) *trim {
 // Edges returns y of the wood's edges at its top, at x: the outermost ones of
 // a headstock that has several.
 func (n *Neck) Edges(x float64) (minus, plus float64) {
-	if n.head.edge != nil && x < -n.head.shelf {
+	if n.head.edge != nil && x < -n.head.far {
 		if ys := n.head.edge.Across(math.Min(n.HeadU(x), n.head.edge.Tip-1e-9)); len(ys) > 1 {
 			return ys[0], ys[len(ys)-1]
 		}
@@ -181,7 +186,7 @@ func (n *Neck) half(side Side, x float64) float64 {
 	w := n.Taper(x)
 	h := n.spec.Headstock
 	switch {
-	case n.head.edge != nil && x < -h.Shelf:
+	case n.head.edge != nil && x < -n.head.far:
 		return n.head.wide[side].at(n.HeadU(x))
 	case n.head.edge != nil && x < 0:
 		from, to := n.head.edge.Ends()
@@ -189,13 +194,13 @@ func (n *Neck) half(side Side, x float64) float64 {
 		if side == MinusY {
 			end = -from
 		}
-		return numeric.Lerp(w/2, end, numeric.Step(-x/h.Shelf))
+		return numeric.Lerp(w/2, end, numeric.Step(-x/n.head.far))
 	}
 	if hl := n.spec.Heel; hl != nil {
 		w = numeric.Lerp(w, hl.Width, n.HeelBlend(x))
 	}
-	if h != nil && x < -h.Shelf {
-		w = numeric.Lerp(w, h.Width, numeric.Step((-h.Shelf-x)/n.headWidth))
+	if h != nil && x < -n.head.far {
+		w = numeric.Lerp(w, h.Width, numeric.Step((-n.head.far-x)/n.headWidth))
 	}
 	return w / 2
 }

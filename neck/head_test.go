@@ -64,7 +64,7 @@ func TestHeadIsTheOutlineExtruded(t *testing.T) {
 			u := numeric.Lerp(n.HeadFull()+0.1, n.head.edge.Tip-0.5, (float64(i)+0.37)/40)
 			ys := n.head.edge.Across(u)
 			require.Len(t, ys, 2)
-			want := (ys[1] - ys[0]) * h.ThicknessAt(u)
+			want := (ys[1] - ys[0]) * (h.FaceVeneer + n.spec.HeadThicknessAt(u) + h.BackVeneer)
 			assert.InDelta(t, want, headSlice(t, n, m, u), 0.04*(ys[1]-ys[0]+2*h.Thickness), "%s, u = %g", name, u)
 		}
 	}
@@ -78,7 +78,7 @@ func TestHeadEdgesAreExact(t *testing.T) {
 		n := headed(t, name, plainHead)
 		m, err := n.Solid(PartWood, DefaultTolerance)
 		require.NoError(t, err)
-		edge := n.head.edge
+		edge, h := n.head.edge, n.spec.Headstock
 		nearest := func(p mesh.Vec) float64 {
 			least := math.Inf(1)
 			for _, v := range m.Vertices {
@@ -91,8 +91,8 @@ func TestHeadEdgesAreExact(t *testing.T) {
 			if c.X < n.HeadFull() {
 				continue
 			}
-			assert.Less(t, nearest(n.OnFace(c.X, c.Y, 0)), 1e-4, "%s, %v on the face", name, c)
-			assert.Less(t, nearest(n.OnFace(c.X, c.Y, -n.spec.Headstock.ThicknessAt(c.X))), 1e-4, "%s, %v on the back", name, c)
+			assert.Less(t, nearest(n.OnFace(c.X, c.Y, h.FaceVeneer)), 1e-4, "%s, %v on the face", name, c)
+			assert.Less(t, nearest(n.OnFace(c.X, c.Y, -n.spec.HeadThicknessAt(c.X)-h.BackVeneer)), 1e-4, "%s, %v on the back", name, c)
 		}
 		for _, v := range m.Vertices {
 			u, w := n.head.frame(v.X, v.Z)
@@ -100,7 +100,7 @@ func TestHeadEdgesAreExact(t *testing.T) {
 				continue
 			}
 			// Inside the wood's faces there are only the corners of walls.
-			if below := n.spec.Headstock.ThicknessAt(u); w < -0.02 && w > -below+0.02 {
+			if below := n.spec.HeadThicknessAt(u) + h.BackVeneer; w < h.FaceVeneer-0.02 && w > -below+0.02 {
 				assert.InDelta(t, 0, edge.Distance(mesh.Vec2{X: u, Y: v.Y}), 0.01, "%s, %v", name, v)
 			}
 		}
@@ -343,7 +343,7 @@ func TestTouches(t *testing.T) {
 	touches := func(name string, change func(s *spec.Spec)) []string {
 		var out []string
 		for _, touch := range headed(t, name, change).Touches() {
-			require.Less(t, touch.Room, 0.0)
+			require.True(t, touch.Crosses || touch.Room < 0)
 			out = append(out, spec.Number(float64(touch.Run.String), 0)+" "+touch.What)
 		}
 		return out
@@ -357,6 +357,29 @@ func TestTouches(t *testing.T) {
 		s.Tuners[3].String, s.Tuners[4].String = 5, 4
 		s.Tuners[3].Height, s.Tuners[4].Height = 14.3, 14.3
 	}), "4 string 5")
+	// So they do where the one passes over the other, if one looks at the face.
+	over := headed(t, "turnstone", func(s *spec.Spec) {
+		s.Tuners[3].String, s.Tuners[4].String = 5, 4
+		s.Tuners[3].Height, s.Tuners[4].Height = 9, 16
+	})
+	var cross []Touch
+	for _, touch := range over.Touches() {
+		if touch.Crosses {
+			cross = append(cross, touch)
+		}
+	}
+	require.Len(t, cross, 1)
+	assert.Positive(t, cross[0].Room)
+	runs := over.StringRuns()
+	for _, r := range []StringRun{runs[3], runs[4]} { // it lies on both ways
+		k := (cross[0].U - r.NutFace.X) / (r.PostFace.X - r.NutFace.X)
+		assert.True(t, k > 0 && k < 1)
+		assert.InDelta(t, cross[0].Y, numeric.Lerp(r.NutFace.Y, r.PostFace.Y, k), 1e-9)
+	}
+	_, told := Check(over.spec)
+	assert.Contains(t, told.Error(), "tuner[5]: string 4 crosses string 5 at u = ")
+	assert.Contains(t, told.Error(), " clear of it: give the tuners their strings in another order")
+
 	// A veneer too thick, or a string too low.
 	assert.Contains(t, touches("corncrake", func(s *spec.Spec) { s.Headstock.FaceVeneer = 4 }), "1 the face")
 	assert.Contains(t, touches("corncrake", func(s *spec.Spec) { s.Tuners[0].Post = 20 }), "3 the post of tuner 1")

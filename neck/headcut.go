@@ -19,7 +19,8 @@ func (n *Neck) headCutters(e float64) ([]cutter, error) {
 		return nil, nil
 	}
 	var out []cutter
-	top := h.Step + airAbove // over the cove of a stepped face too
+	veneer := n.faceVeneer()
+	top := math.Max(h.Step, veneer) + airAbove // over the cove of a stepped face too
 	extrude := func(name string, loop []mesh.Vec2, bottom, top float64) error {
 		m, err := mesh.Extrude(mesh.Region{Outer: loop}, bottom, top)
 		if err != nil {
@@ -31,7 +32,7 @@ func (n *Neck) headCutters(e float64) ([]cutter, error) {
 	}
 	below := -n.headBottom()
 	if n.head.edge != nil {
-		if err := extrude("the headstock's outline", n.outlineCut(e), below-1, h.Step+airAbove+3); err != nil {
+		if err := extrude("the headstock's outline", n.outlineCut(e), below-1, top+3); err != nil {
 			return nil, err
 		}
 	}
@@ -43,7 +44,7 @@ func (n *Neck) headCutters(e float64) ([]cutter, error) {
 	}
 	if p := h.Pocket; p != nil {
 		top += 0.05
-		if err := extrude("the pocket", PocketLoop(p, e), -p.Depth, top); err != nil {
+		if err := extrude("the pocket", PocketLoop(p, e), veneer-p.Depth, top); err != nil {
 			return nil, err
 		}
 	}
@@ -186,11 +187,11 @@ func turned(origin, dir, side mesh.Vec, rings []turnedRing, e float64) *mesh.Mes
 func (n *Neck) tunerCut(t spec.Tuner, e, below, top float64) *mesh.Mesh {
 	f := &n.head
 	along := f.onFace(1, 0, 0).Sub(f.onFace(0, 0, 0))
-	r := t.Hole / 2
+	r, face := t.Hole/2, n.faceVeneer()
 	if t.Across() {
 		_, sign, end := n.acrossHole(t)
 		out := n.head.most() + airAbove
-		return turned(f.onFace(t.U, 0, -t.Below), mesh.Vec{Y: sign}, along, []turnedRing{{sign * end, r}, {out, r}}, e)
+		return turned(f.onFace(t.U, 0, face-t.Below), mesh.Vec{Y: sign}, along, []turnedRing{{sign * end, r}, {out, r}}, e)
 	}
 	rings := []turnedRing{{below, r}}
 	if t.BackDepth > 0 {
@@ -199,7 +200,7 @@ func (n *Neck) tunerCut(t spec.Tuner, e, below, top float64) *mesh.Mesh {
 		rings = append(rings, turnedRing{floor, t.BackDiameter / 2}, turnedRing{floor, r})
 	}
 	if t.FaceDepth > 0 {
-		rings = append(rings, turnedRing{-t.FaceDepth, r}, turnedRing{-t.FaceDepth, t.FaceDiameter / 2}, turnedRing{top, t.FaceDiameter / 2})
+		rings = append(rings, turnedRing{face - t.FaceDepth, r}, turnedRing{face - t.FaceDepth, t.FaceDiameter / 2}, turnedRing{top, t.FaceDiameter / 2})
 	} else {
 		rings = append(rings, turnedRing{top, r})
 	}

@@ -46,11 +46,11 @@ func (n *Neck) layReach(h *spec.Headstock) error {
 	f := &n.head
 	edge := f.edge
 	from, to := edge.Ends()
-	k := int(math.Ceil((edge.Tip+10-h.Shelf)/reachStep)) + 1
+	k := int(math.Ceil((edge.Tip+10-f.farU)/reachStep)) + 1
 	us := make([]float64, k)
 	var vs [2][]float64
 	for i := range us {
-		us[i] = h.Shelf + reachStep*float64(i)
+		us[i] = f.farU + reachStep*float64(i)
 	}
 	for side := range vs {
 		vs[side] = make([]float64, k)
@@ -62,7 +62,7 @@ func (n *Neck) layReach(h *spec.Headstock) error {
 		if !ok {
 			b, t = from, to
 		}
-		off := math.Min(reachMost, reachSlope*(u+reachStep-h.Shelf))
+		off := math.Min(reachMost, reachSlope*(u+reachStep-f.farU))
 		vs[MinusY][i], vs[PlusY][i] = -b+off, t+off
 	}
 	vs[MinusY][0], vs[PlusY][0] = -from, to

@@ -105,11 +105,13 @@ type Touch struct {
 	Run  StringRun
 	What string // "the post of tuner 3", "string 2", "the face"
 	U, Y float64
-	Room float64 // between the two, below 0
+	Room float64 // between the two, below 0 where they touch
+
+	Crosses bool // two strings that change sides, seen square to the face; Room may be more than 0
 }
 
 // Touches returns where strings on their way to the posts touch another post,
-// another string or the face.
+// another string or the face, or cross another string.
 func (n *Neck) Touches() []Touch {
 	runs := n.StringRuns()
 	var out []Touch
@@ -125,9 +127,13 @@ func (n *Neck) Touches() []Touch {
 				continue
 			}
 			room, a, _ := segmentsApart(r.Nut, r.Post, o.Nut, o.Post)
-			if room -= (r.Gauge + o.Gauge) / 2; room < 0 {
+			room -= (r.Gauge + o.Gauge) / 2
+			name := "string " + spec.Number(float64(o.String), 0)
+			if p, ok := r.crossesRun(&o); ok {
+				out = append(out, Touch{Run: r, What: name, U: p.X, Y: p.Y, Room: room, Crosses: true})
+			} else if room < 0 {
 				u, _ := n.head.frame(a.X, a.Z)
-				out = append(out, Touch{r, "string " + spec.Number(float64(o.String), 0), u, a.Y, room})
+				out = append(out, Touch{Run: r, What: name, U: u, Y: a.Y, Room: room})
 			}
 		}
 		if t, ok := n.touchesFace(r); ok {
@@ -135,6 +141,13 @@ func (n *Neck) Touches() []Touch {
 		}
 	}
 	return out
+}
+
+// crossesRun returns where the ways of two strings cross, seen square to the
+// face, and false where they do not: the one then lies over the other.
+func (r *StringRun) crossesRun(o *StringRun) (mesh.Vec2, bool) {
+	p, ok := crossing(r.NutFace, r.PostFace, o.NutFace, o.PostFace)
+	return p, ok && r.String != o.String
 }
 
 // touchesPost looks whether a string touches the post of another tuner, which is
@@ -168,7 +181,7 @@ func (n *Neck) touchesFace(r StringRun) (Touch, bool) {
 	for i := range steps {
 		t := float64(i) / steps
 		u, y := numeric.Lerp(r.NutFace.X, r.PostFace.X, t), numeric.Lerp(r.NutFace.Y, r.PostFace.Y, t)
-		if _, open := spec.SlotAt(n.head.slots, u, y); open || u < h.Shelf {
+		if _, open := spec.SlotAt(n.head.slots, u, y); open || n.onShelf(u, y) {
 			continue
 		}
 		if room := numeric.Lerp(r.NutHeight, r.PostHeight, t) - h.FaceVeneer - r.Gauge/2; room < worst.Room {

@@ -12,7 +12,7 @@ import (
 func (n *Neck) headVolume() float64 {
 	const step = 0.5
 	rule := numeric.NewRule(2)
-	stop := math.Min(0, -n.head.shelf+n.headLow*n.head.sin)
+	stop := math.Min(0, -n.head.far+n.headLow*n.head.sin)
 	k := int(math.Ceil((stop - n.start) / step))
 	sum := 0.0
 	for i := range k {
@@ -29,7 +29,7 @@ func (n *Neck) headVolume() float64 {
 }
 
 // HeadHoles returns the volume in mm³ of what slots, pocket and tuner holes take
-// out of the headstock. Validate keeps them apart.
+// out of the headstock and the veneer of its face. Validate keeps them apart.
 func (n *Neck) HeadHoles() float64 {
 	h := n.spec.Headstock
 	if h == nil {
@@ -43,13 +43,23 @@ func (n *Neck) HeadHoles() float64 {
 			off := math.Max(0, math.Max(s.U+r-u, u-(s.U+s.Length-r)))
 			return 2 * math.Sqrt(math.Max(0, r*r-off*off))
 		}
-		take := func(u float64) float64 { return wide(u) * n.SquareThickness(u, s.Y) }
+		take := func(u float64) float64 { return wide(u) * (n.SquareThickness(u, s.Y) + n.VeneerOver(u)) }
 		for _, part := range [][2]float64{{s.U, s.U + r}, {s.U + r, s.U + s.Length - r}, {s.U + s.Length - r, s.U + s.Length}} {
 			sum += numeric.Unit.Integrate(take, part[0], part[1])
 		}
 	}
 	if p := h.Pocket; p != nil {
 		sum += p.Depth * (p.Length*p.Width - (4-math.Pi)*p.Round*p.Round)
+		if v := n.faceVeneer(); v > 0 {
+			// Less where the veneer is planed off towards the break.
+			r, from, to := p.Round, p.U, p.U+p.Length
+			lacks := func(u float64) float64 {
+				off := math.Max(0, math.Max(from+r-u, u-(to-r)))
+				wide := p.Width - 2*r + 2*math.Sqrt(math.Max(0, r*r-off*off))
+				return wide * math.Min(p.Depth, v-n.VeneerOver(u))
+			}
+			sum -= numeric.Unit.Integrate(lacks, from, to)
+		}
 	}
 	for _, t := range n.head.tuners {
 		sum += n.tunerVolume(t)
@@ -63,7 +73,7 @@ func (n *Neck) tunerVolume(t spec.Tuner) float64 {
 	if !t.Across() {
 		// The face is plane and the back nearly so: the mean over the hole is
 		// that at its middle.
-		v := disc(t.Hole) * n.SquareThickness(t.U, t.Y)
+		v := disc(t.Hole) * (n.SquareThickness(t.U, t.Y) + n.VeneerOver(t.U))
 		if t.FaceDepth > 0 {
 			v += t.FaceDepth * (disc(t.FaceDiameter) - disc(t.Hole))
 		}

@@ -78,9 +78,13 @@ func heelKinds() map[string]*spec.Spec {
 			s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 20, Diameter: 8, Depth: 20}, {Down: 55, Apart: 12, Diameter: 7, Depth: 12}}}
 		}),
 		"channel out at a raked face": capHeel(func(s *spec.Spec) { s.Rod.To = s.Heel.End }),
-		"long tenon":                  tenon(spec.Joint{Width: 40, Length: 60, Depth: 14, Corner: 10}),
-		"short tenon":                 tenon(spec.Joint{Width: 38, Length: 12, Inserts: []spec.Insert{{Down: 9, Apart: 20, Diameter: 6, Depth: 10}}}),
-		"bolts":                       bolted(nil),
+		"channel out at a face that leans forward": capHeel(func(s *spec.Spec) {
+			s.Heel.Rake, s.Rod.To = -3*math.Pi/180, s.Heel.End
+		}),
+		"dovetail at a face that leans forward": dovetail(func(s *spec.Spec) { s.Heel.Rake = -2 * math.Pi / 180 }),
+		"long tenon":                            tenon(spec.Joint{Width: 40, Length: 60, Depth: 14, Corner: 10}),
+		"short tenon":                           tenon(spec.Joint{Width: 38, Length: 12, Inserts: []spec.Insert{{Down: 9, Apart: 20, Diameter: 6, Depth: 10}}}),
+		"bolts":                                 bolted(nil),
 		"through": func() *spec.Spec {
 			s := spec.Demo()
 			s.Heel.Kind, s.Heel.End = spec.HeelThrough, spec.AtX(900)
@@ -105,6 +109,14 @@ func TestHeelSolids(t *testing.T) {
 			want, plain := n.WoodVolume(), n.Spec().Heel
 			if part == PartBoth {
 				want += n.BoardVolume()
+			}
+			if h := n.Spec().Heel; h.Rake < 0 && part == PartWood {
+				far := n.Tip()
+				if lip := n.End() + n.HeelDepth()*math.Tan(-h.Rake); lip > far {
+					far = lip
+				}
+				_, hi := m.Bounds()
+				assert.InDelta(t, far, hi.X, 1e-4, "%s: the cap's edge lies over the body", name)
 			}
 			// The same heel without its joint has the same chords on its back.
 			bare := *s

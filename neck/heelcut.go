@@ -171,7 +171,7 @@ func prismoid(first, second []mesh.Vec, faces []mesh.Face) *mesh.Mesh {
 	m := &mesh.Mesh{}
 	k := uint32(len(first))
 	for _, p := range append(append([]mesh.Vec(nil), first...), second...) {
-		m.Vertices = append(m.Vertices, p.Round())
+		m.Vertices = append(m.Vertices, p.Settle())
 	}
 	for _, f := range faces {
 		m.Faces = append(m.Faces, mesh.Face{f[0], f[1], f[2]}, mesh.Face{k + f[0], k + f[2], k + f[1]})
@@ -233,7 +233,7 @@ func (h *Hole) mesh(e float64) *mesh.Mesh {
 // take the rest: a raked face is cut from a block that goes on past it.
 func (n *Neck) loftEnd() float64 {
 	if h := n.spec.Heel; h != nil && h.Rake != 0 && !n.tenoned() {
-		return n.end + 2*cutterAir
+		return n.lastX() + 2*cutterAir
 	}
 	return n.tip
 }

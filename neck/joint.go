@@ -46,6 +46,10 @@ func (n *Neck) FaceX(depth float64) float64 {
 	return n.end
 }
 
+// lastX returns the greatest x of the wood: a tenon's end, or the lower edge of a
+// face that leans over the body.
+func (n *Neck) lastX() float64 { return math.Max(math.Max(n.end, n.tip), n.FaceX(n.HeelDepth())) }
+
 // CapLength returns the length of the level bottom of a heel's block, from where
 // it is full to the heel's face, 0 without a heel.
 func (n *Neck) CapLength() float64 {

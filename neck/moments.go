@@ -65,12 +65,12 @@ func rectangle(y0, z0, y1, z1 float64) Moments {
 // being the triangle's area.
 func (s *Section) Moments() Moments {
 	if s.trim != nil {
-		return s.cutMoments()
+		return s.cutMoments().Plus(1, s.ledgeMoments())
 	}
 	start := s.CurveStart()
 	f0, f1 := s.Flat()
 	m := rectangle(s.middle-s.HalfWidth, start, s.middle+s.HalfWidth, s.Top)
-	m = m.Plus(1, rectangle(f0, -s.Depth, f1, start))
+	m = m.Plus(1, rectangle(f0, -s.Depth, f1, start)).Plus(1, s.ledgeMoments())
 	for _, side := range []Side{MinusY, PlusY} {
 		sign := side.Sign()
 		flat := f0

@@ -34,6 +34,12 @@ type Neck struct {
 	// The least cover, which checks, meshes and tables all ask for.
 	coverOnce sync.Once
 	covers    []ChannelCover
+	pieceOnce sync.Once
+	pieces    []*woodPiece
+
+	// The neck with the veneer of its headstock's back.
+	veneerOnce sync.Once
+	thicker    *Neck
 
 	// The flat back, which stick and plan ask for.
 	flatOnce sync.Once
@@ -186,8 +192,8 @@ func (n *Neck) Depth(x float64) float64 {
 	if h := n.spec.Heel; h != nil {
 		d = numeric.Lerp(d, h.Total-n.spec.Board.Thickness, n.heelDrop(x))
 	}
-	if h := n.spec.Headstock; h != nil && x < 0 {
-		d = numeric.Lerp(d, headstockBack(h, x), numeric.Step(-x/n.headDepth))
+	if n.spec.Headstock != nil && x < 0 {
+		d = numeric.Lerp(d, n.headstockBack(x), numeric.Step(-x/n.headDepth))
 	}
 	if v := n.spec.Volute; v != nil {
 		d += v.Rise * numeric.Bump(2*(x-n.voluteCentre)/v.Length)
@@ -259,6 +265,7 @@ func (n *Neck) uncut(x float64) Section {
 		}
 	}
 	s.setProfile(n.fullness[MinusY].at(x), n.fullness[PlusY].at(x))
+	s.ledge = n.ledgeAt(x)
 	if h := n.spec.Heel; h.Capped() && x > 0 && s.blend > 0 {
 		s.setLean(n.lean)
 	}
@@ -280,9 +287,16 @@ func (n *Neck) Landmarks() []float64 {
 		c := n.voluteCentre
 		xs = append(xs, c-v.Length/2, c, c+v.Length/2)
 	}
-	if h := s.Headstock; h != nil {
-		xs = append(xs, -h.Shelf, -h.Shelf-n.coveRun, -h.Shelf-n.headWidth,
+	if s.Headstock != nil {
+		near, far := n.head.shelf, n.head.far
+		xs = append(xs, -near, -near-n.coveRun, -far-n.headWidth,
 			-n.headDepth, -n.headSection, -n.headHang)
+		if n.head.lean != nil {
+			xs = append(xs, -far, -far-n.coveRun)
+			if n.head.sin != 0 {
+				xs = append(xs, -n.loftBreak())
+			}
+		}
 		if n.head.edge != nil {
 			xs = append(xs, n.head.along(n.head.wide[MinusY].next))
 		}

@@ -19,6 +19,7 @@ func (l *loft) row(x float64) row {
 	r := row{x: x}
 	if l.part != PartBoard && x >= l.n.loftStart() && x <= l.end {
 		r.s = l.n.uncut(x)
+		r.s.Top, r.s.ledge = l.n.loftTop(x), nil // the face is cut from it
 		for _, side := range []Side{MinusY, PlusY} {
 			r.back[side] = make([]YZ, len(l.dirs))
 			for i, d := range l.dirs {
@@ -134,7 +135,7 @@ func (l *loft) ring(r *row) ring {
 
 	// Beyond the end of wood or board its edge only marks where the neighbours'
 	// corners lie.
-	top := n.Top(x)
+	top := n.loftTop(x)
 	for _, side := range []Side{MinusY, PlusY} {
 		wood, board := l.edges(side, x)
 		g.woodEdge[side] = point(YZ{side.Sign() * wood, top})

@@ -38,7 +38,7 @@ func (n *Neck) scarfOf(stick float64) (ScarfJoint, bool) {
 		return ScarfJoint{}, false
 	}
 	h := s.Headstock
-	j := ScarfJoint{Place: s.Scarf.Place, Angle: s.Scarf.Angle, Stick: stick, Head: s.Scarf.Thickness, head: h.Angle, shelf: h.Shelf}
+	j := ScarfJoint{Place: s.Scarf.Place, Angle: s.Scarf.Angle, Stick: stick, Head: s.Scarf.Thickness, head: h.Angle, shelf: n.head.shelf}
 	if j.Angle == 0 {
 		j.Angle = h.Angle
 	}
@@ -48,14 +48,14 @@ func (n *Neck) scarfOf(stick float64) (ScarfJoint, bool) {
 	sin, cos := math.Sincos(h.Angle)
 	if j.Place == spec.ScarfHeadstock {
 		// From where the shaft's sawn ramp, in the face, reaches the underside.
-		j.at, j.z = -h.Shelf-j.Stick*cos/sin, -j.Stick
+		j.at, j.z = -n.head.shelf-j.Stick*cos/sin, -j.Stick
 		j.From, j.To = j.at, j.at+j.Head/sin
 		return j, true
 	}
 	j.Slope = j.Angle
 	// The shaft's toe lies where the undersides of both pieces meet. A ramp
 	// steeper than the headstock cuts into the headstock's piece from there up.
-	j.From = -h.Shelf + (j.Head/cos-j.Stick)*cos/sin
+	j.From = -n.head.shelf + (j.Head/cos-j.Stick)*cos/sin
 	j.To = j.From + j.Stick/math.Tan(j.Angle)
 	j.at = j.To
 	return j, true

@@ -26,6 +26,7 @@ type Section struct {
 	corner float64    // radius of the rectangle's corners
 	middle float64    // y halfway between the edges
 	trim   *trim      // what an outline cuts, nil for none
+	ledge  *ledge     // what of a leaning shelf stands over Top, nil for none
 	lean   leaned     // of the block of a heel with a cap
 }
 
@@ -155,7 +156,7 @@ func (s *Section) SupportAlong(side Side, d Direction) float64 {
 // Edge returns the top corner of the section on the given side, where the wall
 // meets the glue plane or the headstock's face.
 func (s *Section) Edge(side Side) YZ {
-	return YZ{s.middle + side.Sign()*s.HalfWidth, s.Top}
+	return YZ{s.middle + side.Sign()*s.HalfWidth, s.EdgeTop(side)}
 }
 
 // DepthAt returns the wood's depth below the glue plane at the distance y from
@@ -206,7 +207,7 @@ func (s *Section) loftDepth(y float64) (float64, bool) {
 // their lengths, so the blend needs no integral of its own.
 func (s *Section) Girth() float64 {
 	if s.trim != nil {
-		return s.cutGirth()
+		return s.cutGirth() + s.ledgeWall()
 	}
 	sum := 0.0
 	for _, side := range []Side{MinusY, PlusY} {
@@ -217,7 +218,7 @@ func (s *Section) Girth() float64 {
 		}
 		sum += numeric.Lerp(profile, s.blockGirth(), s.blend)
 	}
-	return sum
+	return sum + s.ledgeWall()
 }
 
 // Area returns the area of the bare wood section, the rod channel not
@@ -229,11 +230,11 @@ func (s *Section) Girth() float64 {
 // the area A and the length L of the superellipse's quarter.
 func (s *Section) Area() float64 {
 	if s.trim != nil {
-		return s.cutMoments().Area
+		return s.cutMoments().Area + s.ledgeMoments().Area
 	}
 	start := s.CurveStart()
 	f0, f1 := s.Flat()
-	area := 2*s.HalfWidth*(s.Top-start) + (f1-f0)*(start+s.Depth)
+	area := 2*s.HalfWidth*(s.Top-start) + (f1-f0)*(start+s.Depth) + s.ledgeMoments().Area
 	t := s.blend
 	for _, side := range []Side{MinusY, PlusY} {
 		c := &s.curve[side]
@@ -325,19 +326,25 @@ func (s *Section) Nearest(p YZ) (dist float64, side Side, phi float64) {
 		gap := func(d Direction) float64 {
 			return sd.Sign()*p.Y*d.cos - p.Z*d.sin - s.SupportAlong(sd, d)
 		}
-		// Numeric's Maximize, whose equal steps are the same for every point.
-		i, best := 0, math.Inf(-1)
-		for j := range quarterSteps {
-			if v := gap(quarterSteps[j]); v > best {
-				best, i = v, j
-			}
-		}
-		best, at := numeric.PeakBeside(func(a float64) float64 { return gap(AngleDirection(a)) }, 0, math.Pi/2, len(quarterSteps)-1, i, best)
+		best, at := overQuarter(gap, 1e-9) // a leaning side peaks at a kink
 		if best > dist {
 			dist, side, phi = best, sd, at
 		}
 	}
 	return dist, side, phi
+}
+
+// overQuarter returns the largest value over the normals of one side, and that
+// normal's angle below the horizontal to within tol. It is numeric's Maximize,
+// with the normals of the equal steps at hand.
+func overQuarter(f func(Direction) float64, tol float64) (best, phi float64) {
+	i, best := 0, math.Inf(-1)
+	for j := range quarterSteps {
+		if v := f(quarterSteps[j]); v > best {
+			best, i = v, j
+		}
+	}
+	return numeric.PeakBeside(func(a float64) float64 { return f(AngleDirection(a)) }, 0, math.Pi/2, len(quarterSteps)-1, i, best, tol)
 }
 
 // quarterSteps are normals at equal steps from the wall to the deepest point.

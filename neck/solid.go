@@ -62,6 +62,9 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 	if n.spec.Hand == spec.LeftHand {
 		return n.mirroredSolid(part, tolerance)
 	}
+	if other := n.veneered(); other != n {
+		return other.Solid(part, tolerance)
+	}
 	if math.IsNaN(tolerance) || tolerance <= 0 || tolerance > MaxTolerance {
 		return nil, fmt.Errorf("a tolerance of %g mm is not possible; allowed: %g to %g mm",
 			tolerance, MinTolerance, MaxTolerance)
@@ -90,6 +93,9 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 	}
 	if l.tolerance >= flipFrom {
 		m = m.FlipNeedles()
+	}
+	if m, err = n.withVeneer(m, part); err != nil {
+		return nil, err
 	}
 	return n.cut(m, part, l.chord)
 }
@@ -262,7 +268,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 		worst := 0.0 // of what a chord along misses, over what it may
 		if l.part != PartBoard && x-h >= l.n.loftStart() && x+h <= l.end {
 			s0, s1, s2 := l.n.uncut(x-h), l.n.uncut(x), l.n.uncut(x+h)
-			worst = bend(s0.Top, s1.Top, s2.Top) / (share * l.chord)
+			worst = bend(l.n.loftTop(x-h), l.n.loftTop(x), l.n.loftTop(x+h)) / (share * l.chord)
 			for _, side := range []Side{MinusY, PlusY} {
 				step := max(1, len(l.dirs)/10)
 				for i := 0; i < len(l.dirs)+step-1; i += step {

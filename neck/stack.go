@@ -18,7 +18,7 @@ func (n *Neck) StickThickness() float64 {
 	}
 	from, to := n.start, n.end
 	if s.Scarf != nil && s.Headstock != nil {
-		from = -s.Headstock.Shelf
+		from = -n.head.far
 	}
 	if s.Stack != nil {
 		to = n.stackFrom()

@@ -61,8 +61,8 @@ func TestHeelStack(t *testing.T) {
 	assert.False(t, ok)
 }
 
-// TestStackWarnings: too few blocks, fronts that stand too far in the heel, and
-// blocks that nothing needs.
+// TestStackWarnings: fronts that stand too far in the heel, and blocks that
+// nothing needs.
 func TestStackWarnings(t *testing.T) {
 	at := spec.AtX(430)
 	for _, c := range []struct {
@@ -71,7 +71,6 @@ func TestStackWarnings(t *testing.T) {
 		want   string
 	}{
 		{spec.Stack{}, nil, ""},
-		{spec.Stack{Blocks: 1}, nil, "stack.blocks: stick and blocks are 40 mm thick together, and the heel needs 66.4 mm below the glue plane"},
 		{spec.Stack{From: &at}, nil, "stack.from: the blocks' fronts stand at fret 19.5 (x = 430 mm), and the heel is deeper than the stick of 20 mm from fret 16.1"},
 		{spec.Stack{}, func(s *spec.Spec) { s.Blank.Thickness = 68 }, "stack: the stick is 68 mm thick and the heel nowhere deeper, so that it needs no block"},
 	} {
@@ -130,4 +129,31 @@ func TestLaminationsChecked(t *testing.T) {
 	assert.NotNil(t, n)
 	assert.Contains(t, text, "lamination: the laminations are 50 mm wide together at fret ")
 	assert.Contains(t, text, "blank.width: the laminations are 50 mm wide together, and the blank 90 mm")
+	_, text = check([]spec.Lamination{wide, {Width: 46.9, WidthEnd: 46.9}})
+	assert.NotContains(t, text, "blank.width", "planed to the blank's width")
+	_, text = check([]spec.Lamination{wide, {Width: 47.1, WidthEnd: 47.1}})
+	assert.Contains(t, text, "blank.width: the laminations are 92.1 mm wide together, and the blank 90 mm")
+}
+
+// TestBlankIsAsLongAsItsStick: with heel's blocks off the same stick, and of one
+// whose side profile is cut already.
+func TestBlankIsAsLongAsItsStick(t *testing.T) {
+	text := func(long float64, change func(*spec.Spec)) string {
+		_, problems := stacked(t, spec.Stack{}, func(s *spec.Spec) {
+			s.Blank.Length = long
+			if change != nil {
+				change(s)
+			}
+		})
+		return problems.Error()
+	}
+	n, _ := stacked(t, spec.Stack{}, nil)
+	saw := n.Spec().Saw()
+	need, blocks := n.WholeStickLength(saw)
+	assert.Equal(t, 3, blocks)
+	assert.InDelta(t, n.StickLength(saw)+3*(n.End()-n.HeelStart()+20+3), need, 1e-9)
+	assert.Contains(t, text(need-0.01, nil), "blank.length: for the neck and the heel's 3 blocks, with 10 mm trimmed at each end, the stick has to be "+n.Rounded(need)+" long")
+	assert.NotContains(t, text(need, nil), "blank.length")
+	assert.NotContains(t, text(need-0.01, func(s *spec.Spec) { s.Blank.State = spec.BlankProfile }), "blank.length")
+	assert.NotContains(t, text(n.StickLength(saw), func(s *spec.Spec) { s.Stack.Thickness = 15 }), "blank.length", "blocks of a stick of their own")
 }

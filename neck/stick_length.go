@@ -1,6 +1,7 @@
 package neck
 
 import (
+	"fmt"
 	"math"
 
 	"neckloft/neck/spec"
@@ -27,11 +28,11 @@ func (n *Neck) ScarfPieces() (ScarfPieces, bool) {
 	p := ScarfPieces{ShaftRamp: j.head, HeadRamp: j.head}
 	// From the break to the tip, whose end is square to the glue plane, so that
 	// the back goes farther than the face.
-	face := (-h.Shelf-n.start)/math.Cos(h.Angle) + math.Max(h.Thickness, h.TipThickness)*math.Tan(h.Angle)
+	face := (-n.head.shelf-n.start)/math.Cos(h.Angle) + math.Max(h.Thickness, h.TipThickness)*math.Tan(h.Angle)
 	end := n.stickEnd()
 	if j.Place == spec.ScarfHeadstock {
 		along, _ := j.FaceLine()
-		p.ShaftShort = end + h.Shelf
+		p.ShaftShort = end + n.head.shelf
 		p.HeadShort = math.Max(0, face-along)
 	} else {
 		p.ShaftRamp = j.Angle
@@ -44,7 +45,7 @@ func (n *Neck) ScarfPieces() (ScarfPieces, bool) {
 }
 
 // stickEnd returns x of the wood's end at the body, a tenon's where there is one.
-func (n *Neck) stickEnd() float64 { return math.Max(n.end, n.tip) }
+func (n *Neck) stickEnd() float64 { return n.lastX() }
 
 // ScarfCut is what the slanting cut takes along the stick: the kerf and the
 // planing of two ramps, each square to the ramp.
@@ -68,4 +69,61 @@ func (n *Neck) StickLength(saw spec.Saw) float64 {
 		return n.stickEnd() - n.start + 2*saw.Trim
 	}
 	return p.ShaftLong + p.HeadLong - p.Overlap(n.StickThickness()) + p.ScarfCut(saw) + 2*saw.Trim
+}
+
+// sameThickness is how alike two thicknesses are that come out of one stick, in
+// mm.
+const sameThickness = 0.01
+
+// FromStick reports whether the blocks are sawn off the neck's own stick: they are
+// as thick.
+func (k *HeelStack) FromStick() bool { return math.Abs(k.Thickness-k.Stick) < sameThickness }
+
+// BlockLength returns how long a block is sawn, with what is trimmed.
+func (k *HeelStack) BlockLength(saw spec.Saw) float64 { return k.To - k.From + 2*saw.Trim }
+
+// WholeStickLength is StickLength with the heel's blocks that come out of the
+// same stick, and the number of them.
+func (n *Neck) WholeStickLength(saw spec.Saw) (length float64, blocks int) {
+	length = n.StickLength(saw)
+	if k, ok := n.HeelStack(); ok && k.FromStick() {
+		blocks = len(k.Blocks)
+		length += float64(blocks) * (k.BlockLength(saw) + saw.Kerf)
+	}
+	return length, blocks
+}
+
+// StickEnds returns x of the ends of the stick, as the neck lies in it: the shaft
+// with what is trimmed, past it towards the body the heel's blocks that come out
+// of the same stick, and the headstock's piece of a scarf before it.
+func (n *Neck) StickEnds(saw spec.Saw) (tip, body float64) {
+	whole, _ := n.WholeStickLength(saw)
+	body = n.stickEnd() + saw.Trim + whole - n.StickLength(saw)
+	return body - whole, body
+}
+
+// checkStickLength warns where the stick that the neck is cut from, with all that
+// is trimmed and sawn, is longer than the blank.
+func (n *Neck) checkStickLength() spec.Problems {
+	s := n.spec
+	b, saw := s.Blank, s.Saw()
+	if l := n.stickEnd() - n.start; l > b.Length {
+		return spec.Problems{s.Warning("blank.length", "the wood of the neck is %s long, the blank %s", n.Rounded(l), s.Length(b.Length))}
+	}
+	need, blocks := n.WholeStickLength(saw)
+	if b.Profiled() || need <= b.Length+1e-9 {
+		return nil
+	}
+	what := "for the neck"
+	if _, scarfed := n.Scarf(); scarfed {
+		what = "for the two pieces of the scarf"
+	}
+	switch {
+	case blocks == 1:
+		what += " and the heel's block"
+	case blocks > 1:
+		what += fmt.Sprintf(" and the heel's %d blocks", blocks)
+	}
+	return spec.Problems{s.Warning("blank.length", "%s, with %s trimmed at each end, the stick has to be %s long, and the blank is %s",
+		what, s.Length(saw.Trim), n.Rounded(need), s.Length(b.Length))}
 }

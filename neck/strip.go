@@ -19,11 +19,11 @@ func (s *Section) MomentsBetween(from, to float64) Moments {
 	case !(from < to):
 		return Moments{}
 	case s.trim != nil:
-		return s.cutBetween(from, to)
+		return s.cutBetween(from, to).Plus(1, s.ledgeBetween(from, to))
 	}
 	start := s.CurveStart()
 	f0, f1 := s.Flat()
-	m := rectangle(from, start, to, s.Top)
+	m := rectangle(from, start, to, s.Top).Plus(1, s.ledgeBetween(from, to))
 	if a, b := math.Max(from, f0), math.Min(to, f1); a < b {
 		m = m.Plus(1, rectangle(a, -s.Depth, b, start))
 	}

@@ -6,10 +6,13 @@ import (
 	"sort"
 )
 
-// WoodVolume returns the volume of the neck's wood in mm³, the channels
-// and the holes of the headstock taken out, by integrating the exact section's area along the neck, with what
-// the joint adds and takes.
+// WoodVolume returns the volume of the neck's wood in mm³ with the headstock's
+// veneers, the channels and the holes of the headstock taken out, by integrating
+// the exact section's area along the neck, with what the joint adds and takes.
 func (n *Neck) WoodVolume() float64 {
+	if other := n.veneered(); other != n {
+		return other.WoodVolume()
+	}
 	from, v := n.start, 0.0
 	if n.head.edge != nil {
 		from, v = 0, n.headVolume()
@@ -18,7 +21,7 @@ func (n *Neck) WoodVolume() float64 {
 		s := n.Section(x)
 		return s.Area()
 	})
-	return v - n.HeadHoles() - n.removedVolume() + n.joineryVolume()
+	return v + n.veneerVolume() - n.HeadHoles() - n.removedVolume() + n.joineryVolume()
 }
 
 // BoardVolume returns the volume of the fretboard in mm³.

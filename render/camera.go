@@ -126,6 +126,36 @@ func level(m fauxgl.Matrix) fauxgl.Matrix {
 	return m
 }
 
+// apart returns a triangle no side of which is level on a picture so many pixels
+// high, or nearly: itself, or a copy whose corners are moved up by less than a
+// millionth of a pixel. See level: a side that runs away from the eye is a point on
+// the picture, and stays level however the picture is tilted.
+func apart(t *fauxgl.Triangle, m *fauxgl.Matrix, height float64) *fauxgl.Triangle {
+	const least = 1e-7 // pixels
+	corners := [3]*fauxgl.Vertex{&t.V1, &t.V2, &t.V3}
+	var y [3]float64
+	for i, v := range corners {
+		out := m.MulPositionW(v.Position)
+		y[i] = out.Y / out.W * height / 2
+	}
+	far := func(a, b int) bool { return math.Abs(y[a]-y[b]) > least }
+	if far(0, 1) && far(1, 2) && far(2, 0) {
+		return t
+	}
+	moved := *t
+	for i, v := range [3]*fauxgl.Vertex{&moved.V1, &moved.V2, &moved.V3} {
+		// The higher one is, the farther it moves.
+		rank := 0
+		for k := range y {
+			if y[k] < y[i] || y[k] == y[i] && k < i {
+				rank++
+			}
+		}
+		v.Texture.Z = float64(rank) * 4 * least * 2 / height
+	}
+	return &moved
+}
+
 // depths returns the bounds of the scene towards the eye, a little widened:
 // near the eye first.
 func (c camera) depths(s *scene) (near, far float64) {

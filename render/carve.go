@@ -48,8 +48,7 @@ func WritePlanPDF(w io.Writer, p *carve.Plan, paper export.Paper) error {
 
 // WritePlanPNG writes the first page of the carving plan as a picture.
 func WritePlanPNG(w io.Writer, p *carve.Plan, paper export.Paper) error {
-	img, _ := planPicture(newPlanBook(p, paper), 0, 1800)
-	return WritePNG(w, indexed(img))
+	return WritePlanPage(w, p, paper, 1)
 }
 
 // planPicture draws a page of the plan as a picture of the given width in

@@ -106,7 +106,7 @@ func TestNoFretNumberUnderABit(t *testing.T) {
 			if p.Refuses(carve.StageRound) {
 				continue
 			}
-			s := newPlanBook(p, planPapers[0]).blank()
+			s := (&planBook{p: p, paper: planPapers[0]}).blank()
 			const scale, mid = 0.4, 100.0
 			f := s.frame(110, mid, scale)
 			off := axisOff(p.Round.Bit)
@@ -163,8 +163,9 @@ func TestPicturesStayInTheirPlace(t *testing.T) {
 				}
 			}
 		}
+		book := newPlanBook(p, planPapers[0])
 		for which, pic := range pictures {
-			s := newPlanBook(p, planPapers[0]).blank()
+			s := book.blank()
 			pic.draw(s, in)
 			got := s.pg.Labels()
 			assert.NotEmpty(t, got, "%s, %s", name, which)

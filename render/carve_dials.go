@@ -99,8 +99,9 @@ func (s *carveSheet) squareCard(c *card, keys *keyLetters) {
 	x := s.middle()
 	c.weight = 0.8
 	key := keys.next()
-	c.dials = []dial{{key, s.set(s.p.Stock.Depth), "below the glue plane"}}
-	c.picture = blockPicture{Target: s.p.Outline(carve.StageFinal, x), Half: s.p.Neck.Width(x) / 2, Depth: s.p.Stock.Depth, Key: key}
+	deep := s.p.Stock.At(x)
+	c.dials = []dial{{key, s.set(deep), "below the glue plane"}}
+	c.picture = blockPicture{Target: s.p.Outline(carve.StageFinal, x), Half: s.p.Neck.Width(x) / 2, Depth: deep, Key: key}
 }
 
 // mostChannelDials is the number of channels on their card; more are in the
@@ -114,11 +115,10 @@ func (s *carveSheet) channelCard(c *card, _ *keyLetters) {
 		if k.Pocket || len(c.dials) == mostChannelDials {
 			continue
 		}
-		deepest, at := k.Deepest()
+		deepest, x := k.DeepestInWood()
 		what := k.Name + ": deepest, all along; "
 		if k.DepthAlong(0) != deepest || k.DepthAlong(k.Length()) != deepest {
-			from, to := k.Ends()
-			what = k.Name + ": deepest, at x = " + number(from+(to-from)*at/k.Length(), s.u) + "; "
+			what = k.Name + ": deepest, at x = " + number(x, s.u) + "; "
 		}
 		c.dials = append(c.dials, dial{"", s.set(deepest), what + number(k.Width(), s.u) + " wide"})
 	}
@@ -144,7 +144,7 @@ func (s *carveSheet) taperCard(c *card, keys *keyLetters) {
 	for i, d := range pic.Depth {
 		pic.Keys[i] = keys.next()
 		end := [...]string{"nut end", "body end"}[i]
-		c.dials = append(c.dials, dial{pic.Keys[i], s.set(d), end + ", below the glue plane; take off " + s.set(s.p.Stock.Depth-d)})
+		c.dials = append(c.dials, dial{pic.Keys[i], s.set(d), end + ", below the glue plane; take off " + s.set(s.p.Stock.At([2]float64{t.From, t.To}[i])-d)})
 	}
 	if shim >= 0.005 {
 		pic.Shim = keys.next()

@@ -9,6 +9,7 @@ import (
 
 	"neckloft/neck"
 	"neckloft/neck/carve"
+	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
@@ -108,12 +109,24 @@ func (s *carveSheet) sectionWords(scale float64, routed bool) string {
 	if s.p.Table != nil {
 		how = "back up"
 	}
-	words := scaleName(scale) + ", " + how + ", " + s.p.Neck.SideName(neck.MinusY) + " left, seen from the nut. Tan: the finished neck."
+	words := scaleName(scale) + ", " + how + ", " + s.p.Neck.SideName(neck.MinusY) + " left, seen from the nut. " + s.finishedWords()
 	if routed {
 		words += " Red: cut by the router. set: the height to dial, " + s.p.Options.Reference.CountsFrom() + "."
 	}
 	if !s.p.Refuses(carve.StageFlats) {
 		words += " Blue: flats."
+	}
+	return words
+}
+
+// finishedWords says how the finished neck is drawn.
+func (s *carveSheet) finishedWords() string {
+	words := "Tan: the finished neck."
+	if len(s.p.Neck.Spec().Laminations) > 0 {
+		words = "Filled: the finished neck in the colours of its woods."
+	}
+	if slices.ContainsFunc(s.p.Neck.Spec().Channels, func(c spec.Channel) bool { return c.Bar.Has() }) {
+		words += " Grey: bars."
 	}
 	return words
 }
@@ -160,12 +173,18 @@ func (v *sectionView) wood() {
 	pg, p, n, f := v.s.pg, v.s.p, v.s.p.Neck, v.f
 	target := v.line(p.Outline(carve.StageFinal, v.x)...)
 	pg.Polygon(target, woodFill)
+	fills := newStrips(n.Spec()).fills
+	for i, strip := range n.Strips(v.x, p.Outline(carve.StageFinal, v.x)) {
+		pg.Polygon(v.line(strip...), fills[i])
+	}
+	drawSeams(pg, n, v.x, f, 0, drawing.Line{Width: 0.06, Color: woodHatch})
 	for _, line := range channelOutlines(n, v.x) {
 		slices.Reverse(line)
 		channel := v.line(line...)
 		pg.Polygon(channel, pg.Paper)
 		pg.Polyline(channel, thinLine)
 	}
+	drawInlays(pg, n, v.x, f)
 	if !p.Refuses(carve.StageTaper) {
 		pg.Polyline(v.line(p.Outline(carve.StageTaper, v.x)...), thinLine)
 	}

@@ -77,7 +77,7 @@ func (s *carveSheet) sideOutline(f drawing.Frame) []vg.Point {
 	for i := range 301 {
 		x := n.Start() + (n.End()-n.Start())*float64(i)/300
 		line = append(line, f.At(x, n.Depth(x)))
-		top = append(top, f.At(x, -n.Top(x)))
+		top = append(top, f.At(x, -n.SideTop(x)))
 	}
 	slices.Reverse(top)
 	return append(line, top...)
@@ -86,13 +86,17 @@ func (s *carveSheet) sideOutline(f drawing.Frame) []vg.Point {
 // stock draws the wood at the outset.
 func (s *carveSheet) stock(f drawing.Frame) {
 	p, n, st := s.p, s.p.Neck, s.p.Stretch
-	s.pg.Stroke(f.At(st.From, p.Stock.Depth), f.At(st.To, p.Stock.Depth), thinLine)
+	line := []vg.Point{f.At(st.From, p.Stock.At(st.From)), f.At(st.To, p.Stock.At(st.To))}
+	if x := p.Stock.BlocksFrom; p.Stock.BlocksDepth > 0 && x > st.From {
+		line = slices.Insert(line, 1, f.At(x, p.Stock.Depth), f.At(x, p.Stock.BlocksDepth))
+	}
+	s.pg.Polyline(line, thinLine)
 	for _, x := range []float64{st.From, st.To} {
 		low := n.Depth(x)
 		if !p.Refuses(carve.StageTaper) {
 			low = p.Taper.Depth(x)
 		}
-		s.pg.Stroke(f.At(x, p.Stock.Depth), f.At(x, low), thinLine)
+		s.pg.Stroke(f.At(x, p.Stock.At(x)), f.At(x, low), thinLine)
 	}
 }
 
@@ -102,7 +106,7 @@ func (s *carveSheet) depths(f drawing.Frame, below float64) {
 	lab := drawing.Text{Scale: viewText, AlignY: 1}
 	foot := s.at(0, below).Y
 	name := func(x float64) string {
-		return fmt.Sprintf("flat back %s deep, take off %s", number(t.Depth(x), u), number(p.Stock.Depth-t.Depth(x), u))
+		return fmt.Sprintf("flat back %s deep, take off %s", number(t.Depth(x), u), number(p.Stock.At(x)-t.Depth(x), u))
 	}
 	outside := s.textWidth(name(t.From)+name(t.To), lab)+3 > t.Length()*float64(f.Scale)/s.k
 	for i, x := range []float64{t.From, t.To} {

@@ -16,6 +16,7 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -23,22 +24,35 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/export"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/carve"
 	"neckloft/neck/spec"
 	"neckloft/render/drawing"
 )
 
+// planFor returns the plan of a neck with options that the caller changes.
 func planFor(t testing.TB, n *neck.Neck, change func(o *carve.Options)) *carve.Plan {
 	t.Helper()
+	if change == nil {
+		if p, ok := plainPlans.Load(n); ok {
+			return p.(*carve.Plan)
+		}
+	}
 	o := carve.DefaultOptions(n.Spec().Units)
 	if change != nil {
 		change(&o)
 	}
 	p, err := carve.New(n, o)
 	require.NoError(t, err)
+	if change == nil {
+		plainPlans.Store(n, p)
+	}
 	return p
 }
+
+// plainPlans are the plans with the usual options, by neck. No test changes them.
+var plainPlans sync.Map
 
 // planPapers are the papers of a plan as they lie.
 var planPapers = []export.Paper{export.Papers()[0].Landscape(), export.Papers()[1].Landscape()}
@@ -135,11 +149,8 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 		}
 		for _, label := range slices.Sorted(maps.Keys(changes)) {
 			change := changes[label]
-			// All tools on the hard necks, every other one in turn on the rest.
-			if turn++; !special[name] && label != "words" && (which+turn)%2 == 0 {
-				continue
-			}
-			if testing.Short() && label != "plain" && label != "words" {
+			turn++
+			if testing.Short() && label != "plain" && label != "words" || !testing.Short() && !tried(special[name], label == "words", which+turn) {
 				continue
 			}
 			p := planFor(t, necks[name], change)
@@ -164,6 +175,19 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 			}
 		}
 	}
+}
+
+// tried reports whether a neck is drawn with some tools: a hard one with all and
+// another with every second in turn; without all cases, with every second and
+// every sixth.
+func tried(hard, words bool, turn int) bool {
+	switch {
+	case drawn.All():
+		return hard || words || turn%2 != 0
+	case hard:
+		return turn%2 != 0
+	}
+	return turn%6 == 0
 }
 
 // TestCarvePagesToScale measures the back view by its labels: the ends of the
@@ -234,7 +258,8 @@ func TestCarvePDF(t *testing.T) {
 		require.NoError(t, err)
 		var a, b bytes.Buffer
 		require.NoError(t, WritePlanPDF(&a, planFor(t, m, nil), paper))
-		require.NoError(t, WritePlanPDF(&b, planFor(t, m, nil), paper))
+		anew := planFor(t, m, func(*carve.Options) {})
+		require.NoError(t, WritePlanPDF(&b, anew, paper))
 		require.True(t, bytes.Equal(a.Bytes(), b.Bytes()), "the same plan gives other bytes")
 		path := filepath.Join(t.TempDir(), "plan.pdf")
 		require.NoError(t, os.WriteFile(path, a.Bytes(), 0o666))

@@ -139,6 +139,7 @@ func (v *overlays) station(p *drawing.Page, st *compare.Station, x, y vg.Length)
 		}
 		line := styleOf(i).line()
 		p.Outline(onPage(f, v.outline(s)), line)
+		v.glued(p, s, v.c.Necks[i], f, line)
 		board := boardOutline(v.c.Necks[i], s.X)
 		for k := range board {
 			board[k].Z += v.lift(s)
@@ -150,6 +151,23 @@ func (v *overlays) station(p *drawing.Page, st *compare.Station, x, y vg.Length)
 	}
 	foot := f.Y(v.foot) - p.Em*0.7 - p.TextHeight(figureText)
 	v.notes(p, st, f.Origin.X, foot)
+}
+
+// glued draws what a neck is glued up of at a section: the seams between its
+// strips, and the outlines of bars and strips in its channels.
+func (v *overlays) glued(p *drawing.Page, s *compare.Section, n *neck.Neck, f drawing.Frame, line drawing.Line) {
+	line.Width *= 0.5
+	line.Dash = drawing.HiddenDash
+	drawSeams(p, n, s.X, f, v.lift(s), line)
+	line.Dash = nil
+	for _, c := range n.Channels() {
+		for _, inlay := range n.InlayOutlines(c, s.X, backSteps) {
+			for k := range inlay.Closed {
+				inlay.Closed[k].Z += v.lift(s)
+			}
+			p.Outline(onPage(f, inlay.Closed), line)
+		}
+	}
 }
 
 // heading names the station; where the necks differ in scale a fret lies at
@@ -375,5 +393,34 @@ func (v *overlays) drawKey(p *drawing.Page, y vg.Length) {
 		swatch(sharedFill, nil, 0, "all")
 	}
 	text := "Grid in mm. Shoulders: reach at 45° beyond that of A stretched to the same width and depth."
+	if words := v.gluedWords(); words != "" {
+		text = words + " " + text
+	}
 	p.DrawText(drawing.Pt(x, y), p.Shorten(text, v.right-x, t), t)
+}
+
+// gluedWords says what the thin lines in the sections are.
+func (v *overlays) gluedWords() string {
+	var seams, inlays bool
+	for i := range v.c.Stations {
+		for j := range v.c.Stations[i].Sections {
+			s, n := &v.c.Stations[i].Sections[j], v.c.Necks[j]
+			if !s.On() {
+				continue
+			}
+			seams = seams || len(seamLines(n, s.X)) > 0
+			for _, c := range n.Channels() {
+				inlays = inlays || len(n.InlayOutlines(c, s.X, 4)) > 0
+			}
+		}
+	}
+	switch {
+	case seams && inlays:
+		return "Thin: seams (dashed), bars and strips."
+	case seams:
+		return "Thin, dashed: seams of the laminations."
+	case inlays:
+		return "Thin: bars and strips in the channels."
+	}
+	return ""
 }

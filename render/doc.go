@@ -6,7 +6,9 @@
 //
 // # Design
 //
-// Solids are drawn by fogleman/fauxgl; lines and labels go through package
+// Solids are drawn by fogleman/fauxgl, whose pictures may differ by single pixels
+// between processors that add and multiply in one step and those that do not; solids,
+// tables and sheets are the same bytes. Lines and labels go through package
 // drawing, to PNG, SVG and PDF alike. A sheet is a page of panels, each with
 // scenes of its own; comparison and thickness map are built on it. heatmap.go
 // is the unfolded map, ramp.go its colours and the shader. indexed.go shrinks

@@ -37,7 +37,7 @@ func faceCallout(n *neck.Neck, num func(float64) string) *drawing.Callout {
 	}
 	lines := []string{"heel's face"}
 	if h.Rake != 0 {
-		lines = append(lines, "raked "+spec.Number(h.Rake*180/math.Pi, 2)+"°")
+		lines = append(lines, "raked "+h.RakeWords())
 	}
 	if h.Capped() {
 		lines = append(lines, "cap "+num(n.CapLength())+" long", num(h.CapWidth)+" wide")

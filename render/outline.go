@@ -63,10 +63,17 @@ func overlap(a, b []neck.YZ) bool {
 func woodOutline(n *neck.Neck, x float64) []neck.YZ {
 	s := n.Section(x)
 	out := backOutline(&s)
+	top := s.TopLine(backSteps / 4)
 	for _, line := range channelOutlines(n, x) {
+		for len(top) > 0 && top[0].Y > line[0].Y {
+			out, top = append(out, top[0]), top[1:]
+		}
 		out = append(out, line...)
+		for len(top) > 0 && top[0].Y > line[len(line)-1].Y {
+			top = top[1:]
+		}
 	}
-	return out
+	return append(out, top...)
 }
 
 // boardOutline returns the section of the board at x as a closed polygon, and

@@ -17,8 +17,8 @@ import (
 	"neckloft/render/drawing"
 )
 
-// drawn draws a view and returns it with its layout.
-func drawn(t *testing.T, n *neck.Neck, opts Options) (*layout, *drawing.Page, image.Image) {
+// taken draws a view and returns it with its layout.
+func taken(t *testing.T, n *neck.Neck, opts Options) (*layout, *drawing.Page, image.Image) {
 	t.Helper()
 	l, err := newLayout(n, opts)
 	require.NoError(t, err)
@@ -58,7 +58,7 @@ func run(img image.Image, y, x0, x1 int, c color.NRGBA) (lo, hi int) {
 // width of a section over that of the scale bar.
 func TestSectionsToScale(t *testing.T) {
 	n := demo(t)
-	l, page, img := drawn(t, n, Options{View: ViewSections})
+	l, page, img := taken(t, n, Options{View: ViewSections})
 	row := func(y float64) int { return l.height - 1 - int(y) }
 
 	// The foot of the bar is a line of ink from its zero to its end.

@@ -69,6 +69,7 @@ func newMapper(c camera, matrix fauxgl.Matrix, r *ramp) *mapper {
 // Vertex implements fauxgl.Shader.
 func (m *mapper) Vertex(v fauxgl.Vertex) fauxgl.Vertex {
 	v.Output = m.matrix.MulPositionW(v.Position)
+	v.Output.Y += v.Texture.Z * v.Output.W // see apart
 	return v
 }
 

@@ -37,7 +37,7 @@ func newScene(n *neck.Neck, tolerance float64) (*scene, error) {
 		grain:  n.Spec().Width.Nut / 20,
 		colors: surfaceColors(n.Spec().Wood),
 	}
-	m, err := n.Solid(neck.PartWood, tolerance)
+	m, err := fretboard.Solid(n, neck.PartWood, tolerance)
 	if err != nil {
 		return nil, err
 	}

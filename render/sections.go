@@ -188,9 +188,9 @@ func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 		p.Polygon(onPage(f, strip), s.woods.fills[i])
 	}
 	p.Hatch([][]vg.Point{woods}, math.Pi/4, p.Em*0.42, drawing.Line{Width: 0.045, Color: woodHatch})
-	s.seams(p, x, f)
+	drawSeams(p, s.n, x, f, 0, drawing.Line{Width: 0.06, Color: woodHatch})
 	p.Outline(woods, edge)
-	s.drawInlays(p, x, f)
+	drawInlays(p, s.n, x, f)
 	if b := onPage(f, boardOutline(s.n, x)); b != nil {
 		p.Polygon(b, boardFill)
 		p.Outline(b, edge)
@@ -202,10 +202,10 @@ func (s *sections) drawSolid(p *drawing.Page, x float64, f drawing.Frame) {
 	p.Stroke(f.At(half, 0), f.At(half+0.9*over, 0), glue)
 }
 
-// drawInlays draws what is glued into the channels.
-func (s *sections) drawInlays(p *drawing.Page, x float64, f drawing.Frame) {
-	for _, c := range s.n.Channels() {
-		for _, i := range s.n.InlayOutlines(c, x, backSteps) {
+// drawInlays draws what is glued into the channels of a neck at x.
+func drawInlays(p *drawing.Page, n *neck.Neck, x float64, f drawing.Frame) {
+	for _, c := range n.Channels() {
+		for _, i := range n.InlayOutlines(c, x, backSteps) {
 			closed := onPage(f, i.Closed)
 			if i.Name == "bar" {
 				p.Polygon(closed, barFill)

@@ -40,6 +40,7 @@ func newStudio(c camera, matrix fauxgl.Matrix, scene *scene, scale float64) *stu
 // Vertex implements fauxgl.Shader.
 func (s *studio) Vertex(v fauxgl.Vertex) fauxgl.Vertex {
 	v.Output = s.matrix.MulPositionW(v.Position)
+	v.Output.Y += v.Texture.Z * v.Output.W // see apart
 	return v
 }
 

@@ -40,6 +40,8 @@ type exposure struct {
 	open []int32      // pixels that get further rays
 	sum  [][4]uint16  // of the further passes, one for each open pixel
 	left int
+
+	wood, board []*fauxgl.Triangle // that are drawn: in the further passes, what reaches an open pixel
 }
 
 // take draws the shots and calls done after each pass.
@@ -140,11 +142,17 @@ func inParallel(ctx context.Context, jobs []func(), done func()) error {
 func (e *exposure) first(s *scene, dc *fauxgl.Context) {
 	dc.ClearColorBuffer()
 	dc.ClearDepthBuffer()
+	e.wood = s.wood
+	if e.withBoard {
+		e.board = s.board
+	}
 	e.draw(s, dc, [2]float64{})
 	e.base = image.NewNRGBA(dc.ColorBuffer.Rect)
 	copy(e.base.Pix, dc.ColorBuffer.Pix)
 	e.open = edges(e.base)
 	e.sum = make([][4]uint16, len(e.open))
+	r, m := newReach(e.w, e.h, e.open), e.matrix(s, mesh.Vec2{})
+	e.wood, e.board = r.of(e.wood, m), r.of(e.board, m)
 }
 
 // further draws a pass of the edge pixels with its rays moved by the given
@@ -169,23 +177,28 @@ func (e *exposure) further(s *scene, dc *fauxgl.Context, offset [2]float64) {
 	}
 }
 
+// pixel returns the size of a pixel in the picture plane.
+func (e *exposure) pixel() (x, y float64) {
+	return (e.hi.X - e.lo.X) / float64(e.w), (e.hi.Y - e.lo.Y) / float64(e.h)
+}
+
+// matrix returns the camera's matrix for the picture moved by d.
+func (e *exposure) matrix(s *scene, d mesh.Vec2) fauxgl.Matrix {
+	near, far := e.camera.depths(s)
+	return level(e.camera.matrix(e.lo.Add(d), e.hi.Add(d), near, far))
+}
+
 // draw draws one pass over the buffers as they stand.
 func (e *exposure) draw(s *scene, dc *fauxgl.Context, offset [2]float64) {
-	px := (e.hi.X - e.lo.X) / float64(e.w)
-	py := (e.hi.Y - e.lo.Y) / float64(e.h)
-	d := mesh.Vec2{X: px * offset[0], Y: py * offset[1]}
-	near, far := e.camera.depths(s)
-	m := level(e.camera.matrix(e.lo.Add(d), e.hi.Add(d), near, far))
+	px, py := e.pixel()
+	m := e.matrix(s, mesh.Vec2{X: px * offset[0], Y: py * offset[1]})
 	dc.Shader = newStudio(e.camera, m, s, 1/px)
 	if s.ramp != nil {
 		dc.Shader = newMapper(e.camera, m, s.ramp)
 	}
-	for _, t := range s.wood {
-		dc.DrawTriangle(t)
-	}
-	if e.withBoard {
-		for _, t := range s.board {
-			dc.DrawTriangle(t)
+	for _, part := range [][]*fauxgl.Triangle{e.wood, e.board} {
+		for _, t := range part {
+			dc.DrawTriangle(apart(t, &m, float64(e.h)))
 		}
 	}
 }

@@ -171,7 +171,7 @@ func (s *side) draw(p *drawing.Page, y vg.Length, images []*image.NRGBA) {
 		at := y + p.Em*(chainFoot+chainStep*vg.Length(c.level))
 		top := func(x float64) vg.Length {
 			if x < 0 {
-				return f.Y(math.Max(n.Top(x), 0))
+				return f.Y(math.Max(n.SideTop(x), 0))
 			}
 			return f.Y(n.Spec().Board.Thickness)
 		}

@@ -1,8 +1,11 @@
 package render
 
 import (
+	"fmt"
+	"maps"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,16 +15,26 @@ import (
 )
 
 // testNecks returns the demo neck, those of the spec files and some that are
-// hard to draw.
+// hard to draw: the same to every test.
 func testNecks(t *testing.T) map[string]*neck.Neck {
 	t.Helper()
+	necks, err := hardNecks()
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(necks), 7+len(extremes))
+	return maps.Clone(necks)
+}
+
+var hardNecks = sync.OnceValues(func() (map[string]*neck.Neck, error) {
 	specs := map[string]*spec.Spec{"demo": spec.Demo()}
 	files, err := filepath.Glob("../testdata/specs/*.toml")
-	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(files), 6)
+	if err != nil {
+		return nil, err
+	}
 	for _, f := range files {
 		s, err := spec.ReadFile(f)
-		require.NoError(t, err)
+		if err != nil {
+			return nil, err
+		}
 		specs[strings.TrimSuffix(filepath.Base(f), ".toml")] = s
 	}
 	for name, change := range extremes {
@@ -31,12 +44,12 @@ func testNecks(t *testing.T) map[string]*neck.Neck {
 	}
 	necks := map[string]*neck.Neck{}
 	for name, s := range specs {
-		n, err := neck.New(s)
-		require.NoError(t, err, name)
-		necks[name] = n
+		if necks[name], err = neck.New(s); err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
 	}
-	return necks
-}
+	return necks, nil
+})
 
 // extremes are necks that nobody would build, made from the demo.
 var extremes = map[string]func(*spec.Spec){

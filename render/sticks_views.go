@@ -73,20 +73,22 @@ func (s *stickPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	p.Outline(waste, drawing.Line{Color: quietColor})
 	p.Horizontal(d.x(l.Length), d.x(0), d.top, d.top, d.top+p.Em*2.3,
 		"stick "+d.num(l.Length)+" long, "+d.num(l.Stick)+" thick, "+d.num(l.Width)+" wide", labelText, measureLine)
-	end := l.Neck.StickLength(l.Saw)
-	trim := l.Saw.Trim
+	// The heel's blocks come off the end at the body, where their strips match.
+	trim, end := l.Saw.Trim, l.Length
+	blocks := end - l.Neck.StickLength(l.Saw)
 	if h := l.Halves; l.Scarf != nil {
-		d.piece(trim, trim+h.ShaftShort, trim+h.ShaftLong, trim, shaftTint, "shaft")
+		from := blocks + trim
+		d.piece(from, from+h.ShaftShort, from+h.ShaftLong, from, shaftTint, "shaft")
 		d.piece(end-trim-h.HeadLong, end-trim, end-trim, end-trim-h.HeadShort, headTint, "headstock, underside up", "headstock")
 	} else {
-		d.piece(trim, end-trim, end-trim, trim, shaftTint, "neck")
+		d.piece(blocks+trim, end-trim, end-trim, blocks+trim, shaftTint, "neck")
 	}
 	if l.Stack == nil || !l.FromNeck {
 		return
 	}
 	length := l.Stack.To - l.Stack.From
 	for i := range l.Stack.Blocks {
-		from := end + l.Saw.Kerf + float64(i)*(length+2*trim+l.Saw.Kerf) + trim
+		from := float64(i)*(length+2*trim+l.Saw.Kerf) + trim
 		d.piece(from, from+length, from+length, from, blockTint, "block "+strconv.Itoa(i+1))
 	}
 }
@@ -174,13 +176,14 @@ func (g *gluedPanel) pieces() []gluedPiece {
 	} else {
 		h := n.Spec().Headstock
 		sin, cos := math.Sincos(h.Angle)
-		at := func(u, v float64) neck.YZ { return neck.YZ{Y: -h.Shelf - u*cos + v*sin, Z: -u*sin - v*cos} }
-		face := h.Length - h.Shelf + h.Thickness*sin/cos
+		shelf := n.Spec().Break()
+		at := func(u, v float64) neck.YZ { return neck.YZ{Y: -shelf - u*cos + v*sin, Z: -u*sin - v*cos} }
+		face := h.Length - shelf + h.Thickness*sin/cos
 		toe := neck.YZ{Y: j.From, Z: j.Z(j.From)}
 		heel := neck.YZ{Y: j.To, Z: j.Z(j.To)}
 		if along, ok := j.FaceLine(); ok {
 			out = append(out,
-				gluedPiece{[]neck.YZ{{Y: end}, {Y: -h.Shelf}, toe, {Y: end, Z: -l.Stick}}, shaftTint, 0},
+				gluedPiece{[]neck.YZ{{Y: end}, {Y: -shelf}, toe, {Y: end, Z: -l.Stick}}, shaftTint, 0},
 				gluedPiece{[]neck.YZ{at(along, 0), at(face, 0), at(face, j.Head), heel}, headTint, h.Angle})
 		} else {
 			out = append(out,
@@ -260,7 +263,7 @@ func (g *gluedPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 		if x <= n.FaceX(n.HeelDepth()) {
 			line = append(line, f.At(x, -n.Depth(x)))
 		}
-		top = append(top, f.At(x, n.Top(x)))
+		top = append(top, f.At(x, n.SideTop(x)))
 	}
 	if n.Spec().Heel != nil {
 		for _, q := range n.EndSide() {

@@ -134,14 +134,50 @@ func (s strips) drawLegend(p *drawing.Page, left, right, y vg.Length, t drawing.
 	}
 }
 
-// seams draws the edges between the strips of a laminated neck in a section.
-func (s *sections) seams(p *drawing.Page, x float64, f drawing.Frame) {
-	edges := s.n.LaminationEdges(x)
-	sec := s.n.Section(x)
-	for i := 1; i+1 < len(edges); i++ {
-		y := s.n.Y(edges[i])
-		if d, ok := sec.DepthAt(y); ok {
-			p.Stroke(f.At(y, sec.Top), f.At(y, -d), drawing.Line{Width: 0.06, Color: woodHatch})
+// seamLines returns the edges between the strips of a laminated neck in the
+// section at x, each from the top, or from the floor of a channel, down to the
+// back.
+func seamLines(n *neck.Neck, x float64) [][2]neck.YZ {
+	edges := n.LaminationEdges(x)
+	if len(edges) < 3 {
+		return nil
+	}
+	sec := n.Section(x)
+	channels := channelOutlines(n, x)
+	var out [][2]neck.YZ
+	for _, d := range edges[1 : len(edges)-1] {
+		y := n.Y(d)
+		depth, ok := sec.DepthAt(y)
+		if !ok {
+			continue
 		}
+		top := sec.Top
+		for _, line := range channels {
+			top = min(top, floorAt(line, y, top))
+		}
+		if top > -depth {
+			out = append(out, [2]neck.YZ{{Y: y, Z: top}, {Y: y, Z: -depth}})
+		}
+	}
+	return out
+}
+
+// floorAt returns the height of a channel's section, from lip to lip, at y across,
+// or the height top beside it.
+func floorAt(line []neck.YZ, y, top float64) float64 {
+	low := top
+	for i := 0; i+1 < len(line); i++ {
+		a, b := line[i], line[i+1]
+		if (a.Y-y)*(b.Y-y) <= 0 && a.Y != b.Y {
+			low = min(low, a.Z+(b.Z-a.Z)*(y-a.Y)/(b.Y-a.Y))
+		}
+	}
+	return low
+}
+
+// drawSeams draws seams lifted up the page by so many mm.
+func drawSeams(p *drawing.Page, n *neck.Neck, x float64, f drawing.Frame, lift float64, line drawing.Line) {
+	for _, seam := range seamLines(n, x) {
+		p.Stroke(f.At(seam[0].Y, seam[0].Z+lift), f.At(seam[1].Y, seam[1].Z+lift), line)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -14,9 +15,9 @@ import (
 // of an inch.
 func number(mm float64, u spec.Unit) string {
 	if u == spec.Inch {
-		return positive(strconv.FormatFloat(u.Of(mm), 'f', 3, 64))
+		return positive(strconv.FormatFloat(numeric.Steady(u.Of(mm)), 'f', 3, 64))
 	}
-	s := strconv.FormatFloat(mm, 'f', 2, 64)
+	s := strconv.FormatFloat(numeric.Steady(mm), 'f', 2, 64)
 	return positive(strings.TrimSuffix(s, "0"))
 }
 
@@ -84,7 +85,8 @@ func scaleWords(s *spec.Spec, num func(float64) string) string {
 // depthWords says how deep a channel is: where it begins and ends, or in the
 // middle of a curve too.
 func depthWords(c *neck.Channel, num func(float64) string) string {
-	first, last := c.DepthAlong(0), c.DepthAlong(c.Length())
+	from, to := c.InWood()
+	first, last := c.DepthAlong(from), c.DepthAlong(to)
 	middle := c.DepthAlong(c.Length() / 2)
 	switch curved := c.Radius() < math.Inf(1); {
 	case curved:

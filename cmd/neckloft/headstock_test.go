@@ -57,8 +57,8 @@ func TestHeadSheet(t *testing.T) {
 	}
 }
 
-// TestCheckTellsOfTheHeadstock reads the two tables that check prints, and none
-// for a plain paddle.
+// TestCheckTellsOfTheHeadstock reads the two tables that check prints, the one of
+// thickness for every headstock, and none for a neck without one.
 func TestCheckTellsOfTheHeadstock(t *testing.T) {
 	r := call("", "check", "../../testdata/specs/corncrake.toml")
 	require.Equal(t, exitDone, r.code, r.err)
@@ -66,7 +66,19 @@ func TestCheckTellsOfTheHeadstock(t *testing.T) {
 	assert.Regexp(t, `(?m)^tuner 2 +92\.00 +15\.05 +16\.05$`, r.out)
 	assert.Regexp(t, `(?m)^ +1 +1 +19\.65 +58\.\d\d +17\.50 +-2\.\d\d +21\.\d\d +101\.25 +37\.\d\d$`, r.out)
 	r = call(spec.Starter(), "check", "-")
+	assert.Regexp(t, `(?m)^face begins +5\.01 +16\.62 +16\.62$`, r.out)
+	assert.Regexp(t, `(?m)^throat, thinnest +31\.\d\d +13\.82 +13\.82$`, r.out)
+	assert.Regexp(t, `(?m)^tip +181\.99 +14\.50 +14\.50$`, r.out)
+	assert.NotContains(t, r.out, "Strings from the nut")
+	r = call("", "check", "../../testdata/specs/dunnock.toml")
 	assert.NotContains(t, r.out, "Headstock")
+
+	// A throat that is too thin is told, with what mends it.
+	wide := strings.Replace(spec.Starter(), "width = 74 ", "width = 140 ", 1)
+	r = call(wide, "check", "-")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "warning: headstock.thickness: between the nut and the plane of the headstock's back the wood is 8.6 mm thick, square to the face")
+	assert.Contains(t, r.out, "headstock.back_from = 46 mm in place of ")
 }
 
 // TestProgressOnTheHeadstock has the column of the thickness square to the face

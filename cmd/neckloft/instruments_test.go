@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/readings"
 	"neckloft/neck/readings/readingstest"
@@ -112,7 +113,7 @@ func TestOtherInstruments(t *testing.T) {
 			require.Equal(t, exitDone, call(spec.Starter(), "compare", "neck.toml", "-", "--format", "csv").code)
 			assert.Contains(t, do("plan", "neck.toml").out, "Round over")
 			do("gauges", "neck.toml", "-o", "gauges.dxf")
-			if !testing.Short() || s.Scale.Frets == 0 || s.Scale.Length < 200 {
+			if drawn.All() || s.Scale.Frets == 0 || s.Scale.Length < 200 {
 				do("make", "neck.toml", "-o", "out") // with the rest
 			}
 			follow(t, n, do)

@@ -19,6 +19,7 @@ import (
 
 	"neckloft/export/bench"
 	"neckloft/neck/spec"
+	"neckloft/render"
 	"neckloft/render/live"
 )
 
@@ -51,7 +52,7 @@ var shared struct {
 
 func TestMain(m *testing.M) {
 	// Drawing the preview is half of make; its size is looked at in its own package.
-	bench.PreviewWidth = 600
+	bench.PreviewWidth = render.MinWidth
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()
@@ -314,18 +315,28 @@ func TestLiveShots(t *testing.T) {
 		t.Skip("NECKLOFT_SHOTS names no folder for pictures")
 	}
 	p := openLive(t, spec.Starter())
+	p.shoot(dir, "first-visit")
+	p.run(`document.getElementById('hint-end').click()`)
 	for _, s := range []struct {
 		name          string
 		width, height int64
 		scheme        string
 	}{
-		{"phone-light", 360, 780, "light"}, {"phone-dark", 360, 780, "dark"},
+		{"phone-light", 390, 844, "light"}, {"phone-dark", 390, 844, "dark"},
 		{"tablet-light", 820, 1180, "light"}, {"tablet-dark", 820, 1180, "dark"},
-		{"wide-dark", 1400, 1000, "dark"}, {"wide-light", 1400, 1000, "light"},
-		{"live", 1240, 900, "light"}, // of the README
+		{"level-tablet-light", 1180, 820, "light"}, {"level-tablet-dark", 1180, 820, "dark"},
+		{"wide-dark", 1440, 900, "dark"}, {"wide-light", 1440, 900, "light"},
+		{"large-light", 1920, 1080, "light"},
+		{"live", 1240, 900, "light"}, // of the guide: its section
 	} {
 		p.size(s.width, s.height, s.scheme)
-		p.rest()
+		for _, pane := range []string{"space", "side", "top", "made", "section"} {
+			p.pane(pane)
+			p.rest()
+			if pane != "section" {
+				p.shoot(dir, s.name+"-"+pane)
+			}
+		}
 		p.shoot(dir, s.name)
 	}
 	for _, s := range []struct {

@@ -134,7 +134,7 @@ func TestLiveRules(t *testing.T) {
 		for _, size := range [][2]int64{{640, 512}, {320, 256}, {820, 540}} { // 1280 x 1024 at 200 % and 400 %
 			p.size(size[0], size[1], "light")
 			p.run(`document.activeElement.blur(); scrollTo(0, 0); window.under = []`)
-			n := get[int](p, `[...document.querySelectorAll('a[href], input, select, textarea, button, summary, [tabindex="0"]')].filter((e) => e.checkVisibility() && !e.disabled).length`)
+			n := get[int](p, `[...document.querySelectorAll('a[href], input, select, textarea, button:not([tabindex]), summary, [tabindex="0"]')].filter((e) => e.checkVisibility() && !e.disabled).length`)
 			p.run(`window.over = () => {
 				const e = document.activeElement;
 				if (!e || e === document.body || e.classList.contains('skip')) return;

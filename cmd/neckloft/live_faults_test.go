@@ -389,7 +389,7 @@ func TestLiveSwipeScrolls(t *testing.T) {
 	p.until(fmt.Sprintf("neckloft.text === %q", before)) // one gesture
 	// And a tap puts it where it is tapped.
 	left, y, width = p.steady(slider)
-	p.touch(down, [2]float64{left + width/2 + 60, y})
+	p.touch(down, [2]float64{left + 0.85*width, y})
 	p.touch(up)
 	p.until(fmt.Sprintf("neckloft.text !== %q", before))
 	p.rest()

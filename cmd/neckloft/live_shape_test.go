@@ -136,6 +136,7 @@ func TestLivePageShapes(t *testing.T) {
 	})
 
 	sub("the view turns, moves and zooms", func(t *testing.T) {
+		p.pane("space")
 		x, y := p.spot("#view")
 		mouse := func(button chromedp.MouseOption, dx, dy float64) {
 			p.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, x, y, button))

@@ -34,11 +34,16 @@ func (p *program) readSpec(args []string) (*spec.Spec, error) {
 // readNeck returns the neck named by a verb's arguments and prints its
 // warnings.
 func (p *program) readNeck(args []string) (*neck.Neck, error) {
+	return p.readNeckBy(neck.Check, args)
+}
+
+// readNeckBy is readNeck with another judge of the spec.
+func (p *program) readNeckBy(check func(*spec.Spec) (*neck.Neck, spec.Problems), args []string) (*neck.Neck, error) {
 	s, err := p.readSpec(args)
 	if err != nil {
 		return nil, specError(err)
 	}
-	n, problems := neck.Check(s)
+	n, problems := check(s)
 	if err := problems.Err(); err != nil {
 		return nil, err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"neckloft/export"
 	"neckloft/neck"
+	"neckloft/neck/carve"
 )
 
 func (p *program) checkVerb() *cobra.Command {
@@ -20,7 +21,7 @@ func (p *program) checkVerb() *cobra.Command {
 			if err != nil {
 				return specError(err)
 			}
-			n, problems := neck.Check(s)
+			n, problems := carve.Check(s)
 			var b bytes.Buffer
 			for _, w := range problems.Warnings() {
 				fmt.Fprintln(&b, w.Error())
@@ -35,7 +36,7 @@ func (p *program) checkVerb() *cobra.Command {
 					fmt.Fprintf(&b, "%s: the neck can be made; %d warnings.\n", s.Name, n)
 				}
 			}
-			if n != nil && export.HeadDrawn(n) {
+			if n != nil && s.Headstock != nil {
 				if err := writeHead(&b, n); err != nil {
 					return err
 				}

@@ -33,6 +33,7 @@ type gaugeFlags struct {
 	paper               paperFlag
 	pairs               int
 	overBoard, separate bool
+	slant               bool
 }
 
 // gaugeFormats are the endings of the files that gauges writes.
@@ -80,6 +81,7 @@ func (f *gaugeFlags) add(fl *pflag.FlagSet) {
 	addLengths(fl, &f.allowance, "allowance", "", "wood to leave on everywhere: stages of gauges, such as 0.5,1.0 (0 is the finished neck); with --sheet what the flats leave, "+
 		inMM(carve.DefaultAllowance)+" unless given")
 	fl.BoolVar(&f.overBoard, "over-board", false, "for a neck with its board on: legs reach a plane on the board's crown")
+	fl.BoolVar(&f.slant, "slant", false, "for two string lengths: gauges that stand along the leaning frets, not square to the centreline")
 	addLength(fl, &f.clearance, "clearance", inMM(o.Clearance), "gap at the sides of a finished neck")
 	addLength(fl, &f.boardGap, "board-gap", inMM(o.BoardGap), "room beside the board's edges besides the clearance, with --over-board")
 	addLength(fl, &f.legWidth, "leg-width", inMM(o.LegWidth), "least width of a leg")
@@ -150,7 +152,10 @@ func (f *gaugeFlags) set(given *pflag.FlagSet, n *neck.Neck, bed *export.Bed) (e
 			return set, err
 		}
 	}
-	set.Options.OverBoard = f.overBoard
+	set.Options.OverBoard, set.Options.Slant = f.overBoard, f.slant
+	if f.slant && !n.Spec().Multiscale() {
+		return set, wrong("--slant goes with two string lengths; the frets of %s are square to the centreline", n.Spec().Name)
+	}
 	return set, f.lengths(given, n.Spec().Units, &set, bed)
 }
 

@@ -338,7 +338,7 @@ func TestGuideCommands(t *testing.T) {
 				w := shellWords(part)
 				require.Equal(t, "neckloft", w[0])
 				args := shellWords(part)[1:]
-				if args[0] == "preview" || strings.Contains(part, "solids") {
+				if args[0] == "preview" || strings.Contains(part, "solids") || strings.HasSuffix(part, "-o jigs") {
 					args = append(args, "--size", "600") // small, for the test's time
 				}
 				r = call(r.out, args...)

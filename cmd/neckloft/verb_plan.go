@@ -252,7 +252,7 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 func (p *program) writePlan(f *planFlags, plan *carve.Plan, out planOutput) error {
 	var failed error
 	if refusals := plan.In(plan.Options.Unit).Refusals(); len(refusals) > 0 {
-		failed = errors.New("the plan is not complete: " + strings.Join(refusals, "; "))
+		failed = errors.New(export.OneALine("the plan is not complete", refusals))
 	}
 	output, pdf := f.table.output, f.pdf
 	if out.format == ".pdf" {

@@ -16,7 +16,8 @@ func (p *program) stationsVerb() *cobra.Command {
 		Long: `Prints one row a station, from the exact section there. The text table holds
 what is read at the bench; csv and json hold every column. The total is what wide
 caliper jaws read over board and back, at the deepest point; on the centreline,
-which is another column, the neck is thinner where its apex lies beside it.`,
+which is another column, the neck is thinner where its apex lies beside it. On
+the face of a headstock they read the column head, square to it.`,
 		Example: `  neckloft stations
   neckloft stations my-neck.toml --at 1,5,12 --in
   neckloft stations my-neck.toml --every 25mm --format csv -o stations.csv`,
@@ -44,7 +45,7 @@ which is another column, the neck is thinner where its apex lies beside it.`,
 			case deep:
 				export.AddStiffness(t, n, rows)
 			}
-			return p.writeTable(t, table, n.Spec().PrintUnit())
+			return p.writeTable(t.WithSquareNote(n.Spec()), table, n.Spec().PrintUnit())
 		},
 	}
 	addStations(cmd.Flags(), &along.at, "at", "frets", `"frets", or stations such as 1,5,12 or x=120mm`)

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"neckloft/export"
+	"neckloft/neck/carve"
 	"neckloft/neck/sticks"
 	"neckloft/render"
 )
@@ -35,7 +36,7 @@ With --strips it prints what each strip of a laminated neck has at stations.`,
 			if !strips && (cmd.Flags().Changed("at") || cmd.Flags().Changed("every")) {
 				return wrong("--at and --every go with --strips")
 			}
-			n, err := p.readNeck(args)
+			n, err := p.readNeckBy(carve.Check, args)
 			if err != nil {
 				return err
 			}

@@ -48,6 +48,18 @@ func TestSticksVerb(t *testing.T) {
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, r.out, "1 mm for a saw cut, 0.5 mm planed off each sawn face, 25 mm trimmed at each end")
 
+	// A blank that is too small for it is told here as by check.
+	text := readingsText(t, wagtail)
+	text = strings.Replace(strings.Replace(text, "length = 910", "length = 610", 1), "thickness = 21", "thickness = 16.5", 1)
+	small := t.TempDir() + "/small.toml"
+	require.NoError(t, os.WriteFile(small, []byte(text), 0o666))
+	r = call("", "sticks", small)
+	require.Equal(t, exitDone, r.code, r.err)
+	for _, want := range []string{"warning: blank.length: for the two pieces of the scarf, with 10 mm trimmed at each end", "warning: blank: the carving plan refuses the wood: the wood is 16.5 mm deep"} {
+		assert.Contains(t, r.err, want)
+		assert.Contains(t, call("", "check", small).out, want)
+	}
+
 	picture := t.TempDir() + "/sticks.png"
 	r = call("", "sticks", wagtail, "--picture", picture, "-o", t.TempDir()+"/table.txt")
 	require.Equal(t, exitDone, r.code, r.err)

@@ -145,12 +145,11 @@ func writeGaugePages(w io.Writer, j *job) error {
 // writeSheets writes the full-size sheets of the neck on paper, with the lines of
 // the flats that are cut by hand.
 func writeSheets(w io.Writer, j *job) error {
-	o := carve.OptionsFor(j.n.Spec())
-	flats, err := carve.NewFlats(carve.NewTapered(j.n), o.Pairs, o.Allowance)
+	sheets, err := j.fullSize()
 	if err != nil {
 		return err
 	}
-	return export.WriteSheetPDF(w, j.n.Spec().Name+", full-size sheets", export.MarkedSheets(&flats), export.PaperFor(j.n.Spec()))
+	return export.WriteSheetPDF(w, j.n.Spec().Name+", full-size sheets", sheets, export.PaperFor(j.n.Spec()))
 }
 
 // writeHead writes the drilling sheet of the headstock on paper, and writeHeadDXF

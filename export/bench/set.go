@@ -62,6 +62,7 @@ type Set struct {
 	Forbidden bool
 
 	neck *neck.Neck
+	job  *job
 }
 
 // New returns everything for the bench of a neck with the warnings of its
@@ -82,6 +83,7 @@ func New(n *neck.Neck, warnings spec.Problems) *Set {
 		j.plan = plan
 		s.Refused, s.Forbidden = plan.In(n.Spec().PrintUnit()).Refusals(), plan.BreaksCover() != nil
 	}
+	s.job = j
 	for _, k := range kinds {
 		if k.when != nil && !k.when(n) {
 			s.Without = append(s.Without, k.file)
@@ -124,13 +126,13 @@ func (s *Set) Index() export.Index {
 	return x
 }
 
-// Refusal says in one sentence that the plan must not be cut by, and why. It is
-// empty where the plan may be used.
+// Refusal says that the plan must not be cut by, and why, of several reasons each
+// on a line of its own. It is empty where the plan may be used.
 func (s *Set) Refusal() string {
 	if !s.Forbidden {
 		return ""
 	}
-	return "the carving plan is refused, do not cut by " + s.planned() + "; all other files are made: " + strings.Join(s.Refused, "; ")
+	return export.OneALine("the carving plan is refused, do not cut by "+s.planned()+"; all other files are made", s.Refused)
 }
 
 // planned names the files that must not be cut by.
@@ -167,7 +169,7 @@ func (s *Set) Cautions() []string {
 		out = append(out, fmt.Sprintf("%s %s not made: %v", strings.Join(names, ", "), is, missing))
 	}
 	if len(s.Refused) > 0 && !s.Forbidden {
-		out = append(out, "the carving plan is not complete: "+strings.Join(s.Refused, "; "))
+		out = append(out, export.OneALine("the carving plan is not complete", s.Refused))
 	}
 	return out
 }

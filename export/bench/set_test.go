@@ -145,7 +145,7 @@ func TestRefusedPlanIsMarked(t *testing.T) {
 func TestPartOfAPlanIsACaution(t *testing.T) {
 	s := setOf(t, "", "")
 	s.Refused = []string{"facets: refused: for a test", "bit: refused: too"}
-	require.Equal(t, []string{"the carving plan is not complete: facets: refused: for a test; bit: refused: too"}, s.Cautions())
+	require.Equal(t, []string{"the carving plan is not complete:\n  facets: refused: for a test\n  bit: refused: too"}, s.Cautions())
 	require.Empty(t, s.Refusal())
 	require.Contains(t, written(t, s.All()[len(s.Products)]), "- carving plan: facets: refused: for a test\n- carving plan: bit")
 }

@@ -5,6 +5,7 @@ package drawn
 import (
 	"flag"
 	"fmt"
+	"os"
 	"sync"
 	"testing"
 
@@ -15,6 +16,9 @@ import (
 // never because of its luck. New cases are tried with -rapid.seed=N, as the
 // contributors' guide says.
 const seed = 1
+
+// part is the divisor of the cases, ours and rapid's.
+const part = 5
 
 var seedOnce = sync.OnceValue(func() error { return setUnless("rapid.seed", "0", fmt.Sprint(seed)) })
 
@@ -27,13 +31,15 @@ func Check(t *testing.T, prop func(*rapid.T)) {
 	rapid.Check(t, prop)
 }
 
-// Checks checks a property on a number of cases, a tenth of it in short tests,
-// unless the command line asks for another number. It is not for tests that
-// run beside each other: the number is one for all.
+// Checks checks a property that costs much on a number of cases: on all of them
+// where the environment says DRAWN=all, as the long pass of .ci/run does, and
+// else on a fifth. The command line may ask for another number. In short tests
+// rapid takes a fifth of whatever is asked for. Checks is not for tests that run
+// beside each other: the number is one for all.
 func Checks(t *testing.T, cases int, prop func(*rapid.T)) {
 	t.Helper()
-	if testing.Short() {
-		cases = max(cases/10, 1)
+	if !All() {
+		cases = max(cases/part, part)
 	}
 	f := flag.Lookup("rapid.checks")
 	old := f.Value.String()
@@ -43,6 +49,10 @@ func Checks(t *testing.T, cases int, prop func(*rapid.T)) {
 	defer flag.Set("rapid.checks", old)
 	Check(t, prop)
 }
+
+// All reports whether the environment asks for all cases of costly tests. A test
+// that goes through many cases that are alike, of its own, asks it too.
+func All() bool { return os.Getenv("DRAWN") == "all" }
 
 // setUnless gives a flag a value, unless it has another one than unset.
 func setUnless(name, unset, value string) error {

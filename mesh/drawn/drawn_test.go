@@ -2,6 +2,7 @@ package drawn
 
 import (
 	"flag"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -30,12 +31,18 @@ func TestChecks(t *testing.T) {
 	if f.Value.String() != f.DefValue {
 		t.Skip("the command line asks for a number of cases")
 	}
-	n := 0
-	Checks(t, 70, func(*rapid.T) { n++ })
-	want := 70
-	if testing.Short() {
-		want = 7
+	count := func(check func(func(*rapid.T))) (n int) {
+		check(func(*rapid.T) { n++ })
+		if testing.Short() {
+			n *= 5
+		}
+		require.Equal(t, f.DefValue, f.Value.String())
+		return n
 	}
-	require.Equal(t, want, n)
-	require.Equal(t, f.DefValue, f.Value.String())
+	for env, want := range map[string]int{"": 100, "all": 500} {
+		t.Setenv("DRAWN", env)
+		require.Equal(t, want, count(func(prop func(*rapid.T)) { Checks(t, 500, prop) }))
+		require.Equal(t, 5, count(func(prop func(*rapid.T)) { Checks(t, 5, prop) }))
+		require.Equal(t, f.DefValue, strconv.Itoa(count(func(prop func(*rapid.T)) { Check(t, prop) })))
+	}
 }

@@ -1,6 +1,9 @@
 package bending
 
-import "neckloft/neck"
+import (
+	"neckloft/neck"
+	"neckloft/neck/fretboard"
+)
 
 // WoodMass returns the mass of the neck's wood in grams: its volume and the
 // material's density, strip by strip for a laminated neck, without board, frets, rod or hardware.
@@ -20,9 +23,10 @@ func WoodMass(n *neck.Neck) float64 {
 // InlayMass returns the mass in grams of the bars and strips in the channels.
 func InlayMass(n *neck.Neck) float64 { return n.InlayMass() }
 
-// BoardMass returns the mass of the fretboard in grams, without frets.
+// BoardMass returns the mass of the fretboard's own wood in grams, less what is cut
+// into it: without frets, binding and markers.
 func BoardMass(n *neck.Neck) float64 {
-	return grams(n.BoardVolume(), n.Spec().BoardMaterial().Density)
+	return grams(fretboard.New(n).Volume(), n.Spec().BoardMaterial().Density)
 }
 
 // grams returns the mass of a volume in mm³ of a density in kg/m³.

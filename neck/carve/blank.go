@@ -185,8 +185,12 @@ func WoodNow(n *neck.Neck, st Stretch, b BlankState) (*Wood, error) {
 		return nil, err
 	}
 	if short, at := w.most(n.Start(), n.End(), func(x, depth float64) float64 { return n.Depth(x) - depth }); short > 1e-6 {
-		return nil, fmt.Errorf("the blank is %s deep at %s and the finished neck needs %s there; allowed: %s or more",
-			u.Format(w.Depth(at)), n.Where(at), u.Limit(n.Depth(at), math.Ceil), u.Limit(n.Depth(at), math.Ceil))
+		what, of := "the blank is", ""
+		if b.Head == EndScarfed && b.Measured == nil && at < w.pieces[0].to {
+			what, of = "shaft and headstock's piece are", ", of a thicker stick or piece"
+		}
+		return nil, fmt.Errorf("%s %s deep at %s and the finished neck needs %s there; allowed: %s or more%s",
+			what, u.Format(w.Depth(at)), n.Where(at), u.Limit(n.Depth(at), math.Ceil), u.Limit(n.Depth(at), math.Ceil), of)
 	}
 	return w, nil
 }
@@ -325,8 +329,9 @@ func scarf(n *neck.Neck, b BlankState) (woodPiece, error) {
 			u.Format(thick), u.Format(h.Thickness), u.Format(500))
 	}
 	sin, cos := math.Sincos(h.Angle)
-	depth := func(x float64) float64 { return thick/cos + sin/cos*(-h.Shelf-x) }
-	meets := -h.Shelf - (b.Depth-thick/cos)*cos/sin
+	shelf := n.Spec().Break()
+	depth := func(x float64) float64 { return thick/cos + sin/cos*(-shelf-x) }
+	meets := -shelf - (b.Depth-thick/cos)*cos/sin
 	return woodPiece{from: n.Start(), to: meets, d0: depth(n.Start()), d1: depth(meets)}, nil
 }
 

@@ -78,16 +78,8 @@ func (w *Tapered) coverOver(c *neck.Channel, outline func(x float64) []neck.YZ, 
 		if math.Hypot(a.Y-b.Y, a.Z-b.Z) < 0.5 {
 			continue
 		}
-		lo, hi := 0.0, 1.0
-		for range 30 {
-			t1, t2 := lo+(hi-lo)*0.382, lo+(hi-lo)*0.618
-			if d(t1) < d(t2) {
-				hi = t2
-			} else {
-				lo = t1
-			}
-		}
-		least = math.Min(least, d((lo+hi)/2))
+		best, _ := numeric.Peak(func(t float64) float64 { return -d(t) }, 0, 0, 1)
+		least = math.Min(least, -best)
 	}
 	k2, q := w.sideSlope(), w.Taper.Slope
 	return least / math.Sqrt(1+k2*k2+q*q)

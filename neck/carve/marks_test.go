@@ -101,10 +101,7 @@ func TestSheetFlatsOfEveryNeck(t *testing.T) {
 	for _, n := range necktest.All(t) {
 		name := n.Spec().Name
 		for pairs := 1; pairs <= 3; pairs++ {
-			o := DefaultOptions(spec.Millimetre)
-			o.Pairs = pairs
-			p, err := New(n, o)
-			require.NoError(t, err, name)
+			p := planInPairs(t, n, pairs)
 			side, plan, bySide, byPlan := markedSheets(p)
 			require.GreaterOrEqual(t, len(byPlan), 2, name)
 			require.NotEmpty(t, bySide, name)

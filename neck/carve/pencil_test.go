@@ -181,7 +181,7 @@ func TestFlatsCanBeDrawn(t *testing.T) {
 			}
 		}
 	}
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Pairs = rapid.IntRange(1, 3).Draw(t, "pairs")
@@ -372,10 +372,7 @@ func TestEveryFlatHasItsName(t *testing.T) {
 	}
 	for _, n := range necks {
 		for pairs := 1; pairs <= 3; pairs++ {
-			o := DefaultOptions(spec.Millimetre)
-			o.Pairs = pairs
-			p, err := New(n, o)
-			require.NoError(t, err)
+			p := planInPairs(t, n, pairs)
 			if p.In(spec.Millimetre).Why(StageFlats) != "" {
 				continue
 			}

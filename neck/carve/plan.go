@@ -137,7 +137,7 @@ func (p *Plan) Refused() []*Stage {
 func (p *Plan) Outline(k StageKind, x float64) []neck.YZ {
 	switch k {
 	case StageSquare:
-		return square(p.Neck, x, p.Stock.Depth)
+		return square(p.Neck, x, p.Stock.At(x))
 	case StageTaper:
 		return p.Tapered.Outline(x)
 	case StageRound:

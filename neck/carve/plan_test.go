@@ -32,6 +32,29 @@ func planOf(t *testing.T, s *spec.Spec, change func(o *Options)) *Plan {
 	return p
 }
 
+// planInPairs returns the usual plan with so many pairs of flats, in mm, the same
+// to every test.
+func planInPairs(t *testing.T, n *neck.Neck, pairs int) *Plan {
+	t.Helper()
+	key := pairedPlan{n, pairs}
+	if p, ok := pairedPlans[key]; ok {
+		return p
+	}
+	o := DefaultOptions(spec.Millimetre)
+	o.Pairs = pairs
+	p, err := New(n, o)
+	require.NoError(t, err, n.Spec().Name)
+	pairedPlans[key] = p
+	return p
+}
+
+type pairedPlan struct {
+	neck  *neck.Neck
+	pairs int
+}
+
+var pairedPlans = map[pairedPlan]*Plan{}
+
 // TestTaperOfStraightDepth checks the flat of a straight depth line: it is that
 // line, and its setting on the sled follows by similar triangles.
 func TestTaperOfStraightDepth(t *testing.T) {
@@ -641,7 +664,7 @@ func planOrShort(t *rapid.T, n *neck.Neck, o Options) *Plan {
 // TestPlanOfAnyNeck checks, on necks drawn at random, that no stage goes below
 // the target, that volumes fall from stage to stage, and that nothing panics.
 func TestPlanOfAnyNeck(t *testing.T) {
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Pairs = rapid.IntRange(1, 3).Draw(t, "pairs")

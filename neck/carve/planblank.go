@@ -31,7 +31,7 @@ func (p *Plan) beginFrom() error {
 	var err error
 	if given == 0 && profiled {
 		given = SideProfile(p.Taper, state.Allowance).Depth
-		p.Stock = Stock{given, StockProfile}
+		p.Stock = Stock{Depth: given, From: StockProfile}
 	} else if p.Stock, err = StockFor(p.Tapered, given, u); err != nil {
 		return err
 	}
@@ -156,6 +156,6 @@ func (p *Plan) onBoard() {
 		p.OnBoard = append(p.OnBoard, place)
 	}
 	if o.Reference == ReferenceBench && p.Round.Possible() {
-		_, p.BoardCautions = b.OnBench(p.Tapered.workpiece(), p.Round.Bit, math.Round(p.Round.Setting.Height*1e9)/1e9)
+		_, p.BoardCautions = b.OnBench(p.Tapered, p.Round.Bit, math.Round(p.Round.Setting.Height*1e9)/1e9)
 	}
 }

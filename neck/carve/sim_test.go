@@ -197,7 +197,7 @@ func TestRoundOverBySimulation(t *testing.T) {
 // TestRoundOverOfAnyNeck does the same for necks drawn at random, with stops
 // that let the bit run over the deciding station.
 func TestRoundOverOfAnyNeck(t *testing.T) {
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := onePiece(t)
 		o := DefaultOptions(spec.Millimetre)
 		o.Allowance = 0

@@ -3,6 +3,7 @@ package carve
 import (
 	"math"
 	"neckloft/neck"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -67,13 +68,13 @@ func (s *Stage) coverRefusal(limit float64) Refusal {
 // Stages returns the states of the wood, in order of their kind, with masses in
 // the given wood and times at the builder's pace.
 func Stages(w Tapered, stock Stock, r *RoundOver, f *Flats, wood spec.Wood, pace Pace) []Stage {
-	squared := w.stretchVolume(func(x float64) float64 { return w.Neck.Width(x) * stock.Depth })
+	squared := w.squaredVolume(stock)
 	tapered, target := w.stretchVolume(w.tapered), w.stretchVolume(w.target)
 	rounded := target + r.Remaining
 	if !r.Possible() {
 		rounded = tapered
 	}
-	squareAt := func(x float64) []neck.YZ { return square(w.Neck, x, stock.Depth) }
+	squareAt := func(x float64) []neck.YZ { return square(w.Neck, x, stock.At(x)) }
 	b := stageBuilder{w: &w, tapered: tapered, target: target, density: wood.Material().Density, pace: pace}
 	return []Stage{
 		b.stage(StageSquare, squared, squared, squareAt, Refusal{}, math.NaN()),
@@ -82,6 +83,20 @@ func Stages(w Tapered, stock Stock, r *RoundOver, f *Flats, wood spec.Wood, pace
 		b.stage(StageFlats, tapered, target+f.Remaining, f.Outline, f.takesNothing(), (tapered-target-f.Remaining)/pace.HandRate),
 		b.stage(StageFinal, tapered, target, nil, Refusal{}, (tapered-target)/pace.HandRate),
 	}
+}
+
+// squaredVolume is that of the wood at the outset in the stretch: its depth may
+// have a step, at the blocks of a stacked heel.
+func (w *Tapered) squaredVolume(stock Stock) float64 {
+	st := w.Stretch
+	deep := func(depth float64) func(float64) float64 {
+		return func(x float64) float64 { return w.Neck.Width(x) * depth }
+	}
+	if stock.BlocksDepth == 0 {
+		return w.stretchVolume(deep(stock.Depth))
+	}
+	step := numeric.Clamp(stock.BlocksFrom, st.From, st.To)
+	return w.Neck.VolumeBetween(st.From, step, deep(stock.Depth)) + w.Neck.VolumeBetween(step, st.To, deep(stock.BlocksDepth))
 }
 
 // stageBuilder is what all stages have in common.

@@ -25,7 +25,7 @@ type Station struct {
 	FlatsRemaining, FlatsRemainingY, FlatsHand float64
 	Flats                                      []Flat
 
-	Cover [StageFinal + 1]float64 // by stage
+	Cover [StageFinal + 1]float64 // by stage; of the plan's own stations only
 }
 
 // Routed is what the round-over does at a station.
@@ -111,35 +111,40 @@ func (p *Plan) stations() ([]Station, error) {
 				spec.LabelIn(u, place), u.Format(x), u.Rounded(st.From), u.Rounded(st.To))
 		}
 		station := p.StationAt(numeric.Clamp(x, st.From, st.To))
-		station.Label = labels[i]
+		station.Label, station.Cover = labels[i], p.covers(station.X)
 		out = append(out, station)
 	}
 	return out, nil
 }
 
-// StationAt returns what the plan says at x, without a label. X must lie in the
-// stretch.
+// StationAt returns what the plan says at x, without a label and cover, which
+// costs more than all the rest: CoverAt has it. X must lie in the stretch.
 func (p *Plan) StationAt(x float64) Station {
 	s := p.Neck.Section(x)
 	flat := p.Taper.Depth(x)
 	st := Station{
-		X: x, Width: 2 * s.HalfWidth, Wood: s.Depth, Flat: flat, Taper: p.Stock.Depth - flat,
+		X: x, Width: 2 * s.HalfWidth, Wood: s.Depth, Flat: flat, Taper: p.Stock.At(x) - flat,
 		Routed: p.Round.At(x), Flats: p.Flats.At(x),
 	}
 	cs := curves(&s, p.Flats.Allowance)
 	var area float64
 	st.FlatsRemaining, st.FlatsRemainingY, area = p.Flats.remaining(x, &cs)
 	st.FlatsHand = area - s.Area()
+	return st
+}
+
+// covers returns the cover at x by stage.
+func (p *Plan) covers(x float64) (out [StageFinal + 1]float64) {
 	for kind := StageSquare; kind <= StageFinal; kind++ {
-		st.Cover[kind] = math.NaN()
+		out[kind] = math.NaN()
 		if kind == StageRound && !p.Round.Possible() {
 			continue
 		}
 		if c, ok := p.CoverAt(kind, x); ok {
-			st.Cover[kind] = c
+			out[kind] = c
 		}
 	}
-	return st
+	return out
 }
 
 // FlatFace names the face that an edge of a flat is drawn on at every reported

@@ -61,7 +61,7 @@ func (w Words) channelWords(c *neck.Channel) []string {
 	if from <= w.Neck.Start() || from > w.Neck.Spec().X(c.Spec.From)+0.01 {
 		line += ", out under the nut"
 	}
-	line += ". " + w.axisWords(c, from, to) + w.floorWords(c, from, to)
+	line += ". " + w.axisWords(c, from, to) + w.floorWords(c)
 	out := []string{line}
 	if k, ok := w.coverOf(c); ok {
 		out[0] += " " + k
@@ -95,27 +95,60 @@ func (w Words) axisWords(c *neck.Channel, from, to float64) string {
 		math.Abs(c.Spec.Angle)*180/math.Pi, side(from), side(to))
 }
 
-// floorWords says how deep the floor is and on what jig it is cut.
-func (w Words) floorWords(c *neck.Channel, from, to float64) string {
+// channelPlaces are the places along a channel that are told of it: where it
+// begins and ends in the wood, and the middle of its floor's curve.
+type channelPlaces struct {
+	first, middle, last float64 // along the axis
+	nut, centre, body   string
+	holds               bool // the middle lies in the wood
+}
+
+// placesOf returns the places of a channel. An end of it that lies past the wood
+// is no place to measure at: then it is where it runs out.
+func (w Words) placesOf(c *neck.Channel) channelPlaces {
 	u := w.Unit
-	first, middle, last := c.DepthAlong(0), c.DepthAlong(c.Length()/2), c.DepthAlong(c.Length())
-	rise := middle - (first+last)/2
-	start, end := c.EndSlopes()
+	from, to := c.Ends()
+	middle := (w.Neck.Spec().X(c.Spec.From) + w.Neck.Spec().X(c.Spec.To)) / 2
+	p := channelPlaces{middle: c.Length() / 2, nut: "at the nut end", body: "at the body end", centre: fmt.Sprintf("in the middle (x = %s)", u.Rounded(middle))}
+	p.first, p.last = c.InWood()
+	if p.first > 0.005 {
+		p.nut = "where it comes into the wood, at x = " + u.Rounded(from)
+	}
+	if p.last < c.Length()-0.005 {
+		p.body = "where it runs out of the wood, at x = " + u.Rounded(to)
+	}
+	p.holds = p.middle > p.first && p.middle < p.last
+	return p
+}
+
+// floorWords says how deep the floor is and on what jig it is cut.
+func (w Words) floorWords(c *neck.Channel) string {
+	u := w.Unit
+	p := w.placesOf(c)
+	first, last := c.DepthAlong(p.first), c.DepthAlong(p.last)
+	start, end := math.Abs(c.SlopeAlong(p.first))*180/math.Pi, math.Abs(c.SlopeAlong(p.last))*180/math.Pi
 	switch {
-	case c.Spec.Curve == spec.CurveStraight && first == last:
+	case c.Spec.Curve == spec.CurveStraight && c.Spec.Depth == c.Spec.DepthEnd:
 		return fmt.Sprintf("Depth %s below the glue plane all along.", u.Rounded(first))
 	case c.Spec.Curve == spec.CurveStraight:
-		return fmt.Sprintf("Depth %s at the nut end and %s at the body end: a slope of %s over %s, %.2f degrees; set the router's rails or a shim under the work by it.",
-			u.Rounded(first), u.Rounded(last), u.Rounded(math.Abs(last-first)), u.Rounded(c.Length()), math.Abs(start)*180/math.Pi)
+		return fmt.Sprintf("Depth %s %s and %s %s: a slope of %s over %s, %.2f degrees; set the router's rails or a shim under the work by it.",
+			u.Rounded(first), p.nut, u.Rounded(last), p.body, u.Rounded(math.Abs(last-first)), u.Rounded(p.last-p.first), start)
 	}
-	depths := fmt.Sprintf("Depth %s at the nut end, %s in the middle (x = %s) and %s at the body end", u.Rounded(first), u.Rounded(middle),
-		u.Rounded((w.Neck.Spec().X(c.Spec.From)+w.Neck.Spec().X(c.Spec.To))/2), u.Rounded(last))
+	middle := c.DepthAlong(p.middle)
+	rise := middle - (c.DepthAlong(0)+c.DepthAlong(c.Length()))/2
+	depths := fmt.Sprintf("Depth %s %s, %s %s and %s %s", u.Rounded(first), p.nut, u.Rounded(middle), p.centre, u.Rounded(last), p.body)
+	if !p.holds {
+		depths = fmt.Sprintf("Depth %s %s and %s %s", u.Rounded(first), p.nut, u.Rounded(last), p.body)
+	}
+	if p.last-p.first < c.Length()-0.005 {
+		depths += fmt.Sprintf("; the curve goes on past the wood, %s long in all", u.Rounded(c.Length()))
+	}
 	if c.Spec.Curve == spec.CurveCircle {
 		return fmt.Sprintf("%s: rails bent to a radius of %s, %s lower in the middle over %s; the floor leaves the ends at %.2f and %.2f degrees.",
-			depths, u.Rounded(c.Radius()), u.Rounded(rise), u.Rounded(c.Length()), math.Abs(start)*180/math.Pi, math.Abs(end)*180/math.Pi)
+			depths, u.Rounded(c.Radius()), u.Rounded(rise), u.Rounded(c.Length()), start, end)
 	}
 	return fmt.Sprintf("%s: rails of a parabola %s lower in the middle over %s, %s lower at a quarter; about a radius of %s, and %.2f and %.2f degrees at the ends.",
-		depths, u.Rounded(rise), u.Rounded(c.Length()), u.Rounded(0.75*rise), u.Rounded(c.Radius()), math.Abs(start)*180/math.Pi, math.Abs(end)*180/math.Pi)
+		depths, u.Rounded(rise), u.Rounded(c.Length()), u.Rounded(0.75*rise), u.Rounded(c.Radius()), start, end)
 }
 
 // coverOf says how much wood stays over a channel.
@@ -148,20 +181,21 @@ func (w Words) gluedWords(c *neck.Channel) string {
 	}
 	switch c.Spec.Top {
 	case spec.TopStrip:
-		first, middle, last := c.StripAlong(0), c.StripAlong(c.Length()/2), c.StripAlong(c.Length())
+		p := w.placesOf(c)
+		first, middle, last := c.StripAlong(p.first), c.StripAlong(p.middle), c.StripAlong(p.last)
 		text += fmt.Sprintf("a strip of %s over the rod, %s wide, ", wood, u.Rounded(c.Width()))
 		switch {
 		case c.Spec.Curve != spec.CurveStraight:
-			text += fmt.Sprintf("its underside bent like the floor: %s thick at the nut end, %s in the middle and %s at the body end", u.Rounded(first), u.Rounded(middle), u.Rounded(last))
+			text += fmt.Sprintf("its underside bent like the floor: %s thick %s, %s in the middle and %s %s", u.Rounded(first), p.nut, u.Rounded(middle), u.Rounded(last), p.body)
 			if c.Spec.Curve == spec.CurveCircle {
 				text += ", a radius of " + u.Rounded(c.Radius())
 			}
 		case first != last:
-			text += fmt.Sprintf("%s thick at the nut end and %s at the body end", u.Rounded(first), u.Rounded(last))
+			text += fmt.Sprintf("%s thick %s and %s %s", u.Rounded(first), p.nut, u.Rounded(last), p.body)
 		default:
 			text += u.Rounded(first) + " thick"
 		}
-		text += fmt.Sprintf("; under it %s stay free for the rod. Lay the rod in first, keep glue off it, and plane the strip flush.", u.Rounded(c.DepthAlong(0)-first))
+		text += fmt.Sprintf("; under it %s stay free for the rod. Lay the rod in first, keep glue off it, and plane the strip flush.", u.Rounded(c.Spec.Depth-c.Spec.StripThickness))
 	case spec.TopFilled:
 		text += fmt.Sprintf("filled with %s up to the glue face, planed flush.", wood)
 	}

@@ -1,6 +1,7 @@
 package carve
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -39,7 +40,7 @@ func TestChannelStep(t *testing.T) {
 		"Rod: a strip of sugar maple over the rod, 6 mm wide, its underside bent like the floor: 1.5 mm thick at the nut end, 4.5 mm in the middle and 1.5 mm at the body end, a radius of " + spec.Millimetre.Rounded(circle) + "; under it 4.5 mm stay free for the rod.",
 		"Channel 2: 3.4 mm wide, flat floor, from x = 20 mm to x = 320 mm. Its axis runs 0.57 degrees off the centreline: 9 mm to the bass of it at the nut end, 12 mm to the bass of it at the body end; set the fence by these two. Depth 6 mm below the glue plane all along.",
 		"Channel 2: a bar 3.2 mm wide, 5 mm high and 300.01 mm long, scuffed and wiped clean, glued in on all sides, its top 0.5 mm below the glue face.",
-		"out through the end of the wood. Its axis is parallel to the centreline, 11 mm to the treble of it. Depth 5 mm at the nut end and 8 mm at the body end: a slope of 3 mm over 300 mm, 0.57 degrees",
+		"out through the end of the wood. Its axis is parallel to the centreline, 11 mm to the treble of it. Depth 5 mm at the nut end and 7.74 mm where it runs out of the wood, at x = 474 mm: a slope of 2.74 mm over 274 mm, 0.57 degrees",
 		"Tail: filled with sugar maple up to the glue face, planed flush.",
 		"rails of a parabola 2 mm lower in the middle over 100 mm, 1.5 mm lower at a quarter; about a radius of 625 mm, and 4.57 and 4.57 degrees at the ends.",
 		"Pocket of rod: 12 mm wide, 25 mm long from the channel's end towards the headstock's tip, 6 mm deep square to the headstock's face, once that is cut.",
@@ -50,6 +51,15 @@ func TestChannelStep(t *testing.T) {
 	assert.Greater(t, strings.Index(text, "Pocket of rod"), strings.Index(text, "Arch:"), "pockets last")
 	assert.Contains(t, step.Cautions, cautionCarbon)
 	assert.Equal(t, "Taper the back", steps[2].Title)
+
+	// A curve that runs out through the end is told where it does: of a parabola
+	// from 4 over 6 to 4 mm on 200 mm, at 174 mm 4 + 8 * 0.87 * 0.13.
+	s.Channels[3].From, s.Channels[3].To, s.Channels[3].Offset = spec.AtX(300), spec.AtX(500), 18
+	s.Limits.Cover = 0.2
+	out := strings.Join(words(nil)[1].Do, "\n")
+	assert.Contains(t, out, "Depth 4 mm at the nut end, 6 mm in the middle (x = 400 mm) and "+spec.Millimetre.Rounded(4+8*0.87*0.13)+
+		" where it runs out of the wood, at x = 474 mm; the curve goes on past the wood, 200 mm long in all: rails of a parabola 2 mm lower in the middle over 200 mm")
+	assert.Contains(t, out, fmt.Sprintf("2.29 and %.2f degrees at the ends", math.Atan(8./200*(2*0.87-1))*180/math.Pi))
 
 	for i := range s.Channels {
 		s.Channels[i].Bar = spec.Bar{}

@@ -78,7 +78,7 @@ func (w Words) stepTaper() Step {
 		u.Rounded(t.DepthFrom), u.Rounded(t.From), u.Rounded(t.DepthTo), u.Rounded(t.To),
 		u.Rounded(math.Abs(t.Drop())), u.Rounded(t.Length()), math.Abs(t.Angle)*180/math.Pi))
 	s.Do = append(s.Do, fmt.Sprintf("Take off %s at the nut end and %s at the body end; the stations list every fret.",
-		u.Rounded(w.Stock.Depth-t.DepthFrom), u.Rounded(w.Stock.Depth-t.DepthTo)))
+		u.Rounded(w.Stock.At(t.From)-t.DepthFrom), u.Rounded(w.Stock.At(t.To)-t.DepthTo)))
 	set := w.Sled
 	if w.Options.Build != nil && w.Dials != nil {
 		s.Do = append(s.Do, w.Dials.Words(u)...)
@@ -122,7 +122,7 @@ func (w Words) stepTaper() Step {
 // endTaper ends the step of the taper.
 func (w Words) endTaper(s Step) Step {
 	t := w.Taper
-	if most := w.Stock.Depth - math.Min(t.DepthFrom, t.DepthTo); most > SledMost {
+	if most := math.Max(w.Stock.At(t.From)-t.DepthFrom, w.Stock.At(t.To)-t.DepthTo); most > SledMost {
 		s.Do = append(s.Do, fmt.Sprintf("Saw first, along a line %s deep at the nut end of the run and %s at the body end, which stays %s off the flat; leave that to plane or router.",
 			roundedUp(w.Unit, t.DepthFrom+SledTake), roundedUp(w.Unit, t.DepthTo+SledTake), w.Unit.Rounded(SledTake)))
 	}

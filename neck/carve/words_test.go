@@ -2,10 +2,10 @@ package carve
 
 import (
 	"math"
+	"neckloft/neck/necktest"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 	"neckloft/neck/spec/spectest"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -65,15 +65,8 @@ func TestRailsClear(t *testing.T) {
 // TestExtremesOfEveryNeck compares the most wood and the ridge between the
 // stops, past them, and after the flats with a close search.
 func TestExtremesOfEveryNeck(t *testing.T) {
-	names, err := filepath.Glob("../../testdata/specs/*.toml")
-	require.NoError(t, err)
-	for _, name := range append(names, "") {
-		s := spec.Demo()
-		if name != "" {
-			s, err = spec.ReadFile(name)
-			require.NoError(t, err)
-		}
-		p := planOf(t, s, nil)
+	for _, n := range necktest.All(t) {
+		name, p := n.Spec().Name, planInPairs(t, n, DefaultOptions(n.Spec().Units).Pairs)
 		r := p.Round
 		var most, past, flats, wide float64
 		narrow := math.Inf(1)

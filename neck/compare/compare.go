@@ -152,7 +152,8 @@ func Places(necks []*neck.Neck) []spec.Place {
 
 // Totals are what a comparison says of a whole neck.
 type Totals struct {
-	WoodMass, BoardMass float64    // g; the wood with what is glued into its channels
+	WoodMass, BoardMass float64    // g
+	InlayMass           float64    // g, of bars and strips in the channels
 	Thirds              [3]float64 // mean stiffness with the board from nut to body joint, N·mm²
 	Bow                 bending.Bow
 	Strung              bool // Bow is there
@@ -162,7 +163,7 @@ type Totals struct {
 func (c *Comparison) Totals() []Totals {
 	out := make([]Totals, len(c.Necks))
 	for i, n := range c.Necks {
-		t := Totals{WoodMass: bending.WoodMass(n) + bending.InlayMass(n), BoardMass: bending.BoardMass(n), Thirds: bending.ThirdStiffness(n)}
+		t := Totals{WoodMass: bending.WoodMass(n), InlayMass: bending.InlayMass(n), BoardMass: bending.BoardMass(n), Thirds: bending.ThirdStiffness(n)}
 		t.Bow, t.Strung = bending.BowOf(n)
 		out[i] = t
 	}

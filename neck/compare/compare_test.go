@@ -6,6 +6,7 @@ import (
 	"neckloft/neck/bending"
 	"neckloft/neck/necktest"
 	"neckloft/neck/spec"
+	"neckloft/neck/spec/spectest"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -248,4 +249,22 @@ func BenchmarkThickness(b *testing.B) {
 	for b.Loop() {
 		n.Thickness(back)
 	}
+}
+
+// TestTotalsOfInlays checks that wood leaves out what is glued into the channels,
+// which is weighed by itself: a bar of known size and density.
+func TestTotalsOfInlays(t *testing.T) {
+	s := spectest.Straight()
+	s.Limits.Cover = 1
+	s.Channels = []spec.Channel{{Name: "bar", Width: 4, Depth: 8, DepthEnd: 8, From: spec.AtX(20), To: spec.AtX(220),
+		Bar: spec.Bar{Width: 4, Height: 7, Below: 1, Modulus: 120000, Density: 1600}}}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	c := compareAt(t, []float64{1}, n, n)
+	total := c.Totals()[0]
+	assert.InDelta(t, 4*7*200*1600e-6, total.InlayMass, 1e-9)
+	assert.InDelta(t, bending.WoodMass(n), total.WoodMass, 1e-9)
+	heavier := total
+	heavier.InlayMass += 0.2 * total.WoodMass
+	assert.Contains(t, compareTotals(total, heavier)[0], "heavier in the wood with its bars and strips (")
 }

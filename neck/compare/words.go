@@ -150,8 +150,12 @@ func (c *Comparison) felt(i int, unit spec.Unit) []string {
 // compareTotals returns the phrases for weight and stiffness.
 func compareTotals(a, b Totals) []string {
 	var out []string
-	if share, word := change(a.WoodMass, b.WoodMass, "heavier", "lighter"); share >= FeltShare {
-		out = append(out, fmt.Sprintf("%.0f %% %s in the wood (%.0f g to %.0f g)", 100*share, word, a.WoodMass, b.WoodMass))
+	one, other, in := a.WoodMass+a.InlayMass, b.WoodMass+b.InlayMass, "in the wood"
+	if a.InlayMass > 0 || b.InlayMass > 0 {
+		in += " with its bars and strips"
+	}
+	if share, word := change(one, other, "heavier", "lighter"); share >= FeltShare {
+		out = append(out, fmt.Sprintf("%.0f %% %s %s (%.0f g to %.0f g)", 100*share, word, in, one, other))
 	}
 	if share, word := change(a.Thirds[1], b.Thirds[1], "stiffer", "less stiff"); share >= FeltShare {
 		out = append(out, fmt.Sprintf("%.0f %% %s in the middle third", 100*share, word))

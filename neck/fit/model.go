@@ -61,6 +61,7 @@ type model struct {
 	xs       []float64 // distinct stations
 
 	secs  []neck.Section // at xs
+	crown []float64      // of the board over the glue plane at xs
 	wide  []float64      // across the board's edges at xs, which is not the wood's where that is a block
 	shift bool           // the thickness is that of a base, moved as a whole
 	pose  [2]float64     // a scan's y = offset + turn·x
@@ -119,7 +120,7 @@ func (m *model) lay(p []float64) bool {
 	if err != nil {
 		return false
 	}
-	m.secs, m.wide = m.secs[:0], m.wide[:0]
+	m.secs, m.wide, m.crown = m.secs[:0], m.wide[:0], m.crown[:0]
 	for _, x := range m.xs {
 		// Judged before the section is made, which takes sound values only.
 		if !(n.Width(x) > 1) || !(n.Depth(x) > m.spec.Wall+0.2) {
@@ -131,6 +132,7 @@ func (m *model) lay(p []float64) bool {
 		}
 		m.secs = append(m.secs, s)
 		m.wide = append(m.wide, 2*n.BoardHalfWidth(x))
+		m.crown = append(m.crown, n.Total(x)-s.Depth)
 	}
 	return true
 }
@@ -147,10 +149,10 @@ func (m *model) expected(i int) float64 {
 	s := &m.secs[m.place[i]]
 	switch r.Kind {
 	case readings.Total:
-		return s.Depth + m.spec.Board.Thickness
+		return s.Depth + m.crown[m.place[i]]
 	case readings.Centre:
 		d, _ := s.DepthAt(0) // there is wood at the centreline of every section
-		return d + m.spec.Board.Thickness
+		return d + m.crown[m.place[i]]
 	case readings.Wood:
 		return s.Depth
 	case readings.Width:

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"neckloft/neck"
+	"neckloft/neck/numeric"
 	"neckloft/neck/readings"
 	"neckloft/neck/spec"
 )
@@ -59,10 +60,11 @@ func newPlan(set *readings.Set, base *spec.Spec, opts Options) (*plan, error) {
 	miss := func(format string, args ...any) {
 		missing = append(missing, spec.Problem{File: set.File, Message: fmt.Sprintf(format, args...)})
 	}
+	p.leaveHeadOut()
 	p.begin(base)
 	p.scale(miss)
 	if len(missing) == 0 {
-		if err := set.Distinct(p.spec.X); err != nil {
+		if err := p.set.Distinct(p.spec.X); err != nil {
 			return nil, err
 		}
 		if err := p.end(); err != nil {
@@ -87,6 +89,25 @@ func newPlan(set *readings.Set, base *spec.Spec, opts Options) (*plan, error) {
 	p.radius()
 	p.findShapes()
 	return p, nil
+}
+
+// leaveHeadOut leaves out readings of the headstock's thickness: what is fitted is
+// the neck.
+func (p *plan) leaveHeadOut() {
+	var left []string
+	whole := *p.set
+	whole.Readings = nil
+	for _, r := range p.set.Readings {
+		if r.Kind == readings.Head {
+			left = append(left, fmt.Sprintf("%s (line %d)", p.set.Label(r), r.Line))
+			continue
+		}
+		whole.Readings = append(whole.Readings, r)
+	}
+	if len(left) > 0 {
+		p.set = &whole
+		p.notes = append(p.notes, fmt.Sprintf("left out: %s. The headstock is not fitted: give its thickness under [headstock].", some(left)))
+	}
 }
 
 // begin sets what is known without the readings, and the name.
@@ -480,6 +501,9 @@ func (p *plan) radius() {
 			p.notes = append(p.notes, "the board's radius is not among the readings: the board is kept flat, the default. Hold a radius gauge to it at the nut and at its end (kind radius).")
 		}
 		return
+	case b.EndRadiusFollows():
+		b.RadiusNut = round3(p.nutRadius(x, y, w))
+		b.RadiusEnd = round3(p.spec.BoardRadius(p.spec.BoardEnd()))
 	case slices.Max(x)-slices.Min(x) < apart:
 		b.RadiusNut, b.RadiusEnd = y[0], y[0]
 		p.notes = append(p.notes, "the board's radius was read at one place: it is taken to be the same all along.")
@@ -488,6 +512,22 @@ func (p *plan) radius() {
 		b.RadiusNut, b.RadiusEnd = round3(a), round3(a+k*p.spec.BoardEnd())
 	}
 	p.source["board.radius_nut"], p.source["board.radius_end"] = "given", "given"
+}
+
+// nutRadius returns the radius at the nut of a surface that follows from it, by
+// weighted least squares of the radii read.
+func (p *plan) nutRadius(x, y, w []float64) float64 {
+	s := *p.spec
+	_, at := numeric.Maximize(func(ln float64) float64 {
+		s.Board.RadiusNut = math.Exp(ln)
+		sum := 0.0
+		for i := range x {
+			off := s.BoardRadius(x[i]) - y[i]
+			sum -= w[i] * off * off
+		}
+		return sum
+	}, math.Log(math.Max(20, 0.51*s.Width.Nut)), math.Log(1e4), 60)
+	return math.Exp(at)
 }
 
 // StraightLine is the weighted least squares line y = a + b x.

@@ -26,3 +26,17 @@ func BenchmarkSolid(b *testing.B) {
 		b.ReportMetric(float64(len(m.Faces)), "triangles")
 	}
 }
+
+// BenchmarkVolume weighs a board with all that is cut into one, by integrals.
+func BenchmarkVolume(b *testing.B) {
+	board := made(b, func(s *spec.Spec) {
+		cutAll(s)
+		twoScales(s)
+		s.Board.RadiusNut, s.Board.RadiusEnd, s.Board.End = 300, 300, spec.EndFret
+	})
+	for b.Loop() {
+		if board.Volume() <= 0 {
+			b.Fatal("no board")
+		}
+	}
+}

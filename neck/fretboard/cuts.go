@@ -27,10 +27,10 @@ type cutter struct {
 }
 
 // Solid returns a closed mesh of a part of the neck as neck.Solid does, with what
-// is cut into the board. The binding is in its channel where board and wood are
-// one.
+// is cut into the board, and the pins' holes in the wood. The binding is in its
+// channel and the pins are in their holes where board and wood are one.
 func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) {
-	if n.Spec().Hand == spec.LeftHand && part != neck.PartWood {
+	if n.Spec().Hand == spec.LeftHand && (part != neck.PartWood || n.Spec().Pins != nil) {
 		other, err := n.Mirrored()
 		if err != nil {
 			return nil, err
@@ -42,13 +42,13 @@ func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) 
 		return m.MirroredY(), nil
 	}
 	m, err := n.Solid(part, tolerance)
-	if err != nil || part == neck.PartWood {
-		return m, err
+	if err != nil {
+		return nil, err
 	}
 	b := New(n)
 	cuts, err := b.cutters(part, tolerance/2)
 	if err != nil {
-		return nil, fmt.Errorf("cutting the board: %w", err)
+		return nil, fmt.Errorf("cutting the %s: %w", part, err)
 	}
 	if len(cuts) == 0 {
 		return m, nil
@@ -61,15 +61,19 @@ func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) 
 	if err != nil {
 		var at *mesh.CutError
 		if errors.As(err, &at) {
-			return nil, fmt.Errorf("cutting the board, %s: %w", cuts[at.Cutter].name, at.Err)
+			return nil, fmt.Errorf("cutting the %s, %s: %w", part, cuts[at.Cutter].name, at.Err)
 		}
-		return nil, fmt.Errorf("cutting the board: %w", err)
+		return nil, fmt.Errorf("cutting the %s: %w", part, err)
 	}
 	return m, nil
 }
 
-// cutters returns what is taken out of the board, with chords within e.
+// cutters returns what is taken out of a part, with chords within e. Of the wood
+// that is the holes of the pins; where it is one with the board they are filled.
 func (b *Board) cutters(part neck.Part, e float64) ([]cutter, error) {
+	if part == neck.PartWood {
+		return b.pinCuts(part, e)
+	}
 	var out []cutter
 	add := func(name string, m *mesh.Mesh) {
 		if m != nil {
@@ -91,12 +95,13 @@ func (b *Board) cutters(part neck.Part, e float64) ([]cutter, error) {
 		for _, side := range []float64{-1, 1} {
 			add("the channel of the binding", b.bindingCut(side, e))
 		}
+		add("the channel of the binding across the end", b.endBindingCut(e))
 	}
 	markers, err := b.markerCuts(e)
 	if err != nil || part != neck.PartBoard {
 		return append(out, markers...), err
 	}
-	pins, err := b.pinCuts(e)
+	pins, err := b.pinCuts(part, e)
 	return append(append(out, markers...), pins...), err
 }
 
@@ -257,13 +262,16 @@ func (b *Board) endCuts(part neck.Part, e float64) []*mesh.Mesh {
 
 // endPlaces returns places across the board such that chords of its end keep
 // within e.
-func (b *Board) endPlaces(w, e float64) []float64 {
+func (b *Board) endPlaces(w, e float64) []float64 { return b.places(b.s.BoardEndAt, w, e) }
+
+// places is endPlaces for another line across the end.
+func (b *Board) places(end func(y float64) float64, w, e float64) []float64 {
 	out := []float64{-w}
 	var split func(y0, y1 float64, deep int)
 	split = func(y0, y1 float64, deep int) {
-		x0, x1 := b.s.BoardEndAt(y0), b.s.BoardEndAt(y1)
+		x0, x1 := end(y0), end(y1)
 		for _, t := range []float64{0.25, 0.5, 0.75} {
-			if deep < 10 && math.Abs(b.s.BoardEndAt(numeric.Lerp(y0, y1, t))-numeric.Lerp(x0, x1, t)) > e {
+			if deep < 10 && math.Abs(end(numeric.Lerp(y0, y1, t))-numeric.Lerp(x0, x1, t)) > e {
 				mid := (y0 + y1) / 2
 				split(y0, mid, deep+1)
 				split(mid, y1, deep+1)

@@ -12,7 +12,8 @@
 //
 // [Solid] is the neck's own loft, less what is cut into the board. Each cut is a
 // small closed mesh that stands out into the air; its floor is a function of
-// the place, so that it follows the crown.
+// the place, so that it follows the crown. The wood has the holes of the
+// pins. [Board.Volume] has integrals of its own, which the mesh is checked against.
 //
 // # Outside checks
 //
@@ -24,5 +25,6 @@
 //
 // A bound board with 24 leaning slots and twelve dots, 5 800 triangles at 0.02
 // mm, took 88 ms on two cores that were busy with much else: an upper bound. The
-// subtraction takes nearly all of it.
+// subtraction takes nearly all of it. The volume of one with all cuts took 13 ms,
+// most of it to find places for the pins.
 package fretboard

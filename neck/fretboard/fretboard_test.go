@@ -294,7 +294,7 @@ func TestBindingVolume(t *testing.T) {
 
 // Random boards are sound, as parts and as one with their wood.
 func TestRandomBoards(t *testing.T) {
-	count := 0
+	count, raked, leaning := 0, 0, 0
 	drawn.Checks(t, 500, func(t *rapid.T) {
 		s := spectest.Draw(t)
 		drawCuts(t, s)
@@ -302,19 +302,33 @@ func TestRandomBoards(t *testing.T) {
 		if problems.Err() != nil {
 			t.Skip("not buildable: " + strings.SplitN(problems.Err().Error(), "\n", 2)[0])
 		}
-		part := rapid.SampledFrom([]neck.Part{neck.PartBoard, neck.PartBoard, neck.PartBoth}).Draw(t, "part")
+		part := rapid.SampledFrom([]neck.Part{neck.PartBoard, neck.PartBoth, neck.PartBoth, neck.PartWood}).Draw(t, "part")
+		if _, err := New(n).Pins(); err != nil {
+			t.Skip("no room for pins")
+		}
 		m, err := Solid(n, part, 0.1)
 		require.NoError(t, err)
 		require.NoError(t, m.Validate())
 		lo, hi := m.Bounds()
 		from, to := n.BoardExtent()
 		assert.GreaterOrEqual(t, lo.X, math.Min(from, n.Start())-0.01)
+		if part == neck.PartWood {
+			assert.InEpsilon(t, n.WoodVolume(), m.Volume(), 0.01)
+		}
 		if part == neck.PartBoard {
 			assert.LessOrEqual(t, hi.X, to+0.01)
 		}
 		count++
+		if h := s.Heel; h != nil && h.Rake != 0 && part == neck.PartBoth {
+			raked++
+		}
+		if n.Spec().Headstock != nil && s.ShelfLeans() && part != neck.PartBoard {
+			leaning++
+		}
 	})
 	require.Positive(t, count)
+	require.Positive(t, raked)
+	require.Positive(t, leaning)
 }
 
 // drawCuts draws what is cut into a board.
@@ -322,6 +336,9 @@ func drawCuts(t *rapid.T, s *spec.Spec) {
 	f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
 	yes := func(label string) bool { return rapid.Bool().Draw(t, label) }
 	thick, nut := s.Board.Thickness, s.Width.Nut
+	if rapid.IntRange(0, 5).Draw(t, "channels") > 0 { // to seek their least cover takes longest
+		s.Rod, s.Channels = nil, nil
+	}
 	s.Spacing = &spec.Spacing{Nut: nut * f(0.5, 0.85, "spacing nut"), Bridge: nut * f(0.8, 1.2, "spacing bridge")}
 	if yes("two scales") {
 		s.Scale.Treble = s.Scale.Length * f(0.93, 0.999, "treble")
@@ -332,7 +349,10 @@ func drawCuts(t *rapid.T, s *spec.Spec) {
 	}
 	if s.Headstock != nil {
 		s.Headstock.Shelf += 0.25 * nut
-		s.Headstock.Length += 0.25 * nut
+		s.Headstock.Length += 0.5 * nut
+		if yes("square break") {
+			s.Headstock.Break = spec.BreakSquare
+		}
 	}
 	if s.Board.RadiusNut != 0 && yes("another surface") {
 		s.Board.RadiusEnd = s.Board.RadiusNut
@@ -349,7 +369,10 @@ func drawCuts(t *rapid.T, s *spec.Spec) {
 		s.Nut = &spec.Nut{Thickness: f(1, 4, "nut") * nut / 45, Slot: thick * f(0.1, 0.5, "nut slot"), Before: rapid.SampledFrom([]float64{0, 1.5}).Draw(t, "before")}
 	}
 	if yes("bound") {
-		s.Binding = &spec.Binding{Width: nut * 0.03, Depth: rapid.SampledFrom([]float64{0, 0.5 * thick}).Draw(t, "binding")}
+		s.Binding = &spec.Binding{Width: nut * 0.03, Depth: rapid.SampledFrom([]float64{0, 0.5 * thick}).Draw(t, "binding"), End: yes("end bound")}
+		if s.Binding.End {
+			s.Width.PastLastFret += 0.1 * nut
+		}
 	}
 	if yes("curved end") {
 		s.Board.EndCurve = nut * f(-0.1, 0.2, "curve")
@@ -365,6 +388,9 @@ func drawCuts(t *rapid.T, s *spec.Spec) {
 			{Frets: "4", Shape: rapid.SampledFrom([]string{spec.MarkerBar, spec.MarkerBlock}).Draw(t, "shape"), Along: 0.1 * near, Across: 0.2 * nut, Depth: 0.3 * thick},
 		}
 		s.SideDots = &spec.SideDots{Frets: "3 5x2", Diameter: 0.2 * thick, Depth: 0.1 * nut}
+	}
+	if yes("pins") {
+		s.Pins = &spec.Pins{Diameter: 0.03 * nut, BoardDepth: 0.3 * thick, WoodDepth: 0.5 * thick}
 	}
 	if yes("falls away") {
 		s.FallAway = &spec.FallAway{From: spec.AtFret(float64(s.Scale.Frets) * 0.6), Drop: 0.1 * thick}

@@ -152,6 +152,9 @@ func (b *Board) SideDots() []SideDot {
 		// Halfway between the frets at this very edge.
 		near, far := b.Line(float64(f.Fret-1)), b.Line(float64(f.Fret))
 		mid := (near.At(edgeOf(&near, side)) + far.At(edgeOf(&far, side))) / 2
+		if b.s.Scale.Frets == 0 { // as MarkerX
+			mid = far.At(edgeOf(&far, side))
+		}
 		for i := range f.Count {
 			x := mid + (float64(i)-float64(f.Count-1)/2)*d.ApartOr()
 			edge := b.EdgeThickness(x)
@@ -198,7 +201,7 @@ func (b *Board) markerCuts(e float64) ([]cutter, error) {
 		along := in.Cross(up)
 		for i, v := range m.Vertices {
 			at := mesh.Vec{X: d.X, Y: d.Edge, Z: d.Z}
-			m.Vertices[i] = at.Add(up.Scale(v.X)).Add(along.Scale(v.Y)).Add(in.Scale(v.Z)).Round()
+			m.Vertices[i] = at.Add(up.Scale(v.X)).Add(along.Scale(v.Y)).Add(in.Scale(v.Z)).Settle()
 		}
 		out = append(out, cutter{"the side dot at fret " + strconv.Itoa(d.Fret), m})
 	}

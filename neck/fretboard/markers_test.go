@@ -102,3 +102,24 @@ func TestPathMarkers(t *testing.T) {
 	assert.InDelta(t, 4, (hi.Y+lo.Y)/2, 1e-3)
 	assert.InDelta(t, b.s.MarkerX(5), (hi.X+lo.X)/2, 1e-3)
 }
+
+// TestDotsWithoutFrets checks that dots of a board without frets lie where the frets
+// would be, by the divisor of twelve equal steps.
+func TestDotsWithoutFrets(t *testing.T) {
+	b := made(t, func(s *spec.Spec) {
+		s.Scale.Frets, s.Board.Length = 0, 480
+		s.SideDots = &spec.SideDots{Frets: "3 12x2", Diameter: 2, Depth: 3, Apart: 6}
+		s.Markers = []spec.Marker{{Frets: "7", Along: 5, Depth: 1}}
+		s.Heel = nil
+	})
+	length := b.s.Scale.Length
+	dots := b.SideDots()
+	require.Len(t, dots, 3)
+	assert.InDelta(t, length*(1-math.Pow(2, -0.25)), dots[0].X, 1e-9)
+	assert.InDelta(t, length/2-3, dots[1].X, 1e-9)
+	assert.InDelta(t, length/2+3, dots[2].X, 1e-9)
+	assert.InDelta(t, length*(1-math.Pow(2, -7.0/12)), b.Pockets(0.1)[0].X, 1e-9)
+	s := *b.s
+	s.SideDots = &spec.SideDots{Frets: "30", Diameter: 2, Depth: 3}
+	assert.ErrorContains(t, s.Validate().Err(), "there is no fret 30 on this board; allowed: 1 to 23")
+}

@@ -3,15 +3,17 @@ package fretboard
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"neckloft/mesh"
+	"neckloft/neck"
 	"neckloft/neck/numeric"
 )
 
 // Pin is a place for a locating pin, between two frets.
 type Pin struct {
 	X, Y    float64 // Y from the bass side (-) to the treble side (+)
-	After   string  // the fret before it, "nut" for none
+	After   string  // the fret before it, or where one would be on a board without; "nut" for none
 	Free    float64 // the least distance of its hole from a slot, a channel, a marker, the binding or the side
 	InBoard float64 // depth of its hole in the board, from below
 	InWood  float64
@@ -38,14 +40,22 @@ func (b *Board) Pins() ([]Pin, error) {
 	lines := []Fret{b.Line(0)}
 	lines[0].Label = "nut"
 	lines = append(lines, b.Frets...)
+	if len(b.Frets) == 0 {
+		// Bays as frets would make them, so that the pins lie far apart.
+		for n := 1; n <= b.s.LastNamed(); n++ {
+			f := b.Line(float64(n))
+			f.Label = strconv.Itoa(n)
+			lines = append(lines, f)
+		}
+	}
 	end := b.Line(float64(b.s.Scale.Frets))
-	end.X, end.Slope = b.s.BoardEnd(), b.s.EndSlope()
+	end.X, end.Slope = b.s.BoardEnd()-b.EndAdds(), b.s.EndSlope()
 	lines = append(lines, end)
-	pockets := b.Pockets(0.05)
+	avoid := b.pinAvoid()
 	find := func(side float64, order func(i int) int) (Pin, error) {
 		for i := range len(lines) - 1 {
 			k := order(i)
-			if pin := b.pinBetween(&lines[k], &lines[k+1], side, pockets); pin.Free >= pinMargin {
+			if pin := b.pinBetween(&lines[k], &lines[k+1], side, &avoid); pin.Free >= pinMargin {
 				return pin, nil
 			}
 		}
@@ -64,7 +74,7 @@ func (b *Board) Pins() ([]Pin, error) {
 }
 
 // pinBetween returns the best place of a pin between two lines, on a side.
-func (b *Board) pinBetween(near, far *Fret, side float64, pockets []Pocket) Pin {
+func (b *Board) pinBetween(near, far *Fret, side float64, avoid *pinAvoid) Pin {
 	best := Pin{Free: math.Inf(-1)}
 	half := b.n.BoardHalfWidth((near.X + far.X) / 2)
 	const steps = 60
@@ -72,7 +82,7 @@ func (b *Board) pinBetween(near, far *Fret, side float64, pockets []Pocket) Pin 
 		// From the side inward: pins far off the centreline hold better.
 		y := side * half * float64(steps-i) / (steps + 1)
 		x := (near.At(y) + far.At(y)) / 2
-		if free := math.Min(enoughFree, b.pinFree(near, far, x, y, pockets)); free > best.Free+1e-9 {
+		if free := math.Min(enoughFree, b.pinFree(near, far, x, y, avoid)); free > best.Free+1e-9 {
 			best = Pin{X: x, Y: y, After: near.Label, Free: free, InBoard: b.s.Pins.BoardDepth, InWood: b.s.Pins.WoodDepth}
 		}
 	}
@@ -81,7 +91,7 @@ func (b *Board) pinBetween(near, far *Fret, side float64, pockets []Pocket) Pin 
 
 // pinFree returns how far the hole of a pin at (x, y) is from what it must not
 // meet; the side of board and wood counts from its own margin on.
-func (b *Board) pinFree(near, far *Fret, x, y float64, pockets []Pocket) float64 {
+func (b *Board) pinFree(near, far *Fret, x, y float64, avoid *pinAvoid) float64 {
 	p := b.s.Pins
 	r := p.Diameter / 2
 	at := mesh.Vec2{X: x, Y: y}
@@ -105,10 +115,63 @@ func (b *Board) pinFree(near, far *Fret, x, y float64, pockets []Pocket) float64
 	for _, c := range b.n.Channels() {
 		closer(c.Distance(mesh.Vec{X: x, Y: b.n.Y(y)}))
 	}
-	for i := range pockets {
-		closer(distanceTo(pockets[i].Outline, at))
+	for i := range avoid.pockets {
+		closer(distanceTo(avoid.pockets[i].Outline, at))
+	}
+	for _, d := range avoid.dots {
+		in := mesh.Vec2{X: d.X, Y: d.Edge - d.Side*d.Depth}
+		closer(segmentTo(mesh.Vec2{X: d.X, Y: d.Edge}, in, at) - d.Diameter/2)
+	}
+	if len(avoid.end) > 0 {
+		closer(avoid.endTo(at))
 	}
 	return free
+}
+
+// pinAvoid is what the holes of pins must not meet, besides slots and channels.
+type pinAvoid struct {
+	pockets []Pocket
+	dots    []SideDot
+	end     []mesh.Vec2 // the board's end, or the inner edge of its binding; nil for a square one
+}
+
+func (b *Board) pinAvoid() pinAvoid {
+	a := pinAvoid{pockets: b.Pockets(0.05), dots: b.SideDots()}
+	if b.s.PlainEnd() {
+		return a
+	}
+	const steps = 200
+	for i := range steps + 1 {
+		y := b.wide() * (2*float64(i)/steps - 1)
+		a.end = append(a.end, mesh.Vec2{X: b.InnerEnd(y), Y: y})
+	}
+	return a
+}
+
+// endTo returns the distance of a point from the end, negative past it.
+func (a *pinAvoid) endTo(p mesh.Vec2) float64 {
+	least, past := math.Inf(1), false
+	for i, q := range a.end[1:] {
+		from := a.end[i]
+		least = math.Min(least, segmentTo(from, q, p))
+		if p.Y >= from.Y && p.Y < q.Y {
+			past = p.X > numeric.Lerp(from.X, q.X, (p.Y-from.Y)/(q.Y-from.Y))
+		}
+	}
+	if past {
+		return -least
+	}
+	return least
+}
+
+// segmentTo returns the distance of a point from the straight line from a to b.
+func segmentTo(a, b, p mesh.Vec2) float64 {
+	d := b.Sub(a)
+	t := 0.0
+	if l := d.Dot(d); l > 0 {
+		t = numeric.Clamp(p.Sub(a).Dot(d)/l, 0, 1)
+	}
+	return p.Sub(a.Add(d.Scale(t))).Norm()
 }
 
 // distanceTo returns the distance of a point from a polygon, negative inside.
@@ -117,8 +180,7 @@ func distanceTo(loop []mesh.Vec2, p mesh.Vec2) float64 {
 	for i, a := range loop {
 		c := loop[(i+1)%len(loop)]
 		d := c.Sub(a)
-		t := numeric.Clamp(p.Sub(a).Dot(d)/d.Dot(d), 0, 1)
-		least = math.Min(least, p.Sub(a.Add(d.Scale(t))).Norm())
+		least = math.Min(least, segmentTo(a, c, p))
 		// A line to the right of the point crosses an odd number of sides.
 		if (a.Y > p.Y) != (c.Y > p.Y) && p.X < a.X+d.X*(p.Y-a.Y)/d.Y {
 			inside = !inside
@@ -130,15 +192,20 @@ func distanceTo(loop []mesh.Vec2, p mesh.Vec2) float64 {
 	return least
 }
 
-// pinCuts returns the holes of the pins in the board, from below.
-func (b *Board) pinCuts(e float64) ([]cutter, error) {
+// pinCuts returns the holes of the pins, in the board from below or in the wood
+// from its glue plane.
+func (b *Board) pinCuts(part neck.Part, e float64) ([]cutter, error) {
 	pins, err := b.Pins()
 	if err != nil {
 		return nil, err
 	}
 	var out []cutter
 	for _, p := range pins {
-		m, err := mesh.Extrude(mesh.Region{Outer: circle(mesh.Vec2{X: p.X, Y: p.Y}, b.s.Pins.Diameter/2, e)}, -air, p.InBoard)
+		bottom, top := -air, p.InBoard
+		if part == neck.PartWood {
+			bottom, top = -p.InWood, air
+		}
+		m, err := mesh.Extrude(mesh.Region{Outer: circle(mesh.Vec2{X: p.X, Y: p.Y}, b.s.Pins.Diameter/2, e)}, bottom, top)
 		if err != nil {
 			return nil, err
 		}

@@ -10,14 +10,14 @@ func trough(rows [][]mesh.Vec2, floor func(x, y float64) float64, top float64) *
 	k := len(rows[0])
 	for _, row := range rows {
 		for _, p := range row {
-			m.Vertices = append(m.Vertices, mesh.Vec{X: p.X, Y: p.Y, Z: floor(p.X, p.Y)}.Round())
+			m.Vertices = append(m.Vertices, mesh.Vec{X: p.X, Y: p.Y, Z: floor(p.X, p.Y)}.Settle())
 		}
 	}
 	up := uint32(len(m.Vertices))
 	for i := range up {
 		v := m.Vertices[i]
 		v.Z = top
-		m.Vertices = append(m.Vertices, v.Round())
+		m.Vertices = append(m.Vertices, v.Settle())
 	}
 	at := func(i, j int) uint32 { return uint32(i*k + j) }
 	for i := range len(rows) - 1 {

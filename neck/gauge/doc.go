@@ -7,6 +7,10 @@
 // to it, and moved up by what seat says until it touches. A Sheet is traced from
 // the neck; append to Sheet.Marks to draw further lines on it.
 //
+// A gauge along a leaning fret has the section in that plane for its target
+// (neck.Oblique), whose parallel curves come from the surface's own normals. It took
+// 3.8 ms on two busy cores, a square one 0.04 ms.
+//
 // The tests hold openings against the closed-form parallel curve of an ellipse
 // and against brute-force distances, and press gauges on necks of the wrong
 // depth.

@@ -40,6 +40,7 @@ type Options struct {
 	Clearance  float64 // from the target to the opening, square to the back
 	Allowance  float64 // wood still to leave on everywhere, 0 for the finished neck
 	Half       Half
+	Slant      bool    // along the fret at its place, where that leans; else square to the centreline
 	OverBoard  bool    // for a neck with its board on: legs reach to the board's crown
 	BoardGap   float64 // room beside the board's edges besides the clearance
 	LegWidth   float64 // least width of a leg
@@ -103,7 +104,8 @@ const gaugeTolerance, gaugeCornerTolerance = 0.01, 0.02
 //
 // It lies in a plane of its own: u across, positive towards the bass side of a
 // right-handed neck, v up from the feet of its legs, so that it stands as on a
-// neck with its back up, seen from the body. A point (u, v) is held at y = -u and z = Datum - v.
+// neck with its back up, seen from the body. A point (u, v) is held at y = -u and z = Datum - v;
+// with a Slope u runs along the line that the gauge stands on.
 //
 // The opening is the target's parallel curve at the clearance, seated: moved up
 // against the back until they touch at the deepest point. So held, the feet are
@@ -112,19 +114,21 @@ const gaugeTolerance, gaugeCornerTolerance = 0.01, 0.02
 type Gauge struct {
 	Label   string // of the station
 	unit    spec.Unit
-	X       float64
+	X       float64 // where it crosses the centreline
+	Slope   float64 // of the plane x + Slope y that it stands in
 	Options Options
 
-	Region mesh.Region   // the plate, without its label
-	Marks  [][]mesh.Vec2 // lines to draw on it, not to cut
-	Open   []mesh.Vec2   // the opening, from greater y to lower
-	Room   [2]mesh.Vec2  // corners of the rectangle kept for a label
-	Datum  float64       // z of the plane that the feet stand on
-	Seat   float64       // how far the parallel curve is moved up to touch
-	Hold   Hold          // how to hold it against the mark
-	spans  spans
-	apex   float64       // v of the deepest point of the opening
-	origin *neck.Section // the target
+	Region  mesh.Region   // the plate, without its label
+	Marks   [][]mesh.Vec2 // lines to draw on it, not to cut
+	Open    []mesh.Vec2   // the opening, from greater y to lower
+	Room    [2]mesh.Vec2  // corners of the rectangle kept for a label
+	Datum   float64       // z of the plane that the feet stand on
+	Seat    float64       // how far the parallel curve is moved up to touch
+	Hold    Hold          // how to hold it against the mark
+	spans   spans
+	apex    float64 // v of the deepest point of the opening
+	origin  target  // the section that it is made for
+	deepest neck.YZ // its deepest point
 }
 
 // New returns the gauge at a station. A station off the wood, one without a
@@ -148,13 +152,28 @@ func New(n *neck.Neck, at spec.Place, o Options) (*Gauge, error) {
 			n.Spec().Label(at), n.Spec().Length(x))
 	}
 	s := n.Section(x)
-	g := &Gauge{Label: n.Spec().ShortLabel(at), unit: n.Spec().Units, X: x, Options: o, spans: o.Half.of(n), origin: &s}
+	if s.Stepped() {
+		return nil, fmt.Errorf("station %s lies at %s, where the shelf of the headstock ends along the leaning nut, and a gauge stands on a level top; allowed: places from x = %s on",
+			n.Spec().Label(at), n.Spec().Length(x), n.Spec().Length(-n.Spec().Break()))
+	}
+	g := &Gauge{Label: n.Spec().ShortLabel(at), unit: n.Spec().Units, X: x, Options: o, spans: o.Half.of(n), origin: &s, deepest: neck.YZ{Z: -s.Depth}}
+	if o.Slant {
+		g.Slope = Slope(n, x)
+	}
 	g.Datum = s.Top + o.LegHeight
 	if o.OverBoard {
 		g.Datum = n.Spec().Board.Thickness + o.LegHeight
 	}
-	g.Seat = seat(&s, g.spans, o.Allowance, o.Clearance)
-	g.Hold = gaugeHold(n, x, o.Thickness)
+	if g.Slope == 0 {
+		g.Seat = seat(&s, g.spans, o.Allowance, o.Clearance)
+		g.Hold = gaugeHold(n, x, o.Thickness)
+	} else {
+		if err := g.slant(n); err != nil {
+			return nil, err
+		}
+		g.Seat = leaningSeat(g.origin, g.deepest.Y, g.spans, o.Allowance, o.Clearance)
+		g.Hold = leaningHold(n, n.Oblique(x, g.Slope), o.Thickness)
+	}
 	g.open(n)
 	if err := g.plate(); err != nil {
 		return nil, fmt.Errorf("station %s: %w", g.Label, err)

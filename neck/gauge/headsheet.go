@@ -83,21 +83,26 @@ func (d *headDrawing) edge() {
 // the tip to its treble end, with chords within e.
 func HeadLoop(n *neck.Neck, e float64) []mesh.Vec2 {
 	var bass, treble []mesh.Vec2
-	h := n.Spec().Headstock
+	h, shelf := n.Spec().Headstock, n.Spec().ShelfReachU()
+	// From the end of a nut that leans that lies nearest to the body.
+	first := 0.0
+	if k := n.Spec().FretSlope(0); k != 0 {
+		first = -math.Abs(k) * n.BoardHalfWidth(0)
+	}
 	side := func(u float64) {
 		b, t := n.Edges(n.HeadX(u))
 		bass, treble = append(bass, mesh.Vec2{X: u, Y: b}), append(treble, mesh.Vec2{X: u, Y: t})
 	}
 	const steps = 24
 	for i := range steps + 1 {
-		side(h.Shelf * float64(i) / steps)
+		side(first + (shelf-first)*float64(i)/steps)
 	}
 	if edge := n.HeadEdge(); edge != nil {
 		bass = append(bass, edge.Loop(e)...)
 	} else {
 		// The paddle widens along the neck; along its face these are the same.
 		const step = 0.5
-		for u := h.Shelf + step; u < h.Length; u += step {
+		for u := shelf + step; u < h.Length; u += step {
 			side(u)
 		}
 		side(h.Length)
@@ -111,14 +116,18 @@ func (d *headDrawing) lines() {
 	n, h := d.n, d.s.Headstock
 	across := func(name string, u float64, dashed bool) {
 		b, t := d.least, d.most
-		if u <= h.Shelf || n.HeadEdge() == nil {
+		if u <= d.s.ShelfReachU() || n.HeadEdge() == nil {
 			b, t = n.Edges(n.HeadX(u))
 		} else if ys := n.HeadEdge().Across(u); len(ys) > 1 {
 			b, t = ys[0], ys[len(ys)-1]
 		}
 		d.mark(name, dashed, mesh.Vec2{X: u, Y: b}, mesh.Vec2{X: u, Y: t})
 	}
-	across("break of the face", h.Shelf, false)
+	ends := n.ShelfLine()
+	for i := range ends {
+		ends[i].X = n.HeadU(ends[i].X)
+	}
+	d.mark("break of the face", false, ends[:]...)
 	if h.FaceVeneer > 0 && h.Angle > 0 {
 		if _, u := n.VeneerBreak(); u < d.tip {
 			across("break of the veneer's face", u, true)
@@ -126,8 +135,12 @@ func (d *headDrawing) lines() {
 	}
 	d.mark("centreline", true, mesh.Vec2{X: -6}, mesh.Vec2{X: d.tip + 6})
 	d.label(-5, d.most+labelOff, "nut")
-	d.mark("nut", true, mesh.Vec2{Y: d.least}, mesh.Vec2{Y: d.most})
 	_, t := n.Edges(0)
+	if k := n.Y(d.s.FretSlope(0)); k != 0 { // no longer than the nut
+		d.mark("nut", true, mesh.Vec2{X: k * t, Y: -t}, mesh.Vec2{X: -k * t, Y: t})
+	} else {
+		d.mark("nut", true, mesh.Vec2{Y: d.least}, mesh.Vec2{Y: d.most})
+	}
 	d.label(-15, t/2, n.SideName(neck.PlusY)+" side")
 	d.label(-15, -t/2, n.SideName(neck.MinusY)+" side")
 }
@@ -238,7 +251,7 @@ func (d *headDrawing) list() {
 	}
 	if h.FaceVeneer > 0 && h.Angle > 0 {
 		along, _ := d.n.VeneerBreak()
-		row(fmt.Sprintf("in the glue plane the wood breaks %s from the nut, the veneer's face %s farther, at %s", d.len(h.Shelf), d.len(along), d.len(h.Shelf+along)))
+		row(fmt.Sprintf("in the glue plane the wood breaks %s from the nut, the veneer's face %s farther, at %s", d.len(d.s.Break()), d.len(along), d.len(d.s.Break()+along)))
 	}
 	for i, s := range h.Slots {
 		row(fmt.Sprintf("slot %d: u %s to %s, middle at y %s; %s wide, round ends", i+1, d.len(s.U), d.len(s.U+s.Length), d.len(s.Y), d.len(s.Width)))
@@ -263,7 +276,7 @@ func (d *headDrawing) thickness() string {
 	h := d.s.Headstock
 	text := fmt.Sprintf("wood square to the face: %s", d.len(h.Thickness))
 	if h.TipThickness != 0 {
-		text += fmt.Sprintf(" at u = %s, %s at u = %s", d.len(h.Shelf), d.len(h.TipThickness), d.len(h.Length))
+		text += fmt.Sprintf(" at u = %s, %s at u = %s", d.len(d.s.Break()), d.len(h.TipThickness), d.len(h.Length))
 	}
 	for _, v := range []struct {
 		mm float64
@@ -272,6 +285,9 @@ func (d *headDrawing) thickness() string {
 		if v.mm > 0 {
 			text += fmt.Sprintf("; veneer on the %s %s more", v.on, d.len(v.mm))
 		}
+	}
+	if h.FaceVeneer > 0 || h.BackVeneer > 0 {
+		text += "; depths count with veneers on"
 	}
 	return text
 }

@@ -58,11 +58,11 @@ func (g *Gauge) half(n *neck.Neck, side neck.Side) []neck.YZ {
 		curve[i].Z += g.Seat
 	}
 	sign := side.Sign()
-	wall := s.HalfWidth + d
-	if edge := n.BoardHalfWidth(g.X) + o.Clearance + o.BoardGap; o.OverBoard && edge > wall {
+	wall := sign * curve[0].Y
+	if edge := g.boardEdge(n, side) + o.Clearance + o.BoardGap; o.OverBoard && edge > wall {
 		// The opening steps out to clear the board's edge, and does so below
 		// its underside, which may overhang.
-		step := -math.Min(o.Clearance+o.BoardGap, 0.3*s.Depth)
+		step := -math.Min(o.Clearance+o.BoardGap, 0.3*g.Deepest())
 		return append([]neck.YZ{{Y: sign * edge, Z: g.Datum}, {Y: sign * edge, Z: step}}, g.below(curve, side, step)...)
 	}
 	return g.below(curve, side, g.Datum)

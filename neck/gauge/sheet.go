@@ -62,7 +62,7 @@ func SideView(n *neck.Neck) Sheet {
 		t.Note = strings.Replace(t.Note, "nut and frets. Dashed:", "nut. Dashed: where frets would be,", 1)
 	}
 	bottom := traceFrom(n, backStart(n), func(x float64) float64 { return -n.Depth(x) })
-	top := trace(n, n.Top)
+	top := trace(n, n.SideTop)
 	if n.ShapedEnd() {
 		bottom = append(before(bottom, n.FaceX(n.HeelDepth())), n.EndSide()...)
 	}
@@ -74,14 +74,28 @@ func SideView(n *neck.Neck) Sheet {
 		t.Marks = append(t.Marks, Mark{name, []mesh.Vec2{{X: x, Y: lo}, {X: x, Y: hi}}, dashed})
 	}
 	thick := s.Board.Thickness
+	from, to := n.BoardExtent()
 	t.Marks = append(t.Marks, Mark{"board", []mesh.Vec2{
-		{X: 0, Y: 0}, {X: 0, Y: thick}, {X: n.BoardEnd(), Y: thick}, {X: n.BoardEnd(), Y: 0},
+		{X: from, Y: 0}, {X: from, Y: thick}, {X: to, Y: thick}, {X: to, Y: 0},
 	}, true})
+	if h := s.Headstock; h != nil && s.ShelfLeans() {
+		// The face beside the shelf's step, from its near end on.
+		const steps = 24
+		var face []mesh.Vec2
+		for i := range steps + 1 {
+			x := numeric.Lerp(-s.Break(), -s.ShelfReach(), float64(i)/steps)
+			face = append(face, mesh.Vec2{X: x, Y: n.Top(x)})
+		}
+		t.Marks = append(t.Marks, Mark{"face beside the shelf", Simplify(face), true})
+	}
 	for _, c := range n.Channels() {
 		t.Marks = append(t.Marks, Mark{c.Name, n.ChannelSide(c, sheetTolerance), true})
 	}
 	if d := n.TenonDepth(); d > 0 {
 		t.Marks = append(t.Marks, Mark{"heel's face", []mesh.Vec2{{X: n.End()}, {X: n.FaceX(d), Y: -d}}, false})
+	}
+	if veneersBeside(n, func(name string, points []mesh.Vec2) { t.Marks = append(t.Marks, Mark{name, points, true}) }) {
+		t.Note = strings.Replace(t.Note, "off the wood,", "off the wood, the headstock's veneers,", 1)
 	}
 	holesBeside(n, func(name string, points []mesh.Vec2) {
 		t.Marks = append(t.Marks, Mark{name, points, true})
@@ -134,7 +148,10 @@ func TopView(n *neck.Neck) Sheet {
 	if len(n.Spec().Channels) > 0 {
 		t.Note = strings.Replace(t.Note, "rod channel", "channels and pockets", 1)
 	}
-	line("board", true, boardOutline(n)...)
+	line("board", true, BoardOutline(n)...)
+	if headAbove(n, line) {
+		t.Note += headHolesNote(n)
+	}
 	holesAbove(n, func(name string, points []mesh.Vec2) { line(name, true, points...) })
 	if slices.ContainsFunc(n.Spec().Profile, func(p spec.ProfileStation) bool { return p.Apex != 0 }) {
 		apex := trace(n, func(x float64) float64 {
@@ -156,16 +173,26 @@ func TopView(n *neck.Neck) Sheet {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: math.Max(a, n.BoardHalfWidth(x)) + labelOff}, fretLabel(fret)})
 		}
 	})
-	eachLandmark(n, func(name string, x, off float64) {
-		a := half(x)
-		line(name, true, mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
-		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
-	})
+	t.landmarks(n)
 	return t
 }
 
-// boardOutline returns the board's outline in the top view, closed.
-func boardOutline(n *neck.Neck) []mesh.Vec2 {
+// landmarks marks and names the stations besides the frets on a top view, and
+// where the headstock's shelf ends.
+func (t *Sheet) landmarks(n *neck.Neck) {
+	eachLandmark(n, func(name string, x, off float64) {
+		a := n.Width(x) / 2
+		ends := [2]mesh.Vec2{{X: x, Y: -a}, {X: x, Y: a}}
+		if name == faceMark {
+			ends = n.ShelfLine()
+		}
+		t.Marks = append(t.Marks, Mark{name, ends[:], true})
+		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
+	})
+}
+
+// BoardOutline returns the board's outline in the top view, closed.
+func BoardOutline(n *neck.Neck) []mesh.Vec2 {
 	s := n.Spec()
 	startBass, startTreble, endBass, endTreble := s.BoardCorners()
 	out := []mesh.Vec2{{X: startBass, Y: -n.BoardHalfWidth(startBass)}, {X: endBass, Y: -n.BoardHalfWidth(endBass)}}
@@ -198,7 +225,7 @@ func topOutline(n *neck.Neck) []mesh.Vec2 {
 	edge := n.HeadEdge()
 	from := n.Start()
 	if edge != nil {
-		from = -n.Spec().Headstock.Shelf
+		from = -n.Spec().ShelfReach()
 	}
 	minus := traceFrom(n, from, func(x float64) float64 { from, _ := n.Edges(x); return from })
 	plus := traceFrom(n, from, func(x float64) float64 { _, to := n.Edges(x); return to })
@@ -274,6 +301,9 @@ func fretLabel(fret int) string {
 	return strconv.Itoa(fret)
 }
 
+// faceMark names where the face of the headstock begins.
+const faceMark = "face"
+
 // eachLandmark calls f for the stations besides the frets that a builder marks,
 // from the headstock to the heel, with the distance of its name from the
 // outline: names that would run together stand in two rows.
@@ -284,8 +314,8 @@ func eachLandmark(n *neck.Neck, f func(name string, x, off float64)) {
 	}
 	var marks []mark
 	s := n.Spec()
-	if h := s.Headstock; h != nil {
-		marks = append(marks, mark{"face", -h.Shelf})
+	if s.Headstock != nil {
+		marks = append(marks, mark{faceMark, -s.Break()})
 	}
 	if v := s.Volute; v != nil {
 		marks = append(marks, mark{"volute", n.VoluteCentre()})

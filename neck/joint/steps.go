@@ -60,8 +60,12 @@ func (w *Work) face(n *neck.Neck, u spec.Unit) {
 	h := n.Spec().Heel
 	switch {
 	case h.Rake != 0:
-		w.Do = append(w.Do, fmt.Sprintf("Mark the heel's face across the glue face at x = %s, and down both sides %s° out of square: at the cap, %s below, it lies %s nearer to the nut.",
-			u.Rounded(n.End()), spec.Number(h.Rake*180/math.Pi, 2), u.Rounded(n.HeelDepth()), u.Rounded(n.HeelDepth()*math.Tan(h.Rake))))
+		way := "nearer to the nut"
+		if h.Rake < 0 {
+			way = "farther from the nut"
+		}
+		w.Do = append(w.Do, fmt.Sprintf("Mark the heel's face across the glue face at x = %s, and down both sides %s° out of square: at the cap, %s below, it lies %s %s.",
+			u.Rounded(n.End()), spec.Number(math.Abs(h.Rake)*180/math.Pi, 2), u.Rounded(n.HeelDepth()), u.Rounded(math.Abs(n.HeelDepth()*math.Tan(h.Rake))), way))
 	case h.EndCorner != 0:
 		w.Do = append(w.Do, fmt.Sprintf("End of the block at x = %s, its corners rounded by %s in the top view.", u.Rounded(n.End()), u.Rounded(h.EndCorner)))
 	default:

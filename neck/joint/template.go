@@ -182,7 +182,7 @@ func pocketNotes(s *spec.Spec, j *spec.Joint, t Template, o outline) []string {
 		notes = append(notes, fmt.Sprintf("The opening is that of the top. The sides lean in by %s° downwards: tilt the template, or pare them to lines on both ends.", spec.Number(j.Taper*180/math.Pi, 2)))
 	}
 	if s.Heel.Rake != 0 {
-		notes = append(notes, fmt.Sprintf("The heel's face is raked by %s°, and so is the %s to the body's top.", spec.Number(s.Heel.Rake*180/math.Pi, 2), t.Name))
+		notes = append(notes, fmt.Sprintf("The heel's face is raked by %s, and so is the %s to the body's top.", s.Heel.RakeWords(), t.Name))
 	}
 	return notes
 }

@@ -57,7 +57,7 @@ func (s Setting) how(n *neck.Neck, u spec.Unit) []string {
 	case s.Depth > 0:
 		had := ""
 		if h := n.Spec().Heel; h.Rake != 0 {
-			had = fmt.Sprintf(" beyond the rake of %s° that the face has", spec.Number(h.Rake*180/math.Pi, 2))
+			had = fmt.Sprintf(" beyond the rake of %s that the face has", h.RakeWords())
 		}
 		switch {
 		case math.Abs(s.Cut) < leastSetting:

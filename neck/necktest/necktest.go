@@ -2,7 +2,9 @@
 package necktest
 
 import (
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -32,18 +34,31 @@ func Buildable(t *rapid.T) *neck.Neck {
 	return nil
 }
 
-// All returns the demo neck and those of the test specs.
+// all are what All returns.
+var all struct {
+	sync.Mutex
+	necks []*neck.Neck
+}
+
+// All returns the demo neck and those of the test specs, the same to every test
+// of a package, so that what a neck computes once is computed once. No test may
+// change one.
 func All(t testing.TB) []*neck.Neck {
 	t.Helper()
-	var out []*neck.Neck
-	for _, text := range spectest.Texts(t) {
-		s, err := spec.Read(strings.NewReader(text), "test spec")
-		require.NoError(t, err)
-		n, err := neck.New(s)
-		require.NoError(t, err)
-		out = append(out, n)
+	all.Lock()
+	defer all.Unlock()
+	if all.necks == nil {
+		var necks []*neck.Neck
+		for _, text := range spectest.Texts(t) {
+			s, err := spec.Read(strings.NewReader(text), "test spec")
+			require.NoError(t, err)
+			n, err := neck.New(s)
+			require.NoError(t, err)
+			necks = append(necks, n)
+		}
+		all.necks = necks
 	}
-	return out
+	return slices.Clone(all.necks)
 }
 
 // HalfCylinder returns a straight neck whose back is half a circular cylinder of

@@ -15,6 +15,7 @@ func Climb(f func(float64) float64, a, b float64, n int) (best, at float64) {
 	return ClimbWithin(f, a, b, n, 1e-6*(b-a)/float64(n))
 }
 
+// ClimbWithin is Maximize to within tol of the place.
 func ClimbWithin(f func(float64) float64, a, b float64, n int, tol float64) (best, at float64) {
 	best = f(a)
 	i := 0
@@ -23,7 +24,7 @@ func ClimbWithin(f func(float64) float64, a, b float64, n int, tol float64) (bes
 			best, i = v, j
 		}
 	}
-	return peakBeside(f, a, b, n, i, best, tol)
+	return PeakBeside(f, a, b, n, i, best, tol)
 }
 
 // ClimbAll is Climb from every step that is no less than its neighbours: for a
@@ -39,23 +40,19 @@ func ClimbAll(f func(float64) float64, a, b float64, n int) (best, at float64) {
 		if i > 0 && values[i-1] > v || i < n && values[i+1] > v {
 			continue
 		}
-		if v, x := peakBeside(f, a, b, n, i, v, 1e-6*(b-a)/float64(n)); v > best {
+		if v, x := PeakBeside(f, a, b, n, i, v, 1e-6*(b-a)/float64(n)); v > best {
 			best, at = v, x
 		}
 	}
 	return best, at
 }
 
-// PeakBeside is the second half of Maximize, for a caller who has looked at the
-// n+1 equal steps from a to b by quicker means: f is greatest, best, at step i.
-func PeakBeside(f func(float64) float64, a, b float64, n, i int, best float64) (float64, float64) {
-	return peakBeside(f, a, b, n, i, best, 1e-9*(b-a))
-}
-
-func peakBeside(f func(float64) float64, a, b float64, n, i int, best, tol float64) (float64, float64) {
+// PeakBeside is the second half of ClimbWithin, for a caller who has looked at
+// the n+1 equal steps from a to b by quicker means: f is greatest, best, at step i.
+func PeakBeside(f func(float64) float64, a, b float64, n, i int, best, tol float64) (float64, float64) {
 	at := step(a, b, i, n)
 	h := (b - a) / float64(n)
-	lo, hi := math.Max(a, a+h*float64(i-1)), math.Min(b, a+h*float64(i+1))
+	lo, hi := max(a, a+h*float64(i-1)), min(b, a+h*float64(i+1))
 	if v, x := peakWithin(f, lo, at, hi, tol); v > best {
 		best, at = v, x
 	}

@@ -1,7 +1,5 @@
 package numeric
 
-import "math"
-
 // Step is the C2 smooth step: 0 for t <= 0, 1 for t >= 1 and the quintic
 // 6t⁵ - 15t⁴ + 10t³ between, whose first two derivatives vanish at both ends.
 func Step(t float64) float64 {
@@ -43,5 +41,5 @@ func Lerp(a, b, t float64) float64 {
 
 // Clamp returns v held between lo and hi.
 func Clamp(v, lo, hi float64) float64 {
-	return math.Max(lo, math.Min(hi, v))
+	return max(lo, min(hi, v))
 }

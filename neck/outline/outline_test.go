@@ -270,7 +270,7 @@ func TestOutlineQuestions(t *testing.T) {
 	assert.InEpsilon(t, o.Area(), sum*(o.Tip-o.From)/slices, 1e-5)
 	assert.Len(t, o.Across(110), 4)
 	assert.InDelta(t, 140+15-math.Sqrt(15*15-12*12), o.Tip, 1e-9)
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		p := mesh.Vec2{X: rapid.Float64Range(6, 150).Draw(t, "u"), Y: rapid.Float64Range(-40, 40).Draw(t, "y")}
 		least := math.Inf(1)
 		for _, q := range curve {

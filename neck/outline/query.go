@@ -94,14 +94,64 @@ func (o *Outline) Distance(p mesh.Vec2) float64 {
 	return least
 }
 
+// DistanceTo returns how far a convex polygon in the wood is from its edge, the
+// closing line left aside, and the polygon's point that is nearest. It is
+// negative where a corner lies outside: by how much the farthest does.
+func (o *Outline) DistanceTo(polygon []mesh.Vec2) (float64, mesh.Vec2) {
+	out, far := 0.0, mesh.Vec2{}
+	for _, p := range polygon {
+		if d := o.Distance(p); p.X > o.From && d < out {
+			out, far = d, p
+		}
+	}
+	if out < 0 {
+		return out, far
+	}
+	lo, hi := mesh.LoopBounds(polygon)
+	least, at := math.Inf(1), polygon[0]
+	for i := range len(o.loop) - 1 {
+		a, b := o.edge(i)
+		dx := math.Max(math.Min(a.X, b.X)-hi.X, lo.X-math.Max(a.X, b.X))
+		dy := math.Max(math.Min(a.Y, b.Y)-hi.Y, lo.Y-math.Max(a.Y, b.Y))
+		if math.Max(dx, dy) >= least {
+			continue
+		}
+		for j, p := range polygon {
+			q := polygon[(j+1)%len(polygon)]
+			if d := Apart(a, b, p, q); d < least {
+				least, at = d, nearestOn(p, q, a, b)
+			}
+		}
+	}
+	return least, at
+}
+
+// nearestOn returns the point of the line from p to q that is nearest to that from
+// a to b, of those at an end of one of them.
+func nearestOn(p, q, a, b mesh.Vec2) mesh.Vec2 {
+	out := p
+	d := q.Sub(p)
+	for _, v := range []mesh.Vec2{q, p.Add(d.Scale(along(a, p, q))), p.Add(d.Scale(along(b, p, q)))} {
+		if toSegment(v, a, b) < toSegment(out, a, b) {
+			out = v
+		}
+	}
+	return out
+}
+
+// along returns how far along the straight line from a to b the point of it that
+// is nearest to p lies, from 0 to 1.
+func along(p, a, b mesh.Vec2) float64 {
+	d := b.Sub(a)
+	if l := d.Dot(d); l > 0 {
+		return numeric.Clamp(p.Sub(a).Dot(d)/l, 0, 1)
+	}
+	return 0
+}
+
 // toSegment returns the distance of p from the straight line between a and b.
 func toSegment(p, a, b mesh.Vec2) float64 {
-	d := b.Sub(a)
-	t := 0.0
-	if l := d.Dot(d); l > 0 {
-		t = numeric.Clamp(p.Sub(a).Dot(d)/l, 0, 1)
-	}
-	return p.Sub(a.Add(d.Scale(t))).Norm()
+	return p.Sub(a.Add(b.Sub(a).Scale(along(p, a, b)))).Norm()
 }
 
 // Apart returns the least distance between two straight lines, from a to b and

@@ -179,7 +179,7 @@ func TestBadCSV(t *testing.T) {
 		"a column twice":            {"kind,value_mm,value_mm\ntotal,1,20\n", []string{`r.csv:1: the header has the column "value" twice`}},
 		"no value column":           {"kind,station,y_mm\ntotal,1,20\n", []string{"r.csv:1: the header has no column for the value; wanted: a header such as"}},
 		"no kind column":            {"station,value_mm\n1,20\n", []string{"r.csv:1: the header has no column for the kind"}},
-		"unknown kind":              {csvHeader + "totl,1,,20\n", []string{`r.csv:2: the kind "totl" is unknown; allowed: total, centre, wood, width, point, girth, board, wall, radius, scale, frets, end`}},
+		"unknown kind":              {csvHeader + "totl,1,,20\n", []string{`r.csv:2: the kind "totl" is unknown; allowed: total, centre, wood, width, point, girth, board, wall, radius, head, scale, frets, end`}},
 		"no numbers": {csvHeader + "total,1,,NaN\ntotal,2,,-Inf\ntotal,3,,1e999\ntotal,4,,0x14\ntotal,5,,1_0\ntotal,6,,\ntotal,7,,thick\n", []string{
 			`r.csv:2: the value "NaN" is not a number; allowed: a plain decimal number`,
 			`r.csv:3: the value "-Inf" is not a number`,

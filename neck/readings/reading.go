@@ -22,6 +22,7 @@ const (
 	BoardAt              // thickness of the board on its centreline
 	WallAt               // straight side below the glue plane
 	RadiusAt             // radius of the board's playing surface
+	Head                 // thickness square to the headstock's face, on the centreline
 )
 
 // kinds holds the name of each kind in a file, and what is taken as the
@@ -43,6 +44,7 @@ var kinds = [...]struct {
 	BoardAt:  {"board", 0.10, "board thickness", 50},
 	WallAt:   {"wall", 0.20, "wall height", 50},
 	RadiusAt: {"radius", 10, "board radius", 100000},
+	Head:     {"head", 0.10, "thickness of the headstock", 100},
 }
 
 // String returns the kind's name in a file.

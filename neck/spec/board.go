@@ -81,8 +81,12 @@ type PartialFret struct {
 }
 
 // Binding is let into the board's edges: Width across, Depth below the top at
-// the edge, 0 for the whole edge.
-type Binding struct{ Width, Depth float64 }
+// the edge, 0 for the whole edge. End says whether it goes across the board's end
+// too, past the last fret.
+type Binding struct {
+	Width, Depth float64
+	End          bool
+}
 
 // FallAway is a slope of the board's top: Drop at the board's end, nothing
 // before From.

@@ -107,3 +107,22 @@ func (s *Spec) BoardCorners() (startBass, startTreble, endBass, endTreble float6
 	return s.corner(-1, 0, s.BoardStartAt), s.corner(1, 0, s.BoardStartAt),
 		s.corner(-1, end, s.BoardEndAt), s.corner(1, end, s.BoardEndAt)
 }
+
+// endRoom returns the least distance between the last fret's slot and the board's
+// end, square to the fret.
+func (s *Spec) endRoom() float64 {
+	last := float64(s.Scale.Frets)
+	x, k := s.FretX(last), s.FretSlope(last)
+	kerf := 0.0
+	if s.Slots != nil {
+		kerf = s.Slots.Kerf
+	}
+	half := s.Width.End / 2
+	least := math.Inf(1)
+	const steps = 200
+	for i := range steps + 1 {
+		y := numeric.Lerp(-half, half, float64(i)/steps)
+		least = math.Min(least, (s.BoardEndAt(y)-x-k*y)/math.Hypot(1, k)-kerf/2)
+	}
+	return least
+}

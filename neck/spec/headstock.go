@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -26,11 +27,13 @@ type Headstock struct {
 	Length    float64
 	Width     float64
 	Shelf     float64
+	Break     string // where the shelf ends: BreakNut, BreakSquare or ""
 	Step      float64
 	Cove      float64
 	Corner    float64
 
 	TipThickness float64 // square to the face at Length; 0 = Thickness
+	BackFrom     float64 // along the face to where the line of the back is straight; 0 = by the width
 	FaceVeneer   float64 // thickness of what is glued on the face, 0 = none
 	BackVeneer   float64
 
@@ -96,13 +99,25 @@ type Tuner struct {
 // Across reports whether the hole lies across the headstock.
 func (t Tuner) Across() bool { return t.Below > 0 }
 
-// ThicknessAt returns the thickness of the headstock's wood square to its face, as if
-// it ran on, at u along the face.
-func (h *Headstock) ThicknessAt(u float64) float64 {
+// HeadThicknessAt returns the thickness of the headstock's wood square to its face,
+// as if it ran on, at u along the face. The spec must have a headstock.
+func (s *Spec) HeadThicknessAt(u float64) float64 {
+	h := s.Headstock
 	if h.TipThickness == 0 {
 		return h.Thickness
 	}
-	return numeric.Lerp(h.Thickness, h.TipThickness, (u-h.Shelf)/(h.Length-h.Shelf))
+	from := s.Break()
+	return numeric.Lerp(h.Thickness, h.TipThickness, (u-from)/(h.Length-from))
+}
+
+// minBackRun is how short the back's way from the nut to the plane of the
+// headstock's back may be, in mm.
+const minBackRun = 3.0
+
+// LeastBackFrom returns the least of BackFrom: the back is plane no sooner than
+// the shelf ends, square under that place.
+func (h *Headstock) LeastBackFrom() float64 {
+	return math.Max(h.Shelf, minBackRun) + h.Thickness*math.Tan(h.Angle)
 }
 
 // Shaped reports whether an outline is given.
@@ -125,11 +140,11 @@ func (s *Spec) headOutline(treble float64) (*outline.Outline, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := -h.Shelf / s.BoardEnd()
+	t := -s.ShelfReach() / s.BoardEnd()
 	if treble < 0 {
 		p = p.Map(outline.Scaled(1, treble))
 	}
-	return outline.New(p, h.Shelf, numeric.Lerp(s.Width.Nut, s.Width.End, t)/2)
+	return outline.New(p, s.ShelfReachU(), numeric.Lerp(s.Width.Nut, s.Width.End, t)/2)
 }
 
 // path returns the outline as it is given.

@@ -1,5 +1,7 @@
 package spec
 
+import "math"
+
 // The kinds of a heel. A kind that is not said is "": the block.
 const (
 	HeelBlock   = "block"        // a plain block
@@ -157,4 +159,14 @@ type Bridge struct {
 	Dome         float64 // how far the body's top has risen at the bridge, by its doming
 	Compensation float64 // what the saddle lies past the scale length
 	FretHeight   float64
+}
+
+// RakeWords names the rake of the face: "1.2°", or "1.2° forward" where the cap
+// lies farther from the nut than the glue plane's edge.
+func (h *Heel) RakeWords() string {
+	text := Number(math.Abs(h.Rake)*180/math.Pi, 2) + "°"
+	if h.Rake < 0 {
+		text += " forward"
+	}
+	return text
 }

@@ -82,6 +82,8 @@ var bindingTable = &Table{
 			Min: 0.2, Max: 15, From: 0.5, To: 4, At: in(func(b *Binding) *float64 { return &b.Width })},
 		{Key: "depth", Kind: KindLength, Label: "Depth", Help: "of its channel, below the top at the edge", Absent: "all of it", Blank: true,
 			Min: 0.2, Max: 50, From: 1, To: 8, At: in(func(b *Binding) *float64 { return &b.Depth })},
+		{Key: "end", Kind: KindBool, Label: "Across the end", Help: "past the last fret too", Absent: "false", Blank: true,
+			At: in(func(b *Binding) *bool { return &b.End })},
 	},
 }
 

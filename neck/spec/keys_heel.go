@@ -10,8 +10,8 @@ var heelKindFields = []Field{
 		Min: 2, Max: 6, From: 2, To: 5, Step: 0.05, At: in(func(h *Heel) *float64 { return &h.Sweep })},
 	{Key: "cheeks", Kind: KindNumber, Label: "Flare of the cheeks", Help: "with a cap: their flare, more widens later", Absent: "1", Blank: true,
 		Min: 1, Max: 4, From: 1, To: 3, Step: 0.05, At: in(func(h *Heel) *float64 { return &h.Cheeks })},
-	{Key: "rake", Kind: KindAngle, Label: "Rake of the face", Help: "of the heel's face from square, the cap nearer to the nut", Blank: true,
-		Min: 0, Max: radians(15), From: 0, To: radians(6), Step: 0.05, At: in(func(h *Heel) *float64 { return &h.Rake })},
+	{Key: "rake", Kind: KindAngle, Label: "Rake of the face", Help: "of the heel's face from square; + the cap nearer to the nut", Blank: true,
+		Min: radians(-15), Max: radians(15), From: radians(-6), To: radians(6), Step: 0.05, At: in(func(h *Heel) *float64 { return &h.Rake })},
 	{Key: "end_corner", Kind: KindLength, Label: "Corners of the end", Help: "radius of the end's corners in the top view", Blank: true,
 		Min: 0, Max: 150, From: 0, To: 20, At: in(func(h *Heel) *float64 { return &h.EndCorner })},
 }

@@ -80,14 +80,21 @@ func ParseFrets(text string) ([]MarkedFret, error) {
 }
 
 // MarkerX returns the place of a marker at fret n: halfway between it and the
-// fret before it, on the centreline.
+// fret before it, on the centreline. On a board without frets it is where the fret
+// would be, since the finger stops the string there (common practice).
 func (s *Spec) MarkerX(n int) float64 {
+	if s.Scale.Frets == 0 {
+		return s.FretX(float64(n))
+	}
 	return (s.FretX(float64(n-1)) + s.FretX(float64(n))) / 2
 }
 
 // MarkerSlope returns how much a marker at fret n leans, as the two frets beside
 // it do on the average.
 func (s *Spec) MarkerSlope(n int) float64 {
+	if s.Scale.Frets == 0 {
+		return s.FretSlope(float64(n))
+	}
 	return (s.FretSlope(float64(n-1)) + s.FretSlope(float64(n))) / 2
 }
 
@@ -293,8 +300,8 @@ func (c *checker) fretList(key, text string) []MarkedFret {
 		return nil
 	}
 	for _, f := range list {
-		if f.Fret < 1 || f.Fret > c.s.Scale.Frets {
-			c.errorf(key, "there is no fret %d on this board; allowed: 1 to %d", f.Fret, c.s.Scale.Frets)
+		if f.Fret < 1 || f.Fret > c.s.LastNamed() {
+			c.errorf(key, "there is no fret %d on this board; allowed: 1 to %d", f.Fret, c.s.LastNamed())
 			return nil
 		}
 	}

@@ -148,7 +148,7 @@ type Heel struct {
 	CapWidth  float64 // of a heel with a cap
 	Sweep     float64 // of its heel line; 0 for the usual: SweepPower
 	Cheeks    float64 // of its cheeks; 0 for the usual: CheekPower
-	Rake      float64 // of the face against the body: the cap lies nearer to the nut
+	Rake      float64 // of the face against the body: above 0 the cap lies nearer to the nut
 	EndCorner float64 // radius of the end's corners in the top view
 	Bolts     []Bolt
 }

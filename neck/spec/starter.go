@@ -195,10 +195,11 @@ func (f *starterFile) fill() {
 		case key != nil:
 			at := joinKey(path, key[1])
 			f.has[at] = true
-			if rows[path] <= 1 {
+			list := strings.HasSuffix(line, "= [")
+			if rows[path] <= 1 && !list { // before a list, not in it
 				f.last[path] = i
 			}
-			if strings.HasSuffix(line, "= [") {
+			if list {
 				open = at
 				f.list[at] = true
 			}

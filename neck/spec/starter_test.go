@@ -3,10 +3,12 @@ package spec
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // The demo neck is a contract: what it makes is in the documentation.
@@ -90,4 +92,64 @@ func TestStarterShapes(t *testing.T) {
 	assert.Equal(t, 2.0, c, "C is the ellipse")
 	Shapes()[0].Fullness = 99
 	assert.NotEqual(t, 99.0, Shapes()[0].Fullness)
+}
+
+// TestStarterLinesCanBeTakenUp takes the # off each line of the starter that is
+// only shown, alone in its place: it is read there, and sets its key. A line of
+// a table that is only shown comes with its header, and then nothing but what the
+// table requires may be missing; the table as a whole is read too.
+func TestStarterLinesCanBeTakenUp(t *testing.T) {
+	lines := strings.Split(Starter(), "\n")
+	bare := func(line string) string { return strings.Replace(line, "# ", "", 1) }
+	read := func(up ...int) error {
+		text := append([]string(nil), lines...)
+		for _, i := range up {
+			text[i] = bare(lines[i])
+		}
+		_, err := Read(strings.NewReader(strings.Join(text, "\n")), "starter")
+		return err
+	}
+	taken, header, table := 0, -1, []int(nil)
+	whole := func() {
+		if header >= 0 {
+			assert.NoError(t, read(append(table, header)...), lines[header])
+		}
+		header, table = -1, nil
+	}
+	for i, line := range lines {
+		shown := regexp.MustCompile(`^# \[+[a-z_.]+\]+`).MatchString(line)
+		switch {
+		case strings.HasPrefix(line, "["):
+			whole()
+		case shown && header >= 0 && line == lines[header]: // a further row
+			table = append(table, i)
+		case shown:
+			whole()
+			header = i
+		case regexp.MustCompile(`^ *# ([a-z0-9_]+ *= |\{ )`).MatchString(line):
+			taken++
+			if header < 0 {
+				assert.NoError(t, read(i), line)
+				continue
+			}
+			table = append(table, i)
+			if err := read(header, i); err != nil {
+				for _, p := range strings.Split(err.Error(), "\n") {
+					assert.Regexp(t, ": missing; |: no place is given; fret or x is required", p, line)
+				}
+			}
+		}
+	}
+	whole()
+	assert.Greater(t, taken, 150)
+	s, err := Read(strings.NewReader(strings.Replace(Starter(), "# nut_edge = ", "nut_edge = ", 1)), "starter")
+	require.NoError(t, err)
+	assert.Equal(t, 3.5, s.Strings.NutEdge)
+
+	// What the text lacks is added before a list that is written in rows, not in it.
+	f := &starterFile{keys: Keys(), lines: []string{"[strings]", "height_12 = 3", "set = [", `  { pitch = "E4" },`, "]"},
+		has: map[string]bool{}, last: map[string]int{}, list: map[string]bool{}, shown: map[string]bool{}}
+	f.fill()
+	assert.Contains(t, strings.Join(f.lacking()[1], "\n"), "# nut_edge = ")
+	assert.NotContains(t, strings.Join(f.lacking()[2], "\n"), "# nut_edge = ")
 }

@@ -100,6 +100,17 @@ func (s *Spec) LaminationWood(l Lamination) Wood {
 	return l.Wood
 }
 
+// EvenlyLaminated reports whether the laminations are the same from either side,
+// in widths and woods.
+func (s *Spec) EvenlyLaminated() bool {
+	for i, l := range s.Laminations {
+		if o := s.Laminations[len(s.Laminations)-1-i]; l.Width != o.Width || l.WidthEnd != o.WidthEnd || s.LaminationWood(l) != s.LaminationWood(o) {
+			return false
+		}
+	}
+	return true
+}
+
 // WoodName names the wood of the neck, or the woods of a laminated one.
 func (s *Spec) WoodName() string {
 	var names []string

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"neckloft/neck/numeric"
 )
 
 // MillimetresPerInch is the international inch, exact by definition
@@ -86,7 +88,7 @@ func (u Unit) RoundedVolume(mm3 float64) string {
 	if u == Inch {
 		decimals = 2
 	}
-	return strconv.FormatFloat(u.Volume(mm3), 'f', decimals, 64) + " " + u.VolumeName()
+	return strconv.FormatFloat(numeric.Steady(u.Volume(mm3)), 'f', decimals, 64) + " " + u.VolumeName()
 }
 
 func (u Unit) decimals() int {
@@ -113,7 +115,7 @@ func Number(v float64, decimals int) string {
 	if math.IsNaN(v) || size >= 1e9 || v != 0 && size < 0.5*math.Pow10(-decimals) {
 		return strconv.FormatFloat(v, 'g', 4, 64)
 	}
-	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	text := strconv.FormatFloat(numeric.Steady(v), 'f', decimals, 64)
 	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
 }
 

@@ -138,7 +138,8 @@ func (c *checker) woodEnd() float64 {
 // headEnd is the x of the headstock's tip.
 func (c *checker) headEnd() float64 {
 	h := c.s.Headstock
-	return -(h.Shelf + (h.Length-h.Shelf)*math.Cos(h.Angle))
+	from := c.s.Break()
+	return -(from + (h.Length-from)*math.Cos(h.Angle))
 }
 
 func depthKey(i int, name string) string   { return indexKey("depth", i+1) + "." + name }

@@ -158,6 +158,15 @@ func (c *checker) shelfRoom() {
 	if h == nil || !c.boardKnown() || !c.ok("headstock.shelf", "nut.thickness", "nut.before", "nut.zero_fret", "nut.slot") {
 		return
 	}
+	if s.ShelfLeans() {
+		if need := s.BeforeNut(); h.Shelf < need {
+			c.errorf("headstock.shelf", "the board reaches %s before the nut's line and the shelf %s; allowed: a shelf of %s or more", c.mm(need), c.mm(h.Shelf), c.least(need))
+		} else if near := s.Break(); near < minShelf {
+			more := (minShelf - near) / math.Hypot(1, s.FretSlope(0))
+			c.errorf("headstock.shelf", "along the leaning nut a shelf of %s ends at x = %s on its near side, under the board; allowed: a shelf of %s or more, so that the face begins %s before x = 0", c.mm(h.Shelf), c.mm(-near), c.least(h.Shelf+more), c.mm(minShelf))
+		}
+		return
+	}
 	if from, _ := s.BoardExtent(); h.Shelf < -from {
 		c.errorf("headstock.shelf", "the board reaches %s before x = 0 and the shelf %s; allowed: a shelf of %s or more, since its break is square to the centreline", c.mm(-from), c.mm(h.Shelf), c.least(-from))
 	}
@@ -226,6 +235,11 @@ func (c *checker) binding() {
 	}
 	if most := c.thinnestEdge() - minUnderSlot; b.Depth > most {
 		c.errorf("binding.depth", "a channel %s deep leaves less than %s of the edge, which is %s thick at its thinnest; allowed: up to %s, or left out for the whole edge", c.mm(b.Depth), c.mm(minUnderSlot), c.mm(c.thinnestEdge()), c.most(most))
+	}
+	if b.End && c.ok("slots.kerf") {
+		if room := s.endRoom() - b.Width; room < minBetween {
+			c.errorf("binding.end", "across the end the binding, %s wide, leaves %s to the slot of the last fret; allowed: %s or more, by a thinner binding or a longer past_last_fret", c.mm(b.Width), c.s.Units.Rounded(room), c.mm(minBetween))
+		}
 	}
 	if t := s.Slots; t != nil && c.ok("slots.short") && t.Short < b.Width {
 		c.warnf("slots.short", "the slots run through the binding, %s wide; slots that stop %s or more before the edge leave it whole", c.mm(b.Width), c.mm(b.Width))

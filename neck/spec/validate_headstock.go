@@ -39,8 +39,8 @@ func (c *checker) shape() {
 		switch a, b := (mesh.Vec2{X: p.U}), (mesh.Vec2{X: p.U + p.Length}); {
 		case p.Round > math.Min(p.Length, p.Width)/2:
 			c.errorf(at+".round", "corners of radius %s do not fit a pocket of %s by %s; allowed: up to %s", c.mm(p.Round), c.mm(p.Length), c.mm(p.Width), c.most(math.Min(p.Length, p.Width)/2))
-		case p.Depth > h.ThicknessAt(p.U)-minWood:
-			c.errorf(at+".depth", "a pocket %s deep leaves less than %s of wood; allowed: up to %s", c.mm(p.Depth), c.mm(minWood), c.most(h.ThicknessAt(p.U)-minWood))
+		case p.Depth > c.s.HeadThicknessAt(p.U)-minWood:
+			c.errorf(at+".depth", "a pocket %s deep leaves less than %s of wood; allowed: up to %s", c.mm(p.Depth), c.mm(minWood), c.most(c.s.HeadThicknessAt(p.U)-minWood))
 		default:
 			// Its core, if it is longer than wide, or the other way round.
 			if core := p.Length/2 - half; core > 0 {
@@ -84,17 +84,18 @@ func (c *checker) outline() (edge *outline.Outline, ok bool) {
 		return nil, true
 	}
 	bass, treble := edge.Ends()
-	half := c.halfWidthAt(-h.Shelf)
+	shelf := c.s.ShelfReachU()
+	half := c.halfWidthAt(-c.s.ShelfReach())
 	for _, e := range []struct {
 		side string
 		y    float64
 	}{{"bass", -bass}, {"treble", treble}} {
 		switch {
 		case e.y < half-minHeadEdge:
-			c.errorf(key, "on the %s side the outline is %s from the centreline where the shelf ends (u = %s), and the neck there %s; allowed: as wide as the neck, or up to %s less", e.side, c.mm(e.y), c.mm(h.Shelf), c.mm(half), c.mm(minHeadEdge))
+			c.errorf(key, "on the %s side the outline is %s from the centreline where the shelf ends (u = %s), and the neck there %s; allowed: as wide as the neck, or up to %s less", e.side, c.mm(e.y), c.mm(shelf), c.mm(half), c.mm(minHeadEdge))
 			return nil, false
-		case e.y > half+h.Shelf:
-			c.errorf(key, "on the %s side the outline is %s from the centreline where the shelf ends (u = %s), and the neck there %s; allowed: up to %s, which the neck can reach over the shelf, and ears beyond it", e.side, c.mm(e.y), c.mm(h.Shelf), c.mm(half), c.most(half+h.Shelf))
+		case e.y > half+shelf:
+			c.errorf(key, "on the %s side the outline is %s from the centreline where the shelf ends (u = %s), and the neck there %s; allowed: up to %s, which the neck can reach over the shelf, and ears beyond it", e.side, c.mm(e.y), c.mm(shelf), c.mm(half), c.most(half+shelf))
 			return nil, false
 		}
 	}
@@ -104,7 +105,7 @@ func (c *checker) outline() (edge *outline.Outline, ok bool) {
 	if wide := 2 * math.Max(-edge.Least, edge.Most); wide > h.Width {
 		c.errorf("headstock.width", "the outline reaches %s from the centreline, and the paddle that it is cut from %s; allowed: %s or more", c.mm(wide/2), c.mm(h.Width/2), c.least(wide))
 	}
-	if least := h.Shelf + minHeadFace; edge.Tip < least {
+	if least := shelf + minHeadFace; edge.Tip < least {
 		c.errorf(key, "the outline ends at u = %s along the face; allowed: %s or more, so that there is a face beyond the shelf", c.mm(edge.Tip), c.least(least))
 	}
 	return edge, c.ok("headstock.length", "headstock.width", key)
@@ -145,11 +146,10 @@ func (c *checker) slots(edge *outline.Outline) []headHole {
 // tuners checks the tuners one by one, and returns the holes of those that
 // stand upright.
 func (c *checker) tuners() []headHole {
-	h := c.s.Headstock
 	var out []headHole
 	for i, t := range c.s.Tuners {
 		at := indexKey("tuner", i+1)
-		thick := h.ThicknessAt(t.U)
+		thick := c.s.HeadThicknessAt(t.U)
 		wide := math.Max(t.Hole, math.Max(t.FaceDiameter, t.BackDiameter))
 		switch {
 		case (t.FaceDiameter == 0) != (t.FaceDepth == 0):
@@ -204,9 +204,8 @@ func SlotAt(slots []HeadSlot, u, y float64) (HeadSlot, bool) {
 
 // holes checks that the holes stay within the face and apart.
 func (c *checker) holes(edge *outline.Outline, holes []headHole) {
-	h := c.s.Headstock
 	for i, o := range holes {
-		if least := h.Shelf + minHoleEdge; math.Min(o.a.X, o.b.X)-o.radius < least {
+		if least := c.s.ShelfReachU() + minHoleEdge; math.Min(o.a.X, o.b.X)-o.radius < least {
 			c.errorf(o.at, "%s begins at u = %s, on the shelf; allowed: %s or more", o.what, c.mm(math.Min(o.a.X, o.b.X)-o.radius), c.least(least))
 			continue
 		}

@@ -88,6 +88,9 @@ func (c *checker) face() {
 	if cut := (h.Total - s.Board.Thickness) * math.Tan(h.Rake); h.Rake != 0 && long-cut < minRun {
 		c.errorf("heel.rake", "a rake of %s takes %s off the lower end of a block %s long; allowed: what leaves %s", plainAngle(h.Rake), c.mm(cut), c.mm(long), c.mm(minRun))
 		return
+	} else if j := s.Joint; j.Tenoned() && c.ok("joint.length") && -cut > j.Length-minRun {
+		c.errorf("heel.rake", "a rake of %s leans the lower end of the face %s over the body, and the %s is %s long; allowed: a smaller angle, or a longer %s", plainAngle(h.Rake), c.mm(-cut), j.Kind, c.mm(j.Length), j.Kind)
+		return
 	}
 	if h.EndCorner == 0 {
 		return
@@ -117,7 +120,7 @@ func (c *checker) bolt(key string, b *Bolt) {
 	}
 	c.boltHole(key, b)
 	wide := max(b.Diameter, b.Counterbore)/2 + leastRim
-	x, from, to := s.X(b.At), s.X(h.Full)+wide, s.X(h.End)-wide-(h.Total-s.Board.Thickness)*math.Tan(h.Rake)
+	x, from, to := s.X(b.At), s.X(h.Full)+wide, s.X(h.End)-wide-(h.Total-s.Board.Thickness)*max(0, math.Tan(h.Rake))
 	if x < from || x > to {
 		c.errorf(place, "a hole at %s is not in the full block with %s of wood round it; allowed: x = %s to %s", c.place(b.At), c.mm(leastRim), c.least(from), c.most(to))
 	}
@@ -301,7 +304,5 @@ func (c *checker) insert(key string, in *Insert) {
 	if in.Apart != 0 && in.Apart < in.Diameter+leastRim {
 		c.errorf(key+".apart", "holes %s apart run into each other; allowed: %s or more", c.mm(in.Apart), c.least(in.Diameter+leastRim))
 	}
-	if long := s.WoodEnd() - s.X(h.Full); in.Depth > long {
-		c.errorf(key+".depth", "a hole %s deep goes beyond the full block, %s long; allowed: up to %s", c.mm(in.Depth), c.mm(long), c.most(long))
-	}
+	// How deep it may go is for the surface to say: neck.Check.
 }

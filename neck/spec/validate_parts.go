@@ -190,8 +190,8 @@ func (c *checker) rod() {
 		c.errorf("rod.to", "the channel would end at %s, which is not past its start at %s; allowed: at least %s more", c.place(r.To), c.place(r.From), c.mm(minRun))
 	}
 	first, why := 0.0, "the nut, where a neck without a headstock begins"
-	if h := s.Headstock; h != nil {
-		first, why = -h.Shelf, "the end of the headstock's shelf"
+	if s.Headstock != nil {
+		first, why = -s.Break(), "the end of the headstock's shelf"
 	}
 	if c.ok("headstock.shelf") && from < first {
 		c.errorf("rod.from", "the channel would begin at %s, before %s; allowed: x = %s or more", c.place(r.From), why, c.least(first))
@@ -263,8 +263,13 @@ func (c *checker) headstock() {
 			run = math.Sqrt(h.Step * (2*h.Cove - h.Step))
 		}
 	}
-	if least := h.Shelf + run + minHeadFace; c.ok("headstock.length", "headstock.shelf") && h.Length < least {
-		c.errorf("headstock.length", "%s leaves no face beyond the shelf (%s) and the cove (%s); allowed: %s or more", c.mm(h.Length), c.mm(h.Shelf), c.mm(run), c.least(least))
+	shelf := c.s.ShelfReach()
+	if least := shelf + run + minHeadFace; c.ok("headstock.length", "headstock.shelf") && h.Length < least {
+		c.errorf("headstock.length", "%s leaves no face beyond the shelf (%s) and the cove (%s); allowed: %s or more", c.mm(h.Length), c.mm(shelf), c.mm(run), c.least(least))
+	}
+	if least := h.LeastBackFrom(); h.BackFrom != 0 && c.ok("headstock.back_from", "headstock.angle", "headstock.shelf", "headstock.thickness", "headstock.length") && (h.BackFrom < least || h.BackFrom > h.Length) {
+		c.errorf("headstock.back_from", "the back cannot become plane at %s along the face; allowed: %s, square over the shelf's end, up to the length of %s",
+			c.mm(h.BackFrom), c.least(least), c.mm(h.Length))
 	}
 	if most := min(h.Thickness/3, h.Width/2); c.ok("headstock.corner", "headstock.thickness", "headstock.width") && h.Corner > 0 && h.Corner >= most && !h.Shaped() {
 		c.errorf("headstock.corner", "a corner radius of %s is too large for this headstock; allowed: less than %s, a third of its thickness and half its width", c.mm(h.Corner), c.most(most))

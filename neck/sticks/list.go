@@ -3,6 +3,7 @@ package sticks
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"neckloft/neck"
 	"neckloft/neck/bending"
@@ -36,7 +37,7 @@ type Piece struct {
 	Width, Thickness float64 // planed: across the neck, and square to the glue plane
 	RoughWidth       float64 // before planing
 	RoughThickness   float64
-	NarrowWidth      float64 // at the narrow end of a tapered strip
+	NarrowWidth      float64 // at the narrow end of a tapered strip, both at the ends of the stick
 
 	// Strip is which lamination it is, counted from 1; 0 for none.
 	Strip int
@@ -63,6 +64,9 @@ type List struct {
 
 	blockLength float64
 	ears        *ears
+
+	// others computes the neck of one wood instead of many, once.
+	others func() ([]bending.Alternative, error)
 }
 
 // ears are what makes the headstock wider than the stick.
@@ -78,19 +82,18 @@ const sameThickness = 0.01
 // New returns what a neck is glued up of; a neck of one piece too.
 func New(n *neck.Neck) *List {
 	s := n.Spec()
-	l := &List{Neck: n, Saw: s.Saw(), Stick: n.StickThickness(), Length: n.StickLength(s.Saw())}
+	l := &List{Neck: n, Saw: s.Saw(), Stick: n.StickThickness()}
+	l.Length, _ = n.WholeStickLength(l.Saw)
 	if j, ok := n.Scarf(); ok {
 		l.Scarf = &j
 		l.Halves, _ = n.ScarfPieces()
 	}
 	if k, ok := n.HeelStack(); ok {
 		l.Stack = &k
-		l.blockLength = k.To - k.From + 2*l.Saw.Trim
-		if l.FromNeck = math.Abs(k.Thickness-l.Stick) < sameThickness; l.FromNeck {
-			l.Length += float64(len(k.Blocks)) * (l.blockLength + l.Saw.Kerf)
-		}
+		l.blockLength, l.FromNeck = k.BlockLength(l.Saw), k.FromStick()
 	}
 	l.Masses = bending.StripMasses(n)
+	l.others = sync.OnceValues(func() ([]bending.Alternative, error) { return bending.Alternatives(n) })
 	l.Width = l.stickWidth()
 	l.ears = l.findEars()
 	l.sticks()
@@ -105,13 +108,14 @@ func (l *List) stickWidth() float64 {
 	s := n.Spec()
 	switch {
 	case len(s.Laminations) > 0:
-		return math.Max(n.LaminationsWidth(n.Start()), n.LaminationsWidth(n.End()))
+		tip, body := n.StickEnds(l.Saw)
+		return math.Max(n.LaminationsWidth(tip), n.LaminationsWidth(body))
 	case s.Blank != nil:
 		return s.Blank.Width
 	}
 	from := n.Start()
 	if s.Scarf != nil {
-		from = -s.Headstock.Shelf
+		from = -s.ShelfReach()
 	}
 	w, _ := numeric.Maximize(l.reach, from, n.End(), 400)
 	return roundUp(s, 2*w)
@@ -195,7 +199,9 @@ func (l *List) sticks() {
 		grain = s.Blank.Grain
 	}
 	for i, strip := range s.Laminations {
-		a, b := n.LaminationWidth(i, n.Start()), n.LaminationWidth(i, n.End())
+		// The taper is that of the neck, on all the length that is sawn.
+		tip, body := n.StickEnds(l.Saw)
+		a, b := math.Max(0, n.LaminationWidth(i, tip)), math.Max(0, n.LaminationWidth(i, body))
 		g := strip.Grain
 		if g == "" {
 			g = grain

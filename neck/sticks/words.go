@@ -133,13 +133,14 @@ func (l *List) laminationFacts(u spec.Unit, add func(name, format string, args .
 		}
 		return strings.Join(parts, ", ")
 	}
+	l.taperFacts(u, add)
 	add("edges", "from the centreline, bass side negative: at the nut %s %s; at the board's end %s %s", edges(0), u, edges(n.BoardEnd()), u)
 	var parts []string
 	for i, g := range l.Masses {
 		parts = append(parts, fmt.Sprintf("%d %s %.0f g", i+1, s.LaminationWood(s.Laminations[i]).Material().Name, g))
 	}
 	add("weight", "%.0f g in the finished neck, without board and rod: %s", bending.WoodMass(n), strings.Join(parts, ", "))
-	others, err := bending.Alternatives(n)
+	others, err := l.others()
 	if err != nil {
 		return // the neck itself has passed
 	}
@@ -193,9 +194,9 @@ func (l *List) Steps(u spec.Unit) []string {
 	}
 	if l.FromNeck {
 		if len(l.Stack.Blocks) == 1 {
-			add("Saw the heel's block off one end, %s long.", u.Rounded(l.blockLength))
+			add("Saw the heel's block off the end at the body, %s long.", u.Rounded(l.blockLength))
 		} else {
-			add("Saw the heel's %d blocks off one end, %s long each, and number them.", len(l.Stack.Blocks), u.Rounded(l.blockLength))
+			add("Saw the heel's %d blocks off the end at the body, %s long each, and number them.", len(l.Stack.Blocks), u.Rounded(l.blockLength))
 		}
 	}
 	if j := l.Scarf; j != nil {
@@ -222,6 +223,33 @@ func (l *List) Steps(u spec.Unit) []string {
 	return out
 }
 
+// rolledWords says what the laminations of a headstock's piece do when it is
+// rolled over: there is no other way to turn it with its ramp to the shaft.
+func (l *List) rolledWords() string {
+	switch s := l.Neck.Spec(); {
+	case len(s.Laminations) == 0:
+		return ""
+	case s.EvenlyLaminated():
+		return ", and the strips, which are the same from both sides, run on"
+	}
+	return ", and with them the strips, which then do not run on: cut it from a stick of its own instead, whose strips are glued up in the order from treble to bass"
+}
+
+// taperFacts tells the tapers of laminations as they are sawn.
+func (l *List) taperFacts(u spec.Unit, add func(name, format string, args ...any)) {
+	var parts []string
+	n := l.Neck
+	tip, body := n.StickEnds(l.Saw)
+	for i := range n.Spec().Laminations {
+		if a, b := n.LaminationWidth(i, tip), n.LaminationWidth(i, body); math.Abs(a-b) > 0.005 {
+			parts = append(parts, fmt.Sprintf("lamination %d %s wide at the end at the body and %s at the other", i+1, u.Rounded(b), u.Rounded(math.Max(0, a))))
+		}
+	}
+	if len(parts) > 0 {
+		add("taper", "over the stick's whole length of %s, so that the neck in it has that of the spec: %s", u.Rounded(l.Length), strings.Join(parts, ", "))
+	}
+}
+
 // scarfSteps saws the stick and glues the two pieces.
 func (l *List) scarfSteps(u spec.Unit, add func(format string, args ...any)) {
 	j, p := l.Scarf, l.Halves
@@ -232,12 +260,13 @@ func (l *List) scarfSteps(u spec.Unit, add func(format string, args ...any)) {
 	upper, lower := "glue face", "underside"
 	add("Mark the slanting cut at %s: from the end at the body %s on the %s, %s on the %s. Saw on the far side of the line; the two lengths hold %s to trim and %s to plane.",
 		degrees(p.ShaftRamp), u.Rounded(short), upper, u.Rounded(long), lower, u.Format(l.Saw.Trim), u.Rounded(plane))
-	add("Turn the headstock's piece over, lay it on the shaft with both ramps in one plane, and plane them together to %s.", degrees(p.ShaftRamp))
+	add("Roll the headstock's piece over about its length, so that its underside comes up and its tip still points away from the shaft: its left and its right side change places%s. Lay it on the shaft with both ramps in one plane, and plane them together to %s.",
+		l.rolledWords(), degrees(p.ShaftRamp))
 	if math.Abs(p.ShaftRamp-p.HeadRamp) > 1e-9 {
 		add("Recut the headstock's ramp to %s, and taper the last of its underside by %s to meet the shaft's ramp.", degrees(p.HeadRamp), degrees(p.ShaftRamp-p.HeadRamp))
 	}
 	if j.Place == spec.ScarfHeadstock {
-		add("Glue the headstock's piece by its ramp to the underside of the shaft, so that its face and the shaft's ramp are one plane: the face, from its break %s before the nut.", u.Rounded(l.Neck.Spec().Headstock.Shelf))
+		add("Glue the headstock's piece by its ramp to the underside of the shaft, so that its face and the shaft's ramp are one plane: the face, from its break %s before the nut.", u.Rounded(l.Neck.Spec().Break()))
 	} else {
 		if j.Head < j.Stick-sameThickness {
 			add("Plane the headstock's piece to %s.", u.Format(j.Head))

@@ -4,7 +4,6 @@ import (
 	"image"
 
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/vgimg"
 	"image/draw"
 	"math"
 )
@@ -36,7 +35,7 @@ func (f Frame) Y(v float64) vg.Length {
 // of the rectangle's own size is laid down pixel for pixel, where the canvas's
 // own way would filter it.
 func (p *Page) Image(r vg.Rectangle, img image.Image) {
-	c, ok := p.Canvas.(*vgimg.Canvas)
+	c, ok := p.Canvas.(*picture)
 	if !ok {
 		if p.encode != nil {
 			r, img = p.forPDF(r, img)

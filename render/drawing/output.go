@@ -30,7 +30,7 @@ func NewPicture(w, h int, em vg.Length, ink, paper color.Color) (p *Page, img im
 	pen.InvertY()
 	c := vgimg.NewWith(vgimg.UseImageWithContext(rgba, pen), vgimg.UseDPI(pixelsPerInch))
 	draw.Draw(rgba, rgba.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
-	p = NewPage(c, em)
+	p = NewPage(&picture{Canvas: c, pen: pen, glyphs: map[glyphKey]*glyph{}}, em)
 	p.Ink, p.Paper = ink, paper
 	return p, rgba
 }
@@ -63,7 +63,7 @@ var undatePDF = sync.OnceFunc(func() {
 
 // onPaper returns a page on c that begins with a background.
 func onPaper(c vg.CanvasSizer, em vg.Length, ink, paper color.Color) *Page {
-	p := NewPage(c, em)
+	p := NewPage(steady{c}, em)
 	p.Ink, p.Paper = ink, paper
 	p.Fill(Rect(0, 0, p.Width, p.Height).Path(), paper)
 	return p

@@ -53,6 +53,16 @@
 // The key is kept in the tab's session storage (api.js), the colours in a
 // cookie, since the port differs from run to run.
 //
+// # Bench
+//
+// bench.js says which picture is large and which part of the neck it shows. Where
+// the handles are and how they move is told by handle.go: it changes a key a
+// little, lays the neck out anew (neck.Draft) and looks where the handle has gone,
+// so that it is the inverse of what is drawn by its very making and the program
+// and the engine in a page agree. handles.js turns that into px. While a handle is
+// held the scale of its picture stays. After each answer it goes on with how the
+// handle moves there, since a shoulder does not move in a straight line.
+//
 // The script and its source are both committed. After a change in web/src:
 //
 //	npm ci --prefix render/live/web

@@ -1,6 +1,7 @@
 package live
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -25,6 +26,10 @@ type sectionDrawing struct {
 	Board []point `json:"board"`
 	Cover []point `json:"cover"`
 
+	Strips []filled  `json:"strips,omitempty"` // of a laminated neck, with their colours
+	Seams  [][]point `json:"seams,omitempty"`  // between them
+	Inlays []named   `json:"inlays,omitempty"` // bars, strips and fillings in the channels
+
 	HalfWidth float64 `json:"halfWidth"`
 	Top       float64 `json:"top"`
 	Depth     float64 `json:"depth"`
@@ -33,10 +38,37 @@ type sectionDrawing struct {
 
 	Sides [2]string `json:"sides"` // names of the left and the right side
 
+	Handles []handle `json:"handles"`
+
 	Numbers []labelled `json:"numbers"`
 	Short   struct {   // Total and Cover are "" where there is none
 		Width, Wood, Total, Cover string
 	} `json:"short"`
+}
+
+// filled is a closed line with the colour inside it, as CSS has it.
+type filled struct {
+	Fill   string  `json:"fill"`
+	Points []point `json:"points"`
+}
+
+// named is a closed line with what it is.
+type named struct {
+	Name   string  `json:"name"`
+	Points []point `json:"points"`
+}
+
+// glued adds what the neck is glued up of to a section's drawing.
+func (d *sectionDrawing) glued(lines *render.CutLines) {
+	for _, s := range lines.Strips {
+		d.Strips = append(d.Strips, filled{fmt.Sprintf("#%02x%02x%02x", s.Fill.R, s.Fill.G, s.Fill.B), yz(s.Closed)})
+	}
+	for _, s := range lines.Seams {
+		d.Seams = append(d.Seams, yz(s[:]))
+	}
+	for _, i := range lines.Inlays {
+		d.Inlays = append(d.Inlays, named{i.Name, yz(i.Closed)})
+	}
 }
 
 type labelled struct {
@@ -56,9 +88,11 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 		X: x, Where: n.Where(x),
 		Wood: yz(lines.Wood), Board: yz(lines.Board), Cover: yz(lines.Cover),
 		HalfWidth: sec.HalfWidth, Top: sec.Top, Depth: sec.Depth, Apex: st.ApexY,
-		Crown: n.Total(x) - n.Depth(x),
-		Sides: [2]string{n.SideName(neck.MinusY), n.SideName(neck.PlusY)},
+		Crown:   n.Total(x) - n.Depth(x),
+		Sides:   [2]string{n.SideName(neck.MinusY), n.SideName(neck.PlusY)},
+		Handles: sectionHandles(n, x),
 	}
+	d.glued(&lines)
 	add := func(key, label, text string) { d.Numbers = append(d.Numbers, labelled{key, label, text}) }
 	d.Short.Width = exactly(u, st.Width)
 	add("width", "Width", d.Short.Width)
@@ -148,18 +182,19 @@ func fine(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 
 // elevation is the side view: x along, z up, mm.
 type elevation struct {
-	Start    float64   `json:"start"`
-	End      float64   `json:"end"`
-	BoardEnd float64   `json:"boardEnd"`
-	Crown    float64   `json:"crown"` // height of the board
-	Low      float64   `json:"low"`   // lowest z of the wood
-	Back     []point   `json:"back"`
-	Top      []point   `json:"top"`
-	Channels [][]point `json:"channels"`
-	Frets    []fret    `json:"frets"`
-	Targets  []target  `json:"targets"`
-	Widest   float64   `json:"widest"`  // of the wood along the board
-	Deepest  float64   `json:"deepest"` // wood between nut and heel
+	Start    float64    `json:"start"`
+	End      float64    `json:"end"`
+	Board    [2]float64 `json:"board"` // least and greatest x of the board
+	Crown    float64    `json:"crown"` // height of the board
+	Low      float64    `json:"low"`   // lowest z of the wood
+	Back     []point    `json:"back"`
+	Top      []point    `json:"top"`
+	Channels [][]point  `json:"channels"`
+	Frets    []fret     `json:"frets"`
+	Marks    [][]point3 `json:"marks"` // other lines over the board, and the end of a leaning shelf
+	Targets  []target   `json:"targets"`
+	Widest   float64    `json:"widest"`  // of the wood along the board
+	Deepest  float64    `json:"deepest"` // wood between nut and heel
 }
 
 type point3 [3]float64
@@ -184,16 +219,18 @@ func drawElevation(n *neck.Neck) *elevation {
 	const steps = 260
 	s := n.Spec()
 	e := &elevation{
-		Start: n.Start(), End: n.End(), BoardEnd: n.BoardEnd(), Crown: s.Board.Thickness,
+		Start: n.Start(), End: n.End(), Crown: s.Board.Thickness,
 		Frets: []fret{}, Targets: []target{}, Channels: [][]point{},
 	}
 	xs := []float64{0, n.BoardEnd()}
 	for i := range steps + 1 {
 		xs = append(xs, n.Start()+(n.End()-n.Start())*float64(i)/steps)
 	}
-	if h := s.Headstock; h != nil {
+	if s.Headstock != nil {
 		// Either side of the break of the face.
-		xs = append(xs, -h.Shelf, -h.Shelf-1e-6)
+		for _, p := range n.ShelfLine() {
+			xs = append(xs, p.X, p.X-1e-4)
+		}
 	}
 	for _, c := range n.Channels() {
 		var line []point
@@ -212,7 +249,7 @@ func drawElevation(n *neck.Neck) *elevation {
 			z := fine(-n.Depth(x))
 			e.Low = math.Min(e.Low, z)
 			e.Back = append(e.Back, point{fine(x), z})
-			e.Top = append(e.Top, point{fine(x), fine(n.Top(x))})
+			e.Top = append(e.Top, point{fine(x), fine(n.SideTop(x))})
 			if x >= 0 {
 				e.Widest = math.Max(e.Widest, n.Width(x))
 			}
@@ -230,6 +267,7 @@ func drawElevation(n *neck.Neck) *elevation {
 	}
 	e.Widest = math.Max(e.Widest, 2*n.BoardHalfWidth(n.BoardEnd()))
 	board := fretboard.New(n)
+	e.markBoard(board)
 	for i := range s.LastNamed() + 1 {
 		x := s.FretX(float64(i))
 		f := fret{N: i, X: fine(x), Line: []point3{}}

@@ -102,6 +102,8 @@ func (e Edit) apply(d *tomledit.Document) error {
 		return addFeature(d, e.Path)
 	case "insert":
 		return insertEntry(d, e.Path, e.Index)
+	case "station":
+		return e.station(d)
 	case "units":
 		return e.units(d)
 	}

@@ -93,14 +93,20 @@ func (e *Engine) requests() map[string]request {
 		"section": asked(func(ctx context.Context, req *sectionRequest) (any, error) {
 			return do(ctx, e.drawing, mostDrawing, func(ctx context.Context) (any, error) { return e.answerSection(ctx, req) })
 		}),
+		"probe": asked(func(ctx context.Context, req *probeRequest) (any, error) {
+			return do(ctx, e.drawing, mostDrawing, func(ctx context.Context) (any, error) { return e.answerProbe(ctx, req) })
+		}),
 		"make": asked(func(ctx context.Context, req *fileRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerMake(ctx, req) })
+		}),
+		"picture": asked(func(ctx context.Context, req *fileRequest) (any, error) {
+			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerPicture(ctx, req) })
 		}),
 	}
 }
 
-// Answer answers a request of the page by its name: "begin", "model", "section"
-// or "make".
+// Answer answers a request of the page by its name: "begin", "model", "section",
+// "probe", "make" or "picture".
 func (e *Engine) Answer(ctx context.Context, name string, body []byte) Reply {
 	r, ok := e.requests()[name]
 	if !ok {
@@ -120,6 +126,8 @@ type fileRequest struct {
 	Name string `json:"name"`
 	Text string `json:"text"`
 	Hash string `json:"hash"` // of the file as the page knows it
+
+	Only []string `json:"only"` // of all products, those to make; all where it is empty
 }
 
 func (e *Engine) answerModel(ctx context.Context, req *modelRequest) (any, error) {
@@ -147,7 +155,7 @@ func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) 
 	if j.neck == nil {
 		return nil, refusal{errNoNeck}
 	}
-	data, known, err := product(ctx, e.bench(j.neck, j.problems), req.Name)
+	data, known, err := product(ctx, e.bench(j.neck, j.problems), req.Name, req.Only)
 	if !known {
 		return nil, refusal{errors.New("there is no such file to make")}
 	}

@@ -1,6 +1,8 @@
 package live_test
 
 import (
+	"archive/zip"
+	"bytes"
 	"context"
 	"encoding/json"
 	"testing"
@@ -38,6 +40,26 @@ func TestEngineAnswers(t *testing.T) {
 	r = ask("make", map[string]any{"text": "scale = 1", "name": "stations.csv"})
 	require.Equal(t, 422, r.Status)
 	require.Contains(t, string(r.Data), "the spec has errors")
+
+	r = ask("make", map[string]any{"text": spec.Starter(), "name": "all.zip", "only": []string{"stations.csv", "index.md", "nothing.pdf"}})
+	require.Equal(t, 200, r.Status)
+	z, err := zip.NewReader(bytes.NewReader(r.Data), int64(len(r.Data)))
+	require.NoError(t, err)
+	var names []string
+	for _, f := range z.File {
+		names = append(names, f.Name)
+	}
+	require.Equal(t, []string{"stations.csv", "index.md"}, names)
+
+	r = ask("probe", map[string]any{"text": spec.Starter(), "x": 317.8})
+	require.Equal(t, 200, r.Status)
+	require.Contains(t, string(r.Data), "22.40 mm thick", "at the deepest line, which lies off the middle")
+
+	r = ask("picture", map[string]any{"text": spec.Starter(), "name": "sheet-top"})
+	require.Equal(t, 200, r.Status)
+	require.Contains(t, string(r.Data), "<svg")
+	require.Equal(t, 422, ask("picture", map[string]any{"text": spec.Starter(), "name": "nothing"}).Status)
+	require.Equal(t, 422, ask("picture", map[string]any{"text": "scale = 1", "name": "preview"}).Status)
 
 	// What only a program with a folder answers.
 	require.Equal(t, 404, ask("save", text).Status)

@@ -19,7 +19,7 @@ func isHeadList(list string) bool {
 func pocketKeys(s *spec.Spec) []tomledit.Field {
 	shelf := 5.0
 	if s.Headstock != nil {
-		shelf = s.Headstock.Shelf
+		shelf = s.ShelfReachU()
 	}
 	return lengths(s, inMM{"u", shelf + 8}, inMM{"length", 24}, inMM{"width", 12}, inMM{"depth", 1.5})
 }
@@ -84,10 +84,11 @@ func insertHead(d *tomledit.Document, list string, i int) error {
 func plainOutline(d *tomledit.Document, s *spec.Spec) error {
 	h := s.Headstock
 	nut, wide := s.Width.Nut/2, h.Width/2-1
-	at := h.Shelf + 0.25*(h.Length-h.Shelf)
+	shelf := s.ShelfReachU()
+	at := shelf + 0.25*(h.Length-shelf)
 	tip := h.Length - 2
 	for i, p := range []struct{ u, y, round float64 }{
-		{h.Shelf, -nut, 0}, {at, -wide, 12}, {tip, -0.8 * wide, 8}, {tip, 0.8 * wide, 8}, {at, wide, 12}, {h.Shelf, nut, 0},
+		{shelf, -nut, 0}, {at, -wide, 12}, {tip, -0.8 * wide, 8}, {tip, 0.8 * wide, 8}, {at, wide, 12}, {shelf, nut, 0},
 	} {
 		keys := lengths(s, inMM{"u", p.u}, inMM{"y", p.y})
 		if p.round > 0 {
@@ -111,7 +112,7 @@ func roomySlot(s *spec.Spec) ([]tomledit.Field, error) {
 	width := math.Min(14, h.Width/6)
 	for _, length := range []float64{0.55 * h.Length, 0.35 * h.Length, 0.2 * h.Length} {
 		for _, y := range []float64{-h.Width / 5, h.Width / 5, 0} {
-			slot := spec.HeadSlot{U: h.Shelf + 30, Y: y, Length: length, Width: width}
+			slot := spec.HeadSlot{U: s.ShelfReachU() + 30, Y: y, Length: length, Width: width}
 			if h.Slots = append(s.Headstock.Slots[:len(s.Headstock.Slots):len(s.Headstock.Slots)], slot); sound(&with) {
 				return lengths(s, inMM{"u", slot.U}, inMM{"y", slot.Y}, inMM{"length", slot.Length}, inMM{"width", slot.Width}), nil
 			}
@@ -125,7 +126,7 @@ func roomyTuner(s *spec.Spec) ([]tomledit.Field, error) {
 	h := s.Headstock
 	with := *s
 	const hole = 8.5
-	for u := h.Shelf + 40; u < h.Length-10; u += 5 {
+	for u := s.ShelfReachU() + 40; u < h.Length-10; u += 5 {
 		for _, y := range []float64{h.Width / 3.2, -h.Width / 3.2, h.Width / 5, -h.Width / 5, 0} {
 			t := spec.Tuner{U: u, Y: y, Hole: hole, Post: 6, Height: 8}
 			// Room for a hand between two.

@@ -20,6 +20,7 @@ type buffers struct {
 	positions []float32
 	normals   []int8 // four a vertex, the last one unused
 	indices   []uint32
+	thickness []float32 // at the vertices, where it was asked for
 }
 
 // newBuffers returns the buffers of a mesh.
@@ -61,6 +62,9 @@ type meshInfo struct {
 	Part     string `json:"part"`
 	Vertices int    `json:"vertices"`
 	Indices  int    `json:"indices"`
+
+	// Thickness says that after the indices comes a number for each vertex.
+	Thickness bool `json:"thickness,omitempty"`
 }
 
 // frameMagic begins every binary answer.
@@ -68,7 +72,7 @@ const frameMagic = "NLF1"
 
 // frame writes an answer: the magic, the length of the JSON, the JSON padded
 // with spaces to a multiple of four bytes, then for each mesh its positions,
-// normals and indices, all little-endian.
+// normals, indices and, where it has them, thicknesses, all little-endian.
 func frame(head any, meshes []*buffers) ([]byte, error) {
 	text, err := json.Marshal(head)
 	if err != nil {
@@ -79,7 +83,7 @@ func frame(head any, meshes []*buffers) ([]byte, error) {
 	}
 	size := 8 + len(text)
 	for _, m := range meshes {
-		size += 4*len(m.positions) + len(m.normals) + 4*len(m.indices)
+		size += 4*len(m.positions) + len(m.normals) + 4*len(m.indices) + 4*len(m.thickness)
 	}
 	b := bytes.NewBuffer(make([]byte, 0, size))
 	b.WriteString(frameMagic)
@@ -99,6 +103,9 @@ func frame(head any, meshes []*buffers) ([]byte, error) {
 		}
 		for _, v := range m.indices {
 			put(v)
+		}
+		for _, v := range m.thickness {
+			put(math.Float32bits(v))
 		}
 	}
 	return b.Bytes(), nil

@@ -10,6 +10,7 @@ import (
 	"neckloft/export"
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/carve"
 	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 )
@@ -30,6 +31,8 @@ type modelRequest struct {
 	Edits edits   `json:"edits"`
 	X     float64 `json:"x"`    // of the section plane, mm
 	Fine  bool    `json:"fine"` // with the fine mesh and what takes longer
+
+	Thickness bool `json:"thickness"` // at the vertices of the wood
 }
 
 // model is the answer.
@@ -41,9 +44,12 @@ type model struct {
 	Numbers   []labelled      `json:"numbers,omitempty"`
 	Section   *sectionDrawing `json:"section,omitempty"`
 	Elevation *elevation      `json:"elevation,omitempty"`
+	Top       *topDrawing     `json:"top,omitempty"`
+	Handles   []handle        `json:"handles,omitempty"`
 	Stations  *stationTable   `json:"stations,omitempty"`
 	Products  []productInfo   `json:"products,omitempty"`
 	Bench     []string        `json:"bench,omitempty"` // what to know of them
+	Pictures  []pictureInfo   `json:"pictures,omitempty"`
 	Meshes    []meshInfo      `json:"meshes"`
 	Fine      bool            `json:"fine"`
 
@@ -131,6 +137,9 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 		}
 		if mesh, fine[i], errs[i] = drawnSolid(ctx, j.neck, parts[i], req.Fine); errs[i] == nil {
 			solids[i] = newBuffers(mesh)
+			if req.Thickness && parts[i] == neck.PartWood {
+				solids[i].thickness = thicknesses(j.neck, solids[i].positions)
+			}
 		}
 	}
 	both := parallel{}
@@ -146,7 +155,7 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 	m.Fine = fine[0] && fine[1]
 	for i, b := range solids {
 		m.buffers = append(m.buffers, b)
-		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices)})
+		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices), b.thickness != nil})
 	}
 	return nil
 }
@@ -158,6 +167,8 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 		return
 	}
 	m.Elevation = drawElevation(j.neck)
+	m.Top = drawTop(j.neck, m.Elevation.Frets)
+	m.Handles = drawHandles(j.neck)
 	m.Section = drawSection(j.neck, req.X)
 	if !req.Fine {
 		m.Numbers = numbers(export.ShapeHeadlines(j.neck))
@@ -168,7 +179,7 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 		func() { m.Stations = drawStations(j.neck) },
 		func() {
 			set := e.bench(j.neck, j.problems)
-			m.Products, m.Bench = productInfos(set), productWords(set)
+			m.Products, m.Bench, m.Pictures = productInfos(set), productWords(set), pictureInfos(set)
 		},
 	} {
 		if ctx.Err() != nil {
@@ -222,7 +233,7 @@ func judge(text string, shared *spec.Tools) *judgement {
 	j.spec = s
 	equipped := *s
 	equipped.UseTools(shared)
-	j.neck, j.problems = neck.Check(&equipped)
+	j.neck, j.problems = carve.Check(&equipped)
 	return j
 }
 

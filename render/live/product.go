@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"slices"
 
 	"neckloft/export/bench"
 )
@@ -37,16 +38,16 @@ func productWords(set *bench.Set) []string {
 // allName is the name of the download that holds every product.
 const allName = "all.zip"
 
-// product writes one product, or all of them, into memory. Between two of them
+// product writes one product, or all of them or those of some names, into memory. Between two of them
 // it stops for a request that was given up. What cannot be made is left out of
 // the whole, and the index in it says so.
-func product(ctx context.Context, set *bench.Set, name string) ([]byte, bool, error) {
+func product(ctx context.Context, set *bench.Set, name string, only []string) ([]byte, bool, error) {
 	var b bytes.Buffer
 	all := set.All()
 	if name == allName {
 		z := zip.NewWriter(&b)
 		for _, p := range all {
-			if p.Missing != nil {
+			if p.Missing != nil || len(only) > 0 && !slices.Contains(only, p.File) {
 				continue
 			}
 			if err := ctx.Err(); err != nil {

@@ -93,18 +93,23 @@ func Follow(n *neck.Neck, set *readings.Set, tolerance float64) (*Progress, erro
 			problems = append(problems, set.Problem(r.Line, "the station of %s lies at x = %s, off the wood; allowed: %s to %s", set.Label(r), s.Length(x), s.Length(n.Start()), s.Length(n.End())))
 			continue
 		}
+		if r.Kind == readings.Head && math.IsNaN(n.HeadThickness(x)) {
+			problems = append(problems, p.offTheFace(r))
+			continue
+		}
 		p.Checks = append(p.Checks, p.check(r, x))
 	}
 	if len(problems) > 0 {
 		return nil, problems[:min(len(problems), readings.MaxProblems)]
 	}
 	if len(p.Checks) == 0 {
-		return nil, spec.Problems{{File: set.File, Message: "there is no reading of the wood in this file; wanted: total, centre, wood, width, girth or point"}}
+		return nil, spec.Problems{{File: set.File, Message: "there is no reading of the wood in this file; wanted: total, centre, wood, width, girth, point or head"}}
 	}
 	if aside > 0 {
 		p.Notes = append(p.Notes, fmt.Sprintf("%s of board, wall or radius left aside: carving does not change them.", readings.Count(aside, "reading")))
 	}
 	p.offCentre()
+	p.throughAir()
 	p.cover()
 	return p, nil
 }
@@ -187,6 +192,8 @@ func (p *Progress) check(r readings.Reading, x float64) Check {
 			c.Target = p.Neck.Width(x)
 		case readings.Girth:
 			c.Target = sec.Girth()
+		case readings.Head:
+			c.Target = p.Neck.HeadThickness(x)
 		}
 		c.Remaining = r.Value - c.Target
 		c.Wood = c.Remaining / layers(r.Kind)
@@ -252,6 +259,8 @@ func (c *Check) Direction(unit spec.Unit) string {
 	switch c.Kind {
 	case readings.Total, readings.Wood:
 		return back
+	case readings.Head:
+		return back + ", square to the face"
 	case readings.Width:
 		return fmt.Sprintf("%s %seach side", decimals(math.Abs(c.Wood), unit), off)
 	case readings.Girth:

@@ -84,6 +84,7 @@ func Rescue(p *Progress) (*Rescued, error) {
 	if p.Count(Below) == 0 {
 		return nil, ErrNothingLow
 	}
+	p = p.headAsPoints()
 	if err := p.girths(); err != nil {
 		return nil, err
 	}

@@ -1,7 +1,8 @@
 // Package scan fits the spec of a neck to a scan of it: a mesh with noise and
 // holes, of a neck alone, in any place and any unit.
 //
-// The work goes in steps. locate finds the glue plane and the axis, or takes them
+// The work goes in steps. refine.go halves the edges of a coarse mesh, such as a
+// model, until its corners lie as close as those of a scan. locate finds the glue plane and the axis, or takes them
 // as given (frame.go). ends.go tells the nut from the heel by what somebody says,
 // by a headstock, by widths and by the taper, or asks. found.go says in words what
 // was found, and refuses a plane that is crowned as a board's face is. slice.go

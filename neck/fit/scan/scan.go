@@ -67,7 +67,7 @@ func Scan(m *mesh.Mesh, set *readings.Set, base *spec.Spec, scan Options, opts f
 	if base == nil && (set.Scale == 0 || set.Frets == 0 && !set.Fretless) {
 		return nil, spec.Problems{{File: set.File, Message: "a scan does not show the frets: the scale length and the number of frets are wanted too"}}
 	}
-	m = scan.millimetres(m)
+	m = refined(scan.millimetres(m))
 	s := known(set, base)
 	f, words, err := locate(m, set, s, base, scan)
 	if err != nil {
@@ -93,9 +93,14 @@ func Scan(m *mesh.Mesh, set *readings.Set, base *spec.Spec, scan Options, opts f
 			set.Units.Rounded(out.Spec.Wall))
 	}
 	out.leftOut(taken)
-	if rms := out.measure(places); rms > poorScan {
-		out.first("the scan lies %s from the fitted neck in the mean, which is far: do not carve by this spec. Is the nut at the end that was taken for it (--flip, --nut)? Does the heel begin before the last fret (--to, or --spec with the heel)? Does the scan show the board too (--part both)?",
-			set.Units.Rounded(rms))
+	const ask = "which is far: do not carve by this spec. Is the nut at the end that was taken for it (--flip, --nut)? Does the heel begin before the last fret (--to, or --spec with the heel)? Does the scan show the board too (--part both)?"
+	rms := out.measure(places)
+	worst, poor := out.poorest()
+	switch {
+	case rms > poorScan:
+		out.first("the scan lies %s from the fitted neck in the mean, "+ask, set.Units.Rounded(rms))
+	case poor:
+		out.first("the scan lies %s from the fitted neck at %s, most of its points there left out, "+ask, set.Units.Rounded(worst.RMS), out.Spec.Label(worst.At))
 	}
 	return out, nil
 }
@@ -209,6 +214,28 @@ func (r *Result) measure(places []spec.Place) float64 {
 		r.Stations = append(r.Stations, st)
 	}
 	return math.Sqrt(sum / float64(max(1, points)))
+}
+
+// poorest returns the worst of the slices of which most points were left out
+// while the rest lie far off, and whether there are several: where one piece of
+// a scan is no neck, the fit may yet be good in the mean.
+func (r *Result) poorest() (worst Station, several bool) {
+	out := make(map[spec.Place]int)
+	for _, q := range r.Residuals {
+		if q.Dropped && q.Kind == readings.Point {
+			out[q.At]++
+		}
+	}
+	count := 0
+	for _, st := range r.Stations {
+		if out[st.At] > st.Points && st.RMS > poorScan {
+			count++
+			if st.RMS > worst.RMS {
+				worst = st
+			}
+		}
+	}
+	return worst, count > 1
 }
 
 // leftOut says how many of the points of the slices do not belong to the fitted

@@ -235,7 +235,7 @@ func TestPoorScan(t *testing.T) {
 	require.NoError(t, err)
 	r, err := Scan(turned(m, 3, 0.05), facts(n), nil, Options{Flip: true}, fit.Options{})
 	require.NoError(t, err)
-	assert.Regexp(t, `^the scan lies [\d.]+ mm from the fitted neck in the mean, which is far: do not carve by this spec`, r.Notes[0])
+	assert.Regexp(t, `^the scan lies [\d.]+ mm from the fitted neck (in the mean|at fret [\d.]+, most of its points there left out), which is far: do not carve by this spec`, r.Notes[0])
 }
 
 // TestScanIsSteady checks that the same scan gives the same neck.

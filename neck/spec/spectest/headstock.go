@@ -35,7 +35,7 @@ func drawHead(t *rapid.T, s *spec.Spec) {
 		}
 	}
 	sound := func() bool { return s.Validate().Err() == nil }
-	u := func(label string) float64 { return f(h.Shelf+10, h.Length, label) }
+	u := func(label string) float64 { return f(s.ShelfReachU()+10, h.Length, label) }
 	y := func(label string) float64 { return f(-h.Width/2, h.Width/2, label) }
 	if yes("slots") {
 		for range 2 {

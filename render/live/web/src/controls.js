@@ -73,6 +73,7 @@ export class Controls {
   }
 
   keepOpen() {
+    if (this.sought) return; // what a search opens is not kept
     for (const d of this.root.querySelectorAll('details')) (d.open ? open.add(d.dataset.table) : open.delete(d.dataset.table));
   }
 
@@ -146,6 +147,7 @@ export class Controls {
     this.bound.clear();
     this.shownProblems = '';
     this.root.replaceChildren(...this.groups.filter((g) => g.table !== 'strings.set').map((g) => this.group(g)));
+    if (this.sought) this.seek(this.sought);
     for (const [path, bound] of this.bound) bound.update(this.values[path]);
     const next = this.next ?? focused;
     this.next = undefined;
@@ -166,7 +168,8 @@ export class Controls {
 
   group(g) {
     const there = !g.optional || this.values[g.table] === true;
-    const body = el('div', { class: 'group-body' }, el('p', { class: 'help', text: g.help }), this.slot(g.table));
+    const help = el('p', { class: 'help', id: idOf('help-' + g.table), text: g.help, hidden: true });
+    const body = el('div', { class: 'group-body' }, this.asking(help, g.title), help, this.slot(g.table));
     if (g.optional) {
       const id = idOf('has-' + g.table);
       body.append(el('p', { class: 'toggle' },
@@ -186,6 +189,46 @@ export class Controls {
       el('summary', {}, el('span', { text: g.title }), there ? null : el('span', { class: 'none', text: 'none' }), mark), body);
   }
 
+  // asking is the button that shows a sentence of help.
+  asking(help, about) {
+    return el('button', {
+      type: 'button', class: 'ask', text: '?', 'aria-expanded': 'false', 'aria-controls': help.id, 'aria-label': `What is ${about}?`,
+      onclick: (e) => {
+        help.hidden = !help.hidden;
+        e.currentTarget.setAttribute('aria-expanded', String(!help.hidden));
+      },
+    });
+  }
+
+  // seek shows only the controls that have all of some words in label, key or
+  // help, and returns how many there are. Tables that the neck lacks count too.
+  seek(text) {
+    const words = text.toLowerCase().split(/\s+/).filter(Boolean);
+    const before = this.sought;
+    if (words.length && !before) this.keepOpen();
+    this.sought = words.length ? text : '';
+    let found = 0;
+    for (const d of this.root.querySelectorAll('details')) {
+      const g = this.groups.find((x) => x.table === d.dataset.table);
+      const of = [g, ...(g.table === 'strings' ? this.groups.filter((x) => x.table === 'strings.set') : [])];
+      const has = (c, x) => {
+        const all = `${x.table}.${c.key} ${x.title} ${c.label} ${c.help} ${c.key.replaceAll('_', ' ')}`.toLowerCase();
+        return words.every((w) => all.includes(w));
+      };
+      const keys = of.flatMap((x) => x.controls.filter((c) => has(c, x)).map((c) => (x.table ? `${x.table}.${c.key}` : c.key)));
+      found += keys.length;
+      for (const row of d.querySelectorAll('.control')) {
+        const plainPath = row.dataset.path.replace(/\[\d+\]/g, '');
+        row.hidden = words.length > 0 && !keys.includes(plainPath) && !keys.includes(plainPath + '.');
+      }
+      for (const f of d.querySelectorAll('fieldset')) f.hidden = words.length > 0 && ![...f.querySelectorAll('.control')].some((r) => !r.hidden);
+      d.hidden = words.length > 0 && !keys.length;
+      if (words.length) d.open = keys.length > 0;
+      else if (before) d.open = open.has(d.dataset.table);
+    }
+    return found;
+  }
+
   // slot is where sentences about a table stand.
   slot(path) {
     return el('div', { class: 'sentences', 'data-for': path });
@@ -197,7 +240,7 @@ export class Controls {
     for (let i = 1; i <= n; i++) {
       const at = `${g.table}[${i}]`;
       const buttons = el('p', { class: 'entry-buttons' },
-        el('button', { type: 'button', id: idOf(at) + '-add', text: 'Add one behind it', onclick: () => this.insert(g.table, i + 1) }),
+        el('button', { type: 'button', id: idOf(at) + '-add', text: 'Add one after it', onclick: () => this.insert(g.table, i + 1) }),
         n > 1 || !neverEmpty.has(g.table) ? el('button', { type: 'button', id: idOf(at) + '-remove', text: 'Remove', 'aria-label': `Remove ${g.item.toLowerCase()} ${i}`, onclick: () => this.once([{ op: 'remove', path: at }]) }) : null);
       out.push(el('fieldset', {}, el('legend', { text: `${g.item} ${i}` }), this.slot(at),
         ...g.controls.map((c) => this.control(c.key ? `${at}.${c.key}` : at, c)), buttons));
@@ -382,7 +425,7 @@ export class Controls {
       el('option', { value: 'fret', text: 'fret' }), el('option', { value: 'x', text: `x, ${this.unit}` }));
     const slider = el('input', { type: 'range', id: id + '-slider', 'aria-label': `${this.nameOf(path, c)}, slider` });
     const field = el('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', 'aria-describedby': `${id}-help ${id}-error` });
-    const row = this.frame(path, c, id, [slider, el('span', { class: 'with-unit' }, by, field)], path.startsWith('rod') || path.startsWith('volute') ? 'x counts from the nut; behind it, less than 0' : '');
+    const row = this.frame(path, c, id, [slider, el('span', { class: 'with-unit' }, by, field)], path.startsWith('rod') || path.startsWith('volute') ? 'x counts from the nut; before it, less than 0' : '');
     const stepFor = () => (by.value === 'fret' ? 0.25 : this.unit === 'in' ? 0.02 : 0.5);
     const k = this.unit === 'in' ? 1 / this.mmPerInch : 1;
     const span = (v) => {
@@ -488,11 +531,41 @@ export class Controls {
   // frame is what every control has around it.
   frame(path, c, id, inputs, limits) {
     const numeric = ['length', 'number', 'whole', 'angle'].includes(c.kind);
+    const help = el('p', { class: 'help', id: `${id ?? idOf(path)}-help`, hidden: true }, c.help + ' ', el('span', { class: 'limits', text: limits ?? (numeric ? this.limits(c) : '') }));
     return el('div', { class: `control ${c.kind}`, 'data-path': path },
       id ? el('label', { for: id, text: c.label }) : el('span', { class: 'label', text: c.label }),
       el('div', { class: 'inputs' }, ...inputs),
-      el('p', { class: 'help', id: `${id ?? idOf(path)}-help` }, c.help + ' ', el('span', { class: 'limits', text: limits ?? (numeric ? this.limits(c) : '') })),
+      this.asking(help, c.label), help,
       el('div', { class: 'sentences', id: `${id ?? idOf(path)}-error` }));
+  }
+
+  // about returns what a handle must know of its key: value, limits, step, unit
+  // and name.
+  about({ path, by }) {
+    const plainPath = path.replace(/\[\d+\]/, '');
+    let c = null;
+    let g = null;
+    for (g of this.groups) {
+      c = g.controls.find((x) => (g.table ? `${g.table}.${x.key}` : x.key) === plainPath);
+      if (c) break;
+    }
+    if (!c || !this.values) return null;
+    const name = this.nameOf(path, c);
+    if (by) {
+      const v = this.values[path];
+      if (v?.by !== by) return null;
+      const inch = this.unit === 'in';
+      const k = this.scaleOf(c);
+      const step = by === 'fret' ? 0.25 : inch ? 1 / 32 : 0.5;
+      return by === 'fret'
+        ? { value: v.fret, step, fine: step, min: 0, max: 60, unit: '', label: 'fret', name: `${name}, fret` }
+        : { value: v.x, step, fine: step, min: c.min * k, max: c.max * k, unit: this.unit, label: 'x', name };
+    }
+    const k = this.scaleOf(c);
+    const inward = (v, round) => round(v * k * 1e4 - 1e-6 * (round === Math.ceil ? 1 : -1)) / 1e4;
+    const inch = k !== 1;
+    const [step, fine] = c.kind === 'length' ? (inch ? [1 / 64, 1 / 64] : [0.1, 0.1]) : c.kind === 'angle' ? [0.1, 0.1] : [0.05, 0.01];
+    return { value: this.values[path], step, fine, min: inward(c.min, Math.ceil), max: inward(c.max, Math.floor), unit: this.unitOf(c), label: c.label, name };
   }
 
   // home returns the row or the table's slot that a problem's key belongs to.
@@ -534,6 +607,7 @@ export class Controls {
 
   // reveal opens the table that a key belongs to and goes there.
   reveal(key) {
+    this.hooks.found?.();
     const row = this.home(key);
     if (!row) return;
     row.closest('details').open = true;

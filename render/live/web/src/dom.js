@@ -23,19 +23,26 @@ export function setWords(node, text) {
   if (node.textContent !== text) node.textContent = text;
 }
 
-// widthOf returns the width of an element as it was last laid out. To ask the
-// element itself would lay the page out anew in the middle of a change.
-const widths = new WeakMap();
+// sizeOf returns the size of an element as it was last laid out, and another
+// one where it is not shown. To ask the element itself would lay the page out
+// anew in the middle of a change.
+const sizes = new WeakMap();
+const resized = new Set();
 const watcher = new ResizeObserver((entries) => {
-  for (const e of entries) widths.set(e.target, e.contentRect.width);
+  for (const e of entries) sizes.set(e.target, { width: Math.round(e.contentRect.width), height: Math.round(e.contentRect.height) });
+  for (const go of resized) go();
 });
-export function widthOf(node) {
-  if (!widths.has(node)) {
-    widths.set(node, node.clientWidth);
+export function sizeOf(node, width, height) {
+  if (!sizes.has(node)) {
+    sizes.set(node, { width: node.clientWidth, height: node.clientHeight });
     watcher.observe(node);
   }
-  return widths.get(node);
+  const size = sizes.get(node);
+  return size.width > 20 && size.height > 20 ? size : { width, height };
 }
+
+// onSize calls back when an element that was asked for has another size.
+export const onSize = (go) => resized.add(go);
 
 // idOf makes an element id of a path such as depth[2].total.
 export const idOf = (path) => 'c-' + path.replace(/[^A-Za-z0-9_]/g, '-');

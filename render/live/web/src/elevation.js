@@ -1,97 +1,73 @@
-// The side view, on the same axis as the slider of the section plane.
+// The side view.
 
-import { byId, svg, widthOf } from './dom.js';
-
-// inset is half the width of the slider's thumb, which keeps inside its track.
-export const inset = 9;
-
-// range returns the extent along the neck, and the ghost's.
-export const range = (e, ghost) => [Math.min(e.start, 0, ghost?.start ?? 0), Math.max(e.end, e.boardEnd, ghost?.end ?? 0)];
+import { byId, sizeOf, svg } from './dom.js';
+import { frameOf, line, within } from './along.js';
 
 // What was drawn, for the next drawing to change only what moves.
 let drawn = null;
 
-// drawElevation draws the side view.
-export function drawElevation(e, x, stretch, ghost, hooks) {
+// drawElevation draws the side view in its box and returns its frame.
+// how: { window, stretched, small, held }.
+export function drawElevation(e, x, ghost, how) {
   const holder = byId('side-drawing');
-  const wide = Math.max(240, Math.round(widthOf(holder)) || 600);
-  const [from, to] = range(e, ghost);
-  const scale = (wide - 2 * inset) / (to - from);
-  const k = stretch ? 4 : 1;
-  const low = Math.min(e.low, ghost ? ghost.low : 0);
-  const high = Math.max(e.crown, 0);
-  const head = 22;
-  const foot = 44;
-  const tall = head + foot + (high - low) * scale * k;
-  const f = { x: (v) => inset + (v - from) * scale, y: (z) => head + (high - z) * scale * k };
-  const xy = (points) => points.map(([a, b]) => `${f.x(a).toFixed(2)} ${f.y(b).toFixed(2)}`);
-  const shape = (v) => 'M' + [...xy(v.back), ...xy([...v.top].reverse())].join('L') + 'Z';
-
-  const place = (h, target) => h.setAttribute('transform', `translate(${f.x(target.x).toFixed(2)} ${f.y(-target.depth).toFixed(2)})`);
-  const channel = e.channels.map(line => 'M' + xy(line).join('L')).join('') || 'M0 0';
-  const fixed = JSON.stringify([wide, tall, from, to, e.crown, e.boardEnd, e.frets.map((v) => v.x), e.targets.map((t) => t.path), ghost ? ghost.back : 0]);
+  const box = sizeOf(holder, 600, 160);
+  let heights = within([...e.back, ...e.top], how.window, [0, Math.max(e.crown, 0)]);
+  if (ghost) heights = within([...ghost.back, [0, ghost.crown]], how.window, heights);
+  // So that the picture does not breathe with every move, and stays while a
+  // handle is held.
+  heights = [Math.floor(heights[0] - 1), Math.ceil(heights[1] + 1)];
+  if (how.held && drawn?.heights) ({ heights } = drawn);
+  const f = frameOf(box, how.window, heights, how.stretched, how.small ? { head: 20, foot: 8 } : { head: 20, foot: 32 });
+  const shape = (v) => line(f, [...v.back, ...[...v.top].reverse()], true);
+  const channel = e.channels.map((c) => line(f, c)).join('') || 'M0 0';
+  const fixed = JSON.stringify([box, how.window, how.stretched, how.small, heights, e.crown, e.board, e.frets.map((v) => v.x), ghost ? ghost.back : 0]);
   if (drawn?.fixed === fixed && drawn.wood.isConnected) {
     drawn.wood.setAttribute('d', shape(e));
     drawn.channel.setAttribute('d', channel);
-    drawn.handles.forEach((h, i) => place(h, e.targets[i]));
-    drawn.e = e;
+    drawn.frame = f;
     movePlane(x);
-    return;
+    return f;
   }
-  drawn = { fixed, e, from, to, wood: svg('path', { class: 'wood', d: shape(e) }), channel: svg('path', { class: 'hidden-line', d: channel }), handles: [] };
-  const drawing = svg('svg', { viewBox: `0 0 ${wide} ${tall.toFixed(1)}`, width: wide, height: tall, role: 'img' });
-  drawing.append(svg('title', { text: 'Side view of the neck' + (stretch ? ', depth drawn four times' : ', to scale') }));
-  const line = (name, x1, y1, x2, y2) => drawing.append(svg('line', { class: name, x1, y1, x2, y2 }));
+  drawn = { fixed, heights, frame: f, wood: svg('path', { class: 'wood', d: shape(e) }), channel: svg('path', { class: 'hidden-line', d: channel }) };
+  const drawing = svg('svg', { viewBox: `0 0 ${box.width} ${box.height}`, width: box.width, height: box.height, role: 'img' });
+  drawing.append(svg('title', { text: 'Side view of the neck' + (f.times > 1.05 ? `, depth drawn ${f.times.toFixed(1)} times` : ', to scale') }));
+  if (!how.small) fretAxis(drawing, e.frets, f, box);
+  drawing.append(drawn.wood);
+  const crown = [[e.board[0], 0], [e.board[0], e.crown], [e.board[1], e.crown], [e.board[1], 0]];
+  drawing.append(svg('path', { class: 'board', d: line(f, crown, true) }));
+  drawing.append(drawn.channel);
+  if (ghost) drawing.append(svg('path', { class: 'ghost', d: shape(ghost) }));
+  drawn.plane = svg('g', { class: 'plane' },
+    svg('line', { x1: 0, x2: 0, y1: 3, y2: box.height - (how.small ? 3 : 26) }),
+    svg('path', { d: 'M-5 0h10l-5 8Z' }));
+  drawing.append(drawn.plane);
+  if (!how.small) {
+    drawing.append(svg('text', { class: 'caption halo', x: box.width - 4, y: 12, 'text-anchor': 'end', text: f.times > 1.05 ? `depth drawn ${f.times.toFixed(1)} times` : 'to scale' }));
+  }
+  holder.replaceChildren(drawing);
+  movePlane(x);
+  return f;
+}
 
-  // Fret axis under the neck, numbered where there is room.
-  const axis = tall - foot + 16;
+// fretAxis draws the frets as a grid and under a picture, numbered where there is
+// room.
+export function fretAxis(drawing, frets, f, box) {
+  const axis = box.height - 26;
   let last = -Infinity; // end of the label before
-  for (const fret of e.frets) {
+  for (const fret of frets) {
+    if (!f.has(fret.x)) continue;
     const at = f.x(fret.x);
-    line('tick', at, axis, at, axis + (fret.n % 12 === 0 ? 7 : 4));
+    drawing.append(svg('line', { class: 'tick', x1: at, y1: axis, x2: at, y2: axis + (fret.n % 12 === 0 ? 7 : 4) }));
+    drawing.append(svg('line', { class: 'grid', x1: at, y1: 18, x2: at, y2: axis }));
     const half = (fret.n === 0 ? 18 : fret.n > 9 ? 14 : 7) / 2; // of a label at 11 px
     if (at - half >= last + 3) {
       drawing.append(svg('text', { class: 'quiet', x: at, y: axis + 18, 'text-anchor': 'middle', text: fret.n === 0 ? 'nut' : fret.n }));
       last = at + half;
     }
   }
-  drawing.append(drawn.wood);
-  const crown = [[0, 0], [0, e.crown], [e.boardEnd, e.crown], [e.boardEnd, 0]];
-  drawing.append(svg('path', { class: 'board', d: 'M' + xy(crown).join('L') + 'Z' }));
-  drawing.append(drawn.channel);
-  if (ghost) drawing.append(svg('path', { class: 'ghost', d: shape(ghost) }));
-
-  e.targets.forEach((target, i) => {
-    const handle = svg('g', { class: 'handle', 'aria-hidden': 'true' },
-      svg('circle', { class: 'reach', r: 16 }),
-      svg('circle', { class: 'knob', r: 5.5 }),
-      svg('title', { text: 'A thickness target. Drag up or down: 0.1 mm for each step of the pointer.' }));
-    place(handle, target);
-    handle.addEventListener('pointerdown', (event) => hooks.grab(event, drawn.e.targets[i]));
-    drawn.handles.push(handle);
-    drawing.append(handle);
-  });
-  const plane = svg('g', { class: 'plane' },
-    svg('line', { x1: 0, x2: 0, y1: 6, y2: axis }),
-    svg('path', { d: 'M-5 2h10l-5 8Z' }));
-  drawing.append(plane);
-  holder.replaceChildren(drawing);
-  drawing.addEventListener('pointerdown', (event) => {
-    if (event.target.closest('.handle')) return;
-    hooks.point(event, (clientX) => {
-      const box = holder.getBoundingClientRect();
-      return from + ((clientX - box.left) * (wide / box.width) - inset) / scale;
-    });
-  });
-  movePlane(x);
 }
 
 // movePlane moves the line of the section plane.
 export function movePlane(x) {
-  const holder = byId('side-drawing');
-  const plane = holder.querySelector('.plane');
-  if (!plane) return;
-  const { from, to } = drawn;
-  const wide = parseFloat(holder.querySelector('svg').getAttribute('width'));
-  plane.setAttribute('transform', `translate(${inset + ((x - from) / (to - from)) * (wide - 2 * inset)} 0)`);
+  drawn?.plane?.setAttribute('transform', `translate(${drawn.frame.x(x).toFixed(2)} 0)`);
 }

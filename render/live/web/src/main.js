@@ -5,11 +5,19 @@ import { alone, ask, askBytes, askModel, askStart, onNewKey, Refused } from './a
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
 import * as drafts from './drafts.js';
-import { byId, el, setWords } from './dom.js';
+import { byId, el, onSize, setWords } from './dom.js';
 import { plainLines, setKeepingPlace, withEndings } from './text.js';
-import { drawElevation, movePlane, range } from './elevation.js';
+import { range } from './along.js';
+import { Bench } from './bench.js';
+import { drawElevation, movePlane } from './elevation.js';
+import { Handles } from './handles.js';
+import { wireHints } from './hints.js';
+import { Made } from './made.js';
+import { Make } from './make.js';
+import { Measure } from './measure.js';
 import { History } from './history.js';
 import { drawSection } from './section.js';
+import { drawTop, moveTopPlane } from './topview.js';
 import { withThumb } from './thumb.js';
 import { View3D } from './view3d.js';
 
@@ -24,11 +32,17 @@ const state = {
   x: 40, // of the section plane, mm
   model: null, // the last answer
   drawn: null, // the last answer with a neck
+  products: null, // that can be made, as the last answer at rest has them
   ghost: null, // { label, text, model, section }
 };
 
 let view = null;
 let controls = null;
+let bench = null;
+let handles = null;
+let made = null;
+let measuring = null;
+const frames = {}; // of the pictures, for a pointer on them
 const history = new History(() => showHistory());
 
 // --- asking for models
@@ -136,7 +150,7 @@ async function pump() {
     const epoch = work.epoch;
     const took = { since, asked: performance.now() };
     try {
-      const model = await askModel({ text: before, edits, x: state.x, fine: false });
+      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped() });
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
       work.flying = [];
@@ -216,7 +230,7 @@ function rest() {
     const abort = new AbortController();
     work.fine = abort;
     try {
-      const model = await askModel({ text, edits: [], x: state.x, fine: true }, abort.signal);
+      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped() }, abort.signal);
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
       show(model);
     } catch (error) {
@@ -277,16 +291,20 @@ const times = []; // of the last moves of a control, ms
 
 // show shows an answer: first the picture, then all that stands around it.
 function show(model, took) {
+  const moved = Boolean(took?.since) && model.ok;
+  const ready = performance.now();
+  later.go = null; // what it would show is old
   state.model = model;
   if (model.ok) {
     state.drawn = model;
     state.section = model.section;
     state.x = model.section.x;
-    view?.setMeshes(model.meshes);
-    view?.setElevation(model.elevation, state.ghost?.model.elevation);
-    view?.setSection(model.section);
-    if (took?.since) measure(took);
   }
+  // Of a move the large picture comes first, and alone: what lies under it and
+  // around it follows when it is seen.
+  const spaceFirst = !moved || bench.main === 'space';
+  if (model.ok && spaceFirst) showSpace(model);
+  if (moved && spaceFirst) view?.draw();
   controls.show(model.values, model.problems);
   showProblems(model);
   showUnread(model);
@@ -298,37 +316,86 @@ function show(model, took) {
     announce(model.problems);
     return barProducts();
   }
+  const rest = () => {
+    if (!spaceFirst) showSpace(model);
+    for (const [pane, draw] of Object.entries(drawers)) if (!moved || pane !== bench.main) draw();
+    showNumbers(model);
+    if (model.stations) {
+      showStations(model.stations);
+      announce(model.problems);
+    }
+    if (model.products) {
+      showProducts(model.products, model.bench ?? []);
+      state.products = model.products;
+      made.offer(model.pictures);
+    } else {
+      barProducts();
+      made.stale();
+    }
+    document.body.classList.toggle('coarse', !model.stations);
+    if (state.ghost) ghostSection();
+  };
   fitPlane();
-  drawSide();
-  drawCut();
-  showNumbers(model);
-  if (model.stations) {
-    showStations(model.stations);
-    announce(model.problems);
-  }
-  if (model.products) showProducts(model.products, model.bench ?? []);
-  else barProducts();
-  document.body.classList.toggle('coarse', !model.stations);
-  if (state.ghost) ghostSection();
-  if (took?.since) {
-    took.page = performance.now() - took.drawn;
-    setWords(byId('latency'), `Last move drawn in ${took.all.toFixed(0)} ms`);
-  }
+  if (!moved) return rest();
+  drawers[bench.main]?.();
+  measure(took, ready);
+  return afterwards(() => {
+    const from = performance.now();
+    rest();
+    took.page = performance.now() - from;
+  });
 }
 
-// measure draws a move's picture and keeps how long it took from the move
-// until the drawing was done: waiting for the browser's own turn and for the
-// answer before, the answer, and the drawing.
-function measure(took) {
-  const ready = performance.now();
-  view?.draw();
+// drawers draw the pictures, each with its handles.
+const drawers = { side: () => drawSide(), top: () => drawAbove(), section: () => drawCut(), space: () => spaceHandles() };
+
+// mapped says that the view in space shows how thick the neck is.
+const mapped = () => view?.look3d === 'thickness';
+
+function showRamp() {
+  byId('ramp').hidden = !mapped() || !view.span;
+  if (byId('ramp').hidden) return;
+  const inch = state.model?.values?.units === 'in';
+  const words = (mm) => (inch ? `${(mm / controls.mmPerInch).toFixed(2)} in` : `${mm.toFixed(1)} mm`);
+  setWords(byId('ramp-low'), words(view.span[0]));
+  setWords(byId('ramp-high'), words(view.span[1]));
+}
+
+function showSpace(model) {
+  view?.setMeshes(model.meshes);
+  showRamp();
+  view?.setElevation(model.elevation, state.ghost?.model.elevation);
+  view?.setSection(model.section);
+}
+
+// later is what follows when a move's picture is seen; of two the newer counts.
+const later = { go: null, timer: 0 };
+function afterwards(go) {
+  later.go = go;
+  if (later.timer) return;
+  const run = () => {
+    later.timer = 0;
+    const now = later.go;
+    later.go = null;
+    now?.();
+  };
+  later.timer = document.hidden ? setTimeout(run) : requestAnimationFrame(() => setTimeout(run));
+}
+
+// measure keeps how long a move's picture took from the move until it was drawn:
+// waiting for the browser's own turn and for the answer before, the answer, and
+// the drawing; and until the frame with which it is seen.
+function measure(took, ready) {
   if (document.documentElement.dataset.measure) view?.finish();
   took.drawn = performance.now();
   took.wait = took.asked - took.since;
   took.answer = took.answered - took.asked;
   took.draw = took.drawn - ready;
   took.all = took.drawn - took.since;
-  requestAnimationFrame(() => { took.frame = performance.now() - took.since; }); // it is shown with this frame
+  requestAnimationFrame(() => {
+    took.frame = performance.now() - took.since;
+    setWords(byId('latency'), `Last move seen after ${took.frame.toFixed(0)} ms`);
+  });
   times.push(took);
   if (times.length > 1000) times.shift();
 }
@@ -353,8 +420,9 @@ function forget() {
   state.section = null;
   shownProblems = '';
   view?.clear();
+  handles.clear();
   controls.clear();
-  for (const id of ['side-drawing', 'section-drawing', 'section-where', 'section-numbers', 'numbers', 'stations', 'problems', 'products', 'bench']) {
+  for (const id of ['side-drawing', 'top-drawing', 'section-drawing', 'section-where', 'section-numbers', 'numbers', 'stations', 'problems', 'products', 'bench']) {
     byId(id).replaceChildren();
     byId(id).shown = '';
     delete byId(id).dataset.keys;
@@ -381,7 +449,12 @@ function showProblems(model) {
   const now = JSON.stringify([model.problems, Boolean(model.values)]);
   if (now === shownProblems) return;
   shownProblems = now;
-  byId('problems').replaceChildren(...model.problems.map((p) => {
+  // What is wrong comes first.
+  const list = [...model.problems].sort((a, b) => a.warning - b.warning);
+  const rest = byId('problems-all');
+  rest.hidden = list.length < 2;
+  setWords(rest, byId('problems').classList.contains('all') ? 'Only the first' : `and ${list.length - 1} more`);
+  byId('problems').replaceChildren(...list.map((p) => {
     const where = [p.line ? `line ${p.line}` : '', p.key].filter(Boolean).join(', ');
     return el('li', { class: p.warning ? 'warning' : 'error' },
       el('span', { class: 'what', text: p.warning ? 'Look at this' : 'Wrong' }),
@@ -455,9 +528,37 @@ function barProducts() {
 
 // --- drawings
 
+// redraw draws all of the pictures anew.
+function redraw() {
+  if (!state.drawn) return;
+  fitPlane();
+  drawSide();
+  drawAbove();
+  drawCut();
+  spaceHandles();
+}
+
+// along projects a place in mm into a picture along the neck.
+const along = (f, part) => ([x, y, z]) => (f.has(x) ? [f.x(x), f.y(part === 'y' ? y : z)] : null);
+
 function drawSide() {
   const e = state.drawn.elevation;
-  drawElevation(e, state.x, byId('stretch').checked, state.ghost?.model.elevation, { grab, point });
+  const f = drawElevation(e, state.x, state.ghost?.model.elevation, bench.how('side'));
+  frames.side = f;
+  handles.show('side', state.drawn.handles, along(f, 'z'), bench.main === 'side');
+}
+
+function drawAbove() {
+  const f = drawTop(state.drawn.top, state.drawn.elevation, state.x, state.ghost?.model.top, bench.how('top'));
+  frames.top = f;
+  handles.show('top', state.drawn.handles, along(f, 'y'), bench.main === 'top');
+}
+
+// spaceHandles lays the handles over the view in space.
+function spaceHandles() {
+  if (!view || !state.drawn) return;
+  handles.show('space', state.drawn.handles, (at) => view.project(at), bench.main === 'space');
+  measuring?.draw();
 }
 
 function drawCut() {
@@ -465,8 +566,11 @@ function drawCut() {
   if (!s) return;
   state.x = s.x;
   movePlane(s.x);
+  moveTopPlane(s.x);
   const g = state.ghost?.section;
-  drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units);
+  const f = drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units, { small: bench.main !== 'section', held: Boolean(handles.held) });
+  frames.section = f;
+  handles.show('section', s.handles, ([, y, z]) => [f.x(y), f.y(z)], bench.main === 'section');
   byId('plane').setAttribute('aria-valuetext', s.where);
   markStation();
 }
@@ -478,6 +582,7 @@ async function moveTo(x) {
   state.x = x;
   if (!state.drawn) return;
   movePlane(x);
+  moveTopPlane(x);
   if (document.activeElement !== byId('plane')) byId('plane').value = x;
   if (plane.busy) return;
   plane.busy = true;
@@ -499,10 +604,11 @@ async function moveTo(x) {
   plane.busy = false;
 }
 
-// point follows a pointer on the side view with the section plane.
-function point(event, xOf) {
-  if (event.button) return;
-  const holder = byId('side-drawing');
+// point follows a pointer on a picture along the neck with the section plane.
+function point(event, pane) {
+  if (event.button || !state.drawn) return;
+  const holder = byId(`${pane}-drawing`);
+  const xOf = (clientX) => frames[pane].back(clientX - holder.getBoundingClientRect().left);
   const move = (e) => {
     const el = state.drawn.elevation;
     moveTo(Math.min(el.end, Math.max(el.start, xOf(e.clientX))));
@@ -511,21 +617,34 @@ function point(event, xOf) {
   move(event);
 }
 
-// grab drags a thickness target up or down.
-function grab(event, target) {
-  if (event.button || !state.model?.ok || !reading.done) return; // what is drawn is not what the text says
-  event.preventDefault();
-  const path = target.path + '.total';
-  const from = state.model.values?.[path];
-  if (from === undefined) return;
-  const inch = state.model.values.units === 'in';
-  const gesture = ++controls.gesture;
-  const y0 = event.clientY;
-  follow(byId('side-drawing'), event, (e) => {
-    const steps = Math.round((e.clientY - y0) / 2);
-    const v = parseFloat((from + steps * (inch ? 0.005 : 0.1)).toFixed(4));
-    edit([{ op: 'set', path, value: v }], gesture, e.timeStamp);
-  }, gestureEnd);
+// corners are the points of a picture's outlines.
+function corners(pane) {
+  const { elevation: e, top } = state.drawn;
+  if (pane === 'section') return [...state.section.wood, ...state.section.board];
+  if (pane === 'top') return [...top.wood, ...top.board];
+  return [...e.back, ...e.top, [0, e.crown], [e.boardEnd, e.crown]];
+}
+
+// probe asks what is at a point of the neck, one question at a time.
+const probing = { busy: false };
+async function probe(x, y) {
+  if (probing.busy || !state.drawn) return null;
+  probing.busy = true;
+  try {
+    return await ask('probe', { text: state.drawn.text, x, y });
+  } catch {
+    return null; // whatever is wrong is said elsewhere
+  } finally {
+    probing.busy = false;
+  }
+}
+
+// station adds a thickness target where the side view, or the neck in space, is
+// pointed at twice.
+function station(x) {
+  if (x === null || !state.model?.ok || !reading.done) return;
+  edit([{ op: 'station', path: 'depth', value: x }], ++controls.gesture, performance.now());
+  gestureEnd();
 }
 
 function follow(holder, event, move, end) {
@@ -573,18 +692,19 @@ function clearGhost() {
 function fitGhost() {
   if (!state.drawn) return;
   view?.setElevation(state.drawn.elevation, state.ghost?.model.elevation);
-  fitPlane();
-  drawSide();
-  drawCut();
+  redraw();
 }
 
 // fitPlane lets the slider of the section plane reach over what is drawn.
 function fitPlane() {
   const { elevation } = state.drawn;
-  const [from, to] = range(elevation, state.ghost?.model.elevation);
+  const ghost = state.ghost?.model.elevation;
+  bench.fit(elevation, ghost, state.model.values?.['heel.start']?.mm);
+  const along = bench.main === 'side' || bench.main === 'top';
+  const [from, to] = along ? bench.how(bench.main).window : range(elevation, ghost);
   const slider = byId('plane');
-  slider.min = Math.min(from, Math.ceil(elevation.start * 10) / 10);
-  slider.max = Math.max(to, Math.floor(elevation.end * 10) / 10);
+  slider.min = from;
+  slider.max = to;
   if (document.activeElement !== slider) slider.value = state.x;
 }
 
@@ -980,7 +1100,60 @@ function wire() {
     // For every run of the program, whatever its port.
     document.cookie = `neckloft-colours=${e.target.value}; path=/; max-age=31536000; samesite=strict`;
   };
-  byId('stretch').onchange = () => state.drawn && drawSide();
+  for (const pane of ['side', 'top']) {
+    byId(`${pane}-drawing`).addEventListener('pointerdown', (e) => point(e, pane));
+    byId(`${pane}-drawing`).addEventListener('dblclick', (e) => station(frames[pane].back(e.clientX - byId(`${pane}-drawing`).getBoundingClientRect().left)));
+  }
+  byId('view').addEventListener('dblclick', (e) => station(view.hit(e)?.[0] ?? null));
+  byId('problems-all').onclick = (e) => {
+    const all = byId('problems').classList.toggle('all');
+    e.currentTarget.setAttribute('aria-expanded', String(all));
+    setWords(e.currentTarget, all ? 'Only the first' : `and ${byId('problems').children.length - 1} more`);
+  };
+  byId('controls').addEventListener('focusin', (e) => {
+    const path = e.target.closest('.control')?.dataset.path ?? '';
+    handles.mark(path);
+    if (path) bench.follow(path, state.model?.values);
+  });
+  byId('find').oninput = (e) => {
+    const n = controls.seek(e.target.value.trim());
+    setWords(byId('found'), e.target.value.trim() ? (n === 1 ? '1 key' : `${n} keys`) : '');
+  };
+  byId('find').onkeydown = (e) => {
+    if (e.key === 'Escape') clearSearch();
+    if (e.key !== 'Enter') return;
+    e.preventDefault();
+    [...byId('controls').querySelectorAll('.control input, .control select, .control button')].find((i) => i.checkVisibility())?.focus();
+  };
+  const make = new Make({
+    bytes: (body) => askBytes('make', body),
+    ready: async () => {
+      takeText();
+      await settled();
+      return state.text;
+    },
+    stem: () => state.name.replace(/\.toml$/i, '') || 'neck', handOut, words: () => byId('bench').textContent,
+  });
+  byId('to-make').onclick = () => {
+    if (!state.model?.ok || !state.products) return say('Nothing can be made before the spec is put right.', 'error');
+    make.open(state.products);
+  };
+  const wide = matchMedia('(min-width: 1300px)');
+  const menu = () => {
+    byId('menu').classList.toggle('wide', wide.matches);
+    byId('menu').open = wide.matches;
+  };
+  wide.addEventListener('change', menu);
+  menu();
+  document.addEventListener('pointerdown', (e) => {
+    if (!wide.matches && !e.target.closest('#menu')) byId('menu').open = false;
+  });
+  byId('menu').addEventListener('keydown', (e) => {
+    if (e.key !== 'Escape' || wide.matches) return;
+    byId('menu').open = false;
+    byId('menu').querySelector('summary').focus();
+  });
+  wireHints();
   withThumb(byId('plane'));
   byId('plane').oninput = (e) => moveTo(parseFloat(e.target.value));
   byId('plane').onkeydown = (e) => {
@@ -999,6 +1172,11 @@ function wire() {
       view.look(b.dataset.look);
     };
   }
+  byId('dress').onchange = (e) => {
+    view?.dress(e.target.value);
+    showRamp();
+    if (mapped()) refresh();
+  };
   byId('text-part').ontoggle = showText;
   const text = byId('text');
   text.oninput = () => {
@@ -1025,7 +1203,8 @@ function wire() {
     text.scrollTop = Math.max(0, (line - 6) * parseFloat(getComputedStyle(text).lineHeight || '20'));
   };
   document.addEventListener('keydown', (e) => {
-    if (!(e.ctrlKey || e.metaKey) || e.altKey) return;
+    if (!(e.ctrlKey || e.metaKey || e.altKey)) return plainKey(e);
+    if (e.altKey) return;
     const key = e.key.toLowerCase();
     if (key === 's') {
       e.preventDefault();
@@ -1044,14 +1223,27 @@ function wire() {
   window.addEventListener('beforeprint', () => { if (view) byId('print-view').src = view.picture(); });
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => view?.paint());
   let settle = 0;
-  new ResizeObserver(() => {
+  onSize(() => {
     cancelAnimationFrame(settle);
-    settle = requestAnimationFrame(() => {
-      if (!state.drawn) return;
-      drawSide();
-      drawCut();
-    });
-  }).observe(byId('side-drawing'));
+    settle = requestAnimationFrame(redraw);
+  });
+}
+
+function clearSearch() {
+  if (!byId('find').value) return;
+  byId('find').value = '';
+  byId('find').oninput({ target: byId('find') });
+}
+
+// plainKey takes the keys that work wherever nothing is typed.
+function plainKey(e) {
+  if (document.querySelector('dialog[open]') || e.target.closest('input:not([type=range], [type=checkbox]), select, textarea')) return;
+  const panes = { 1: 'space', 2: 'section', 3: 'side', 4: 'top', 5: 'made' };
+  if (e.key === '?') byId('keys').showModal();
+  else if (e.key === '/') byId('find').focus();
+  else if (panes[e.key]) bench.show(panes[e.key]);
+  else return;
+  e.preventDefault();
 }
 
 // wireAlone makes the page one that keeps its specs in the browser, and hands
@@ -1108,7 +1300,17 @@ async function begin() {
     byId('view').hidden = true;
     document.querySelector('.looks').hidden = true;
   }
-  byId('stretch').checked = window.innerWidth < 700;
+  bench = new Bench({ redraw: () => { redraw(); made?.renew(); }, moveTo, held: () => Boolean(handles?.held) });
+  measuring = new Measure({
+    frame: (pane) => frames[pane], hit: (e) => view?.hit(e) ?? null, project: (at) => view.project(at),
+    corners, probe, x: () => state.x, main: () => bench.main, unit: () => state.model?.values?.units ?? 'mm', mmPerInch: () => controls.mmPerInch,
+  });
+  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made' });
+  handles = new Handles({
+    edit, gestureEnd, released: redraw, gesture: () => ++controls.gesture, about: (a) => controls.about(a),
+    ready: () => reading.done && Boolean(state.model?.values),
+  });
+  if (view) view.drawn = spaceHandles;
   wire();
   let start;
   onNewKey(() => {
@@ -1126,7 +1328,7 @@ async function begin() {
     byId('barred').hidden = false;
     return;
   }
-  controls = new Controls(start, { edit, gestureEnd, takeBack, say, typing: () => showFile(), more: () => work.dirty || !reading.done });
+  controls = new Controls(start, { edit, gestureEnd, takeBack, say, typing: () => showFile(), more: () => work.dirty || !reading.done, found: clearSearch });
   byId('cautions').replaceChildren(...start.cautions.map((c) => el('li', { text: c })));
   drafting.place = start.folder ?? '';
   adopt(start.file);
@@ -1151,8 +1353,9 @@ window.neckloft = {
   get view() { return view && { camera: view.camera.position.toArray(), target: view.controls.target.toArray(), ghost: Boolean(view.meshes['ghost-wood']) }; },
   get text() { return state.text; },
   get x() { return state.x; },
+  get main() { return bench.main; },
   get values() { return state.model?.values ?? {}; },
-  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !later.go && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };
 
 begin();

@@ -2,8 +2,8 @@
 
 import {
   BufferAttribute, BufferGeometry, Color, DoubleSide, DynamicDrawUsage, Line, LineBasicMaterial, LineLoop,
-  LineSegments, Mesh, MeshBasicMaterial, PerspectiveCamera, PlaneGeometry, Scene, ShaderMaterial, Spherical,
-  Vector3, WebGLRenderer,
+  LineSegments, Mesh, MeshBasicMaterial, PerspectiveCamera, PlaneGeometry, Raycaster, Scene, ShaderMaterial, Spherical,
+  Vector2, Vector3, WebGLRenderer,
 } from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
 
@@ -29,6 +29,92 @@ const lit = {
     varying vec3 shade;
     void main() { gl_FragColor = vec4(shade, opacity); }`,
 };
+
+// surface is how the neck looks where more is wanted than a plain colour: with
+// grain, or in the light of striped lamps, whose stripes break where the curve
+// does. It is reckoned at every point of the picture.
+const surface = {
+  vertexShader: `
+    varying vec3 n;
+    varying vec3 eye;
+    varying vec3 at;
+    void main() {
+      vec4 p = modelViewMatrix * vec4(position, 1.0);
+      n = normalMatrix * normal;
+      eye = p.xyz;
+      at = position;
+      gl_Position = projectionMatrix * p;
+    }`,
+  fragmentShader: `
+    uniform vec3 colour;
+    uniform float stripes;
+    uniform float wood;
+    varying vec3 n;
+    varying vec3 eye;
+    varying vec3 at;
+    float rough(vec2 p) { return fract(sin(dot(p, vec2(12.9898, 78.233))) * 43758.5453); }
+    float noise(vec2 p) {
+      vec2 i = floor(p);
+      vec2 f = fract(p);
+      f = f * f * (3.0 - 2.0 * f);
+      return mix(mix(rough(i), rough(i + vec2(1.0, 0.0)), f.x), mix(rough(i + vec2(0.0, 1.0)), rough(i + vec2(1.0, 1.0)), f.x), f.y);
+    }
+    void main() {
+      vec3 m = normalize(n);
+      float light = 0.334 + 0.605 * max(0.0, dot(m, normalize(vec3(-0.6, 0.8, 0.7))))
+        + 0.223 * max(0.0, dot(m, normalize(vec3(0.9, 0.2, 0.5)))) + 0.111 * max(0.0, dot(m, normalize(vec3(0.0, -1.0, 0.35))));
+      vec3 c = colour;
+      if (stripes > 0.5) {
+        vec3 r = reflect(normalize(eye), m);
+        float a = 14.0 * atan(r.y, length(r.xz));
+        float w = max(fwidth(a), 1e-4);
+        float s = smoothstep(-w, w, sin(a));
+        c = mix(colour * 0.12, vec3(0.92), s);
+        light = 0.75 + 0.25 * light;
+      } else {
+        // Rings of a tree far off to the side, wavy along the neck, and pores.
+        float wave = 3.0 * noise(vec2(at.x * 0.012, at.y * 0.03)) + noise(vec2(at.x * 0.05, at.z * 0.08));
+        float ring = fract((length(vec2(at.y + 40.0, at.z * 1.2 + 70.0)) + wave) * mix(0.9, 0.32, wood));
+        float late = smoothstep(0.25, 0.95, ring) * (1.0 - smoothstep(0.95, 1.0, ring));
+        float pore = smoothstep(0.74, 0.8, noise(vec2(at.x * 0.22, (at.y + at.z) * 4.0)));
+        c = colour * (1.06 - 0.2 * late) * (1.0 - mix(0.32, 0.1, wood) * pore);
+      }
+      gl_FragColor = vec4(pow(c * light, vec3(1.0 / 2.2)), 1.0);
+    }`,
+};
+
+// thickness colours the wood by how thick the neck is there.
+const ramp = {
+  vertexShader: `
+    attribute float thick;
+    varying float t;
+    varying float light;
+    uniform vec2 span;
+    void main() {
+      t = (thick - span.x) / max(span.y - span.x, 1e-6);
+      vec3 n = normalize(normalMatrix * normal);
+      light = 0.62 + 0.38 * max(0.0, dot(n, normalize(vec3(-0.4, 0.6, 0.8))));
+      gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+    }`,
+  fragmentShader: `
+    varying float t;
+    varying float light;
+    void main() {
+      vec3 c = vec3(0.5);
+      if (t == t) { // not where nothing is known
+        float k = clamp(t, 0.0, 1.0) * 4.0;
+        vec3 a = vec3(0.169, 0.114, 0.361);
+        vec3 b = vec3(0.114, 0.373, 0.541);
+        vec3 d = vec3(0.165, 0.647, 0.541);
+        vec3 e = vec3(0.725, 0.812, 0.290);
+        vec3 f = vec3(0.992, 0.922, 0.416);
+        c = k < 1.0 ? mix(a, b, k) : k < 2.0 ? mix(b, d, k - 1.0) : k < 3.0 ? mix(d, e, k - 2.0) : mix(e, f, k - 3.0);
+      }
+      gl_FragColor = vec4(c * light, 1.0);
+    }`,
+};
+
+const shown = (wood) => new ShaderMaterial({ ...surface, uniforms: { colour: { value: new Color() }, stripes: { value: 0 }, wood: { value: wood } } });
 
 const material = (opacity) => new ShaderMaterial({
   ...lit, uniforms: { colour: { value: new Color() }, opacity: { value: opacity } }, transparent: opacity < 1, depthWrite: opacity === 1,
@@ -74,6 +160,9 @@ export class View3D {
     this.controls.addEventListener('start', () => { this.untouched = false; });
 
     this.materials = { wood: material(1), board: material(1), ghost: material(0.4) };
+    this.surfaces = { wood: shown(1), board: shown(0) };
+    this.map = new ShaderMaterial({ ...ramp, uniforms: { span: { value: new Vector2(0, 1) } } });
+    this.look3d = 'plain';
     this.meshes = {};
     this.fretLines = new LineSegments(new BufferGeometry(), new LineBasicMaterial());
     this.fretLines.frustumCulled = false;
@@ -87,6 +176,7 @@ export class View3D {
     this.scene.add(this.plane, this.frame, this.outline);
     this.stand = 'three-quarter';
     this.untouched = true;
+    this.spare = new Vector3();
 
     canvas.addEventListener('keydown', (e) => this.key(e));
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
@@ -99,6 +189,7 @@ export class View3D {
     const colour = (name) => new Color(style.getPropertyValue(name).trim());
     this.materials.wood.uniforms.colour.value = colour('--wood-3d');
     this.materials.board.uniforms.colour.value = colour('--board-3d');
+    for (const part of ['wood', 'board']) this.surfaces[part].uniforms.colour.value = this.materials[part].uniforms.colour.value;
     this.materials.ghost.uniforms.colour.value = colour('--measure');
     this.renderer.setClearColor(colour('--stage'));
     this.fretLines.material.color = colour('--fret-3d');
@@ -112,15 +203,46 @@ export class View3D {
       const name = prefix + m.part;
       let mesh = this.meshes[name];
       if (!mesh) {
-        mesh = new Mesh(new BufferGeometry(), prefix ? this.materials.ghost : this.materials[m.part]);
+        mesh = new Mesh(new BufferGeometry(), prefix ? this.materials.ghost : this.materialOf(m.part));
         mesh.frustumCulled = false;
         if (prefix) mesh.renderOrder = 1;
         this.meshes[name] = mesh;
         this.scene.add(mesh);
       }
       fill(mesh, m);
+      if (!prefix) mesh.material = this.materialOf(m.part);
+      if (m.thick && !prefix) this.span = this.spread(m.thick);
     }
     this.request();
+  }
+
+  // dress shows the neck plain, with grain, or in striped light.
+  dress(look) {
+    this.look3d = look;
+    for (const part of ['wood', 'board']) {
+      this.surfaces[part].uniforms.stripes.value = look === 'stripes' ? 1 : 0;
+      if (this.meshes[part]) this.meshes[part].material = this.materialOf(part);
+    }
+    this.request();
+  }
+
+  materialOf(part) {
+    if (this.look3d === 'plain') return this.materials[part];
+    if (this.look3d !== 'thickness') return this.surfaces[part];
+    // Until the thicknesses are there.
+    return part === 'wood' && this.meshes.wood?.geometry.attributes.thick ? this.map : this.materials[part];
+  }
+
+  // spread fits the colours to the thicknesses of the wood, and returns the
+  // least and the greatest.
+  spread(thick) {
+    let [low, high] = [Infinity, -Infinity];
+    for (const v of thick) {
+      if (v < low) low = v;
+      if (v > high) high = v;
+    }
+    this.map.uniforms.span.value.set(low, high);
+    return [low, high];
   }
 
   // clear takes the neck away; a ghost stays.
@@ -154,11 +276,16 @@ export class View3D {
         for (const [x, y, z] of [line[i], line[i + 1]]) points.push(x, y, z + 0.08);
       }
     }
-    if (e.frets.length) put(this.fretLines, points);
+    for (const line of e.marks) {
+      for (let i = 0; i + 1 < line.length; i++) {
+        for (const [x, y, z] of [line[i], line[i + 1]]) points.push(x, y, z + 0.08);
+      }
+    }
+    put(this.fretLines, points);
     const start = Math.min(e.start, 0, ghost?.start ?? 0);
-    const end = Math.max(e.end, e.boardEnd, ghost?.end ?? 0);
+    const end = Math.max(e.end, e.board[1], ghost?.end ?? 0);
     const { crown, widest } = e;
-    this.own = { start: Math.min(e.start, 0), end: Math.max(e.end, e.boardEnd), low: e.low, crown, widest };
+    this.own = { start: Math.min(e.start, 0), end: Math.max(e.end, e.board[1]), low: e.low, crown, widest };
     const size = { start, end, low: Math.min(e.low, ghost?.low ?? 0), crown, widest };
     const same = this.size && Object.keys(size).every((k) => Math.abs(size[k] - this.size[k]) < 0.05);
     if (same) return;
@@ -237,6 +364,7 @@ export class View3D {
   resize() {
     const box = this.canvas.parentElement.getBoundingClientRect();
     if (box.width < 2 || box.height < 2) return;
+    this.box = box;
     this.renderer.setSize(box.width, box.height, false);
     this.camera.aspect = box.width / box.height;
     this.camera.updateProjectionMatrix();
@@ -254,6 +382,36 @@ export class View3D {
     this.renderer.render(this.scene, this.camera);
     if (this.still) this.still.hidden = true;
     this.stir();
+    if (this.moved()) this.drawn?.();
+  }
+
+  // moved reports whether the camera stands elsewhere than at the last asking.
+  moved() {
+    const now = [...this.camera.position.toArray(), ...this.controls.target.toArray(), this.camera.aspect, this.canvas.clientWidth].join();
+    if (now === this.stood) return false;
+    this.stood = now;
+    return true;
+  }
+
+  // project returns where on the picture a place in mm is seen, in px, or null
+  // where it is out of the picture.
+  project(at) {
+    const p = this.spare.set(...at).project(this.camera);
+    const { width, height } = this.box ?? { width: 0, height: 0 };
+    if (!width || p.z > 1 || Math.abs(p.x) > 1 || Math.abs(p.y) > 1) return null;
+    return [(p.x + 1) * width / 2, (1 - p.y) * height / 2];
+  }
+
+  // hit returns the place in mm where the wood or the board is seen at a pointer,
+  // or null.
+  hit(event) {
+    const { left, top, width, height } = this.canvas.getBoundingClientRect();
+    const ray = new Raycaster();
+    ray.setFromCamera(new Vector2((event.clientX - left) / width * 2 - 1, 1 - (event.clientY - top) / height * 2), this.camera);
+    const meshes = ['wood', 'board'].map((n) => this.meshes[n]).filter(Boolean);
+    for (const m of meshes) m.geometry.computeBoundingSphere(); // the buffers are filled anew at every move
+    const seen = ray.intersectObjects(meshes);
+    return seen.length ? seen[0].point.toArray() : null;
   }
 
   // stir puts off the still, which would hold up what is to come.
@@ -325,6 +483,7 @@ function fill(mesh, m) {
     return there && there.array.length >= data.length && there.array.length <= 4 * data.length;
   };
   const parts = [['position', m.positions, 3, false], ['normal', m.normals, 4, true], ['index', m.index, 1, false]];
+  if (m.thick) parts.push(['thick', m.thick, 1, false]);
   if (!parts.every(([name, data]) => fits(name, data))) {
     was.dispose();
     const room = mesh.geometry = new BufferGeometry();

@@ -1,0 +1,368 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"neckloft/export"
+	"neckloft/neck"
+	"neckloft/neck/jig"
+	"neckloft/render"
+)
+
+// jigsFlags are the flags of jigs as they are typed.
+type jigsFlags struct {
+	output, what, format string
+	list                 bool
+	at                   stationsFlag
+	bed                  bedFlag
+	lengths              map[string]*lengthFlag
+	paper                paperFlag
+	size                 pixelsFlag
+}
+
+// jigFormats are the endings of a single file that jigs writes, and jigSheets those
+// of them that hold plates alone.
+var (
+	jigFormats = []string{".stl", ".3mf", ".svg", ".dxf", ".pdf"}
+	jigSheets  = jigFormats[2:]
+)
+
+// jigMost is how many files of one kind a jig may fill: so many are looked for that
+// an earlier run left.
+const jigMost = 20
+
+// jigIndex is the page of a folder of jigs.
+const jigIndex = "index.md"
+
+func (p *program) jigsVerb() *cobra.Command {
+	f := jigsFlags{lengths: map[string]*lengthFlag{}}
+	cmd := &cobra.Command{
+		Use:   "jigs [SPEC.toml]",
+		Short: "Jigs to print or cut: cauls, cradles, wedges, gauges, guides",
+		Long: `Makes what holds a neck or guides a tool while it is made, from the same numbers
+as the neck: those that spec and tools give cause for, or those that --what names.
+--list says which there are.
+
+With a folder for -o each jig has its solids, a picture with three lines that say
+how it is used, and, where its parts are flat, a sheet to cut them by; index.md says
+what each must not be used for. With a file for -o, its ending gives the format: all
+parts go on beds of a printer (.stl, .3mf), or the flat ones on sheets (.svg, .dxf,
+.pdf).
+
+A printed part near a cutter is a guide and no guard.`,
+		Example: `  neckloft jigs my-neck.toml --list
+  neckloft jigs my-neck.toml -o jigs
+  neckloft jigs my-neck.toml --what cradle,rest --at 1,9 --lining 3mm -o hold.3mf
+  neckloft jigs my-neck.toml --what bevels,scribes -o flats.dxf`,
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return p.jigs(cmd.Flags(), &f, args) },
+	}
+	f.add(cmd.Flags())
+	return cmd
+}
+
+// jigLength is a flag that is a length of the options.
+type jigLength struct {
+	name, usage string
+	into        func(*jig.Options) *float64
+}
+
+// jigLengths are all of them.
+var jigLengths = []jigLength{
+	{"clearance", "between a part and what it goes over", func(o *jig.Options) *float64 { return &o.Clearance }},
+	{"lining", "thickness of cork or leather between part and neck, 0mm for none", func(o *jig.Options) *float64 { return &o.Lining }},
+	{"length", "of a segment of the cradle, along the neck", func(o *jig.Options) *float64 { return &o.Length }},
+	{"height", "of the glue plane over the bench, on the rest", func(o *jig.Options) *float64 { return &o.Height }},
+	{"shim", "thickness of an even shim for the pocket, 0mm for a wedge by the neck's angle", func(o *jig.Options) *float64 { return &o.Shim }},
+	{"abrasive", "thickness of the paper on the sanding block", func(o *jig.Options) *float64 { return &o.Abrasive }},
+	{"dowel", "diameter of the dowels that join pieces", func(o *jig.Options) *float64 { return &o.Dowel }},
+	{"fit", "room about dowels and dovetails, on each side", func(o *jig.Options) *float64 { return &o.Fit }},
+	{"tolerance", "that a surface may be farther off than its clearance", func(o *jig.Options) *float64 { return &o.Tolerance }},
+}
+
+// add adds the flags to the verb.
+func (f *jigsFlags) add(fl *pflag.FlagSet) {
+	o, b := jig.DefaultOptions(), export.DefaultBed()
+	fl.StringVarP(&f.output, "output", "o", "jigs", "folder to write into, or a file: "+strings.Join(jigFormats, ", "))
+	writesInside(fl, "output", jigFiles())
+	fl.StringVar(&f.what, "what", "", "jigs by name, with commas: "+strings.Join(jig.Names(), ", ")+" (default those that spec and tools give cause for)")
+	fl.BoolVar(&f.list, "list", false, "list the jigs, and the cause that the spec gives for each, and write nothing")
+	addChoice(fl, &f.format, "format", "3mf", "of the solids in a folder: 3mf or stl", "3mf", "stl")
+	addStations(fl, &f.at, "at", "", "stations of cradle and rest: frets or x=120mm (default three along the run)")
+	addBed(fl, &f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
+	addPaper(fl, &f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
+	addPixels(fl, &f.size, "size", false, "width of the pictures in pixels (default "+strconv.Itoa(jigPicture)+")")
+	for _, l := range jigLengths {
+		f.lengths[l.name] = &lengthFlag{}
+		addLength(fl, f.lengths[l.name], l.name, inMM(*l.into(&o)), l.usage)
+	}
+}
+
+// jigFiles are all files that the verb may write into a folder.
+func jigFiles() []string {
+	out := []string{jigIndex}
+	for _, name := range jig.Names() {
+		out = append(out, name+".png", name+".svg")
+		for _, ending := range []string{".3mf", ".stl"} {
+			out = append(out, name+ending)
+			for i := 1; i <= jigMost; i++ {
+				out = append(out, fmt.Sprintf("%s-%d%s", name, i, ending))
+			}
+		}
+	}
+	return out
+}
+
+// jigs does what the flags ask for.
+func (p *program) jigs(given *pflag.FlagSet, f *jigsFlags, args []string) error {
+	format := strings.ToLower(filepath.Ext(f.output))
+	switch {
+	case format != "" && !known(format, jigFormats):
+		return wrong("-o %q: the file's ending gives its format; allowed: %s, or a folder's name without an ending", f.output, strings.Join(jigFormats, ", "))
+	case given.Changed("paper") && format != ".pdf":
+		return wrong("--paper goes with a .pdf file")
+	case given.Changed("size") && format != "":
+		return wrong("--size goes with a folder; %s holds no picture", f.output)
+	case given.Changed("format") && format != "":
+		return wrong("--format goes with a folder; the ending of %s gives its format", f.output)
+	}
+	n, err := p.readNeck(args)
+	if err != nil {
+		return err
+	}
+	bed := export.BedFor(n.Spec())
+	if given.Changed("bed") {
+		bed.Width, bed.Depth = f.bed.width, f.bed.depth
+	}
+	o, err := f.options(given, n, bed)
+	if err != nil {
+		return err
+	}
+	if f.list {
+		return p.listJigs(n, o)
+	}
+	list, err := jig.New(n, o, listed(f.what)...)
+	if err != nil {
+		return usageError{err}
+	}
+	switch {
+	case format == "":
+		return p.jigFolder(f, n, list, bed)
+	case known(format, jigSheets):
+		return p.jigSheets(given, f, n, list, bed, format)
+	}
+	return p.jigBeds(f.output, n, export.JigParts(list), bed, format, n.Spec().Name+", jigs")
+}
+
+// options returns the options that the flags give.
+func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck, bed export.Bed) (jig.Options, error) {
+	o := jig.DefaultOptions()
+	o.Across, o.Along = bed.Width-2*bed.Edge, bed.Depth-2*bed.Edge
+	for _, l := range jigLengths {
+		if !given.Changed(l.name) {
+			continue
+		}
+		var err error
+		if *l.into(&o), err = f.lengths[l.name].mm(n.Spec().Units); err != nil {
+			return o, err
+		}
+	}
+	if given.Changed("at") {
+		var err error
+		if o.At, err = f.at.places(n); err != nil {
+			return o, err
+		}
+	}
+	if err := o.Check(n.Spec().Units); err != nil {
+		return o, usageError{err}
+	}
+	return o, nil
+}
+
+// listJigs prints the jigs that there are.
+func (p *program) listJigs(n *neck.Neck, o jig.Options) error {
+	for _, c := range jig.Choices(n, o) {
+		cause := "by name"
+		if c.Cause != "" {
+			cause = "for " + c.Cause
+		}
+		if _, err := fmt.Fprintf(p.out, "%-10s %-58s %s\n", c.Name, c.Title, cause); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// jigBeds writes parts on as many beds as they take.
+func (p *program) jigBeds(output string, n *neck.Neck, parts []jig.Part, bed export.Bed, format, title string) error {
+	beds, err := export.LayJigs(n, parts, bed)
+	if err != nil {
+		return wrong("--bed: %w", err)
+	}
+	names := numberedFiles(output, len(beds))
+	var files []namedFile
+	for _, name := range names {
+		files = append(files, namedFile{name: "-o " + output + ":", path: name})
+	}
+	if err := keepApart(p.given, files); err != nil {
+		return err
+	}
+	for i, b := range beds {
+		if err := p.write(names[i], func(w io.Writer) error { return writeJigBed(w, n, b, format, title) }); err != nil {
+			return err
+		}
+		fmt.Fprintf(p.err, "neckloft: %s: %s on a bed of %s\n", names[i], plural(len(b.Objects), "part"), bedSize(b.Bed))
+	}
+	return nil
+}
+
+// numberedFiles returns the names of files for so many beds.
+func numberedFiles(output string, count int) []string {
+	if count == 1 {
+		return []string{output}
+	}
+	ext := filepath.Ext(output)
+	var out []string
+	for i := range count {
+		out = append(out, fmt.Sprintf("%s-%d%s", strings.TrimSuffix(output, ext), i+1, ext))
+	}
+	return out
+}
+
+func writeJigBed(w io.Writer, n *neck.Neck, b export.JigBed, format, title string) error {
+	if format == ".3mf" {
+		return export.Write3MF(w, b.Objects, export.Metadata{Title: title, SpecHash: n.Spec().Hash()})
+	}
+	return export.WriteSTL(w, b.Solid(), export.STLOptions{Name: title})
+}
+
+// jigSheets writes the flat parts on sheets to cut.
+func (p *program) jigSheets(given *pflag.FlagSet, f *jigsFlags, n *neck.Neck, list []jig.Jig, bed export.Bed, format string) error {
+	pieces := export.JigPieces(n, export.JigParts(list))
+	if len(pieces) == 0 {
+		return wrong("-o %q: none of these jigs has a flat part; allowed: .stl and .3mf", f.output)
+	}
+	sheets, err := jigSheetsOf(n, pieces, bed)
+	if err != nil {
+		return err
+	}
+	if err := p.write(f.output, func(w io.Writer) error {
+		return writeJigSheets(w, n, sheets, format, f.paper.on(given, n))
+	}); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.err, "neckloft: %s: %s\n", f.output, plural(len(pieces), "flat part"))
+	return nil
+}
+
+// jigSheetsOf lays flat parts out on sheets of the bed's size.
+func jigSheetsOf(n *neck.Neck, pieces []export.Piece, bed export.Bed) ([]export.Sheet, error) {
+	plates, err := bed.Lay(pieces)
+	if err != nil {
+		return nil, wrong("--bed: %w", err)
+	}
+	var out []export.Sheet
+	for _, plate := range plates {
+		out = append(out, plate.Sheet(n.Spec().Name+", jigs"))
+	}
+	return out, nil
+}
+
+func writeJigSheets(w io.Writer, n *neck.Neck, sheets []export.Sheet, format string, paper export.Paper) error {
+	title := n.Spec().Name + ", jigs"
+	switch format {
+	case ".pdf":
+		return export.WriteSheetPDF(w, title, sheets, paper)
+	case ".dxf":
+		return export.WriteDXF(w, export.Stack(title, sheets))
+	}
+	return export.WriteSVG(w, export.Stack(title, sheets))
+}
+
+// jigFolder writes all files of each jig, and the page about them.
+func (p *program) jigFolder(f *jigsFlags, n *neck.Neck, list []jig.Jig, bed export.Bed) error {
+	if err := os.MkdirAll(f.output, 0o777); err != nil {
+		var pe *fs.PathError
+		if errors.As(err, &pe) {
+			err = pe.Err
+		}
+		return fmt.Errorf("cannot make the folder %s: %w", f.output, err)
+	}
+	files := map[string][]string{}
+	var written []string
+	for _, j := range list {
+		made, err := p.jigFiles(f, n, j, bed)
+		if err != nil {
+			return err
+		}
+		files[j.Name] = made
+		written = append(written, made...)
+	}
+	index := filepath.Join(f.output, jigIndex)
+	if err := p.write(index, func(w io.Writer) error { return export.WriteJigIndex(w, n, list, files) }); err != nil {
+		return err
+	}
+	for _, name := range jigFiles() {
+		if name == jigIndex || slices.Contains(written, name) {
+			continue
+		}
+		// One from an earlier run would belong to another neck.
+		if err := os.Remove(filepath.Join(f.output, name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+	}
+	fmt.Fprintf(p.err, "neckloft: %s: %s in %s, begin with %s\n", f.output, plural(len(list), "jig"), plural(len(written), "file"), index)
+	return nil
+}
+
+// jigFiles writes the files of one jig into the folder, and returns their names.
+func (p *program) jigFiles(f *jigsFlags, n *neck.Neck, j jig.Jig, bed export.Bed) ([]string, error) {
+	title := n.Spec().Name + ", " + j.Name
+	var made []string
+	put := func(name string, write func(io.Writer) error) error {
+		made = append(made, name)
+		return p.write(filepath.Join(f.output, name), write)
+	}
+	beds, err := export.LayJigs(n, j.Parts, bed)
+	if err != nil {
+		return nil, wrong("--bed: %w", err)
+	}
+	if len(beds) > jigMost {
+		return nil, wrong("--bed: %s takes %d beds; allowed: %d, so a larger bed", j.Name, len(beds), jigMost)
+	}
+	for i, name := range numberedFiles(j.Name+"."+f.format, len(beds)) {
+		if err := put(name, func(w io.Writer) error { return writeJigBed(w, n, beds[i], "."+f.format, title) }); err != nil {
+			return nil, err
+		}
+	}
+	if pieces := export.JigPieces(n, j.Parts); len(pieces) > 0 {
+		sheets, err := jigSheetsOf(n, pieces, bed)
+		if err != nil {
+			return nil, err
+		}
+		if err := put(j.Name+".svg", func(w io.Writer) error { return writeJigSheets(w, n, sheets, ".svg", export.Paper{}) }); err != nil {
+			return nil, err
+		}
+	}
+	img, err := render.Jig(n, j, bed, cmp.Or(f.size.width, jigPicture))
+	if err != nil {
+		return nil, wrong("--size: %w", err)
+	}
+	err = put(j.Name+".png", func(w io.Writer) error { return render.WritePNG(w, img) })
+	return made, err
+}
+
+// jigPicture is the width of a jig's picture, in pixels.
+const jigPicture = 1400

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// millLayers lets ezdxf read a drawing: audit, unit, and for each layer how many
+// entities it has and their bounds.
+const millLayers = `
+import sys, ezdxf
+from ezdxf import bbox
+d = ezdxf.readfile(sys.argv[1])
+assert not d.audit().errors, d.audit().errors
+print("unit", d.header["$INSUNITS"])
+for layer in d.layers:
+    on = [e for e in d.modelspace() if e.dxf.layer == layer.dxf.name and e.dxftype() == "POLYLINE"]
+    if on:
+        b = bbox.extents(on)
+        print(layer.dxf.name, len(on), *("%.3f" % v for p in (b.extmin, b.extmax) for v in (p.x, p.y)))
+`
+
+// TestMillLayers has ezdxf read the outlines of a neck with tuners: the layers are
+// there, and places count from the datum.
+func TestMillLayers(t *testing.T) {
+	if err := exec.Command("/usr/bin/python3", "-c", "import ezdxf").Run(); err != nil {
+		t.Skip("ezdxf is not here; .ci/run installs it")
+	}
+	file := filepath.Join(t.TempDir(), "mill.dxf")
+	r := call("", "mill", "../../testdata/specs/turnstone.toml", "-o", file, "--pins", "board")
+	require.Equal(t, 0, r.code, r.err)
+	assert.Contains(t, r.err, "leaves ridges of 0.0099 mm")
+	out, err := exec.Command("/usr/bin/python3", "-c", millLayers, file).CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	text := string(out)
+	assert.Contains(t, text, "unit 4\n")
+	for _, layer := range []string{"OUTLINE 1 ", "CHANNELS ", "PINS 2 ", "TABS 6 ", "STOCK 1 ", "BOARD 1 ", "DATUM 2 -10.000 -10.000 10.000 10.000"} {
+		assert.Contains(t, text, "\n"+layer, text)
+	}
+	svg := filepath.Join(t.TempDir(), "mill.svg")
+	require.Equal(t, 0, call("", "mill", "../../testdata/specs/turnstone.toml", "-o", svg).code)
+	drawn, err := os.ReadFile(svg)
+	require.NoError(t, err)
+	for _, id := range []string{"outline", "channels", "holes", "pins", "stock"} {
+		assert.True(t, strings.Contains(string(drawn), `<g id="`+id+`"`) || strings.Contains(string(drawn), `<g id="face_`+id+`"`), id)
+	}
+}
+
+// TestMillErrors tries flags that do not go together.
+func TestMillErrors(t *testing.T) {
+	dir := t.TempDir()
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"-o", dir + "/a.nc"}, "allowed: .pdf, .dxf, .svg"},
+		{[]string{"-o", dir + "/a.dxf", "--paper", "A4"}, "--paper goes with a .pdf file"},
+		{[]string{"-o", dir + "/a.pdf", "--step", "9mm"}, "the step is 9 mm; allowed: 0.01 to 6.35 mm"},
+		{[]string{"-o", dir + "/a.pdf", "--pins", "nowhere"}, "allowed: auto, waste, board"},
+		{[]string{"-o", dir + "/a.pdf", "--pin", "20mm", "--pins", "board"}, "no two pins of 20 mm have room under the board"},
+	} {
+		r := call("", append([]string{"mill"}, c.args...)...)
+		assert.Equal(t, 2, r.code, c.args)
+		assert.Contains(t, r.err, c.want)
+	}
+}

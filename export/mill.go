@@ -1,0 +1,56 @@
+package export
+
+import (
+	"fmt"
+
+	"neckloft/mesh"
+	"neckloft/neck/mill"
+)
+
+// MillSheet returns the outlines of a neck by layer, for a CAM program, with the
+// datum as the zero of a DXF file.
+func MillSheet(s *mill.Setup) Sheet {
+	out := Sheet{Title: s.Neck.Spec().Name + ", for the mill"}
+	for _, l := range s.Layers() {
+		for _, loop := range l.Loops {
+			out.Cuts = append(out.Cuts, SheetCut{Name: l.Name, Region: mesh.Region{Outer: loop}, Layer: l.Name})
+		}
+		for _, line := range l.Lines {
+			out.Marks = append(out.Marks, SheetLine{Points: line, Layer: l.Name})
+		}
+	}
+	label := func(x, y float64, text string) {
+		out.Texts = append(out.Texts, SheetText{At: mesh.Vec2{X: x, Y: y}, Text: text, Height: fullSizeText})
+	}
+	middle := (s.Lo.X + s.Hi.X) / 2
+	label(middle, s.Hi.Y+fullSizeEdge/2, "seen from the glue face; datum: the nut's front on the centreline, z = 0 the glue plane; mm")
+	if d := s.FaceDrop(); d > 0 {
+		label(s.Lo.X/2, -d+s.Hi.Y, fmt.Sprintf("FACE_: in the plane of the headstock's face, its nut at 0, -%g", d))
+	}
+	lo, hi := out.bounds()
+	edge := mesh.Vec2{X: fullSizeEdge, Y: fullSizeEdge}
+	out.Move(edge.Sub(lo))
+	size := hi.Sub(lo).Add(edge.Scale(2))
+	out.Width, out.Height = size.X, size.Y
+	out.Zero = edge.Sub(lo)
+	return out
+}
+
+// RidgeTable is the table of the ridges that a ball nose leaves.
+func RidgeTable(s *mill.Setup) *Table {
+	type row = mill.Ridge
+	t := tableOf([]field[row]{
+		length("ball", func(r row) float64 { return r.Ball }),
+		length("step", func(r row) float64 { return r.Step }),
+		micrometres("ridge", func(r row) float64 { return r.Height }),
+		micrometres("rule", func(r row) float64 { return r.About }),
+		micrometres("round", func(r row) float64 { return r.Round }),
+	}, s.Ridges())
+	t.Note = "ridge: R - sqrt(R^2 - s^2/4), on a plane. rule: s^2/8R. round: across the roundest place\nof the back. In thousandths of a millimetre."
+	return t
+}
+
+// micrometres is a field in thousandths of a millimetre, whatever the unit.
+func micrometres[T any](key string, f func(T) float64) field[T] {
+	return number(key, "um", func(r T) float64 { return 1000 * f(r) })
+}

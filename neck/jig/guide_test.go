@@ -1,0 +1,348 @@
+package jig
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/necktest"
+	"neckloft/neck/spec"
+)
+
+// The drilling guide lies on face and shelf: no corner of it is in the wood, its
+// lower side is that of the face, and each hole is a cylinder about the tuner's own
+// axis. On a face at an angle, on a stepped one and with hardly a shelf.
+func TestTunerGuide(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(h *spec.Headstock)
+	}{
+		{"angled", func(*spec.Headstock) {}},
+		{"stepped", func(h *spec.Headstock) { h.Angle, h.Step, h.Cove = 0, 6, 9 }},
+		{"short shelf", func(h *spec.Headstock) { h.Shelf = 1 }},
+	} {
+		s := spec.Demo()
+		s.Volute = nil
+		c.change(s.Headstock)
+		for i, y := range []float64{-21, 21} {
+			s.Tuners = append(s.Tuners,
+				spec.Tuner{U: 50 + 4*float64(i), Y: y, Hole: 9, Post: 6, Height: 10}, spec.Tuner{U: 90, Y: 1.2 * y, Hole: 10, Post: 6, Height: 10})
+		}
+		n, err := neck.New(s)
+		require.NoError(t, err, c.name)
+		p := one(t, n, DefaultOptions(), "tuners").Parts[0]
+		require.NoError(t, p.Mesh.Validate())
+		h := s.Headstock
+		sin, cos := math.Sincos(h.Angle)
+		round := map[int]int{}
+		for _, v := range p.Mesh.Vertices {
+			q := p.Home.Out(v)
+			assert.GreaterOrEqual(t, q.Z, n.Top(math.Max(q.X, n.Start()))-1e-4, c.name)
+			assert.LessOrEqual(t, q.X, -guideNut+1e-4, c.name)
+			// Height over the face, and place along it, by hand.
+			dx, dz := q.X+h.Shelf, q.Z+h.Step
+			w, u := dz*cos-dx*sin, h.Shelf-dx*cos-dz*sin
+			for i, tuner := range s.Tuners {
+				if d := math.Hypot(u-tuner.U, q.Y-tuner.Y); d < tuner.Hole/2+2 {
+					assert.InDelta(t, tuner.Hole/2+guideBore/2, d, 0.02, c.name)
+					round[i]++
+					assert.True(t, math.Abs(w) < 1e-4 || w > guideThick-1e-4, c.name)
+				}
+			}
+		}
+		for i := range s.Tuners {
+			assert.Equal(t, 96, round[i], c.name)
+		}
+		lo, _ := p.Mesh.Bounds()
+		assert.InDelta(t, 0, lo.Z, 1e-6)
+	}
+}
+
+// The guides of a slotted headstock hook over the face's edge and follow the side:
+// no corner is in the wood, the inner side comes within the tolerance of it, and the
+// holes are those of the tuners.
+func TestSideGuides(t *testing.T) {
+	o := DefaultOptions()
+	seen := 0
+	for _, n := range necktest.All(t) {
+		s := n.Spec()
+		if len(s.Tuners) == 0 || !s.Tuners[0].Across() {
+			continue
+		}
+		parts := one(t, n, o, "tuners").Parts
+		require.Len(t, parts, 2)
+		h := s.Headstock
+		sin, cos := math.Sincos(h.Angle)
+		for _, p := range parts {
+			require.NoError(t, p.Mesh.Validate())
+			holes, close := 0, 0
+			for _, v := range p.Mesh.Vertices {
+				q := p.Home.Out(v)
+				dx, dz := q.X+h.Shelf, q.Z+h.Step
+				w, u := dz*cos-dx*sin, h.Shelf-dx*cos-dz*sin
+				half := h.Width / 2
+				if e := n.HeadEdge(); e != nil {
+					ys := e.Across(u)
+					half = math.Max(-ys[0], ys[len(ys)-1])
+				}
+				off := math.Abs(q.Y) - half
+				assert.True(t, w > -1e-3 || off > -1e-3, "(%g, %g) of %s is in the wood", q.Y, w, p.Name)
+				if w < -0.1 && off < 3 {
+					assert.Less(t, off, o.Tolerance)
+					close++
+				}
+				for i, tuner := range n.Tuners() {
+					if d := math.Hypot(u-tuner.U, w+tuner.Below); tuner.Y*q.Y > 0 && d < tuner.Hole/2+1 {
+						assert.InDelta(t, tuner.Hole/2+guideBore/2, d, 0.02, "hole %d", i+1)
+						holes++
+					}
+				}
+			}
+			assert.Positive(t, close)
+			assert.GreaterOrEqual(t, holes, 2*rodSides*3)
+		}
+		seen++
+	}
+	assert.GreaterOrEqual(t, seen, 2)
+}
+
+// A stop block stands with its face where the base's rim stops when the bit's axis
+// is at the plan's mark, and clears sides and back of the wood as it is.
+func TestStopBlocks(t *testing.T) {
+	s := spec.Demo()
+	s.Tools = &spec.Tools{BaseWidth: 150}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	_, err = New(n, DefaultOptions(), "stops")
+	require.ErrorContains(t, err, "stops the base by itself") // squared, much too thick
+	s.Blank.State, s.Blank.Allowance = spec.BlankProfile, 1
+	n, err = neck.New(s)
+	require.NoError(t, err)
+	m := newMaker(n, DefaultOptions())
+	require.NoError(t, m.why)
+	parts := one(t, n, DefaultOptions(), "stops").Parts
+	require.Len(t, parts, 2)
+	for i, p := range parts {
+		require.NoError(t, p.Mesh.Validate())
+		lo, hi := p.Mesh.Bounds()
+		from, to := p.Home.Out(lo).X, p.Home.Out(hi).X
+		stop := m.plan.Round.Stops[i]
+		face := to
+		if stop.End == "body end" {
+			face = from
+		}
+		assert.InDelta(t, 75, math.Abs(face-stop.Centre), 1e-4, stop.End)
+		for _, f := range []float64{0.02, 0.3, 0.7, 0.98} {
+			x := from + f*(to-from)
+			loops, err := p.Mesh.SliceX(x - p.Home.Origin.X)
+			require.NoError(t, err)
+			require.Len(t, loops, 1)
+			a, b := n.Edges(x)
+			// Finished and an allowance, or the flat back.
+			deep := n.Depth(x) + 1
+			if x >= m.plan.Taper.From && x <= m.plan.Taper.To {
+				deep = n.Depth(x)
+			}
+			for _, q := range loops[0] {
+				y, z := q.X+p.Home.Origin.Y, q.Y+p.Home.Origin.Z
+				inside := y > a+0.15 && y < b-0.15 && z > -deep-0.15 || y > a-0.15 && y < b+0.15 && z > -deep+1
+				assert.False(t, inside, "x = %g: (%g, %g) is in the wood", x, y, z)
+			}
+			// The opening is the neck and the clearance, and no wider.
+			inner := func(sign float64) float64 {
+				best := math.Inf(1)
+				for _, q := range loops[0] {
+					if y := sign * (q.X + p.Home.Origin.Y); y > 5 && q.Y+p.Home.Origin.Z > -deep+1 {
+						best = math.Min(best, y)
+					}
+				}
+				return best
+			}
+			assert.InDelta(t, b+0.2, inner(1), 0.06)
+			assert.InDelta(t, -a+0.2, inner(-1), 0.06)
+		}
+	}
+}
+
+// On a router table that the ends foul, packing lifts the neck clear, and strips
+// reach from the bearing to where the neck's end is when the axis stops.
+func TestTableJigs(t *testing.T) {
+	s := spec.Demo()
+	s.Tools = &spec.Tools{Router: spec.RouterTable}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	m := newMaker(n, DefaultOptions())
+	thick := m.packed()
+	// What stands proudest of the flat back's plane, square to it, and a millimetre.
+	proud := 0.0
+	tp := m.plan.Taper
+	for i := range 4000 {
+		x := n.Start() + (n.End()-n.Start())*float64(i)/3999
+		proud = math.Max(proud, (n.Depth(x)-tp.DepthFrom-tp.Slope*(x-tp.From))*math.Cos(math.Atan(tp.Slope)))
+	}
+	assert.InDelta(t, proud+1, thick, 0.11)
+	packing := one(t, n, DefaultOptions(), "packing").Parts
+	for _, p := range packing {
+		mm := plateMesh(t, p)
+		for _, v := range mm.Vertices {
+			q := p.Home.Out(v)
+			// Between the flat back and the table.
+			under := (-q.Z - tp.Depth(q.X)) * math.Cos(tp.Angle)
+			assert.True(t, under > -1e-4 && under < thick+1e-4, "%g", under)
+		}
+	}
+	p := m.onTable()
+	require.NotNil(t, p.Table)
+	assert.False(t, p.Refuses(carve.StageRound))
+	strips := one(t, n, DefaultOptions(), "stops").Parts
+	total := map[string]float64{}
+	for _, part := range strips {
+		lo, hi := part.Region.Bounds()
+		total[part.Name] = hi.X - lo.X
+	}
+	for _, stop := range p.Table.Stops {
+		bearing := p.Table.Bit.BodyRadius() - p.Table.Bit.Radius + p.Table.Bit.Offset
+		want := stop.Axis - n.Start() - bearing
+		if stop.End == carve.BodyEnd {
+			want = n.Tip() - stop.Axis - bearing
+		}
+		assert.InDelta(t, want, total["stop strip, "+stop.End.String()], 1e-6)
+	}
+}
+
+// Extensions go on in line with the neck's edges, rails are as high as
+// what stands, with the template under it.
+func TestExtensionAndRails(t *testing.T) {
+	s := spec.Demo()
+	s.Headstock, s.Volute, s.Heel = nil, nil, nil
+	s.Blank = nil
+	s.Tools = &spec.Tools{Guide: spec.GuideTemplate, Template: 9}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	parts := one(t, n, DefaultOptions(), "extension").Parts
+	require.Len(t, parts, 2)
+	for _, p := range parts {
+		assert.Equal(t, 9.0, p.Thick)
+		for _, v := range p.Region.Outer {
+			q := p.Home.Out(mesh.Vec{X: v.X, Y: v.Y})
+			assert.InDelta(t, n.Taper(q.X)/2, math.Abs(q.Y), 1e-4)
+		}
+	}
+	m := newMaker(n, DefaultOptions())
+	rails := one(t, n, DefaultOptions(), "rails").Parts
+	for _, p := range rails {
+		lo, hi := p.Region.Bounds()
+		assert.GreaterOrEqual(t, hi.Y-lo.Y, m.plan.Stock.Depth+9.2)
+		assert.Less(t, hi.Y-lo.Y, m.plan.Stock.Depth+10.2)
+	}
+	s.Headstock = spec.Demo().Headstock
+	s.Heel = &spec.Heel{}
+	*s.Heel = *spec.Demo().Heel
+	s.Heel.EndCorner = 5
+	n, err = neck.New(s)
+	require.NoError(t, err)
+	_, err = New(n, DefaultOptions(), "extension")
+	assert.ErrorContains(t, err, "ends square nowhere")
+}
+
+// A neck for the other hand has the mirrored jigs: as large, as heavy, and with the
+// same words but for the sides.
+func TestLeftHand(t *testing.T) {
+	n := necktest.Demo(t)
+	left, err := n.Mirrored()
+	require.NoError(t, err)
+	o := DefaultOptions()
+	a, err := New(n, o)
+	require.NoError(t, err)
+	b, err := New(left, o)
+	require.NoError(t, err)
+	require.Equal(t, len(a), len(b))
+	for i := range a {
+		require.Equal(t, len(a[i].Parts), len(b[i].Parts), a[i].Name)
+		assert.Equal(t, a[i].Gaps, b[i].Gaps)
+		// Pieces of a strip are parted from the other end.
+		one, other := map[string]float64{}, map[string]float64{}
+		add := func(sum map[string]float64, p Part) {
+			name, _, _ := strings.Cut(p.Name, ", piece")
+			if p.Flat() {
+				sum[name] += p.Region.Area()
+				return
+			}
+			sum[name] += p.Mesh.Volume()
+		}
+		for k, p := range a[i].Parts {
+			add(one, p)
+			add(other, b[i].Parts[k])
+		}
+		require.Equal(t, len(one), len(other))
+		for name, v := range one {
+			assert.InEpsilon(t, v, other[name], 1e-4, name)
+		}
+	}
+}
+
+// The default set has what the spec asks for, each with three lines, a caution and
+// its clearances; those near a cutter say that they are no guards.
+func TestCauses(t *testing.T) {
+	with := func(tools *spec.Tools, change func(*spec.Spec)) map[string]string {
+		s := spec.Demo()
+		s.Tools = tools
+		if change != nil {
+			change(s)
+		}
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		out := map[string]string{}
+		for _, c := range Choices(n, DefaultOptions()) {
+			if c.Cause != "" {
+				out[c.Name] = c.Cause
+			}
+		}
+		jigs, err := New(n, DefaultOptions())
+		require.NoError(t, err)
+		require.Len(t, jigs, len(out))
+		for _, j := range jigs {
+			require.Len(t, j.Use, 3)
+			assert.NotEmpty(t, j.Gaps)
+			assert.True(t, strings.HasPrefix(j.Never, "Not "), j.Name)
+			assert.NotContains(t, j.Gaps, "%!")
+			switch j.Name {
+			case "shim", "packing", "rails", "stops", "extension", "scarf", "cradle", "rest":
+				assert.Contains(t, j.Never, "a guide and no guard", j.Name)
+			}
+		}
+		return out
+	}
+	keys := func(m map[string]string) []string {
+		var out []string
+		for _, name := range Names() {
+			if m[name] != "" {
+				out = append(out, name)
+			}
+		}
+		return out
+	}
+	assert.Equal(t, []string{"bevels", "scribes", "caul", "block", "cradle", "rest"}, keys(with(nil, nil)))
+	assert.Equal(t, []string{"stops", "caul", "block", "cradle", "rest"},
+		keys(with(&spec.Tools{Router: spec.RouterHand, BaseWidth: 150}, func(s *spec.Spec) { s.Blank = nil })))
+	assert.Equal(t, []string{"packing", "stops", "caul", "block", "cradle", "rest"}, keys(with(&spec.Tools{Router: spec.RouterTable}, nil)))
+	assert.Equal(t, []string{"extension", "shim", "bevels", "scribes", "flat-caul", "cradle", "rest"},
+		keys(with(&spec.Tools{Guide: spec.GuideTemplate, Sled: &spec.ToolSled{}}, func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0 })))
+	n, err := neck.New(pocketed(t))
+	require.NoError(t, err)
+	cause := ""
+	for _, c := range Choices(n, DefaultOptions()) {
+		if c.Name == "neck-shim" {
+			cause = c.Cause
+		}
+	}
+	assert.NotEmpty(t, cause)
+	_, err = New(n, DefaultOptions(), "hammock")
+	assert.ErrorContains(t, err, "allowed: scarf, tuners")
+}

@@ -1,0 +1,200 @@
+package jig
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/neck/carve"
+	"neckloft/neck/spec"
+)
+
+// Jig is a thing that holds a neck, or guides a tool, while it is made: in as
+// many parts as the bed asks for.
+type Jig struct {
+	Name  string // as it is asked for
+	Title string
+	Parts []Part
+	Use   []string // three lines
+	Never string   // what it must not be used for
+	Gaps  string   // the clearances that are in it
+
+	BackUp bool // it is used on a neck that lies on its glue face
+	Board  bool // and that has its board
+}
+
+// Part is one piece of a jig, as it lies on the bed of a printer: on z = 0, its
+// corner near the origin.
+//
+// A plate is all that its region is, so thick: it can be cut from a sheet as
+// well. What is no plate has a mesh.
+type Part struct {
+	Name   string
+	Region mesh.Region
+	Thick  float64
+	Mesh   *mesh.Mesh // nil for a plate
+	Label  Label
+
+	// Home takes the bed's frame to that of the neck, for a part that has its
+	// place at the neck (OnNeck).
+	Home   Frame
+	OnNeck bool
+}
+
+// Flat reports whether the part is a plate.
+func (p *Part) Flat() bool { return p.Mesh == nil }
+
+// Label is what is to be cut into a part, in the bed's frame: Words has the same
+// said at length and more and more shortly, and the first that has room counts.
+// They stand on At, along Along, in a room of Width by Height, and are seen
+// against Along × Up. Those in the plane of a plate go through it; others are cut
+// Deep, or as deep as letters are where that is 0.
+type Label struct {
+	Words         []string
+	At, Along, Up mesh.Vec
+	Width, Height float64
+	Deep          float64
+}
+
+// Options say how jigs are made, in mm.
+type Options struct {
+	Clearance float64      // between a part and what it goes over
+	Lining    float64      // thickness of the cork or leather between a part and the neck
+	Tolerance float64      // that a surface may be farther off than it should
+	At        []spec.Place // of cradle and rest; nil = chosen
+	Length    float64      // of a segment of the cradle, along the neck
+	Height    float64      // of the glue plane over the bench, on the rest
+	Shim      float64      // thickness of an even shim of the neck's pocket; 0 = a wedge for the neck's angle
+	Abrasive  float64      // thickness of the paper on the sanding block
+	Dowel     float64      // diameter of the dowels that join parts
+	Fit       float64      // room about a dowel's and a dovetail's sides
+
+	Across, Along float64 // the room that a bed has
+}
+
+// DefaultOptions returns sizes that do for most shops, and the room of a bed of
+// 220 mm each way: common practice, no published source.
+func DefaultOptions() Options {
+	return Options{
+		Clearance: 0.2, Lining: 2, Tolerance: 0.05,
+		Length: 40, Height: 80, Dowel: 6, Fit: 0.12,
+		Across: 200, Along: 200,
+	}
+}
+
+// longest returns the longest piece that the bed has room for.
+func (o *Options) longest() float64 { return max(o.Across, o.Along) }
+
+// Check returns an error that names the first option out of range.
+func (o *Options) Check(unit spec.Unit) error {
+	for _, c := range []struct {
+		name          string
+		value, lo, hi float64
+	}{
+		{"clearance", o.Clearance, 0.05, 3},
+		{"lining", o.Lining, 0, 10},
+		{"tolerance", o.Tolerance, 0.01, 0.5},
+		{"length of a segment", o.Length, 10, 200},
+		{"height of the rest", o.Height, 40, 300},
+		{"shim", o.Shim, 0, 10},
+		{"abrasive", o.Abrasive, 0, 5},
+		{"dowel", o.Dowel, 3, 12},
+		{"fit", o.Fit, 0, 1},
+		{"room across the bed", o.Across, 60, 5000},
+		{"room along the bed", o.Along, 60, 5000},
+	} {
+		if !(c.value >= c.lo && c.value <= c.hi) {
+			return fmt.Errorf("%s %s; allowed: %s to %s", c.name, unit.Format(c.value), unit.Format(c.lo), unit.Format(c.hi))
+		}
+	}
+	return nil
+}
+
+// kind is a jig that can be made. Cause says what in the spec asks for one, ""
+// where nothing does: it is then made only if it is asked for by its name.
+type kind struct {
+	name, title string
+	cause       func(*maker) string
+	build       func(*maker) ([]Part, string, error) // the parts, and their clearances
+	use         [3]string
+	never       string
+	onTable     *[4]string // use and never for a router table, nil where they are the same
+	backUp      bool
+	board       bool
+}
+
+// maker is one neck and what its jigs share.
+type maker struct {
+	n *neck.Neck
+	s *spec.Spec
+	u spec.Unit
+	Options
+	plan *carve.Plan
+	why  error // that there is no plan
+}
+
+// Choice is a jig that can be asked for, and the cause that the spec gives for
+// it, "" for none.
+type Choice struct{ Name, Title, Cause string }
+
+// newMaker works out what jigs share.
+func newMaker(n *neck.Neck, o Options) *maker {
+	s := n.Spec()
+	m := &maker{n: n, s: s, u: s.PrintUnit(), Options: o}
+	m.plan, m.why = carve.New(n, carve.OptionsFor(s))
+	return m
+}
+
+// Choices returns all jigs that there are, in order.
+func Choices(n *neck.Neck, o Options) []Choice {
+	m := newMaker(n, o)
+	var out []Choice
+	for i := range kinds {
+		k := &kinds[i]
+		out = append(out, Choice{k.name, k.title, k.cause(m)})
+	}
+	return out
+}
+
+// Names returns the names of all jigs.
+func Names() []string {
+	var out []string
+	for i := range kinds {
+		out = append(out, kinds[i].name)
+	}
+	return out
+}
+
+// New returns the jigs of the names given, or without names those that spec and
+// tools give cause for. It is an error if the neck has no use for one that is
+// named, or if one does not go on the bed.
+func New(n *neck.Neck, o Options, names ...string) ([]Jig, error) {
+	if err := o.Check(n.Spec().Units); err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		if !slices.Contains(Names(), name) {
+			return nil, fmt.Errorf("there is no jig %q; allowed: %s", name, strings.Join(Names(), ", "))
+		}
+	}
+	m := newMaker(n, o)
+	var out []Jig
+	for i := range kinds {
+		k := &kinds[i]
+		if len(names) > 0 && !slices.Contains(names, k.name) || len(names) == 0 && k.cause(m) == "" {
+			continue
+		}
+		parts, gaps, err := k.build(m)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", k.name, err)
+		}
+		use, never := k.use[:], k.never
+		if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {
+			use, never = k.onTable[:3], k.onTable[3]
+		}
+		out = append(out, Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: k.backUp, Board: k.board})
+	}
+	return out, nil
+}

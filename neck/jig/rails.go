@@ -1,0 +1,39 @@
+package jig
+
+import (
+	"fmt"
+	"math"
+
+	"neckloft/mesh"
+)
+
+const (
+	railThick = 18.0 // mm, of common plywood
+	railOver  = 40.0 // mm, beyond the run, for a base of unknown width
+)
+
+// buildRails makes the rails that a router stands on over the neck.
+func buildRails(m *maker) ([]Part, string, error) {
+	if m.plan == nil {
+		return nil, "", m.why
+	}
+	p := m.plan
+	need := math.Max(p.Stock.Depth, p.Round.DeepestUnder())
+	under := 0.0
+	if b := p.Blank; b.Template > 0 {
+		under = b.Template
+	}
+	// Up to a whole millimetre, so that a saw can be set to it.
+	high := math.Ceil(need + under + m.Clearance)
+	base := math.Max(p.Options.Base, railOver)
+	long := p.Taper.Length() + 2*base
+	s := strip{lower: []mesh.Vec2{{}, {X: long}}, upper: []mesh.Vec2{{Y: high}, {X: long, Y: high}}}
+	var parts []Part
+	joined := true
+	for _, side := range m.n.Sides() {
+		more, ok := m.plates("rail, "+m.n.SideName(side), "RAIL "+m.u.Rounded(high), s, railThick)
+		parts, joined = append(parts, more...), joined && ok
+	}
+	return parts, fmt.Sprintf("%s high over the bench, %s long: the run and half a base plate beyond either end. What stands highest of the wood reaches %s.",
+		m.u.Rounded(high), m.u.Rounded(long), m.u.Rounded(need+under)) + butted(joined), nil
+}

@@ -1,0 +1,147 @@
+package jig
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"neckloft/mesh"
+	"neckloft/neck/spec"
+)
+
+// Sizes of the drilling guide, in mm: common practice, no published source.
+const (
+	guideThick = 10.0
+	guideEdge  = 12.0 // of plate about the outermost holes
+	guideBore  = 0.1  // that a guide's hole is larger than the drill
+	guideNut   = 0.3  // between the guide and the front of the nut
+)
+
+// buildTuners makes the plate with a hole for the drill at each tuner. It lies on
+// the headstock's face and on the shelf after it, bent as they are. Tuners of a
+// slotted headstock have a guide for each of its sides.
+func buildTuners(m *maker) ([]Part, string, error) {
+	h, tuners := m.s.Headstock, m.n.Tuners()
+	switch {
+	case h == nil:
+		return nil, "", errors.New("the neck has no headstock; allowed: a spec with [headstock]")
+	case len(tuners) == 0:
+		return nil, "", errors.New("no tuners are given; allowed: a spec with [[tuner]]")
+	}
+	var square, across []spec.Tuner
+	for _, t := range tuners {
+		if t.Across() {
+			across = append(across, t)
+		} else {
+			square = append(square, t)
+		}
+	}
+	var parts []Part
+	var gaps []string
+	if len(square) > 0 {
+		p, err := m.faceGuide(square)
+		if err != nil {
+			return nil, "", err
+		}
+		parts = append(parts, p)
+		gaps = append(gaps, fmt.Sprintf("The guide lies on face and shelf, without clearance, %s off the board's end.", m.u.Format(guideNut)))
+	}
+	for _, side := range m.n.Sides() {
+		var own []spec.Tuner
+		for _, t := range across {
+			if t.Y*side.Sign() > 0 {
+				own = append(own, t)
+			}
+		}
+		if len(own) == 0 {
+			continue
+		}
+		p, from, err := m.sideGuide(side, own)
+		if err != nil {
+			return nil, "", err
+		}
+		parts = append(parts, p)
+		gaps = append(gaps, fmt.Sprintf("That of the %s side begins %s from the nut's front, along the face.", m.n.SideName(side), m.u.Rounded(from)))
+	}
+	return parts, strings.Join(append(gaps, fmt.Sprintf("Holes are %s wider than the drill.", m.u.Format(guideBore))), " "), nil
+}
+
+// faceGuide makes the guide for holes square to the face.
+func (m *maker) faceGuide(tuners []spec.Tuner) (Part, error) {
+	lo, hi, far := math.Inf(1), math.Inf(-1), 0.0
+	for _, t := range tuners {
+		r := t.Hole / 2
+		lo, hi, far = math.Min(lo, t.Y-r-guideEdge), math.Max(hi, t.Y+r+guideEdge), math.Max(far, t.U+r+guideEdge)
+	}
+	profile, thick := m.guideProfile(far)
+	plate, err := mesh.Extrude(mesh.Region{Outer: profile}, lo, hi)
+	if err != nil {
+		return Part{}, err
+	}
+	// The plane of the extrusion is that of the side view.
+	for i, v := range plate.Vertices {
+		plate.Vertices[i] = mesh.Vec{X: v.X, Y: v.Z, Z: v.Y}
+	}
+	for i, f := range plate.Faces {
+		plate.Faces[i] = mesh.Face{f[0], f[2], f[1]}
+	}
+	var drills []*mesh.Mesh
+	for i, t := range tuners {
+		more := 0.05 * float64(i) // no two end in one plane
+		drills = append(drills, rod(m.n.OnFace(t.U, t.Y, -3-more), m.n.OnFace(t.U, t.Y, thick+3+more), t.Hole/2+guideBore/2))
+	}
+	if plate, err = mesh.Subtract(plate, drills...); err != nil {
+		return Part{}, err
+	}
+	// Its upper side on the bed: u along, y across.
+	along := m.n.OnFace(1, 0, 0).Sub(m.n.OnFace(0, 0, 0))
+	up := m.n.OnFace(0, 0, 1).Sub(m.n.OnFace(0, 0, 0))
+	down := up.Scale(-1)
+	p := laid("drilling guide", plate, Frame{X: along, Y: down.Cross(along), Z: down})
+	// Read as it lies on the neck, which is turned over on the bed.
+	p.sideLabel(m.named("TUNERS"))
+	end := p.Label.At.X + p.Label.Width
+	p.Label.At, p.Label.Along, p.Label.Up = mesh.Vec{X: end, Z: thick - labelEdge}, mesh.Vec{X: -1}, mesh.Vec{Z: -1}
+	p.Label.Height = guideThick - 2*labelEdge
+	return p, nil
+}
+
+// nutEnd returns x of the guide's end at the nut: clear of whatever of the board comes
+// nearest to the headstock.
+func (m *maker) nutEnd() float64 {
+	from, _ := m.n.BoardExtent()
+	return math.Min(0, from) - guideNut
+}
+
+// guideProfile returns the outline of the guide in the side view: below it face and
+// shelf, as far as u along the face. Its thickness is told over the face.
+func (m *maker) guideProfile(far float64) (outline []mesh.Vec2, thick float64) {
+	h, end := m.s.Headstock, m.nutEnd()
+	side := func(u, w float64) mesh.Vec2 {
+		p := m.n.OnFace(u, 0, w)
+		return mesh.Vec2{X: p.X, Y: p.Z}
+	}
+	out := []mesh.Vec2{side(far, 0)}
+	const least = 0.5 // of shelf to lie on
+	if h.Angle == 0 {
+		thick = math.Max(guideThick, h.Step+5)
+		// The cove lies under the step that bridges it.
+		rest := -h.Shelf - math.Sqrt(h.Step*(2*h.Cove-h.Step)) - 0.5
+		out = append(out, mesh.Vec2{X: math.Min(rest, end-least), Y: -h.Step})
+		if -h.Shelf < end-least {
+			out = append(out, mesh.Vec2{X: rest}, mesh.Vec2{X: end})
+		}
+		last := out[len(out)-1]
+		return clean(append(out, mesh.Vec2{X: last.X, Y: thick - h.Step}, side(far, thick))), thick
+	}
+	bend := mesh.Vec2{X: -h.Shelf}
+	if -h.Shelf < end-least {
+		out = append(out, bend, mesh.Vec2{X: end}, mesh.Vec2{X: end, Y: guideThick},
+			mesh.Vec2{X: -h.Shelf - guideThick*math.Tan(h.Angle/2), Y: guideThick})
+	} else {
+		u := math.Max(h.Shelf, (-end-h.Shelf)/math.Cos(h.Angle)+h.Shelf) + least
+		out = append(out, side(u, 0), side(u, guideThick))
+	}
+	return append(out, side(far, guideThick)), guideThick
+}

@@ -1,0 +1,157 @@
+package mill
+
+import (
+	"fmt"
+	"math"
+
+	"neckloft/mesh"
+	"neckloft/neck"
+	"neckloft/neck/spec"
+)
+
+// Options say how the neck is held and cut. All lengths are in mm.
+type Options struct {
+	Ball      float64 // diameter of the ball nose for the back
+	Step      float64 // between its passes
+	Cutter    float64 // diameter of the flat cutter that goes round the outline
+	Allowance float64 // left on the back for the scraper
+	Pin       float64 // diameter of the pins
+	PinDepth  float64 // of their holes in the wood, and of the pins over the bed
+	Tabs      int     // on each side; 0 for none
+	TabWidth  float64
+	TabHeight float64
+	PinsWhere PinPlace
+}
+
+// PinPlace says where pins go.
+type PinPlace int
+
+// Places of pins.
+const (
+	PinsAuto  PinPlace = iota // in the waste where the stock has room, else under the board
+	PinsWaste                 // in the waste at the neck's ends
+	PinsBoard                 // in the wood under the board, which covers their holes
+)
+
+// PinPlaces are the words for places of pins, by PinPlace.
+var PinPlaces = []string{"auto", "waste", "board"}
+
+// DefaultOptions are those of the starter: a ball nose of a quarter inch in steps
+// of half a millimetre leaves ridges of 0.0098 mm. The others are common practice,
+// no published source.
+func DefaultOptions() Options {
+	return Options{
+		Ball: 6.35, Step: 0.5, Cutter: 6.35, Allowance: 0.3,
+		Pin: 6, PinDepth: 8, Tabs: 3, TabWidth: 10, TabHeight: 3,
+	}
+}
+
+// What must stay free, in mm. Common practice, no published source.
+const (
+	pinWeb  = 3.0  // of wood beside a pin's hole
+	rim     = 6.0  // of stock outside the way of the cutter, for clamps
+	planing = 1.0  // off the stock's glue face, and under its back
+	pinEdge = 12.0 // of a pin from the nut, and from the end of the wood under the board
+
+	leastDepth = 3.0   // of a pin's hole that still holds
+	leastApart = 100.0 // between the pins: nearer, they do not tell the angle
+)
+
+// Pin is a hole in the wood, from the glue face down, for a pin on the bed.
+type Pin struct {
+	X, Y, Diameter, Depth float64
+}
+
+// Tab is a bridge of wood between neck and frame, from the glue plane down.
+type Tab struct {
+	X, Y float64 // the middle, on the neck's edge
+}
+
+// Setup is how a neck lies on a mill.
+type Setup struct {
+	Neck    *neck.Neck
+	Options Options
+
+	Lo, Hi  mesh.Vec // corners of the stock that is needed, its glue face planed at z = 0
+	Deepest float64  // the lowest point of the wood under the glue plane
+	Waste   bool     // the pins are in the waste, and not in the wood
+	Pins    []Pin
+	Tabs    []Tab
+	Short   []string // what the spec's blank is too small for, in words
+
+	solid solid
+}
+
+// New sets a neck up. It is an error if an option is not possible, or if no pair
+// of pins has room.
+func New(n *neck.Neck, o Options) (*Setup, error) {
+	if err := o.check(); err != nil {
+		return nil, err
+	}
+	s := &Setup{Neck: n, Options: o, solid: newSolid(n)}
+	s.Deepest = -s.solid.side.lo.Y
+	// The cutter goes all around, and clamps hold what is outside of its way.
+	round := o.Cutter + rim
+	half := math.Max(-s.solid.top.lo.Y, s.solid.top.hi.Y) + round
+	s.Lo = mesh.Vec{X: s.solid.top.lo.X - round, Y: -half, Z: -s.Deepest - planing}
+	s.Hi = mesh.Vec{X: s.solid.top.hi.X + round, Y: half, Z: planing}
+	if err := s.pins(); err != nil {
+		return nil, err
+	}
+	s.tabs()
+	s.blank()
+	return s, nil
+}
+
+// check judges the options' lengths.
+func (o Options) check() error {
+	for _, v := range []struct {
+		name            string
+		mm, least, most float64
+	}{
+		{"ball nose", o.Ball, 0.5, 60}, {"step", o.Step, 0.01, o.Ball}, {"cutter", o.Cutter, 0.5, 60},
+		{"allowance", o.Allowance, 0, 5}, {"pin", o.Pin, 1, 20}, {"pin's depth", o.PinDepth, leastDepth, 40},
+		{"tab's width", o.TabWidth, 1, 60}, {"tab's height", o.TabHeight, 0.3, 20},
+	} {
+		if !(v.mm >= v.least && v.mm <= v.most) {
+			return fmt.Errorf("the %s is %g mm; allowed: %g to %g mm", v.name, v.mm, v.least, v.most)
+		}
+	}
+	if o.Tabs < 0 || o.Tabs > 12 {
+		return fmt.Errorf("%d tabs a side; allowed: 0 to 12", o.Tabs)
+	}
+	return nil
+}
+
+// tabs spreads the tabs along both sides, from the nut to the end of the wood. Two
+// that would meet are one.
+func (s *Setup) tabs() {
+	n, o := s.Neck, s.Options
+	for i := range o.Tabs {
+		x := n.End() * (0.08 + 0.84*(float64(i)+0.5)/float64(o.Tabs))
+		if k := len(s.Tabs); k > 0 && x-s.Tabs[k-1].X < 2*o.TabWidth {
+			continue
+		}
+		minus, plus := n.Edges(x)
+		s.Tabs = append(s.Tabs, Tab{x, minus}, Tab{x, plus})
+	}
+}
+
+// blank holds the stock against the spec's blank.
+func (s *Setup) blank() {
+	b := s.Neck.Spec().Blank
+	if b == nil {
+		return
+	}
+	u := s.Neck.Spec().PrintUnit()
+	short := func(what string, has, need float64) {
+		if has > 0 && has < need-1e-9 {
+			s.Short = append(s.Short, fmt.Sprintf("%s: the blank has %s and the set-up asks for %s", what, u.Rounded(has), u.Rounded(need)))
+		}
+	}
+	short("length", b.Length, s.Hi.X-s.Lo.X)
+	short("width", b.Width, s.Hi.Y-s.Lo.Y)
+	if b.Build == "" || b.Build == spec.BlankOnePiece {
+		short("thickness", b.Thickness, s.Hi.Z-s.Lo.Z)
+	}
+}

@@ -1,0 +1,220 @@
+package neck
+
+import (
+	"math"
+	"slices"
+
+	"neckloft/mesh"
+	"neckloft/neck/numeric"
+)
+
+// A headstock's thickness and its sections are those of the wood. Veneers are
+// glued on before it is drilled and its back is shaped: solid, volume and weight
+// have them, and depths of what is cut into the headstock count from the
+// finished face and the finished back. A channel and its pocket are routed into
+// the wood before.
+//
+// The veneer of the back is as if the wood were so much thicker: it is drawn out
+// to nothing in the passage to the neck. That of the face begins at the break of
+// the wood and is planed level with the glue plane there.
+
+// veneered returns the neck with the veneer of its back as wood; n itself where
+// it has none.
+func (n *Neck) veneered() *Neck {
+	h := n.spec.Headstock
+	if h == nil || h.BackVeneer == 0 {
+		return n
+	}
+	n.veneerOnce.Do(func() {
+		n.thicker = n
+		s, head := *n.spec, *h
+		head.Thickness += h.BackVeneer
+		if h.TipThickness != 0 {
+			head.TipThickness += h.BackVeneer
+		}
+		head.BackVeneer = 0
+		s.Headstock = &head
+		if other, err := build(&s); err == nil {
+			n.thicker = other
+		}
+	})
+	return n.thicker
+}
+
+// faceVeneer returns the thickness of the veneer on the face, 0 for none.
+func (n *Neck) faceVeneer() float64 {
+	if h := n.spec.Headstock; h != nil {
+		return h.FaceVeneer
+	}
+	return 0
+}
+
+// VeneerOver returns how high the veneer stands over the face at u along it,
+// square to it.
+func (n *Neck) VeneerOver(u float64) float64 {
+	f := &n.head
+	if f.sin == 0 {
+		if u < f.shelf+n.coveRun {
+			return 0
+		}
+		return n.faceVeneer()
+	}
+	return numeric.Clamp((u-f.shelf)*f.sin/f.cos, 0, n.faceVeneer())
+}
+
+// veneerVolume returns the volume of the veneer on the face, without the holes
+// through it.
+func (n *Neck) veneerVolume() float64 {
+	v, f := n.faceVeneer(), &n.head
+	if v == 0 {
+		return 0
+	}
+	tip := n.HeadU(n.start)
+	wide := func(u float64) float64 {
+		if f.edge == nil {
+			x := n.HeadX(u)
+			return n.half(MinusY, x) + n.half(PlusY, x)
+		}
+		sum := 0.0
+		for ys := f.edge.Across(u); len(ys) > 1; ys = ys[2:] {
+			sum += ys[1] - ys[0]
+		}
+		return sum
+	}
+	const step = 0.5
+	rule := numeric.NewRule(2)
+	k := int(math.Ceil((tip - f.shelf) / step))
+	sum := 0.0
+	for i := range k {
+		a, b := numeric.Lerp(f.shelf, tip, float64(i)/float64(k)), numeric.Lerp(f.shelf, tip, float64(i+1)/float64(k))
+		sum += rule.Integrate(func(u float64) float64 { return wide(u) * n.VeneerOver(u) }, a, b)
+	}
+	return sum
+}
+
+const (
+	// veneerIn is how deep the veneer's solid reaches into the wood, and
+	// veneerOff how far its edges keep off those of the wood that they would
+	// share a plane with: within the tolerance of a file.
+	veneerIn  = 0.05
+	veneerOff = 1e-3
+	veneerRow = 1.0 // mm from row to row, of a paddle
+)
+
+// withVeneer joins the veneer of the face to the loft. With an outline it is
+// wider than the wood, and is cut with it.
+func (n *Neck) withVeneer(m *mesh.Mesh, part Part) (*mesh.Mesh, error) {
+	if n.faceVeneer() == 0 || part == PartBoard {
+		return m, nil
+	}
+	plate, err := n.veneerPlate()
+	if err != nil {
+		return nil, err
+	}
+	return mesh.Join(m, plate)
+}
+
+// veneerPlate returns the solid of the face's veneer, in rows across.
+func (n *Neck) veneerPlate() (*mesh.Mesh, error) {
+	var b mesh.Builder
+	var first, last []uint32
+	for _, x := range n.veneerRows() {
+		low, high := n.veneerHeights(x)
+		half := n.veneerHalf(x, low)
+		ring := make([]uint32, 0, 5)
+		for _, p := range [4]YZ{{half, high}, {half, low}, {-half, low}, {-half, high}} {
+			ring = append(ring, b.Vertex(mesh.Vec{X: x, Y: p.Y, Z: p.Z}))
+		}
+		ring = append(ring, ring[0])
+		if last == nil {
+			first = ring
+		} else {
+			b.Stitch(last, ring)
+		}
+		last = ring
+	}
+	back := slices.Clone(first)
+	slices.Reverse(back)
+	b.Fill(back[:4])
+	b.Fill(last[:4])
+	m, err := b.Mesh()
+	if err != nil {
+		return nil, err
+	}
+	if m.Volume() < 0 {
+		for i, f := range m.Faces {
+			m.Faces[i] = mesh.Face{f[0], f[2], f[1]}
+		}
+	}
+	return m, nil
+}
+
+// veneerWide is how far past the break of the face the plate for an outline has
+// its whole width. Before, the outline's cutter would leave ears of it.
+const veneerWide = 0.5
+
+// veneerRows returns the stations of the plate, from the tip to where it ends in
+// the wood before the break of the face.
+func (n *Neck) veneerRows() []float64 {
+	f, v := &n.head, n.faceVeneer()
+	begin := -f.shelf
+	near := begin + math.Min(0.3, f.shelf/2)
+	if f.shelf < 0.02 {
+		near = begin - veneerIn
+	}
+	if f.sin == 0 {
+		begin -= n.coveRun
+		near = begin - veneerIn
+	}
+	xs := []float64{near}
+	if f.sin > 0 {
+		xs = append(xs, begin-v*0.02, begin-veneerWide, begin-v/f.sin)
+	}
+	far := n.start + veneerOff
+	if f.edge != nil {
+		far = n.loftStart() - v*f.sin - 2
+	} else {
+		k := int(math.Ceil((begin - far) / veneerRow))
+		for i := range k {
+			xs = append(xs, numeric.Lerp(far, begin, float64(i)/float64(k)))
+		}
+	}
+	xs = append(xs, far)
+	slices.Sort(xs)
+	out := xs[:0]
+	for _, x := range xs {
+		if x >= far && (len(out) == 0 || x > out[len(out)-1]+0.01) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// veneerHeights returns z of the plate's underside and its top at x.
+func (n *Neck) veneerHeights(x float64) (low, high float64) {
+	f := &n.head
+	face := f.z + math.Min(0, x+f.shelf)*f.sin/f.cos
+	low, high = face-veneerIn, face+n.faceVeneer()/f.cos
+	if f.sin > 0 {
+		high = math.Min(high, -veneerOff)
+	}
+	return low, high
+}
+
+// veneerHalf returns half the plate's width at x, whose underside lies at z.
+func (n *Neck) veneerHalf(x, z float64) float64 {
+	f := &n.head
+	if f.edge != nil && (f.sin == 0 || x <= -f.shelf-veneerWide) {
+		return f.most() + 3 // the outline's cutter reaches 5 beyond
+	}
+	s := n.uncut(math.Max(x, n.start))
+	half := math.Inf(1)
+	for _, side := range []Side{MinusY, PlusY} {
+		edge := side.Sign() * s.Edge(side).Y
+		if z < s.CurveStart() {
+			edge = side.Sign() * s.across(side, z)
+		}
+		half = math.Min(half, edge)
+	}
+	return half - veneerOff
+}
