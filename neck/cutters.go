@@ -22,12 +22,7 @@ func (n *Neck) cutters(part Part, e float64) ([]cutter, error) {
 	var out []cutter
 	for _, of := range []func() ([]cutter, error){
 		func() ([]cutter, error) { return n.channelCutters(part, e) },
-		func() ([]cutter, error) {
-			if n.faceVeneer() > 0 {
-				return nil, nil // withVeneer has cut it
-			}
-			return n.shelfCutters(e)
-		},
+		func() ([]cutter, error) { return n.shelfCutters(e) },
 		func() ([]cutter, error) { return n.headCutters(e) },
 		func() ([]cutter, error) { return n.heelCutters(part, e) },
 	} {

@@ -94,7 +94,7 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 	if l.tolerance >= flipFrom {
 		m = m.FlipNeedles()
 	}
-	if m, err = n.withVeneer(m, part, l.chord); err != nil {
+	if m, err = n.withVeneer(m, part); err != nil {
 		return nil, err
 	}
 	return n.cut(m, part, l.chord)

@@ -54,7 +54,7 @@ func (n *Neck) faceVeneer() float64 {
 func (n *Neck) VeneerOver(u float64) float64 {
 	f := &n.head
 	if f.sin == 0 {
-		if u < f.shelf+n.coveRun {
+		if f.lean == nil && u < f.shelf+n.coveRun {
 			return 0
 		}
 		return n.faceVeneer()
@@ -72,22 +72,12 @@ func (n *Neck) veneerVolume() float64 {
 	tip := n.HeadU(n.start)
 	wide := func(u float64) float64 {
 		x := n.HeadX(u)
-		ys := []float64{-n.half(MinusY, x), n.half(PlusY, x)}
-		if f.edge != nil {
-			ys = f.edge.Across(u)
-		}
-		lo, hi := math.Inf(-1), math.Inf(1)
-		if l := f.lean; l != nil { // the rest of the shelf stands there
-			switch y := (x - l.at(0)) / l.slope; {
-			case l.slope > 0:
-				lo = y
-			default:
-				hi = y
-			}
+		if f.edge == nil {
+			return n.beyondShelf(x, -n.half(MinusY, x), n.half(PlusY, x))
 		}
 		sum := 0.0
-		for kept := between(ys, lo, hi); len(kept) > 1; kept = kept[2:] {
-			sum += kept[1] - kept[0]
+		for ys := f.edge.Across(u); len(ys) > 1; ys = ys[2:] {
+			sum += n.beyondShelf(x, ys[0], ys[1])
 		}
 		return sum
 	}
@@ -140,20 +130,9 @@ const (
 
 // withVeneer joins the veneer of the face to the loft. With an outline it is
 // wider than the wood, and is cut with it.
-//
-// The shelf of a slanted nut is cut first: the veneer ends against it.
-func (n *Neck) withVeneer(m *mesh.Mesh, part Part, e float64) (*mesh.Mesh, error) {
-	if n.faceVeneer() == 0 || part == PartBoard {
-		return m, nil
-	}
-	list, err := n.shelfCutters(e)
-	if err != nil {
-		return nil, err
-	}
-	if len(list) > 0 {
-		if m, err = takeOut(m, list); err != nil {
-			return nil, err
-		}
+func (n *Neck) withVeneer(m *mesh.Mesh, part Part) (*mesh.Mesh, error) {
+	if n.faceVeneer() == 0 || part == PartBoard || n.head.lean != nil {
+		return m, nil // where a shelf leans the loft is cut down to the veneer's face
 	}
 	plate, err := n.veneerPlate()
 	if err != nil {
@@ -216,8 +195,9 @@ func (n *Neck) veneerRows() []float64 {
 	}
 	xs := []float64{near}
 	if f.sin > 0 {
-		xs = append(xs, begin-v*0.02, begin-veneerWide,
-			begin-v/f.sin-veneerOff*f.cos/f.sin) // where its top comes up to the glue plane, but for veneerOff
+		// The last where the face comes up to what keeps off the glue plane: from
+		// there on it is plane.
+		xs = append(xs, begin-v*0.02, begin-veneerWide, begin-v/f.sin-veneerOff*f.cos/f.sin)
 	}
 	far := n.start + veneerOff
 	if f.edge != nil {
