@@ -2,7 +2,6 @@ package jig
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -17,16 +16,6 @@ import (
 
 // hundredth of a degree, in radians.
 const hundredth = math.Pi / 18000
-
-// readSpec returns the neck of a text.
-func readSpec(t *testing.T, text string) *neck.Neck {
-	t.Helper()
-	s, err := spec.Read(strings.NewReader(text), "test spec")
-	require.NoError(t, err)
-	n, err := neck.New(s)
-	require.NoError(t, err)
-	return n
-}
 
 // one returns the parts of a jig.
 func one(t *testing.T, n *neck.Neck, o Options, name string) Jig {
