@@ -280,9 +280,9 @@ func TestPocketOnFace(t *testing.T) {
 // valid, have the volume that is told, keep the tolerance, and have the
 // sections that the moments say.
 func TestChannelSolids(t *testing.T) {
-	tol := 0.02
-	if testing.Short() {
-		tol = 0.05
+	tol := 0.05
+	if drawn.All() {
+		tol = 0.02
 	}
 	for name, c := range channelCases() {
 		n := withChannels(t, c)

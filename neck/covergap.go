@@ -25,7 +25,7 @@ var (
 		}
 		return out
 	}()
-	gapSpread = [...]float64{-5, -3.5, -2.5, -1.7, -1, -0.5, 0, 0.5, 1, 1.7, 2.5, 3.5, 5}
+	gapSpread = [...]float64{-3, -1, 0, 1, 3}
 )
 
 // gapNormals puts normals of one side in order such that no part of its curve,

@@ -2,6 +2,7 @@ package neck
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -103,26 +104,30 @@ func TestLeastCoverOfAKnownValley(t *testing.T) {
 }
 
 // TestGapOfNarrowPeaks holds the gap in a section's plane against points of its
-// curve, from a V with an edge to a section that is all but square.
+// curve, from a V with an edge to a section that is all but square, with channels
+// of all widths anywhere in it.
 func TestGapOfNarrowPeaks(t *testing.T) {
-	for _, fullness := range []float64{1.05, 1.2, 2, 4, 12} {
-		n := halfCylinder(t, 22, func(s *spec.Spec) {
-			s.Profile = []spec.ProfileStation{{At: spec.AtFret(0), Bass: fullness, Treble: 2, Apex: 1}}
-			s.Channels = []spec.Channel{{Name: "bar", Width: 3, Depth: 4, DepthEnd: 4, From: spec.AtX(20), To: spec.AtX(300), Offset: -3}}
-		})
-		wood := n.Section(200)
-		s, _ := n.channels[0].slice(200)
-		least := math.Inf(1)
-		q := &wood.curve[n.Bass()]
-		for _, p := range [][2]float64{{-4.5, 0}, {-4.5, -4}, {-1.5, -4}} {
-			for i := range 200001 {
-				v := math.Pow(float64(i)/200000, 3) // close where either end is steep
-				y := math.Pow(1-math.Pow(v, q.n), 1/q.n)
-				least = math.Min(least, math.Hypot(1-q.a*y-p[0], -wood.wall-q.b*v-p[1]))
-				least = math.Min(least, math.Hypot(1-q.a*v-p[0], -wood.wall-q.b*y-p[1]))
-			}
+	rng := rand.New(rand.NewPCG(1, 2))
+	for i := range 200 {
+		a, b := 14+20*rng.Float64(), 9+16*rng.Float64()
+		fullness := 1 + math.Exp(-3+6*rng.Float64())
+		wood := Section{HalfWidth: a, Depth: b}
+		wood.setProfile(math.Max(1.05, fullness), 2)
+		c := &Channel{plain: true, half: a * (0.02 + 0.5*rng.Float64()), floor: floorLine{first: b * (0.05 + 0.6*rng.Float64())}}
+		s := channelSlice{c: c}
+		q := &wood.curve[MinusY]
+		corner := YZ{c.half, c.floor.first}
+		if math.Pow(corner.Y/a, q.n)+math.Pow(corner.Z/b, q.n) > 0.9 {
+			continue // cut through
 		}
-		assert.InDelta(t, least, s.gap(&wood), 1e-5, "%g", fullness)
+		least := math.Inf(1)
+		for j := range 20001 {
+			v := math.Pow(float64(j)/20000, 2) // closer where either end is steep
+			w := math.Pow(1-math.Pow(v, q.n), 1/q.n)
+			least = math.Min(least, math.Hypot(a*w-corner.Y, b*v-corner.Z))
+			least = math.Min(least, math.Hypot(a*v-corner.Y, b*w-corner.Z))
+		}
+		assert.InDelta(t, least, -s.over(&wood, MinusY), 2e-5, "case %d: fullness %g, %g by %g, corner %v", i, q.n, a, b, corner)
 	}
 }
 

@@ -90,7 +90,10 @@ func TestBothIsOneSolid(t *testing.T) {
 func TestLoftKeepsTolerance(t *testing.T) {
 	cases := spectest.EdgeCases()
 	g := rapid.Custom(spectest.Draw)
-	random := 12
+	random := 4
+	if drawn.All() {
+		random = 12
+	}
 	if testing.Short() {
 		cases = map[string]*spec.Spec{"demo": spec.Demo()}
 		random = 2
@@ -104,7 +107,11 @@ func TestLoftKeepsTolerance(t *testing.T) {
 	for name, s := range cases {
 		n, err := New(s)
 		require.NoError(t, err)
-		for _, tol := range []float64{0.05, 0.008} {
+		tolerances := []float64{0.05}
+		if finest[name] || strings.HasPrefix(name, "random") || drawn.All() {
+			tolerances = append(tolerances, 0.008)
+		}
+		for _, tol := range tolerances {
 			m, err := n.Solid(PartBoth, tol)
 			require.NoError(t, err)
 			wood, err := n.Solid(PartWood, tol)

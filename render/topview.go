@@ -167,10 +167,7 @@ func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	p.glueUp(pg, y+p.titleHeight)
 	foot := y - vg.Length(p.e.h)
 
-	if s.ShelfLeans() && p.view != ViewBack {
-		ends := n.ShelfLine()
-		pg.Stroke(f.At(ends[0].X, ends[0].Y), f.At(ends[1].X, ends[1].Y), drawing.Line{Width: 0.07, Color: inkColor})
-	}
+	p.shelfEnd(pg)
 	if p.view == ViewFront {
 		p.frets(pg)
 	} else if p.view == ViewBack {
@@ -246,7 +243,17 @@ func (p *topView) channelEdge(name string, x float64) float64 {
 	return 0
 }
 
-// frets draws the frets and the markers over the board.
+// shelfEnd draws where the headstock's shelf ends along a leaning nut, which
+// little light tells.
+func (p *topView) shelfEnd(pg *drawing.Page) {
+	if !p.n.Spec().ShelfLeans() || p.view == ViewBack {
+		return
+	}
+	f, ends := p.e.frame, p.n.ShelfLine()
+	pg.Stroke(f.At(ends[0].X, ends[0].Y), f.At(ends[1].X, ends[1].Y), drawing.Line{Width: 0.07, Color: inkColor})
+}
+
+// frets draws the frets, the markers and the binding over the board.
 func (p *topView) frets(pg *drawing.Page) {
 	f := p.e.frame
 	wire := drawing.Line{Width: 0.11, Color: fretColor}

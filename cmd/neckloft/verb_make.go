@@ -14,6 +14,7 @@ import (
 	"neckloft/export"
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/carve"
 	"neckloft/neck/spec"
 )
 
@@ -33,7 +34,7 @@ with a red bar, and the exit code is 1. A blank too thin to plan with is a warni
 			if err != nil {
 				return specError(err)
 			}
-			n, problems := neck.Check(s)
+			n, problems := carve.Check(s)
 			if err := problems.Err(); err != nil {
 				return err
 			}

@@ -143,6 +143,27 @@ func TestSplinesOfCubics(t *testing.T) {
 	assert.ErrorContains(t, err, "breaks must rise")
 }
 
+// TestBetween takes parts of a spline, whose points are those of the whole.
+func TestBetween(t *testing.T) {
+	basis, err := brep.NewBasis(0, 10, []brep.Break{{At: 1, Times: 1}, {At: 2.5, Times: 2}, {At: 4, Times: 1}, {At: 8, Times: 3}})
+	require.NoError(t, err)
+	s := &brep.Spline{Basis: basis}
+	for i := range basis.Size() {
+		x := float64(i)
+		s.Points = append(s.Points, vec{X: x, Y: math.Sin(3 * x), Z: math.Cos(5 * x)})
+	}
+	for _, ends := range [][2]float64{{0, 10}, {0.2, 0.7}, {0, 3}, {0.5, 9.5}, {1, 8}, {2.5, 10}, {3, 3.5}, {8, 9}} {
+		part := s.Between(ends[0], ends[1])
+		for k := range 41 {
+			at := ends[0] + (ends[1]-ends[0])*float64(k)/40
+			if at > 10 {
+				continue
+			}
+			assert.Less(t, part.Point(at).Sub(s.Point(at)).Norm(), 1e-9, "%v at %g", ends, at)
+		}
+	}
+}
+
 // TestCheckSaysWhatIsWrong has each fault of a solid found.
 func TestCheckSaysWhatIsWrong(t *testing.T) {
 	with := func(spoil func(*brep.Solid)) error {

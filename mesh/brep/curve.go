@@ -45,6 +45,48 @@ func (s *Spline) Point(t float64) mesh.Vec {
 	return combine(s.Points[first:first+4], w)
 }
 
+// Between returns the part of the spline from t0 to t1 as a spline of its own.
+func (s *Spline) Between(t0, t1 float64) *Spline {
+	if a, b := s.Basis.Ends(); t0 == a && t1 == b {
+		return s
+	}
+	knots := []float64{t0, t0, t0, t0}
+	for _, k := range s.Basis.Knots {
+		if k > t0 && k < t1 {
+			knots = append(knots, k)
+		}
+	}
+	out := &Spline{Basis: &Basis{append(knots, t1, t1, t1, t1)}}
+	for i := range out.Basis.Size() {
+		k := out.Basis.Knots[i+1 : i+4]
+		// Any span that the point counts over has it.
+		j := i
+		for out.Basis.Knots[j+1] == out.Basis.Knots[j] {
+			j++
+		}
+		at := (out.Basis.Knots[j] + out.Basis.Knots[j+1]) / 2
+		out.Points = append(out.Points, s.blossom(s.Basis.span(at), k[0], k[1], k[2]))
+	}
+	return out
+}
+
+// blossom returns the value of the polar form of a span at three places: of a
+// spline over other knots, the points are those at three knots in a row (L.
+// Ramshaw, Blossoms are polar forms; from memory).
+func (s *Spline) blossom(span int, at ...float64) mesh.Vec {
+	var p [4]mesh.Vec
+	copy(p[:], s.Points[span-degree:span+1])
+	for r, t := range at {
+		for j := degree; j > r; j-- {
+			i := span - degree + j
+			lo, hi := s.Basis.Knots[i], s.Basis.Knots[i+degree-r]
+			k := (t - lo) / (hi - lo)
+			p[j] = p[j-1].Scale(1 - k).Add(p[j].Scale(k))
+		}
+	}
+	return p[degree]
+}
+
 // combine returns the sum of four points by their weights.
 func combine(p []mesh.Vec, w [4]float64) mesh.Vec {
 	var out mesh.Vec

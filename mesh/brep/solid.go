@@ -120,6 +120,9 @@ func (b *Builder) Line(p, q mesh.Vec) *Edge {
 
 // Edge returns a new edge along a curve between two parameters, t0 < t1.
 func (b *Builder) Edge(c Curve, t0, t1 float64) *Edge {
+	if s, ok := c.(*Spline); ok {
+		c = s.Between(t0, t1) // its points bound the edge
+	}
 	return &Edge{b.Vertex(c.Point(t0)), b.Vertex(c.Point(t1)), c, t0, t1}
 }
 

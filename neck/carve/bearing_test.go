@@ -85,8 +85,8 @@ func guides() map[string]Guiding {
 // both sides.
 func TestLostGuideOnBothSidesOfItsCures(t *testing.T) {
 	for _, n := range []*neck.Neck{necktest.Demo(t), readNeck(t, "siskin"), readNeck(t, "godwit")} {
-		w := workpieceOf(n)
-		p := BackPlane(w.Flat)
+		w := NewTapered(n)
+		p := BackPlane(w.Taper)
 		xs := w.way(math.Inf(-1), math.Inf(1))
 		for name, g := range guides() {
 			for _, bearing := range []float64{0.8, 1.5, 5} {
@@ -106,7 +106,7 @@ func TestLostGuideOnBothSidesOfItsCures(t *testing.T) {
 				for _, h := range heights {
 					least := math.Inf(1)
 					for _, x := range xs {
-						least = math.Min(least, g.RunsAt(n, p, b, x, h, w.Flat.Depth(x)).Holds)
+						least = math.Min(least, g.RunsAt(n, p, b, x, h, w.Taper.Depth(x)).Holds)
 					}
 					lost, loses := g.LosesAt(w, p, b, h, xs, nil)
 					require.Equal(t, least < need-1e-9, loses, label)

@@ -94,7 +94,7 @@ func (o BoardOn) FromBack(flat Taper, x, height float64, b Bit) BoardHeight {
 // which the bit keeps the allowance, the router on rails parallel to the bench,
 // rounded to the side of the shallower cut, and what decides it, whose Height is
 // that height before rounding.
-func (o BoardOn) DeepestOnBoard(w Workpiece, b Bit, allowance float64, u spec.Unit) (height float64, d Deepest) {
+func (o BoardOn) DeepestOnBoard(w Tapered, b Bit, allowance float64, u spec.Unit) (height float64, d Deepest) {
 	// Seen from a plane over all of the wood the cut gets deeper as the arc's end
 	// goes away from it. Which plane that is does not matter.
 	d = DeepestHeight(w, Plane{}, b, allowance)
@@ -117,7 +117,7 @@ func (r BenchFoul) words(f phrase) string {
 // height over the bench, and says what is wrong with it: a bearing that loses
 // its guide, or reaches into the bench. The guide is the board's edge and the
 // neck's side.
-func (o BoardOn) OnBench(w Workpiece, b Bit, height float64) (along []BoardHeight, wrong []Reason) {
+func (o BoardOn) OnBench(w Tapered, b Bit, height float64) (along []BoardHeight, wrong []Reason) {
 	xs := w.way(math.Inf(-1), math.Inf(1))
 	worst := BenchFoul{}
 	need := leastHold(b)

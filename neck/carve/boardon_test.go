@@ -55,9 +55,9 @@ func TestBoardEdgeByHand(t *testing.T) {
 
 	// Board included the flat back stands 20 mm over the face at the nut and 22
 	// at its end.
-	w := workpieceOf(n)
-	assert.InDelta(t, 20, o.Thickness(w.Flat, 0), 1e-6)
-	assert.InDelta(t, 22, o.Thickness(w.Flat, n.BoardEnd()), 1e-6)
+	w := NewTapered(n)
+	assert.InDelta(t, 20, o.Thickness(w.Taper, 0), 1e-6)
+	assert.InDelta(t, 22, o.Thickness(w.Taper, n.BoardEnd()), 1e-6)
 }
 
 // TestBoardHeightsByHand: a bit of 10 mm radius with a bearing 5 mm high and a
@@ -107,12 +107,12 @@ func TestBoardHeightsByHand(t *testing.T) {
 	// the board's end: a height of 12 out of a base on it is 2 over the glue plane
 	// at the nut and 4 at the end, but for the slope of 2 in 438.
 	o.Under = 0
-	w := workpieceOf(n)
+	w := NewTapered(n)
 	lean := math.Hypot(1, 2/n.BoardEnd())
-	h = o.FromBack(w.Flat, 0, 12, b)
+	h = o.FromBack(w.Taper, 0, 12, b)
 	assert.InDelta(t, 14-12*lean+6, h.ArcEnd, 1e-6)
 	assert.InDelta(t, 5-(14-12*lean), h.OnBoard, 1e-6)
-	h = o.FromBack(w.Flat, n.BoardEnd(), 12, b)
+	h = o.FromBack(w.Taper, n.BoardEnd(), 12, b)
 	assert.InDelta(t, 16-12*lean+6, h.ArcEnd, 1e-6)
 	assert.InDelta(t, 16-12*lean, h.OnSide, 1e-6)
 }
@@ -122,7 +122,7 @@ func TestBoardHeightsByHand(t *testing.T) {
 // inches that is 0.569.
 func TestDeepestOnBoard(t *testing.T) {
 	n := necktest.HalfCylinder(t, 22, nil)
-	w := workpieceOf(n)
+	w := NewTapered(n)
 	o := BoardOn{Neck: n, Screw: 4}
 	h, d := o.DeepestOnBoard(w, DefaultBit(10), 0, spec.Millimetre)
 	assert.InDelta(t, 14.4391, d.Height, 1e-4)
@@ -142,7 +142,7 @@ func TestDeepestOnBoard(t *testing.T) {
 	// lower touches.
 	for _, name := range []string{"heron", "siskin", "godwit"} {
 		n := readNeck(t, name)
-		w := workpieceOf(n)
+		w := NewTapered(n)
 		o := BoardOn{Neck: n, Under: 12}
 		for _, b := range []Bit{tall(10, 0), tall(25.4, 1)} {
 			h, d := o.DeepestOnBoard(w, b, 0, n.Spec().Units)
@@ -163,7 +163,7 @@ func TestDeepestOnBoard(t *testing.T) {
 // its bounds.
 func TestOnBench(t *testing.T) {
 	n := boardNeck(t)
-	w := workpieceOf(n)
+	w := NewTapered(n)
 	o := BoardOn{Neck: n, Screw: 4}
 	b := DefaultBit(10)
 	words := func(height float64, u spec.Unit) []string {
@@ -198,7 +198,7 @@ func TestOnBenchWorstAtTheEnd(t *testing.T) {
 	n, err := neck.New(s)
 	require.NoError(t, err)
 	o := BoardOn{Neck: n, Under: 20}
-	_, wrong := o.OnBench(workpieceOf(n), DefaultBit(10), 22)
+	_, wrong := o.OnBench(NewTapered(n), DefaultBit(10), 22)
 	// The face falls by 200 - √(200²-25²) = 1.5687 mm to its edge at the end.
 	require.Len(t, wrong, 1)
 	lost := wrong[0].(LostOnBoard)
@@ -212,7 +212,7 @@ func TestOnBenchWorstAtTheEnd(t *testing.T) {
 // of it as there is.
 func TestBoardAsGuideOfTable(t *testing.T) {
 	n := necktest.HalfCylinder(t, 22, func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 242, 242 })
-	w := workpieceOf(n)
+	w := NewTapered(n)
 	table := DefaultTable()
 	s := SetTable(w, table, DefaultBit(25.4), 0, math.NaN(), 3, spec.Millimetre)
 	require.Len(t, s.Refusals, 1)

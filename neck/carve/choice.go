@@ -9,7 +9,7 @@ import (
 
 // Search is what a search for bits and offsets works with.
 type Search struct {
-	Work      Workpiece
+	Work      Tapered
 	Plane     Plane   // what the bit's height counts from, such as BackPlane
 	Guiding   Guiding // without what the options add
 	Allowance float64 // wood to leave over the target everywhere, mm

@@ -14,11 +14,11 @@ type HeightRange struct {
 
 // Keeps returns between which heights the bearing of a bit has enough to run on
 // at every one of the stations xs of a workpiece that nothing has been cut from.
-func (g Guiding) Keeps(w Workpiece, p Plane, b Bit, xs []float64) HeightRange {
+func (g Guiding) Keeps(w Tapered, p Plane, b Bit, xs []float64) HeightRange {
 	r := HeightRange{Least: math.Inf(-1), Most: math.Inf(1)}
 	need := leastHold(b)
 	for _, x := range xs {
-		parts := g.parts(w.Neck, p, x, w.Flat.Depth(x))
+		parts := g.parts(w.Neck, p, x, w.Taper.Depth(x))
 		last := parts[len(parts)-1]
 		first, most := parts[0], last.to-need
 		if g.proud() > 0 {
@@ -56,9 +56,9 @@ type LostGuide struct {
 // LosesAt returns where the bearing of a bit has too little to run on with its
 // arc's end at the given height over the plane, at the stations xs; false if it
 // has enough at all of them. Wall is as for RunsAt; nil is the flat back.
-func (g Guiding) LosesAt(w Workpiece, p Plane, b Bit, height float64, xs []float64, wall func(x float64) float64) (LostGuide, bool) {
+func (g Guiding) LosesAt(w Tapered, p Plane, b Bit, height float64, xs []float64, wall func(x float64) float64) (LostGuide, bool) {
 	if wall == nil {
-		wall = w.Flat.Depth
+		wall = w.Taper.Depth
 	}
 	need := leastHold(b)
 	lost, any := LostGuide{}, false

@@ -76,11 +76,6 @@ func (s *Shop) check(o *Options) error {
 // mostOffsets is as many ways to hold a bit off as are tried.
 const mostOffsets = 200
 
-// workpiece returns the neck with its flat back as bits see it.
-func (w Tapered) workpiece() Workpiece {
-	return Workpiece{Neck: w.Neck, Stretch: w.Stretch, Flat: w.Taper}
-}
-
 // refer gives the router the plane that its heights count from.
 func (o *Options) refer() {
 	switch {
@@ -124,7 +119,7 @@ func (p *Plan) roundOnTable() (RoundOver, error) {
 	if p.held != 0 {
 		height = p.held
 	}
-	t := SetTable(p.Tapered.workpiece(), setup, o.Bit, o.Allowance, height, o.Step, o.Unit)
+	t := SetTable(p.Tapered, setup, o.Bit, o.Allowance, height, o.Step, o.Unit)
 	p.Table = &t
 	tools := o.Router
 	tools.Bit = t.Bit
@@ -162,7 +157,7 @@ func (d Deepest) setting(allowance float64) Setting {
 func (r *RoundOver) passesAt(heights []float64) {
 	g := r.rig
 	k := g.cutter(r.Bit)
-	w := g.Tapered.workpiece()
+	w := g.Tapered
 	first, before := w.first(&k, g.table), 0.0
 	for _, h := range heights {
 		removed := g.removedBy(&k, r.run(), h)
@@ -178,7 +173,7 @@ func (p *Plan) bitsOnTable(g *rig, setup TableSetup) []BitResult {
 	tapered, target := g.stretchVolume(g.tapered), g.stretchVolume(g.target)
 	var out []BitResult
 	for _, b := range p.tableBits() {
-		t := SetTable(p.Tapered.workpiece(), setup, b, o.Allowance, math.NaN(), o.Step, o.Unit)
+		t := SetTable(p.Tapered, setup, b, o.Allowance, math.NaN(), o.Step, o.Unit)
 		res := BitResult{Bit: t.Bit, Builder: o.Bit.Radius != 0 && b.same(o.Bit), Stop: t.Above}
 		if t.Bit.same(g.Bit) {
 			res.Bit = g.Bit

@@ -181,7 +181,7 @@ func TestBoardOnCountsFromTheBench(t *testing.T) {
 	assert.InDelta(t, bare.Round.Greatest.Height+crown, p.Round.Greatest.Height, 1e-6)
 	assert.InDelta(t, bare.Round.Setting.Height+crown, p.Round.Setting.Height, 0.011)
 	// It agrees with the search that knows boards alone.
-	height, _ := BoardOn{Neck: n, Under: 1}.DeepestOnBoard(p.Tapered.workpiece(), o.Bit, o.Allowance, spec.Millimetre)
+	height, _ := BoardOn{Neck: n, Under: 1}.DeepestOnBoard(p.Tapered, o.Bit, o.Allowance, spec.Millimetre)
 	assert.InDelta(t, height, p.Round.Setting.Height, 0.011)
 	assert.InDelta(t, -crown, p.CountsAt(100), 1e-12)
 	require.Len(t, p.OnBoard, 2)

@@ -16,8 +16,8 @@ import (
 // searchOn is a search on a flat back with a long template, so that no bearing
 // decides.
 func searchOn(n *neck.Neck, allowance float64) Search {
-	w := workpieceOf(n)
-	return Search{Work: w, Plane: BackPlane(w.Flat), Guiding: Guiding{Template: 60}, Allowance: allowance, Unit: n.Spec().Units}
+	w := NewTapered(n)
+	return Search{Work: w, Plane: BackPlane(w.Taper), Guiding: Guiding{Template: 60}, Allowance: allowance, Unit: n.Spec().Units}
 }
 
 // TestShavedByHand holds the area that a bit takes off a rectangle, with its arc
@@ -94,15 +94,15 @@ func TestShavedByStrips(t *testing.T) {
 // takes off, between the stops and at them.
 func TestShavedByGrid(t *testing.T) {
 	n := readNeck(t, "heron")
-	w := workpieceOf(n)
-	p := BackPlane(w.Flat)
+	w := NewTapered(n)
+	p := BackPlane(w.Taper)
 	mk := func(R, o, height float64) placed {
 		b := tall(R, o)
 		return placed{k: w.cutter(b, p), plane: p, height: height, from: 60, to: 400}
 	}
 	for _, pair := range [][2]placed{{mk(6, 0, 9), mk(25.4, 1.5, 15)}, {mk(16, 0, 10), mk(9, 2, 13)}, {mk(30, 3, 17), mk(12, -0.3, 8)}} {
 		for _, x := range []float64{250, 60, 52, 405} {
-			half, flat := n.Width(x)/2, w.Flat.Depth(x)
+			half, flat := n.Width(x)/2, w.Taper.Depth(x)
 			var bits []spinning
 			for _, c := range pair {
 				for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
@@ -286,14 +286,14 @@ func TestOffsetWords(t *testing.T) {
 // TestTwoHeightsOfOneOffset: a second height of one bit with one offset takes
 // off nothing that the higher one does not.
 func TestTwoHeightsOfOneOffset(t *testing.T) {
-	w := workpieceOf(readNeck(t, "siskin"))
-	p := BackPlane(w.Flat)
+	w := NewTapered(readNeck(t, "siskin"))
+	p := BackPlane(w.Taper)
 	for _, b := range []Bit{tall(6, 0), tall(19, 1.2)} {
 		mk := func(h float64) placed {
 			return placed{k: w.cutter(b, p), plane: p, height: h, from: 60, to: 300}
 		}
 		for _, x := range []float64{58, 100, 200} {
-			half, flat := w.Neck.Width(x)/2, w.Flat.Depth(x)
+			half, flat := w.Neck.Width(x)/2, w.Taper.Depth(x)
 			one := shaved([]placed{mk(11)}, x, half, flat)
 			for _, lower := range []float64{3, 7, 10.5} {
 				assert.InDelta(t, one, shaved([]placed{mk(11), mk(lower)}, x, half, flat), 1e-6*one)
@@ -363,10 +363,10 @@ func TestRankPairs(t *testing.T) {
 			// The first leaves the second one's bearing its guide: it begins nearer
 			// the flat back.
 			mid := (s.Work.Stretch.From + s.Work.Stretch.To) / 2
-			flat := s.Work.Flat.Depth(mid)
+			flat := s.Work.Taper.Depth(mid)
 			assert.GreaterOrEqual(t, p.First.cut.wall(mid, flat), p.Second.cut.wall(mid, flat), label)
 			for _, x := range s.Work.way(p.Second.From, p.Second.To) {
-				flat := s.Work.Flat.Depth(x)
+				flat := s.Work.Taper.Depth(x)
 				r := p.Second.Guiding.RunsAt(n, s.Plane, p.Second.Bit, x, p.Second.Height, p.First.cut.wall(x, flat))
 				assert.GreaterOrEqual(t, r.Holds, 1-1e-9, label)
 			}

@@ -156,6 +156,6 @@ func (p *Plan) onBoard() {
 		p.OnBoard = append(p.OnBoard, place)
 	}
 	if o.Reference == ReferenceBench && p.Round.Possible() {
-		_, p.BoardCautions = b.OnBench(p.Tapered.workpiece(), p.Round.Bit, math.Round(p.Round.Setting.Height*1e9)/1e9)
+		_, p.BoardCautions = b.OnBench(p.Tapered, p.Round.Bit, math.Round(p.Round.Setting.Height*1e9)/1e9)
 	}
 }

@@ -53,8 +53,8 @@ type TableStop struct {
 //
 // What is wrong with the setting is in its Refusals. It is worked out all the
 // same, but for a bit that the guide holds off the wood.
-func SetTable(w Workpiece, t TableSetup, b Bit, allowance, height, step float64, u spec.Unit) TableSetting {
-	s := TableSetting{Bit: t.Guiding.Held(b), Plane: t.Plane(w.Flat)}
+func SetTable(w Tapered, t TableSetup, b Bit, allowance, height, step float64, u spec.Unit) TableSetting {
+	s := TableSetting{Bit: t.Guiding.Held(b), Plane: t.Plane(w.Taper)}
 	if !(s.Bit.Offset < s.Bit.Radius) {
 		s.refuse(WideBearing{s.Bit.Offset, s.Bit.Radius})
 		return s
@@ -98,7 +98,7 @@ func SetTable(w Workpiece, t TableSetup, b Bit, allowance, height, step float64,
 // pass takes the passes of the given heights. With a template that stands proud
 // none may be so low that the bearing runs under it: it would fall back onto the
 // neck's side, and the bit would cut in farther than the template allows.
-func (s *TableSetting) pass(w Workpiece, t TableSetup, heights []float64, u spec.Unit) {
+func (s *TableSetting) pass(w Tapered, t TableSetup, heights []float64, u spec.Unit) {
 	least := math.Inf(-1)
 	if t.Guiding.proud() > 0 {
 		least = t.Guiding.Keeps(w, s.Plane, s.Bit, w.way(math.Inf(-1), math.Inf(1))).Least
@@ -121,7 +121,7 @@ func (s *TableSetting) caution(r Reason) { s.Cautions = append(s.Cautions, r) }
 
 // stop bounds the travel of the axis. Where nothing lies beyond the stretch the
 // bit runs out over the end of the wood.
-func (s *TableSetting) stop(w Workpiece) {
+func (s *TableSetting) stop(w Tapered) {
 	st := w.Stretch
 	ends := [2]struct {
 		limit, sign float64
@@ -148,7 +148,7 @@ func (s *TableSetting) stop(w Workpiece) {
 
 // way returns stations over the part of the stretch between two places of the
 // axis, both ends among them.
-func (w *Workpiece) way(from, to float64) []float64 {
+func (w *Tapered) way(from, to float64) []float64 {
 	part := w.Stretch
 	part.From, part.To = math.Max(part.From, from), math.Min(part.To, to)
 	if part.Length() < 1e-6 {
@@ -158,10 +158,10 @@ func (w *Workpiece) way(from, to float64) []float64 {
 }
 
 // run follows the bearing along the way.
-func (s *TableSetting) run(w Workpiece, t TableSetup) {
+func (s *TableSetting) run(w Tapered, t TableSetup) {
 	xs := w.way(s.From, s.To)
 	for _, x := range xs {
-		s.Bearing = append(s.Bearing, t.Guiding.RunsAt(w.Neck, s.Plane, s.Bit, x, s.Height, w.Flat.Depth(x)))
+		s.Bearing = append(s.Bearing, t.Guiding.RunsAt(w.Neck, s.Plane, s.Bit, x, s.Height, w.Taper.Depth(x)))
 	}
 	if lost, any := t.Guiding.LosesAt(w, s.Plane, s.Bit, s.Height, xs, nil); any {
 		s.refuse(lost)

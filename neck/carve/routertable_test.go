@@ -110,7 +110,7 @@ func wholeNeck(n *neck.Neck, x float64) []float64 {
 
 // liftedTable returns a table with packing of one thickness that keeps the whole
 // neck over its surface, which the neck's own refusals ask for.
-func liftedTable(t testing.TB, w Workpiece, b Bit) TableSetup {
+func liftedTable(t testing.TB, w Tapered, b Bit) TableSetup {
 	table := DefaultTable()
 	s := SetTable(w, table, b, 0, math.NaN(), 3, spec.Millimetre)
 	lift := 0.0
@@ -133,7 +133,7 @@ func TestTableInSpace(t *testing.T) {
 		necks = append(necks, readNeck(t, name))
 	}
 	for _, n := range necks {
-		w := workpieceOf(n)
+		w := NewTapered(n)
 		for _, b := range []Bit{tall(8, 0), tall(16, 0.7), tall(25.4, 0), tall(45, 5), {Radius: 19, Offset: 1.5, BearingHeight: 5, Straight: 90, Diameter: 60}} {
 			t.Run(fmt.Sprintf("%s/R%g", n.Spec().Name, b.Radius), func(t *testing.T) {
 				table := liftedTable(t, w, b)
@@ -165,7 +165,7 @@ func TestTableStopsInSpace(t *testing.T) {
 	nearer := 0
 	for _, name := range []string{"heron", "nightjar", "siskin", "redshank"} {
 		n := readNeck(t, name)
-		w := workpieceOf(n)
+		w := NewTapered(n)
 		for _, b := range []Bit{tall(16, 0), tall(25.4, 0.6), tall(32, 2)} {
 			s := SetTable(w, DefaultTable(), b, 0, math.NaN(), 3, spec.Millimetre)
 			if s.From == s.To {
@@ -193,7 +193,7 @@ func TestTableStopsInSpace(t *testing.T) {
 func TestTableOfAnyNeck(t *testing.T) {
 	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := onePiece(t)
-		w := workpieceOf(n)
+		w := NewTapered(n)
 		b := tall(rapid.Float64Range(2, 40).Draw(t, "radius"), rapid.SampledFrom([]float64{0, 0, 0.8}).Draw(t, "offset"))
 		table := DefaultTable()
 		table.Packing = [2]float64{rapid.Float64Range(0, 12).Draw(t, "packing nut"), rapid.Float64Range(0, 12).Draw(t, "packing body")}
@@ -229,7 +229,7 @@ func tableNeck(t testing.TB, change func(*spec.Spec)) *neck.Neck {
 // glue plane and 13.5609 over the table, its crown 3.5609 over the table. It
 // cuts below its crown with its whole diameter of 20 + 12.7 mm.
 func TestTableHeightsByHand(t *testing.T) {
-	w := workpieceOf(necktest.HalfCylinder(t, 22, nil))
+	w := NewTapered(necktest.HalfCylinder(t, 22, nil))
 	s := SetTable(w, DefaultTable(), DefaultBit(10), 0, math.NaN(), 3, spec.Millimetre)
 	require.Empty(t, s.Refusals)
 	assert.InDelta(t, 13.5609, s.Deepest.Height, 1e-4)
@@ -268,7 +268,7 @@ func TestTableHeightsByHand(t *testing.T) {
 // √(25.4²-12²) = 9.3634, and over packing of 3 mm, 15 over the table, 11.2522.
 func TestTableStopsByHand(t *testing.T) {
 	n := tableNeck(t, nil)
-	w := workpieceOf(n)
+	w := NewTapered(n)
 	table := DefaultTable()
 	table.Half = 30
 	s := SetTable(w, table, DefaultBit(25.4), 0, 12, 3, spec.Millimetre)
@@ -310,7 +310,7 @@ func TestTableStopsByHand(t *testing.T) {
 	}
 	// A stretch too short for the bit, and one just long enough.
 	n = necktest.Demo(t)
-	w = workpieceOf(n)
+	w = NewTapered(n)
 	room := w.Stretch.Length()
 	s = SetTable(w, table, Bit{Radius: 10, BearingHeight: 5, Straight: 60, Diameter: room - 0.1}, 0, 13, 3, spec.Millimetre)
 	assert.InDelta(t, 0.1, s.To-s.From, 1e-9)
@@ -351,7 +351,7 @@ func TestTableFeed(t *testing.T) {
 // Long, since its cases share what is set up first.
 func TestTableFouls(t *testing.T) {
 	n := tableNeck(t, nil)
-	w := workpieceOf(n)
+	w := NewTapered(n)
 	set := func(change func(*TableSetup)) (fouls []Foul, s TableSetting) {
 		table := DefaultTable()
 		if change != nil {
@@ -419,7 +419,7 @@ func TestTableFouls(t *testing.T) {
 // stations, and levels it with a wedge.
 func TestTableFoulsOfHead(t *testing.T) {
 	for _, n := range necktest.All(t) {
-		w := workpieceOf(n)
+		w := NewTapered(n)
 		b := DefaultBit(12.7)
 		table := DefaultTable()
 		s := SetTable(w, table, b, 0.5, math.NaN(), 3, spec.Millimetre)
@@ -446,7 +446,7 @@ func TestTableFoulsOfHead(t *testing.T) {
 				end = BodyEnd
 			}
 			if !w.Stretch.Holds(x) {
-				by := (n.Depth(x) - w.Flat.Depth(x)) / math.Hypot(1, w.Flat.Slope)
+				by := (n.Depth(x) - w.Taper.Depth(x)) / math.Hypot(1, w.Taper.Slope)
 				most[end] = math.Max(most[end], by)
 			}
 		}
@@ -474,7 +474,7 @@ func TestTableFoulsOfHead(t *testing.T) {
 // may be thinned.
 func TestTableThinning(t *testing.T) {
 	n := tableNeck(t, func(s *spec.Spec) { s.Heel.Total = 20 })
-	w := workpieceOf(n)
+	w := NewTapered(n)
 	table := DefaultTable()
 	depth := 18.0
 	table.Wood = func(float64) float64 { return depth }
@@ -493,7 +493,7 @@ func TestTableThinning(t *testing.T) {
 // TestTableRefusals holds the other refusals on both sides of their bounds.
 func TestTableRefusals(t *testing.T) {
 	n := necktest.HalfCylinder(t, 22, nil)
-	w := workpieceOf(n)
+	w := NewTapered(n)
 	words := func(table TableSetup, b Bit, height float64, u spec.Unit) []string {
 		var out []string
 		for _, r := range SetTable(w, table, b, 0, height, 3, u).Refusals {
@@ -539,7 +539,7 @@ func TestTableRefusals(t *testing.T) {
 
 	// The cuts of both sides meet in a thin neck.
 	thin := necktest.HalfCylinder(t, 7, nil)
-	wt := workpieceOf(thin)
+	wt := NewTapered(thin)
 	s := SetTable(wt, DefaultTable(), tall(9, 0), 0, math.NaN(), 3, spec.Millimetre)
 	found := false
 	for _, r := range s.Refusals {
@@ -555,7 +555,7 @@ func TestTableRefusals(t *testing.T) {
 // TestTablePasses holds the passes by hand: from the first touch, at the flat
 // back, by steps to the height.
 func TestTablePasses(t *testing.T) {
-	w := workpieceOf(necktest.HalfCylinder(t, 22, nil))
+	w := NewTapered(necktest.HalfCylinder(t, 22, nil))
 	passes := func(b Bit, packing, height, step float64, u spec.Unit) []float64 {
 		table := DefaultTable()
 		table.Packing = [2]float64{packing, packing}
@@ -585,7 +585,7 @@ func TestTablePasses(t *testing.T) {
 // TestTablePackingRoom: where the bit leaves packing no room, or little.
 func TestTablePackingRoom(t *testing.T) {
 	n := necktest.HalfCylinder(t, 9, nil)
-	w := workpieceOf(n)
+	w := NewTapered(n)
 	set := func(packing, height float64) TableSetting {
 		table := DefaultTable()
 		table.Packing = [2]float64{packing, packing}

@@ -19,7 +19,7 @@ func (o *Options) searchBits() []Bit {
 // search returns the search for bits and offsets with the plan's tools.
 func (p *Plan) search() Search {
 	o := &p.Options
-	s := Search{Work: p.Tapered.workpiece(), Plane: o.Router.plane(p.Tapered), Guiding: o.Router.guiding(), Allowance: o.Allowance, Unit: o.Unit}
+	s := Search{Work: p.Tapered, Plane: o.Router.plane(p.Tapered), Guiding: o.Router.guiding(), Allowance: o.Allowance, Unit: o.Unit}
 	if o.Mode == ModeTable {
 		s.Keep = Bit.RadiusAbove
 		return s
@@ -114,7 +114,7 @@ func (p *Plan) sift() {
 func (p *Plan) tableRefuses(c *Choice) Reason {
 	o, setup := &p.Options, p.table()
 	setup.Guiding = c.Guiding
-	t := SetTable(p.Tapered.workpiece(), setup, c.bare(), o.Allowance, c.Height, o.Step, o.Unit)
+	t := SetTable(p.Tapered, setup, c.bare(), o.Allowance, c.Height, o.Step, o.Unit)
 	for _, r := range t.Refusals {
 		if _, foul := r.(Foul); !foul {
 			return r

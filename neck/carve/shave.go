@@ -50,9 +50,9 @@ func (c *cutter) inward(depth float64, t travel) float64 {
 
 // cuts reports whether a cutter with its arc's end at the given height takes
 // off anything of the workpiece.
-func (w *Workpiece) cuts(k *cutter, p Plane, height float64) bool {
+func (w *Tapered) cuts(k *cutter, p Plane, height float64) bool {
 	for _, x := range []float64{w.Stretch.From, w.Stretch.To} {
-		if k.inward(w.Flat.Depth(x)-p.depth(x, height), through) > 0.005 {
+		if k.inward(w.Taper.Depth(x)-p.depth(x, height), through) > 0.005 {
 			return true
 		}
 	}
@@ -142,7 +142,7 @@ type slice struct {
 
 // slices returns the stations at which wood is reckoned along the workpiece: a
 // rule of four between the landmarks and the marks given.
-func (w *Workpiece) slices(marks ...float64) []slice {
+func (w *Tapered) slices(marks ...float64) []slice {
 	st := w.Stretch
 	cuts := []float64{st.From, st.To}
 	for _, x := range append(w.Neck.Landmarks(), marks...) {
@@ -166,16 +166,16 @@ func (w *Workpiece) slices(marks ...float64) []slice {
 // sliceRule is a rule on 0 to 1.
 var sliceRule = numeric.NewRule(4)
 
-func (w *Workpiece) sliceAt(x float64) slice {
+func (w *Tapered) sliceAt(x float64) slice {
 	sec := w.Neck.Section(x)
-	s := slice{x: x, half: sec.HalfWidth, flat: w.Flat.Depth(x)}
+	s := slice{x: x, half: sec.HalfWidth, flat: w.Taper.Depth(x)}
 	s.over = 2*s.half*s.flat - sec.Area()
 	return s
 }
 
 // remaining returns the wood that cuts leave over the target in the stretch, in
 // mm³, and all that was over it before.
-func (w *Workpiece) remaining(cuts []placed) (left, before float64) {
+func (w *Tapered) remaining(cuts []placed) (left, before float64) {
 	var marks []float64
 	for _, c := range cuts {
 		body := c.k.BodyRadius()

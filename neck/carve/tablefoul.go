@@ -38,7 +38,7 @@ type Foul struct {
 // end first. Bit is the bit's radius in the table.
 //
 // Long, since both ends are looked at in one walk along the wood.
-func (t TableSetup) fouls(w Workpiece, p Plane, from, to, bit float64) []Foul {
+func (t TableSetup) fouls(w Tapered, p Plane, from, to, bit float64) []Foul {
 	n := w.Neck
 	half, wood := t.Half, t.Wood
 	if half == 0 {
@@ -49,7 +49,7 @@ func (t TableSetup) fouls(w Workpiece, p Plane, from, to, bit float64) []Foul {
 	}
 	under := func(x float64) float64 { return -p.height(x, wood(x)) }
 	var out []Foul
-	deepest := math.Max(w.Flat.DepthFrom, w.Flat.DepthTo)
+	deepest := math.Max(w.Taper.DepthFrom, w.Taper.DepthTo)
 	for end, part := range [2][2]float64{{n.Start(), w.Stretch.From}, {w.Stretch.To, n.End()}} {
 		if part[1]-part[0] < 1e-9 {
 			continue
@@ -92,7 +92,7 @@ func (t TableSetup) fouls(w Workpiece, p Plane, from, to, bit float64) []Foul {
 	for i := range out {
 		f := &out[i]
 		f.Packing = f.By * p.rise()
-		f.Level = [2]float64{deepest - w.Flat.DepthFrom, deepest - w.Flat.DepthTo}
+		f.Level = [2]float64{deepest - w.Taper.DepthFrom, deepest - w.Taper.DepthTo}
 		if f.Finished <= foulSlack {
 			f.What, f.Finished = "blank", 0
 		}

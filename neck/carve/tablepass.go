@@ -4,7 +4,7 @@ import "math"
 
 // first returns the height at which a cutter just touches the workpiece's flat
 // back: from there the passes begin.
-func (w *Workpiece) first(k *cutter, p Plane) float64 {
+func (w *Tapered) first(k *cutter, p Plane) float64 {
 	least := math.Inf(1)
 	beta, ok := k.begin(through)
 	if !ok {
@@ -12,7 +12,7 @@ func (w *Workpiece) first(k *cutter, p Plane) float64 {
 	}
 	_, below := k.arc(beta, through)
 	for _, x := range []float64{w.Stretch.From, w.Stretch.To} {
-		least = math.Min(least, p.height(x, w.Flat.Depth(x)-below))
+		least = math.Min(least, p.height(x, w.Taper.Depth(x)-below))
 	}
 	return least
 }

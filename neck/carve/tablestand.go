@@ -19,7 +19,7 @@ type Standing struct {
 }
 
 // stand works out what the neck stands on.
-func (s *TableSetting) stand(w Workpiece, t TableSetup) {
+func (s *TableSetting) stand(w Tapered, t TableSetup) {
 	st := &s.Standing
 	st.From, st.To = w.Stretch.From, w.Stretch.To
 	st.Packed = t.Packing != [2]float64{}
@@ -28,7 +28,7 @@ func (s *TableSetting) stand(w Workpiece, t TableSetup) {
 	k := w.cutter(s.Bit, s.Plane)
 	for _, x := range w.way(s.From, s.To) {
 		half := w.Neck.Width(x) / 2
-		in := k.inward(w.Flat.Depth(x)-s.Plane.depth(x, s.Height), through)
+		in := k.inward(w.Taper.Depth(x)-s.Plane.depth(x, s.Height), through)
 		st.Whole = math.Min(st.Whole, 2*half)
 		st.First = math.Min(st.First, 2*half-in)
 		if v := 2 * (half - in); v < st.Second {

@@ -33,7 +33,8 @@ func (t Taper) Drop() float64 { return t.DepthTo - t.DepthFrom }
 // Length returns the length of the run in mm.
 func (t Taper) Length() float64 { return t.To - t.From }
 
-// Tapered is a neck with its flat back: what router and carver begin from.
+// Tapered is a neck with its flat back, in the part of it that is the plain
+// profile: what router and carver begin from.
 type Tapered struct {
 	Neck    *neck.Neck
 	Stretch Stretch

@@ -43,7 +43,7 @@ func (s Search) RankPairs(choices []Choice, most int) []TwoPass {
 	st := s.Work.Stretch
 	for i := range along {
 		x := numeric.Lerp(st.From, st.To, (float64(i)+0.5)/along)
-		flat := s.Work.Flat.Depth(x)
+		flat := s.Work.Taper.Depth(x)
 		for range down {
 			weight = append(weight, 2*st.Length()/along*flat/down)
 		}
@@ -52,7 +52,7 @@ func (s Search) RankPairs(choices []Choice, most int) []TwoPass {
 		var row []float64
 		for i := range along {
 			x := numeric.Lerp(st.From, st.To, (float64(i)+0.5)/along)
-			half, flat := s.Work.Neck.Width(x)/2, s.Work.Flat.Depth(x)
+			half, flat := s.Work.Neck.Width(x)/2, s.Work.Taper.Depth(x)
 			for j := range down {
 				row = append(row, math.Min(half, c.cut.inward(x, flat*(float64(j)+0.5)/down)))
 			}
@@ -104,10 +104,10 @@ func (s *Search) pair(a, b *Choice) (TwoPass, bool) {
 		return TwoPass{}, false
 	}
 	mid := (s.Work.Stretch.From + s.Work.Stretch.To) / 2
-	if flat := s.Work.Flat.Depth(mid); a.cut.wall(mid, flat) < b.cut.wall(mid, flat) {
+	if flat := s.Work.Taper.Depth(mid); a.cut.wall(mid, flat) < b.cut.wall(mid, flat) {
 		a, b = b, a
 	}
-	wall := func(x float64) float64 { return a.cut.wall(x, s.Work.Flat.Depth(x)) }
+	wall := func(x float64) float64 { return a.cut.wall(x, s.Work.Taper.Depth(x)) }
 	if _, lost := b.Guiding.LosesAt(s.Work, s.Plane, b.Bit, b.Height, s.Work.way(b.From, b.To), wall); lost {
 		return TwoPass{}, false
 	}

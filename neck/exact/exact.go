@@ -66,13 +66,14 @@ func supported(n *neck.Neck, part neck.Part) error {
 				even++
 			}
 		}
-		from, to := 0.0, n.End()
+		early := false
 		for _, c := range n.Channels() {
-			from, to = c.From, c.To
+			early = early || s.Headstock != nil && c.From <= 0.01-s.Headstock.Shelf
 		}
 		add(even != len(n.Channels()), "a channel that slopes, bends, leans or has a pocket")
 		add(even > 1, "more than one channel")
-		add(even == 1 && (from <= n.Start() || to >= n.End()), "a channel that runs out at an end")
+		add(even == 1 && early, "a channel that begins where the headstock's face does")
+		add(s.ShelfLeans(), "a shelf that ends along a leaning nut")
 		add(n.HeadEdge() != nil, "a headstock with an outline")
 		add(len(n.HeadSlots()) > 0, "slots in the headstock")
 		add(s.Headstock != nil && s.Headstock.Pocket != nil, "a pocket in the headstock")
@@ -87,8 +88,8 @@ func supported(n *neck.Neck, part neck.Part) error {
 		add(s.Binding != nil, "a binding")
 		add(s.Scallop != nil, "hollows between frets")
 		add(len(s.Markers) > 0 || s.SideDots != nil, "markers")
-		add(s.Pins != nil, "holes for pins")
 	}
+	add(s.Pins != nil, "holes for pins")
 	if len(missing) > 0 {
 		return &Unsupported{missing}
 	}

@@ -13,6 +13,7 @@ import (
 	"neckloft/neck"
 	"neckloft/neck/exact"
 	"neckloft/neck/necktest"
+	"neckloft/neck/spec"
 )
 
 // TestVolume holds the volumes of exact solids of the test necks against those of
@@ -151,6 +152,42 @@ func TestKinds(t *testing.T) {
 			assert.True(t, plane, f.Name)
 		case "heel, bass side", "heel, treble side":
 			assert.True(t, plane || corner && swept.Round(), f.Name)
+		}
+	}
+}
+
+// TestOpenChannels has a channel run out at one end, and at both.
+func TestOpenChannels(t *testing.T) {
+	for _, round := range []bool{false, true} {
+		for _, both := range []bool{false, true} {
+			s := spec.Demo()
+			s.Rod.To = spec.Place{X: 474}
+			if round {
+				s.Rod.Floor = spec.FloorRound
+			}
+			if both {
+				s.Headstock, s.Volute, s.Tuners = nil, nil, nil
+				s.Rod.From = spec.Place{}
+			}
+			n, err := neck.New(s)
+			require.NoError(t, err)
+			m, err := exact.Build(n, neck.PartWood)
+			require.NoError(t, err)
+			assert.InEpsilon(t, n.WoodVolume(), m[0].Volume(), 1e-5)
+			glue, ends := 0, 0
+			for _, f := range m[0].Faces {
+				switch f.Name {
+				case "glue plane":
+					glue++
+				case "rod channel, end":
+					ends++
+				}
+			}
+			if both {
+				assert.Equal(t, [2]int{2, 0}, [2]int{glue, ends})
+			} else {
+				assert.Equal(t, [2]int{1, 1}, [2]int{glue, ends})
+			}
 		}
 	}
 }

@@ -14,10 +14,9 @@ import (
 )
 
 // TestRandom builds random necks: volumes within a hundred thousandth of the
-// sections' integrals, surfaces as close as promised. A few here; CI asks for
-// many.
+// sections' integrals, surfaces as close as promised.
 func TestRandom(t *testing.T) {
-	drawn.Checks(t, 20, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		n := necktest.Buildable(t)
 		for part, want := range map[neck.Part]func() float64{neck.PartWood: n.WoodVolume, neck.PartBoard: n.BoardVolume} {
 			m, err := exact.Build(n, part)

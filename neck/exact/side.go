@@ -143,6 +143,12 @@ func (w *wood) layEnd(i int) {
 	}
 	m, p := neck.MinusY, neck.PlusY
 	loop := append(append([]*brep.Edge{}, r.edges[m]...), backwards(r.edges[p])...)
-	loop = append(loop, w.b.Line(r.top[p], r.top[m]))
+	end := min(i, 1)
+	if c := w.slot; c != nil && c.open[end] {
+		loop = append(append(loop, w.b.Line(r.top[p], c.lip(end, p))), c.down(end)...)
+		loop = append(loop, w.b.Line(c.lip(end, m), r.top[m]))
+	} else {
+		loop = append(loop, w.b.Line(r.top[p], r.top[m]))
+	}
 	w.b.Face(name, brep.NewPlane(r.top[m], normal), false, loop)
 }

@@ -181,32 +181,31 @@ func (w *wood) layTops() {
 		if len(of[0]) == 0 {
 			continue
 		}
+		if zone(z) == zoneGlue {
+			w.layGlue(of, w.slot)
+			continue
+		}
 		minus, plus := of[neck.MinusY], of[neck.PlusY]
 		last := len(minus) - 1
 		left := w.b.Line(minus[0].From.At, plus[0].From.At)
 		right := w.b.Line(minus[last].To.At, plus[len(plus)-1].To.At)
-		loops := [][]*brep.Edge{append(append(append(append([]*brep.Edge{}, minus...), right), backwards(plus)...), left)}
-		if zone(z) == zoneGlue {
-			loops = append(loops, w.layChannels()...)
-		}
+		loop := append(append(append(append([]*brep.Edge{}, minus...), right), backwards(plus)...), left)
 		s, turned := w.zoneSurface(zone(z), left.From.At)
-		w.b.Face(zoneNames[z], s, turned, loops...)
+		w.b.Face(zoneNames[z], s, turned, loop)
 	}
 }
 
-// zoneSurface returns the surface of a zone that begins at a point.
+// zoneSurface returns the surface of the headstock's face or of its cove, which
+// begins at a point.
 func (w *wood) zoneSurface(z zone, from mesh.Vec) (s brep.Surface, turned bool) {
 	h := w.n.Spec().Headstock
-	switch z {
-	case zoneFace:
+	if z == zoneFace {
 		sin, cos := math.Sincos(h.Angle)
 		return brep.NewPlane(mesh.Vec{X: from.X, Z: from.Z}, mesh.Vec{X: -sin, Z: cos}), false
-	case zoneCove:
-		return brep.Swept{Circle: brep.Circle{
-			Centre: mesh.Vec{X: from.X, Z: h.Cove - h.Step}, Axis: mesh.Vec{Y: 1}, Ref: mesh.Vec{Z: -1}, Radius: h.Cove,
-		}, Direction: mesh.Vec{Y: 1}}, true
 	}
-	return brep.NewPlane(mesh.Vec{}, mesh.Vec{Z: 1}), false
+	return brep.Swept{Circle: brep.Circle{
+		Centre: mesh.Vec{X: from.X, Z: h.Cove - h.Step}, Axis: mesh.Vec{Y: 1}, Ref: mesh.Vec{Z: -1}, Radius: h.Cove,
+	}, Direction: mesh.Vec{Y: 1}}, true
 }
 
 // backwards returns edges in the opposite order.

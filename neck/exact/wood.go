@@ -14,6 +14,7 @@ type wood struct {
 	b     brep.Builder
 	parts []part
 	rims  []rim // before the first part, between, and after the last
+	slot  *slot // of the channel, nil for none
 }
 
 // buildWood returns the wood of the neck as an exact solid.
@@ -43,6 +44,7 @@ func buildWood(n *neck.Neck) (*Model, error) {
 	for i := range w.parts {
 		w.layPart(i)
 	}
+	w.slot = w.layChannel()
 	w.layTops()
 	w.layEnd(0)
 	w.layEnd(len(w.rims) - 1)

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/readings"
 	"neckloft/neck/readings/readingstest"
@@ -25,9 +26,9 @@ func TestRandomReadings(t *testing.T) {
 	n := readingstest.Known(t)
 	base := spec.Demo()
 	fitted, refused := 0, 0
-	runs := 160
-	if testing.Short() {
-		runs = 40
+	runs := 40
+	if drawn.All() {
+		runs = 160
 	}
 	for seed := range uint64(runs) {
 		rng := rand.New(rand.NewPCG(seed, 41))

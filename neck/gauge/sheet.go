@@ -173,17 +173,22 @@ func TopView(n *neck.Neck) Sheet {
 			t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: math.Max(a, n.BoardHalfWidth(x)) + labelOff}, fretLabel(fret)})
 		}
 	})
+	t.landmarks(n)
+	return t
+}
+
+// landmarks marks and names the stations besides the frets on a top view, and
+// where the headstock's shelf ends.
+func (t *Sheet) landmarks(n *neck.Neck) {
 	eachLandmark(n, func(name string, x, off float64) {
-		a := half(x)
+		a := n.Width(x) / 2
+		ends := [2]mesh.Vec2{{X: x, Y: -a}, {X: x, Y: a}}
 		if name == faceMark {
-			ends := n.ShelfLine()
-			line(name, true, ends[:]...)
-		} else {
-			line(name, true, mesh.Vec2{X: x, Y: -a}, mesh.Vec2{X: x, Y: a})
+			ends = n.ShelfLine()
 		}
+		t.Marks = append(t.Marks, Mark{name, ends[:], true})
 		t.Labels = append(t.Labels, Label{mesh.Vec2{X: x, Y: -math.Max(a, n.BoardHalfWidth(numeric.Clamp(x, 0, n.BoardEnd()))) - off}, name})
 	})
-	return t
 }
 
 // BoardOutline returns the board's outline in the top view, closed.

@@ -83,7 +83,11 @@ func (s *Spec) NeckMovement() (Movement, bool) {
 	if s.Moisture == nil {
 		return Movement{}, false
 	}
-	return s.Moisture.movement(s.Wood.Species, s.Moisture.NeckCut, s.Moisture.NeckCoefficient)
+	cut := s.Moisture.NeckCut
+	if cut == "" && s.Blank != nil && s.Blank.Grain == GrainQuarter {
+		cut = CutQuarter // the growth rings stand square to the board
+	}
+	return s.Moisture.movement(s.Wood.Species, cut, s.Moisture.NeckCoefficient)
 }
 
 // BoardMovement is NeckMovement for the board.
@@ -106,7 +110,7 @@ var moistureTable = &Table{
 			Min: 10, Max: 90, From: 20, To: 80, Step: 1, At: in(func(m *Moisture) *float64 { return &m.From })},
 		{Key: "to", Kind: KindNumber, Label: "To", Unit: "%", Help: "where the neck will live", What: "the humidity that the neck will live in", Required: true,
 			Min: 10, Max: 90, From: 20, To: 80, Step: 1, At: in(func(m *Moisture) *float64 { return &m.To })},
-		said(Field{Key: "neck_cut", Label: "Neck's cut", Help: "from the log", What: "a cut from the log", Absent: `"flat"`, Choices: []string{CutFlat, CutQuarter}},
+		said(Field{Key: "neck_cut", Label: "Neck's cut", Help: "from the log", What: "a cut from the log", Absent: `the blank's grain, or "flat"`, Choices: []string{CutFlat, CutQuarter}},
 			func(m *Moisture) *string { return &m.NeckCut }),
 		said(Field{Key: "board_cut", Label: "Board's cut", Help: "from the log", What: "a cut from the log", Absent: `"flat"`, Choices: []string{CutFlat, CutQuarter}},
 			func(m *Moisture) *string { return &m.BoardCut }),

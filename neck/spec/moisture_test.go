@@ -29,6 +29,13 @@ func TestMoisture(t *testing.T) {
 	assert.NotContains(t, strings.Join(said, "\n"), "stand out")
 	m, _ = s.NeckMovement()
 	assert.InDelta(t, 3*0.00165, m.Across, 1e-12)
+	// Without a cut of its own, the grain that the blank is told to have.
+	s.Moisture.NeckCut, s.Blank = "", &Blank{Grain: GrainQuarter}
+	m, _ = s.NeckMovement()
+	assert.InDelta(t, 3*0.00165, m.Across, 1e-12)
+	s.Moisture.NeckCut = CutFlat
+	m, _ = s.NeckMovement()
+	assert.InDelta(t, 3*0.00353, m.Across, 1e-12)
 	_, said = boardSpec(t, "[moisture]\nfrom = 50\nto = 30\n[wood]\nspecies = \"purpleheart\"\n")
 	assert.Contains(t, strings.Join(said, "\n"), "moisture.neck_change: how the neck's wood moves is not in our table")
 }

@@ -9,6 +9,13 @@ import (
 	"neckloft/neck/numeric"
 )
 
+// markBoard adds the board's extent and its marks.
+func (e *elevation) markBoard(b *fretboard.Board) {
+	from, to := b.Neck().BoardExtent()
+	e.Board = [2]float64{fine(from), fine(to)}
+	e.Marks = boardMarks(b.Neck(), b)
+}
+
 // boardMarks returns the lines over board and shelf that the picture shows besides
 // the frets: markers, partial frets, the nut's slot, and where a shelf ends that
 // leans.

@@ -267,9 +267,7 @@ func drawElevation(n *neck.Neck) *elevation {
 	}
 	e.Widest = math.Max(e.Widest, 2*n.BoardHalfWidth(n.BoardEnd()))
 	board := fretboard.New(n)
-	e.Marks = boardMarks(n, board)
-	from, to := n.BoardExtent()
-	e.Board = [2]float64{fine(from), fine(to)}
+	e.markBoard(board)
 	for i := range s.LastNamed() + 1 {
 		x := s.FretX(float64(i))
 		f := fret{N: i, X: fine(x), Line: []point3{}}

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/bending"
 	"neckloft/neck/fit"
@@ -835,8 +836,11 @@ func TestRandomProgress(t *testing.T) {
 	t.Parallel()
 	n := demoNeck(t)
 	s := n.Spec()
-	rescued := 0
-	for seed := range uint64(16) {
+	rescued, runs := 0, uint64(8)
+	if drawn.All() {
+		runs = 16
+	}
+	for seed := range runs {
 		rng := rand.New(rand.NewPCG(seed, 43))
 		set := &readings.Set{File: "r.csv", Units: s.Units}
 		for range 1 + rng.IntN(8) {
@@ -877,5 +881,5 @@ func TestRandomProgress(t *testing.T) {
 			rescued++
 		}
 	}
-	assert.Greater(t, rescued, 3)
+	assert.Greater(t, rescued, 1)
 }

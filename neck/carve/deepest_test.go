@@ -15,12 +15,6 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// workpieceOf lays a neck out as a plan does.
-func workpieceOf(n *neck.Neck) Workpiece {
-	st := StretchOf(n)
-	return Workpiece{Neck: n, Stretch: st, Flat: taperOf(n)}
-}
-
 // readNeck reads one of the test specs.
 func readNeck(t testing.TB, name string) *neck.Neck {
 	t.Helper()
@@ -49,7 +43,7 @@ func tall(radius, offset float64) Bit {
 //     √((R-r)²-c²) past the glue plane, and in it without an offset.
 func TestDeepestHeightOnHalfCircle(t *testing.T) {
 	const r = 22.0
-	w := workpieceOf(necktest.HalfCylinder(t, r, nil))
+	w := NewTapered(necktest.HalfCylinder(t, r, nil))
 	for _, c := range []struct{ R, o float64 }{
 		{6, 0}, {10, 0}, {10, 1.5}, {16, 0.25}, {25.4, 0}, {25.4, 0.5}, {25.4, 2}, {25.4, 3.3}, {25.4, 3.5}, {25.4, 6}, {40, 4}, {40, 17}, {21.9, 0}, {22.1, 0},
 	} {
@@ -64,14 +58,14 @@ func TestDeepestHeightOnHalfCircle(t *testing.T) {
 			}
 		}
 		label := fmt.Sprintf("R %g, offset %g", c.R, c.o)
-		d := DeepestHeight(w, BackPlane(w.Flat), tall(c.R, c.o), 0)
+		d := DeepestHeight(w, BackPlane(w.Taper), tall(c.R, c.o), 0)
 		assert.InDelta(t, r-end, d.Height, 1e-5, label)
 		assert.Equal(t, touch, d.Touch, label)
 		// With an allowance the back is a larger circle about the same centre, in
 		// wood that is as wide as before: the arc meets it at its crown or where it
 		// comes into the wood.
 		const leave = 0.6
-		d = DeepestHeight(w, BackPlane(w.Flat), tall(c.R, c.o), leave)
+		d = DeepestHeight(w, BackPlane(w.Taper), tall(c.R, c.o), leave)
 		if c.R < r {
 			crown := math.Sqrt((r+leave)*(r+leave)-centre*centre) - c.R
 			side := math.Sqrt((r+leave)*(r+leave)-r*r) - math.Sqrt(c.R*c.R-(c.R-c.o)*(c.R-c.o))
@@ -90,7 +84,7 @@ func TestDeepestHeightOnEllipse(t *testing.T) {
 	for _, e := range []struct{ a, b float64 }{{22, 15}, {28, 12}, {20, 20}, {5, 7}} {
 		n, err := neck.New(ellipticNeck(e.a, e.b, 0))
 		require.NoError(t, err)
-		w := workpieceOf(n)
+		w := NewTapered(n)
 		for _, bit := range []Bit{tall(3, 0), tall(6, 0.8), tall(9, 0), tall(16, 2.5), tall(25.4, 1)} {
 			centre := e.a - bit.Radius + bit.Offset
 			most := math.Inf(-1)
@@ -99,7 +93,7 @@ func TestDeepestHeightOnEllipse(t *testing.T) {
 				v := math.Sqrt(math.Max(0, bit.Radius*bit.Radius-(y-centre)*(y-centre)))
 				most = math.Max(most, e.b*math.Sqrt(1-y*y/e.a/e.a)-v)
 			}
-			d := DeepestHeight(w, BackPlane(w.Flat), bit, 0)
+			d := DeepestHeight(w, BackPlane(w.Taper), bit, 0)
 			label := fmt.Sprintf("%g x %g, R %g", e.a, e.b, bit.Radius)
 			assert.InDelta(t, e.b-most, d.Height, 1e-5, label)
 			if d.Touch == ContactCrown && centre > 0 {
@@ -112,13 +106,13 @@ func TestDeepestHeightOnEllipse(t *testing.T) {
 // TestDeepestHeightOfStraightLength holds the limit of the bit's straight
 // length on both of its sides.
 func TestDeepestHeightOfStraightLength(t *testing.T) {
-	w := workpieceOf(necktest.HalfCylinder(t, 22, nil))
-	free := DeepestHeight(w, BackPlane(w.Flat), tall(6, 0), 0).Height // 17.4
+	w := NewTapered(necktest.HalfCylinder(t, 22, nil))
+	free := DeepestHeight(w, BackPlane(w.Taper), tall(6, 0), 0).Height // 17.4
 	b := tall(6, 0)
 	b.Straight = free - 6 + 0.01
-	assert.InDelta(t, free, DeepestHeight(w, BackPlane(w.Flat), b, 0).Height, 1e-9)
+	assert.InDelta(t, free, DeepestHeight(w, BackPlane(w.Taper), b, 0).Height, 1e-9)
 	b.Straight = free - 6 - 0.01
-	d := DeepestHeight(w, BackPlane(w.Flat), b, 0)
+	d := DeepestHeight(w, BackPlane(w.Taper), b, 0)
 	assert.InDelta(t, free-0.01, d.Height, 1e-9)
 	assert.True(t, d.Straight)
 	assert.Equal(t, ContactNone, d.Touch)
@@ -132,14 +126,14 @@ func TestDeepestHeightOfStraightLength(t *testing.T) {
 func TestDeepestHeightAgreesWithPlan(t *testing.T) {
 	for _, name := range []string{"heron", "siskin", "godwit"} {
 		n := readNeck(t, name)
-		w := workpieceOf(n)
+		w := NewTapered(n)
 		for _, radius := range []float64{8, 25.4} {
 			o := DefaultOptions(spec.Millimetre)
 			o.Allowance, o.Bit = 0, tall(radius, 0)
 			o.Guide, o.Template = GuideTemplate, 60
 			p, err := New(n, o)
 			require.NoError(t, err)
-			d := DeepestHeight(w, BackPlane(w.Flat), o.Bit, 0)
+			d := DeepestHeight(w, BackPlane(w.Taper), o.Bit, 0)
 			assert.InDelta(t, p.Round.Greatest.Height, d.Height, 1e-6, "%s, R %g", name, radius)
 		}
 	}
@@ -170,9 +164,9 @@ func TestDeepestHeightBetweenStations(t *testing.T) {
 		}),
 		readNeck(t, "nightjar"),
 	} {
-		w := workpieceOf(n)
+		w := NewTapered(n)
 		for _, b := range []Bit{tall(5, 0), tall(12.7, 0), tall(25.4, 0), tall(25.4, 1)} {
-			for _, p := range []Plane{BackPlane(w.Flat), {}, {Slope: 0.004}, {Slope: -0.004}} {
+			for _, p := range []Plane{BackPlane(w.Taper), {}, {Slope: 0.004}, {Slope: -0.004}} {
 				k := w.cutter(b, p)
 				least := math.Inf(1)
 				for j := range 201 {

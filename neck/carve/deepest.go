@@ -7,14 +7,6 @@ import (
 	"neckloft/neck/spec"
 )
 
-// Workpiece is the wood that a bit rounds over: a neck, the part of it that is
-// the plain profile, and the flat that its back has there.
-type Workpiece struct {
-	Neck    *neck.Neck
-	Stretch Stretch
-	Flat    Taper
-}
-
 // Plane is a plane that carries a tool or the wood, square to the neck's sides:
 // its depth below the glue plane at x is Nut + Slope x, in mm. A plane on the
 // board's side of the glue plane has a depth below 0.
@@ -37,9 +29,8 @@ func (p Plane) depth(x, height float64) float64 { return p.Depth(x) - height*p.r
 
 // cutter returns the bit that runs along the workpiece's side with its axis
 // square to the plane.
-func (w *Workpiece) cutter(b Bit, p Plane) cutter {
-	o := w.Neck.Spec().Width
-	return newCutter(b, (o.End-o.Nut)/2/w.Neck.BoardEnd(), p.Slope)
+func (w *Tapered) cutter(b Bit, p Plane) cutter {
+	return newCutter(b, w.sideSlope(), p.Slope)
 }
 
 // Deepest is the greatest height of a bit over the plane at which nothing of
@@ -59,13 +50,13 @@ type Deepest struct {
 
 // target is the surface that is kept clear, as a search sees it.
 type target struct {
-	w         *Workpiece
+	w         *Tapered
 	allowance float64
 	curves    []curve // both sides in turn, along the stretch
 }
 
 // newTarget samples the target along the stretch.
-func newTarget(w *Workpiece, allowance float64) target {
+func newTarget(w *Tapered, allowance float64) target {
 	t := target{w: w, allowance: allowance}
 	for _, x := range stretchStations(w.Neck, w.Stretch, 24) {
 		s := w.Neck.Section(x)
@@ -78,7 +69,7 @@ func newTarget(w *Workpiece, allowance float64) target {
 // allowance, in mm, kept everywhere in the stretch. It looks at the target and
 // at the straight length above the bit's arc, and at no bearing. The bit's offset
 // is less than its radius.
-func DeepestHeight(w Workpiece, p Plane, b Bit, allowance float64) Deepest {
+func DeepestHeight(w Tapered, p Plane, b Bit, allowance float64) Deepest {
 	t := newTarget(&w, allowance)
 	return t.deepest(p, b)
 }
@@ -132,7 +123,7 @@ func (t *target) deepest(p Plane, b Bit) Deepest {
 	// The straight length above the arc has to reach the flat back. Both planes
 	// are straight, so that an end of the stretch decides.
 	for _, x := range []float64{t.w.Stretch.From, t.w.Stretch.To} {
-		if h := p.height(x, t.w.Flat.Depth(x)-(b.Radius+b.Straight)*k.rise); h < best.Height {
+		if h := p.height(x, t.w.Taper.Depth(x)-(b.Radius+b.Straight)*k.rise); h < best.Height {
 			best = Deepest{Height: h, X: x, Straight: true}
 		}
 	}
