@@ -208,4 +208,3 @@ func (h *HalfSection) Corner() (from, to float64) {
 	}
 	return from, h.CurveEnd()
 }
-
