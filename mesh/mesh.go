@@ -43,9 +43,14 @@ func (v Vec) Round() Vec {
 // grid of 1e-9. A coordinate that ought to lie halfway between two numbers of
 // float32, as a half of a round width does, then goes the same way on processors
 // that differ in its last bit.
-func (v Vec) Settle() Vec {
+func (v Vec) Settle() Vec { return v.Steady().Round() }
+
+// Steady returns a computed point rounded to a grid of 1e-9, on which processors
+// that differ in its last bit agree: for corners of cutters, which are not rounded
+// to float32.
+func (v Vec) Steady() Vec {
 	const grid = 1 << 30
-	return Vec{math.Round(v.X*grid) / grid, math.Round(v.Y*grid) / grid, math.Round(v.Z*grid) / grid}.Round()
+	return Vec{math.Round(v.X*grid) / grid, math.Round(v.Y*grid) / grid, math.Round(v.Z*grid) / grid}
 }
 
 // Face is a triangle: three indices into a mesh's vertices, counter-clockwise

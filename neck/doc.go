@@ -88,6 +88,10 @@
 // (headsection.go). Slots, pocket and tuner holes count in solid and volume only,
 // and so do veneers, which are joined to the loft (veneer.go).
 //
+// [Neck.Throat] is the thinnest place between the nut and the plane of its back:
+// the step from the neck's back to that plane cuts the corner between the two, the
+// more the longer it is (headDepth).
+//
 // # The loft
 //
 // [Neck.Solid] (solid.go, rows.go) chooses one set of normals for all sections,

@@ -71,7 +71,7 @@ func (n *Neck) headBottom() float64 {
 // frame is left-handed, which turns the faces.
 func (f *head) place(m *mesh.Mesh) {
 	for i, v := range m.Vertices {
-		m.Vertices[i] = f.onFace(v.X, v.Y, v.Z)
+		m.Vertices[i] = f.onFace(v.X, v.Y, v.Z).Steady()
 	}
 	for i, t := range m.Faces {
 		m.Faces[i] = mesh.Face{t[0], t[2], t[1]}

@@ -81,6 +81,20 @@ func (n *Neck) onShelf(u, y float64) bool {
 	return n.head.along(u) > n.head.lean.at(y)
 }
 
+// beyondShelf returns how much of the line across from y = lo to hi lies beyond
+// the shelf, and beyond the cove of a stepped face, where veneer is glued on.
+func (n *Neck) beyondShelf(x, lo, hi float64) float64 {
+	l := n.head.lean
+	if l == nil {
+		return hi - lo
+	}
+	at := numeric.Clamp(l.across(x+n.coveRun), lo, hi)
+	if l.slope > 0 {
+		return hi - at
+	}
+	return at - lo
+}
+
 // TopAt returns z of the wood's top at (x, y). It differs from Top where a shelf
 // that leans ends.
 func (n *Neck) TopAt(x, y float64) float64 {
@@ -211,10 +225,11 @@ func (s *Section) ledgeWall() float64 {
 // from it.
 
 // loftBreak returns how far before x = 0 the loft of an angled headstock with a
-// shelf that leans begins to come down: past all of the shelf.
+// shelf that leans begins to come down: past all of the shelf, and of what a
+// veneer adds.
 func (n *Neck) loftBreak() float64 {
 	l := n.head.lean
-	return -l.x0 + math.Abs(l.slope)*(n.head.most()+1)
+	return -l.x0 + math.Abs(l.slope)*(n.head.most()+1) + n.faceVeneer()/n.head.sin
 }
 
 // loftTop is Top of the loft.
@@ -247,7 +262,10 @@ func (n *Neck) shelfCutters(e float64) ([]cutter, error) {
 			m.Vertices[i] = mesh.Vec{X: l.at(v.Z) - v.X, Y: v.Z, Z: v.Y}
 		}
 	} else {
-		plane := func(x float64) float64 { return n.head.sin / n.head.cos * (x + n.head.shelf) }
+		// Down to the finished face.
+		plane := func(x float64) float64 {
+			return n.head.sin/n.head.cos*(x+n.head.shelf) + n.faceVeneer()/n.head.cos
+		}
 		top = math.Max(top, plane(math.Max(l.at(w), l.at(-w)))+3)
 		// Seen from above: from the shelf to beyond the tip.
 		plan := mesh.Region{Outer: []mesh.Vec2{{X: tip, Y: -w}, {X: l.at(-w), Y: -w}, {X: l.at(w), Y: w}, {X: tip, Y: w}}}
@@ -269,10 +287,15 @@ func (n *Neck) shelfCutters(e float64) ([]cutter, error) {
 // within e of it.
 func (n *Neck) coveProfile(far, top, e float64) []mesh.Vec2 {
 	h, k := n.spec.Headstock, n.head.lean.stretch()
-	floor := []mesh.Vec2{{X: far, Y: -h.Step}, {X: far, Y: top}}
+	// Past the cove, down to the finished face.
+	finished := n.faceVeneer() - h.Step
+	floor := []mesh.Vec2{{X: far, Y: finished}, {X: far, Y: top}}
+	if h.FaceVeneer > 0 {
+		floor = append([]mesh.Vec2{{X: n.coveRun, Y: -h.Step}, {X: n.coveRun, Y: finished}}, floor...)
+	}
 	run := n.coveRun / k
 	if run < 1e-9 {
-		return append([]mesh.Vec2{{Y: top}, {Y: -h.Step}}, floor...)
+		return append([]mesh.Vec2{{Y: top}, {Y: finished}}, floor[len(floor)-2:]...)
 	}
 	start := math.Asin(math.Min(1, run/h.Cove))
 	steps := max(2, int(math.Ceil(start/(2*math.Acos(1/(1+e/h.Cove))))))

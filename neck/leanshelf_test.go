@@ -38,6 +38,10 @@ func TestLeaningShelf(t *testing.T) {
 		"stepped": func(s *spec.Spec) {
 			s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove = 0, 5, 12
 		},
+		"veneered": func(s *spec.Spec) { s.Headstock.Angle, s.Headstock.FaceVeneer = 0.2, 1.5 },
+		"veneered stepped": func(s *spec.Spec) {
+			s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove, s.Headstock.FaceVeneer = 0, 5, 12, 1
+		},
 		"treble longer": func(s *spec.Spec) {
 			s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove = 0, 5, 5
 			s.Scale.Length, s.Scale.Treble = 640, 680
@@ -67,18 +71,23 @@ func TestLeaningShelf(t *testing.T) {
 				for j := range 9 {
 					x, y := -0.5-float64(i)*0.9, float64(j-4)*4.6
 					d := before(x, y) - h.Shelf
-					want := 0.0
+					want, finished := 0.0, 0.0
 					switch {
 					case math.Abs(d) < 0.05:
 						continue
 					case d <= 0:
 					case h.Angle > 0:
 						want = math.Min(0, -math.Tan(h.Angle)*(-x-s.Break()))
+						finished = math.Min(0, -math.Tan(h.Angle)*(-x-s.Break())+h.FaceVeneer/math.Cos(h.Angle))
 					default:
 						along := math.Sqrt(h.Step * (2*h.Cove - h.Step))
-						want = -h.Step
+						want, finished = -h.Step, h.FaceVeneer-h.Step
 						if d < along {
 							want = h.Cove - h.Step - math.Sqrt(h.Cove*h.Cove-(along-d)*(along-d))
+							finished = want
+						}
+						if math.Abs(d-along) < 0.05 {
+							continue // the veneer's edge
 						}
 					}
 					assert.InDelta(t, want, n.TopAt(x, y), 1e-9, "x %g, y %g", x, y)
@@ -87,7 +96,7 @@ func TestLeaningShelf(t *testing.T) {
 					if !ok {
 						continue
 					}
-					assert.InDelta(t, want, got, 0.006, "mesh at x %g, y %g, %g before the nut", x, y, d)
+					assert.InDelta(t, finished, got, 0.006, "mesh at x %g, y %g, %g before the nut", x, y, d)
 				}
 			}
 			assert.Greater(t, steep, 1.0)

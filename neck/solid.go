@@ -170,8 +170,14 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 		l.channel = slotOutline(c.half, c.floor.first, c.round, roundSteps(c.half, e))
 	}
 	for i := 0; i+1 < len(marks); i++ {
+		l.xs = append(l.xs, marks[i])
 		xs := mesh.Distribute(marks[i], marks[i+1], l.density(marks[i], marks[i+1]), 24)
-		l.xs = append(l.xs, xs[:len(xs)-1]...)
+		for _, x := range xs[1 : len(xs)-1] {
+			// On a grid that the last bits of the density do not move them from.
+			if x = math.Round(x*1024) / 1024; x > l.xs[len(l.xs)-1] && x < marks[i+1] {
+				l.xs = append(l.xs, x)
+			}
+		}
 	}
 	l.xs = append(l.xs, marks[len(marks)-1])
 	return l
@@ -262,7 +268,14 @@ func (l *loft) marks() []float64 {
 func (l *loft) density(a, b float64) func(float64) float64 {
 	h := (b - a) / 48
 	const share = 0.92
-	bend := func(lo, mid, hi float64) float64 { return math.Abs(lo - 2*mid + hi) }
+	bend := func(lo, mid, hi float64) float64 {
+		// A straight line's is what rounding leaves of it, and no two processors
+		// agree on that.
+		if d := math.Abs(lo - 2*mid + hi); d > 1e-9 {
+			return d
+		}
+		return 0
+	}
 	return func(x float64) float64 {
 		x = numeric.Clamp(x, a+h, b-h)
 		worst := 0.0 // of what a chord along misses, over what it may

@@ -54,7 +54,7 @@ func (n *Neck) faceVeneer() float64 {
 func (n *Neck) VeneerOver(u float64) float64 {
 	f := &n.head
 	if f.sin == 0 {
-		if u < f.shelf+n.coveRun {
+		if f.lean == nil && u < f.shelf+n.coveRun {
 			return 0
 		}
 		return n.faceVeneer()
@@ -71,13 +71,13 @@ func (n *Neck) veneerVolume() float64 {
 	}
 	tip := n.HeadU(n.start)
 	wide := func(u float64) float64 {
+		x := n.HeadX(u)
 		if f.edge == nil {
-			x := n.HeadX(u)
-			return n.half(MinusY, x) + n.half(PlusY, x)
+			return n.beyondShelf(x, -n.half(MinusY, x), n.half(PlusY, x))
 		}
 		sum := 0.0
 		for ys := f.edge.Across(u); len(ys) > 1; ys = ys[2:] {
-			sum += ys[1] - ys[0]
+			sum += n.beyondShelf(x, ys[0], ys[1])
 		}
 		return sum
 	}
@@ -104,8 +104,8 @@ const (
 // withVeneer joins the veneer of the face to the loft. With an outline it is
 // wider than the wood, and is cut with it.
 func (n *Neck) withVeneer(m *mesh.Mesh, part Part) (*mesh.Mesh, error) {
-	if n.faceVeneer() == 0 || part == PartBoard {
-		return m, nil
+	if n.faceVeneer() == 0 || part == PartBoard || n.head.lean != nil {
+		return m, nil // where a shelf leans the loft is cut down to the veneer's face
 	}
 	plate, err := n.veneerPlate()
 	if err != nil {
@@ -168,7 +168,9 @@ func (n *Neck) veneerRows() []float64 {
 	}
 	xs := []float64{near}
 	if f.sin > 0 {
-		xs = append(xs, begin-v*0.02, begin-veneerWide, begin-v/f.sin)
+		// The last where the face comes up to what keeps off the glue plane: from
+		// there on it is plane.
+		xs = append(xs, begin-v*0.02, begin-veneerWide, begin-v/f.sin-veneerOff*f.cos/f.sin)
 	}
 	far := n.start + veneerOff
 	if f.edge != nil {

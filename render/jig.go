@@ -16,8 +16,8 @@ import (
 	"neckloft/render/drawing"
 )
 
-// Colours of a picture of a jig, chosen by eye: the neck pale behind it, and the
-// jig as on a picture of a bed.
+// Colours of a picture of a jig, chosen by eye: the neck pale, and the jig as on a
+// picture of a bed.
 var jigColors = [3]fauxgl.Color{
 	wood:    {R: 0.78, G: 0.77, B: 0.74, A: 1},
 	board:   bedColors[board],

@@ -63,7 +63,7 @@ func millPhrases(s *mill.Setup, u spec.Unit) []string {
 		"stock at least " + plain(size.X, u) + " x " + plain(size.Y, u) + " x " + plain(size.Z, u),
 		"ball nose " + plain(o.Ball, u) + " in steps of " + u.Format(o.Step),
 		fmt.Sprintf("ridges of %.4f mm", mill.Scallop(o.Ball/2, o.Step)),
-		"left on the back " + u.Format(o.Allowance),
+		"allowance on the back " + u.Format(o.Allowance),
 	}
 	for _, short := range s.Short {
 		out = append(out, "too small: "+short)

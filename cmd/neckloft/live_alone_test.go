@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
 	"neckloft/export/bench"
@@ -91,6 +92,21 @@ func TestPageAlone(t *testing.T) {
 		require.Equal(t, get[[][]string](l, `[...document.querySelectorAll('#stations tr')].map((r) => [...r.cells].map((c) => c.textContent))`), cells)
 		require.Equal(t, get[string](l, `document.getElementById('numbers').textContent`), get[string](p, `document.getElementById('numbers').textContent`))
 		require.Greater(t, len(cells), 20)
+	})
+
+	t.Run("handles, pictures and readings need no program", func(t *testing.T) {
+		p.tb = t
+		p.pane("side")
+		p.run(`document.querySelector('#side-knobs [data-path="depth[2].total"]').focus()`)
+		p.keys(kb.ArrowDown)
+		p.until(`neckloft.values['depth[2].total'] === 22.5`)
+		p.rest()
+		p.pane("made")
+		p.click("#made-names [data-name=sheet-top]")
+		p.until(`document.getElementById('made-image').naturalWidth > 100`)
+		p.click("#undo")
+		p.rest()
+		p.quiet()
 	})
 
 	t.Run("a spec is kept in the browser, and comes back", func(t *testing.T) {

@@ -153,7 +153,7 @@ func (p *program) jigs(given *pflag.FlagSet, f *jigsFlags, args []string) error 
 	if f.list {
 		return p.listJigs(n, o)
 	}
-	list, err := jig.New(n, o, listed(f.what)...)
+	list, err := p.jigsOf(n, o, listed(f.what))
 	if err != nil {
 		return usageError{err}
 	}
@@ -164,6 +164,19 @@ func (p *program) jigs(given *pflag.FlagSet, f *jigsFlags, args []string) error 
 		return p.jigSheets(given, f, n, list, bed, format)
 	}
 	return p.jigBeds(f.output, n, export.JigParts(list), bed, format, n.Spec().Name+", jigs")
+}
+
+// jigsOf returns the jigs of the names, or those of the default set, and says which of
+// them cannot be made of this neck.
+func (p *program) jigsOf(n *neck.Neck, o jig.Options, names []string) ([]jig.Jig, error) {
+	if len(names) > 0 {
+		return jig.New(n, o, names...)
+	}
+	set, err := jig.Default(n, o)
+	for _, why := range set.LeftOut {
+		fmt.Fprintf(p.err, "neckloft: left out: %s\n", why)
+	}
+	return set.Jigs, err
 }
 
 // options returns the options that the flags give.

@@ -50,7 +50,7 @@ writes no machine code: feeds, speeds and posts belong to the machine's software
 	addLength(fl, &f.ball, "ball", inMM(o.Ball), "diameter of the ball nose")
 	addLength(fl, &f.step, "step", inMM(o.Step), "between its passes")
 	addLength(fl, &f.cutter, "cutter", inMM(o.Cutter), "diameter of the flat cutter that goes round the outline")
-	addLength(fl, &f.allowance, "allowance", inMM(o.Allowance), "left on the back for the scraper")
+	addLength(fl, &f.allowance, "allowance", inMM(o.Allowance), "allowance on the back for the scraper")
 	addLength(fl, &f.pin, "pin", inMM(o.Pin), "diameter of the pins that the neck is turned over on")
 	addChoice(fl, &f.pins, "pins", "auto", "where they go: in the waste at the ends, in the wood under the board, or where the blank has room", mill.PinPlaces...)
 	fl.IntVar(&f.tabs, "tabs", o.Tabs, "tabs on each side that hold the neck in its frame; 0 for none")

@@ -8,6 +8,8 @@
 // unit to them (words.go, steps.go), and terminal, tables, pages and browser all
 // take them there.
 //
+// Check is neck.Check with what only a plan sees: wood that it would refuse.
+//
 // A plan works on a Stretch, where the section is a pure profile, so that a side
 // is one superellipse and curve can run by its own parameter. The taper is the
 // edge of the depth line's upper hull over the middle of the outline's area:

@@ -136,13 +136,15 @@ func (d *headDrawing) lines() {
 	d.mark("centreline", true, mesh.Vec2{X: -6}, mesh.Vec2{X: d.tip + 6})
 	d.label(-5, d.most+labelOff, "nut")
 	_, t := n.Edges(0)
+	beside := -15.0
 	if k := n.Y(d.s.FretSlope(0)); k != 0 { // no longer than the nut
 		d.mark("nut", true, mesh.Vec2{X: k * t, Y: -t}, mesh.Vec2{X: -k * t, Y: t})
+		beside -= math.Abs(k) * t
 	} else {
 		d.mark("nut", true, mesh.Vec2{Y: d.least}, mesh.Vec2{Y: d.most})
 	}
-	d.label(-15, t/2, n.SideName(neck.PlusY)+" side")
-	d.label(-15, -t/2, n.SideName(neck.MinusY)+" side")
+	d.label(beside, t/2, n.SideName(neck.PlusY)+" side")
+	d.label(beside, -t/2, n.SideName(neck.MinusY)+" side")
 }
 
 // circle returns a circle as a closed loop.

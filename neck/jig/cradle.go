@@ -21,8 +21,9 @@ const (
 	restLean    = 18.0 // height of the lean from stem to foot
 )
 
-// places returns where segments stand: those asked for, or three along the run.
-func (m *maker) places() ([]spec.Place, error) {
+// places returns where segments so long stand: those asked for, or three along the
+// run.
+func (m *maker) places(long float64) ([]spec.Place, error) {
 	from, to := m.n.Run()
 	if len(m.At) > 0 {
 		for _, p := range m.At {
@@ -39,15 +40,15 @@ func (m *maker) places() ([]spec.Place, error) {
 	var out []spec.Place
 	for _, f := range []float64{2, 7, 12} {
 		p := spec.AtFret(f)
-		if x := m.s.X(p); f <= float64(m.s.LastNamed()) && x-m.Length/2 >= from && x+m.Length/2 <= to {
+		if x := m.s.X(p); f <= float64(m.s.LastNamed()) && x-long/2 >= from && x+long/2 <= to {
 			out = append(out, p)
 		}
 	}
 	if len(out) < 2 {
-		if to-from < 2*m.Length {
-			return nil, fmt.Errorf("there is no run of plain back for two segments of %s; allowed: stations of your own", m.u.Format(m.Length))
+		if to-from < 2*long {
+			return nil, fmt.Errorf("there is no run of plain back for two segments of %s; allowed: stations of your own", m.u.Format(long))
 		}
-		out = []spec.Place{spec.AtX(from + m.Length/2 + 1), spec.AtX(to - m.Length/2 - 1)}
+		out = []spec.Place{spec.AtX(from + long/2 + 1), spec.AtX(to - long/2 - 1)}
 	}
 	return out, nil
 }
@@ -105,7 +106,7 @@ func (m *maker) gaps() string {
 
 // buildCradle makes the cradle of the carved back, in segments.
 func buildCradle(m *maker) ([]Part, string, error) {
-	places, err := m.places()
+	places, err := m.places(m.Length)
 	if err != nil {
 		return nil, "", err
 	}
@@ -137,7 +138,7 @@ func buildCradle(m *maker) ([]Part, string, error) {
 
 // buildRest makes the rest of the neck at one station, with a foot.
 func buildRest(m *maker) ([]Part, string, error) {
-	places, err := m.places()
+	places, err := m.places(restLong)
 	if err != nil {
 		return nil, "", err
 	}

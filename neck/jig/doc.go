@@ -40,5 +40,6 @@
 // # Benchmarks
 //
 // Two cores busy with much else, so upper bounds: the default set of the demo neck
-// takes 47 ms, 17 of them its carving plan; with labels cut in and validated 130 ms.
+// takes 47 ms, 17 of them its carving plan; with labels cut in and validated 250 ms of
+// both cores together.
 package jig

@@ -22,14 +22,21 @@ func TestTunerGuide(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		change func(h *spec.Headstock)
+		slant  bool
 	}{
-		{"angled", func(*spec.Headstock) {}},
-		{"stepped", func(h *spec.Headstock) { h.Angle, h.Step, h.Cove = 0, 6, 9 }},
-		{"short shelf", func(h *spec.Headstock) { h.Shelf = 1 }},
+		{"angled", func(*spec.Headstock) {}, false},
+		{"stepped", func(h *spec.Headstock) { h.Angle, h.Step, h.Cove = 0, 6, 9 }, false},
+		{"short shelf", func(h *spec.Headstock) { h.Shelf = 1 }, false},
+		{"slanted", func(h *spec.Headstock) { h.Shelf = 12 }, true},
+		{"slanted and stepped", func(h *spec.Headstock) { h.Shelf, h.Angle, h.Step, h.Cove = 12, 0, 6, 9 }, true},
 	} {
 		s := spec.Demo()
 		s.Volute = nil
 		c.change(s.Headstock)
+		if c.slant {
+			s.Scale.Treble, s.Scale.SquareFret = 615, 7
+			s.Spacing = &spec.Spacing{Nut: 36, Bridge: 52}
+		}
 		for i, y := range []float64{-21, 21} {
 			s.Tuners = append(s.Tuners,
 				spec.Tuner{U: 50 + 4*float64(i), Y: y, Hole: 9, Post: 6, Height: 10}, spec.Tuner{U: 90, Y: 1.2 * y, Hole: 10, Post: 6, Height: 10})
@@ -43,11 +50,11 @@ func TestTunerGuide(t *testing.T) {
 		round := map[int]int{}
 		for _, v := range p.Mesh.Vertices {
 			q := p.Home.Out(v)
-			assert.GreaterOrEqual(t, q.Z, n.Top(math.Max(q.X, n.Start()))-1e-4, c.name)
+			assert.GreaterOrEqual(t, q.Z, n.TopAt(math.Max(q.X, n.Start()), q.Y)-1e-4, c.name)
 			assert.LessOrEqual(t, q.X, -guideNut+1e-4, c.name)
 			// Height over the face, and place along it, by hand.
-			dx, dz := q.X+h.Shelf, q.Z+h.Step
-			w, u := dz*cos-dx*sin, h.Shelf-dx*cos-dz*sin
+			dx, dz := q.X+s.Break(), q.Z+h.Step
+			w, u := dz*cos-dx*sin, s.Break()-dx*cos-dz*sin
 			for i, tuner := range s.Tuners {
 				if d := math.Hypot(u-tuner.U, q.Y-tuner.Y); d < tuner.Hole/2+2 {
 					assert.InDelta(t, tuner.Hole/2+guideBore/2, d, 0.02, c.name)
@@ -345,4 +352,22 @@ func TestCauses(t *testing.T) {
 	assert.NotEmpty(t, cause)
 	_, err = New(n, DefaultOptions(), "hammock")
 	assert.ErrorContains(t, err, "allowed: scarf, tuners")
+}
+
+// What the default set cannot make of a neck is left out with its reason, and the
+// rest is made: here a segment of the cradle is longer than the run.
+func TestLeftOut(t *testing.T) {
+	n := necktest.Demo(t)
+	o := DefaultOptions()
+	o.Length = 200
+	set, err := Default(n, o)
+	require.NoError(t, err)
+	require.Len(t, set.LeftOut, 1)
+	assert.ErrorContains(t, set.LeftOut[0], "cradle: there is no run of plain back")
+	for _, j := range set.Jigs {
+		assert.NotEqual(t, "cradle", j.Name)
+	}
+	assert.NotEmpty(t, set.Jigs)
+	_, err = New(n, o, "cradle")
+	assert.ErrorContains(t, err, "cradle: there is no run of plain back")
 }

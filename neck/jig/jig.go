@@ -167,10 +167,43 @@ func Names() []string {
 	return out
 }
 
-// New returns the jigs of the names given, or without names those that spec and
-// tools give cause for. It is an error if the neck has no use for one that is
-// named, or if one does not go on the bed.
+// Set is the jigs that spec and tools give cause for, and why any of them cannot be
+// made of this neck.
+type Set struct {
+	Jigs    []Jig
+	LeftOut []error
+}
+
+// Default returns the jigs that spec and tools give cause for. An error is about the
+// options.
+func Default(n *neck.Neck, o Options) (Set, error) {
+	var out Set
+	if err := o.Check(n.Spec().Units); err != nil {
+		return out, err
+	}
+	m := newMaker(n, o)
+	for i := range kinds {
+		k := &kinds[i]
+		if k.cause(m) == "" {
+			continue
+		}
+		if j, err := k.make(m); err != nil {
+			out.LeftOut = append(out.LeftOut, err)
+		} else {
+			out.Jigs = append(out.Jigs, j)
+		}
+	}
+	return out, nil
+}
+
+// New returns the jigs of the names given, or without names those of Default. It is
+// an error if the neck has no use for one that is named, or if one does not go on
+// the bed.
 func New(n *neck.Neck, o Options, names ...string) ([]Jig, error) {
+	if len(names) == 0 {
+		set, err := Default(n, o)
+		return set.Jigs, err
+	}
 	if err := o.Check(n.Spec().Units); err != nil {
 		return nil, err
 	}
@@ -182,19 +215,27 @@ func New(n *neck.Neck, o Options, names ...string) ([]Jig, error) {
 	m := newMaker(n, o)
 	var out []Jig
 	for i := range kinds {
-		k := &kinds[i]
-		if len(names) > 0 && !slices.Contains(names, k.name) || len(names) == 0 && k.cause(m) == "" {
+		if !slices.Contains(names, kinds[i].name) {
 			continue
 		}
-		parts, gaps, err := k.build(m)
+		j, err := kinds[i].make(m)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", k.name, err)
+			return nil, err
 		}
-		use, never := k.use[:], k.never
-		if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {
-			use, never = k.onTable[:3], k.onTable[3]
-		}
-		out = append(out, Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: k.backUp, Board: k.board})
+		out = append(out, j)
 	}
 	return out, nil
+}
+
+// make makes a jig of its kind.
+func (k *kind) make(m *maker) (Jig, error) {
+	parts, gaps, err := k.build(m)
+	if err != nil {
+		return Jig{}, fmt.Errorf("%s: %w", k.name, err)
+	}
+	use, never := k.use[:], k.never
+	if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {
+		use, never = k.onTable[:3], k.onTable[3]
+	}
+	return Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: k.backUp, Board: k.board}, nil
 }

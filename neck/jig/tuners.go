@@ -15,6 +15,7 @@ const (
 	guideThick = 10.0
 	guideEdge  = 12.0 // of plate about the outermost holes
 	guideBore  = 0.1  // that a guide's hole is larger than the drill
+	shelfLeast = 0.5  // of shelf to lie on
 	guideNut   = 0.3  // between the guide and the front of the nut
 )
 
@@ -40,12 +41,16 @@ func buildTuners(m *maker) ([]Part, string, error) {
 	var parts []Part
 	var gaps []string
 	if len(square) > 0 {
-		p, err := m.faceGuide(square)
+		p, begins, err := m.faceGuide(square)
 		if err != nil {
 			return nil, "", err
 		}
 		parts = append(parts, p)
-		gaps = append(gaps, fmt.Sprintf("The guide lies on face and shelf, without clearance, %s off the board's end.", m.u.Format(guideNut)))
+		if m.onShelf(m.nutEnd() - shelfLeast) {
+			gaps = append(gaps, fmt.Sprintf("The guide lies on face and shelf, without clearance, %s off the board's end.", m.u.Format(guideNut)))
+		} else {
+			gaps = append(gaps, fmt.Sprintf("The guide lies on the face alone, without clearance, and begins at x = %s.", m.u.Rounded(begins)))
+		}
 	}
 	for _, side := range m.n.Sides() {
 		var own []spec.Tuner
@@ -67,17 +72,23 @@ func buildTuners(m *maker) ([]Part, string, error) {
 	return parts, strings.Join(append(gaps, fmt.Sprintf("Holes are %s wider than the drill.", m.u.Format(guideBore))), " "), nil
 }
 
-// faceGuide makes the guide for holes square to the face.
-func (m *maker) faceGuide(tuners []spec.Tuner) (Part, error) {
+// faceGuide makes the guide for holes square to the face, and returns x where its
+// lower side begins.
+func (m *maker) faceGuide(tuners []spec.Tuner) (Part, float64, error) {
 	lo, hi, far := math.Inf(1), math.Inf(-1), 0.0
 	for _, t := range tuners {
 		r := t.Hole / 2
 		lo, hi, far = math.Min(lo, t.Y-r-guideEdge), math.Max(hi, t.Y+r+guideEdge), math.Max(far, t.U+r+guideEdge)
 	}
-	profile, thick := m.guideProfile(far)
+	profile, thick := m.guideProfile(far, math.Max(-lo, hi))
+	for _, t := range tuners {
+		if m.n.HeadU(profile[1].X) > t.U-t.Hole/2-2 {
+			return Part{}, 0, errors.New("the shelf leans so far over the face that a guide on that has no room for the first tuner; allowed: a shelf that is shorter, or square to the centreline")
+		}
+	}
 	plate, err := mesh.Extrude(mesh.Region{Outer: profile}, lo, hi)
 	if err != nil {
-		return Part{}, err
+		return Part{}, 0, err
 	}
 	// The plane of the extrusion is that of the side view.
 	for i, v := range plate.Vertices {
@@ -92,7 +103,7 @@ func (m *maker) faceGuide(tuners []spec.Tuner) (Part, error) {
 		drills = append(drills, rod(m.n.OnFace(t.U, t.Y, -3-more), m.n.OnFace(t.U, t.Y, thick+3+more), t.Hole/2+guideBore/2))
 	}
 	if plate, err = mesh.Subtract(plate, drills...); err != nil {
-		return Part{}, err
+		return Part{}, 0, err
 	}
 	// Its upper side on the bed: u along, y across.
 	along := m.n.OnFace(1, 0, 0).Sub(m.n.OnFace(0, 0, 0))
@@ -104,7 +115,7 @@ func (m *maker) faceGuide(tuners []spec.Tuner) (Part, error) {
 	end := p.Label.At.X + p.Label.Width
 	p.Label.At, p.Label.Along, p.Label.Up = mesh.Vec{X: end, Z: thick - labelEdge}, mesh.Vec{X: -1}, mesh.Vec{Z: -1}
 	p.Label.Height = guideThick - 2*labelEdge
-	return p, nil
+	return p, profile[1].X, nil
 }
 
 // nutEnd returns x of the guide's end at the nut: clear of whatever of the board comes
@@ -114,33 +125,53 @@ func (m *maker) nutEnd() float64 {
 	return math.Min(0, from) - guideNut
 }
 
+// leaning returns the slope of a shelf that ends along a nut that leans, 0 for one
+// that is square to the centreline.
+func (m *maker) leaning() float64 {
+	if m.s.ShelfLeans() {
+		return m.s.FretSlope(0)
+	}
+	return 0
+}
+
+// onShelf reports whether the guide, which may come as near to the nut as x, has a
+// shelf to lie on. It does not go over one that leans.
+func (m *maker) onShelf(x float64) bool { return m.leaning() == 0 && -m.s.Headstock.Shelf < x }
+
+// reach returns how far before x = 0 the shelf reaches within so much of the
+// centreline. The line of one that leans goes on over a headstock that is wider.
+func (m *maker) reach(wide float64) float64 {
+	return math.Max(-m.s.ShelfEndAt(wide), -m.s.ShelfEndAt(-wide))
+}
+
 // guideProfile returns the outline of the guide in the side view: below it face and
-// shelf, as far as u along the face. Its thickness is told over the face.
-func (m *maker) guideProfile(far float64) (outline []mesh.Vec2, thick float64) {
+// shelf, as far as u along the face. Its thickness is told over the face. Wide is
+// how far the guide reaches from the centreline.
+func (m *maker) guideProfile(far, wide float64) (outline []mesh.Vec2, thick float64) {
 	h, end := m.s.Headstock, m.nutEnd()
 	side := func(u, w float64) mesh.Vec2 {
 		p := m.n.OnFace(u, 0, w)
 		return mesh.Vec2{X: p.X, Y: p.Z}
 	}
 	out := []mesh.Vec2{side(far, 0)}
-	const least = 0.5 // of shelf to lie on
+	const least = shelfLeast
 	if h.Angle == 0 {
 		thick = math.Max(guideThick, h.Step+5)
 		// The cove lies under the step that bridges it.
-		rest := -h.Shelf - math.Sqrt(h.Step*(2*h.Cove-h.Step)) - 0.5
+		rest := -m.reach(wide) - 0.5 - math.Sqrt(h.Step*(2*h.Cove-h.Step))*math.Hypot(1, m.leaning())
 		out = append(out, mesh.Vec2{X: math.Min(rest, end-least), Y: -h.Step})
-		if -h.Shelf < end-least {
+		if m.onShelf(end - least) {
 			out = append(out, mesh.Vec2{X: rest}, mesh.Vec2{X: end})
 		}
 		last := out[len(out)-1]
 		return clean(append(out, mesh.Vec2{X: last.X, Y: thick - h.Step}, side(far, thick))), thick
 	}
 	bend := mesh.Vec2{X: -h.Shelf}
-	if -h.Shelf < end-least {
+	if m.onShelf(end - least) {
 		out = append(out, bend, mesh.Vec2{X: end}, mesh.Vec2{X: end, Y: guideThick},
 			mesh.Vec2{X: -h.Shelf - guideThick*math.Tan(h.Angle/2), Y: guideThick})
 	} else {
-		u := math.Max(h.Shelf, (-end-h.Shelf)/math.Cos(h.Angle)+h.Shelf) + least
+		u := m.n.HeadU(math.Min(-m.reach(wide), end)) + least
 		out = append(out, side(u, 0), side(u, guideThick))
 	}
 	return append(out, side(far, guideThick)), guideThick

@@ -9,13 +9,13 @@ import (
 	"neckloft/neck/numeric"
 )
 
-// steady is a canvas that writes coordinates as text, with five decimals or fewer.
-// It rounds them itself first, so that one that lies halfway between two, or a
-// circle whose middle does, is written alike by all processors.
+// steady is a canvas that writes coordinates as text. It rounds them itself first,
+// to a thousandth of a point, so that one that lies halfway between two, or a circle
+// whose middle does, is written alike by all processors.
 type steady struct{ vg.CanvasSizer }
 
 func steadyLength(v vg.Length) vg.Length {
-	return vg.Length(numeric.Round(float64(v), 1e-5))
+	return vg.Length(numeric.Round(float64(v), 1e-3))
 }
 
 func steadyPoint(p vg.Point) vg.Point { return Pt(steadyLength(p.X), steadyLength(p.Y)) }

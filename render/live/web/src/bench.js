@@ -24,6 +24,7 @@ export class Bench {
     this.hooks = hooks;
     this.root = byId('bench-area');
     this.parts = { side: 'whole', top: 'whole' };
+    this.printing = false; // on paper all pictures have their numbers
     this.kept = {}; // how the pictures were drawn, for as long as a handle is held
     for (const b of this.root.querySelectorAll('button[data-pane]')) b.onclick = () => this.show(b.dataset.pane);
     byId('stretch').onchange = () => hooks.redraw();
@@ -78,6 +79,7 @@ export class Bench {
 
   // how says how a picture along the neck is drawn.
   how(pane) {
+    if (this.printing) return { window: this.shown.whole, stretched: true, small: false, box: { width: 760, height: 210 } };
     const large = this.main === pane;
     if (this.hooks.held() && this.kept[pane]) return { ...this.kept[pane], held: true };
     this.kept[pane] = { window: this.shown[large ? this.partOf(pane) : 'whole'], stretched: !large || this.stretched, small: !large };

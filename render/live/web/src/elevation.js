@@ -7,10 +7,10 @@ import { frameOf, line, within } from './along.js';
 let drawn = null;
 
 // drawElevation draws the side view in its box and returns its frame.
-// how: { window, stretched, small, held }.
+// how: { window, stretched, small, held, box }, the box of a drawing for paper.
 export function drawElevation(e, x, ghost, how) {
   const holder = byId('side-drawing');
-  const box = sizeOf(holder, 600, 160);
+  const box = how.box ?? sizeOf(holder, 600, 160);
   let heights = within([...e.back, ...e.top], how.window, [0, Math.max(e.crown, 0)]);
   if (ghost) heights = within([...ghost.back, [0, ghost.crown]], how.window, heights);
   // So that the picture does not breathe with every move, and stays while a

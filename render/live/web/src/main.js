@@ -568,7 +568,9 @@ function drawCut() {
   movePlane(s.x);
   moveTopPlane(s.x);
   const g = state.ghost?.section;
-  const f = drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units, { small: bench.main !== 'section', held: Boolean(handles.held) });
+  const f = drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units, {
+    small: bench.main !== 'section' && !bench.printing, held: Boolean(handles.held), box: bench.printing ? { width: 420, height: 260 } : undefined,
+  });
   frames.section = f;
   handles.show('section', s.handles, ([, y, z]) => [f.x(y), f.y(z)], bench.main === 'section');
   byId('plane').setAttribute('aria-valuetext', s.where);
@@ -1220,7 +1222,15 @@ function wire() {
     if (changed()) e.preventDefault();
   });
   window.addEventListener('pagehide', keepDraft);
-  window.addEventListener('beforeprint', () => { if (view) byId('print-view').src = view.picture(); });
+  const print = (on) => {
+    bench.printing = on;
+    redraw();
+  };
+  window.addEventListener('beforeprint', () => {
+    if (view) byId('print-view').src = view.picture();
+    print(true);
+  });
+  window.addEventListener('afterprint', () => print(false));
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => view?.paint());
   let settle = 0;
   onSize(() => {

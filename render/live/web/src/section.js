@@ -9,9 +9,9 @@ let kept = null;
 
 // drawSection draws a section and, dashed, the ghost's at the same place, and
 // returns its frame. A small one has no dimensions.
-export function drawSection(s, { widest, deepest }, ghost, unit, { small, held }) {
+export function drawSection(s, { widest, deepest }, ghost, unit, { small, held, box: given }) {
   const holder = byId('section-drawing');
-  const box = sizeOf(holder, 300, 220);
+  const box = given ?? sizeOf(holder, 300, 220);
   const side = small ? 14 : 62;
   const head = small ? 20 : 34;
   const foot0 = small ? 22 : 46;

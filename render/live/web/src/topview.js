@@ -9,7 +9,7 @@ let drawn = null;
 // drawTop draws the top view in its box and returns its frame.
 export function drawTop(t, e, x, ghost, how) {
   const holder = byId('top-drawing');
-  const box = sizeOf(holder, 600, 160);
+  const box = how.box ?? sizeOf(holder, 600, 160);
   let heights = within([...t.wood, ...t.board], how.window, [-5, 5]);
   if (ghost) heights = within([...ghost.wood, ...ghost.board], how.window, heights);
   heights = [Math.floor(heights[0] - 1), Math.ceil(heights[1] + 1)];
