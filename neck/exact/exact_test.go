@@ -233,6 +233,16 @@ func TestUnsupported(t *testing.T) {
 		assert.ErrorContains(t, err, "tuner holes that meet more than plane faces")
 		assert.ErrorContains(t, err, "a mesh can")
 	}
+	s := spec.Demo()
+	s.Headstock.FaceVeneer = 1.5
+	s.Scale.Treble, s.Scale.SquareFret = 620, 7
+	s.Spacing = &spec.Spacing{Nut: 35, Bridge: 52, Strings: 6}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	_, err = exact.Build(n, neck.PartBoth)
+	for _, what := range []string{"shelf leans", "veneers", "ends that are not square"} {
+		assert.ErrorContains(t, err, what)
+	}
 }
 
 func BenchmarkBuild(b *testing.B) {
