@@ -105,9 +105,6 @@ func (p part) marked() part {
 	return p
 }
 
-// free reports whether the part's back is fitted.
-func (p *part) free() bool { return p.kind != partBlock }
-
 // half returns one side of the section at x, as the part's patch has it, and the
 // lengths that this begins and ends at.
 func (p *part) half(n *neck.Neck, x float64, side neck.Side) (h *neck.HalfSection, from, to float64) {

@@ -40,6 +40,9 @@ func buildBevels(m *maker) ([]Part, string, error) {
 			}
 			made = append(made, a)
 			p := m.bevel(name, a)
+			if side == neck.PlusY {
+				p.mirrored() // so that all are read from the body, as gauges of the section are
+			}
 			p.Home, p.OnNeck = m.bevelHome(side, pair, a), true
 			parts = append(parts, p)
 		}
@@ -72,6 +75,12 @@ func (m *maker) bevel(name string, angle float64) Part {
 		mesh.Vec2{X: 2 + stripEdge/2, Y: stripEdge}, mesh.Vec2{X: foot - 2, Y: top - stripEdge})
 }
 
+// mirrored turns a plate over, but for the words on it.
+func (p *Part) mirrored() {
+	p.Region = p.Region.Map(func(v mesh.Vec2) mesh.Vec2 { return mesh.Vec2{X: -v.X, Y: v.Y} })
+	p.Label.At.X = -p.Label.At.X - p.Label.Width
+}
+
 // bevelHome is where a gauge stands: about the middle of the run, its foot on the
 // bench that the glue face lies on, its blade on the flat.
 func (m *maker) bevelHome(side neck.Side, pair int, angle float64) Frame {
@@ -82,7 +91,7 @@ func (m *maker) bevelHome(side neck.Side, pair int, angle float64) Frame {
 	y := (s.Support(side, math.Pi/2-angle) + m.plan.Flats.Allowance) / math.Max(sin, 1e-3)
 	return Frame{
 		Origin: mesh.Vec{X: s.X, Y: side.Sign() * y},
-		X:      mesh.Vec{Y: side.Sign()}, Y: mesh.Vec{Z: -1}, Z: mesh.Vec{X: -side.Sign()},
+		X:      mesh.Vec{Y: -1}, Y: mesh.Vec{Z: -1}, Z: mesh.Vec{X: 1},
 	}
 }
 

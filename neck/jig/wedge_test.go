@@ -2,7 +2,6 @@ package jig
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -17,16 +16,6 @@ import (
 
 // hundredth of a degree, in radians.
 const hundredth = math.Pi / 18000
-
-// readSpec returns the neck of a text.
-func readSpec(t *testing.T, text string) *neck.Neck {
-	t.Helper()
-	s, err := spec.Read(strings.NewReader(text), "test spec")
-	require.NoError(t, err)
-	n, err := neck.New(s)
-	require.NoError(t, err)
-	return n
-}
 
 // one returns the parts of a jig.
 func one(t *testing.T, n *neck.Neck, o Options, name string) Jig {
@@ -138,7 +127,7 @@ func TestBevels(t *testing.T) {
 			loop := p.Region.Outer
 			require.Equal(t, mesh.Vec2{}, loop[0])
 			tip := loop[len(loop)-1]
-			angle := math.Atan2(tip.Y, -tip.X)
+			angle := math.Atan2(tip.Y, math.Abs(tip.X))
 			found := false
 			for _, side := range n.Sides() {
 				for _, a := range f.Angles[side] {
@@ -149,6 +138,8 @@ func TestBevels(t *testing.T) {
 			// The blade as a line in the section's plane, at its place.
 			a, b := p.Home.Out(mesh.Vec{}), p.Home.Out(mesh.Vec{X: tip.X, Y: tip.Y})
 			assert.Zero(t, a.Z)
+			assert.Equal(t, mesh.Vec{X: 1}, p.Home.Z, "read from the body, as gauges are")
+			assert.InDelta(t, 0, p.Home.X.Cross(p.Home.Y).Sub(p.Home.Z).Norm(), 1e-12)
 			s := n.Section(a.X)
 			out := mesh.Vec2{X: -(b.Z - a.Z), Y: b.Y - a.Y}.Scale(1 / math.Hypot(b.Y-a.Y, b.Z-a.Z))
 			if out.Y > 0 {

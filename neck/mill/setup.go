@@ -14,7 +14,7 @@ type Options struct {
 	Ball      float64 // diameter of the ball nose for the back
 	Step      float64 // between its passes
 	Cutter    float64 // diameter of the flat cutter that goes round the outline
-	Allowance float64 // left on the back for the scraper
+	Allowance float64 // kept on the back for the scraper
 	Pin       float64 // diameter of the pins
 	PinDepth  float64 // of their holes in the wood, and of the pins over the bed
 	Tabs      int     // on each side; 0 for none
