@@ -91,6 +91,7 @@ func (n *Neck) layPocket(of *Channel) *Channel {
 		c.origin, c.along = of.at(0), of.along.Scale(-1)
 		if far := c.origin.X + p.Length*c.along.X; h != nil && h.Angle > 0 && far < -n.head.shelf {
 			c.tilt(h.Angle, n.head.shelf)
+			c.above += n.faceVeneer() // through it too
 		}
 	}
 	c.across = c.down.Cross(c.along)

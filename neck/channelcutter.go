@@ -127,7 +127,7 @@ func (l *cutterLoft) above(x float64) float64 {
 	case !l.open(x):
 		return -l.join
 	case l.c.Pocket:
-		return pocketAbove
+		return pocketAbove + l.n.faceVeneer()
 	}
 	return cutterAbove
 }

@@ -123,7 +123,7 @@
 // # Benchmarks
 //
 // Two cores of an AMD Turin class processor, Go 1.26, other work beside them,
-// so upper bounds. The loft of the demo's wood at 0.02 mm, 9 300 triangles,
+// so upper bounds. The loft of the demo's wood at 0.02 mm, 8 600 triangles,
 // takes 8 ms; at 0.002 mm, 73 000 triangles, 41 to 51 ms, 0.4 to 0.6 µs a
 // triangle, level from 0.005 mm down. Exponentials bound it: two a point, half
 // of them to choose the normals and to verify rows. The supports of a row are

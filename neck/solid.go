@@ -132,10 +132,14 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	l := &loft{
 		n: n, part: part, tolerance: tolerance,
 		merge: numeric.Clamp(tolerance/8, 1e-4, 5e-4),
-		// Half of the tolerance each way, less a little for merged points and
-		// for float32.
-		chord: 0.46 * tolerance,
 		end:   n.loftEnd(),
+	}
+	// Half of the tolerance each way, less what merged points, flipped needles and
+	// float32 may move the surface by.
+	const flipped, single = 1e-4, 4e-5
+	l.chord = math.Min(0.49*tolerance, (tolerance-l.merge-single)/2)
+	if tolerance >= flipFrom {
+		l.chord -= flipped / 2
 	}
 	if c := n.lofted(); c != nil {
 		l.rod, l.rodFrom, l.rodTo = c, c.From, c.To

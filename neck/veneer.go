@@ -89,6 +89,33 @@ func (n *Neck) veneerVolume() float64 {
 		a, b := numeric.Lerp(f.shelf, tip, float64(i)/float64(k)), numeric.Lerp(f.shelf, tip, float64(i+1)/float64(k))
 		sum += rule.Integrate(func(u float64) float64 { return wide(u) * n.VeneerOver(u) }, a, b)
 	}
+	return sum - n.veneerOverChannels()
+}
+
+// veneerOverChannels returns the volume of the face's veneer that the channels and
+// pockets before the nut go through.
+func (n *Neck) veneerOverChannels() float64 {
+	f, v := &n.head, n.faceVeneer()
+	if f.sin == 0 {
+		return 0 // a stepped face lies too low for them
+	}
+	sum := 0.0
+	for _, c := range n.channels {
+		if c.tilted() {
+			sum += numeric.Unit.Integrate(func(t float64) float64 { return c.Width() * n.VeneerOver(n.HeadU(c.at(t).X)) }, 0, c.floor.length)
+			continue
+		}
+		a, b := c.at(0).X, c.at(c.floor.length).X
+		from, to := math.Max(n.start, math.Min(a, b)), math.Min(-f.shelf, math.Max(a, b))
+		if from >= to {
+			continue
+		}
+		sum += numeric.Unit.Integrate(func(x float64) float64 {
+			face := n.Top(x)
+			floor := -c.floor.at((x - c.origin.X) / c.along.X)
+			return c.Width() / c.along.X * math.Copysign(1, c.along.X) * math.Max(0, math.Min(0, face+v/f.cos)-math.Max(face, floor))
+		}, from, to)
+	}
 	return sum
 }
 

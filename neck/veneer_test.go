@@ -103,3 +103,22 @@ func TestVeneersOfOutlines(t *testing.T) {
 		}
 	}
 }
+
+// TestVeneerBesideOtherCuts glues a veneer on where a pocket in the face goes
+// through it, where the shelf follows a slanted nut, and on a stepped face: the
+// solid becomes heavier by what the volume says.
+func TestVeneerBesideOtherCuts(t *testing.T) {
+	for _, name := range []string{"curlew", "whinchat", "ouzel"} {
+		var volumes, solids [2]float64
+		for i, v := range []float64{0, 2} {
+			n := headed(t, name, func(s *spec.Spec) { s.Headstock.FaceVeneer, s.Headstock.BackVeneer = v, 0 })
+			m, err := n.Solid(PartWood, 0.05)
+			require.NoError(t, err, name)
+			require.NoError(t, m.Validate(), name)
+			volumes[i], solids[i] = n.WoodVolume(), m.Volume()
+		}
+		more := volumes[1] - volumes[0]
+		assert.Greater(t, more, 1000.0)
+		assert.InDelta(t, more, solids[1]-solids[0], 0.002*more, name)
+	}
+}

@@ -18,4 +18,10 @@
 // stations those of the neck, a box cut out, a mesh made. gmsh does so for the
 // demo. Both stand on the same geometry kernel, OpenCASCADE; an own reader of
 // the grammar checks that every reference has its instance.
+//
+// # Benchmarks
+//
+// The demo's wood, fitted and written, 240 kB: 130 ms on two cores of an AMD
+// Turin class processor that were busy with much else, an upper bound. Fitting
+// takes nearly all of it.
 package step

@@ -15,6 +15,7 @@ import (
 	"neckloft/export/step"
 	"neckloft/neck"
 	"neckloft/neck/necktest"
+	"neckloft/neck/spec"
 )
 
 // kernelScript has FreeCAD's modules read the files named, and prints a line of
@@ -122,7 +123,16 @@ func TestByAKernel(t *testing.T) {
 		jobs = append(jobs, kernelJob{file, stationsOf(n), []float64{(n.Start() + n.End()) / 2, 2, -100, 40, 100, 200}})
 		necks = append(necks, n)
 	}
-	for i, r := range runKernel(t, jobs) {
+	bored := drilled(t)
+	file := filepath.Join(dir, "drilled.step")
+	require.NoError(t, os.WriteFile(file, []byte(written(t, bored, neck.PartWood, step.Options{})), 0o644))
+	reports := runKernel(t, append(jobs, kernelJob{file, []float64{}, []float64{100, 0, -100, 400, 100, 200}}))
+	last := reports[len(jobs)]
+	require.Len(t, last.Solids, 1)
+	assert.True(t, last.Solids[0].Valid)
+	assert.False(t, last.Solids[0].SelfIntersect)
+	assert.InEpsilon(t, bored.WoodVolume(), last.Solids[0].Volume, kernelVolume)
+	for i, r := range reports[:len(jobs)] {
 		n := necks[i]
 		name := n.Spec().Name
 		require.Len(t, r.Solids, 2, name)
@@ -186,6 +196,20 @@ func kernelNecks(t *testing.T) []*neck.Neck {
 		}
 	}
 	return out
+}
+
+// drilled returns a neck with bolt and tuner holes, whose channel runs out at the
+// end.
+func drilled(t *testing.T) *neck.Neck {
+	s := spec.Demo()
+	s.Rod.To, s.Rod.Floor = spec.Place{X: 474}, spec.FloorRound
+	s.Heel.Bolts = []spec.Bolt{{At: spec.Place{X: 430}, Apart: 30, Diameter: 5, Counterbore: 12, CounterboreDepth: 3}}
+	for _, side := range []float64{-1, 1} {
+		s.Tuners = append(s.Tuners, spec.Tuner{U: 90, Y: 24 * side, Hole: 8, FaceDiameter: 11, FaceDepth: 2.5, BackDiameter: 10, BackDepth: 4, Post: 6, Height: 4})
+	}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	return n
 }
 
 // TestByGmsh has gmsh read the demo's wood and make a mesh of its surface.

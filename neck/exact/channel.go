@@ -103,6 +103,12 @@ func (w *wood) layGlue(along [2][]*brep.Edge, c *slot) {
 		return along[side][len(along[side])-1].To.At
 	}
 	face := func(loops ...[]*brep.Edge) {
+		// A hole lies in the one of two faces that is on its side.
+		for _, hole := range w.loops[faceGlue] {
+			if c == nil || !(c.open[0] && c.open[1]) || hole[0].Point(0.5).Y*loops[0][0].From.At.Y > 0 {
+				loops = append(loops, hole)
+			}
+		}
 		w.b.Face(zoneNames[zoneGlue], brep.NewPlane(mesh.Vec{}, mesh.Vec{Z: 1}), false, loops...)
 	}
 	// across goes over an end, around a channel that runs out there.

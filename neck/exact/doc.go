@@ -23,6 +23,13 @@
 // The break of a headstock's face must not crease the sides: these go on up to
 // the glue plane there, and their faces are cut along the face's edge.
 //
+// # Channel and holes
+//
+// Nothing here intersects surfaces. A channel along the centreline, as deep all
+// along, and round holes that begin and end in plane faces are made as loops of
+// those with walls of their own. What meets a free surface, or another cut, is
+// refused by name ([Unsupported]).
+//
 // # What fits
 //
 // [Model.Miss] is measured at places between those that were fitted, from each
@@ -39,5 +46,5 @@
 // # Benchmarks
 //
 // On two cores of an AMD Turin class processor that were busy with much else the
-// demo's wood takes 80 ms: an upper bound.
+// demo's wood takes 130 ms: an upper bound.
 package exact

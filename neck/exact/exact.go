@@ -74,12 +74,17 @@ func supported(n *neck.Neck, part neck.Part) error {
 		add(even > 1, "more than one channel")
 		add(even == 1 && early, "a channel that begins where the headstock's face does")
 		add(s.ShelfLeans(), "a shelf that ends along a leaning nut")
+		h := s.Headstock
+		add(s.ShelfLeans(), "a headstock whose shelf leans with the nut")
+		add(h != nil && (h.FaceVeneer > 0 || h.BackVeneer > 0), "veneers of the headstock")
 		add(n.HeadEdge() != nil, "a headstock with an outline")
 		add(len(n.HeadSlots()) > 0, "slots in the headstock")
-		add(s.Headstock != nil && s.Headstock.Pocket != nil, "a pocket in the headstock")
-		add(len(n.Tuners()) > 0, "tuner holes")
+		add(h != nil && h.Pocket != nil, "a pocket in the headstock")
+		_, plane := bores(n)
+		add(len(n.Tuners()) > 0 && (n.HeadEdge() != nil || !plane), "tuner holes that meet more than plane faces")
 		add(n.ShapedEnd(), "a heel with a raked or rounded end or a tenon")
-		add(len(n.BoltHoles())+len(n.InsertHoles()) > 0, "holes for bolts or inserts")
+		add(len(n.BoltHoles()) > 0 && !plane, "holes for bolts that meet more than the heel's plane back")
+		add(len(n.InsertHoles()) > 0, "holes for inserts")
 	}
 	if part != neck.PartWood {
 		add(!s.SquareEnds(), "a board with ends that are not square")

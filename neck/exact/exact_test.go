@@ -79,8 +79,8 @@ func TestSurfaceBothWays(t *testing.T) {
 		}
 	}
 	assert.LessOrEqual(t, worst, m[0].Miss*1.1, "more than what was said")
-	for i := range 60 {
-		x := -42 + 459*float64(i)/59
+	for i := range 20 {
+		x := -42 + 459*float64(i)/19
 		s := n.Section(x)
 		for _, side := range []neck.Side{neck.MinusY, neck.PlusY} {
 			for phi := 0.05; phi < 1.57; phi += 0.1 {
@@ -192,6 +192,37 @@ func TestOpenChannels(t *testing.T) {
 	}
 }
 
+// TestHoles bores bolts through the heel and into it, and tuner holes with
+// shoulders on both sides through the headstock.
+func TestHoles(t *testing.T) {
+	s := spec.Demo()
+	s.Heel.Bolts = []spec.Bolt{
+		{At: spec.Place{X: 430}, Apart: 30, Diameter: 5, Counterbore: 12, CounterboreDepth: 3},
+		{At: spec.Place{X: 455}, Apart: 30, Diameter: 5, Depth: 11},
+	}
+	for i := range 3 {
+		for _, side := range []float64{-1, 1} {
+			s.Tuners = append(s.Tuners, spec.Tuner{U: 90 + 28*float64(i), Y: 24 * side, Hole: 8, FaceDiameter: 11, FaceDepth: 2.5, BackDiameter: 10, BackDepth: 4, Post: 6, Height: 4})
+		}
+	}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	m, err := exact.Build(n, neck.PartWood)
+	require.NoError(t, err)
+	assert.InEpsilon(t, n.WoodVolume(), m[0].Volume(), 1e-5)
+	count := map[string]int{}
+	for _, f := range m[0].Faces {
+		count[f.Name]++
+		if f.Name == "glue plane" {
+			assert.Len(t, f.Loops, 4, "its edge, the channel, two bolts")
+		}
+	}
+	assert.Equal(t, 2*(2*2+2), count["bolt hole"])
+	assert.Equal(t, 2, count["bolt hole, floor"])
+	assert.Equal(t, 6*2*3, count["tuner hole"])
+	assert.Equal(t, 6*2, count["tuner hole, shoulder"])
+}
+
 // TestUnsupported names what cannot be held.
 func TestUnsupported(t *testing.T) {
 	for _, n := range necktest.All(t) {
@@ -199,8 +230,18 @@ func TestUnsupported(t *testing.T) {
 			continue
 		}
 		_, err := exact.Build(n, neck.PartWood)
-		assert.ErrorContains(t, err, "tuner holes")
+		assert.ErrorContains(t, err, "tuner holes that meet more than plane faces")
 		assert.ErrorContains(t, err, "a mesh can")
+	}
+	s := spec.Demo()
+	s.Headstock.FaceVeneer = 1.5
+	s.Scale.Treble, s.Scale.SquareFret = 620, 7
+	s.Spacing = &spec.Spacing{Nut: 35, Bridge: 52, Strings: 6}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	_, err = exact.Build(n, neck.PartBoth)
+	for _, what := range []string{"shelf leans", "veneers", "ends that are not square"} {
+		assert.ErrorContains(t, err, what)
 	}
 }
 

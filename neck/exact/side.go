@@ -114,8 +114,9 @@ func (w *wood) layBlock(i int) {
 	m, p := neck.MinusY, neck.PlusY
 	end := func(edges []*brep.Edge) *brep.Edge { return edges[len(edges)-1] }
 	along := bottom[m].Curve.(brep.Line).Direction
+	loop := []*brep.Edge{bottom[m], end(b.edges[m]), end(b.edges[p]), bottom[p], end(a.edges[p]), end(a.edges[m])}
 	w.b.Face(name+", back", brep.NewPlane(bottom[m].From.At, along.Cross(mesh.Vec{Y: 1}).Scale(-1)), false,
-		[]*brep.Edge{bottom[m], end(b.edges[m]), end(b.edges[p]), bottom[p], end(a.edges[p]), end(a.edges[m])})
+		append([][]*brep.Edge{loop}, w.loops[name+", back"]...)...)
 }
 
 // upperEnd and lowerEnd return the ends of an edge of a rim.

@@ -191,7 +191,7 @@ func (w *wood) layTops() {
 		right := w.b.Line(minus[last].To.At, plus[len(plus)-1].To.At)
 		loop := append(append(append(append([]*brep.Edge{}, minus...), right), backwards(plus)...), left)
 		s, turned := w.zoneSurface(zone(z), left.From.At)
-		w.b.Face(zoneNames[z], s, turned, loop)
+		w.b.Face(zoneNames[z], s, turned, append([][]*brep.Edge{loop}, w.loops[zoneNames[z]]...)...)
 	}
 }
 

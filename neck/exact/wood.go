@@ -13,8 +13,9 @@ type wood struct {
 	n     *neck.Neck
 	b     brep.Builder
 	parts []part
-	rims  []rim // before the first part, between, and after the last
-	slot  *slot // of the channel, nil for none
+	rims  []rim                     // before the first part, between, and after the last
+	slot  *slot                     // of the channel, nil for none
+	loops map[string][][]*brep.Edge // that holes cut into faces, by the face's name
 }
 
 // buildWood returns the wood of the neck as an exact solid.
@@ -41,6 +42,8 @@ func buildWood(n *neck.Neck) (*Model, error) {
 			return nil, err
 		}
 	}
+	holes, _ := bores(n)
+	w.layBores(holes)
 	for i := range w.parts {
 		w.layPart(i)
 	}
