@@ -69,7 +69,7 @@ the part that --part names: planes, cylinders and few free surfaces.`,
 	}
 	cmd.Flags().StringVarP(&f.output, "output", "o", "neck.stl", "file to write: "+endings+"; - for STL on standard output")
 	writes(cmd.Flags(), "output")
-	addChoice(cmd.Flags(), &f.part, "part", "wood", "wood, board or both; a .glb holds both as two objects, a .step file as two solids", "wood", "board", "both")
+	addChoice(cmd.Flags(), &f.part, "part", "wood", "wood, board or both; a .glb holds both as two objects, a .step as two solids", "wood", "board", "both")
 	addLength(cmd.Flags(), &f.tolerance, "tolerance", fmt.Sprintf("%gmm", neck.DefaultTolerance), "largest distance between surface and mesh")
 	addChoice(cmd.Flags(), &f.protocol, "protocol", "AP242", "of a .step file: AP242, or AP214 for older readers", "AP242", "AP214")
 	cmd.Flags().BoolVar(&f.ascii, "ascii", false, "write text STL instead of binary")
