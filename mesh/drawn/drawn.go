@@ -1,5 +1,10 @@
 // Package drawn checks a property of tests on cases drawn at random, the same
 // cases in every run.
+//
+// A costly test has two sizes. [Checks] takes how many random cases there are and
+// draws a fifth of them; a test that goes through many cases of its own asks
+// [All]. All are taken where the environment says DRAWN=all, as the second pass
+// of .ci/run does, which finds such tests by these two names.
 package drawn
 
 import (
