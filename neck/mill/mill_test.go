@@ -111,7 +111,7 @@ func TestPinsMeetNothing(t *testing.T) {
 		}
 		veneer := 0.0 // glued on after the mill's work; the solid has it
 		if h := n.Spec().Headstock; h != nil {
-			veneer = h.BackVeneer
+			veneer = h.BackVeneer / math.Cos(h.Angle)
 		}
 		m, err := n.Solid(neck.PartWood, 0.3)
 		require.NoError(rt, err)
