@@ -123,7 +123,7 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 		}
 		add("cover", "Cover over the "+over, d.Short.Cover)
 	}
-	add("apex", "Deepest line", offCentre(n, st.ApexY))
+	add("apex", "Apex", offCentre(n, st.ApexY))
 	if sec.Blend() == 0 {
 		add("fullness", "Fullness, bass and treble", decimal(sec.Fullness(n.Bass()), 2)+" and "+decimal(sec.Fullness(n.Treble()), 2))
 	}
