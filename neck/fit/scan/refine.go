@@ -14,7 +14,7 @@ const longEdge = 3.0
 // mostRefined bounds the triangles of a refined scan, and mostSpan its size in mm:
 // of what is larger the units are wrong, which is said elsewhere.
 const (
-	mostRefined = 4_000_000
+	mostRefined = 400_000
 	mostSpan    = 5000
 )
 
