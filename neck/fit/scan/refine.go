@@ -11,8 +11,9 @@ import (
 // no scan but a model may have none between the ends of a flat.
 const longEdge = 3.0
 
-// mostRefined bounds the triangles of a refined scan, and mostSpan its size in mm:
-// of what is larger the units are wrong, which is said elsewhere.
+// mostRefined bounds the triangles of a refined scan, or twice its own: a mesh that
+// would have more is no neck. mostSpan bounds its size in mm: of what is larger the
+// units are wrong, which is said elsewhere.
 const (
 	mostRefined = 400_000
 	mostSpan    = 5000
@@ -20,7 +21,7 @@ const (
 
 // refined returns the same surface with no edge longer than longEdge: edges are
 // halved, and the triangles beside them with them, until none is. A mesh that has
-// none comes back as it is.
+// none, or would have too many triangles, comes back as it is.
 func refined(m *mesh.Mesh) *mesh.Mesh {
 	if lo, hi := m.Bounds(); !(hi.Sub(lo).Norm() < mostSpan) {
 		return m
@@ -47,7 +48,10 @@ func refined(m *mesh.Mesh) *mesh.Mesh {
 		for _, f := range out.Faces {
 			faces = halved(faces, f, middle)
 		}
-		if len(middles) == 0 || len(faces) > mostRefined {
+		if len(faces) > max(mostRefined, 2*len(m.Faces)) {
+			return m
+		}
+		if len(middles) == 0 {
 			break
 		}
 		out = &mesh.Mesh{Vertices: vertices, Faces: faces}
