@@ -15,7 +15,7 @@ const longEdge = 3.0
 // would have more is no neck. mostSpan bounds its size in mm: of what is larger the
 // units are wrong, which is said elsewhere.
 const (
-	mostRefined = 400_000
+	mostRefined = 1_000_000
 	mostSpan    = 5000
 )
 
