@@ -16,6 +16,7 @@ func (c *checker) strings() {
 			c.errorf("strings.joint", "%s is not where a body can begin; allowed: x = %s to the end of the wood at %s", c.place(*g.Joint), c.mm(minJoint), c.mm(c.woodEnd()))
 		}
 	}
+	c.zeroFret()
 	if n := len(g.Set); n > maxStrings {
 		c.errorf("strings.set", "%d strings; allowed: up to %d", n, maxStrings)
 	}
