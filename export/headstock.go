@@ -59,16 +59,17 @@ func StringTable(n *neck.Neck) *Table {
 	t := tableOf([]field[row]{
 		count("string", func(r row) int { return r.String }),
 		count("tuner", func(r row) int { return r.Tuner }),
-		length("nut_y", func(r row) float64 { return r.Nut.Y }),
+		length("nut_y", func(r row) float64 { return n.Y(r.Nut.Y) }),
 		length("post_u", func(r row) float64 { return r.PostFace.X }),
-		length("post_y", func(r row) float64 { return r.PostFace.Y }),
+		length("post_y", func(r row) float64 { return n.Y(r.PostFace.Y) }),
 		number("top_view", "deg", degrees(func(r row) float64 { return r.Angle })),
 		number("break", "deg", degrees(func(r row) float64 { return r.Break })),
 		number("tension", "N", func(r row) float64 { return r.Tension }),
 		number("on_nut", "N", func(r row) float64 { return r.Force }),
 	}, n.StringRuns())
-	t.Note = "post: where the string meets it, on the face. top view: to the centreline, to the treble\n" +
-		"side +. break: between the string on the neck and before the nut. on nut: 2 T sin(break/2)."
+	t.Note = "nut y, post y: from the centreline, bass side -, treble side +, as the spec counts. post: where\n" +
+		"the string meets it, on the face. top view: to the centreline, to the treble side +. break:\n" +
+		"between the string on the neck and before the nut. on nut: 2 T sin(break/2)."
 	return t
 }
 
