@@ -56,3 +56,26 @@ func TestStringTableCountsAcrossAsTheSpec(t *testing.T) {
 	}
 	assert.Contains(t, StringTable(left).Note, "bass side -, treble side +")
 }
+
+// The table of the thickness has the veneers as they are at each place: where
+// the face begins its veneer is planed away, past that it is whole. The row of
+// the back's plane lies where the spec has it.
+func TestHeadTableHasTheVeneersThatAreThere(t *testing.T) {
+	n := headNeck(t, "turnstone", func(s *spec.Spec) {
+		s.Headstock.FaceVeneer, s.Headstock.BackVeneer = 2, 1
+		s.Headstock.BackFrom = 40
+	})
+	table := HeadTable(n)
+	u, wood, all := columnOf(t, table, "u"), columnOf(t, table, "head"), columnOf(t, table, "with_veneers")
+	assert.Less(t, all[0]-wood[0], 1.01, "face begins")
+	last := len(u) - 1
+	assert.InDelta(t, wood[last]+3, all[last], 1e-6, "tip")
+	seen := false
+	for i, r := range table.Rows {
+		if r[0].text == "back is plane" {
+			seen = true
+			assert.InDelta(t, 40, u[i], 1e-9)
+		}
+	}
+	assert.True(t, seen)
+}
