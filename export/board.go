@@ -55,7 +55,7 @@ func fretNote(b *fretboard.Board) string {
 	s := b.Neck().Spec()
 	u := s.PrintUnit()
 	from := "the nut's face"
-	if s.Nut != nil && s.Nut.ZeroFret > 0 {
+	if s.HasZeroFret() {
 		from = "the zero fret's middle"
 	}
 	text := "place: from " + from + " to the slot's middle, along the centreline; mark all of them from there, never from fret to fret. "

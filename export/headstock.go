@@ -17,25 +17,24 @@ type headPlace struct {
 
 // HeadTable returns the table of a headstock's thickness square to its face: at
 // the start of its face, where it is thinnest on the way to its plane back, where
-// it is full, at each tuner and at the tip.
+// the back is plane on the centreline, at each tuner and at the tip.
 func HeadTable(n *neck.Neck) *Table {
 	s := n.Spec()
-	h := s.Headstock
 	var rows []headPlace
 	add := func(name string, u float64) {
 		// A hair inside, where the face's own edges are.
 		wood := n.HeadThickness(n.HeadX(u))
-		rows = append(rows, headPlace{name, u, wood, wood + h.FaceVeneer + h.BackVeneer})
+		rows = append(rows, headPlace{name, u, wood, n.VeneeredThickness(u)})
 	}
 	const inside = 0.01
 	tip := n.HeadU(n.Start())
 	add("face begins", s.FaceBegins()+inside)
-	full := n.HeadFull()
-	if t := n.Throat(); t.U > s.FaceBegins()+inside && t.U < math.Min(full, tip)-inside {
+	plane := n.BackPlane()
+	if t := n.Throat(); t.U > s.FaceBegins()+inside && t.U < math.Min(plane, tip)-inside {
 		add("throat, thinnest", t.U)
 	}
-	if full < tip {
-		add("back is plane", full)
+	if plane < tip {
+		add("back is plane", plane)
 	}
 	for i, t := range s.Tuners {
 		add(fmt.Sprintf("tuner %d", i+1), t.U)
@@ -59,16 +58,17 @@ func StringTable(n *neck.Neck) *Table {
 	t := tableOf([]field[row]{
 		count("string", func(r row) int { return r.String }),
 		count("tuner", func(r row) int { return r.Tuner }),
-		length("nut_y", func(r row) float64 { return r.Nut.Y }),
+		length("nut_y", func(r row) float64 { return n.Y(r.Nut.Y) }),
 		length("post_u", func(r row) float64 { return r.PostFace.X }),
-		length("post_y", func(r row) float64 { return r.PostFace.Y }),
+		length("post_y", func(r row) float64 { return n.Y(r.PostFace.Y) }),
 		number("top_view", "deg", degrees(func(r row) float64 { return r.Angle })),
 		number("break", "deg", degrees(func(r row) float64 { return r.Break })),
 		number("tension", "N", func(r row) float64 { return r.Tension }),
 		number("on_nut", "N", func(r row) float64 { return r.Force }),
 	}, n.StringRuns())
-	t.Note = "post: where the string meets it, on the face. top view: to the centreline, to the treble\n" +
-		"side +. break: between the string on the neck and before the nut. on nut: 2 T sin(break/2)."
+	t.Note = "nut y, post y: from the centreline, bass side -, treble side +, as the spec counts. post: where\n" +
+		"the string meets it, on the face. top view: to the centreline, to the treble side +. break:\n" +
+		"between the string on the neck and before the nut. on nut: 2 T sin(break/2)."
 	return t
 }
 

@@ -59,6 +59,12 @@ func (f *lengthFlag) between(bare spec.Unit, least, most float64) (float64, erro
 	return v, err
 }
 
+// asKey is mm for a length with the limits of a key of the spec.
+func (f *lengthFlag) asKey(bare spec.Unit, key string) (float64, error) {
+	field := spec.Keys().Field(key)
+	return f.between(bare, field.Min, field.Max)
+}
+
 // lengthsFlag is a list of lengths with commas between.
 type lengthsFlag struct{ lengthFlag }
 

@@ -115,22 +115,24 @@ func (f *angleFlags) rows(given *pflag.FlagSet, n *neck.Neck) ([]joint.Heights, 
 	for _, l := range []struct {
 		flag *lengthFlag
 		into *float64
-	}{{&f.bridge, &h.Bridge}, {&f.dome, &h.Dome}, {&f.compensation, &h.Compensation}, {&f.fretHeight, &h.Fret}, {&f.stand, &h.Stand}} {
+		key  string // of the spec, which has its limits
+	}{{&f.bridge, &h.Bridge, "bridge.height"}, {&f.dome, &h.Dome, "bridge.dome"}, {&f.compensation, &h.Compensation, "bridge.compensation"},
+		{&f.fretHeight, &h.Fret, "bridge.fret_height"}, {&f.stand, &h.Stand, "joint.stand"}} {
 		if !given.Changed(l.flag.name) {
 			continue
 		}
-		v, err := l.flag.between(unit, -100, 300)
+		v, err := l.flag.asKey(unit, l.key)
 		if err != nil {
 			return nil, err
 		}
 		*l.into = v
 	}
 	if f.joint != "" {
-		at, err := spec.ParsePlace(f.joint, unit)
+		x, err := jointAt(n, f.joint)
 		if err != nil {
-			return nil, wrong("--joint: %w", err)
+			return nil, err
 		}
-		h.Joint = n.Spec().X(at)
+		h.Joint = x
 	}
 	angle, back, err := f.angleBack(given, n)
 	switch {
@@ -141,16 +143,36 @@ func (f *angleFlags) rows(given *pflag.FlagSet, n *neck.Neck) ([]joint.Heights, 
 	case !given.Changed("gap"):
 		return []joint.Heights{h}, nil
 	}
-	gaps, err := f.gap.mm(unit)
-	if err != nil {
-		return nil, err
-	}
 	var rows []joint.Heights
-	for _, gap := range gaps {
+	for _, text := range listed(f.gap.text) {
+		gap, err := (&lengthFlag{f.gap.name, text}).asKey(unit, "bridge.gap")
+		if err != nil {
+			return nil, err
+		}
 		h.Gap = gap
 		rows = append(rows, h)
 	}
 	return rows, nil
+}
+
+// jointAt reads where the body begins: on the neck, at a fret that it has, and
+// before the saddle.
+func jointAt(n *neck.Neck, text string) (float64, error) {
+	s := n.Spec()
+	at, err := spec.ParsePlace(text, s.Units)
+	if err != nil {
+		return 0, wrong("--joint: %w", err)
+	}
+	x := s.X(at)
+	switch last := s.LastNamed(); {
+	case x >= s.Scale.Length:
+		return x, nil // told with what the saddle adds
+	case at.ByFret && at.Fret > float64(last):
+		return 0, wrong("--joint: there is no fret %s on this neck; allowed: up to %d", spec.Number(at.Fret, 3), last)
+	case x < spec.LeastJoint || x > math.Max(n.End(), s.BoardEnd()):
+		return 0, wrong("--joint: %s is not where a body can begin; allowed: x = %s to the end of the neck at %s", text, s.Length(spec.LeastJoint), s.Length(math.Max(n.End(), s.BoardEnd())))
+	}
+	return x, nil
 }
 
 // angleBack returns the angle that a shim, a cut or a number of degrees makes.

@@ -95,6 +95,14 @@ func TestAngleVerb(t *testing.T) {
 		{[]string{"--rake", "40"}, "allowed: -30 to 30 degrees"},
 		{[]string{"--joint", "x=700"}, "past the saddle"},
 		{[]string{"--bridge", "900"}, "--bridge 900 is not sensible"},
+		{[]string{"--bridge", "-5"}, "--bridge -5 is not sensible; allowed: 0 mm to 100 mm"},
+		{[]string{"--dome", "51"}, "allowed: -50 mm to 50 mm"},
+		{[]string{"--compensation", "-1"}, "allowed: 0 mm to 30 mm"},
+		{[]string{"--fret-height", "6"}, "allowed: 0 mm to 5 mm"},
+		{[]string{"--stand", "-1"}, "allowed: 0 mm to 60 mm"},
+		{[]string{"--gap", "1,51"}, "--gap 51 is not sensible; allowed: -20 mm to 50 mm"},
+		{[]string{"--joint", "40"}, "there is no fret 40 on this neck; allowed: up to "},
+		{[]string{"--joint", "x=-3"}, "x=-3 is not where a body can begin; allowed: x = 10 mm to the end of the neck"},
 	} {
 		r := call(angleExample, append([]string{"angle", "-"}, c.args...)...)
 		assert.Equal(t, exitUsage, r.code, c.args)

@@ -213,6 +213,9 @@ func (w Words) pocketWords(c *neck.Channel) string {
 	when := ""
 	if c.OnFace() {
 		face, when = "the headstock's face", ", once that is cut"
+		if h := w.Neck.Spec().Headstock; h.FaceVeneer > 0 {
+			when += "; the depth counts from the wood, without the veneer, which is opened over the pocket once it is glued on"
+		}
 	}
 	line := fmt.Sprintf("%s: %s wide, %s long from the channel's end %s, %s deep square to %s%s.", capital(c.Name), u.Rounded(p.Width), u.Rounded(p.Length), way, u.Rounded(p.Depth), face, when)
 	if k, ok := w.coverOf(c); ok {

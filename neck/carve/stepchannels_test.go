@@ -52,6 +52,11 @@ func TestChannelStep(t *testing.T) {
 	assert.Contains(t, step.Cautions, cautionCarbon)
 	assert.Equal(t, "Taper the back", steps[2].Title)
 
+	// The pocket's depth is the wood's under a veneer.
+	s.Headstock.FaceVeneer = 1
+	assert.Contains(t, strings.Join(words(nil)[1].Do, "\n"), "once that is cut; the depth counts from the wood, without the veneer")
+	s.Headstock.FaceVeneer = 0
+
 	// A curve that runs out through the end is told where it does: of a parabola
 	// from 4 over 6 to 4 mm on 200 mm, at 174 mm 4 + 8 * 0.87 * 0.13.
 	s.Channels[3].From, s.Channels[3].To, s.Channels[3].Offset = spec.AtX(300), spec.AtX(500), 18

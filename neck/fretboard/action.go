@@ -22,7 +22,7 @@ var ErrNoStrings = errors.New("where the strings lie is not in the spec; give [s
 
 // Strings returns the ways of the strings over the board. Each is straight. At
 // the nut their undersides lie at one height over the board under each, such
-// that the mean of their middles is height_nut, and halfway to the bridge so
+// that the mean of their middles is NutHeight of the spec, and halfway to the bridge so
 // that it is height_12 over the board as it is hollowed there, by bass_higher more
 // on the bass side: the bridge is
 // curved as the board is. It is ErrNoStrings where the spec does not say.
@@ -33,16 +33,13 @@ func (b *Board) Strings() ([]String, error) {
 	}
 	nut, bridge := s.StringPlaces(s.Spacing.Nut), s.StringPlaces(s.Spacing.Bridge)
 	out := make([]String, len(nut))
-	mean := 0.0
-	for _, g := range s.Strings.Set {
-		mean += g.Gauge / float64(len(out))
-	}
+	mean := s.Strings.MeanGauge()
 	for i := range out {
 		g := &out[i]
 		g.Number, g.Gauge = i+1, s.Strings.Set[i].Gauge
 		g.Nut = mesh.Vec2{X: s.FretSlope(0) * nut[i], Y: nut[i]}
 		g.Bridge = mesh.Vec2{X: s.StringLength() + s.FretSlope(math.Inf(1))*bridge[i], Y: bridge[i]}
-		g.nutZ = b.top(g.Nut.X, g.Nut.Y) + s.Strings.HeightNut + (g.Gauge-mean)/2
+		g.nutZ = b.top(g.Nut.X, g.Nut.Y) + s.NutHeight() + (g.Gauge-mean)/2
 		middle := g.At(0.5)
 		rise := s.Strings.BassHigher * (float64(i)/math.Max(1, float64(len(out)-1)) - 0.5)
 		g.slope = 2 * (b.top(middle.X, middle.Y) - b.Hollow(middle.X) + s.Strings.Height12 + (g.Gauge-mean)/2 + rise - g.nutZ)

@@ -84,3 +84,26 @@ func TestStringsOverLeaningFrets(t *testing.T) {
 	_, err = made(t, nil).Strings()
 	assert.ErrorIs(t, err, ErrNoStrings)
 }
+
+// On a zero fret every string lies with its underside on the crown, whatever
+// height_nut says, and rises from there to its height halfway.
+func TestStringsLieOnAZeroFret(t *testing.T) {
+	for _, height := range []float64{0, 1.6, 5} {
+		b := made(t, func(s *spec.Spec) {
+			strung(s)
+			s.Nut = &spec.Nut{Thickness: 4, ZeroFret: 4}
+			s.Strings.HeightNut = height
+		})
+		lines, err := b.Strings()
+		require.NoError(t, err)
+		require.Equal(t, "zero fret", b.Frets[0].Label)
+		for i := range lines {
+			assert.InDelta(t, 0, b.Clearance(&lines[i], &b.Frets[0]), 1e-12)
+			for k := range b.Frets {
+				f := &b.Frets[k]
+				assert.InDelta(t, (3-0.35/2-1.1)*f.X/324, b.Clearance(&lines[i], f), 1e-9, f.Label)
+			}
+		}
+		assert.InDelta(t, b.s.Board.Thickness+1.1+0.35/2, b.s.StringLine(0), 1e-12)
+	}
+}

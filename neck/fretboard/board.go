@@ -40,7 +40,7 @@ type Fret struct {
 func New(n *neck.Neck) *Board {
 	b := &Board{n: n, s: n.Spec()}
 	s := b.s
-	if s.Nut != nil && s.Nut.ZeroFret > 0 {
+	if s.HasZeroFret() {
 		b.add(Fret{Label: "zero fret", Slope: s.FretSlope(0)})
 	}
 	for i := 1; i <= s.Scale.Frets; i++ {

@@ -126,6 +126,20 @@ func TestBoardProblems(t *testing.T) {
 		{"[[marker]]\nfrets = \"20\"\nalong = 11\ndepth = 1\n" + slots, "", "", "warning: marker[1].along: the marker at fret 20 comes within"},
 		{"[[marker]]\nfrets = \"7\"\nalong = 6\ndepth = 1\n[[partial]]\nfret = 6.5\nfrom = -10\nto = 10\n", "", "", "warning: marker[1].frets: the marker at fret 7 meets the partial fret"},
 		{"[[marker]]\nfrets = \"5\"\nalong = 6\ndepth = 4.3\n", "", "", "warning: marker[1].depth: the marker at fret 5 leaves 0.7 mm of board over the rod"},
+		{"[nut]\nthickness = 5\nzero_fret = 3\n[strings]\nfret_height = 1.1\nheight_nut = 0.9\njoint = { fret = 14 }\nset = [ { pitch = \"E4\", gauge = 0.25 }, { pitch = \"B3\", gauge = 0.35 } ]\n", "", "", `warning: strings.height_nut: 0.9 mm is below the crown of the zero fret, 1.1 mm over the board`},
+		{"[nut]\nthickness = 5\nzero_fret = 3\n[strings]\nfret_height = 1.1\nheight_nut = 2\njoint = { fret = 14 }\nset = [ { pitch = \"E4\", gauge = 0.25 }, { pitch = \"B3\", gauge = 0.35 } ]\n", "", "", `warning: strings.height_nut: on the zero fret the strings' middles lie 1.25 mm over the board, and not 2 mm`},
+		{"[nut]\nthickness = 5\nzero_fret = 3\n[strings]\nfret_height = 1.1\nheight_nut = 1.3\njoint = { fret = 14 }\nset = [ { pitch = \"E4\", gauge = 0.25 }, { pitch = \"B3\", gauge = 0.35 } ]\n", "", "", ``},
+		{"[nut]\nthickness = 5\nzero_fret = 3\n[strings]\nfret_height = 1.1\njoint = { fret = 14 }\nset = [ { pitch = \"E4\", gauge = 0.25 }, { pitch = \"B3\", gauge = 0.35 } ]\n", "", "", ``},
+		{underChannel + "offset = 12\n", "", "", `warning: marker[1].depth: the marker at fret 5 leaves 0.7 mm of board over the channel "channel 1"; 1 mm is common practice`},
+		{underChannel + "offset = 12\ntop = \"filled\"\n", "", "", ``},
+		{underChannel + "offset = 12\nbar_width = 4\nbar_height = 5\nbar_modulus = 200000\nbar_density = 7800\n", "", "", ``},
+		{underChannel + "offset = 12\nbar_width = 4\nbar_height = 5\nbar_below = 1\nbar_modulus = 200000\nbar_density = 7800\n", "", "", `over the channel "channel 1"`},
+		{underChannel + "offset = 12\ntop = \"strip\"\nstrip_thickness = 2\n", "", "", ``},
+		{underChannel + "offset = 12\ntop = \"strip\"\nstrip_thickness = 2\ndepth_end = 4.2\n", "", "", `leaves 0.7 mm of board over the channel "channel 1", and the strip 0.2 mm;`},
+		{underChannel + "offset = 6\n", "", "", ``},
+		{underChannel + "offset = 6\nangle = 3\n", "", "", `over the channel "channel 1"`},
+		{underChannel + "offset = 18\nangle = -3\n", "", "", `over the channel "channel 1"`},
+		{underChannel + "offset = -12\n", "", "", ``},
 		{"[[marker]]\nfrets = \"5\"\nshape = \"block\"\nalong = 20\ndepth = 1\n", "", "", "has no room at fret 5"},
 		{"[[marker]]\nfrets = \"5\"\nshape = \"bar\"\nalong = 4\nacross = 20\ncorner_radius = 2\ndepth = 1\n", "", "", "marker[1].corner_radius: a corner of 2 mm"},
 		{"[[marker]]\nfrets = \"5\"\nshape = \"path\"\nalong = 6\ndepth = 1\n", "", "", "marker[1].path: missing; a marker of shape"},
@@ -148,3 +162,6 @@ func TestBoardProblems(t *testing.T) {
 		assert.Contains(t, strings.Join(said, "\n"), c.want, c.more+c.new)
 	}
 }
+
+// underChannel is a deep dot at fret 5, off the rod, and a channel in the wood.
+const underChannel = "[[marker]]\nfrets = \"5\"\nalong = 6\ndepth = 4.3\ny = 12\n[[channel]]\nwidth = 4\ndepth = 6\nfrom = { x = 40 }\nto = { x = 300 }\n"

@@ -161,3 +161,22 @@ func TestNutY(t *testing.T) {
 	assert.Zero(t, s.NutY(0))
 	assert.Zero(t, s.Spread(0))
 }
+
+// Depths from a headstock's face count from the finished one, as the solid has
+// them, those of a channel's pocket from the wood: what a key says of itself.
+func TestHelpSaysWhereDepthsCountFrom(t *testing.T) {
+	for table, keys := range map[*Table]map[string]string{
+		tunerTable:   {"face_depth": "from the finished face", "back_depth": "from the finished back"},
+		pocketTable:  {"depth": "from the finished face"},
+		channelTable: {"pocket_depth": "without veneer"},
+	} {
+		for i := range table.Fields {
+			f := &table.Fields[i]
+			if want := keys[f.Key]; want != "" {
+				assert.Contains(t, f.Help, want, f.Key)
+				delete(keys, f.Key)
+			}
+		}
+		assert.Empty(t, keys)
+	}
+}

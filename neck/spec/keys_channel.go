@@ -61,7 +61,7 @@ var channelTable = &Table{
 			Min: 0.5, Max: 150, From: 5, To: 30, At: in(func(c *Channel) *float64 { return &c.Pocket.Width })},
 		{Key: "pocket_length", Kind: KindLength, Label: "Pocket's length", Help: "along the face that it is routed into, from the channel's end", Blank: true, Only: pocketed,
 			Min: 1, Max: 300, From: 5, To: 60, At: in(func(c *Channel) *float64 { return &c.Pocket.Length })},
-		{Key: "pocket_depth", Kind: KindLength, Label: "Pocket's depth", Help: "square to that face: an angled headstock's, or the glue plane", Blank: true, Only: pocketed,
+		{Key: "pocket_depth", Kind: KindLength, Label: "Pocket's depth", Help: "from that face of the wood, without veneer, or the glue plane", Blank: true, Only: pocketed,
 			Min: 0.5, Max: 100, From: 3, To: 20, At: in(func(c *Channel) *float64 { return &c.Pocket.Depth })},
 	},
 }

@@ -6,7 +6,7 @@ var stringsTable = &Table{
 	Name: "strings", Title: "Strings", Help: "For an estimate of how far they bend the neck with a slack rod.",
 	Rows: Maybe(func(s *Spec) **Strings { return &s.Strings }),
 	Fields: append([]Field{
-		{Key: "height_nut", Kind: KindLength, Label: "Height at the nut", Help: "centres of the strings over the board at the nut", Default: 1.6,
+		{Key: "height_nut", Kind: KindLength, Label: "Height at the nut", Help: "centres over the board at the nut; not with a zero fret", Default: 1.6,
 			Min: 0, Max: 50, From: 0.5, To: 4, At: in(func(g *Strings) *float64 { return &g.HeightNut })},
 		{Key: "height_12", Kind: KindLength, Label: "Height at fret 12", Help: "centres of the strings over the board at fret 12", Default: 3.0,
 			Min: 0, Max: 50, From: 1, To: 6, At: in(func(g *Strings) *float64 { return &g.Height12 })},

@@ -366,26 +366,6 @@ func (s *Spec) MarkerOffsets(m *Marker, f MarkedFret) []float64 {
 	return []float64{m.Y - apart/2, m.Y + apart/2}
 }
 
-// underMarker tells of a pocket that leaves little of the board over the rod's
-// channel.
-func (c *checker) underMarker(at string, m *Marker, f MarkedFret, x, along, across float64) bool {
-	s, r := c.s, c.s.Rod
-	if r == nil || !c.ok("rod.from", "rod.to", "rod.width") || x+along < s.X(r.From) || x-along > s.X(r.To) {
-		return true
-	}
-	for _, y := range s.MarkerOffsets(m, f) {
-		left := s.Board.Thickness - s.FallAwayAt(x) - m.Depth
-		if r0 := s.BoardRadius(x); r0 > math.Abs(y) {
-			left -= r0 - math.Sqrt(r0*r0-y*y)
-		}
-		if math.Abs(y)-across < r.Width/2 && left < wantUnderMarker {
-			c.warnf(at+".depth", "the marker at fret %d leaves %s of board over the rod's channel; %s is common practice", f.Fret, c.mm(left), c.mm(wantUnderMarker))
-			return false
-		}
-	}
-	return true
-}
-
 // sideDots checks the dots in the edge.
 func (c *checker) sideDots() {
 	s, d := c.s, c.s.SideDots

@@ -162,5 +162,5 @@ func (s *Spec) Tension() float64 {
 // StringLine returns z of the strings at x: straight from nut to saddle.
 func (s *Spec) StringLine(x float64) float64 {
 	g := s.Strings
-	return s.Board.Thickness + numeric.Lerp(g.HeightNut, g.Height12, x/(s.StringLength()/2))
+	return s.Board.Thickness + numeric.Lerp(s.NutHeight(), g.Height12, x/(s.StringLength()/2))
 }

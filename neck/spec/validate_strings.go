@@ -12,10 +12,11 @@ func (c *checker) strings() {
 		return
 	}
 	if g.Joint != nil {
-		if x := c.s.X(*g.Joint); c.boardEnds() && c.ok("strings.joint", "heel.end") && (x < minJoint || x > c.woodEnd()) {
-			c.errorf("strings.joint", "%s is not where a body can begin; allowed: x = %s to the end of the wood at %s", c.place(*g.Joint), c.mm(minJoint), c.mm(c.woodEnd()))
+		if x := c.s.X(*g.Joint); c.boardEnds() && c.ok("strings.joint", "heel.end") && (x < LeastJoint || x > c.woodEnd()) {
+			c.errorf("strings.joint", "%s is not where a body can begin; allowed: x = %s to the end of the wood at %s", c.place(*g.Joint), c.mm(LeastJoint), c.mm(c.woodEnd()))
 		}
 	}
+	c.zeroFret()
 	if n := len(g.Set); n > maxStrings {
 		c.errorf("strings.set", "%d strings; allowed: up to %d", n, maxStrings)
 	}
@@ -24,8 +25,8 @@ func (c *checker) strings() {
 	}
 }
 
-// minJoint is the least free length, in mm, that a bow is computed for.
-const minJoint = 10.0
+// LeastJoint is the least free length, in mm, that a bow is computed for.
+const LeastJoint = 10.0
 
 // string checks that one string has a tension, and one that a string can
 // bear.
