@@ -2,6 +2,7 @@ package gauge
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -55,9 +56,14 @@ func breakRow(row string, most int) []string {
 	}
 }
 
+// measured finds the number before a unit, which stay together.
+var measured = regexp.MustCompile(`(\d) (mm|in|N)\b`)
+
 // breakWords fills lines of at most so many letters with the words of a row.
 func breakWords(row string, most int) (lines []string) {
-	for _, word := range strings.Fields(row) {
+	const bond = "\x00"
+	for _, word := range strings.Fields(measured.ReplaceAllString(row, "$1"+bond+"$2")) {
+		word = strings.ReplaceAll(word, bond, " ")
 		if last := len(lines) - 1; last >= 0 {
 			if longer := lines[last] + " " + word; utf8.RuneCountInString(longer) <= most {
 				lines[last] = longer

@@ -40,3 +40,15 @@ func TestListSheets(t *testing.T) {
 		assert.Less(t, len(sheets), used/(listRows-3)+2)
 	}
 }
+
+// TestBreakRowKeepsUnits breaks a row at every length: no unit begins a line.
+func TestBreakRowKeepsUnits(t *testing.T) {
+	row := "pocket: u 12.5 mm to 40 mm; 1.25 in wide, 0.5 in deep in the face, presses with 36.2 N on it"
+	for most := 8; most < len(row); most++ {
+		lines := breakRow(row, most)
+		assert.Equal(t, row, strings.Join(lines, " "))
+		for _, line := range lines {
+			assert.NotRegexp(t, `^(mm|N|in (wide|deep))\b`, line)
+		}
+	}
+}
