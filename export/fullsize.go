@@ -1,6 +1,8 @@
 package export
 
 import (
+	"unicode/utf8"
+
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/carve"
@@ -34,7 +36,7 @@ func fullSize(title, note string, cut SheetCut, marks []gauge.Mark, labels []gau
 	}
 	lo, hi := s.bounds()
 	for _, l := range labels {
-		half := letterWidth * fullSizeText * float64(len(l.Text)) / 2
+		half := letterWidth * fullSizeText * float64(utf8.RuneCountInString(l.Text)) / 2
 		lo.X, hi.X = min(lo.X, l.At.X-half), max(hi.X, l.At.X+half)
 		lo.Y = min(lo.Y, l.At.Y-fullSizeText)
 		hi.Y = max(hi.Y, l.At.Y+fullSizeText)

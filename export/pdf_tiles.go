@@ -28,8 +28,11 @@ func WriteSheetPDF(w io.Writer, title string, sheets []Sheet, paper Paper) error
 // tilings lays sheets out on landscape pages, and counts these.
 func tilings(sheets []Sheet, paper Paper) (grids []tiling, count int, err error) {
 	width, height := contentSize(paper, true)
+	p := newPages("", paper, 0) // to measure notes by
 	for _, s := range sheets {
-		g := newTiling(s, width, height)
+		note := p.setNote(s.Note, width)
+		g := newTiling(s, width, height-note.room())
+		g.note = note
 		count += g.columns * g.rows
 		grids = append(grids, g)
 	}
@@ -56,6 +59,7 @@ type tiling struct {
 	columns, rows int
 	width, height float64   // of a page's content
 	corner        mesh.Vec2 // of the first page's content on the sheet, lower left
+	note          sheetNote
 }
 
 func newTiling(s Sheet, width, height float64) tiling {
@@ -90,6 +94,8 @@ func (p *pages) tile(t tiling, column, row int) {
 		heading += fmt.Sprintf(": sheet %d of %d", row*t.columns+column+1, t.columns*t.rows)
 	}
 	p.add(true, heading)
+	t.note.write(p)
+	p.h = t.height
 	o := t.origin(column, row)
 	at := func(v mesh.Vec2) (x, y float64) { return p.x + v.X - o.X, p.y + p.h - (v.Y - o.Y) }
 	p.pdf.ClipRect(p.x, p.y, p.w, p.h, false)
@@ -114,7 +120,6 @@ func (p *pages) tile(t tiling, column, row int) {
 		p.text(x, y+l.Height/2, l.Height, 0.5, l.Text)
 	}
 	p.pdf.ClipEnd()
-	p.note(t.sheet.Note)
 
 	// The seams, by the name of the pages that they join.
 	half := float64(tileOverlap) / 2
@@ -152,15 +157,5 @@ func (p *pages) seam(x, y, dx, dy float64, name string) {
 		p.pdf.Line(cx, cy-arm, cx, cy+arm)
 		p.pdf.Circle(cx, cy, radius, "D")
 		p.text(cx+1, cy-arm-0.8, 1.8, 0, name)
-	}
-}
-
-// note sets a paragraph beside the check bars.
-func (p *pages) note(text string) {
-	const left, height, line = 192, 1.9, 3.3
-	y := p.y + p.h + 5.5
-	for _, row := range p.wrap(height, p.w-left, text) {
-		p.text(p.x+left, y, height, 0, row)
-		y += line
 	}
 }

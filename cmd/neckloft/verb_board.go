@@ -97,8 +97,8 @@ func (f *boardFlags) check(given *pflag.FlagSet) error {
 	if given.Changed("bed") && f.what != "template" && f.what != "radius" && f.what != "block" {
 		return wrong("--bed goes with --what template, --what radius and --what block")
 	}
-	if given.Changed("paper") && f.what != "sheet" && f.what != "nut" {
-		return wrong("--paper goes with --what sheet and --what nut")
+	if given.Changed("paper") && !known(f.what, []string{"sheet", "nut", "radius", "template"}) {
+		return wrong("--paper goes with --what sheet, nut, radius and template")
 	}
 	if file && given.Changed("format") {
 		return wrong("--format goes with --what %s; a file's ending gives its format", strings.Join(boardTables, " and "))
@@ -203,7 +203,8 @@ func (p *program) radiusGauges(given *pflag.FlagSet, f *boardFlags, b *fretboard
 		return err
 	}
 	format := strings.ToLower(filepath.Ext(f.table.output))
-	if err := p.write(f.table.output, func(w io.Writer) error { return writeFlat(w, n, plate, format, "radius gauges") }); err != nil {
+	paper := f.paper.on(given, n)
+	if err := p.write(f.table.output, func(w io.Writer) error { return writeFlat(w, n, plate, format, "radius gauges", paper) }); err != nil {
 		return err
 	}
 	fmt.Fprintf(p.err, "neckloft: %s: %s\n", f.table.output, plural(len(pieces), "radius gauge"))
@@ -287,19 +288,21 @@ func (p *program) slotTemplate(given *pflag.FlagSet, f *boardFlags, b *fretboard
 		}
 	}
 	format := strings.ToLower(filepath.Ext(f.table.output))
-	if err := p.write(f.table.output, func(w io.Writer) error { return writeFlat(w, n, plate, format, "slotting template") }); err != nil {
+	paper := f.paper.on(given, n)
+	if err := p.write(f.table.output, func(w io.Writer) error { return writeFlat(w, n, plate, format, "slotting template", paper) }); err != nil {
 		return err
 	}
 	fmt.Fprintf(p.err, "neckloft: %s: a slotting template in %s\n", f.table.output, plural(len(pieces), "piece"))
 	return nil
 }
 
-// writeFlat writes a plate of flat pieces under a name.
-func writeFlat(w io.Writer, n *neck.Neck, plate export.Plate, format, name string) error {
+// writeFlat writes a plate of flat pieces under a name; in a PDF they are laid anew,
+// for the pages.
+func writeFlat(w io.Writer, n *neck.Neck, plate export.Plate, format, name string, paper export.Paper) error {
 	title := n.Spec().Name + ", " + name
 	switch format {
 	case ".pdf":
-		return export.WriteSheetPDF(w, title, []export.Sheet{plate.Sheet(title)}, export.PaperFor(n.Spec()))
+		return export.WritePiecesPDF(w, title, plate.Pieces, paper)
 	case ".svg":
 		return export.WriteSVG(w, plate.Sheet(title))
 	case ".dxf":

@@ -12,8 +12,8 @@ import (
 )
 
 // HeadViews returns the drilling sheet of the headstock, its true size in the
-// plane of its face and not as the top view shows it, and a list of its places
-// and sizes. The tip is on the left and the treble side up, as in the top view.
+// plane of its face and not as the top view shows it, and after it a list of its
+// places and sizes, on as many sheets as it takes. The tip is on the left and the treble side up, as in the top view.
 // It is an error if the neck has no headstock.
 func HeadViews(n *neck.Neck) ([]Sheet, error) {
 	s := n.Spec()
@@ -30,10 +30,7 @@ func HeadViews(n *neck.Neck) ([]Sheet, error) {
 	d.cuts()
 	d.strings()
 	d.checkLines()
-	drawing := d.sheet
-	d.sheet = Sheet{Name: "headstock, list", Note: "Places and sizes of the headstock, from the nut's front along the face (u) and from the centreline (y), bass -, treble +."}
-	d.list()
-	return []Sheet{drawing, d.sheet}, nil
+	return append([]Sheet{d.sheet}, listSheets(d.list())...), nil
 }
 
 // headDrawing is the drilling sheet while it is made.
@@ -230,14 +227,10 @@ func (d *headDrawing) checkLines() {
 	}
 }
 
-// list writes the places and sizes under the drawing.
-func (d *headDrawing) list() {
+// list returns the places and sizes, one to a row.
+func (d *headDrawing) list() (rows []string) {
 	h := d.s.Headstock
-	y := 0.0
-	row := func(text string) {
-		d.label(0, y, text)
-		y -= labelRow
-	}
+	row := func(text string) { rows = append(rows, text) }
 	if h.Angle > 0 {
 		row(fmt.Sprintf("angle %s°: the face is %s from nut to tip, and %s in the top view", spec.Number(h.Angle*180/math.Pi, 2), d.len(d.tip), d.len(-d.n.HeadX(d.tip))))
 	} else {
@@ -271,6 +264,7 @@ func (d *headDrawing) list() {
 		row(fmt.Sprintf("string %d to tuner %d: %s to the centreline in the top view, breaks by %s over the nut, presses with %s N",
 			r.String, r.Tuner, deg(r.Angle), deg(r.Break), fmt.Sprintf("%.1f", r.Force)))
 	}
+	return rows
 }
 
 // thickness says how thick the headstock is.
