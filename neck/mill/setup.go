@@ -6,7 +6,6 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
-	"neckloft/neck/spec"
 )
 
 // Options say how the neck is held and cut. All lengths are in mm.
@@ -94,6 +93,8 @@ func New(n *neck.Neck, o Options) (*Setup, error) {
 	round := o.Cutter + rim
 	half := math.Max(-s.solid.top.lo.Y, s.solid.top.hi.Y) + round
 	s.Lo = mesh.Vec{X: s.solid.top.lo.X - round, Y: -half, Z: -s.Deepest - planing}
+	head, blocks := s.gluedDepth()
+	s.Lo.Z = math.Min(s.Lo.Z, -math.Max(head, blocks))
 	s.Hi = mesh.Vec{X: s.solid.top.hi.X + round, Y: half, Z: planing}
 	if err := s.pins(); err != nil {
 		return nil, err
@@ -134,24 +135,5 @@ func (s *Setup) tabs() {
 		}
 		minus, plus := n.Edges(x)
 		s.Tabs = append(s.Tabs, Tab{x, minus}, Tab{x, plus})
-	}
-}
-
-// blank holds the stock against the spec's blank.
-func (s *Setup) blank() {
-	b := s.Neck.Spec().Blank
-	if b == nil {
-		return
-	}
-	u := s.Neck.Spec().PrintUnit()
-	short := func(what string, has, need float64) {
-		if has > 0 && has < need-1e-9 {
-			s.Short = append(s.Short, fmt.Sprintf("%s: the blank has %s and the set-up asks for %s", what, u.Rounded(has), u.Rounded(need)))
-		}
-	}
-	short("length", b.Length, s.Hi.X-s.Lo.X)
-	short("width", b.Width, s.Hi.Y-s.Lo.Y)
-	if b.Build == "" || b.Build == spec.BlankOnePiece {
-		short("thickness", b.Thickness, s.Hi.Z-s.Lo.Z)
 	}
 }

@@ -3,6 +3,7 @@ package mill
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"neckloft/neck/spec"
 )
@@ -16,7 +17,7 @@ func (s *Setup) Steps(u spec.Unit) []string {
 		pins = "Drill the holes for both pins into the wood under the board, no deeper than said, and those of the bed at -y, for when the neck is turned over"
 	}
 	steps := []string{
-		"Stock on the bed, glue face up, the line of the neck along the machine's long axis. Plane the glue face and call it z = 0. The datum is the nut's front on the centreline.",
+		strings.TrimSpace(s.gluing(u) + " Stock on the bed, glue face up, the line of the neck along the machine's long axis. Plane the glue face and call it z = 0. The datum is the nut's front on the centreline."),
 		pins + ". They tell where the neck lies when it is turned over; clamps hold it.",
 		"Mill what is open at the glue face from the outlines by layer: channels, and what the headstock's face has, after the wood before the nut is milled down to it.",
 		fmt.Sprintf("Go round the outline with the flat cutter of %s, as deep as the wood is at its sides, with the tabs of %s by %s left standing.", size(o.Cutter), size(o.TabWidth), size(o.TabHeight)),
