@@ -60,3 +60,38 @@ func TestThinBlankPlansAScarf(t *testing.T) {
 	assert.Contains(t, all, "plan a scarf joint")
 	assert.NotContains(t, u.Steps(spec.Millimetre)[0], "Glue the blank up")
 }
+
+// TestOutlineComesLast: the tabs stand from the glue plane down, so that the
+// outline is cut from the back, when the back is done, and the tabs are sawn after
+// it, for any number of tabs.
+func TestOutlineComesLast(t *testing.T) {
+	n, err := neck.New(spec.Demo())
+	require.NoError(t, err)
+	for _, tabs := range []int{0, 3} {
+		o := DefaultOptions()
+		o.Tabs = tabs
+		u, err := New(n, o)
+		require.NoError(t, err)
+		steps := u.Steps(spec.Millimetre)
+		at := func(words string) int {
+			for i, s := range steps {
+				if strings.Contains(s, words) {
+					return i
+				}
+			}
+			t.Fatalf("%d tabs: no step says %q", tabs, words)
+			return 0
+		}
+		assert.Less(t, at("Leave the outline"), at("Turn the stock over"))
+		assert.Less(t, at("finish the back"), at("still from the back, go round the outline"))
+		assert.Less(t, at("still from the back, go round the outline"), at("Take the stock off the bed"))
+		assert.Contains(t, steps[3], "down to 3 mm over the bed")
+		last := steps[4]
+		if tabs == 0 {
+			assert.Contains(t, last, "a skin from the bed up to 1.5 mm over it")
+			continue
+		}
+		assert.Contains(t, last, "from the bed up to 3 mm over it")
+		assert.Contains(t, last, "by default")
+	}
+}

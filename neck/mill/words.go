@@ -19,17 +19,17 @@ func (s *Setup) Steps(u spec.Unit) []string {
 	steps := []string{
 		strings.TrimSpace(s.gluing(u) + " Stock on the bed, glue face up, the line of the neck along the machine's long axis. Plane the glue face and call it z = 0. The datum is the nut's front on the centreline."),
 		pins + ". They tell where the neck lies when it is turned over; clamps hold it.",
-		"Mill what is open at the glue face from the outlines by layer: channels, and what the headstock's face has, after the wood before the nut is milled down to it.",
-		fmt.Sprintf("Go round the outline with the flat cutter of %s, as deep as the wood is at its sides, with the tabs of %s by %s left standing.", size(o.Cutter), size(o.TabWidth), size(o.TabHeight)),
-		fmt.Sprintf("Turn the stock over about the line of the neck, the same end at the same side, onto its pins. Rough the back, then finish it along the neck with the ball nose of %s in steps of %s. Leave %s for the scraper: give the CAM program that allowance on the back, and none on the glue face.", size(o.Ball), size(o.Step), size(o.Allowance)),
-		"Saw through the tabs and pare them level with the sides. Scrape and sand to the gauges.",
+		"Mill what is open at the glue face from the outlines by layer: channels, and what the headstock's face has, after the wood before the nut is milled down to it. Leave the outline: cut from this face it would need tabs as deep as the wood under it, which the passes over the back cut away.",
+		fmt.Sprintf("Turn the stock over about the line of the neck, the same end at the same side, onto its pins: the bed is z = 0 now. Rough the back, and a way as wide as the cutter of %s round the outline, down to %s over the bed. Then finish the back along the neck with the ball nose of %s in steps of %s, no deeper than that beside the outline. Leave %s for the scraper: give the CAM program that allowance on the back, and none on the glue face.", size(o.Cutter), size(o.TabHeight), size(o.Ball), size(o.Step), size(o.Allowance)),
+		fmt.Sprintf("Last of all, still from the back, go round the outline with the flat cutter, from there down to the bed. The tabs are %s wide and stand at the bottom of this cut, from the bed up to %s over it, where CAM programs put tabs by default. They need no thinning. The cutter reaches %s deep beside the frame.", size(o.TabWidth), size(o.TabHeight), u.Rounded(-s.Lo.Z)),
+		"Take the stock off the bed, saw through the tabs and pare them level with the sides. Scrape and sand to the gauges.",
 	}
 	if o.Tabs == 0 {
-		steps[3] = fmt.Sprintf("Go round the outline with the flat cutter of %s, not quite through: %s of wood hold the neck in its frame.", size(o.Cutter), size(o.TabHeight))
-		steps[5] = "Saw the neck out of its frame and pare the sides. Scrape and sand to the gauges."
+		steps[4] = fmt.Sprintf("Last of all, still from the back, go round the outline with the flat cutter, and not down to the bed: a skin from the bed up to %s over it holds the neck in its frame. The cutter reaches %s deep beside the frame.", size(o.TabHeight/2), u.Rounded(-s.Lo.Z-o.TabHeight/2))
+		steps[5] = "Take the stock off the bed, saw the neck out of its frame and pare the sides. Scrape and sand to the gauges."
 	}
 	if h := n.Spec().Headstock; h != nil && (h.Angle > 0 || h.Step > 0) {
-		steps[4] = "Put a support under the headstock, whose face does not lie on the bed. " + steps[4]
+		steps[3] = "Put a support under the headstock, whose face does not lie on the bed. " + steps[3]
 	}
 	return steps
 }
