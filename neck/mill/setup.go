@@ -6,6 +6,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck"
+	"neckloft/neck/spec"
 )
 
 // Options say how the neck is held and cut. All lengths are in mm.
@@ -36,12 +37,24 @@ const (
 var PinPlaces = []string{"auto", "waste", "board"}
 
 // DefaultOptions are those of the starter: a ball nose of a quarter inch in steps
-// of half a millimetre leaves ridges of 0.0098 mm. The others are common practice,
-// no published source.
+// of half a millimetre leaves ridges of 0.0099 mm (0.0098 mm by the rule of thumb).
+// The others are common practice, no published source.
 func DefaultOptions() Options {
 	return Options{
 		Ball: 6.35, Step: 0.5, Cutter: 6.35, Allowance: 0.3,
 		Pin: 6, PinDepth: 8, Tabs: 3, TabWidth: 10, TabHeight: 3,
+	}
+}
+
+// DefaultsFor are DefaultOptions, beside inches in sizes that shops with inches have.
+func DefaultsFor(u spec.Unit) Options {
+	if u != spec.Inch {
+		return DefaultOptions()
+	}
+	const inch = spec.MillimetresPerInch
+	return Options{
+		Ball: inch / 4, Step: 0.02 * inch, Cutter: inch / 4, Allowance: 0.012 * inch,
+		Pin: inch / 4, PinDepth: inch * 5 / 16, Tabs: 3, TabWidth: inch * 3 / 8, TabHeight: inch / 8,
 	}
 }
 
