@@ -159,7 +159,7 @@ func (c *Column) number(v float64, unit spec.Unit, decimals int) string {
 	case CountKind:
 		decimals = 0
 	}
-	if unit == spec.Inch && c.Kind != TextKind && c.Kind != NumberKind && c.Kind != CountKind || c.Unit == spec.Inch.String() {
+	if unit == spec.Inch && c.Kind != TextKind && c.Kind != NumberKind && c.Kind != CountKind || c.Unit == spec.Inch.String() || c.Unit == inchThousandths {
 		decimals++
 	}
 	if c.Towards != 0 {

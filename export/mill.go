@@ -5,6 +5,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/neck/mill"
+	"neckloft/neck/spec"
 )
 
 // MillSheet returns the outlines of a neck by layer, for a CAM program, with the
@@ -36,21 +37,37 @@ func MillSheet(s *mill.Setup) Sheet {
 	return out
 }
 
-// RidgeTable is the table of the ridges that a ball nose leaves.
-func RidgeTable(s *mill.Setup) *Table {
+// RidgeTable is the table of the ridges that a ball nose leaves, in thousandths of
+// a millimetre or of an inch.
+func RidgeTable(s *mill.Setup, u spec.Unit) *Table {
 	type row = mill.Ridge
 	t := tableOf([]field[row]{
 		length("ball", func(r row) float64 { return r.Ball }),
 		length("step", func(r row) float64 { return r.Step }),
-		micrometres("ridge", func(r row) float64 { return r.Height }),
-		micrometres("rule", func(r row) float64 { return r.About }),
-		micrometres("round", func(r row) float64 { return r.Round }),
-	}, s.Ridges())
-	t.Note = "ridge: R - sqrt(R^2 - s^2/4), on a plane. rule: s^2/8R. round: across the roundest place\nof the back. In thousandths of a millimetre."
+		thousandths("ridge", u, func(r row) float64 { return r.Height }),
+		thousandths("rule", u, func(r row) float64 { return r.About }),
+		thousandths("round", u, func(r row) float64 { return r.Round }),
+	}, s.Ridges(u))
+	t.Note = "ridge: R - sqrt(R^2 - s^2/4), on a plane. rule: s^2/8R. round: across the roundest place\nof the back. In " + Thousandths(u) + "."
 	return t
 }
 
-// micrometres is a field in thousandths of a millimetre, whatever the unit.
-func micrometres[T any](key string, f func(T) float64) field[T] {
-	return number(key, "um", func(r T) float64 { return 1000 * f(r) })
+// inchThousandths is the unit of small lengths beside inches.
+const inchThousandths = "thou"
+
+// Thousandths names a thousandth of a unit.
+func Thousandths(u spec.Unit) string {
+	if u == spec.Inch {
+		return "thousandths of an inch"
+	}
+	return "thousandths of a millimetre"
+}
+
+// thousandths is a field of lengths in mm, in thousandths of a unit.
+func thousandths[T any](key string, u spec.Unit, f func(T) float64) field[T] {
+	name := "um"
+	if u == spec.Inch {
+		name = inchThousandths
+	}
+	return number(key, name, func(r T) float64 { return 1000 * u.Of(f(r)) })
 }

@@ -36,7 +36,7 @@ func WriteMillPDF(w io.Writer, s *mill.Setup, u spec.Unit, paper export.Paper) e
 
 // millPanels are all that is on the sheet.
 func millPanels(s *mill.Setup, u spec.Unit) []panel {
-	ridges := export.RidgeTable(s).Print(u)
+	ridges := export.RidgeTable(s, u).Print(u)
 	var steps []string
 	for i, step := range s.Steps(u) {
 		steps = append(steps, fmt.Sprintf("%d. %s", i+1, step))
@@ -49,7 +49,7 @@ func millPanels(s *mill.Setup, u spec.Unit) []panel {
 		&rackPanel{title: "Places from the datum", heads: heads, rows: rows},
 		&textPanel{title: "Order of work", items: steps},
 		&textPanel{title: "Cautions", items: s.Cautions()},
-		&rackPanel{title: "Ridges that a ball nose leaves between its passes, in thousandths of a millimetre", heads: ridges.Heads, rows: ridges.Rows},
+		&rackPanel{title: "Ridges that a ball nose leaves between its passes, in " + export.Thousandths(u), heads: ridges.Heads, rows: ridges.Rows},
 		&footer{},
 	}
 }
@@ -58,11 +58,15 @@ func millPanels(s *mill.Setup, u spec.Unit) []panel {
 func millPhrases(s *mill.Setup, u spec.Unit) []string {
 	o := s.Options
 	size := s.Hi.Sub(s.Lo)
+	stock := "stock at least "
+	if s.GluedUp() {
+		stock = "glued-up stock at least "
+	}
 	out := []string{
 		"set-up for a mill",
-		"stock at least " + plain(size.X, u) + " x " + plain(size.Y, u) + " x " + plain(size.Z, u),
+		stock + plain(size.X, u) + " x " + plain(size.Y, u) + " x " + plain(size.Z, u),
 		"ball nose " + plain(o.Ball, u) + " in steps of " + u.Format(o.Step),
-		fmt.Sprintf("ridges of %.4f mm", mill.Scallop(o.Ball/2, o.Step)),
+		"ridges of " + mill.RidgeWords(u, mill.Scallop(o.Ball/2, o.Step)),
 		"allowance on the back " + u.Format(o.Allowance),
 	}
 	for _, short := range s.Short {

@@ -167,16 +167,25 @@ func (p *program) jigs(given *pflag.FlagSet, f *jigsFlags, args []string) error 
 }
 
 // jigsOf returns the jigs of the names, or those of the default set, and says which of
-// them cannot be made of this neck.
+// them cannot be made of this neck. It is an error if none of those named can.
 func (p *program) jigsOf(n *neck.Neck, o jig.Options, names []string) ([]jig.Jig, error) {
+	var set jig.Set
+	var err error
 	if len(names) > 0 {
-		return jig.New(n, o, names...)
+		set, err = jig.Named(n, o, names...)
+	} else {
+		set, err = jig.Default(n, o)
 	}
-	set, err := jig.Default(n, o)
+	if err != nil {
+		return nil, err
+	}
+	if len(names) > 0 && len(set.Jigs) == 0 {
+		return nil, errors.Join(set.LeftOut...)
+	}
 	for _, why := range set.LeftOut {
 		fmt.Fprintf(p.err, "neckloft: left out: %s\n", why)
 	}
-	return set.Jigs, err
+	return set.Jigs, nil
 }
 
 // options returns the options that the flags give.

@@ -81,6 +81,23 @@ func TestJigFiles(t *testing.T) {
 	assert.Equal(t, exitDone, r.code, r.err)
 }
 
+// A jig that the neck cannot have is left out with its reason, and the others that
+// are named are written; where none remains, all reasons are told.
+func TestJigLeftOut(t *testing.T) {
+	inFolder(t)
+	r := call("", "jigs", "--what", "scarf,flat-caul", "-o", "some.stl")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.err, "left out: scarf: the headstock is not scarfed on")
+	m, err := export.ReadSTLFile("some.stl")
+	require.NoError(t, err)
+	require.NoError(t, m.Validate())
+	r = call("", "jigs", "--what", "scarf,neck-shim", "-o", "none")
+	assert.Equal(t, exitUsage, r.code)
+	assert.Contains(t, r.err, "scarf: the headstock is not scarfed on")
+	assert.Contains(t, r.err, "neck-shim: the heights at the bridge ask for no angle")
+	assert.NoDirExists(t, "none")
+}
+
 // What the list says, and what is refused.
 func TestJigsRefused(t *testing.T) {
 	inFolder(t)

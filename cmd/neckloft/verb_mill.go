@@ -59,13 +59,16 @@ writes no machine code: feeds, speeds and posts belong to the machine's software
 }
 
 // options returns what the flags say.
-func (f *millFlags) options(u spec.Unit) (mill.Options, error) {
-	o := mill.DefaultOptions()
+func (f *millFlags) options(given *pflag.FlagSet, s *spec.Spec) (mill.Options, error) {
+	o := mill.DefaultsFor(s.PrintUnit())
 	for _, l := range []struct {
 		flag *lengthFlag
 		into *float64
 	}{{&f.ball, &o.Ball}, {&f.step, &o.Step}, {&f.cutter, &o.Cutter}, {&f.allowance, &o.Allowance}, {&f.pin, &o.Pin}} {
-		v, err := l.flag.mm(u)
+		if !given.Changed(l.flag.name) {
+			continue // the default's size is usual beside the unit that is printed
+		}
+		v, err := l.flag.mm(s.Units)
 		if err != nil {
 			return o, err
 		}
@@ -76,7 +79,9 @@ func (f *millFlags) options(u spec.Unit) (mill.Options, error) {
 			o.PinsWhere = mill.PinPlace(i)
 		}
 	}
-	o.Tabs = f.tabs
+	if given.Changed("tabs") {
+		o.Tabs = f.tabs
+	}
 	return o, nil
 }
 
@@ -92,7 +97,7 @@ func (p *program) mill(given *pflag.FlagSet, f *millFlags, args []string) error 
 	if err != nil {
 		return err
 	}
-	o, err := f.options(n.Spec().Units)
+	o, err := f.options(given, n.Spec())
 	if err != nil {
 		return err
 	}
@@ -116,8 +121,8 @@ func (p *program) mill(given *pflag.FlagSet, f *millFlags, args []string) error 
 	if !s.Waste {
 		where = "in the wood under the board"
 	}
-	fmt.Fprintf(p.err, "neckloft: %s: pins %s; a ball nose of %s in steps of %s leaves ridges of %.4f mm\n",
-		f.output, where, u.Format(o.Ball), u.Format(o.Step), mill.Scallop(o.Ball/2, o.Step))
+	fmt.Fprintf(p.err, "neckloft: %s: pins %s; a ball nose of %s in steps of %s leaves ridges of %s\n",
+		f.output, where, u.Format(o.Ball), u.Format(o.Step), mill.RidgeWords(u, mill.Scallop(o.Ball/2, o.Step)))
 	for _, short := range s.Short {
 		fmt.Fprintf(p.err, "neckloft: warning: blank: %s\n", short)
 	}

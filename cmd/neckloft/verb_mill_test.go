@@ -52,6 +52,20 @@ func TestMillLayers(t *testing.T) {
 	}
 }
 
+// TestMillInInches sets a neck up whose spec is in inches: sizes are those of shops
+// with inches, and no millimetres are printed.
+func TestMillInInches(t *testing.T) {
+	const spec = "../../testdata/specs/lapwing.toml"
+	r := call("", "mill", spec, "-o", filepath.Join(t.TempDir(), "a.svg"))
+	require.Equal(t, 0, r.code, r.err)
+	// 0.125 - sqrt(0.125^2 - 0.01^2) = 0.00040064 in.
+	assert.Contains(t, r.err, "a ball nose of 0.25 in in steps of 0.02 in leaves ridges of 0.00040 in")
+	assert.NotRegexp(t, `\d mm`, r.err)
+	// A length that is given is what it is.
+	r = call("", "mill", spec, "--step", "0.5mm", "-o", filepath.Join(t.TempDir(), "a.svg"))
+	assert.Contains(t, r.err, "in steps of 0.0197 in leaves ridges of 0.00039 in")
+}
+
 // TestMillErrors tries flags that do not go together.
 func TestMillErrors(t *testing.T) {
 	dir := t.TempDir()

@@ -336,9 +336,11 @@ func TestCauses(t *testing.T) {
 		return out
 	}
 	assert.Equal(t, []string{"bevels", "scribes", "caul", "block", "cradle", "rest"}, keys(with(nil, nil)))
-	assert.Equal(t, []string{"stops", "caul", "block", "cradle", "rest"},
+	// No router said is one in the hand, and the plan has flats beside any router.
+	assert.Equal(t, []string{"bevels", "scribes", "caul", "block", "cradle", "rest"}, keys(with(&spec.Tools{Router: spec.RouterHand}, nil)))
+	assert.Equal(t, []string{"stops", "bevels", "scribes", "caul", "block", "cradle", "rest"},
 		keys(with(&spec.Tools{Router: spec.RouterHand, BaseWidth: 150}, func(s *spec.Spec) { s.Blank = nil })))
-	assert.Equal(t, []string{"packing", "stops", "caul", "block", "cradle", "rest"}, keys(with(&spec.Tools{Router: spec.RouterTable}, nil)))
+	assert.Equal(t, []string{"packing", "stops", "bevels", "scribes", "caul", "block", "cradle", "rest"}, keys(with(&spec.Tools{Router: spec.RouterTable}, nil)))
 	assert.Equal(t, []string{"extension", "shim", "bevels", "scribes", "flat-caul", "cradle", "rest"},
 		keys(with(&spec.Tools{Guide: spec.GuideTemplate, Sled: &spec.ToolSled{}}, func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 0, 0 })))
 	n, err := neck.New(pocketed(t))

@@ -184,13 +184,8 @@ func Default(n *neck.Neck, o Options) (Set, error) {
 	m := newMaker(n, o)
 	for i := range kinds {
 		k := &kinds[i]
-		if k.cause(m) == "" {
-			continue
-		}
-		if j, err := k.make(m); err != nil {
-			out.LeftOut = append(out.LeftOut, err)
-		} else {
-			out.Jigs = append(out.Jigs, j)
+		if k.cause(m) != "" {
+			out.add(k, m)
 		}
 	}
 	return out, nil
@@ -204,27 +199,45 @@ func New(n *neck.Neck, o Options, names ...string) ([]Jig, error) {
 		set, err := Default(n, o)
 		return set.Jigs, err
 	}
-	if err := o.Check(n.Spec().Units); err != nil {
+	set, err := Named(n, o, names...)
+	if err == nil && len(set.LeftOut) > 0 {
+		err = set.LeftOut[0]
+	}
+	if err != nil {
 		return nil, err
+	}
+	return set.Jigs, nil
+}
+
+// Named returns the jigs of the names given, and why any of them cannot be made of
+// this neck. An error is about the options or the names.
+func Named(n *neck.Neck, o Options, names ...string) (Set, error) {
+	var out Set
+	if err := o.Check(n.Spec().Units); err != nil {
+		return out, err
 	}
 	for _, name := range names {
 		if !slices.Contains(Names(), name) {
-			return nil, fmt.Errorf("there is no jig %q; allowed: %s", name, strings.Join(Names(), ", "))
+			return out, fmt.Errorf("there is no jig %q; allowed: %s", name, strings.Join(Names(), ", "))
 		}
 	}
 	m := newMaker(n, o)
-	var out []Jig
 	for i := range kinds {
-		if !slices.Contains(names, kinds[i].name) {
-			continue
+		if slices.Contains(names, kinds[i].name) {
+			out.add(&kinds[i], m)
 		}
-		j, err := kinds[i].make(m)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, j)
 	}
 	return out, nil
+}
+
+// add makes a jig of its kind, or keeps why it cannot be made.
+func (s *Set) add(k *kind, m *maker) {
+	j, err := k.make(m)
+	if err != nil {
+		s.LeftOut = append(s.LeftOut, err)
+		return
+	}
+	s.Jigs = append(s.Jigs, j)
 }
 
 // make makes a jig of its kind.

@@ -133,8 +133,8 @@ var kinds = []kind{
 	{
 		name: "bevels", title: "bevel gauges for the flats",
 		cause: func(m *maker) string {
-			if m.plan != nil && m.plan.Flats.Pairs > 0 && !m.plan.Flats.Refusal().Refused() && m.s.Shop().Router == "" {
-				return "flats are cut by hand"
+			if m.plan != nil && m.plan.Flats.Pairs > 0 && !m.plan.Flats.Refusal().Refused() {
+				return "flats by hand, in place of the router"
 			}
 			return ""
 		},
@@ -150,8 +150,8 @@ var kinds = []kind{
 	{
 		name: "scribes", title: "strips to draw the lines of the flats by",
 		cause: func(m *maker) string {
-			if m.plan != nil && len(m.plan.Flats.Lines) > 0 && !m.plan.Flats.Refusal().Refused() && m.s.Shop().Router == "" {
-				return "flats are cut by hand"
+			if m.plan != nil && len(m.plan.Flats.Lines) > 0 && !m.plan.Flats.Refusal().Refused() {
+				return "flats by hand, in place of the router"
 			}
 			return ""
 		},

@@ -136,21 +136,15 @@ func (s *Setup) pins() error {
 	// In the waste the cutter passes between neck and pin.
 	off := o.Cutter + pinWeb + o.Pin/2
 	more := pinWeb + o.Pin + rim
-	room := true
-	if b := s.Neck.Spec().Blank; b != nil && b.Length > 0 {
+	// Over a scarfed headstock there is no wood at the glue plane to drill into.
+	scarfed := s.Neck.Spec().Scarfed()
+	room := !scarfed
+	if b := s.Neck.Spec().Blank; b != nil && b.Length > 0 && !scarfed {
 		room = b.Length >= s.solid.top.hi.X-s.solid.top.lo.X+2*(o.Cutter+more)
 	}
 	s.Waste = o.PinsWhere == PinsWaste || o.PinsWhere == PinsAuto && room
 	if s.Waste {
-		for _, x := range []float64{s.solid.top.lo.X - off, s.solid.top.hi.X + off} {
-			p := Pin{X: x, Diameter: o.Pin, Depth: o.PinDepth}
-			for y := 0.0; s.inRun(p) && y < s.Hi.Y-rim; y++ {
-				p.Y = s.Neck.Y(y)
-			}
-			s.Pins = append(s.Pins, p)
-		}
-		s.Lo.X = s.solid.top.lo.X - o.Cutter - more
-		s.Hi.X = s.solid.top.hi.X + o.Cutter + more
+		s.wastePins(off, more)
 		return nil
 	}
 	for depth := o.PinDepth; depth >= leastDepth; depth-- {
@@ -159,8 +153,27 @@ func (s *Setup) pins() error {
 			return nil
 		}
 	}
+	if o.PinsWhere == PinsAuto && scarfed {
+		s.Waste = true
+		s.wastePins(off, more)
+		return nil
+	}
 	return fmt.Errorf("no two pins of %s have room under the board: beside channels and holes %g mm of wood must remain, and %s under them; allowed: thinner pins, or pins in the waste",
 		s.Neck.Spec().PrintUnit().Format(o.Pin), pinWeb, s.Neck.Spec().PrintUnit().Format(s.cover()))
+}
+
+// wastePins places the pins in the waste so far off the neck's ends, and lets the
+// stock reach so much farther than the cutter.
+func (s *Setup) wastePins(off, more float64) {
+	for _, x := range []float64{s.solid.top.lo.X - off, s.solid.top.hi.X + off} {
+		p := Pin{X: x, Diameter: s.Options.Pin, Depth: s.Options.PinDepth}
+		for y := 0.0; s.inRun(p) && y < s.Hi.Y-rim; y++ {
+			p.Y = s.Neck.Y(y)
+		}
+		s.Pins = append(s.Pins, p)
+	}
+	s.Lo.X = s.solid.top.lo.X - s.Options.Cutter - more
+	s.Hi.X = s.solid.top.hi.X + s.Options.Cutter + more
 }
 
 // inRun reports whether a pin in the waste lies in the way of a channel that runs

@@ -37,12 +37,24 @@ const (
 var PinPlaces = []string{"auto", "waste", "board"}
 
 // DefaultOptions are those of the starter: a ball nose of a quarter inch in steps
-// of half a millimetre leaves ridges of 0.0098 mm. The others are common practice,
-// no published source.
+// of half a millimetre leaves ridges of 0.0099 mm (0.0098 mm by the rule of thumb).
+// The others are common practice, no published source.
 func DefaultOptions() Options {
 	return Options{
 		Ball: 6.35, Step: 0.5, Cutter: 6.35, Allowance: 0.3,
 		Pin: 6, PinDepth: 8, Tabs: 3, TabWidth: 10, TabHeight: 3,
+	}
+}
+
+// DefaultsFor are DefaultOptions, beside inches in sizes that shops with inches have.
+func DefaultsFor(u spec.Unit) Options {
+	if u != spec.Inch {
+		return DefaultOptions()
+	}
+	const inch = spec.MillimetresPerInch
+	return Options{
+		Ball: inch / 4, Step: 0.02 * inch, Cutter: inch / 4, Allowance: 0.012 * inch,
+		Pin: inch / 4, PinDepth: inch * 5 / 16, Tabs: 3, TabWidth: inch * 3 / 8, TabHeight: inch / 8,
 	}
 }
 
@@ -94,6 +106,8 @@ func New(n *neck.Neck, o Options) (*Setup, error) {
 	round := o.Cutter + rim
 	half := math.Max(-s.solid.top.lo.Y, s.solid.top.hi.Y) + round
 	s.Lo = mesh.Vec{X: s.solid.top.lo.X - round, Y: -half, Z: -s.Deepest - planing}
+	head, blocks := s.gluedDepth()
+	s.Lo.Z = math.Min(s.Lo.Z, -math.Max(head, blocks))
 	s.Hi = mesh.Vec{X: s.solid.top.hi.X + round, Y: half, Z: planing}
 	if err := s.pins(); err != nil {
 		return nil, err
@@ -134,24 +148,5 @@ func (s *Setup) tabs() {
 		}
 		minus, plus := n.Edges(x)
 		s.Tabs = append(s.Tabs, Tab{x, minus}, Tab{x, plus})
-	}
-}
-
-// blank holds the stock against the spec's blank.
-func (s *Setup) blank() {
-	b := s.Neck.Spec().Blank
-	if b == nil {
-		return
-	}
-	u := s.Neck.Spec().PrintUnit()
-	short := func(what string, has, need float64) {
-		if has > 0 && has < need-1e-9 {
-			s.Short = append(s.Short, fmt.Sprintf("%s: the blank has %s and the set-up asks for %s", what, u.Rounded(has), u.Rounded(need)))
-		}
-	}
-	short("length", b.Length, s.Hi.X-s.Lo.X)
-	short("width", b.Width, s.Hi.Y-s.Lo.Y)
-	if b.Build == "" || b.Build == spec.BlankOnePiece {
-		short("thickness", b.Thickness, s.Hi.Z-s.Lo.Z)
 	}
 }

@@ -3,6 +3,7 @@ package mill
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"neckloft/neck/spec"
 )
@@ -16,19 +17,19 @@ func (s *Setup) Steps(u spec.Unit) []string {
 		pins = "Drill the holes for both pins into the wood under the board, no deeper than said, and those of the bed at -y, for when the neck is turned over"
 	}
 	steps := []string{
-		"Stock on the bed, glue face up, the line of the neck along the machine's long axis. Plane the glue face and call it z = 0. The datum is the nut's front on the centreline.",
+		strings.TrimSpace(s.gluing(u) + " Stock on the bed, glue face up, the line of the neck along the machine's long axis. Plane the glue face and call it z = 0. The datum is the nut's front on the centreline."),
 		pins + ". They tell where the neck lies when it is turned over; clamps hold it.",
-		"Mill what is open at the glue face from the outlines by layer: channels, and what the headstock's face has, after the wood before the nut is milled down to it.",
-		fmt.Sprintf("Go round the outline with the flat cutter of %s, as deep as the wood is at its sides, with the tabs of %s by %s left standing.", size(o.Cutter), size(o.TabWidth), size(o.TabHeight)),
-		fmt.Sprintf("Turn the stock over about the line of the neck, the same end at the same side, onto its pins. Rough the back, then finish it along the neck with the ball nose of %s in steps of %s. Leave %s for the scraper: give the CAM program that allowance on the back, and none on the glue face.", size(o.Ball), size(o.Step), size(o.Allowance)),
-		"Saw through the tabs and pare them level with the sides. Scrape and sand to the gauges.",
+		"Mill what is open at the glue face from the outlines by layer: channels, and what the headstock's face has, after the wood before the nut is milled down to it. Leave the outline: cut from this face it would need tabs as deep as the wood under it, which the passes over the back cut away.",
+		fmt.Sprintf("Turn the stock over about the line of the neck, the same end at the same side, onto its pins: the bed is z = 0 now. Rough the back, and a way as wide as the cutter of %s round the outline, down to %s over the bed. Then finish the back along the neck with the ball nose of %s in steps of %s, no deeper than that beside the outline. Leave %s for the scraper: give the CAM program that allowance on the back, and none on the glue face.", size(o.Cutter), size(o.TabHeight), size(o.Ball), size(o.Step), size(o.Allowance)),
+		fmt.Sprintf("Last of all, still from the back, go round the outline with the flat cutter, from there down to the bed. The tabs are %s wide and stand at the bottom of this cut, from the bed up to %s over it, where CAM programs put tabs by default. They need no thinning. The frame stands up to %s over the bed: take a cutter that reaches so deep.", size(o.TabWidth), size(o.TabHeight), u.Rounded(-s.Lo.Z)),
+		"Take the stock off the bed, saw through the tabs and pare them level with the sides. Scrape and sand to the gauges.",
 	}
 	if o.Tabs == 0 {
-		steps[3] = fmt.Sprintf("Go round the outline with the flat cutter of %s, not quite through: %s of wood hold the neck in its frame.", size(o.Cutter), size(o.TabHeight))
-		steps[5] = "Saw the neck out of its frame and pare the sides. Scrape and sand to the gauges."
+		steps[4] = fmt.Sprintf("Last of all, still from the back, go round the outline with the flat cutter, and not down to the bed: a skin from the bed up to %s over it holds the neck in its frame. The frame stands up to %s over the bed: take a cutter that reaches so deep.", size(o.TabHeight/2), u.Rounded(-s.Lo.Z))
+		steps[5] = "Take the stock off the bed, saw the neck out of its frame and pare the sides. Scrape and sand to the gauges."
 	}
 	if h := n.Spec().Headstock; h != nil && (h.Angle > 0 || h.Step > 0) {
-		steps[4] = "Put a support under the headstock, whose face does not lie on the bed. " + steps[4]
+		steps[3] = "Put a support under the headstock, whose face does not lie on the bed. " + steps[3]
 	}
 	return steps
 }
@@ -43,6 +44,16 @@ func (s *Setup) Cautions() []string {
 	}
 }
 
+// RidgeWords prints the height of a ridge with its unit: to a ten thousandth of a
+// millimetre, or a hundred thousandth of an inch.
+func RidgeWords(u spec.Unit, mm float64) string {
+	decimals := 4
+	if u == spec.Inch {
+		decimals = 5
+	}
+	return fmt.Sprintf("%.*f %s", decimals, u.Of(mm), u)
+}
+
 // Ridge is what a ball nose leaves at a step.
 type Ridge struct {
 	Ball, Step float64 // mm
@@ -52,14 +63,19 @@ type Ridge struct {
 }
 
 // Ridges returns the ridges of the set-up's own ball and step, and those of some
-// others to choose from. Roundest is the least radius of the back.
-func (s *Setup) Ridges() []Ridge {
+// others to choose from, in sizes that are usual beside the unit.
+func (s *Setup) Ridges(u spec.Unit) []Ridge {
 	o := s.Options
 	back := s.Roundest()
 	list := [][2]float64{{o.Ball, o.Step}}
-	for _, ball := range []float64{6, 6.35, 9.525, 12.7} {
-		for _, step := range []float64{0.25, 0.5, 1} {
-			if ball != o.Ball || step != o.Step {
+	balls, passes := []float64{6, 6.35, 9.525, 12.7}, []float64{0.25, 0.5, 1}
+	if u == spec.Inch {
+		balls, passes = []float64{0.125, 0.25, 0.375, 0.5}, []float64{0.01, 0.02, 0.04}
+	}
+	for _, ball := range balls {
+		for _, step := range passes {
+			ball, step := u.Millimetres(ball), u.Millimetres(step)
+			if math.Abs(ball-o.Ball) > 1e-6 || math.Abs(step-o.Step) > 1e-6 {
 				list = append(list, [2]float64{ball, step})
 			}
 		}
