@@ -109,12 +109,16 @@ func surfaceNote(b *fretboard.Board) string {
 	if s.Spacing == nil {
 		return text
 	}
-	if d := b.Straightness(); math.Abs(d) >= 0.001 {
+	least := 0.001
+	if u == spec.Inch {
+		least = 0.00005 * spec.MillimetresPerInch // the last decimal that is printed
+	}
+	if d := b.Straightness(); math.Abs(d) >= least {
 		word := "hump"
 		if d < 0 {
 			word = "hollow"
 		}
-		text += fmt.Sprintf(" Under the outer strings it has a %s of %s mm.", word, spec.Number(math.Abs(d), 3))
+		text += fmt.Sprintf(" Under the outer strings it has a %s of %s.", word, u.Format(math.Abs(d)))
 	}
 	if s.Board.Surface != spec.SurfaceConical {
 		text += fmt.Sprintf(" The strings' own cone would have a radius of %s at the end.", u.Rounded(s.StringCone(end)))

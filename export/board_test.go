@@ -267,3 +267,21 @@ func TestBoardOfEitherHand(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, m.MirroredY(), w)
 }
+
+// The hollow under the outer strings is told in the unit of the rest.
+func TestStraightnessIsInTheUnitOfTheSpec(t *testing.T) {
+	change := func(u spec.Unit) func(*spec.Spec) {
+		return func(s *spec.Spec) {
+			s.Source, s.Units = nil, u
+			s.Board.RadiusNut, s.Board.RadiusEnd = 250, 250
+			s.Spacing = &spec.Spacing{Nut: 35.5, Bridge: 52.5}
+		}
+	}
+	b := boardOf(t, change(spec.Inch))
+	d := math.Abs(b.Straightness())
+	require.Greater(t, d, 0.01)
+	text := surfaceNote(b)
+	assert.Contains(t, text, fmt.Sprintf(" of %s in. The strings' own cone", spec.Number(d/25.4, 4)))
+	assert.NotContains(t, text, "mm")
+	assert.Contains(t, surfaceNote(boardOf(t, change(spec.Millimetre))), fmt.Sprintf(" of %s mm. The strings' own cone", spec.Number(d, 3)))
+}

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"neckloft/neck"
@@ -70,6 +71,9 @@ const noteWidth = 100
 func sticksNote(l *sticks.List, u spec.Unit) string {
 	var b strings.Builder
 	b.WriteString(Paragraph("", "stick: to buy or saw out; its length holds what is trimmed at both ends. piece: cut from the stick, as long as it is in the neck. width, thickness: planed; rough: before planing, at least. Of a slanting piece length is the longer side.", noteWidth))
+	if slices.ContainsFunc(l.Pieces, func(p sticks.Piece) bool { return p.Use == sticks.Sheet }) {
+		b.WriteString(Paragraph("", "sheet: of veneer for the headstock, its length with what is trimmed at both ends; of a wood of your own.", noteWidth))
+	}
 	for _, f := range l.Facts(u) {
 		b.WriteString(Paragraph(f.Name+": ", f.Text+".", noteWidth))
 	}

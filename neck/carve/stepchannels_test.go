@@ -79,3 +79,20 @@ func TestChannelStep(t *testing.T) {
 		assert.NotEqual(t, TitleChannels, step.Title, "under the board nothing is routed")
 	}
 }
+
+// The plan names the veneers of the headstock, with their thickness and what
+// comes after them, and none where there are none.
+func TestPlanNamesTheVeneers(t *testing.T) {
+	s := spec.Demo()
+	last := func(u spec.Unit) string {
+		steps := planOf(t, s, nil).In(u).Steps()
+		return strings.Join(steps[len(steps)-1].Do, "\n")
+	}
+	assert.NotContains(t, last(spec.Millimetre), "veneer")
+	s.Headstock.FaceVeneer, s.Headstock.BackVeneer = 1.5, 0.635
+	text := last(spec.Millimetre)
+	assert.Contains(t, text, "Headstock's face veneer, 1.5 mm thick: glue it on the planed face from the break of the face to the tip, then plane it level")
+	assert.Contains(t, text, "Headstock's back veneer, 0.635 mm thick: glue it on the back once its wood is 14.5 mm thick, square to the face")
+	assert.Contains(t, text, "before the tuners' holes, slots and the cover's pocket: their depths count from the finished face and back")
+	assert.Contains(t, last(spec.Inch), "Headstock's back veneer, 0.025 in thick")
+}

@@ -415,6 +415,7 @@ func (w Words) stepHand() Step {
 	} else {
 		s.Do = append(s.Do, "Blend, and hold gauges at the stations.")
 	}
+	s.Do = append(s.Do, w.Neck.VeneerWork(u)...)
 	if st := w.Stage(StageFinal); st.HasCover {
 		s.Do = append(s.Do, fmt.Sprintf("Least wood over the %s at the end: %s, at %s (limit %s).",
 			w.Neck.CoverName(st.CoverAt), u.Rounded(st.Cover), w.where(st.CoverAt), u.Format(w.Neck.Spec().Limits.Cover)))

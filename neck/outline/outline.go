@@ -59,11 +59,11 @@ func New(p Path, from, half float64) (*Outline, error) {
 	}
 	bass, treble := o.Ends()
 	if !(bass < 0 && treble > 0) {
-		return nil, fmt.Errorf("where the neck ends, at u = %.2f mm, it lies on one side of the centreline (y = %.2f and %.2f mm); the wood of the neck lies on both", from, bass, treble)
+		return nil, fault("where the neck ends, at u = %s, it lies on one side of the centreline (y = %s and %s); the wood of the neck lies on both", from, bass, treble)
 	}
 	o.loop = o.Loop(fine)
 	if at, crossed := crossing(o.Loop(0.01)); crossed {
-		return nil, fmt.Errorf("it crosses itself at u = %.1f mm, y = %.1f mm; an outline goes round the wood once", at.X, at.Y)
+		return nil, fault("it crosses itself at u = %s, y = %s; an outline goes round the wood once", at.X, at.Y)
 	}
 	if mesh.Area2(o.loop) < 0 {
 		// From the lower y around the tip the wood lies on the left.
@@ -93,7 +93,7 @@ func beyond(p Path, from float64) ([]Segment, error) {
 	}
 	switch k := len(chains); {
 	case k == 0:
-		return nil, fmt.Errorf("nothing of it lies beyond u = %.2f mm, where the neck ends", from)
+		return nil, fault("nothing of it lies beyond u = %s, where the neck ends", from)
 	case p.Closed && k > 1 && open && chains[0][0].Start().X > from+same:
 		// The path begins in the middle of its one chain.
 		chains[0] = append(chains[k-1], chains[0]...)
@@ -101,11 +101,11 @@ func beyond(p Path, from float64) ([]Segment, error) {
 	}
 	if k := len(chains); k > 1 {
 		at := chains[1][0].Start()
-		return nil, fmt.Errorf("it comes back to the neck's end at u = %.2f mm more than twice, at y = %.1f mm too; allowed: one way out and one back", from, at.Y)
+		return nil, fault("it comes back to the neck's end at u = %s more than twice, at y = %s too; allowed: one way out and one back", from, at.Y)
 	}
 	c := chains[0]
 	if p.Closed && c[0].Start().Sub(c[len(c)-1].End()).Norm() < 1e-6 {
-		return nil, fmt.Errorf("the closed path does not reach back to u = %.2f mm, where the neck ends; draw it on to the nut, or leave it open there", from)
+		return nil, fault("the closed path does not reach back to u = %s, where the neck ends; draw it on to the nut, or leave it open there", from)
 	}
 	return c, nil
 }

@@ -344,11 +344,11 @@ func TestOutlineErrors(t *testing.T) {
 		"M 0 -20 L 100 -20 L 100 20 L 0 20 Z":                             "",
 		"M 100 -20 L 100 20 L 0 20 L 0 -20 Z":                             "",
 		"M 0 20 L 100 20 L 100 -20 L 0 -20":                               "",
-		"M 30 -25 L 100 -20 L 100 20 L 30 25 Z":                           "does not reach back to u = 5.00 mm",
+		"M 30 -25 L 100 -20 L 100 20 L 30 25 Z":                           "does not reach back to u = 5 mm",
 		"M 0 -20 L 100 -20 L 40 20 L 40 -30 L 0 20":                       "it crosses itself at u = ",
 		"M 0 -20 L 100 -20 L 100 -5 L 0 -5 L 0 5 L 100 5 L 100 20 L 0 20": "more than twice, at y = ",
 		"M 0 5 L 100 5 L 100 20 L 0 20":                                   "on one side of the centreline",
-		"M 0 -20 L 4 20":                                                  "nothing of it lies beyond u = 5.00 mm",
+		"M 0 -20 L 4 20":                                                  "nothing of it lies beyond u = 5 mm",
 	} {
 		_, err := New(path(t, data), 5, 20)
 		if want == "" {

@@ -20,16 +20,20 @@ type Vertex struct {
 // A PointError is what is wrong with a point, counted from 0.
 type PointError struct {
 	Point int
-	Text  string
+	Fault
 }
 
-func (e *PointError) Error() string { return fmt.Sprintf("point %d: %s", e.Point+1, e.Text) }
+func (e *PointError) Error() string { return fmt.Sprintf("point %d: %s", e.Point+1, e.Fault.Error()) }
+
+func pointFault(point int, format string, lengths ...float64) error {
+	return &PointError{point, Fault{format, lengths}}
+}
 
 // FromPoints returns the open path through points, from the first to the last,
 // in either direction around the wood. Its errors are of type *PointError.
 func FromPoints(points []Vertex) (Path, error) {
 	if len(points) < 3 {
-		return Path{}, &PointError{len(points) - 1, "an outline has three points or more"}
+		return Path{}, pointFault(len(points)-1, "an outline has three points or more")
 	}
 	turn := 0.0 // twice the area: the wood lies left of the path if positive
 	for i, p := range points {
@@ -42,12 +46,12 @@ func FromPoints(points []Vertex) (Path, error) {
 		d := p.Sub(points[i-1].Vec2)
 		l := d.Norm()
 		if l < 1e-6 {
-			return Path{}, &PointError{i, "it lies on the point before"}
+			return Path{}, pointFault(i, "it lies on the point before")
 		}
 		if p.Radius != 0 {
 			r := math.Abs(p.Radius)
 			if r < l/2*(1-1e-9) {
-				return Path{}, &PointError{i, fmt.Sprintf("an arc of radius %.6g mm cannot span the %.6g mm from the point before; allowed: %.6g mm or more", r, l, l/2)}
+				return Path{}, pointFault(i, "an arc of radius %s cannot span the %s from the point before; allowed: %s or more", r, l, l/2)
 			}
 			out.Segments = append(out.Segments, bulge(points[i-1].Vec2, p.Vec2, r, p.Radius*turn > 0))
 			at = p.Vec2
@@ -57,14 +61,14 @@ func FromPoints(points []Vertex) (Path, error) {
 		var corner *Segment
 		if p.Round > 0 {
 			if i+1 == len(points) || points[i+1].Radius != 0 {
-				return Path{}, &PointError{i, "only a corner between two straight lines can be rounded"}
+				return Path{}, pointFault(i, "only a corner between two straight lines can be rounded")
 			}
 			next := points[i+1].Sub(p.Vec2)
 			a := math.Atan2(d.Cross(next), d.Dot(next)) // how far the path turns
 			cut := p.Round * math.Tan(math.Abs(a)/2)
 			room := end.Sub(at).Norm()
 			if cut > room+1e-9 || cut > next.Norm()+1e-9 {
-				return Path{}, &PointError{i, fmt.Sprintf("a corner rounded by %.6g mm takes %.6g mm of both lines, and one is shorter", p.Round, cut)}
+				return Path{}, pointFault(i, "a corner rounded by %s takes %s of both lines, and one is shorter", p.Round, cut)
 			}
 			end = end.Sub(d.Scale(cut / l))
 			left := math.Copysign(p.Round, a)

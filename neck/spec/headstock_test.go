@@ -31,12 +31,12 @@ func TestHeadErrors(t *testing.T) {
 		{"turnstone", "u = 4.5\ny = -21.2", "u = 4.5\ny = -18", "headstock.outline: on the bass side the outline is 18 mm from the centreline where the shelf ends"},
 		{"turnstone", "u = 4.5\ny = 21.2", "u = 4.5\ny = 30", "headstock.outline: on the treble side the outline is 30 mm"},
 		{"turnstone", "u = 134\ny = -10.5", "u = 134\ny = 60", "headstock.outline: the outline cannot be used: it crosses itself at u = "},
-		{"turnstone", "step = 7.5", "step = 7.5\noutline_path = \"M0 0\"", "headstock.outline: the outline is given by points and by a path"},
+		{"turnstone", "step = 7.5", "step = 7.5\noutline_scale = 25.4\noutline_path = \"M0 0\"", "headstock.outline: the outline is given by points and by a path"},
 		{"corncrake", "outline_path = ", "outline_file = \"a.svg\"\noutline_path = ", "headstock.outline_file"},
 		{"corncrake", "M 0 -23.2 L", "M 0 -23.2 X", "headstock.outline_path: the outline cannot be used: at character 11 of the path"},
 		{"corncrake", "outline_path = ", "outline_scale = 2\noutline_path = ", "headstock.outline_path: on the bass side the outline is 46"},
 		{"corncrake", "outline_path = ", "outline_mirror = true\noutline_path = ", ""},
-		{"corncrake", "outline_path = ", "outline_turn = 180\noutline_path = ", "headstock.outline_path: the outline cannot be used: nothing of it lies beyond u = 5.00 mm"},
+		{"corncrake", "outline_path = ", "outline_turn = 180\noutline_path = ", "headstock.outline_path: the outline cannot be used: nothing of it lies beyond u = 5 mm, where"},
 		{"corncrake", "face_veneer = 1", "face_veneer = 20", "headstock.face_veneer: 20 mm is not sensible"},
 		{"corncrake", "length = 112", "length = 15", "headstock.slot[1].length: a slot 15 mm long"},
 		{"corncrake", "y = -13.5", "y = -31", "headstock.slot[1]: the slot at u = "},
@@ -180,3 +180,39 @@ func TestHelpSaysWhereDepthsCountFrom(t *testing.T) {
 		assert.Empty(t, keys)
 	}
 }
+
+// What is wrong with an outline is told in the unit of the spec.
+func TestOutlineFaultsAreInTheSpecsUnit(t *testing.T) {
+	for text, want := range map[string]string{
+		"outline_scale = 25.4\noutline_path = \"M 0.1 -1 L 0.15 1\"\n":                           "nothing of it lies beyond u = 0.2 in, where the neck ends",
+		"outline_scale = 25.4\noutline_path = \"M 0.5 -1 L 6 -1 L 6 1 L 0.5 1 Z\"\n":             "the closed path does not reach back to u = 0.2 in, where",
+		"outline = [ { u = 0.2, y = -1 }, { u = 6, y = -1 }, { u = 6, y = 1, radius = 0.5 } ]\n": "an arc of radius 0.5 in cannot span the 2 in from the point before; allowed: 1 in or more",
+	} {
+		s, err := readText(inchHead + text)
+		require.NoError(t, err, text)
+		problem := s.Validate().Err()
+		require.Error(t, problem, text)
+		assert.Contains(t, problem.Error(), want)
+	}
+}
+
+// inchHead is a neck in inches up to its headstock's outline.
+const inchHead = `units = "in"
+[scale]
+length = 25
+frets = 20
+[width]
+nut = 1.7
+end = 2.2
+[board]
+thickness = 0.25
+[[depth]]
+fret = 1
+total = 0.85
+[headstock]
+angle = 12
+thickness = 0.56
+length = 7
+width = 3
+shelf = 0.2
+`

@@ -3,6 +3,7 @@ package spec
 import (
 	_ "embed"
 	"fmt"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -112,7 +113,7 @@ func (f *Field) example() string {
 		v = f.Min
 	}
 	if f.Kind == KindAngle {
-		v = degrees(v)
+		return TOMLNumber(math.Round(degrees(v)*1e9) / 1e9) // -15, not -14.999999999999998
 	}
 	return TOMLNumber(v)
 }

@@ -153,3 +153,9 @@ func TestStarterLinesCanBeTakenUp(t *testing.T) {
 	assert.Contains(t, strings.Join(f.lacking()[1], "\n"), "# nut_edge = ")
 	assert.NotContains(t, strings.Join(f.lacking()[2], "\n"), "# nut_edge = ")
 }
+
+// An angle of the starter is as a person writes it, not as radians come out.
+func TestStarterRoundsItsAngles(t *testing.T) {
+	assert.Contains(t, Starter(), "\n# rake = -15 ")
+	assert.NotRegexp(t, `\.\d{6}`, Starter())
+}

@@ -73,9 +73,13 @@ func (c *checker) outline() (edge *outline.Outline, ok bool) {
 	}
 	edge, err := c.s.headOutline(1) // sides are told by their strings
 	var point *outline.PointError
+	var fault *outline.Fault
 	switch {
 	case errors.As(err, &point):
-		c.errorf(indexKey(key, point.Point+1), "%s", point.Text)
+		c.errorf(indexKey(key, point.Point+1), "%s", point.In(c.least))
+		return nil, false
+	case errors.As(err, &fault):
+		c.errorf(key, "the outline cannot be used: %s", fault.In(c.s.Units.Rounded))
 		return nil, false
 	case err != nil:
 		c.errorf(key, "the outline cannot be used: %v", err)

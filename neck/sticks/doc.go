@@ -12,7 +12,8 @@
 // much, or spec.Saw). Lengths hold what is trimmed to square the ends. A
 // scarfed neck comes out of one stick by one slanting cut. Laminations are glued
 // up first, as long as the stick, and then sawn as if they were one. Blocks of a
-// stacked heel that are as thick as the stick are sawn off its end.
+// stacked heel that are as thick as the stick are sawn off its end. Veneers of
+// the headstock are sheets, which are glued on last.
 //
 // [GrainStrength] is Hankinson's formula for wood that is loaded at an angle to
 // its grain, with the Wood Handbook's exponent and ratio for tension.

@@ -15,12 +15,13 @@ import (
 type Use int
 
 const (
-	Buy Use = iota // a stick as it is bought or sawn out, and planed
-	Cut            // a piece that is cut from a stick
+	Buy   Use = iota // a stick as it is bought or sawn out, and planed
+	Cut              // a piece that is cut from a stick
+	Sheet            // of veneer, as it is bought
 )
 
 // String returns the word of the table.
-func (u Use) String() string { return [...]string{"stick", "piece"}[u] }
+func (u Use) String() string { return [...]string{"stick", "piece", "sheet"}[u] }
 
 // Piece is a stick, or a piece cut from one. Lengths in mm; a value that a piece
 // has none of is NaN.
@@ -50,7 +51,7 @@ func (p *Piece) Tapered() bool { return p.NarrowWidth < p.Width-0.005 }
 type List struct {
 	Neck   *neck.Neck
 	Saw    spec.Saw
-	Pieces []Piece // sticks first, then pieces
+	Pieces []Piece // sticks first, then pieces, then sheets
 
 	Stick  float64 // thickness of the shaft's stick
 	Length float64 // of the stick, with what is trimmed
@@ -98,6 +99,7 @@ func New(n *neck.Neck) *List {
 	l.ears = l.findEars()
 	l.sticks()
 	l.cuts()
+	l.sheets()
 	return l
 }
 

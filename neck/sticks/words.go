@@ -217,10 +217,10 @@ func (l *List) Steps(u spec.Unit) []string {
 		add("Glue the heel's %s at %s, ends flush, grain along the neck and growth rings the same way as the shaft's.", what, n.WhereIn(u, k.From))
 	}
 	if len(out) == 1 && len(s.Laminations) == 0 {
-		return out // nothing is glued
+		return append(out, n.VeneerWork(u)...) // no wood is glued to the stick
 	}
 	add("Let each glue-up cure in full before the next, then true the glue face, and measure from it.")
-	return out
+	return append(out, n.VeneerWork(u)...)
 }
 
 // rolledWords says what the laminations of a headstock's piece do when it is
