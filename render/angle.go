@@ -89,8 +89,7 @@ func (a *anglePicture) line(y vg.Length) vg.Length {
 	// Heights are enlarged so that the least angle can be seen.
 	// A neck that tips forward is highest at its nut.
 	lift := math.Max(0, -math.Tan(h.Angle())*h.Joint)
-	tall := math.Max(h.Bridge+h.Dome+h.Gap, h.Stand+h.Board+h.Fret+lift)
-	tall = math.Max(tall, 1)
+	tall := max(h.Bridge+h.Dome+h.Gap, h.Stand+h.Board+h.Fret+lift, 1)
 	drop := math.Max(0, math.Sin(h.Angle())*h.Joint)
 	up := 11 * p.Em / vg.Length(tall+drop+4)
 	times := math.Max(1, math.Floor(float64(up/scale)))
