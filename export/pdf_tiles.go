@@ -33,6 +33,7 @@ func tilings(sheets []Sheet, paper Paper) (grids []tiling, count int, err error)
 		note := p.setNote(s.Note, width)
 		g := newTiling(s, width, height-note.room())
 		g.note = note
+		g.settle(p)
 		count += g.columns * g.rows
 		grids = append(grids, g)
 	}
@@ -115,10 +116,7 @@ func (p *pages) tile(t tiling, column, row int) {
 	if over {
 		lines()
 	}
-	for _, l := range t.sheet.Texts {
-		x, y := at(l.At)
-		p.text(x, y+l.Height/2, l.Height, 0.5, l.Text)
-	}
+	p.labels(t, column, row, at)
 	p.pdf.ClipEnd()
 
 	// The seams, by the name of the pages that they join.

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"neckloft/export"
 	"neckloft/neck"
 	"neckloft/neck/joint"
 	"neckloft/neck/spec"
@@ -32,6 +33,11 @@ func Angle(n *neck.Neck, h joint.Heights, width int) (image.Image, error) {
 	if err := checkSize(width, 0); err != nil {
 		return nil, err
 	}
+	_, img := drawAngle(n, h, width)
+	return img, nil
+}
+
+func drawAngle(n *neck.Neck, h joint.Heights, width int) (*anglePicture, image.Image) {
 	w := vg.Length(width)
 	em := w / 72
 	p, img := drawing.NewPicture(width, int(w*0.74), em, inkColor, paperColor)
@@ -41,9 +47,9 @@ func Angle(n *neck.Neck, h joint.Heights, width int) (image.Image, error) {
 	if part, ok := img.(*image.RGBA); ok {
 		r := part.Bounds()
 		r.Max.Y = min(r.Max.Y, int(p.Height-low+1.5*em))
-		return part.SubImage(r), nil
+		return a, part.SubImage(r)
 	}
-	return img, nil
+	return a, img
 }
 
 func (a *anglePicture) num(v float64) string { return number(v, a.unit) }
@@ -52,9 +58,12 @@ func (a *anglePicture) draw(y vg.Length) (low vg.Length) {
 	p := a.p
 	p.DrawText(drawing.Pt(a.left, y), p.Shorten(a.n.Spec().Name+": the neck's angle", a.right-a.left, nameText), alignedTop(nameText))
 	y -= p.TextHeight(nameText) * 1.25
-	for _, line := range a.set.Words(a.n, a.unit) {
-		p.DrawText(drawing.Pt(a.left, y), p.Shorten(line, a.right-a.left, factText), alignedTop(factText))
-		y -= p.TextHeight(factText) * 1.25
+	fits := func(line string) bool { return p.TextWidth(line, factText) <= a.right-a.left }
+	for _, words := range a.set.Words(a.n, a.unit) {
+		for _, line := range export.WrapWords(words, fits) {
+			p.DrawText(drawing.Pt(a.left, y), line, alignedTop(factText))
+			y -= p.TextHeight(factText) * 1.25
+		}
 	}
 	y -= p.Em
 	y = a.line(y)
@@ -74,10 +83,13 @@ func (a *anglePicture) line(y vg.Length) vg.Length {
 	p, h := a.p, a.h
 	title := alignedTop(titleText)
 	end := h.Scale + h.Compensation
-	scale := (a.right - a.left - 11*p.Em) / vg.Length(end)
+	// Beside the bridge stand its words.
+	beside := max(p.TextWidth(a.bridgeWords(), labelText), p.TextWidth(a.gapWords(), labelText)) + 2*p.Em
+	scale := (a.right - a.left - 5*p.Em - beside) / vg.Length(end+bridgeEnd)
 	// Heights are enlarged so that the least angle can be seen.
-	tall := math.Max(h.Bridge+h.Dome+h.Gap, h.Stand+h.Board+h.Fret)
-	tall = math.Max(tall, 1)
+	// A neck that tips forward is highest at its nut.
+	lift := math.Max(0, -math.Tan(h.Angle())*h.Joint)
+	tall := max(h.Bridge+h.Dome+h.Gap, h.Stand+h.Board+h.Fret+lift, 1)
 	drop := math.Max(0, math.Sin(h.Angle())*h.Joint)
 	up := 11 * p.Em / vg.Length(tall+drop+4)
 	times := math.Max(1, math.Floor(float64(up/scale)))
@@ -94,7 +106,7 @@ func (a *anglePicture) line(y vg.Length) vg.Length {
 	var body []vg.Point
 	for i := range 41 {
 		t := float64(i) / 40
-		x := numberBetween(h.Joint, end+15, t)
+		x := numberBetween(h.Joint, end+bridgeEnd, t)
 		body = append(body, at(x, h.Dome*math.Sin(math.Min(1, (x-h.Joint)/h.Length())*math.Pi/2)))
 	}
 	p.Polyline(body, drawing.Line{Width: 0.12})
@@ -128,17 +140,32 @@ func (a *anglePicture) line(y vg.Length) vg.Length {
 	return low - p.Em
 }
 
+// bridgeEnd is how far past the saddle the body is drawn, in mm.
+const bridgeEnd = 15.0
+
+func (a *anglePicture) bridgeWords() string { return "bridge " + a.num(a.h.Bridge) }
+func (a *anglePicture) gapWords() string    { return "gap " + a.num(a.h.Gap) }
+
 // bridge draws the bridge with its height and the gap over it.
 func (a *anglePicture) bridge(at func(x, z float64) vg.Point, end float64) {
 	p, h := a.p, a.h
 	foot, over := h.Dome, h.Dome+h.Bridge
 	p.Polygon([]vg.Point{at(end-9, foot), at(end+9, foot), at(end+9, over), at(end-9, over)}, woodFill)
 	p.Outline([]vg.Point{at(end-9, foot), at(end+9, foot), at(end+9, over), at(end-9, over)}, drawing.Line{})
-	right := at(end+15, 0).X + 1.2*p.Em
-	p.Vertical(at(0, foot).Y, at(0, over).Y, at(end+9, 0).X, at(end+9, 0).X, right, []string{"bridge " + a.num(h.Bridge)}, 1, labelText, measureLine)
+	right := at(end+bridgeEnd, 0).X + 1.2*p.Em
+	p.Vertical(at(0, foot).Y, at(0, over).Y, at(end+9, 0).X, at(end+9, 0).X, right, []string{a.bridgeWords()}, 1, labelText, measureLine)
 	if h.Gap != 0 {
-		p.Vertical(at(0, over).Y, at(0, over+h.Gap).Y, at(end+9, 0).X, at(end+9, 0).X, right, []string{"gap " + a.num(h.Gap)}, 1, labelText, measureLine)
+		p.Vertical(at(0, over).Y, at(0, over+h.Gap).Y, at(end+9, 0).X, at(end+9, 0).X, right, []string{a.gapWords()}, 1, labelText, measureLine)
 	}
+}
+
+// cutWords says what comes off the heel's face, and at which end.
+func (a *anglePicture) cutWords() string {
+	where := " off the cap"
+	if a.set.Cut < 0 {
+		where = " off the upper end"
+	}
+	return a.num(math.Abs(a.set.Cut)) + where
 }
 
 func numberBetween(a, b, t float64) float64 { return a + (b-a)*t }
@@ -151,7 +178,12 @@ func (a *anglePicture) joint(y vg.Length) (low vg.Length) {
 	from, deep := n.HeelStart()-25, n.HeelDepth()
 	to := math.Max(n.Tip(), math.Min(n.BoardEnd(), n.End()+40)) + 10
 	scale := math.Min(float64(a.right-a.left)/(to-from), float64(y-4*p.Em)/(deep+s.Board.Thickness+4))
+	// The words on a cut stand beside the face and the tenon.
+	beside := 1.3*p.Em + p.TextWidth(a.cutWords(), labelText)
+	face := math.Max(n.End(), n.Tip())
+	scale = math.Min(scale, float64(a.right-a.left-beside)/(face-from))
 	mid := a.left + (a.right-a.left-vg.Length(scale*(to-from)))/2
+	mid = min(mid, a.right-beside-vg.Length(scale*(face-from)))
 	f := drawing.Frame{Scale: vg.Length(scale)}
 	f.Origin = drawing.Pt(mid-f.Scale*vg.Length(from), y-f.Scale*vg.Length(s.Board.Thickness))
 
@@ -189,11 +221,11 @@ func (a *anglePicture) joint(y vg.Length) (low vg.Length) {
 		}
 		p.Polygon([]vg.Point{f.At(n.End(), 0), f.At(bottom, -deep), corner}, featureColor)
 		label.AlignX, label.AlignY = 0, 0.5
-		where, at := " off the cap", f.At(bottom, -deep)
-		if off < 0 {
-			where, at = " off the upper end", f.At(n.End(), 0)
+		at := f.At(bottom, -deep).Sub(drawing.Pt(0, 0.9*p.Em))
+		if off < 0 { // under the board, which is dark
+			at = f.At(face, 0).Sub(drawing.Pt(0, p.Em))
 		}
-		p.TryText(a.num(math.Abs(off))+where, label, at.Add(drawing.Pt(1.2*p.Em, 0.8*p.Em)))
+		p.TryText(a.cutWords(), label, at.Add(drawing.Pt(1.2*p.Em, 0)))
 	}
 	return f.Y(-deep) - 2.5*p.Em
 }

@@ -2,6 +2,8 @@ package render
 
 import (
 	"bytes"
+	"image/color"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -60,4 +62,50 @@ func TestAnglePicture(t *testing.T) {
 	require.NoError(t, err)
 	_, err = Angle(n, joint.HeightsOf(n), 3)
 	assert.Error(t, err)
+}
+
+// TestAngleWordsAreLegible looks at the labels of pictures in both units, for
+// necks that tip either way, with and without a tenon: all within the margins,
+// none cut off, and no board under one.
+func TestAngleWordsAreLegible(t *testing.T) {
+	butt := spec.Demo()
+	butt.Joint = &spec.Joint{Kind: spec.JointButt}
+	inch := spec.Demo()
+	inch.Units = spec.Inch
+	inch.Joint = &spec.Joint{Kind: spec.JointButt}
+	dovetail, err := spec.ReadFile("../testdata/specs/fulmar.toml")
+	require.NoError(t, err)
+	isBoard := func(c color.Color) bool {
+		r, g, b, _ := c.RGBA()
+		return uint8(r>>8) == boardFill.R && uint8(g>>8) == boardFill.G && uint8(b>>8) == boardFill.B
+	}
+	for name, s := range map[string]*spec.Spec{"pocket": spec.Demo(), "butt": butt, "inch": inch, "dovetail": dovetail} {
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		for _, bridge := range []float64{2, 10.16, 21} {
+			h := joint.HeightsOf(n)
+			h.Bridge, h.Gap = bridge, 1.27
+			a, img := drawAngle(n, h, 900)
+			cut := 0
+			for _, l := range a.p.Labels() {
+				assert.NotContains(t, l.Text, "…")
+				assert.True(t, l.Box.Min.X >= a.left-0.1 && l.Box.Max.X <= a.right+0.1, "%s, %g: %q", name, bridge, l.Text)
+				if strings.Contains(l.Text, " off the ") {
+					cut++
+				}
+				dark := 0
+				for y := int(a.p.Height - l.Box.Max.Y); y < int(a.p.Height-l.Box.Min.Y); y++ {
+					for x := int(l.Box.Min.X); x < int(l.Box.Max.X); x++ {
+						if isBoard(img.At(x, y)) {
+							dark++
+						}
+					}
+				}
+				assert.Zero(t, dark, "%s, %g: board under %q", name, bridge, l.Text)
+			}
+			if name != "pocket" {
+				assert.Equal(t, 1, cut, "%s, %g", name, bridge)
+			}
+		}
+	}
 }
