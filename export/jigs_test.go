@@ -131,6 +131,20 @@ func TestJigLetters(t *testing.T) {
 	assert.Empty(t, words)
 }
 
+// A bevel gauge has room for its name and angle in letters of the usual height.
+func TestBevelsTellTheirAngle(t *testing.T) {
+	for _, n := range jigNecks(t) {
+		set, err := jig.Named(n, jig.DefaultOptions(), "bevels")
+		require.NoError(t, err)
+		for _, p := range JigParts(set.Jigs) {
+			words, height := jigWords(&p.Label, DefaultLetters)
+			assert.Equal(t, float64(DefaultLetters), height)
+			assert.Equal(t, p.Label.Words[0], words, p.Name)
+			assert.Regexp(t, `^\d(B|T|BT) [\d.]+$`, words)
+		}
+	}
+}
+
 // The page of a folder has each jig's lines, caution and parts, in the neck's unit.
 func TestJigIndex(t *testing.T) {
 	n := jigNecks(t)[0]

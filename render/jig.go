@@ -54,6 +54,9 @@ func Jig(n *neck.Neck, j jig.Jig, bed export.Bed, width int) (image.Image, error
 		lines = append(lines, fmt.Sprintf("%d. %s", i+1, line))
 	}
 	lines = append(lines, j.Gaps, j.Never)
+	if _, turned := turnedPart(j); turned {
+		lines = append(lines, jigTurnedWords)
+	}
 	page := &sheet{look: bedLook, scene: s, density: 1, width: width}
 	err = page.lay([]panel{&bedHead{title: n.Spec().Name + ": " + j.Name, text: j.Title}, view, &jigFoot{lines: lines}})
 	if err != nil {
@@ -75,6 +78,9 @@ func jigView(n *neck.Neck, j jig.Jig, bed export.Bed) (panel, *scene, error) {
 		beds, err := export.LayJigs(n, j.Parts, bed)
 		if err != nil {
 			return nil, nil, err
+		}
+		if p, turned := turnedPart(j); turned {
+			return turnedView(n, p)
 		}
 		// No more of the bed than the parts take.
 		m := beds[0].Solid()

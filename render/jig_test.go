@@ -55,3 +55,35 @@ func TestJig(t *testing.T) {
 	_, err = Jig(n, jigs[0], bed, MinWidth)
 	assert.ErrorContains(t, err, "too large for a bed")
 }
+
+// A part whose words are read when it is turned over is drawn both ways: one of the
+// two has its words upright and towards the eye.
+func TestJigTurned(t *testing.T) {
+	n := necktest.Demo(t)
+	jigs, err := jig.New(n, jig.DefaultOptions(), "block", "rails")
+	require.NoError(t, err)
+	_, turned := turnedPart(jigs[0])
+	assert.False(t, turned, jigs[0].Name)
+	p, turned := turnedPart(jigs[1])
+	require.True(t, turned)
+	lo, hi := p.Mesh.Bounds()
+	_, s, err := jigView(n, jigs[1], export.DefaultBed())
+	require.NoError(t, err)
+	// Letters are cut into the front of the one before, whose floors lie in its
+	// plane, and not into the front of the one behind.
+	front := func(y float64) (low, high float64) {
+		low, high = 1e9, -1e9
+		for _, tri := range s.board {
+			for _, v := range []float64{tri.V1.Position.Y, tri.V2.Position.Y, tri.V3.Position.Y} {
+				if v > y+0.3 && v < y+1 {
+					low, high = min(low, v), max(high, v)
+				}
+			}
+		}
+		return low, high
+	}
+	low, _ := front(jigEdge)
+	assert.InDelta(t, jigEdge+0.6, low, 1e-3, "the floors of the letters")
+	low, _ = front(jigEdge + hi.Y - lo.Y + jigApart)
+	assert.Equal(t, 1e9, low)
+}

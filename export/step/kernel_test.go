@@ -180,11 +180,12 @@ func holdSection(t *testing.T, n *neck.Neck, x float64, points [][2]float64) {
 	assert.InDelta(t, n.Width(x)/2, wide, 0.005, "x %.3f", x)
 }
 
-// kernelVolume is how close the kernel's own volumes come, as a part: it sums over
-// a face by one rule of at most 61 points each way, which a patch as long as the
-// playing length wants more of. The areas of its faces are right to a millionth,
-// and the volumes of its pieces add up closer than the whole. That the volume is
-// right to a hundred thousandth is shown in neck/exact.
+// kernelVolume is how close the kernel's own volumes come, as a part. Why no closer
+// is not proved: it may be its rule of at most 61 points each way over a face, too
+// few for a patch as long as the playing length. For that speaks that the areas of
+// its faces are right to a millionth, and that the volumes of its pieces add up
+// closer than the whole. That the volume of the solid is right to a hundred
+// thousandth is shown in neck/exact.
 const kernelVolume = 4e-4
 
 // kernelNecks are the demo, and one each of other headstocks and heels.

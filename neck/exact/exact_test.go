@@ -253,3 +253,18 @@ func BenchmarkBuild(b *testing.B) {
 		}
 	}
 }
+
+// TestLeastFullness: the least fullness that a spec may have, in whole or on one
+// side, is held as closely as promised.
+func TestLeastFullness(t *testing.T) {
+	for _, treble := range []float64{1.05, 2} {
+		s := spec.Demo()
+		s.Source = nil
+		s.Profile = []spec.ProfileStation{{At: spec.AtFret(1), Bass: 1.05, Treble: treble}}
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		m, err := exact.Build(n, neck.PartWood)
+		require.NoError(t, err)
+		assert.LessOrEqual(t, m[0].Miss, exact.Promised)
+	}
+}

@@ -71,7 +71,7 @@ func (w *wood) close() error {
 type TooSharp struct{ From, To, Miss float64 }
 
 func (e *TooSharp) Error() string {
-	return fmt.Sprintf("between x = %.1f and %.1f mm smooth surfaces follow the back within %.4f mm, and %g mm is promised: a fullness near 1, or the leaning sides of a heel's cap, make it too sharp there; a mesh can hold it (.stl, .3mf, .glb)",
+	return fmt.Sprintf("between x = %.1f and %.1f mm smooth surfaces follow the back within %.4f mm, and %g mm is promised: the back is too sharp there, as a fullness under 1.1 can make it beside the nut, or leaning sides a heel's cap; a mesh can hold it (.stl, .3mf, .glb)",
 		e.From, e.To, e.Miss, Promised)
 }
 

@@ -14,8 +14,11 @@ import (
 const (
 	bevelThick = 4.0
 	bevelBack  = 16.0 // of plate over the blade's edge
-	bevelFoot  = 30.0 // of the foot beside the neck
+	bevelFoot  = 48.0 // of the foot beside the neck: letters of 6 mm have room for name and angle
 )
+
+// finishedBack is said of pictures of what is used on flats.
+const finishedBack = "The picture has the finished, round back under it, and not the flats."
 
 // buildBevels makes a gauge for each flat: it stands on the bench beside the neck,
 // which lies glue face down, and its blade leans over the flat.
@@ -35,7 +38,7 @@ func buildBevels(m *maker) ([]Part, string, error) {
 				last := &parts[len(parts)-1]
 				last.Name += " and " + name
 				both := fmt.Sprintf("%dBT", pair+1)
-				last.Label.Words = []string{both + " " + number(a*180/math.Pi), both}
+				last.Label.Words = bevelWords(both, a)
 				continue
 			}
 			made = append(made, a)
@@ -47,7 +50,7 @@ func buildBevels(m *maker) ([]Part, string, error) {
 			parts = append(parts, p)
 		}
 	}
-	return parts, "The blade has the flat's angle to the bench, to the bit of its file; it touches and has no clearance.", nil
+	return parts, "The blade has the flat's angle to the bench, to the bit of its file; it touches and has no clearance. " + finishedBack, nil
 }
 
 // bevel returns the gauge of an angle: foot on y = 0, the blade's edge rising from
@@ -64,15 +67,21 @@ func (m *maker) bevel(name string, angle float64) Part {
 	tip := mesh.Vec2{X: -long * cos, Y: long * sin}
 	up := mesh.Vec2{X: sin, Y: cos}.Scale(bevelBack)
 	top := math.Max(tip.Y+up.Y, 26)
-	foot := math.Max(bevelFoot, 24)
+	const foot = bevelFoot
 	loop := []mesh.Vec2{{}, {X: foot}, {X: foot, Y: top}}
 	if q := tip.Add(up); q.X < foot-1 && q.Y < top-1e-9 {
 		loop = append(loop, mesh.Vec2{X: tip.Add(up).X, Y: top})
 	}
 	loop = append(loop, tip.Add(up), tip)
-	words := []string{name + " " + number(angle*180/math.Pi), name}
-	return plate("bevel gauge "+name, mesh.Region{Outer: clean(loop)}, bevelThick, words,
+	return plate("bevel gauge "+name, mesh.Region{Outer: clean(loop)}, bevelThick, bevelWords(name, angle),
 		mesh.Vec2{X: 2 + stripEdge/2, Y: stripEdge}, mesh.Vec2{X: foot - 2, Y: top - stripEdge})
+}
+
+// bevelWords are a gauge's name and its angle in degrees, which large letters have
+// room for in part.
+func bevelWords(name string, angle float64) []string {
+	deg := angle * 180 / math.Pi
+	return []string{name + " " + number(deg), name + " " + spec.Number(deg, 1), name + " " + spec.Number(deg, 0), name}
 }
 
 // mirrored turns a plate over, but for the words on it.

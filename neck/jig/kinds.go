@@ -158,7 +158,7 @@ var kinds = []kind{
 		build:  buildScribes,
 		backUp: true,
 		use: [3]string{
-			"Lay the strip on the flat back, its straight edge on the centreline (FROM CENTRE) or flush with the neck's edge (FROM EDGE), or stand it on the bench against the side (ON BENCH), its first end where its name says.",
+			"Lay the strip on the flat back, its straight edge on the centreline (FROM CENTRE) or flush with the neck's edge (FROM EDGE), or stand it on the bench against the side of the neck that lies glue face down (ON BENCH), its first end where its name says.",
 			"Draw along its other edge with a sharp pencil, the lead against the edge.",
 			"Check one station by the plan's table of pencil lines before you cut to the line.",
 		},

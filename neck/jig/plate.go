@@ -2,6 +2,7 @@ package jig
 
 import (
 	"math"
+	"slices"
 
 	"neckloft/mesh"
 )
@@ -31,6 +32,9 @@ func (m *maker) plates(name, word string, s strip, thick float64) (parts []Part,
 		}
 		part := plate(numbered(name, k, len(pieces)), p.region, thick, m.words(word, k, len(pieces)), lo, hi)
 		parts = append(parts, part)
+	}
+	if s.back {
+		slices.Reverse(parts) // piece 1 first
 	}
 	return parts, joined
 }

@@ -2,6 +2,7 @@ package jig
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -235,4 +236,21 @@ func toSide(q, a, b mesh.Vec2) float64 {
 		t = math.Max(0, math.Min(1, q.Sub(a).Dot(d)/l))
 	}
 	return q.Sub(a.Add(d.Scale(t))).Norm()
+}
+
+// Pieces of strips come in the order in which they count, and the first line of the
+// scribes says how the neck lies for those that stand on the bench.
+func TestScribesCountFromTheNut(t *testing.T) {
+	j := one(t, necktest.Demo(t), DefaultOptions(), "scribes")
+	several := 0
+	for i, p := range j.Parts {
+		if strings.HasSuffix(p.Name, "piece 2 of 2") {
+			require.Positive(t, i)
+			assert.Equal(t, strings.TrimSuffix(p.Name, "2 of 2")+"1 of 2", j.Parts[i-1].Name)
+			several++
+		}
+	}
+	assert.Greater(t, several, 2)
+	assert.Contains(t, j.Use[0], "the neck that lies glue face down (ON BENCH)")
+	assert.Contains(t, j.Gaps, "not the flats")
 }
