@@ -131,7 +131,13 @@ func TestOptions(t *testing.T) {
 	o := DefaultOptions()
 	o.Step = 0
 	_, err = New(n, o)
-	require.ErrorContains(t, err, "the step is 0 mm; allowed: 0.01 to 6.35 mm")
+	require.ErrorContains(t, err, "the step is 0 mm; allowed: 0.01 mm to 6.35 mm")
+	inch := *n.Spec()
+	inch.Units = spec.Inch
+	inches, err := neck.New(&inch)
+	require.NoError(t, err)
+	_, err = New(inches, o)
+	require.ErrorContains(t, err, "the step is 0 in; allowed: 0.0004 in to 0.25 in")
 	o = DefaultOptions()
 	o.Tabs = 40
 	_, err = New(n, o)

@@ -158,8 +158,8 @@ func (s *Setup) pins() error {
 		s.wastePins(off, more)
 		return nil
 	}
-	return fmt.Errorf("no two pins of %s have room under the board: beside channels and holes %g mm of wood must remain, and %s under them; allowed: thinner pins, or pins in the waste",
-		s.Neck.Spec().PrintUnit().Format(o.Pin), pinWeb, s.Neck.Spec().PrintUnit().Format(s.cover()))
+	return fmt.Errorf("no two pins of %s have room under the board: beside channels and holes %s of wood must remain, and %s under them; allowed: thinner pins, or pins in the waste",
+		s.Neck.Spec().PrintUnit().Format(o.Pin), s.Neck.Spec().PrintUnit().Rounded(pinWeb), s.Neck.Spec().PrintUnit().Format(s.cover()))
 }
 
 // wastePins places the pins in the waste so far off the neck's ends, and lets the

@@ -97,7 +97,7 @@ type Setup struct {
 // New sets a neck up. It is an error if an option is not possible, or if no pair
 // of pins has room.
 func New(n *neck.Neck, o Options) (*Setup, error) {
-	if err := o.check(); err != nil {
+	if err := o.check(n.Spec().PrintUnit()); err != nil {
 		return nil, err
 	}
 	s := &Setup{Neck: n, Options: o, solid: newSolid(n)}
@@ -117,8 +117,8 @@ func New(n *neck.Neck, o Options) (*Setup, error) {
 	return s, nil
 }
 
-// check judges the options' lengths.
-func (o Options) check() error {
+// check judges the options' lengths, and tells them in a unit.
+func (o Options) check(u spec.Unit) error {
 	for _, v := range []struct {
 		name            string
 		mm, least, most float64
@@ -128,7 +128,7 @@ func (o Options) check() error {
 		{"tab's width", o.TabWidth, 1, 60}, {"tab's height", o.TabHeight, 0.3, 20},
 	} {
 		if !(v.mm >= v.least && v.mm <= v.most) {
-			return fmt.Errorf("the %s is %g mm; allowed: %g to %g mm", v.name, v.mm, v.least, v.most)
+			return fmt.Errorf("the %s is %s; allowed: %s to %s", v.name, u.Format(v.mm), u.Limit(v.least, math.Ceil), u.Limit(v.most, math.Floor))
 		}
 	}
 	if o.Tabs < 0 || o.Tabs > 12 {
