@@ -73,8 +73,9 @@ func supported(n *neck.Neck, part neck.Part) error {
 		add(even != len(n.Channels()), "a channel that slopes, bends, leans or has a pocket")
 		add(even > 1, "more than one channel")
 		add(even == 1 && early, "a channel that begins where the headstock's face does")
-		add(s.ShelfLeans(), "a shelf that ends along a leaning nut")
 		h := s.Headstock
+		add(h != nil && h.Corner == 0 && n.HeadEdge() == nil, "a headstock with sharp corners (corner = 0)")
+		add(s.Heel != nil && s.Heel.Corner == 0 && !n.ShapedEnd(), "a heel with sharp corners (corner = 0)")
 		add(s.ShelfLeans(), "a headstock whose shelf leans with the nut")
 		add(h != nil && (h.FaceVeneer > 0 || h.BackVeneer > 0), "veneers of the headstock")
 		add(n.HeadEdge() != nil, "a headstock with an outline")

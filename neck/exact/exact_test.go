@@ -245,6 +245,24 @@ func TestUnsupported(t *testing.T) {
 	}
 }
 
+// TestSharpCorners: a corner without a radius is named, and a small one is held.
+func TestSharpCorners(t *testing.T) {
+	for _, radius := range []float64{0, 0.5} {
+		s := spec.Demo()
+		s.Source = nil
+		s.Headstock.Corner, s.Heel.Corner = radius, radius
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		_, err = exact.Build(n, neck.PartWood)
+		if radius > 0 {
+			require.NoError(t, err)
+			continue
+		}
+		assert.ErrorContains(t, err, "a headstock with sharp corners")
+		assert.ErrorContains(t, err, "a heel with sharp corners")
+	}
+}
+
 func BenchmarkBuild(b *testing.B) {
 	n := necktest.Demo(b)
 	for b.Loop() {
