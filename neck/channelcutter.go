@@ -79,9 +79,7 @@ func (l *cutterLoft) solid() (*mesh.Mesh, error) {
 		return nil, err
 	}
 	if m.Volume() < 0 {
-		for i, f := range m.Faces {
-			m.Faces[i] = mesh.Face{f[0], f[2], f[1]}
-		}
+		m.TurnFaces()
 	}
 	return m, nil
 }

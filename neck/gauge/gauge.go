@@ -72,27 +72,19 @@ func DefaultOptions() Options {
 // Check returns an error that names the first dimension out of range, in the
 // given unit.
 func (o Options) Check(unit spec.Unit) error {
-	for _, c := range []struct {
-		name          string
-		value, lo, hi float64
-	}{
-		{"clearance", o.Clearance, 0, 3},
-		{"allowance", o.Allowance, 0, 25},
-		{"board gap", o.BoardGap, 0, 10},
-		{"leg width", o.LegWidth, 3, 100},
-		{"leg height", o.LegHeight, 0, 150},
-		{"margin", o.Margin, 3, 100},
-		{"corner radius", o.Corner, 0, o.LegWidth},
-		{"foot corner radius", o.FootCorner, 0, o.LegWidth / 2},
-		{"thickness", o.Thickness, 0.2, 30},
-		{"label width", o.LabelWidth, 0, 1000},
-		{"label depth", o.LabelDepth, 0, 1000},
-	} {
-		if !(c.value >= c.lo && c.value <= c.hi) {
-			return fmt.Errorf("%s %s; allowed: %s to %s", c.name, unit.Format(c.value), unit.Format(c.lo), unit.Format(c.hi))
-		}
-	}
-	return nil
+	return unit.Within([]spec.Ranged{
+		{Name: "clearance", Value: o.Clearance, From: 0, To: 3},
+		{Name: "allowance", Value: o.Allowance, From: 0, To: 25},
+		{Name: "board gap", Value: o.BoardGap, From: 0, To: 10},
+		{Name: "leg width", Value: o.LegWidth, From: 3, To: 100},
+		{Name: "leg height", Value: o.LegHeight, From: 0, To: 150},
+		{Name: "margin", Value: o.Margin, From: 3, To: 100},
+		{Name: "corner radius", Value: o.Corner, From: 0, To: o.LegWidth},
+		{Name: "foot corner radius", Value: o.FootCorner, From: 0, To: o.LegWidth / 2},
+		{Name: "thickness", Value: o.Thickness, From: 0.2, To: 30},
+		{Name: "label width", Value: o.LabelWidth, From: 0, To: 1000},
+		{Name: "label depth", Value: o.LabelDepth, From: 0, To: 1000},
+	})
 }
 
 // gaugeTolerance is the largest distance, in mm, of a gauge's opening from the

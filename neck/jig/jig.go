@@ -89,27 +89,19 @@ func (o *Options) longest() float64 { return max(o.Across, o.Along) }
 
 // Check returns an error that names the first option out of range.
 func (o *Options) Check(unit spec.Unit) error {
-	for _, c := range []struct {
-		name          string
-		value, lo, hi float64
-	}{
-		{"clearance", o.Clearance, 0.05, 3},
-		{"lining", o.Lining, 0, 10},
-		{"tolerance", o.Tolerance, 0.01, 0.5},
-		{"length of a segment", o.Length, 10, 200},
-		{"height of the rest", o.Height, 40, 300},
-		{"shim", o.Shim, 0, 10},
-		{"abrasive", o.Abrasive, 0, 5},
-		{"dowel", o.Dowel, 3, 12},
-		{"fit", o.Fit, 0, 1},
-		{"room across the bed", o.Across, 60, 5000},
-		{"room along the bed", o.Along, 60, 5000},
-	} {
-		if !(c.value >= c.lo && c.value <= c.hi) {
-			return fmt.Errorf("%s %s; allowed: %s to %s", c.name, unit.Format(c.value), unit.Format(c.lo), unit.Format(c.hi))
-		}
-	}
-	return nil
+	return unit.Within([]spec.Ranged{
+		{Name: "clearance", Value: o.Clearance, From: 0.05, To: 3},
+		{Name: "lining", Value: o.Lining, From: 0, To: 10},
+		{Name: "tolerance", Value: o.Tolerance, From: 0.01, To: 0.5},
+		{Name: "length of a segment", Value: o.Length, From: 10, To: 200},
+		{Name: "height of the rest", Value: o.Height, From: 40, To: 300},
+		{Name: "shim", Value: o.Shim, From: 0, To: 10},
+		{Name: "abrasive", Value: o.Abrasive, From: 0, To: 5},
+		{Name: "dowel", Value: o.Dowel, From: 3, To: 12},
+		{Name: "fit", Value: o.Fit, From: 0, To: 1},
+		{Name: "room across the bed", Value: o.Across, From: 60, To: 5000},
+		{Name: "room along the bed", Value: o.Along, From: 60, To: 5000},
+	})
 }
 
 // kind is a jig that can be made. Cause says what in the spec asks for one, ""

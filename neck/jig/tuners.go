@@ -94,9 +94,7 @@ func (m *maker) faceGuide(tuners []spec.Tuner) (Part, float64, error) {
 	for i, v := range plate.Vertices {
 		plate.Vertices[i] = mesh.Vec{X: v.X, Y: v.Z, Z: v.Y}
 	}
-	for i, f := range plate.Faces {
-		plate.Faces[i] = mesh.Face{f[0], f[2], f[1]}
-	}
+	plate.TurnFaces()
 	var drills []*mesh.Mesh
 	for i, t := range tuners {
 		more := 0.05 * float64(i) // no two end in one plane

@@ -1,0 +1,21 @@
+package spec
+
+import "fmt"
+
+// Ranged is a length in mm that an option gives, and the least and the greatest
+// that it may be.
+type Ranged struct {
+	Name            string
+	Value, From, To float64
+}
+
+// Within returns an error that names the first length out of its limits, with
+// all of them in the unit.
+func (u Unit) Within(all []Ranged) error {
+	for _, l := range all {
+		if !(l.Value >= l.From && l.Value <= l.To) {
+			return fmt.Errorf("%s %s; allowed: %s to %s", l.Name, u.Format(l.Value), u.Format(l.From), u.Format(l.To))
+		}
+	}
+	return nil
+}
