@@ -71,8 +71,10 @@ func (s Swept) Round() bool { return s.Circle.Axis.Cross(s.Direction).Norm() < 1
 func (s Swept) At(u, v float64) (p, du, dv mesh.Vec) {
 	sin, cos := math.Sincos(u)
 	c := &s.Circle
-	du = c.Ref.Scale(-c.Radius * sin).Add(c.Axis.Cross(c.Ref).Scale(c.Radius * cos))
-	return c.Point(u).Add(s.Direction.Scale(v)), du, s.Direction
+	out, up := c.Ref, c.Axis.Cross(c.Ref)
+	at := c.Centre.Add(out.Scale(c.Radius * cos)).Add(up.Scale(c.Radius * sin))
+	du = out.Scale(-c.Radius * sin).Add(up.Scale(c.Radius * cos))
+	return at.Add(s.Direction.Scale(v)), du, s.Direction
 }
 
 // Place returns the parameters of the point of the surface that lies in the
