@@ -1,6 +1,7 @@
 package brep_test
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -104,6 +105,7 @@ func TestSubtractDrawn(t *testing.T) {
 	lo, hi := vec{}, vec{X: 30, Y: 20, Z: 10}
 	base := box(t, lo, hi)
 	block := prism([]vec{lo, {X: 30}, {X: 30, Y: 20}, {Y: 20}}, vec{Z: 10})
+	all, touching := 0, 0
 	drawn.Checks(t, 300, func(rt *rapid.T) {
 		var solids []*brep.Solid
 		var meshes []*mesh.Mesh
@@ -112,6 +114,7 @@ func TestSubtractDrawn(t *testing.T) {
 			c := drawCutter(t, rt, number, lo, hi)
 			solids, meshes = append(solids, c.solid), append(meshes, c.mesh)
 		}
+		all++
 		m, err := mesh.Subtract(block, meshes...)
 		if err != nil {
 			return
@@ -120,7 +123,12 @@ func TestSubtractDrawn(t *testing.T) {
 		if err != nil && (strings.Contains(err.Error(), "cavity") || strings.Contains(err.Error(), "pieces")) {
 			return
 		}
+		if errors.Is(err, brep.ErrTouch) {
+			touching++ // it happens that an edge grazes another
+			return
+		}
 		require.NoError(rt, err)
 		require.InDelta(rt, m.Volume(), s.Volume(), 0.005+1e-4*(6000-s.Volume()))
 	})
+	require.LessOrEqual(t, touching, all/50)
 }
