@@ -125,28 +125,37 @@ func (p *part) half(n *neck.Neck, x float64, side neck.Side) (h *neck.HalfSectio
 // faces are cut along it.
 func (p *part) upright(side neck.Side) *brep.Patch {
 	foot := p.backs[side].Column(false)
-	v, _ := brep.NewBasis(0, 1, nil)
-	out := &brep.Patch{U: foot.Basis, V: v}
-	for _, f := range foot.Points {
-		var row []mesh.Vec
-		for j := range 4 {
-			row = append(row, mesh.Vec{X: f.X, Y: f.Y, Z: f.Z * float64(j) / 3})
-		}
-		out.Points = append(out.Points, row)
+	top := make([]mesh.Vec, len(foot.Points))
+	for i, p := range foot.Points {
+		top[i] = mesh.Vec{X: p.X, Y: p.Y}
 	}
-	return out
+	return ruled(foot.Basis, top, foot.Points)
 }
 
 // bottom returns the level bottom between the curves of both sides.
 func (p *part) bottom() *brep.Patch {
 	minus, plus := p.backs[neck.MinusY].Column(true), p.backs[neck.PlusY].Column(true)
-	v, _ := brep.NewBasis(0, 1, nil)
-	out := &brep.Patch{U: minus.Basis, V: v}
-	for i, a := range minus.Points {
-		b := plus.Points[i]
+	return ruled(minus.Basis, minus.Points, plus.Points)
+}
+
+// ruledSpans is how many spans a straight line across a ruled face has. One would
+// do, but a kernel that measures a face by Gauss's rule takes the number of its
+// places along the face from the spans across it.
+const ruledSpans = 8
+
+// ruled returns the face of straight lines between two splines of one basis.
+func ruled(along *brep.Basis, first, last []mesh.Vec) *brep.Patch {
+	var breaks []brep.Break
+	for i := 1; i < ruledSpans; i++ {
+		breaks = append(breaks, brep.Break{At: float64(i) / ruledSpans, Times: 1})
+	}
+	v, _ := brep.NewBasis(0, 1, breaks)
+	out := &brep.Patch{U: along, V: v}
+	for i, a := range first {
 		var row []mesh.Vec
-		for j := range 4 {
-			row = append(row, mesh.Vec{X: a.X, Y: numeric.Lerp(a.Y, b.Y, float64(j)/3), Z: a.Z})
+		for _, k := range v.Linear() {
+			b := last[i]
+			row = append(row, mesh.Vec{X: numeric.Lerp(a.X, b.X, k), Y: numeric.Lerp(a.Y, b.Y, k), Z: numeric.Lerp(a.Z, b.Z, k)})
 		}
 		out.Points = append(out.Points, row)
 	}

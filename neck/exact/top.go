@@ -155,7 +155,7 @@ func (w *wood) splineEdge(at func(t float64) mesh.Vec, lo, hi float64, marks []n
 			law.Breaks = append(law.Breaks, brep.Break{At: m.At, Times: 1})
 		}
 	}
-	const within = 1e-5
+	const within = 1e-6
 	fitted, err := law.Fit(within)
 	if err != nil {
 		return nil, err
