@@ -59,34 +59,6 @@ func supported(n *neck.Neck, part neck.Part) error {
 		}
 	}
 	s := n.Spec()
-	if part != neck.PartBoard {
-		even := 0
-		for _, c := range n.Channels() {
-			if c.Even() {
-				even++
-			}
-		}
-		early := false
-		for _, c := range n.Channels() {
-			early = early || s.Headstock != nil && c.From <= 0.01-s.Headstock.Shelf
-		}
-		add(even != len(n.Channels()), "a channel that slopes, bends, leans or has a pocket")
-		add(even > 1, "more than one channel")
-		add(even == 1 && early, "a channel that begins where the headstock's face does")
-		h := s.Headstock
-		add(h != nil && h.Corner == 0 && n.HeadEdge() == nil, "a headstock with sharp corners (corner = 0)")
-		add(s.Heel != nil && s.Heel.Corner == 0 && !n.ShapedEnd(), "a heel with sharp corners (corner = 0)")
-		add(s.ShelfLeans(), "a headstock whose shelf leans with the nut")
-		add(h != nil && (h.FaceVeneer > 0 || h.BackVeneer > 0), "veneers of the headstock")
-		add(n.HeadEdge() != nil, "a headstock with an outline")
-		add(len(n.HeadSlots()) > 0, "slots in the headstock")
-		add(h != nil && h.Pocket != nil, "a pocket in the headstock")
-		_, plane := bores(n)
-		add(len(n.Tuners()) > 0 && (n.HeadEdge() != nil || !plane), "tuner holes that meet more than plane faces")
-		add(n.ShapedEnd(), "a heel with a raked or rounded end or a tenon")
-		add(len(n.BoltHoles()) > 0 && !plane, "holes for bolts that meet more than the heel's plane back")
-		add(len(n.InsertHoles()) > 0, "holes for inserts")
-	}
 	if part != neck.PartWood {
 		add(!s.SquareEnds(), "a board with ends that are not square")
 		add(s.Slots != nil, "fret slots")
