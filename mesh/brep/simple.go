@@ -19,7 +19,7 @@ func (t *tracer) straight(first, last node) *Edge {
 	}
 	const places = 8
 	for k := 1; k < places; k++ {
-		n, err := t.node(first, last, first.s+(last.s-first.s)*float64(k)/places)
+		n, err := t.node(first, last, float64(k)/places)
 		if err != nil || offChord(n.at, first.at, last.at) > exactly {
 			return nil
 		}
@@ -78,7 +78,7 @@ func round(s Surface, p Plane) (axis, centre mesh.Vec, radius float64, ok bool) 
 // ring returns the edge along a closed chain, with a vertex of its own.
 func (t *tracer) ring() (*Edge, error) {
 	length := t.along[len(t.along)-1]
-	first, err := t.crossing(t.points[0], t.direction(length/200))
+	first, err := t.crossing(t.points[0], t.direction(0), t.reach)
 	if err != nil {
 		return nil, err
 	}
@@ -92,7 +92,7 @@ func (t *tracer) ring() (*Edge, error) {
 	for k := 1; k <= quarters; k++ {
 		a, b := nodes[len(nodes)-1], first
 		if k < quarters {
-			if b, err = t.crossing(t.point(length*float64(k)/quarters), t.direction(length*float64(k)/quarters)); err != nil {
+			if b, err = t.crossing(t.point(length*float64(k)/quarters), t.direction(length*float64(k)/quarters), t.reach); err != nil {
 				return nil, err
 			}
 		}

@@ -82,7 +82,7 @@ func (t *tracer) ends() (first, last node, err error) {
 	var out [2]node
 	for i, v := range []*Vertex{t.from, t.to} {
 		s := length * float64(i)
-		n, err := t.crossing(v.At, t.direction(s))
+		n, err := t.crossing(v.At, t.direction(s), t.reach)
 		if err != nil {
 			return first, last, err
 		}
@@ -130,37 +130,47 @@ func (t *tracer) direction(s float64) mesh.Vec {
 }
 
 // crossing returns where the surfaces cross in the plane through p square to
-// dir. The chain runs as what it bounds of the first side, outside the second,
-// has it.
-func (t *tracer) crossing(p, dir mesh.Vec) (node, error) {
+// dir, no farther than reach. The chain runs as what it bounds of the first side,
+// outside the second, has it.
+func (t *tracer) crossing(p, dir mesh.Vec, reach float64) (node, error) {
 	at, na, nb, err := meet(t.feet[0], t.feet[1], p, dir)
 	if err != nil {
 		return node{}, err
 	}
 	n := node{at: at, dir: nb.Cross(na).Unit()}
-	if n.dir.Dot(dir) <= 0 || at.Sub(p).Norm() > t.reach {
+	if n.dir.Dot(dir) <= 0 || at.Sub(p).Norm() > reach {
 		return n, fmt.Errorf("where faces %q and %q cross near %s cannot be followed", t.feet[0].face.Name, t.feet[1].face.Name, place(p))
 	}
 	return n, nil
 }
 
-// node returns the node between two others at s.
-func (t *tracer) node(a, b node, s float64) (node, error) {
-	dir := t.direction(s)
-	if a.dir.Dot(b.dir) > 0.5 {
-		if chord := b.at.Sub(a.at).Unit(); chord.Dot(a.dir) > 0.5 {
-			dir = chord
-		}
+// node returns the node between two others, at a fraction of the way. Where the
+// chain runs on simply it lies beside the cubic between both, and else beside the
+// chords.
+func (t *tracer) node(a, b node, k float64) (node, error) {
+	s := a.s + k*(b.s-a.s)
+	var n node
+	var err error
+	if t.simple(a, b) {
+		h := newArch(a, b)
+		p, slope := h.at(k)
+		n, err = t.crossing(p.Sub(t.offAt(s)), slope.Unit(), h.length/4)
+	} else {
+		n, err = t.crossing(t.point(s), t.direction(s), t.reach)
 	}
-	n, err := t.crossing(t.point(s), dir)
 	if err != nil {
 		return n, err
 	}
-	length := t.along[len(t.along)-1]
-	n.s = s
-	n.at = n.at.Add(t.off[0].Scale(1 - s/length)).Add(t.off[1].Scale(s / length))
-	n.dir = n.dir.Add(t.off[1].Sub(t.off[0]).Scale(1 / length)).Unit()
+	lean := t.off[1].Sub(t.off[0]).Scale(1 / t.along[len(t.along)-1])
+	n.s, n.at, n.dir = s, n.at.Add(t.offAt(s)), n.dir.Add(lean).Unit()
 	return n, nil
+}
+
+// offAt returns how far the edge is off the surfaces' crossing at s: this is
+// spread from its ends, where the vertices may be off it, over the whole.
+func (t *tracer) offAt(s float64) mesh.Vec {
+	k := s / t.along[len(t.along)-1]
+	return t.off[0].Scale(1 - k).Add(t.off[1].Scale(k))
 }
 
 // deepest bounds how often a chain is halved.
@@ -169,11 +179,11 @@ const deepest = 16
 // grow adds nodes after a, the last of them b, so close that a cubic between
 // two follows the chain.
 func (t *tracer) grow(nodes []node, a, b node, depth int) ([]node, error) {
-	mid, err := t.node(a, b, (a.s+b.s)/2)
+	mid, err := t.node(a, b, 0.5)
 	if err != nil {
 		return nil, err
 	}
-	ok := t.simple(a, mid) && t.simple(mid, b) && a.dir.Dot(b.dir) > 0.5
+	ok := t.simple(a, b)
 	if ok {
 		h := newArch(a, b)
 		ok = h.off(mid.at, 0.5) < traceWithin
@@ -181,7 +191,7 @@ func (t *tracer) grow(nodes []node, a, b node, depth int) ([]node, error) {
 			if !ok {
 				break
 			}
-			n, err := t.node(a, b, a.s+k*(b.s-a.s))
+			n, err := t.node(a, b, k)
 			if err != nil {
 				return nil, err
 			}
@@ -200,11 +210,12 @@ func (t *tracer) grow(nodes []node, a, b node, depth int) ([]node, error) {
 	return t.grow(nodes, mid, b, depth+1)
 }
 
-// simple reports whether the chain runs on from a to b, as both have it.
+// simple reports whether the chain runs on from a to b with little of a turn, as
+// both have it.
 func (t *tracer) simple(a, b node) bool {
 	d := b.at.Sub(a.at)
 	l := d.Norm()
-	return d.Dot(a.dir) > 0.7*l && d.Dot(b.dir) > 0.7*l
+	return d.Dot(a.dir) > 0.8*l && d.Dot(b.dir) > 0.8*l && a.dir.Dot(b.dir) > 0.5 && b.s-a.s < 1.5*l+t.reach/4
 }
 
 // arch is the cubic between two nodes that has their directions, as long as the
@@ -224,12 +235,12 @@ func newArch(a, b node) arch {
 }
 
 // points returns the two inner Bezier points.
-func (h *arch) points() (p, q mesh.Vec) {
+func (h arch) points() (p, q mesh.Vec) {
 	return h.p[0].Add(h.d[0].Scale(h.length / 3)), h.p[1].Sub(h.d[1].Scale(h.length / 3))
 }
 
 // at returns the point and the derivative at a fraction.
-func (h *arch) at(t float64) (at, slope mesh.Vec) {
+func (h arch) at(t float64) (at, slope mesh.Vec) {
 	p, q := h.points()
 	s := 1 - t
 	at = h.p[0].Scale(s * s * s).Add(p.Scale(3 * s * s * t)).Add(q.Scale(3 * s * t * t)).Add(h.p[1].Scale(t * t * t))
@@ -238,7 +249,7 @@ func (h *arch) at(t float64) (at, slope mesh.Vec) {
 }
 
 // off returns the distance of a point from the cubic, sought from a fraction.
-func (h *arch) off(x mesh.Vec, t float64) float64 {
+func (h arch) off(x mesh.Vec, t float64) float64 {
 	var at, slope mesh.Vec
 	for range 3 {
 		at, slope = h.at(t)
