@@ -68,7 +68,7 @@ func Prism(name string, f Frame, path []outline.Segment, lo, hi float64) (*Solid
 		path = back
 	}
 	for _, s := range path {
-		if s.End().Sub(s.Start()).Norm() < 2*Same {
+		if s.End().Sub(s.Start()).Norm() < 2*Same && s.At(0.5).Sub(s.Start()).Norm() < 2*Same {
 			continue
 		}
 		p.segment(s)

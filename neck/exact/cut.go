@@ -3,6 +3,7 @@ package exact
 import (
 	"neckloft/mesh/brep"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
 )
 
 // leastCorner is the least radius, in mm, that a corner of headstock or heel has
@@ -25,6 +26,7 @@ func (w *wood) cut(s *brep.Solid, laid *neck.Channel, holes bool) (*brep.Solid, 
 			return n.ChannelCutters(func(c *neck.Channel) bool { return c == laid })
 		},
 		n.HeadCutters, n.HeelCutters,
+		func() ([]*brep.Solid, error) { return fretboard.ExactCutters(n, neck.PartWood) },
 	}
 	if w.raw {
 		lists = append(lists, func() ([]*brep.Solid, error) {

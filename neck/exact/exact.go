@@ -52,24 +52,8 @@ func (u *Unsupported) Error() string {
 
 // supported returns an error that names what of a part cannot be built.
 func supported(n *neck.Neck, part neck.Part) error {
-	var missing []string
-	add := func(has bool, what string) {
-		if has {
-			missing = append(missing, what)
-		}
-	}
-	s := n.Spec()
-	if part != neck.PartWood {
-		add(!s.SquareEnds(), "a board with ends that are not square")
-		add(s.Slots != nil, "fret slots")
-		add(s.Nut != nil && s.Nut.Slot > 0, "a slot for the nut")
-		add(s.Binding != nil, "a binding")
-		add(s.Scallop != nil, "hollows between frets")
-		add(len(s.Markers) > 0 || s.SideDots != nil, "markers")
-	}
-	add(s.Pins != nil, "holes for pins")
-	if len(missing) > 0 {
-		return &Unsupported{missing}
+	if part != neck.PartBoard && n.HeadEdge() != nil && n.Stretches()[0].Kind != neck.StretchHead {
+		return &Unsupported{[]string{"a headstock with an outline that ends before its section has left the neck's"}}
 	}
 	return nil
 }
