@@ -6,11 +6,12 @@ import (
 	"neckloft/mesh"
 	"neckloft/mesh/brep"
 	"neckloft/neck/outline"
+	"neckloft/neck/spec"
 )
 
 // exactJoin is by how much a pocket reaches into its channel, in mm, so that they
 // meet: less than a file promises.
-const exactJoin = 0.002
+const exactJoin = 0.004
 
 // ChannelCutters returns what the channels and pockets take from the wood as exact
 // solids, but for those that skip tells to leave.
@@ -34,6 +35,27 @@ func (n *Neck) ChannelCutters(skip func(*Channel) bool) ([]*brep.Solid, error) {
 func (n *Neck) exactChannel(c *Channel) (*brep.Solid, error) {
 	l := &cutterLoft{n: n, c: c, part: PartWood, join: exactJoin}
 	from, to := l.ends()
+	if p := n.pocketOf(c); p != nil && p.half > c.half && !p.tilted() && p.floor.first > c.deepestEnd() {
+		// It ends in the pocket, which holds it: the other way round they would touch.
+		into := math.Min(1, p.floor.length/2)
+		if c.Spec.Pocket.At == spec.PocketNut {
+			from -= into
+		} else {
+			to += into
+		}
+	}
+	if of := n.channelOf(c); of != nil {
+		depth := of.floor.at(0)
+		if c.Spec.Pocket.At != spec.PocketNut {
+			depth = of.floor.at(of.floor.length)
+		}
+		switch {
+		case c.half > of.half && !c.tilted() && c.floor.first > of.deepestEnd():
+			from = 0
+		case c.half < of.half && c.floor.first < depth-0.5*of.floor.steepest()-0.1 && !of.round:
+			from = -math.Min(0.5, of.floor.length/2)
+		}
+	}
 	up := cutterAbove
 	if c.Pocket {
 		up = pocketAbove + n.faceVeneer()
@@ -45,6 +67,37 @@ func (n *Neck) exactChannel(c *Channel) (*brep.Solid, error) {
 	return x.round()
 }
 
+// pocketOf returns the pocket of a channel, and channelOf the channel of a pocket: nil
+// where there is none.
+func (n *Neck) pocketOf(c *Channel) *Channel {
+	for _, p := range n.channels {
+		if p.Pocket && !c.Pocket && p.group == c.group {
+			return p
+		}
+	}
+	return nil
+}
+
+func (n *Neck) channelOf(p *Channel) *Channel {
+	for _, c := range n.channels {
+		if p.Pocket && !c.Pocket && p.group == c.group {
+			return c
+		}
+	}
+	return nil
+}
+
+// deepestEnd returns the greatest depth of a channel within 1 mm of its ends and as
+// far beyond.
+func (c *Channel) deepestEnd() float64 {
+	x := exactSlot{c: c}
+	deep := 0.0
+	for _, t := range []float64{-1, 0, 1, c.floor.length - 1, c.floor.length, c.floor.length + 1} {
+		deep = math.Max(deep, x.depth(t))
+	}
+	return deep
+}
+
 // exactSlot builds the solid of a channel, in its frame: along it, down and across.
 type exactSlot struct {
 	c        *Channel
@@ -53,30 +106,33 @@ type exactSlot struct {
 	frame    brep.Frame
 }
 
+// depth returns the depth of the floor at t, in its own law beyond the channel's ends
+// too: a bend there might lie in the plane of the wood's end.
+func (x *exactSlot) depth(t float64) float64 {
+	f := &x.c.floor
+	if f.radius > 0 {
+		return f.z + math.Sqrt(math.Max(0, f.radius*f.radius-(t-f.t)*(t-f.t)))
+	}
+	s := t / f.length
+	return f.first + (f.last-f.first)*s + 4*f.bulge*s*(1-s)
+}
+
 // floor returns the course of the floor from end to end: straight, an arc or a
-// parabola, and level beyond the channel's own ends.
+// parabola.
 func (x *exactSlot) floor() []outline.Segment {
 	f := &x.c.floor
-	a, b := math.Max(x.from, 0), math.Min(x.to, f.length)
-	p := func(t float64) mesh.Vec2 { return mesh.Vec2{X: t, Y: f.at(t)} }
-	var out []outline.Segment
-	if x.from < a {
-		out = append(out, outline.NewLine(mesh.Vec2{X: x.from, Y: f.at(a)}, p(a)))
-	}
-	angle := func(t float64) float64 { return math.Atan2(f.at(t)-f.z, t-f.t) }
+	p := func(t float64) mesh.Vec2 { return mesh.Vec2{X: t, Y: x.depth(t)} }
+	a, b := x.from, x.to
 	switch {
 	case f.bulge == 0:
-		out = append(out, outline.NewLine(p(a), p(b)))
+		return []outline.Segment{outline.NewLine(p(a), p(b))}
 	case f.radius > 0:
-		out = append(out, outline.NewArc(mesh.Vec2{X: f.t, Y: f.z}, f.radius, angle(a), angle(b)))
-	default:
-		k := (b - a) / 2
-		out = append(out, outline.NewQuadratic(p(a), p(a).Add(mesh.Vec2{X: k, Y: k * f.slope(a)}), p(b)))
+		angle := func(t float64) float64 { return math.Atan2(x.depth(t)-f.z, t-f.t) }
+		return []outline.Segment{outline.NewArc(mesh.Vec2{X: f.t, Y: f.z}, f.radius, angle(a), angle(b))}
 	}
-	if x.to > b {
-		out = append(out, outline.NewLine(p(b), mesh.Vec2{X: x.to, Y: f.at(b)}))
-	}
-	return out
+	k := (b - a) / 2
+	rise := (f.last-f.first)/f.length + 4*f.bulge*(1-2*a/f.length)/f.length
+	return []outline.Segment{outline.NewQuadratic(p(a), p(a).Add(mesh.Vec2{X: k, Y: k * rise}), p(b))}
 }
 
 // profile returns the outline of a channel with a flat floor, seen from the side.
