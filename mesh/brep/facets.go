@@ -163,8 +163,7 @@ func (n *net) facet(f *Face) (*facets, error) {
 	at, out.inner = c.inner(flat)
 	var err error
 	if out.triangles, err = mesh.TriangulateThrough(at, flat[0], flat[1:]...); err != nil {
-		p := loops[0][0]
-		return nil, fmt.Errorf("the loops of face %q, one through %s, touch: %w", f.Name, place(p), err)
+		return nil, fmt.Errorf("loops of face %q: %w", f.Name, touchAt(loops[0][0]))
 	}
 	n.facets[f] = out
 	return out, nil

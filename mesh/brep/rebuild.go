@@ -7,11 +7,10 @@ import (
 	"neckloft/mesh"
 )
 
-// rebuild returns the faces of what remains: those of the first side without
+// rebuild makes the faces of what remains: those of the first side without
 // what lies inside the second, and those of the second inside the first, which
 // then look the other way.
-func (c *cutting) rebuild() ([]*Face, error) {
-	var out []*Face
+func (c *cutting) rebuild() error {
 	var chains [2]map[int][]Use
 	for side := range 2 {
 		chains[side] = map[int][]Use{}
@@ -25,12 +24,18 @@ func (c *cutting) rebuild() ([]*Face, error) {
 		for i, f := range c.skins[side].faces {
 			faces, err := c.face(side, f, chains[side][i], same)
 			if err != nil {
-				return nil, err
+				return err
 			}
-			out = append(out, faces...)
+			for _, f := range faces {
+				// Loops that cross are found here.
+				if _, err := c.net.facet(f); err != nil {
+					return err
+				}
+			}
+			c.kept[side] = append(c.kept[side], faces...)
 		}
 	}
-	return out, nil
+	return nil
 }
 
 // face returns what remains of a face, with the chains in it.
@@ -93,7 +98,7 @@ func chained(f *Face, uses []Use) ([]Loop, error) {
 	for i, u := range uses {
 		from, _ := u.Ends()
 		if _, twice := after[from]; twice {
-			return nil, fmt.Errorf("the border of face %q touches itself: %w", f.Name, touchAt(from.At))
+			return nil, fmt.Errorf("the border of face %q: %w", f.Name, touchAt(from.At))
 		}
 		after[from] = i
 	}
@@ -135,7 +140,7 @@ func (n *net) nest(f *Face, loops []Loop) ([]*Face, error) {
 			p = append(p, n.at(r))
 		}
 		if len(p) < 3 {
-			return nil, fmt.Errorf("face %q would be too thin at %s", f.Name, place(p[0]))
+			return nil, fmt.Errorf("face %q would be too thin: %w", f.Name, touchAt(p[0]))
 		}
 		points = append(points, p)
 	}
@@ -161,7 +166,7 @@ func (n *net) nest(f *Face, loops []Loop) ([]*Face, error) {
 			}
 		}
 		if best < 0 {
-			return nil, fmt.Errorf("a hole in face %q at %s would lie outside it", f.Name, place(points[i][0]))
+			return nil, fmt.Errorf("a hole in face %q would lie outside it: %w", f.Name, touchAt(points[i][0]))
 		}
 		out[best].Loops = append(out[best].Loops, loops[i])
 	}

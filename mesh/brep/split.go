@@ -20,6 +20,7 @@ type cutting struct {
 	pins   map[*Edge][]pin // where an edge was cut, in its order
 	pieces map[*Edge][]*Edge
 	chains []*course
+	kept   [2][]*Face
 	same   map[*Vertex]*Vertex // vertices that have become one with others
 }
 

@@ -14,12 +14,12 @@ var chords = [...]float64{0.05, 0.01, 0.002}
 // Subtract returns base without the union of the cutters.
 //
 // A cutter should enter the base, and other cutters, at an angle and by some
-// tenths of a millimetre: where surfaces touch without crossing, or run along
-// each other, the error is an ErrTouch or says what the result would lack. What
+// tenths of a millimetre. Where surfaces touch without crossing, or run along
+// each other, the error is an ErrTouch, unless it makes no difference. What
 // remains must be one closed shell: a cavity is an error, and so is a base that
 // falls into pieces. Faces keep their surfaces and names; those of cutters look
-// the other way. Nothing that is given is changed, and what was not cut is taken
-// over as it is.
+// the other way. Nothing that is given is changed, and faces that were not cut
+// are taken over as they are.
 func Subtract(base *Solid, cutters ...*Solid) (*Solid, error) {
 	var first error
 	for _, chord := range chords {
@@ -64,10 +64,14 @@ func subtract(base *Solid, cutters []*Solid, n *net) (*Solid, error) {
 	if len(faces) == 0 {
 		return nil, errors.New("nothing would be left")
 	}
-	out := &Solid{Name: base.Name, Faces: faces}
-	if _, err := n.skin(faces); err != nil {
+	skin, err := n.skin(faces)
+	if err != nil {
 		return nil, err
 	}
+	if err := skin.onePiece(); err != nil {
+		return nil, err
+	}
+	out := &Solid{Name: base.Name, Faces: faces}
 	return out, out.Check()
 }
 
@@ -115,11 +119,10 @@ func (n *net) cut(base []*Face, cutters []*Solid) ([]*Face, error) {
 		}
 		return nil, err
 	}
-	if err := c.split(); err != nil {
-		return nil, err
+	for _, step := range []func() error{c.split, c.follow, c.rebuild, c.apart} {
+		if err := step(); err != nil {
+			return nil, err
+		}
 	}
-	if err := c.follow(); err != nil {
-		return nil, err
-	}
-	return c.rebuild()
+	return append(c.kept[0], c.kept[1]...), nil
 }

@@ -9,7 +9,7 @@ import (
 
 // traceWithin is how close a spline along a chain is to both surfaces, in mm,
 // where it is looked at: at three places between its points.
-const traceWithin = 5e-5
+const traceWithin = 1e-5
 
 // trace finds the edge along a chain.
 func (c *cutting) trace(ch *course) error {
