@@ -175,10 +175,9 @@ func (x *exactSlot) round() (*brep.Solid, error) {
 				return nil, err
 			}
 			from, to := patch.U.Ends()
-			for i := range pair {
-				pair[i] = b.Edge(patch.Column(i == 1), from, to)
+			for i, v := range []float64{-math.Pi / 2, math.Pi / 2} {
+				pair[i] = b.Edge(patch.Along(v), from, to)
 			}
-			// The patch's own ends are half circles to a thousandth of a micrometre.
 			surface = patch
 		}
 		turned := outwardTurned(surface, f.Y)
@@ -210,6 +209,10 @@ func outwardTurned(s brep.Surface, outward mesh.Vec) bool {
 	return brep.Normal(s, u, v).Dot(outward) < 0
 }
 
+// bentOver is by how much of an angle the floor of a bent round channel goes on beyond
+// the feet of its walls, so that what crosses it there finds it.
+const bentOver = 0.3
+
 // bentFit is how closely the floor of a bent round channel is fitted, in mm.
 const bentFit = 2e-7
 
@@ -230,7 +233,7 @@ func bentFloor(f brep.Frame, s outline.Segment, r float64) (*brep.Patch, error) 
 	half, err := fit(func(t float64) mesh.Vec2 {
 		sin, cos := math.Sincos(t)
 		return mesh.Vec2{X: r * sin, Y: r * (cos - 1)}
-	}, -math.Pi/2, math.Pi/2)
+	}, -math.Pi/2-bentOver, math.Pi/2+bentOver)
 	if err != nil {
 		return nil, err
 	}

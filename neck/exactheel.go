@@ -113,26 +113,29 @@ func exactCorner(side Side, end, half, r float64) []outline.Segment {
 // twentieth of a millimetre.
 func cornerAirOut(angle float64) float64 { return 0.05/math.Sin(angle) + 0.5 }
 
-// HoleCutters returns the holes for bolts and inserts.
-func (n *Neck) HoleCutters() ([]*brep.Solid, error) {
-	var out []*brep.Solid
-	add := func(name string, h Hole) error {
-		s, err := exactTurned(name, mesh.Vec{X: h.From[0], Y: h.From[1], Z: h.From[2]}, mesh.Vec{X: h.Into[0], Y: h.Into[1], Z: h.Into[2]}, h.rings())
-		out = append(out, s)
-		return err
-	}
-	for _, h := range n.BoltHoles() {
-		if h.Depth >= n.HeelDepth() {
+// BoltCutters returns the holes for bolts, and InsertCutters those for inserts.
+func (n *Neck) BoltCutters() ([]*brep.Solid, error) {
+	list := n.BoltHoles()
+	for i := range list {
+		if h := &list[i]; h.Depth >= n.HeelDepth() {
 			h.Depth = n.HeelDepth() + cutterAir
 		}
-		if err := add("bolt hole", h); err != nil {
-			return nil, err
-		}
 	}
-	for _, h := range n.InsertHoles() {
-		if err := add("hole for an insert", h); err != nil {
+	return exactHoles("bolt hole", list)
+}
+
+func (n *Neck) InsertCutters() ([]*brep.Solid, error) {
+	return exactHoles("hole for an insert", n.InsertHoles())
+}
+
+func exactHoles(name string, holes []Hole) ([]*brep.Solid, error) {
+	var out []*brep.Solid
+	for _, h := range holes {
+		s, err := exactTurned(name, mesh.Vec{X: h.From[0], Y: h.From[1], Z: h.From[2]}, mesh.Vec{X: h.Into[0], Y: h.Into[1], Z: h.Into[2]}, h.rings())
+		if err != nil {
 			return nil, err
 		}
+		out = append(out, s)
 	}
 	return out, nil
 }

@@ -25,7 +25,7 @@ func (w *wood) cut(s *brep.Solid, laid *neck.Channel, holes bool) (*brep.Solid, 
 		func() ([]*brep.Solid, error) {
 			return n.ChannelCutters(func(c *neck.Channel) bool { return c == laid })
 		},
-		n.HeadCutters, n.HeelCutters,
+		n.HeadCutters, n.HeelCutters, n.InsertCutters,
 		func() ([]*brep.Solid, error) { return fretboard.ExactCutters(n, neck.PartWood) },
 	}
 	if w.raw {
@@ -38,7 +38,7 @@ func (w *wood) cut(s *brep.Solid, laid *neck.Channel, holes bool) (*brep.Solid, 
 		})
 	}
 	if !holes {
-		lists = append(lists, n.TunerCutters, n.HoleCutters)
+		lists = append(lists, n.TunerCutters, n.BoltCutters)
 	}
 	var cutters []*brep.Solid
 	for _, list := range lists {
@@ -51,5 +51,25 @@ func (w *wood) cut(s *brep.Solid, laid *neck.Channel, holes bool) (*brep.Solid, 
 	if len(cutters) == 0 {
 		return s, nil
 	}
-	return brep.Subtract(s, cutters...)
+	return subtract(s, cutters)
 }
+
+// subtract takes cutters from a solid.
+func subtract(s *brep.Solid, cutters []*brep.Solid) (*brep.Solid, error) {
+	out, err := brep.Subtract(s, cutters...)
+	if err != nil {
+		return nil, &Uncut{err}
+	}
+	return out, nil
+}
+
+// Uncut is the error of a solid from which something could not be taken: where faces
+// touch, or all but run along each other.
+type Uncut struct{ Err error }
+
+func (u *Uncut) Error() string {
+	return u.Err.Error() + ": an exact solid cannot be cut so; a mesh can (.stl, .3mf, .glb)"
+}
+
+// Unwrap returns what brep.Subtract said.
+func (u *Uncut) Unwrap() error { return u.Err }

@@ -52,8 +52,19 @@ func (u *Unsupported) Error() string {
 
 // supported returns an error that names what of a part cannot be built.
 func supported(n *neck.Neck, part neck.Part) error {
-	if part != neck.PartBoard && n.HeadEdge() != nil && n.Stretches()[0].Kind != neck.StretchHead {
-		return &Unsupported{[]string{"a headstock with an outline that ends before its section has left the neck's"}}
+	var missing []string
+	h := n.Spec().Headstock
+	if part == neck.PartBoard || h == nil {
+		return nil
 	}
-	return nil
+	if n.HeadEdge() != nil && n.Stretches()[0].Kind != neck.StretchHead {
+		missing = append(missing, "a headstock with an outline that ends before its section has left the neck's")
+	}
+	if h.Angle == 0 && h.FaceVeneer > 0 && h.FaceVeneer > h.Step-0.01 {
+		missing = append(missing, "a veneer that comes up to the glue plane")
+	}
+	if len(missing) == 0 {
+		return nil
+	}
+	return &Unsupported{missing}
 }
