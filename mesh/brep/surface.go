@@ -196,6 +196,16 @@ func (s *Patch) Across(u float64) []mesh.Vec {
 	return out
 }
 
+// Along returns the curve along u at v.
+func (s *Patch) Along(v float64) *Spline {
+	j, w := s.V.Weights(v)
+	out := &Spline{Basis: s.U}
+	for _, row := range s.Points {
+		out.Points = append(out.Points, combine(row[j:j+4], w))
+	}
+	return out
+}
+
 // Row returns the curve along v at one end of u, the first or the last.
 func (s *Patch) Row(last bool) *Spline {
 	if last {

@@ -34,7 +34,7 @@ func (w *wood) rim(i int) rim {
 			best = p
 		}
 	}
-	s := w.n.Section(r.x)
+	s := w.section(r.x)
 	for _, side := range sides {
 		switch best.kind {
 		case partBlock:
@@ -50,6 +50,15 @@ func (w *wood) rim(i int) rim {
 		}
 	}
 	return r
+}
+
+// section returns the section at x, up to the top of what is built there.
+func (w *wood) section(x float64) neck.Section {
+	s := w.n.Loft(x)
+	if w.raw {
+		s.Top = 0
+	}
+	return s
 }
 
 // rank says whose curves count at a seam: those of the lowest.
@@ -92,7 +101,7 @@ func (w *wood) blockRim(s *neck.Section, side neck.Side) (out []*brep.Edge, top 
 // wall, the end of the patch, and half of the bottom.
 func (w *wood) freeRim(s *neck.Section, of *part, side neck.Side) (out []*brep.Edge, top mesh.Vec) {
 	row := of.backs[side].Row(of.To == s.X)
-	top = at(s.X, s.Edge(side))
+	top = at(s.X, neck.YZ{Y: s.Edge(side).Y, Z: s.Top})
 	if foot := row.Points[0]; top.Sub(foot).Norm() > brep.Same {
 		out = append(out, w.b.Line(top, foot))
 	}

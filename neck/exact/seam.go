@@ -127,7 +127,7 @@ func (f *fitting) keep(b *part) {
 // merge returns breaks, which rise, and of others those that are apart from
 // them.
 func merge(breaks, others []brep.Break) []brep.Break {
-	const apart = 1e-4
+	const apart = 1e-6
 	out := slices.Clone(breaks)
 	for _, o := range others {
 		clear := true

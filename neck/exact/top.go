@@ -30,7 +30,7 @@ type topEdge struct {
 // begins: both at the neck's start where there is no face of its own.
 func (w *wood) zones() (face, glue float64) {
 	h := w.n.Spec().Headstock
-	if h == nil || h.Angle == 0 && h.Step == 0 {
+	if h == nil || w.raw || h.Angle == 0 && h.Step == 0 {
 		return w.n.Start(), w.n.Start()
 	}
 	run := 0.0
@@ -64,6 +64,11 @@ func (w *wood) layTop(i int) error {
 			z := zoneFace
 			if face == glue && face == w.n.Start() {
 				z = zoneGlue
+			}
+			if w.step != nil && i == 0 {
+				wide := w.step.top[side]
+				p.top[side] = []topEdge{{w.b.Line(from, wide), z}, {w.b.Line(wide, to), z}}
+				continue
 			}
 			p.top[side] = []topEdge{{w.b.Line(from, to), z}}
 		case p.kind == partLeave || p.kind == partTurn:
@@ -155,7 +160,7 @@ func (w *wood) splineEdge(at func(t float64) mesh.Vec, lo, hi float64, marks []n
 			law.Breaks = append(law.Breaks, brep.Break{At: m.At, Times: 1})
 		}
 	}
-	const within = 1e-5
+	const within = 1e-6
 	fitted, err := law.Fit(within)
 	if err != nil {
 		return nil, err
