@@ -5,6 +5,7 @@ import (
 	"image"
 	"io"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 
@@ -134,14 +135,21 @@ func (m *millView) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	title := "The neck in its stock, seen from the glue face, " + n.SideName(neck.PlusY) + " side up"
 	if m.side {
 		title = "From the " + n.SideName(neck.MinusY) + " side, glue face up"
+		if m.s.GluedUp() {
+			title += ", the stock as it is glued up"
+		}
 	}
 	p.DrawText(drawing.Pt(m.left, y), title, titleText)
 	drawScale(p, m.left, m.right, y, m.f.Scale, m.u)
 	m.f.Origin.Y = y - m.title - m.f.Scale*vg.Length(m.hi.Y)
 	corner := func(x, v float64) vg.Point { return m.f.At(x, v) }
 	stock := []vg.Point{corner(m.lo.X, m.lo.Y), corner(m.hi.X, m.lo.Y), corner(m.hi.X, m.hi.Y), corner(m.lo.X, m.hi.Y)}
-	p.Polygon(stock, wasteTint)
-	p.Outline(stock, drawing.Line{Color: quietColor})
+	if glued := m.s.StockSide(); m.side && glued != nil {
+		drawSidePieces(p, m.f, glued)
+	} else {
+		p.Polygon(stock, wasteTint)
+		p.Outline(stock, drawing.Line{Color: quietColor})
+	}
 	if m.side {
 		m.fromSide(p)
 	} else {
@@ -186,6 +194,12 @@ func (m *millView) fromTop(p *drawing.Page) {
 			p.Outline(m.loop(loop), line)
 		}
 		for _, open := range l.Lines {
+			if l.Name == mill.LayerBoard { // which may reach far past the wood
+				open = slices.Clone(open)
+				for i := range open {
+					open[i].X = min(max(open[i].X, s.Lo.X), s.Hi.X)
+				}
+			}
 			p.Polyline(m.loop(open), line)
 		}
 	}
@@ -225,7 +239,7 @@ func (m *millView) fromSide(p *drawing.Page) {
 	for _, pin := range s.Pins {
 		low := -pin.Depth
 		if s.Waste {
-			low = s.Lo.Z
+			low = -s.StockUnder(pin.X)
 		}
 		r := pin.Diameter / 2
 		p.Polyline(m.loop([]mesh.Vec2{{X: pin.X - r}, {X: pin.X - r, Y: low}, {X: pin.X + r, Y: low}, {X: pin.X + r}}), cutLine)

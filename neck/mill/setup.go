@@ -7,6 +7,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/spec"
+	"neckloft/neck/sticks"
 )
 
 // Options say how the neck is held and cut. All lengths are in mm.
@@ -91,7 +92,8 @@ type Setup struct {
 	Tabs    []Tab
 	Short   []string // what the spec's blank is too small for, in words
 
-	solid solid
+	solid  solid
+	pieces []sticks.SidePiece // see StockSide
 }
 
 // New sets a neck up. It is an error if an option is not possible, or if no pair
@@ -106,12 +108,13 @@ func New(n *neck.Neck, o Options) (*Setup, error) {
 	round := o.Cutter + rim
 	half := math.Max(-s.solid.top.lo.Y, s.solid.top.hi.Y) + round
 	s.Lo = mesh.Vec{X: s.solid.top.lo.X - round, Y: -half, Z: -s.Deepest - planing}
-	head, blocks := s.gluedDepth()
-	s.Lo.Z = math.Min(s.Lo.Z, -math.Max(head, blocks))
 	s.Hi = mesh.Vec{X: s.solid.top.hi.X + round, Y: half, Z: planing}
 	if err := s.pins(); err != nil {
 		return nil, err
 	}
+	head, blocks := s.gluedDepth()
+	s.Lo.Z = math.Min(s.Lo.Z, -math.Max(head, blocks))
+	s.pieces = s.stockSide()
 	s.tabs()
 	s.blank()
 	return s, nil
