@@ -178,16 +178,15 @@ func (m *millView) loop(points []mesh.Vec2) []vg.Point {
 func (m *millView) fromTop(p *drawing.Page) {
 	s := m.s
 	p.Polygon(m.loop(gauge.TopView(s.Neck).Outline), woodFill)
-	drop := s.FaceDrop()
 	for _, l := range s.Layers() {
-		if drop > 0 && len(l.Name) > len(mill.FaceLayers) && l.Name[:len(mill.FaceLayers)] == mill.FaceLayers || l.Name == mill.LayerDatum || l.Name == mill.LayerStock {
+		if l.Name == mill.LayerDatum || l.Name == mill.LayerStock {
 			continue
 		}
 		line := drawing.Line{Width: 0.1}
 		switch l.Name {
 		case mill.LayerPins, mill.LayerTabs:
 			line = cutLine
-		case mill.LayerBoard:
+		case mill.LayerBoard, mill.LayerBackHoles, mill.LayerBackCounterbore:
 			line = hiddenLine
 		}
 		for _, loop := range l.Loops {
