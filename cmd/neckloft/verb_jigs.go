@@ -24,6 +24,7 @@ import (
 // jigsFlags are the flags of jigs as they are typed.
 type jigsFlags struct {
 	output, what, format string
+	joints               string
 	list                 bool
 	at                   stationsFlag
 	bed                  bedFlag
@@ -87,8 +88,8 @@ var jigLengths = []jigLength{
 	{"height", "of the glue plane over the bench, on the rest", func(o *jig.Options) *float64 { return &o.Height }},
 	{"shim", "thickness of an even shim for the pocket, 0mm for a wedge by the neck's angle", func(o *jig.Options) *float64 { return &o.Shim }},
 	{"abrasive", "thickness of the paper on the sanding block", func(o *jig.Options) *float64 { return &o.Abrasive }},
-	{"dowel", "diameter of the dowels that join pieces", func(o *jig.Options) *float64 { return &o.Dowel }},
-	{"fit", "room about dowels and dovetails, on each side", func(o *jig.Options) *float64 { return &o.Fit }},
+	{"dowel", "diameter of the dowels or pins that join pieces", func(o *jig.Options) *float64 { return &o.Dowel }},
+	{"fit", "room about dowels, pins and dovetails, on each side", func(o *jig.Options) *float64 { return &o.Fit }},
 	{"tolerance", "that a surface may be farther off than its clearance", func(o *jig.Options) *float64 { return &o.Tolerance }},
 }
 
@@ -100,6 +101,7 @@ func (f *jigsFlags) add(fl *pflag.FlagSet) {
 	fl.StringVar(&f.what, "what", "", "jigs by name, with commas: "+strings.Join(jig.Names(), ", ")+" (default those that spec and tools give cause for)")
 	fl.BoolVar(&f.list, "list", false, "list the jigs, and the cause that the spec gives for each, and write nothing")
 	addChoice(fl, &f.format, "format", "3mf", "of the solids in a folder: 3mf or stl", "3mf", "stl")
+	addChoice(fl, &f.joints, "joints", "dowels", "what joins pieces of a bar: dowels, which you cut, or pins that are printed", "dowels", "pins")
 	addStations(fl, &f.at, "at", "", "stations of cradle and rest: frets or x=120mm (default three along the run)")
 	addBed(fl, &f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
 	addPaper(fl, &f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
@@ -201,6 +203,7 @@ func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck, bed export.Bed) 
 			return o, err
 		}
 	}
+	o.Pins = f.joints == "pins"
 	if given.Changed("at") {
 		var err error
 		if o.At, err = f.at.places(n); err != nil {

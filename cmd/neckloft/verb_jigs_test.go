@@ -115,7 +115,7 @@ func TestJigsRefused(t *testing.T) {
 		{"--what stops", "give base_width under [tools]"},
 		{"--what cradle --at x=2000", "off the wood"},
 		{"--what cradle -o cradle.svg", "none of these jigs has a flat part"},
-		{"--lining 40mm", "lining 40 mm; allowed: 0 mm to 10 mm"},
+		{"--lining 40mm", "lining is 40 mm; allowed: 0 mm to 10 mm"},
 		{"--what caul --dowel 12mm --lining 0mm", "a dowel of 12 mm has no room"},
 		{"-o jigs.step", "-o \"jigs.step\""},
 		{"--paper A4", "--paper goes with a .pdf file"},

@@ -23,6 +23,10 @@ type Jig struct {
 
 	BackUp bool // it is used on a neck that lies on its glue face
 	Board  bool // and that has its board
+
+	// Wood makes the neck as it is while the jig is used, to be looked at; nil for the
+	// finished one.
+	Wood func() (*mesh.Mesh, error)
 }
 
 // Part is one piece of a jig, as it lies on the bed of a printer: on z = 0, its
@@ -70,6 +74,7 @@ type Options struct {
 	Abrasive  float64      // thickness of the paper on the sanding block
 	Dowel     float64      // diameter of the dowels that join parts
 	Fit       float64      // room about a dowel's and a dovetail's sides
+	Pins      bool         // to print in place of dowels
 
 	Across, Along float64 // the room that a bed has
 }
@@ -115,6 +120,7 @@ type kind struct {
 	onTable     *[4]string // use and never for a router table, nil where they are the same
 	backUp      bool
 	board       bool
+	wood        func(*maker) func() (*mesh.Mesh, error) // nil for the finished neck
 }
 
 // maker is one neck and what its jigs share.
@@ -242,5 +248,9 @@ func (k *kind) make(m *maker) (Jig, error) {
 	if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {
 		use, never = k.onTable[:3], k.onTable[3]
 	}
-	return Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: k.backUp, Board: k.board}, nil
+	j := Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: k.backUp, Board: k.board}
+	if k.wood != nil {
+		j.Wood = k.wood(m)
+	}
+	return j, nil
 }
