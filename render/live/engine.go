@@ -99,6 +99,9 @@ func (e *Engine) requests() map[string]request {
 		"make": asked(func(ctx context.Context, req *fileRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerMake(ctx, req) })
 		}),
+		"extra": asked(func(ctx context.Context, req *textRequest) (any, error) {
+			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerExtra(ctx, req) })
+		}),
 		"picture": asked(func(ctx context.Context, req *fileRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerPicture(ctx, req) })
 		}),
@@ -106,7 +109,7 @@ func (e *Engine) requests() map[string]request {
 }
 
 // Answer answers a request of the page by its name: "begin", "model", "section",
-// "probe", "make" or "picture".
+// "probe", "make", "extra" or "picture".
 func (e *Engine) Answer(ctx context.Context, name string, body []byte) Reply {
 	r, ok := e.requests()[name]
 	if !ok {
@@ -155,7 +158,8 @@ func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) 
 	if j.neck == nil {
 		return nil, refusal{errNoNeck}
 	}
-	data, known, err := product(ctx, e.bench(j.neck, j.problems), req.Name, req.Only)
+	extra := func() (*bench.Extra, error) { return e.extra(ctx, req.Text) }
+	data, known, err := product(ctx, e.bench(j.neck, j.problems), extra, req.Name, req.Only)
 	if !known {
 		return nil, refusal{errors.New("there is no such file to make")}
 	}

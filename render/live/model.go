@@ -179,7 +179,7 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 		func() { m.Stations = drawStations(j.neck) },
 		func() {
 			set := e.bench(j.neck, j.problems)
-			m.Products, m.Bench, m.Pictures = productInfos(set), productWords(set), pictureInfos(set)
+			m.Products, m.Bench, m.Pictures = productInfos(set.All()), productWords(set), pictureInfos(set.Pictures())
 		},
 	} {
 		if ctx.Err() != nil {

@@ -9,6 +9,7 @@ import { byId, el, onSize, setWords } from './dom.js';
 import { plainLines, setKeepingPlace, withEndings } from './text.js';
 import { range } from './along.js';
 import { Bench } from './bench.js';
+import { Extra } from './extra.js';
 import { drawElevation, movePlane } from './elevation.js';
 import { Handles } from './handles.js';
 import { wireHints } from './hints.js';
@@ -41,6 +42,7 @@ let controls = null;
 let bench = null;
 let handles = null;
 let made = null;
+let extra = null;
 let measuring = null;
 const frames = {}; // of the pictures, for a pointer on them
 const history = new History(() => showHistory());
@@ -328,6 +330,7 @@ function show(model, took) {
       showProducts(model.products, model.bench ?? []);
       state.products = model.products;
       made.offer(model.pictures);
+      extra.list();
     } else {
       barProducts();
       made.stale();
@@ -1035,7 +1038,8 @@ function changedOnDisk(file) {
   }
 }
 
-async function download(name, button) {
+// download makes a file, or of all of them only some, and hands it out.
+async function download(name, button, only = [], as = '') {
   button.disabled = true;
   button.dataset.busy = 'yes';
   const label = button.textContent;
@@ -1043,11 +1047,12 @@ async function download(name, button) {
   try {
     takeText();
     await settled();
-    const data = await askBytes('make', { name, text: state.text });
+    const data = await askBytes('make', { name, text: state.text, only });
     const base = state.name.replace(/\.toml$/i, '') || 'neck';
-    handOut(new Blob([data]), name === 'all.zip' ? `${base}.zip` : name);
-    const warned = /^(plan\.|all\.)/.test(name) ? byId('bench').textContent : '';
-    say(`${name} is made. ${warned}`, warned ? 'error' : 'note');
+    const file = as || (name === 'all.zip' ? `${base}.zip` : name);
+    handOut(new Blob([data]), file);
+    const warned = /^(plan\.|all\.)/.test(name) && !as ? byId('bench').textContent : '';
+    say(`${file} is made. ${warned}`, warned ? 'error' : 'note');
   } catch (error) {
     say(error.message, 'error');
   }
@@ -1134,11 +1139,11 @@ function wire() {
       await settled();
       return state.text;
     },
-    stem: () => state.name.replace(/\.toml$/i, '') || 'neck', handOut, words: () => byId('bench').textContent,
+    stem: () => state.name.replace(/\.toml$/i, '') || 'neck', handOut, words: () => byId('bench').textContent, extra,
   });
   byId('to-make').onclick = () => {
     if (!state.model?.ok || !state.products) return say('Nothing can be made before the spec is put right.', 'error');
-    make.open(state.products);
+    make.open(state.products, state.text);
   };
   const wide = matchMedia('(min-width: 1300px)');
   const menu = () => {
@@ -1315,7 +1320,8 @@ async function begin() {
     frame: (pane) => frames[pane], hit: (e) => view?.hit(e) ?? null, project: (at) => view.project(at),
     corners, probe, x: () => state.x, main: () => bench.main, unit: () => state.model?.values?.units ?? 'mm', mmPerInch: () => controls.mmPerInch,
   });
-  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made' });
+  extra = new Extra({ ask, text: () => state.text, download });
+  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made', extra, download });
   handles = new Handles({
     edit, gestureEnd, released: redraw, gesture: () => ++controls.gesture, about: (a) => controls.about(a),
     ready: () => reading.done && Boolean(state.model?.values),
@@ -1354,8 +1360,8 @@ async function begin() {
 window.neckloft = {
   times,
   // made returns a file for the bench in base 64.
-  async made(name) {
-    const data = new Uint8Array(await askBytes('make', { name, text: state.text }));
+  async made(name, only = []) {
+    const data = new Uint8Array(await askBytes('make', { name, text: state.text, only }));
     let text = '';
     for (let i = 0; i < data.length; i += 8192) text += String.fromCharCode(...data.subarray(i, i + 8192));
     return btoa(text);
