@@ -122,6 +122,7 @@ func (e *Engine) Answer(ctx context.Context, name string, body []byte) Reply {
 type sectionRequest struct {
 	Text string  `json:"text"`
 	X    float64 `json:"x"`
+	Unit string  `json:"unit"` // that numbers are told in, "mm" or "in"; "" for the spec's
 }
 
 // fileRequest is about a file in the folder, or a product.
@@ -150,7 +151,14 @@ func (e *Engine) answerSection(ctx context.Context, req *sectionRequest) (any, e
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	return drawSection(j.neck, req.X), nil
+	u := j.neck.Spec().Units
+	switch req.Unit {
+	case spec.Millimetre.String():
+		u = spec.Millimetre
+	case spec.Inch.String():
+		u = spec.Inch
+	}
+	return drawSectionIn(j.neck, req.X, u), nil
 }
 
 func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) {

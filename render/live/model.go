@@ -33,6 +33,8 @@ type modelRequest struct {
 	Fine  bool    `json:"fine"` // with the fine mesh and what takes longer
 
 	Thickness bool `json:"thickness"` // at the vertices of the wood
+
+	With string `json:"with"` // text of another neck, to say how the numbers differ from its own
 }
 
 // model is the answer.
@@ -170,12 +172,16 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 	m.Top = drawTop(j.neck, m.Elevation.Frets)
 	m.Handles = drawHandles(j.neck)
 	m.Section = drawSection(j.neck, req.X)
+	var with *neck.Neck
+	if req.With != "" {
+		with = e.judged(req.With).neck
+	}
 	if !req.Fine {
-		m.Numbers = numbers(export.ShapeHeadlines(j.neck))
+		m.Numbers = numbers(export.ShapeHeadlines(j.neck), apart(export.ShapeApart, j.neck, with))
 		return
 	}
 	for _, step := range []func(){
-		func() { m.Numbers = numbers(export.Headlines(j.neck)) },
+		func() { m.Numbers = numbers(export.Headlines(j.neck), apart(export.Apart, j.neck, with)) },
 		func() { m.Stations = drawStations(j.neck) },
 		func() {
 			set := e.bench(j.neck, j.problems)
@@ -202,14 +208,26 @@ func drawnSolid(ctx context.Context, n *neck.Neck, part neck.Part, fine bool) (*
 	return m, true, err
 }
 
-// numbers are what a builder looks at first.
-func numbers(headlines []export.Headline) []labelled {
+// numbers are what a builder looks at first, and by how much they differ from
+// another neck's, where there is one.
+func numbers(headlines []export.Headline, apart []string) []labelled {
 	var out []labelled
-	for _, h := range headlines {
-		key := strings.ReplaceAll(h.Name, " ", "-")
-		out = append(out, labelled{key, strings.ToUpper(h.Name[:1]) + h.Name[1:], h.Value})
+	for i, h := range headlines {
+		l := labelled{Key: strings.ReplaceAll(h.Name, " ", "-"), Label: strings.ToUpper(h.Name[:1]) + h.Name[1:], Text: h.Value}
+		if apart != nil {
+			l.Apart = apart[i]
+		}
+		out = append(out, l)
 	}
 	return out
+}
+
+// apart compares a neck with another one, if there is one.
+func apart(how func(a, b *neck.Neck) []string, n, with *neck.Neck) []string {
+	if with == nil {
+		return nil
+	}
+	return how(n, with)
 }
 
 // judgement is what reading and checking a text gave.

@@ -164,6 +164,7 @@ export class View3D {
     this.map = new ShaderMaterial({ ...ramp, uniforms: { span: { value: new Vector2(0, 1) } } });
     this.look3d = 'plain';
     this.meshes = {};
+    this.ghostAt = [0, 0, 0];
     this.fretLines = new LineSegments(new BufferGeometry(), new LineBasicMaterial());
     this.fretLines.frustumCulled = false;
     this.scene.add(this.fretLines);
@@ -205,7 +206,10 @@ export class View3D {
       if (!mesh) {
         mesh = new Mesh(new BufferGeometry(), prefix ? this.materials.ghost : this.materialOf(m.part));
         mesh.frustumCulled = false;
-        if (prefix) mesh.renderOrder = 1;
+        if (prefix) {
+          mesh.renderOrder = 1;
+          mesh.position.set(...this.ghostAt);
+        }
         this.meshes[name] = mesh;
         this.scene.add(mesh);
       }
@@ -250,6 +254,13 @@ export class View3D {
     this.remove(['wood', 'board']);
     for (const l of [this.fretLines, this.frame, this.outline]) put(l, []);
     this.plane.scale.set(0, 0, 0);
+    this.request();
+  }
+
+  // shiftGhost moves the ghost, in mm.
+  shiftGhost(by) {
+    this.ghostAt = by;
+    for (const part of ['wood', 'board']) this.meshes['ghost-' + part]?.position.set(...by);
     this.request();
   }
 
