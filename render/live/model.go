@@ -34,6 +34,8 @@ type modelRequest struct {
 
 	Thickness bool `json:"thickness"` // at the vertices of the wood
 
+	Lean bool `json:"lean"` // in place of thickness, how the wood leans along the neck
+
 	With string `json:"with"` // text of another neck, to say how the numbers differ from its own
 }
 
@@ -139,7 +141,11 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 		}
 		if mesh, fine[i], errs[i] = drawnSolid(ctx, j.neck, parts[i], req.Fine); errs[i] == nil {
 			solids[i] = newBuffers(mesh)
-			if req.Thickness && parts[i] == neck.PartWood {
+			switch {
+			case parts[i] != neck.PartWood:
+			case req.Lean:
+				solids[i].thickness = leans(j.neck, solids[i])
+			case req.Thickness:
 				solids[i].thickness = thicknesses(j.neck, solids[i].positions)
 			}
 		}
@@ -157,7 +163,7 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 	m.Fine = fine[0] && fine[1]
 	for i, b := range solids {
 		m.buffers = append(m.buffers, b)
-		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices), b.thickness != nil})
+		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices), b.thickness != nil, req.Lean && b.thickness != nil})
 	}
 	return nil
 }

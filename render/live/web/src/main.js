@@ -153,7 +153,7 @@ async function pump() {
     const epoch = work.epoch;
     const took = { since, asked: performance.now() };
     try {
-      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), with: compare.ghost?.text });
+      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), with: compare.ghost?.text });
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
       work.flying = [];
@@ -233,7 +233,7 @@ function rest() {
     const abort = new AbortController();
     work.fine = abort;
     try {
-      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped(), with: compare.ghost?.text }, abort.signal);
+      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped(), lean: striped(), with: compare.ghost?.text }, abort.signal);
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
       show(model);
     } catch (error) {
@@ -356,6 +356,9 @@ const drawers = { side: () => drawSide(), top: () => drawAbove(), section: () =>
 // mapped says that the view in space shows how thick the neck is.
 const mapped = () => view?.look3d === 'thickness';
 
+// striped says that the neck lies in the light of striped lamps.
+const striped = () => view?.look3d === 'stripes' || view?.look3d === 'across';
+
 function showRamp() {
   byId('ramp').hidden = !mapped() || !view.span;
   if (byId('ramp').hidden) return;
@@ -363,6 +366,9 @@ function showRamp() {
   const words = (mm) => (inch ? `${(mm / controls.mmPerInch).toFixed(2)} in` : `${mm.toFixed(1)} mm`);
   setWords(byId('ramp-low'), words(view.span[0]));
   setWords(byId('ramp-high'), words(view.span[1]));
+  // The lines of equal thickness.
+  view.lines(inch ? 0.05 * controls.mmPerInch : 1);
+  setWords(byId('ramp-lines'), inch ? 'lines 0.05 in apart' : 'lines 1 mm apart');
 }
 
 function showSpace(model) {
@@ -1138,7 +1144,7 @@ function wire() {
   byId('dress').onchange = (e) => {
     view?.dress(e.target.value);
     showRamp();
-    if (mapped()) refresh();
+    if (mapped() || striped()) refresh();
   };
   byId('text-part').ontoggle = showText;
   const text = byId('text');
