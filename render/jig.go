@@ -54,12 +54,29 @@ func Jig(n *neck.Neck, j jig.Jig, bed export.Bed, width int) (image.Image, error
 		lines = append(lines, fmt.Sprintf("%d. %s", i+1, line))
 	}
 	lines = append(lines, j.Gaps, j.Never)
-	if _, turned := turnedPart(j); turned {
-		lines = append(lines, jigTurnedWords)
+	if words := JigTurned(j); words != "" {
+		lines = append(lines, words)
 	}
-	page := &sheet{look: bedLook, scene: s, density: 1, width: width}
-	err = page.lay([]panel{&bedHead{title: n.Spec().Name + ": " + j.Name, text: j.Title}, view, &jigFoot{lines: lines}})
+	return jigPicture(s, width, &bedHead{title: n.Spec().Name + ": " + j.Name, text: j.Title}, view, &jigFoot{lines: lines})
+}
+
+// JigView draws a jig as [Jig] does, without words: for a page that says them beside
+// it.
+func JigView(n *neck.Neck, j jig.Jig, bed export.Bed, width int) (image.Image, error) {
+	if err := checkSize(width, 0); err != nil {
+		return nil, err
+	}
+	view, s, err := jigView(n, j, bed)
 	if err != nil {
+		return nil, err
+	}
+	return jigPicture(s, width, view)
+}
+
+// jigPicture draws panels over one another.
+func jigPicture(s *scene, width int, panels ...panel) (image.Image, error) {
+	page := &sheet{look: bedLook, scene: s, density: 1, width: width}
+	if err := page.lay(panels); err != nil {
 		return nil, err
 	}
 	_, img, err := page.picture(context.Background())

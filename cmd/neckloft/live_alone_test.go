@@ -85,6 +85,14 @@ func TestPageAlone(t *testing.T) {
 	require.Empty(t, differ, "of %s", strings.Join(names, " "))
 	p.quiet()
 
+	t.Run("jigs and the mill's files are those of the command line", func(t *testing.T) {
+		p.tb = t
+		zip, err := base64.StdEncoding.DecodeString(await[string](p, "neckloft.made('all.zip', ['jigs/rest', 'mill.pdf', 'mill.dxf', 'mill.svg'])"))
+		require.NoError(t, err)
+		sameAsLine(t, p.file, "rest", zip)
+		p.quiet()
+	})
+
 	t.Run("the table is that of the command line", func(t *testing.T) {
 		p.tb = t
 		cells := get[[][]string](p, `[...document.querySelectorAll('#stations tr')].map((r) => [...r.cells].map((c) => c.textContent))`)

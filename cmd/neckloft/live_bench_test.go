@@ -265,12 +265,13 @@ func TestLiveBench(t *testing.T) {
 
 	sub("the neck in space is coloured by its thickness", func(t *testing.T) {
 		p.pane("space")
-		for _, look := range []string{"grain", "stripes", "thickness"} {
+		for _, look := range []string{"grain", "stripes", "across", "thickness"} {
 			p.choose("dress", look)
 			p.rest()
 		}
 		p.until(`document.getElementById('ramp').checkVisibility()`)
 		require.Equal(t, "26.0 mm", get[string](p, `document.getElementById('ramp-high').textContent`), "the heel")
+		require.Equal(t, "lines 1 mm apart", get[string](p, `document.getElementById('ramp-lines').textContent`))
 		p.choose("dress", "plain")
 		require.False(t, get[bool](p, `document.getElementById('ramp').checkVisibility()`))
 	})

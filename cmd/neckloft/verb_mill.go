@@ -9,10 +9,9 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"neckloft/export"
+	"neckloft/export/bench"
 	"neckloft/neck/mill"
 	"neckloft/neck/spec"
-	"neckloft/render"
 )
 
 // millFormats are the endings of the files that mill writes.
@@ -110,15 +109,7 @@ func (p *program) mill(given *pflag.FlagSet, f *millFlags, args []string) error 
 		return usageError{err}
 	}
 	u := n.Spec().PrintUnit()
-	if err := p.write(f.output, func(w io.Writer) error {
-		switch format {
-		case ".dxf":
-			return export.WriteDXF(w, export.MillSheet(s))
-		case ".svg":
-			return export.WriteSVG(w, export.MillSheet(s))
-		}
-		return render.WriteMillPDF(w, s, u, f.paper.on(given, n))
-	}); err != nil {
+	if err := p.write(f.output, func(w io.Writer) error { return bench.WriteMill(w, s, u, format, f.paper.on(given, n)) }); err != nil {
 		return err
 	}
 	where := "in the waste"
