@@ -159,7 +159,7 @@ async function pump() {
           work.last = gesture;
           history.remember(before);
         }
-        setText(model.text);
+        setText(model.text, true);
       }
       show(model, took);
       release(model);
@@ -193,6 +193,7 @@ const unanswered = (error) => error instanceof Refused && [0, 403, 421, 503].inc
 // unheard says that the program does not answer, and what becomes of the work.
 function unheard(error) {
   clearTimeout(work.again);
+  showText();
   const barred = error.status === 403 || error.status === 421;
   if (!barred) work.again = setTimeout(() => { if (!work.busy) pump(); }, 2000);
   if (error.status === 503) return say(error.message, 'error'); // busy
@@ -224,6 +225,7 @@ function rest() {
   clearTimeout(work.idle);
   if (work.busy || work.dirty) return;
   work.idle = setTimeout(async () => {
+    showText();
     const epoch = work.epoch;
     const text = state.text;
     work.fine?.abort();
@@ -259,9 +261,11 @@ function replaceText(text, keep = true, edits = []) {
   refresh();
 }
 
-function setText(text) {
+// setText takes another text. In a move the box with it follows at rest: to lay
+// it out anew takes as long as a picture.
+function setText(text, moving) {
   state.text = text;
-  showText();
+  if (!moving || document.activeElement === byId('text')) showText();
   showFile();
 }
 
@@ -522,7 +526,8 @@ function showProducts(products, words) {
 // barProducts lets be made only what can be.
 function barProducts() {
   for (const b of byId('products').querySelectorAll('button')) {
-    b.disabled = !state.model?.ok || b.dataset.missing === 'yes' || b.dataset.busy === 'yes';
+    const off = !state.model?.ok || b.dataset.missing === 'yes' || b.dataset.busy === 'yes';
+    if (b.disabled !== off) b.disabled = off;
   }
 }
 
@@ -786,9 +791,9 @@ function offerDraft() {
 
 function showFile() {
   draft();
-  byId('file-name').textContent = state.name || 'no file yet';
+  setWords(byId('file-name'), state.name || 'no file yet');
   const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
-  byId('file-state').textContent = words;
+  setWords(byId('file-state'), words);
   document.body.classList.toggle('unsaved', changed());
   bar(byId('save'), Boolean(state.name) && !changed() && !state.theirs && state.hash !== '');
 }
@@ -802,11 +807,11 @@ function showHistory() {
 // does nothing, until it is left.
 function bar(button, off) {
   const held = off && document.activeElement === button;
-  button.disabled = off && !held;
+  if (button.disabled !== (off && !held)) button.disabled = off && !held;
   if (held) {
     button.setAttribute('aria-disabled', 'true');
     button.addEventListener('blur', () => { showFile(); showHistory(); }, { once: true });
-  } else button.removeAttribute('aria-disabled');
+  } else if (button.hasAttribute('aria-disabled')) button.removeAttribute('aria-disabled');
 }
 
 function adopt(file) {
@@ -1181,6 +1186,7 @@ function wire() {
   };
   byId('text-part').ontoggle = showText;
   const text = byId('text');
+  text.onfocus = showText;
   text.oninput = () => {
     typed.pending = true;
     clearTimeout(typed.timer);
