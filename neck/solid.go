@@ -307,7 +307,7 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 			look := func(k int) {
 				if miss := bend(p.support[k], m.support[k], q.support[k]) / share; miss > worst*l.chord {
 					side, i := l.looked(k)
-					worst = math.Max(worst, miss/l.allowedAlong(&m.s, side, nil, i))
+					worst = math.Max(worst, miss/l.allowedAlong(&m.s, side, m.points(l, side), i))
 				}
 			}
 			// Where it was worst a step before: then most of the others are out of
@@ -335,8 +335,18 @@ type reaches struct {
 	wood, board bool // whether there are any
 	s           Section
 	top         float64
-	support     []float64 // in the directions that looked tells
+	at          []YZ      // the points in the directions that looked tells
+	support     []float64 // how far the section reaches there
 	edge        float64   // height of the board's edge
+}
+
+// points returns the points of a side in all of the loft's directions, nil where
+// they are not all known.
+func (r *reaches) points(l *loft, side Side) []YZ {
+	if n := len(l.dirs); len(r.at) == 2*n {
+		return r.at[int(side)*n : int(side+1)*n]
+	}
+	return nil
 }
 
 func (l *loft) reachesAt(x float64) *reaches {
@@ -344,10 +354,11 @@ func (l *loft) reachesAt(x float64) *reaches {
 	if l.part != PartBoard && x >= l.n.loftStart() && x <= l.end {
 		r.wood, r.s, r.top = true, l.n.uncut(x), l.n.loftTop(x)
 		count := 2 * l.lookedCount()
-		r.support = make([]float64, count)
-		for k := range r.support {
+		r.at, r.support = make([]YZ, count), make([]float64, count)
+		for k := range r.at {
 			side, i := l.looked(k)
-			r.support[k] = r.s.SupportAlong(side, l.dirs[i])
+			p, d := r.s.PointAlong(side, l.dirs[i]), l.dirs[i]
+			r.at[k], r.support[k] = p, side.Sign()*p.Y*d.cos-p.Z*d.sin
 		}
 	}
 	if l.part != PartWood && x >= l.n.boardFrom && x <= l.n.boardTo {

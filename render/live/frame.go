@@ -88,7 +88,7 @@ func frame(head any, meshes []*buffers) ([]byte, error) {
 	for _, m := range meshes {
 		size += 4*len(m.positions) + len(m.normals) + 4*len(m.indices) + 4*len(m.thickness)
 	}
-	out := make([]byte, 0, size)
+	out := make([]byte, 0, size+8) // with room for what a socket appends
 	out = append(out, frameMagic...)
 	put := func(v uint32) { out = binary.LittleEndian.AppendUint32(out, v) }
 	put(uint32(len(text)))

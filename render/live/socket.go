@@ -20,7 +20,8 @@ import (
 //
 // A message of the page is "ID NAME\nBODY": a number of the page's own, the request,
 // and what else would be its body. "ID end\n" calls it off. A message of the server
-// is binary: ID and status as uint32, little-endian, and the reply's data.
+// is binary: the reply's data, so that it stands where a request's would, and behind
+// it ID and status as uint32, little-endian.
 
 // socketWord is the protocol that the page asks for. The key comes with it as
 // another: a page can set no other header of this request.
@@ -90,10 +91,8 @@ func question(message []byte) (id uint32, name string, body []byte, ok bool) {
 
 // answerTo returns the message of a reply.
 func answerTo(id uint32, r Reply) []byte {
-	out := make([]byte, 8, 8+len(r.Data))
-	binary.LittleEndian.PutUint32(out, id)
-	binary.LittleEndian.PutUint32(out[4:], uint32(r.Status))
-	return append(out, r.Data...)
+	out := binary.LittleEndian.AppendUint32(r.Data, id)
+	return binary.LittleEndian.AppendUint32(out, uint32(r.Status))
 }
 
 // questions are those of one socket that are under way.

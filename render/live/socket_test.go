@@ -60,7 +60,8 @@ func (s *socketed) answer(c *websocket.Conn) (id, status uint32, data []byte) {
 	_, message, err := c.Read(s.ctx)
 	require.NoError(s.t, err)
 	require.GreaterOrEqual(s.t, len(message), 8)
-	return binary.LittleEndian.Uint32(message), binary.LittleEndian.Uint32(message[4:]), message[8:]
+	foot := message[len(message)-8:]
+	return binary.LittleEndian.Uint32(foot), binary.LittleEndian.Uint32(foot[4:]), message[:len(message)-8]
 }
 
 func TestSocketIsOfThePageOnly(t *testing.T) {

@@ -76,8 +76,8 @@ const quick = new Set(['model', 'section', 'probe']);
 
 // fromSocket asks through the socket.
 async function fromSocket(path, body, signal) {
-  const { status, data } = await socket.ask(path, body, signal);
-  const json = () => JSON.parse(new TextDecoder().decode(data));
+  const { status, data, text } = await socket.ask(path, body, signal);
+  const json = () => JSON.parse(text());
   if (status !== 200) throw new Refused(status, json());
   return { json, arrayBuffer: () => data };
 }

@@ -35,7 +35,8 @@ export class Socket {
     };
   }
 
-  // ask returns { status, data }. It fails where the socket closes, and with an
+  // ask returns { status, data, text() }, the data with something of the socket's own
+  // behind it. It fails where the socket closes, and with an
   // AbortError where the signal calls it off.
   ask(name, body, signal) {
     return new Promise((resolve, reject) => {
@@ -53,10 +54,11 @@ export class Socket {
   }
 
   answered(data) {
-    const head = new DataView(data);
-    const number = head.getUint32(0, true);
+    const size = data.byteLength - 8;
+    const foot = new DataView(data, size);
+    const number = foot.getUint32(0, true);
     const q = this.asked.get(number);
     this.asked.delete(number);
-    q?.resolve({ status: head.getUint32(4, true), data: data.slice(8) });
+    q?.resolve({ status: foot.getUint32(4, true), data, text: () => new TextDecoder().decode(new Uint8Array(data, 0, size)) });
   }
 }
