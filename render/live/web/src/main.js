@@ -292,6 +292,7 @@ function takeText() {
 // --- showing a model
 
 const times = []; // of the last moves of a control, ms
+let first = 0; // when the first neck was seen, ms since the page was asked for
 
 // show shows an answer: first the picture, then all that stands around it.
 function show(model, took) {
@@ -307,6 +308,7 @@ function show(model, took) {
   // Of a move the large picture comes first, and alone: what lies under it and
   // around it follows when it is seen.
   const spaceFirst = !moved || bench.main === 'space';
+  if (model.ok && !first) requestAnimationFrame(() => soon(() => { first ||= performance.now(); }));
   if (model.ok && spaceFirst) showSpace(model);
   if (moved && spaceFirst) view?.draw();
   controls.show(model.values, model.problems);
@@ -1372,6 +1374,7 @@ async function begin() {
 // What a test may look at.
 window.neckloft = {
   times,
+  get first() { return first; },
   // made returns a file for the bench in base 64.
   async made(name) {
     const data = new Uint8Array(await askBytes('make', { name, text: state.text }));
