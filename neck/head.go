@@ -132,16 +132,12 @@ func (n *Neck) SquareThickness(u, y float64) float64 {
 		}
 		return d + p.Z // what remains below the point
 	}
-	lo, hi := 0.0, 4*(n.spec.Headstock.Thickness+n.Depth(0))
-	for range 60 {
-		mid := (lo + hi) / 2
-		if depth(mid) > 0 {
-			lo = mid
-		} else {
-			hi = mid
-		}
+	far := 4 * (n.spec.Headstock.Thickness + n.Depth(0))
+	at0 := depth(0)
+	if !(at0 > 0) {
+		return 0
 	}
-	return (lo + hi) / 2
+	return numeric.Bracketed(depth, 0, far, at0, math.Min(depth(far), -1e-9), 1e-12)
 }
 
 // trim says how an outline cuts a section of the loft: nil where it does not.

@@ -36,7 +36,7 @@ func openAlone(tb testing.TB, text string) *livePage {
 	out := filepath.Join(p.dir, "page.html")
 	r := call("", "page", p.file, "-o", out)
 	require.Equal(tb, exitDone, r.code, r.err)
-	p.url = (&url.URL{Scheme: "file", Path: out}).String()
+	p.url, p.made = (&url.URL{Scheme: "file", Path: out}).String(), out
 	messages := chromedp.Console(p.ctx)
 	go func() {
 		for m, err := range messages {

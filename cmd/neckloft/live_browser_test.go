@@ -160,6 +160,7 @@ type livePage struct {
 	dir  string
 	file string
 	end  func() // of the program that serves it
+	made string // the page as one file, where there is no program
 
 	mu      sync.Mutex
 	trouble []string // errors of the console, exceptions, failed loads
