@@ -3,14 +3,18 @@
 //
 // A costly test has two sizes. [Checks] takes how many random cases there are and
 // draws a fifth of them; a test that goes through many cases of its own asks
-// [All]. All are taken where the environment says DRAWN=all, as the second pass
-// of .ci/run does, which finds such tests by these two names.
+// [All], or takes [Some] of a list and [Keys] of a map. All are taken where the
+// environment says DRAWN=all, as the second pass of .ci/run does, which finds such
+// tests by these names.
 package drawn
 
 import (
+	"cmp"
 	"flag"
 	"fmt"
+	"maps"
 	"os"
+	"slices"
 	"sync"
 	"testing"
 
@@ -58,6 +62,24 @@ func Checks(t *testing.T, cases int, prop func(*rapid.T)) {
 // All reports whether the environment asks for all cases of costly tests. A test
 // that goes through many cases that are alike, of its own, asks it too.
 func All() bool { return os.Getenv("DRAWN") == "all" }
+
+// Some returns count of the cases, spread evenly over the list with its first among
+// them, or all where the environment asks for all.
+func Some[T any](cases []T, count int) []T {
+	if All() || len(cases) <= count {
+		return cases
+	}
+	some := make([]T, count)
+	for i := range some {
+		some[i] = cases[i*len(cases)/count]
+	}
+	return some
+}
+
+// Keys returns [Some] of a map's keys in their order.
+func Keys[K cmp.Ordered, V any](m map[K]V, count int) []K {
+	return Some(slices.Sorted(maps.Keys(m)), count)
+}
 
 // setUnless gives a flag a value, unless it has another one than unset.
 func setUnless(name, unset, value string) error {

@@ -46,3 +46,16 @@ func TestChecks(t *testing.T) {
 		require.Equal(t, f.DefValue, strconv.Itoa(count(func(prop func(*rapid.T)) { Check(t, prop) })))
 	}
 }
+
+// TestSome counts the cases of a list and of a map.
+func TestSome(t *testing.T) {
+	cases := []int{0, 1, 2, 3, 4, 5, 6, 7, 8, 9}
+	named := map[string]int{"c": 1, "b": 2, "d": 3, "a": 4}
+	t.Setenv("DRAWN", "")
+	require.Equal(t, []int{0, 3, 6}, Some(cases, 3))
+	require.Equal(t, cases, Some(cases, 12))
+	require.Equal(t, []string{"a", "c"}, Keys(named, 2))
+	t.Setenv("DRAWN", "all")
+	require.Equal(t, cases, Some(cases, 3))
+	require.Equal(t, []string{"a", "b", "c", "d"}, Keys(named, 2))
+}
