@@ -39,9 +39,9 @@ func TestChecks(t *testing.T) {
 		require.Equal(t, f.DefValue, f.Value.String())
 		return n
 	}
-	for env, want := range map[string]int{"": 100, "all": 500} {
+	for env, want := range map[string]int{"": 50, "all": 600} {
 		t.Setenv("DRAWN", env)
-		require.Equal(t, want, count(func(prop func(*rapid.T)) { Checks(t, 500, prop) }))
+		require.Equal(t, want, count(func(prop func(*rapid.T)) { Checks(t, 600, prop) }))
 		require.Equal(t, 5, count(func(prop func(*rapid.T)) { Checks(t, 5, prop) }))
 		require.Equal(t, f.DefValue, strconv.Itoa(count(func(prop func(*rapid.T)) { Check(t, prop) })))
 	}
