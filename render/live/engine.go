@@ -155,7 +155,7 @@ func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) 
 	if j.neck == nil {
 		return nil, refusal{errNoNeck}
 	}
-	data, known, err := product(ctx, e.bench(j.neck, j.problems), req.Name, req.Only)
+	data, known, err := product(ctx, e.made(j), req.Name, req.Only)
 	if !known {
 		return nil, refusal{errors.New("there is no such file to make")}
 	}

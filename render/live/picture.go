@@ -36,7 +36,7 @@ func (e *Engine) answerPicture(ctx context.Context, req *fileRequest) (any, erro
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	for _, p := range e.bench(j.neck, j.problems).Pictures() {
+	for _, p := range e.made(j).Pictures() {
 		if p.Name != req.Name {
 			continue
 		}
