@@ -139,7 +139,7 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 		if errs[i] = ctx.Err(); errs[i] != nil {
 			return
 		}
-		if mesh, fine[i], errs[i] = drawnSolid(ctx, j.neck, parts[i], req.Fine); errs[i] == nil {
+		if mesh, fine[i], errs[i] = j.drawn(ctx, parts[i], req.Fine); errs[i] == nil {
 			solids[i] = newBuffers(mesh)
 			switch {
 			case parts[i] != neck.PartWood:
@@ -190,7 +190,7 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 		func() { m.Numbers = numbers(export.Headlines(j.neck), apart(export.Apart, j.neck, with)) },
 		func() { m.Stations = drawStations(j.neck) },
 		func() {
-			set := e.bench(j.neck, j.problems)
+			set := e.made(j)
 			m.Products, m.Bench, m.Pictures = productInfos(set.All()), productWords(set), pictureInfos(set.Pictures())
 		},
 	} {
@@ -201,16 +201,21 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 	}
 }
 
-// drawnSolid returns the mesh to draw, and whether it is the fine one.
-func drawnSolid(ctx context.Context, n *neck.Neck, part neck.Part, fine bool) (*mesh.Mesh, bool, error) {
-	coarse, err := fretboard.Solid(n, part, coarseTolerance)
-	if err != nil || !fine || len(coarse.Faces) > manyFaces {
+// drawnSolid computes the mesh to draw. The fine one is not begun where the coarse
+// one has many triangles.
+func (j *judgement) drawnSolid(ctx context.Context, part neck.Part, fine bool) (*mesh.Mesh, bool, error) {
+	if !fine {
+		m, err := fretboard.Solid(j.neck, part, coarseTolerance)
+		return m, false, err
+	}
+	coarse, _, err := j.drawn(ctx, part, false)
+	if err != nil || len(coarse.Faces) > manyFaces {
 		return coarse, false, err
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, false, err
 	}
-	m, err := fretboard.Solid(n, part, fineTolerance)
+	m, err := fretboard.Solid(j.neck, part, fineTolerance)
 	return m, true, err
 }
 
@@ -241,6 +246,8 @@ type judgement struct {
 	spec     *spec.Spec // nil where the text is no spec
 	neck     *neck.Neck // nil where it cannot be built
 	problems spec.Problems
+
+	work work // on the neck
 }
 
 // judge reads and checks a text. The neck, and what is made of it, has the shared
