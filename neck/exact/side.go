@@ -97,7 +97,7 @@ func (w *wood) layBlock(i int) {
 	}
 	name := w.name(s)
 	last := len(a.edges[0]) - 1 // half of the bottom, as one edge or two
-	var bottom [2]*brep.Edge // the lines along its edges
+	var bottom [2]*brep.Edge    // the lines along its edges
 	for _, side := range sides {
 		upper := s.top[side][0].Edge
 		for k := range last {
