@@ -55,8 +55,8 @@ type chart struct {
 	metric
 	axis    int // of planes: which is left out
 	mirror  bool
-	v0, v1  float64
-	spatial bool
+	spatial bool // a plane
+	begun   bool // a loop
 }
 
 // newChart returns the chart of a face.
@@ -83,6 +83,7 @@ func (c *chart) lay(loops [][]mesh.Vec) [][]mesh.Vec2 {
 	out := make([][]mesh.Vec2, len(loops))
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for i, l := range loops {
+		c.begun = false
 		for _, p := range l {
 			q := c.flat(p)
 			lo, hi = math.Min(lo, q.Y), math.Max(hi, q.Y)
@@ -107,7 +108,7 @@ func (c *chart) lay(loops [][]mesh.Vec) [][]mesh.Vec2 {
 }
 
 // flat returns a point of a plane as seen along an axis, or the parameters of
-// another surface; those of a circle go on where the last were.
+// another surface; those of a circle go on where the last of a loop were.
 func (c *chart) flat(p mesh.Vec) mesh.Vec2 {
 	if c.spatial {
 		q := [3]mesh.Vec2{{X: p.Y, Y: p.Z}, {X: p.Z, Y: p.X}, {X: p.X, Y: p.Y}}[c.axis]
@@ -116,11 +117,12 @@ func (c *chart) flat(p mesh.Vec) mesh.Vec2 {
 		}
 		return q
 	}
-	last, set := c.foot.u, c.set
+	last := c.foot.u
 	c.near(p)
-	if _, free := c.face.Surface.(*Patch); !free && set {
+	if _, free := c.face.Surface.(*Patch); !free && c.begun {
 		c.foot.u -= 2 * math.Pi * math.Round((c.foot.u-last)/(2*math.Pi))
 	}
+	c.begun = true
 	return mesh.Vec2{X: c.foot.u, Y: c.foot.v}
 }
 

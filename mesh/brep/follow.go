@@ -1,10 +1,6 @@
 package brep
 
-import (
-	"fmt"
-
-	"neckloft/mesh"
-)
+import "neckloft/mesh"
 
 // course is where a face of one side crosses one of the other: from a vertex to
 // another, or closed.
@@ -91,7 +87,7 @@ func (c *cutting) addChains(ring []int) error {
 			continue
 		}
 		if tags(k) != ch.faces {
-			return fmt.Errorf("the cut leaves a face beside its edges near %s", place(c.x.List[k].At))
+			return touchAt(c.x.List[k].At)
 		}
 	}
 	return nil

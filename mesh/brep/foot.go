@@ -49,30 +49,48 @@ func (f *foot) near(p mesh.Vec) (at, normal mesh.Vec) {
 }
 
 // meet moves p, along the plane square to dir, to where two surfaces cross. It
-// returns the normals there. Newton's method with the tangent planes.
+// returns the normals there. Where that leads beyond the end of a surface it
+// begins again from the end, in the plane there.
 func meet(a, b *foot, p, dir mesh.Vec) (at, na, nb mesh.Vec, err error) {
+	for range 4 {
+		var pa, pb mesh.Vec
+		if p, na, nb, err = newton(a, b, p, dir); err != nil {
+			return p, na, nb, err
+		}
+		pa, _ = a.near(p)
+		pb, _ = b.near(p)
+		offA, offB := pa.Sub(p).Norm(), pb.Sub(p).Norm()
+		switch {
+		case math.Max(offA, offB) <= OnSurface:
+			return p, na, nb, nil
+		case offA > offB:
+			p = pa
+		default:
+			p = pb
+		}
+		err = fmt.Errorf("faces %q and %q do not meet at %s: a surface ends %.4f mm before", a.face.Name, b.face.Name, place(p), math.Max(offA, offB))
+	}
+	return p, na, nb, err
+}
+
+// newton is Newton's method with the tangent planes.
+func newton(a, b *foot, p, dir mesh.Vec) (at, na, nb mesh.Vec, err error) {
 	for range 40 {
 		pa, na := a.near(p)
 		pb, nb := b.near(p)
-		if na.Cross(nb).Norm() < leastAngle {
-			return p, na, nb, touchAt(p)
-		}
 		// Where the tangent planes cross the plane through p.
 		det := dir.Dot(na.Cross(nb))
-		if math.Abs(det) < leastAngle/10 {
+		if na.Cross(nb).Norm() < leastAngle || math.Abs(det) < leastAngle/10 {
 			return p, na, nb, touchAt(p)
 		}
 		da, db := na.Dot(pa.Sub(p)), nb.Dot(pb.Sub(p))
 		move := nb.Cross(dir).Scale(da).Add(dir.Cross(na).Scale(db)).Scale(1 / det)
 		p = p.Add(move)
 		if move.Norm() < 1e-10 {
-			if off := math.Max(pa.Sub(p).Norm(), pb.Sub(p).Norm()); off > OnSurface {
-				return p, na, nb, fmt.Errorf("faces %q and %q do not meet at %s: a surface ends %.4f mm before", a.face.Name, b.face.Name, place(p), off)
-			}
 			return p, na, nb, nil
 		}
 	}
-	return p, na, nb, fmt.Errorf("where faces %q and %q cross near %s cannot be found", a.face.Name, b.face.Name, place(p))
+	return p, na, nb, fmt.Errorf("faces %q and %q: %w", a.face.Name, b.face.Name, touchAt(p))
 }
 
 // pierce returns where the curve of an edge crosses a surface, sought from t.
@@ -94,5 +112,5 @@ func pierce(e *Edge, t float64, f *foot) (float64, error) {
 			return t, nil
 		}
 	}
-	return t, fmt.Errorf("where an edge crosses face %q near %s cannot be found", f.face.Name, place(e.Curve.Point(start)))
+	return t, fmt.Errorf("an edge and face %q: %w", f.face.Name, touchAt(e.Curve.Point(start)))
 }

@@ -10,8 +10,9 @@ import (
 // beside is how far the points of a lattice keep from loops.
 const beside = 0.4
 
-// lattice returns the points with whole coordinates inside loops, an outer one
-// and its holes, and not close to any, row by row.
+// lattice returns the points of a lattice inside loops, an outer one and its
+// holes, and not close to any, row by row. Those of every second row stand between
+// those of the others, so that no four lie on one circle.
 func lattice(loops [][]mesh.Vec2) []mesh.Vec2 {
 	lo, hi := mesh.LoopBounds(loops[0])
 	first := math.Ceil(lo.Y)
@@ -32,8 +33,9 @@ func lattice(loops [][]mesh.Vec2) []mesh.Vec2 {
 				}
 			}
 			for y := math.Ceil(math.Min(a.Y, b.Y) - beside); y <= math.Max(a.Y, b.Y)+beside; y++ {
-				for x := math.Ceil(math.Min(a.X, b.X) - beside); x <= math.Max(a.X, b.X)+beside; x++ {
-					if near2(mesh.Vec2{X: x, Y: y}, a, b) < beside {
+				s := shift(y)
+				for x := math.Ceil(math.Min(a.X, b.X) - beside - s); x+s <= math.Max(a.X, b.X)+beside; x++ {
+					if near2(mesh.Vec2{X: x + s, Y: y}, a, b) < beside {
 						close[place{int(x), int(y - first)}] = true
 					}
 				}
@@ -43,16 +45,21 @@ func lattice(loops [][]mesh.Vec2) []mesh.Vec2 {
 	var out []mesh.Vec2
 	for r, at := range crossings {
 		slices.Sort(at)
+		y := first + float64(r)
+		s := shift(y)
 		for i := 0; i+1 < len(at); i += 2 {
-			for x := math.Ceil(at[i]); x < at[i+1]; x++ {
+			for x := math.Ceil(at[i] - s); x+s < at[i+1]; x++ {
 				if !close[place{int(x), r}] {
-					out = append(out, mesh.Vec2{X: x, Y: first + float64(r)})
+					out = append(out, mesh.Vec2{X: x + s, Y: y})
 				}
 			}
 		}
 	}
 	return out
 }
+
+// shift returns by how much a row is shifted.
+func shift(y float64) float64 { return math.Mod(math.Abs(y), 2) / 2 }
 
 // near2 returns the distance of a point from a segment.
 func near2(p, a, b mesh.Vec2) float64 {

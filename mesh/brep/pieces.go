@@ -1,6 +1,12 @@
 package brep
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+)
+
+// errShell says that what is left is not one solid, however fine it is looked at.
+var errShell = errors.New("what is left is no solid of one closed shell")
 
 // onePiece returns an error unless the faces hang together.
 func (s *skin) onePiece() error {
@@ -36,9 +42,9 @@ func (s *skin) onePiece() error {
 		}
 		at := f.Loops[0][0].Edge.From.At
 		if volume[root(i)] < 0 {
-			return fmt.Errorf("a cavity would be left at %s, face %q, which a solid of one shell cannot have", place(at), f.Name)
+			return fmt.Errorf("%w: it would have a cavity at %s, face %q", errShell, place(at), f.Name)
 		}
-		return fmt.Errorf("what is left would fall into pieces, one of them at %s, face %q", place(at), f.Name)
+		return fmt.Errorf("%w: it would fall into pieces, one of them at %s, face %q", errShell, place(at), f.Name)
 	}
 	return nil
 }

@@ -89,7 +89,7 @@ func (c *cutting) place(side int, e *Edge, pins []pin) error {
 		}
 		at := e.Curve.Point(p.t)
 		if off := at.Sub(x.At).Norm(); off > c.net.reach() {
-			return fmt.Errorf("where an edge crosses face %q near %s cannot be found", f.face.Name, place(x.At))
+			return fmt.Errorf("an edge and face %q: %w", f.face.Name, touchAt(x.At))
 		}
 		if p.t < last {
 			return touchAt(at)

@@ -21,17 +21,15 @@ var chords = [...]float64{0.05, 0.01, 0.002}
 // the other way. Nothing that is given is changed, and faces that were not cut
 // are taken over as they are.
 func Subtract(base *Solid, cutters ...*Solid) (*Solid, error) {
-	var first error
+	var err error
 	for _, chord := range chords {
-		s, err := subtract(base, cutters, newNet(chord))
-		if err == nil {
-			return s, nil
-		}
-		if first == nil || errors.Is(err, ErrTouch) {
-			first = err
+		var s *Solid
+		s, err = subtract(base, cutters, newNet(chord))
+		if err == nil || errors.Is(err, errShell) {
+			return s, err
 		}
 	}
-	return nil, first
+	return nil, err
 }
 
 // subtract takes out the cutters, those that are clear of each other together.
@@ -62,7 +60,7 @@ func subtract(base *Solid, cutters []*Solid, n *net) (*Solid, error) {
 		faces, i = cut, j
 	}
 	if len(faces) == 0 {
-		return nil, errors.New("nothing would be left")
+		return nil, fmt.Errorf("%w: nothing would be left", errShell)
 	}
 	skin, err := n.skin(faces)
 	if err != nil {

@@ -139,9 +139,14 @@ func (t *tracer) crossing(p, dir mesh.Vec, reach float64) (node, error) {
 	}
 	n := node{at: at, dir: nb.Cross(na).Unit()}
 	if n.dir.Dot(dir) <= 0 || at.Sub(p).Norm() > reach {
-		return n, fmt.Errorf("where faces %q and %q cross near %s cannot be followed", t.feet[0].face.Name, t.feet[1].face.Name, place(p))
+		return n, t.touch(p)
 	}
 	return n, nil
+}
+
+// touch is the error of surfaces that cannot be told where they cross.
+func (t *tracer) touch(p mesh.Vec) error {
+	return fmt.Errorf("faces %q and %q: %w", t.feet[0].face.Name, t.feet[1].face.Name, touchAt(p))
 }
 
 // node returns the node between two others, at a fraction of the way. Where the
@@ -150,12 +155,14 @@ func (t *tracer) crossing(p, dir mesh.Vec, reach float64) (node, error) {
 func (t *tracer) node(a, b node, k float64) (node, error) {
 	s := a.s + k*(b.s-a.s)
 	var n node
-	var err error
-	if t.simple(a, b) {
+	err := error(nil)
+	simple := t.simple(a, b)
+	if simple {
 		h := newArch(a, b)
 		p, slope := h.at(k)
 		n, err = t.crossing(p.Sub(t.offAt(s)), slope.Unit(), h.length/4)
-	} else {
+	}
+	if !simple || err != nil {
 		n, err = t.crossing(t.point(s), t.direction(s), t.reach)
 	}
 	if err != nil {
@@ -202,7 +209,7 @@ func (t *tracer) grow(nodes []node, a, b node, depth int) ([]node, error) {
 		return append(nodes, b), nil
 	}
 	if depth == deepest {
-		return nil, fmt.Errorf("where faces %q and %q cross near %s is too sharp", t.feet[0].face.Name, t.feet[1].face.Name, place(mid.at))
+		return nil, t.touch(mid.at)
 	}
 	if nodes, err = t.grow(nodes, a, mid, depth+1); err != nil {
 		return nil, err
