@@ -58,8 +58,8 @@ func openAlone(tb testing.TB, text string) *livePage {
 func TestPageAlone(t *testing.T) {
 	p := openAlone(t, spec.Starter())
 	before := bench.PreviewWidth
-	bench.PreviewWidth = render.DefaultWidth // the engine has none of the tests' haste
-	t.Cleanup(func() { bench.PreviewWidth = before })
+	bench.PreviewWidth, render.Rough = render.DefaultWidth, false // the engine has none of the tests' haste
+	t.Cleanup(func() { bench.PreviewWidth, render.Rough = before, true })
 	dir := filepath.Join(t.TempDir(), "out")
 	r := call("", "make", p.file, "-o", dir)
 	require.Equal(t, exitDone, r.code, r.err)

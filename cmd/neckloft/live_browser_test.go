@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"sync"
 	"testing"
@@ -51,8 +52,10 @@ var shared struct {
 }
 
 func TestMain(m *testing.M) {
-	// Drawing the preview is half of make; its size is looked at in its own package.
-	bench.PreviewWidth = render.MinWidth
+	// Drawing the preview is half of make; its size and its edges are looked at in
+	// its own package.
+	bench.PreviewWidth, render.Rough = render.MinWidth, true
+	debug.SetGCPercent(400) // memory is there, and a tenth of the time
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()
