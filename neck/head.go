@@ -20,7 +20,7 @@ type head struct {
 	lean     *leaningShelf
 
 	edge   *outline.Outline // nil for a paddle
-	wide   [2]reach         // of the loft that an outline is cut from
+	wide   func() *[2]reach // of the loft that an outline is cut from, laid when it is asked for
 	paddle float64          // half the width of a paddle
 
 	// What is cut into it, with y as the hand has it.
@@ -191,7 +191,7 @@ func (n *Neck) half(side Side, x float64) float64 {
 	h := n.spec.Headstock
 	switch {
 	case n.head.edge != nil && x < -n.head.far:
-		return n.head.wide[side].at(n.HeadU(x))
+		return n.head.wide()[side].at(n.HeadU(x))
 	case n.head.edge != nil && x < 0:
 		from, to := n.head.edge.Ends()
 		end := to

@@ -2,6 +2,8 @@ package neck
 
 import (
 	"math"
+	"sync"
+
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
@@ -43,9 +45,7 @@ func (n *Neck) layHeadstock(h *spec.Headstock, like *Neck) error {
 		// A line square to the face from where the back is plane comes out there.
 		n.headDepth = -n.HeadX(h.BackFrom - h.Thickness*math.Tan(h.Angle))
 	}
-	if err := n.layOutline(h); err != nil {
-		return err
-	}
+	n.layOutline(h)
 	if h.Angle == 0 {
 		n.headHang = n.hangRun(h) // which looks at the edges
 	}
@@ -53,15 +53,15 @@ func (n *Neck) layHeadstock(h *spec.Headstock, like *Neck) error {
 }
 
 // layOutline fixes the loft that an outline is cut from.
-func (n *Neck) layOutline(h *spec.Headstock) error {
+func (n *Neck) layOutline(h *spec.Headstock) {
 	if n.head.edge == nil {
-		return nil
+		return
 	}
 	n.headLow = math.Max(h.Thickness, h.TipThickness) + n.Depth(0) + 5
 	if v := n.spec.Volute; v != nil {
 		n.headLow += v.Rise
 	}
-	return n.layReach(h)
+	n.head.wide = sync.OnceValue(n.layReach)
 }
 
 // layTransition fixes the transitions.

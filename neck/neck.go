@@ -301,7 +301,7 @@ func (n *Neck) Landmarks() []float64 {
 			}
 		}
 		if n.head.edge != nil {
-			xs = append(xs, n.head.along(n.head.wide[MinusY].next))
+			xs = append(xs, n.head.along(n.head.wide()[MinusY].next))
 		}
 	}
 	if h := s.Heel; h != nil {

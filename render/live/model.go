@@ -171,7 +171,7 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 	m.Handles = drawHandles(j.neck)
 	m.Section = drawSection(j.neck, req.X)
 	if !req.Fine {
-		m.Numbers = numbers(export.ShapeHeadlines(j.neck))
+		m.Numbers = numbers(export.QuickHeadlines(j.neck))
 		return
 	}
 	for _, step := range []func(){
