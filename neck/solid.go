@@ -286,16 +286,20 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 	}
 	// A sample looks to both sides, as far as halfway to the next: so two of them
 	// share a station.
-	var known [half + 1]*reaches
+	var stations [half + 1]reaches
+	count := 2 * l.lookedCount()
+	points, supports := make([]YZ, count*len(stations)), make([]float64, count*len(stations))
 	at := func(j int) *reaches {
-		if known[j] == nil {
+		r := &stations[j]
+		if !r.known {
 			x := a + h*float64(j)
 			if j == half {
 				x = b
 			}
-			known[j] = l.reachesAt(x)
+			r.at, r.support = points[j*count:(j+1)*count], supports[j*count:(j+1)*count]
+			l.lookAt(r, x)
 		}
-		return known[j]
+		return r
 	}
 	lastWorst := 0
 	return func(x float64) float64 {
@@ -332,6 +336,7 @@ const densitySamples = 24
 
 // reaches are how far wood and board reach at a station.
 type reaches struct {
+	known       bool // the rest is
 	wood, board bool // whether there are any
 	s           Section
 	top         float64
@@ -349,12 +354,11 @@ func (r *reaches) points(l *loft, side Side) []YZ {
 	return nil
 }
 
-func (l *loft) reachesAt(x float64) *reaches {
-	r := &reaches{}
+// lookAt fills in the reaches at x, which have room for the points.
+func (l *loft) lookAt(r *reaches, x float64) {
+	r.known = true
 	if l.part != PartBoard && x >= l.n.loftStart() && x <= l.end {
 		r.wood, r.s, r.top = true, l.n.uncut(x), l.n.loftTop(x)
-		count := 2 * l.lookedCount()
-		r.at, r.support = make([]YZ, count), make([]float64, count)
 		for k := range r.at {
 			side, i := l.looked(k)
 			p, d := r.s.PointAlong(side, l.dirs[i]), l.dirs[i]
@@ -364,7 +368,6 @@ func (l *loft) reachesAt(x float64) *reaches {
 	if l.part != PartWood && x >= l.n.boardFrom && x <= l.n.boardTo {
 		r.board, r.edge = true, l.n.BoardTop(x, l.n.BoardHalfWidth(x))
 	}
-	return r
 }
 
 // looked returns the k-th of the sides and directions in which the density looks:

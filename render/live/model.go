@@ -183,7 +183,7 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 		with = e.judged(req.With).neck
 	}
 	if !req.Fine {
-		m.Numbers = numbers(export.ShapeHeadlines(j.neck), apart(export.ShapeApart, j.neck, with))
+		m.Numbers = numbers(export.QuickHeadlines(j.neck), apart(export.QuickApart, j.neck, with))
 		return
 	}
 	for _, step := range []func(){
