@@ -315,6 +315,8 @@ func TestLiveBench(t *testing.T) {
 		require.True(t, get[bool](p, `Boolean(document.querySelector('#make-list [aria-label="Print plan.pdf"]'))`))
 		p.keys(kb.Escape)
 	})
+
+	sub("a sheet is printed from another tab", func(t *testing.T) { p.prints(t) })
 	p.quiet()
 
 	sub("points of an outline go both ways", func(t *testing.T) {

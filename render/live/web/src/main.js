@@ -599,7 +599,7 @@ function drawCut() {
   movePlane(s.x);
   moveTopPlane(s.x);
   const f = drawSection(s, state.drawn.elevation, compare.section(), state.model.values?.units, {
-    small: bench.main !== 'section' && !bench.printing, held: Boolean(handles.held), box: bench.printing ? { width: 420, height: 260 } : undefined,
+    small: bench.main !== 'section' && !bench.printing, held: Boolean(handles.held), box: bench.printing ? { width: 420, height: 225 } : undefined,
   });
   frames.section = f;
   handles.show('section', s.handles, ([, y, z]) => [f.x(y), f.y(z)], bench.main === 'section');
@@ -1123,7 +1123,7 @@ function wire() {
     },
     stem: () => state.name.replace(/\.toml$/i, '') || 'neck', handOut, words: () => byId('bench').textContent, extra,
   });
-  byId('to-make').onclick = () => {
+  byId('to-make').onclick = byId('to-make-here').onclick = () => {
     if (!state.model?.ok || !state.products) return say('Nothing can be made before the spec is put right.', 'error');
     make.open(state.products, state.text);
   };

@@ -478,7 +478,7 @@ export class View3D {
     for (const g of ghosts) g.visible = false;
     const { size } = this;
     this.size = this.own;
-    const [wide, high] = [1600, 480];
+    const [wide, high] = [1600, 380];
     const ratio = this.renderer.getPixelRatio();
     const camera = this.camera.position.clone();
     const target = this.controls.target.clone();
