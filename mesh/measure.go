@@ -77,10 +77,10 @@ func (m *Mesh) Translate(d Vec) {
 }
 
 // RoundFloat32 rounds every coordinate to the nearest float32, the precision
-// of the STL format, in steps that processors agree on (see [Vec.Settle]).
+// of the STL format.
 func (m *Mesh) RoundFloat32() {
 	for i, v := range m.Vertices {
-		m.Vertices[i] = v.Settle()
+		m.Vertices[i] = v.Round()
 	}
 }
 
