@@ -18,6 +18,7 @@ import (
 	"neckloft/export/bench"
 	"neckloft/neck"
 	"neckloft/neck/jig"
+	"neckloft/neck/spec"
 )
 
 // jigsFlags are the flags of jigs as they are typed.
@@ -87,7 +88,7 @@ var jigLengths = []jigLength{
 
 // add adds the flags to the verb.
 func (f *jigsFlags) add(fl *pflag.FlagSet) {
-	o, b := jig.DefaultOptions(), export.DefaultBed()
+	o, b, inches := jig.DefaultOptions(), export.DefaultBed(), jig.DefaultsFor(spec.Inch)
 	fl.StringVarP(&f.output, "output", "o", "jigs", "folder to write into, or a file: "+strings.Join(jigFormats, ", "))
 	writesInside(fl, "output", bench.JigFiles())
 	fl.StringVar(&f.what, "what", "", "jigs by name, with commas: "+strings.Join(jig.Names(), ", ")+" (default those that spec and tools give cause for)")
@@ -100,7 +101,11 @@ func (f *jigsFlags) add(fl *pflag.FlagSet) {
 	addPixels(fl, &f.size, "size", false, "width of the pictures in pixels (default "+strconv.Itoa(bench.JigWidth)+")")
 	for _, l := range jigLengths {
 		f.lengths[l.name] = &lengthFlag{}
-		addLength(fl, f.lengths[l.name], l.name, inMM(*l.into(&o)), l.usage)
+		usage, mm, in := l.usage, *l.into(&o), *l.into(&inches)
+		if in != mm {
+			usage += "; beside inches " + spec.Inch.Format(in)
+		}
+		addLength(fl, f.lengths[l.name], l.name, inMM(mm), usage)
 	}
 }
 
@@ -169,7 +174,7 @@ func (p *program) jigsOf(n *neck.Neck, o jig.Options, names []string) ([]jig.Jig
 
 // options returns the options that the flags give.
 func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck, bed export.Bed) (jig.Options, error) {
-	o := bench.JigsOn(bed)
+	o := bench.JigsOn(n.Spec().PrintUnit(), bed)
 	for _, l := range jigLengths {
 		if !given.Changed(l.name) {
 			continue

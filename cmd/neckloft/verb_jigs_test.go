@@ -121,7 +121,7 @@ func TestJigsRefused(t *testing.T) {
 		{"--paper A4", "--paper goes with a .pdf file"},
 		{"--format stl -o a.stl", "--format goes with a folder"},
 		{"--size 600 -o a.stl", "--size goes with a folder"},
-		{"--what rest --height 30mm", "height of the rest 30 mm; allowed"},
+		{"--what rest --height 30mm", "height of the rest is 30 mm; allowed"},
 		{"--what cradle --size 100", "--size: "},
 	} {
 		r := call("", append([]string{"jigs"}, strings.Fields(c.args)...)...)

@@ -89,6 +89,17 @@ func DefaultOptions() Options {
 	}
 }
 
+// DefaultsFor are DefaultOptions, beside inches in sizes that shops with inches have.
+func DefaultsFor(u spec.Unit) Options {
+	o := DefaultOptions()
+	if u == spec.Inch {
+		const inch = spec.MillimetresPerInch
+		o.Clearance, o.Lining, o.Tolerance = 0.008*inch, inch/16, 0.002*inch
+		o.Length, o.Height, o.Dowel, o.Fit = 1.5*inch, 3.125*inch, inch/4, 0.005*inch
+	}
+	return o
+}
+
 // longest returns the longest piece that the bed has room for.
 func (o *Options) longest() float64 { return max(o.Across, o.Along) }
 
@@ -238,6 +249,15 @@ func (s *Set) add(k *kind, m *maker) {
 	s.Jigs = append(s.Jigs, j)
 }
 
+// inInches returns lines of use with the lengths that they name in inches.
+func inInches(use []string) []string {
+	out := slices.Clone(use)
+	for i := range out {
+		out[i] = strings.ReplaceAll(out[i], "60 to 80 mm", "2-1/2 to 3 in")
+	}
+	return out
+}
+
 // make makes a jig of its kind.
 func (k *kind) make(m *maker) (Jig, error) {
 	parts, gaps, err := k.build(m)
@@ -247,6 +267,9 @@ func (k *kind) make(m *maker) (Jig, error) {
 	use, never := k.use[:], k.never
 	if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {
 		use, never = k.onTable[:3], k.onTable[3]
+	}
+	if m.u == spec.Inch {
+		use = inInches(use)
 	}
 	j := Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: k.backUp, Board: k.board}
 	if k.wood != nil {
