@@ -89,3 +89,18 @@ func TestSubtract(t *testing.T) {
 		require.InDelta(rt, fine.Volume()-other.Volume(), whole-cut.Volume(), 0.05*area+0.1)
 	})
 }
+
+// BenchmarkSubtract drills twelve slanting holes through the demo's wood.
+func BenchmarkSubtract(b *testing.B) {
+	built, err := exact.Build(necktest.Demo(b), neck.PartWood)
+	require.NoError(b, err)
+	var holes []*brep.Solid
+	for i := range 12 {
+		s, _ := rod(b, mesh.Vec{X: -140 + 45.3*float64(i), Y: 12.3, Z: -60}, mesh.Vec{X: 3, Z: 70}, 3)
+		holes = append(holes, s)
+	}
+	for b.Loop() {
+		_, err := brep.Subtract(built[0].Solid, holes...)
+		require.NoError(b, err)
+	}
+}
