@@ -95,10 +95,17 @@ func (c *cutting) place(side int, e *Edge, pins []pin) error {
 	}
 	for i := range pins {
 		p := &pins[i]
+		p.t = math.Min(math.Max(steady(p.t), e.T0), e.T1)
 		p.vertex = &Vertex{e.Curve.Point(p.t)}
 		c.at[p.crossing] = p.vertex
 	}
 	return nil
+}
+
+// steady rounds a parameter, so that processors that differ in its last bit agree.
+func steady(t float64) float64 {
+	const grid = 1 << 36
+	return math.Round(t*grid) / grid
 }
 
 // pierced returns the face that an edge crosses at a pin.
