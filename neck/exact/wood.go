@@ -43,6 +43,7 @@ func buildWood(n *neck.Neck) (*Model, error) {
 	if err := w.close(); err != nil {
 		return nil, err
 	}
+	w.divide()
 	for i := range len(w.parts) + 1 {
 		w.rims = append(w.rims, w.rim(i))
 	}
