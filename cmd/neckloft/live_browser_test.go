@@ -178,6 +178,17 @@ func (p *livePage) parts(t *testing.T) func(name string, fn func(t *testing.T)) 
 	}
 }
 
+// engine returns the one that answers all pages: it remembers the necks that they
+// begin with.
+var engine = func() func(live.Options) *live.Engine {
+	var once sync.Once
+	var shared *live.Engine
+	return func(o live.Options) *live.Engine {
+		once.Do(func() { shared = live.NewEngine(o) })
+		return shared
+	}
+}()
+
 // openLive serves a spec in a folder of its own and opens the page. Scripts are
 // run before the page's own.
 func openLive(tb testing.TB, text string, before ...string) *livePage {
@@ -190,6 +201,7 @@ func openLive(tb testing.TB, text string, before ...string) *livePage {
 	require.NoError(tb, err)
 	s, err := live.New(opts)
 	require.NoError(tb, err)
+	s.Engine = engine(opts)
 	l, err := live.Listen(0)
 	require.NoError(tb, err)
 	p.url = s.URL(l)
