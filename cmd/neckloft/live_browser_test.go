@@ -5,7 +5,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime/debug"
 	"strings"
 	"sync"
 	"testing"
@@ -55,7 +54,6 @@ func TestMain(m *testing.M) {
 	// Drawing the preview is half of make; its size and its edges are looked at in
 	// its own package.
 	bench.PreviewWidth, render.Rough = render.MinWidth, true
-	debug.SetGCPercent(400) // memory is there, and a tenth of the time
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()
