@@ -87,7 +87,7 @@ type comparePage struct {
 // narrowest are the hardest; the widest and the PDF are tried with six necks.
 func pagesToLayOut(set string) []comparePage {
 	views := []CompareView{CompareSheet, CompareSections, CompareAlong} // all of it holds nothing else
-	if set == "two" || set == "six" {
+	if drawn.All() && (set == "two" || set == "six") {
 		views = append(views, CompareSolids) // its maps take their time
 	}
 	var pages []comparePage
@@ -117,6 +117,7 @@ func pagesToLayOut(set string) []comparePage {
 // TestCompareFormats checks that each format is what it says and comes out the
 // same twice: all but the first only with all cases.
 func TestCompareFormats(t *testing.T) {
+	rough(t)
 	c := comparison(t, nil, "demo", "siskin")
 	for view, formats := range map[CompareView][]string{
 		CompareSheet:  {"png", "svg", "pdf"},
@@ -359,6 +360,7 @@ func TestRampsRise(t *testing.T) {
 // TestDifferenceMapColors draws the map of a half cylinder against one a
 // millimetre wider: every pixel of the back has the colour of -1.
 func TestDifferenceMapColors(t *testing.T) {
+	rough(t)
 	cylinder := func(r float64) *neck.Neck {
 		s := &spec.Spec{
 			Name:    "plain",

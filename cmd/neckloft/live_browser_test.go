@@ -5,7 +5,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime/debug"
 	"strings"
 	"sync"
 	"testing"
@@ -55,7 +54,6 @@ func TestMain(m *testing.M) {
 	// Drawing the preview is half of make; its size and its edges are looked at in
 	// its own package.
 	bench.PreviewWidth, render.Rough = render.MinWidth, true
-	debug.SetGCPercent(400) // memory is there, and a tenth of the time
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()
@@ -179,6 +177,17 @@ func (p *livePage) parts(t *testing.T) func(name string, fn func(t *testing.T)) 
 	}
 }
 
+// engine returns the one that answers all pages: it remembers the necks that they
+// begin with.
+var engine = func() func(live.Options) *live.Engine {
+	var once sync.Once
+	var shared *live.Engine
+	return func(o live.Options) *live.Engine {
+		once.Do(func() { shared = live.NewEngine(o) })
+		return shared
+	}
+}()
+
 // openLive serves a spec in a folder of its own and opens the page. Scripts are
 // run before the page's own.
 func openLive(tb testing.TB, text string, before ...string) *livePage {
@@ -191,6 +200,7 @@ func openLive(tb testing.TB, text string, before ...string) *livePage {
 	require.NoError(tb, err)
 	s, err := live.New(opts)
 	require.NoError(tb, err)
+	s.Engine = engine(opts)
 	l, err := live.Listen(0)
 	require.NoError(tb, err)
 	p.url = s.URL(l)

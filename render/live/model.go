@@ -269,8 +269,9 @@ func judge(text string, shared *spec.Tools) *judgement {
 }
 
 // keptJudgements is how many texts are remembered: a page moves its section
-// plane through the same neck, and its ghost's, many times.
-const keptJudgements = 8
+// plane through the same neck, and its ghost's, many times, and goes back to the
+// neck that it began with.
+const keptJudgements = 16
 
 // judged returns the judgement of a text, from memory if it is there.
 func (e *Engine) judged(text string) *judgement {
