@@ -45,3 +45,27 @@ func TestBracketedIsQuick(t *testing.T) {
 		assert.LessOrEqual(t, calls, 16, "zero at %g", zero)
 	}
 }
+
+// TestBracketedStops: it ends when the zero is known well enough, also where the
+// function jumps, and tells the better of the two places that are left.
+func TestBracketedStops(t *testing.T) {
+	for _, f := range []func(float64) float64{
+		func(v float64) float64 { return math.Copysign(1+v*v, v) },
+		func(v float64) float64 { return math.Atan(3*v) + 0.1*v },
+		func(v float64) float64 { return math.Expm1(v / 3) },
+	} {
+		for zero := 0.13; zero < 10; zero += 0.41 {
+			calls, least := 0, math.Inf(1)
+			g := func(x float64) float64 {
+				calls++
+				v := f(x - zero)
+				least = math.Min(least, math.Abs(v))
+				return v
+			}
+			at := Bracketed(g, 0, 10, g(0), g(10), 0.01)
+			assert.InDelta(t, zero, at, 0.01)
+			assert.LessOrEqual(t, calls, 18, "zero at %g", zero)
+			assert.Equal(t, least, math.Abs(f(at-zero)), "zero at %g", zero)
+		}
+	}
+}
