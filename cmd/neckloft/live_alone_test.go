@@ -57,9 +57,9 @@ func openAlone(tb testing.TB, text string) *livePage {
 // Long, since one page is opened for all that is tried on it.
 func TestPageAlone(t *testing.T) {
 	p := openAlone(t, spec.Starter())
-	before := bench.PreviewWidth
-	bench.PreviewWidth = render.DefaultWidth // the engine has none of the tests' haste
-	t.Cleanup(func() { bench.PreviewWidth = before })
+	preview, jigs := bench.PreviewWidth, bench.JigWidth
+	bench.PreviewWidth, bench.JigWidth = render.DefaultWidth, jigWidth // the engine has none of the tests' haste
+	t.Cleanup(func() { bench.PreviewWidth, bench.JigWidth = preview, jigs })
 	dir := filepath.Join(t.TempDir(), "out")
 	r := call("", "make", p.file, "-o", dir)
 	require.Equal(t, exitDone, r.code, r.err)

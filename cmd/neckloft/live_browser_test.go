@@ -50,9 +50,12 @@ var shared struct {
 	free []tab // that nobody uses
 }
 
+// jigWidth is the width of a jig's picture outside of tests.
+var jigWidth = bench.JigWidth
+
 func TestMain(m *testing.M) {
 	// Drawing the preview is half of make; its size is looked at in its own package.
-	bench.PreviewWidth = render.MinWidth
+	bench.PreviewWidth, bench.JigWidth = render.MinWidth, render.MinWidth
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()
