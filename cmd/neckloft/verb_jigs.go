@@ -18,11 +18,13 @@ import (
 	"neckloft/export/bench"
 	"neckloft/neck"
 	"neckloft/neck/jig"
+	"neckloft/neck/spec"
 )
 
 // jigsFlags are the flags of jigs as they are typed.
 type jigsFlags struct {
 	output, what, format string
+	joints               string
 	list                 bool
 	at                   stationsFlag
 	bed                  bedFlag
@@ -79,26 +81,31 @@ var jigLengths = []jigLength{
 	{"height", "of the glue plane over the bench, on the rest", func(o *jig.Options) *float64 { return &o.Height }},
 	{"shim", "thickness of an even shim for the pocket, 0mm for a wedge by the neck's angle", func(o *jig.Options) *float64 { return &o.Shim }},
 	{"abrasive", "thickness of the paper on the sanding block", func(o *jig.Options) *float64 { return &o.Abrasive }},
-	{"dowel", "diameter of the dowels that join pieces", func(o *jig.Options) *float64 { return &o.Dowel }},
-	{"fit", "room about dowels and dovetails, on each side", func(o *jig.Options) *float64 { return &o.Fit }},
+	{"dowel", "diameter of the dowels or pins that join pieces", func(o *jig.Options) *float64 { return &o.Dowel }},
+	{"fit", "room about dowels, pins and dovetails, on each side", func(o *jig.Options) *float64 { return &o.Fit }},
 	{"tolerance", "that a surface may be farther off than its clearance", func(o *jig.Options) *float64 { return &o.Tolerance }},
 }
 
 // add adds the flags to the verb.
 func (f *jigsFlags) add(fl *pflag.FlagSet) {
-	o, b := jig.DefaultOptions(), export.DefaultBed()
+	o, b, inches := jig.DefaultOptions(), export.DefaultBed(), jig.DefaultsFor(spec.Inch)
 	fl.StringVarP(&f.output, "output", "o", "jigs", "folder to write into, or a file: "+strings.Join(jigFormats, ", "))
 	writesInside(fl, "output", bench.JigFiles())
 	fl.StringVar(&f.what, "what", "", "jigs by name, with commas: "+strings.Join(jig.Names(), ", ")+" (default those that spec and tools give cause for)")
 	fl.BoolVar(&f.list, "list", false, "list the jigs, and the cause that the spec gives for each, and write nothing")
 	addChoice(fl, &f.format, "format", "3mf", "of the solids in a folder: 3mf or stl", "3mf", "stl")
+	addChoice(fl, &f.joints, "joints", "dowels", "what joins pieces of a bar: dowels, which you cut, or pins that are printed", "dowels", "pins")
 	addStations(fl, &f.at, "at", "", "stations of cradle and rest: frets or x=120mm (default three along the run)")
 	addBed(fl, &f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
 	addPaper(fl, &f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
 	addPixels(fl, &f.size, "size", false, "width of the pictures in pixels (default "+strconv.Itoa(bench.JigWidth)+")")
 	for _, l := range jigLengths {
 		f.lengths[l.name] = &lengthFlag{}
-		addLength(fl, f.lengths[l.name], l.name, inMM(*l.into(&o)), l.usage)
+		usage, mm, in := l.usage, *l.into(&o), *l.into(&inches)
+		if in != mm {
+			usage += "; beside inches " + spec.Inch.Format(in)
+		}
+		addLength(fl, f.lengths[l.name], l.name, inMM(mm), usage)
 	}
 }
 
@@ -167,7 +174,7 @@ func (p *program) jigsOf(n *neck.Neck, o jig.Options, names []string) ([]jig.Jig
 
 // options returns the options that the flags give.
 func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck, bed export.Bed) (jig.Options, error) {
-	o := bench.JigsOn(bed)
+	o := bench.JigsOn(bed, n.Spec().PrintUnit())
 	for _, l := range jigLengths {
 		if !given.Changed(l.name) {
 			continue
@@ -177,6 +184,7 @@ func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck, bed export.Bed) 
 			return o, err
 		}
 	}
+	o.Pins = f.joints == "pins"
 	if given.Changed("at") {
 		var err error
 		if o.At, err = f.at.places(n); err != nil {

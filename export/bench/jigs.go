@@ -9,6 +9,7 @@ import (
 	"neckloft/export"
 	"neckloft/neck"
 	"neckloft/neck/jig"
+	"neckloft/neck/spec"
 	"neckloft/render"
 )
 
@@ -49,12 +50,13 @@ type JigOptions struct {
 // nothing is said of them.
 func JigDefaults(n *neck.Neck) (jig.Options, JigOptions) {
 	bed := export.BedFor(n.Spec())
-	return JigsOn(bed), JigOptions{bed, "3mf", JigWidth}
+	return JigsOn(bed, n.Spec().PrintUnit()), JigOptions{bed, "3mf", JigWidth}
 }
 
-// JigsOn returns the usual options for jigs, with the room that a bed has.
-func JigsOn(bed export.Bed) jig.Options {
-	o := jig.DefaultOptions()
+// JigsOn returns the options for jigs that are usual beside a unit, with the room that
+// a bed has.
+func JigsOn(bed export.Bed, u spec.Unit) jig.Options {
+	o := jig.DefaultsFor(u)
 	o.Across, o.Along = bed.Width-2*bed.Edge, bed.Depth-2*bed.Edge
 	return o
 }
