@@ -1,6 +1,7 @@
 package exact_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -229,6 +230,25 @@ func TestSharpCorners(t *testing.T) {
 		assert.InEpsilon(t, n.WoodVolume(), m[0].Volume(), 1e-5)
 		assert.LessOrEqual(t, m[0].Miss, exact.Promised)
 	}
+}
+
+// TestRefused names what cannot be held, and what cannot be cut.
+func TestRefused(t *testing.T) {
+	s := spec.Demo()
+	s.Source, s.Volute, s.Scarf = nil, nil, nil
+	s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove, s.Headstock.FaceVeneer = 0, 2, 5, 2
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	_, err = exact.Build(n, neck.PartWood)
+	var no *exact.Unsupported
+	require.ErrorAs(t, err, &no)
+	assert.ErrorContains(t, err, "a veneer that comes up to the glue plane")
+	assert.ErrorContains(t, err, "a mesh can")
+
+	// As brep.Subtract says it.
+	uncut := &exact.Uncut{Err: fmt.Errorf("cutter %q: %w", "bar", brep.ErrTouch)}
+	assert.ErrorIs(t, uncut, brep.ErrTouch)
+	assert.ErrorContains(t, uncut, "an exact solid cannot be cut so; a mesh can")
 }
 
 func BenchmarkBuild(b *testing.B) {
