@@ -12,6 +12,10 @@ import (
 // enter another face, so that it can be told where it does.
 const leastAngle = 2e-3
 
+// overEnd is how far over the end of a surface, in mm, a point of it may lie: edges
+// are as close to surfaces only as Check has it.
+const overEnd = 5e-4
+
 // ErrTouch says that solids touch, or run along each other, so that it cannot be
 // told where they cross.
 var ErrTouch = errors.New("surfaces touch or run along each other")
@@ -61,7 +65,7 @@ func meet(a, b *foot, p, dir mesh.Vec) (at, na, nb mesh.Vec, err error) {
 		pb, _ = b.near(p)
 		offA, offB := pa.Sub(p).Norm(), pb.Sub(p).Norm()
 		switch {
-		case math.Max(offA, offB) <= OnSurface:
+		case math.Max(offA, offB) <= overEnd:
 			return p, na, nb, nil
 		case offA > offB:
 			p = pa
@@ -106,7 +110,7 @@ func pierce(e *Edge, t float64, f *foot) (float64, error) {
 		step := n.Dot(at.Sub(p)) / rise
 		t = math.Min(math.Max(t+step, e.T0), e.T1)
 		if math.Abs(step)*d.Norm() < 1e-10 {
-			if off := at.Sub(p).Norm(); off > OnSurface {
+			if off := at.Sub(p).Norm(); off > overEnd {
 				return t, fmt.Errorf("an edge does not meet face %q at %s: the surface ends %.4f mm before", f.face.Name, place(p), off)
 			}
 			return t, nil

@@ -39,6 +39,7 @@ func (t *tracer) circle(first node) *Edge {
 		if !ok {
 			continue
 		}
+		centre = centre.Steady()
 		out := first.at.Sub(centre)
 		if axis.Cross(out).Dot(first.dir) < 0 {
 			axis = axis.Scale(-1)
@@ -82,6 +83,7 @@ func (t *tracer) ring() (*Edge, error) {
 	if err != nil {
 		return nil, err
 	}
+	first.at = first.at.Steady()
 	if e := t.circle(first); e != nil {
 		return e, nil
 	}

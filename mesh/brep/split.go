@@ -73,32 +73,89 @@ func (c *cutting) split() error {
 	return nil
 }
 
+// spreads are how far, in mm, the search for where an edge enters a face and
+// leaves it again soon begins apart from where chords have them, one after the
+// other: between both, near where the edge is deepest in, Newton's method may lead
+// to the wrong one.
+var spreads = [...]float64{0, 0.05, 0.2, 0.5}
+
+// apartEnough is the least part of an edge between two places where it is cut.
+const apartEnough = 1e-10
+
 // place finds where pins lie exactly.
 func (c *cutting) place(side int, e *Edge, pins []pin) error {
-	samples := c.net.samples[e]
-	last := math.Inf(-1)
+	var err error
+	for _, spread := range spreads {
+		if err = c.placeFrom(side, e, pins, spread); err == nil {
+			break
+		}
+	}
+	if err != nil {
+		return err
+	}
 	for i := range pins {
 		p := &pins[i]
-		x := &c.x.List[p.crossing]
-		other := c.skins[1-side]
-		f := &foot{face: other.faces[other.tag[x.Faces[1-side]]]}
-		t0, t1 := samples[p.chord], samples[p.chord+1]
-		var err error
-		if p.t, err = pierce(e, t0+p.along*(t1-t0), f); err != nil {
-			return err
-		}
-		at := e.Curve.Point(p.t)
-		if off := at.Sub(x.At).Norm(); off > c.net.reach() {
-			return fmt.Errorf("an edge and face %q: %w", f.face.Name, touchAt(x.At))
-		}
-		if p.t < last {
-			return touchAt(at)
-		}
-		last = p.t
-		p.vertex = &Vertex{at}
+		p.t = math.Min(math.Max(steady(p.t), e.T0), e.T1)
+		p.vertex = &Vertex{e.Curve.Point(p.t)}
 		c.at[p.crossing] = p.vertex
 	}
 	return nil
+}
+
+// steady rounds a parameter, so that processors that differ in its last bit agree.
+func steady(t float64) float64 {
+	const grid = 1 << 36
+	return math.Round(t*grid) / grid
+}
+
+// pierced returns the face that an edge crosses at a pin.
+func (c *cutting) pierced(side int, p *pin) *Face {
+	other := c.skins[1-side]
+	return other.faces[other.tag[c.x.List[p.crossing].Faces[1-side]]]
+}
+
+// placeFrom is place, from beginnings that are apart by a spread.
+func (c *cutting) placeFrom(side int, e *Edge, pins []pin, spread float64) error {
+	samples := c.net.samples[e]
+	for i := range pins {
+		p := &pins[i]
+		f := c.pierced(side, p)
+		t0, t1 := samples[p.chord], samples[p.chord+1]
+		t := t0 + p.along*(t1-t0)
+		if spread > 0 {
+			step := spread / e.Curve.Slope(t).Norm()
+			t += step * c.away(pins, i)
+			t = math.Min(math.Max(t, e.T0), e.T1)
+		}
+		var err error
+		if p.t, err = pierce(e, t, &foot{face: f}); err != nil {
+			return err
+		}
+		at, about := e.Curve.Point(p.t), c.x.List[p.crossing].At
+		if off := at.Sub(about).Norm(); off > c.net.reach() {
+			return fmt.Errorf("an edge and face %q: %w", f.Name, touchAt(about))
+		}
+		if i > 0 && p.t-pins[i-1].t < apartEnough*(e.T1-e.T0) {
+			return touchAt(at)
+		}
+	}
+	return nil
+}
+
+// away returns which way the closest pin beside pin i is not: 1 or -1, 0 where there
+// is none.
+func (c *cutting) away(pins []pin, i int) float64 {
+	at := c.x.List[pins[i].crossing].At
+	best, way := math.Inf(1), 0.0
+	for _, k := range []int{i - 1, i + 1} {
+		if k < 0 || k == len(pins) {
+			continue
+		}
+		if d := c.x.List[pins[k].crossing].At.Sub(at).Norm(); d < best {
+			best, way = d, float64(i-k)
+		}
+	}
+	return way
 }
 
 // reach is how far what is found exactly may be from where chords had it.

@@ -266,15 +266,16 @@ func (h arch) off(x mesh.Vec, t float64) float64 {
 	return at.Sub(x).Norm()
 }
 
-// spline returns the edge through nodes.
+// spline returns the edge through nodes, its numbers rounded so that processors that
+// differ in their last bits agree.
 func (t *tracer) spline(nodes []node) *Edge {
 	c := &Spline{Basis: &Basis{Knots: []float64{0, 0, 0, 0}}, Points: []mesh.Vec{nodes[0].at}}
 	at := 0.0
 	for i := 1; i < len(nodes); i++ {
 		h := newArch(nodes[i-1], nodes[i])
 		p, q := h.points()
-		c.Points = append(c.Points, p, q)
-		at += h.length
+		c.Points = append(c.Points, p.Steady(), q.Steady())
+		at += steady(h.length)
 		c.Basis.Knots = append(c.Basis.Knots, at, at)
 	}
 	c.Basis.Knots = append(c.Basis.Knots, at, at)
