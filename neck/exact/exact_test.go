@@ -11,6 +11,7 @@ import (
 
 	"neckloft/mesh"
 	"neckloft/mesh/brep"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/exact"
 	"neckloft/neck/necktest"
@@ -20,8 +21,15 @@ import (
 // TestVolume holds the volumes of exact solids of the test necks against those of
 // the sections' integrals, which know nothing of patches.
 func TestVolume(t *testing.T) {
-	built := 0
+	built, plain := 0, 0
 	for _, n := range necktest.All(t) {
+		s := n.Spec()
+		if n.HeadEdge() == nil && len(s.Channels) == 0 && !n.ShapedEnd() && s.Slots == nil {
+			// Nothing is cut: many are alike.
+			if plain++; plain%4 != 1 && !drawn.All() {
+				continue
+			}
+		}
 		for _, part := range []neck.Part{neck.PartWood, neck.PartBoard} {
 			m, err := exact.Build(n, part)
 			require.NoError(t, err, n.Spec().Name)
@@ -30,7 +38,7 @@ func TestVolume(t *testing.T) {
 			assert.LessOrEqual(t, m[0].Miss, exact.Promised, n.Spec().Name)
 		}
 	}
-	assert.Equal(t, 2*len(necktest.All(t)), built)
+	assert.GreaterOrEqual(t, built, 20)
 }
 
 // patches returns the faces of a solid that lie on patches.
