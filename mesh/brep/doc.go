@@ -11,6 +11,10 @@
 // [Builder] finds which way loops run and joins what coincides: who builds a
 // solid by it knows where its faces meet.
 //
+// [Prism], [Turned], [Polyhedron] and [Prismoid] are solids for cutters: over an
+// outline of lines, arcs and curves, which become planes, cylinders and patches of
+// straight lines, turned, and with plane faces. [Solid.MirroredY] mirrors one.
+//
 // [Solid.Check] is what a solid must pass before it is written: loops close,
 // each edge bounds two faces, once each way, the shell hangs together and obeys
 // Euler's formula, edges lie on their surfaces.

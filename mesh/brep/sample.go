@@ -176,6 +176,10 @@ func arcStep(radius, chord float64) float64 {
 	return math.Min(2*math.Acos(math.Max(1-chord/radius, -1)), math.Pi/4)
 }
 
+// mostSteps bounds how many triangles a part of a patch has each way, where it bends
+// sharply somewhere.
+const mostSteps = 100
+
 // patchMetric returns the metric of a part of a patch, by how it bends where a
 // face has it.
 func (n *net) patchMetric(f *Face, s *Patch) metric {
@@ -205,13 +209,10 @@ func (n *net) patchMetric(f *Face, s *Patch) metric {
 		return math.Min(math.Sqrt(4*n.chord/math.Max(bend, 1e-12)), whole)
 	}
 	m := metric{step(bu, hi[0]-lo[0]), step(bv, hi[1]-lo[1])}
-	for range 20 {
-		if m.u*m.v*buv <= 4*n.chord {
-			break
-		}
+	for m.u*m.v*buv > 4*n.chord {
 		m.u, m.v = 0.7*m.u, 0.7*m.v
 	}
-	return m
+	return metric{math.Max(m.u, (hi[0]-lo[0])/mostSteps), math.Max(m.v, (hi[1]-lo[1])/mostSteps)}
 }
 
 // range2 returns the range of a face's parameters, about.
