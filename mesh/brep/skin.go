@@ -16,6 +16,11 @@ type skin struct {
 // skin tessellates faces, which close a solid or several.
 func (n *net) skin(faces []*Face) (*skin, error) {
 	owners := map[*Edge][]*Face{}
+	defer func() {
+		for e, f := range owners {
+			n.owners[e] = f
+		}
+	}()
 	var order []*Edge
 	for _, f := range faces {
 		for _, l := range f.Loops {
