@@ -196,6 +196,35 @@ func (s *Patch) Across(u float64) []mesh.Vec {
 	return out
 }
 
+// Between returns the part of the patch from u0 to u1 as a patch of its own.
+func (s *Patch) Between(u0, u1 float64) *Patch {
+	out := &Patch{V: s.V}
+	for j := range s.Points[0] {
+		column := &Spline{Basis: s.U}
+		for _, row := range s.Points {
+			column.Points = append(column.Points, row[j])
+		}
+		part := column.Between(u0, u1)
+		if j == 0 {
+			out.U, out.Points = part.Basis, make([][]mesh.Vec, len(part.Points))
+		}
+		for i, p := range part.Points {
+			out.Points[i] = append(out.Points[i], p)
+		}
+	}
+	return out
+}
+
+// Along returns the curve along u at v.
+func (s *Patch) Along(v float64) *Spline {
+	j, w := s.V.Weights(v)
+	out := &Spline{Basis: s.U}
+	for _, row := range s.Points {
+		out.Points = append(out.Points, combine(row[j:j+4], w))
+	}
+	return out
+}
+
 // Row returns the curve along v at one end of u, the first or the last.
 func (s *Patch) Row(last bool) *Spline {
 	if last {
