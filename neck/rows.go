@@ -266,8 +266,10 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 	for _, side := range []Side{MinusY, PlusY} {
 		ids := []uint32{g.woodEdge[side]}
 		last, id := r.s.Edge(side), g.woodEdge[side]
+		footless := l.footless(r, side)
 		for i, p := range r.back[side][:m-1] {
 			switch {
+			case i == 0 && footless:
 			case r.stand[side] != nil && r.stand[side][i] != i:
 			case near(p, apex[side]):
 				id, last = ends[side], apex[side]

@@ -33,17 +33,16 @@ func (l *loft) thin(rows []row) {
 			continue
 		}
 		for _, side := range []Side{MinusY, PlusY} {
-			if l.remaining(rows, i, side, within) {
-				r.stand[side] = l.stands(r, side, within)
-			}
+			l.remaining(rows, i, side, within)
+			r.stand[side] = l.stands(r, side, within)
 		}
 	}
 }
 
 // remaining fills in what the chords across a row may miss at each of its points:
-// what the quads before and after it have left of the tolerance there. It reports
-// false where that is not known.
-func (l *loft) remaining(rows []row, i int, side Side, within []float64) bool {
+// what the quads before and after it have left of the tolerance there. Quads too short
+// for a look at their middle miss next to nothing, and are given half of it.
+func (l *loft) remaining(rows []row, i int, side Side, within []float64) {
 	for j := range within {
 		within[j] = 2.0 * l.chord
 	}
@@ -51,14 +50,13 @@ func (l *loft) remaining(rows []row, i int, side Side, within []float64) bool {
 		if k == 0 || rows[k-1].back[side] == nil || rows[k].back[side] == nil {
 			continue
 		}
-		if !rows[k].looked {
-			return false
-		}
 		for j, e := range rows[k].along[side] {
+			if !rows[k].looked {
+				e = l.chord
+			}
 			within[j] = math.Min(within[j], 2*l.chord-e)
 		}
 	}
-	return true
 }
 
 // stands returns, for each point of one side of a row, the kept one that stands
@@ -114,6 +112,22 @@ func (l *loft) withoutNear(r *row, side Side, kept []int, within []float64) []in
 		out = append(out, j)
 	}
 	return append(out, kept[len(kept)-1])
+}
+
+// footless reports whether the foot of a row's wall, its first point, lies next to the
+// wall's edge and may go: the chord from the edge on passes it closely.
+func (l *loft) footless(r *row, side Side) bool {
+	e, p := r.s.Edge(side), r.back[side][0]
+	if math.Hypot(e.Y-p.Y, e.Z-p.Z) >= nearby*l.merge {
+		return false
+	}
+	k := 1
+	for r.stand[side] != nil && r.stand[side][k] != k {
+		k++
+	}
+	q := r.back[side][k]
+	long := math.Hypot(q.Y-e.Y, q.Z-e.Z)
+	return long > 0 && math.Abs((q.Y-e.Y)*(p.Z-e.Z)-(q.Z-e.Z)*(p.Y-e.Y)) <= l.merge*long
 }
 
 // bridges reports whether the chord from point k of a row's side to point m is

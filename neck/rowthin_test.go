@@ -41,7 +41,9 @@ func TestThinRows(t *testing.T) {
 					kept++
 					within := 2 * l.chord
 					for j := k; j <= m; j++ {
-						within = math.Min(within, 2*l.chord-r.along[side][j])
+						if i > 0 {
+							within = math.Min(within, 2*l.chord-r.along[side][j])
+						}
 						if i+1 < len(rows) && rows[i+1].along[side] != nil {
 							within = math.Min(within, 2*l.chord-rows[i+1].along[side][j])
 						}

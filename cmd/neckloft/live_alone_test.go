@@ -60,9 +60,9 @@ func openAlone(tb testing.TB, text string) *livePage {
 // Without DRAWN=all it takes some of the cases.
 func TestPageAlone(t *testing.T) {
 	p := openAlone(t, spec.Starter())
-	before := bench.PreviewWidth
-	bench.PreviewWidth, render.Rough = render.DefaultWidth, false // the engine has none of the tests' haste
-	t.Cleanup(func() { bench.PreviewWidth, render.Rough = before, true })
+	preview, jigs := bench.PreviewWidth, bench.JigWidth
+	bench.PreviewWidth, bench.JigWidth, render.Rough = render.DefaultWidth, jigWidth, false // the engine has none of the tests' haste
+	t.Cleanup(func() { bench.PreviewWidth, bench.JigWidth, render.Rough = preview, jigs, true })
 	dir := filepath.Join(t.TempDir(), "out")
 	r := call("", "make", p.file, "-o", dir)
 	require.Equal(t, exitDone, r.code, r.err)

@@ -302,6 +302,10 @@ func TestLiveBench(t *testing.T) {
 		require.Contains(t, get[string](p, `document.getElementById('read').textContent`), "22.4")
 	})
 
+	sub("points are measured by keys alone", func(t *testing.T) { p.measuresByKeys(t) })
+
+	sub("jigs and the mill have tabs", func(t *testing.T) { p.showsJigs(t) })
+
 	sub("files are chosen, and made", func(t *testing.T) {
 		p.click("#to-make")
 		p.until(`document.getElementById('make').open`)
@@ -314,8 +318,10 @@ func TestLiveBench(t *testing.T) {
 		}
 		p.click("#make-go")
 		p.until(`document.getElementById('make-state').textContent === 'neck.zip is made, with 2 files.'`)
+		require.Equal(t, "make-go", get[string](p, `document.activeElement.id`), "the focus stays")
 		require.Less(t, get[int](p, `given[0]`), 20000, "those two alone")
 		require.True(t, get[bool](p, `Boolean(document.querySelector('#make-list [aria-label="Print plan.pdf"]'))`))
+		p.choosesJigs(t)
 		p.keys(kb.Escape)
 	})
 

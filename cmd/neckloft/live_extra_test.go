@@ -16,7 +16,6 @@ import (
 
 	"neckloft/export"
 	"neckloft/export/bench"
-	"neckloft/render"
 	"neckloft/render/live"
 )
 
@@ -64,9 +63,6 @@ func sameAsLine(t *testing.T, file, what string, data []byte) {
 // left-handed neck in inches, flat ones and others, and for its set-up on a mill, and
 // compares the bytes.
 func TestExtraFilesAreThoseOfTheCommandLine(t *testing.T) {
-	before := bench.JigWidth
-	bench.JigWidth = render.MinWidth
-	t.Cleanup(func() { bench.JigWidth = before })
 	engine := live.NewEngine(live.Options{Cautions: export.Cautions})
 	file := filepath.Join("..", "..", "testdata", "specs", "lapwing.toml")
 	ask := func(kind string, body map[string]any) []byte {

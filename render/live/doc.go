@@ -63,6 +63,11 @@
 // held the scale of its picture stays. After each answer it goes on with how the
 // handle moves there, since a shoulder does not move in a straight line.
 //
+// compare.js lays another neck over this one; flush.js says where. The program tells
+// by how much the numbers differ (export.Apart), since only it can reckon in the
+// page's unit. lean.go gives the lights with stripes the exact normals: those of a
+// mesh, and in bytes, would show breaks that the wood does not have.
+//
 // The script and its source are both committed. After a change in web/src:
 //
 //	npm ci --prefix render/live/web

@@ -12,12 +12,14 @@ export class Compare {
   constructor(hooks) {
     this.hooks = hooks;
     this.busy = 0; // questions under way
+    this.turn = 0; // of choices: the last one counts, whichever answer comes last
     this.ghost = null; // { label, text, model, section, key, sides, tops }
     this.along = 'nut';
     this.at = 'glue';
     byId('ghost').onchange = (e) => this.choose(e.target.value);
     byId('compare-end').onclick = () => {
       byId('ghost').value = '';
+      this.turn++;
       this.clear();
       const back = byId('ghost').checkVisibility() ? byId('ghost') : byId('menu').querySelector('summary');
       back.focus();
@@ -41,24 +43,30 @@ export class Compare {
   }
 
   async choose(value) {
+    const turn = ++this.turn;
     if (value === '') return this.clear();
-    if (value === 'now') return this.set('as it was when you chose this', this.hooks.text());
-    if (value === 'saved') return this.set('the file as saved', this.hooks.saved());
+    if (value === 'now') return this.set(turn, 'as it was when you chose this', this.hooks.text());
+    if (value === 'saved') return this.set(turn, 'the file as saved', this.hooks.saved());
+    this.busy++;
     try {
       const f = await this.hooks.open(value.slice(2));
-      return await this.set(f.name, f.text);
+      return await this.set(turn, f.name, f.text);
     } catch (error) {
-      return this.none(error.message);
+      return turn === this.turn ? this.none(error.message) : undefined;
+    } finally {
+      this.busy--;
     }
   }
 
-  async set(label, text) {
+  async set(turn, label, text) {
+    if (turn !== this.turn) return undefined;
     try {
       const model = await this.hooks.model(text);
+      if (turn !== this.turn) return undefined;
       if (!model.ok) return this.none(`${label} has errors and cannot be shown: ${model.problems.find((p) => !p.warning)?.message ?? ''}`);
       this.ghost = { label, text, model, section: null };
     } catch (error) {
-      return this.none(error.message);
+      return turn === this.turn ? this.none(error.message) : undefined;
     }
     this.hooks.view()?.setMeshes(this.ghost.model.meshes, 'ghost-');
     setWords(byId('ghost-name'), `In blue: ${label}`);

@@ -6,7 +6,7 @@ import { Compare } from './compare.js';
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
 import * as drafts from './drafts.js';
-import { byId, el, onSize, setWords } from './dom.js';
+import { byId, el, onSize, setWords, waits } from './dom.js';
 import { plainLines, setKeepingPlace, withEndings } from './text.js';
 import { range } from './along.js';
 import { Bench } from './bench.js';
@@ -1023,24 +1023,23 @@ function changedOnDisk(file) {
 
 // download makes a file, or of all of them only some, and hands it out.
 async function download(name, button, only = [], as = '') {
-  button.disabled = true;
-  button.dataset.busy = 'yes';
   const label = button.textContent;
   button.textContent = label + ' …';
-  try {
-    takeText();
-    await settled();
-    const data = await askBytes('make', { name, text: state.text, only });
-    const base = state.name.replace(/\.toml$/i, '') || 'neck';
-    const file = as || (name === 'all.zip' ? `${base}.zip` : name);
-    handOut(new Blob([data]), file);
-    const warned = /^(plan\.|all\.)/.test(name) && !as ? byId('bench').textContent : '';
-    say(`${file} is made. ${warned}`, warned ? 'error' : 'note');
-  } catch (error) {
-    say(error.message, 'error');
-  }
+  await waits(button, async () => {
+    try {
+      takeText();
+      await settled();
+      const data = await askBytes('make', { name, text: state.text, only });
+      const base = state.name.replace(/\.toml$/i, '') || 'neck';
+      const file = as || (name === 'all.zip' ? `${base}.zip` : name);
+      handOut(new Blob([data]), file);
+      const warned = /^(plan\.|all\.)/.test(name) && !as ? byId('bench').textContent : '';
+      say(`${file} is made. ${warned}`, warned ? 'error' : 'note');
+    } catch (error) {
+      say(error.message, 'error');
+    }
+  });
   button.textContent = label;
-  button.dataset.busy = '';
   barProducts();
 }
 
@@ -1240,6 +1239,7 @@ function plainKey(e) {
   if (e.key === '?') byId('keys').showModal();
   else if (e.key === '/') byId('find').focus();
   else if (panes[e.key]) bench.show(panes[e.key]);
+  else if (e.key === 'm') measuring.turn(!measuring.on, true);
   else return;
   e.preventDefault();
 }

@@ -1,6 +1,6 @@
 // The choice of files to make for the bench, and what is printed.
 
-import { byId, el, setWords } from './dom.js';
+import { byId, el, setWords, waits } from './dom.js';
 import { jig } from './extra.js';
 
 export class Make {
@@ -63,14 +63,14 @@ export class Make {
   }
 
   async work(button, fn) {
-    button.disabled = true;
     setWords(byId('make-state'), 'Working …');
-    try {
-      setWords(byId('make-state'), await fn());
-    } catch (error) {
-      setWords(byId('make-state'), error.message);
-    }
-    button.disabled = false;
+    await waits(button, async () => {
+      try {
+        setWords(byId('make-state'), await fn());
+      } catch (error) {
+        setWords(byId('make-state'), error.message);
+      }
+    });
   }
 
   go() {
