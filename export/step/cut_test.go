@@ -75,7 +75,7 @@ func TestCutByKernels(t *testing.T) {
 		if !drawn.All() {
 			t.Skip("costly: DRAWN=all has it run")
 		}
-		r := runKernel(t, []kernelJob{{file, []float64{}, []float64{100, 0, -100, 400, 100, 200}, true}})[0]
+		r := runKernel(t, []kernelJob{{File: file, Stations: []float64{}, Box: []float64{100, 0, -100, 400, 100, 200}, Deep: true}})[0]
 		require.Len(t, r.Solids, 1)
 		assert.True(t, r.Solids[0].Valid)
 		assert.False(t, r.Solids[0].SelfIntersect)

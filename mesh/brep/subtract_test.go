@@ -217,3 +217,23 @@ func TestSubtractTouching(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, 6000-math.Pi*(9*3+4*3), s.Volume(), 1e-3)
 }
+
+// TestSubtractThinWalls leaves walls far thinner than the first chords are close.
+func TestSubtractThinWalls(t *testing.T) {
+	for _, wall := range []float64{0.1, 0.02, 0.004} {
+		s, err := brep.Subtract(rod(t, vec{}, vec{Z: 10}, 10), rod(t, vec{X: 7 - wall, Z: -1}, vec{Z: 12}, 3))
+		require.NoError(t, err, wall)
+		assert.InDelta(t, math.Pi*(100-9)*10, s.Volume(), 1e-4, wall)
+		_, err = brep.Subtract(rod(t, vec{}, vec{Z: 10}, 10), rod(t, vec{X: 7 + wall, Z: -1}, vec{Z: 12}, 3))
+		require.NoError(t, err, wall)
+	}
+}
+
+// TestSubtractPatch has a free surface cut: the vault is what is taken out.
+func TestSubtractPatch(t *testing.T) {
+	cutter, _ := vault(t)
+	s, err := brep.Subtract(box(t, vec{X: -1, Y: -1, Z: 3}, vec{X: 5, Y: 5, Z: 10}), cutter)
+	require.NoError(t, err)
+	assert.InDelta(t, 6*6*7-2*math.Pi*math.Pi-4, s.Volume(), 1e-6)
+	assert.Len(t, s.Faces, 6+5)
+}
