@@ -8,7 +8,8 @@ const joinRoom = 10.0
 // outside of them, and its inner side is theirs.
 //
 // What Subtract asks of its cutters holds of both: they enter each other at an
-// angle and share no plane. An error is a *CutError.
+// angle and share no plane. As Subtract's base a is taken to be valid. An error is
+// a *CutError.
 func Join(a, b *Mesh) (*Mesh, error) {
 	lo, hi := a.Bounds()
 	lo2, hi2 := b.Bounds()
@@ -19,7 +20,7 @@ func Join(a, b *Mesh) (*Mesh, error) {
 	if err != nil {
 		return nil, err
 	}
-	rest, err := Subtract(around, a, b)
+	rest, err := subtract(around, []*Mesh{a, b}, 1)
 	if err != nil {
 		return nil, err
 	}

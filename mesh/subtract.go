@@ -44,12 +44,17 @@ func (e *CutError) Unwrap() error { return e.Err }
 //
 // Faces that no cutter touches come first, in their order. The same input gives
 // the same result. An error is a *CutError.
-func Subtract(base *Mesh, cutters ...*Mesh) (*Mesh, error) {
+func Subtract(base *Mesh, cutters ...*Mesh) (*Mesh, error) { return subtract(base, cutters, 0) }
+
+// subtract is Subtract, with the first of the cutters taken to be valid.
+func subtract(base *Mesh, cutters []*Mesh, valid int) (*Mesh, error) {
 	rounded := make([]*Mesh, len(cutters))
 	boxes := make([]box, len(cutters))
 	for i, c := range cutters {
-		if err := c.Validate(); err != nil {
-			return nil, &CutError{i, fmt.Errorf("it is no solid: %w", err)}
+		if i >= valid {
+			if err := c.Validate(); err != nil {
+				return nil, &CutError{i, fmt.Errorf("it is no solid: %w", err)}
+			}
 		}
 		rounded[i], boxes[i] = moved(c, Vec{})
 	}
