@@ -189,9 +189,10 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 	}
 }
 
-// drawnSolid returns the mesh to draw, and whether it is the fine one.
+// drawnSolid returns the mesh to draw, and whether it is the fine one, which is
+// looked over as those of files are.
 func drawnSolid(ctx context.Context, n *neck.Neck, part neck.Part, fine bool) (*mesh.Mesh, bool, error) {
-	coarse, err := fretboard.Solid(n, part, coarseTolerance)
+	coarse, err := fretboard.Sketch(n, part, coarseTolerance)
 	if err != nil || !fine || len(coarse.Faces) > manyFaces {
 		return coarse, false, err
 	}
