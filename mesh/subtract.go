@@ -122,6 +122,7 @@ func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box, look bool) (*Mesh
 		}
 		i = j
 	}
+	p.tidy()
 	m := p.mesh()
 	if !look {
 		return m, nil

@@ -28,6 +28,8 @@ type Neck struct {
 	// where it begins: depth and section from the nut, width from the shelf.
 	headDepth, headSection, headWidth, headHang, coveRun float64
 
+	edge float64 // the least corner radius of blocks: see WithCorners
+
 	head    head
 	headLow float64 // more than the headstock is thick anywhere, square to its face
 
@@ -267,6 +269,7 @@ func (n *Neck) uncut(x float64) Section {
 			s.Apex = numeric.Clamp(s.Apex, s.middle-off, s.middle+off)
 		}
 	}
+	s.corner = math.Max(s.corner, n.edge)
 	s.setProfile(n.fullness[MinusY].at(x), n.fullness[PlusY].at(x))
 	s.ledge = n.ledgeAt(x)
 	if h := n.spec.Heel; h.Capped() && x > 0 && s.blend > 0 {

@@ -51,8 +51,9 @@ var shared struct {
 }
 
 func TestMain(m *testing.M) {
-	// Drawing the preview is half of make; its size is looked at in its own package.
-	bench.PreviewWidth = render.MinWidth
+	// Drawing the preview is half of make; its size and its edges are looked at in
+	// its own package.
+	bench.PreviewWidth, render.Rough = render.MinWidth, true
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()
@@ -176,6 +177,17 @@ func (p *livePage) parts(t *testing.T) func(name string, fn func(t *testing.T)) 
 	}
 }
 
+// engine returns the one that answers all pages: it remembers the necks that they
+// begin with.
+var engine = func() func(live.Options) *live.Engine {
+	var once sync.Once
+	var shared *live.Engine
+	return func(o live.Options) *live.Engine {
+		once.Do(func() { shared = live.NewEngine(o) })
+		return shared
+	}
+}()
+
 // openLive serves a spec in a folder of its own and opens the page. Scripts are
 // run before the page's own.
 func openLive(tb testing.TB, text string, before ...string) *livePage {
@@ -188,6 +200,7 @@ func openLive(tb testing.TB, text string, before ...string) *livePage {
 	require.NoError(tb, err)
 	s, err := live.New(opts)
 	require.NoError(tb, err)
+	s.Engine = engine(opts)
 	l, err := live.Listen(0)
 	require.NoError(tb, err)
 	p.url = s.URL(l)

@@ -19,7 +19,7 @@ type buffers struct {
 	positions []float32
 	normals   []int8 // four a vertex, the last one unused
 	indices   []uint32
-	thickness []float32 // at the vertices, where it was asked for
+	thickness []float32 // at the vertices, or how they lean, where it was asked for
 }
 
 // newBuffers returns the buffers of a mesh.
@@ -68,6 +68,9 @@ type meshInfo struct {
 
 	// Thickness says that after the indices comes a number for each vertex.
 	Thickness bool `json:"thickness,omitempty"`
+
+	// Lean says that this number is how the surface leans along the neck.
+	Lean bool `json:"lean,omitempty"`
 }
 
 // frameMagic begins every binary answer.

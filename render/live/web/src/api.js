@@ -127,7 +127,7 @@ export async function askModel(body, signal) {
     m.index = new Uint32Array(data, at, m.indices);
     at += 4 * m.indices;
     if (!m.thickness) continue;
-    m.thick = new Float32Array(data, at, m.vertices);
+    m[m.lean ? 'leans' : 'thick'] = new Float32Array(data, at, m.vertices);
     at += 4 * m.vertices;
   }
   return model;

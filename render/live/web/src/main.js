@@ -2,6 +2,7 @@
 // answers say what to draw.
 
 import { alone, ask, askBytes, askModel, askStart, onNewKey, Refused } from './api.js';
+import { Compare } from './compare.js';
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
 import * as drafts from './drafts.js';
@@ -9,6 +10,7 @@ import { byId, el, onSize, setWords } from './dom.js';
 import { plainLines, setKeepingPlace, withEndings } from './text.js';
 import { range } from './along.js';
 import { Bench } from './bench.js';
+import { Extra } from './extra.js';
 import { drawElevation, movePlane } from './elevation.js';
 import { Handles } from './handles.js';
 import { wireHints } from './hints.js';
@@ -33,7 +35,6 @@ const state = {
   model: null, // the last answer
   drawn: null, // the last answer with a neck
   products: null, // that can be made, as the last answer at rest has them
-  ghost: null, // { label, text, model, section }
 };
 
 let view = null;
@@ -41,6 +42,8 @@ let controls = null;
 let bench = null;
 let handles = null;
 let made = null;
+let extra = null;
+let compare = null;
 let measuring = null;
 const frames = {}; // of the pictures, for a pointer on them
 const history = new History(() => showHistory());
@@ -150,7 +153,7 @@ async function pump() {
     const epoch = work.epoch;
     const took = { since, asked: performance.now() };
     try {
-      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped() });
+      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), with: compare.ghost?.text });
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
       work.flying = [];
@@ -232,7 +235,7 @@ function rest() {
     const abort = new AbortController();
     work.fine = abort;
     try {
-      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped() }, abort.signal);
+      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped(), lean: striped(), with: compare.ghost?.text }, abort.signal);
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
       show(model);
     } catch (error) {
@@ -334,12 +337,13 @@ function show(model, took) {
       showProducts(model.products, model.bench ?? []);
       state.products = model.products;
       made.offer(model.pictures);
+      extra.list();
     } else {
       barProducts();
       made.stale();
     }
     document.body.classList.toggle('coarse', !model.stations);
-    if (state.ghost) ghostSection();
+    followGhost();
   };
   fitPlane();
   if (!moved) return rest();
@@ -358,6 +362,9 @@ const drawers = { side: () => drawSide(), top: () => drawAbove(), section: () =>
 // mapped says that the view in space shows how thick the neck is.
 const mapped = () => view?.look3d === 'thickness';
 
+// striped says that the neck lies in the light of striped lamps.
+const striped = () => view?.look3d === 'stripes' || view?.look3d === 'across';
+
 function showRamp() {
   byId('ramp').hidden = !mapped() || !view.span;
   if (byId('ramp').hidden) return;
@@ -365,12 +372,15 @@ function showRamp() {
   const words = (mm) => (inch ? `${(mm / controls.mmPerInch).toFixed(2)} in` : `${mm.toFixed(1)} mm`);
   setWords(byId('ramp-low'), words(view.span[0]));
   setWords(byId('ramp-high'), words(view.span[1]));
+  // The lines of equal thickness.
+  view.lines(inch ? 0.05 * controls.mmPerInch : 1);
+  setWords(byId('ramp-lines'), inch ? 'lines 0.05 in apart' : 'lines 1 mm apart');
 }
 
 function showSpace(model) {
   view?.setMeshes(model.meshes);
   showRamp();
-  view?.setElevation(model.elevation, state.ghost?.model.elevation);
+  view?.setElevation(model.elevation, compare.side());
   view?.setSection(model.section);
 }
 
@@ -490,15 +500,16 @@ function showNumbers(model) {
   const keys = model.numbers.map((n) => n.key);
   const there = [...list.children].map((d) => d.dataset.key);
   const same = keys.every((k, i) => k === there[i]) && (!model.stations || keys.length === there.length);
-  if (!same) list.replaceChildren(...keys.map((k) => el('div', { 'data-key': k }, el('dt'), el('dd', {}, el('strong'), el('span')))));
+  if (!same) list.replaceChildren(...keys.map((k) => el('div', { 'data-key': k }, el('dt'), el('dd', {}, el('strong'), el('em', { class: 'apart' }), el('span')))));
   [...list.children].forEach((row, i) => {
     const n = model.numbers[i];
     row.classList.toggle('old', !n);
     if (!n) return;
     // "18.2 mm at fret 3": the number stands out, the rest is small.
-    const m = /^([-\d.]+ (?:mm|in|g))(.*)$/.exec(n.text) ?? ['', '', n.text];
+    const m = /^((?:EI )?[-\d.]+ (?:mm|in|g|N m²))(.*)$/.exec(n.text) ?? ['', '', n.text];
     setWords(row.firstChild, n.label);
     setWords(row.querySelector('strong'), m[1]);
+    setWords(row.querySelector('em'), n.apart ?? '');
     setWords(row.querySelector('span'), m[2]);
     row.classList.toggle('low', below && n.key === 'least-cover');
   });
@@ -563,13 +574,13 @@ const along = (f, part) => ([x, y, z]) => (f.has(x) ? [f.x(x), f.y(part === 'y' 
 
 function drawSide() {
   const e = state.drawn.elevation;
-  const f = drawElevation(e, state.x, state.ghost?.model.elevation, bench.how('side'));
+  const f = drawElevation(e, state.x, compare.side(), bench.how('side'));
   frames.side = f;
   handles.show('side', state.drawn.handles, along(f, 'z'), bench.main === 'side');
 }
 
 function drawAbove() {
-  const f = drawTop(state.drawn.top, state.drawn.elevation, state.x, state.ghost?.model.top, bench.how('top'));
+  const f = drawTop(state.drawn.top, state.drawn.elevation, state.x, compare.top(), bench.how('top'));
   frames.top = f;
   handles.show('top', state.drawn.handles, along(f, 'y'), bench.main === 'top');
 }
@@ -587,9 +598,8 @@ function drawCut() {
   state.x = s.x;
   movePlane(s.x);
   moveTopPlane(s.x);
-  const g = state.ghost?.section;
-  const f = drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units, {
-    small: bench.main !== 'section' && !bench.printing, held: Boolean(handles.held), box: bench.printing ? { width: 420, height: 260 } : undefined,
+  const f = drawSection(s, state.drawn.elevation, compare.section(), state.model.values?.units, {
+    small: bench.main !== 'section' && !bench.printing, held: Boolean(handles.held), box: bench.printing ? { width: 420, height: 225 } : undefined,
   });
   frames.section = f;
   handles.show('section', s.handles, ([, y, z]) => [f.x(y), f.y(z)], bench.main === 'section');
@@ -612,12 +622,13 @@ async function moveTo(x) {
     const at = plane.x;
     plane.x = null;
     try {
-      const section = await ask('section', { text: state.drawn.text, x: at });
+      const [section, ghost] = await Promise.all([ask('section', { text: state.drawn.text, x: at }), compare.fetch(at)]);
       if (plane.x === null) {
         state.section = section;
+        compare.take(ghost);
         view?.setSection(section);
-        drawCut();
-        ghostSection();
+        if (compare.ghost) compareDrawn();
+        else drawCut();
       }
     } catch (error) {
       say(error.message, 'error');
@@ -684,43 +695,30 @@ function follow(holder, event, move, end) {
 
 // --- the ghost
 
-async function setGhost(label, text) {
-  try {
-    const model = await askModel({ text, edits: [], x: state.x, fine: false });
-    if (!model.ok) {
-      say(`${label} has errors and cannot be shown: ${model.problems.find((p) => !p.warning)?.message ?? ''}`, 'error');
-      byId('ghost').value = '';
-      return;
-    }
-    state.ghost = { label, text, model, section: model.section };
-    view?.setMeshes(model.meshes, 'ghost-');
-    byId('ghost-name').textContent = `In blue: ${label}`;
-    byId('ghost-words').textContent = `Dashed, here and in the section: ${label}, with its nut at the same place; so the section compares at equal x, not at equal frets.`;
-    fitGhost();
-  } catch (error) {
-    say(error.message, 'error');
-  }
+// followGhost lays the ghost flush at the section anew.
+async function followGhost() {
+  if (await compare.follow()) compareDrawn();
 }
 
-function clearGhost() {
-  state.ghost = null;
-  view?.clearGhost();
-  byId('ghost-name').textContent = '';
-  byId('ghost-words').textContent = '';
-  fitGhost();
-}
-
-// fitGhost draws anew, with room for the ghost.
-function fitGhost() {
+// redrawGhost draws anew, with room for the ghost.
+function redrawGhost() {
   if (!state.drawn) return;
-  view?.setElevation(state.drawn.elevation, state.ghost?.model.elevation);
+  view?.setElevation(state.drawn.elevation, compare.side());
   redraw();
+}
+
+// compareDrawn draws what shows the ghost.
+function compareDrawn() {
+  if (!state.drawn) return;
+  drawSide();
+  drawAbove();
+  drawCut();
 }
 
 // fitPlane lets the slider of the section plane reach over what is drawn.
 function fitPlane() {
   const { elevation } = state.drawn;
-  const ghost = state.ghost?.model.elevation;
+  const ghost = compare.side();
   bench.fit(elevation, ghost, state.model.values?.['heel.start']?.mm);
   const along = bench.main === 'side' || bench.main === 'top';
   const [from, to] = along ? bench.how(bench.main).window : range(elevation, ghost);
@@ -728,34 +726,6 @@ function fitPlane() {
   slider.min = from;
   slider.max = to;
   if (document.activeElement !== slider) slider.value = state.x;
-}
-
-async function ghostSection() {
-  const ghost = state.ghost;
-  if (!ghost || (ghost.section && Math.abs(ghost.section.x - state.x) < 1e-6) || ghost.busy) return;
-  ghost.busy = true;
-  try {
-    ghost.section = await ask('section', { text: ghost.text, x: state.x });
-    if (state.ghost === ghost) drawCut();
-  } catch { /* the neck itself says what is wrong */ } finally {
-    ghost.busy = false;
-  }
-}
-
-async function chooseGhost(value) {
-  if (value === '') clearGhost();
-  else if (value === 'now') {
-    await setGhost('as it was when you chose this', state.text);
-  } else if (value === 'saved') await setGhost('the file as saved', state.saved);
-  else {
-    try {
-      const f = await ask('open', { name: value.slice(2) });
-      await setGhost(f.name, f.text);
-    } catch (error) {
-      say(error.message, 'error');
-      byId('ghost').value = '';
-    }
-  }
 }
 
 // --- files
@@ -992,11 +962,7 @@ async function names() {
   } catch {
     return undefined;
   }
-  const ghost = byId('ghost');
-  const was = ghost.value;
-  ghost.replaceChildren(el('option', { value: '', text: 'nothing' }), el('option', { value: 'now', text: 'the neck as it is now' }),
-    el('option', { value: 'saved', text: 'the file as saved' }), ...list.map((n) => el('option', { value: 'f:' + n, text: n })));
-  ghost.value = was;
+  compare.offer(list);
   return list;
 }
 
@@ -1055,7 +1021,8 @@ function changedOnDisk(file) {
   }
 }
 
-async function download(name, button) {
+// download makes a file, or of all of them only some, and hands it out.
+async function download(name, button, only = [], as = '') {
   button.disabled = true;
   button.dataset.busy = 'yes';
   const label = button.textContent;
@@ -1063,11 +1030,12 @@ async function download(name, button) {
   try {
     takeText();
     await settled();
-    const data = await askBytes('make', { name, text: state.text });
+    const data = await askBytes('make', { name, text: state.text, only });
     const base = state.name.replace(/\.toml$/i, '') || 'neck';
-    handOut(new Blob([data]), name === 'all.zip' ? `${base}.zip` : name);
-    const warned = /^(plan\.|all\.)/.test(name) ? byId('bench').textContent : '';
-    say(`${name} is made. ${warned}`, warned ? 'error' : 'note');
+    const file = as || (name === 'all.zip' ? `${base}.zip` : name);
+    handOut(new Blob([data]), file);
+    const warned = /^(plan\.|all\.)/.test(name) && !as ? byId('bench').textContent : '';
+    say(`${file} is made. ${warned}`, warned ? 'error' : 'note');
   } catch (error) {
     say(error.message, 'error');
   }
@@ -1116,7 +1084,6 @@ function wire() {
   };
   if (alone) wireAlone();
   byId('ghost').onfocus = names;
-  byId('ghost').onchange = (e) => chooseGhost(e.target.value);
   byId('theme').onchange = (e) => {
     theme(e.target.value);
     // For every run of the program, whatever its port.
@@ -1154,11 +1121,11 @@ function wire() {
       await settled();
       return state.text;
     },
-    stem: () => state.name.replace(/\.toml$/i, '') || 'neck', handOut, words: () => byId('bench').textContent,
+    stem: () => state.name.replace(/\.toml$/i, '') || 'neck', handOut, words: () => byId('bench').textContent, extra,
   });
-  byId('to-make').onclick = () => {
+  byId('to-make').onclick = byId('to-make-here').onclick = () => {
     if (!state.model?.ok || !state.products) return say('Nothing can be made before the spec is put right.', 'error');
-    make.open(state.products);
+    make.open(state.products, state.text);
   };
   const wide = matchMedia('(min-width: 1300px)');
   const menu = () => {
@@ -1197,7 +1164,7 @@ function wire() {
   byId('dress').onchange = (e) => {
     view?.dress(e.target.value);
     showRamp();
-    if (mapped()) refresh();
+    if (mapped() || striped()) refresh();
   };
   byId('text-part').ontoggle = showText;
   const text = byId('text');
@@ -1336,7 +1303,13 @@ async function begin() {
     frame: (pane) => frames[pane], hit: (e) => view?.hit(e) ?? null, project: (at) => view.project(at),
     corners, probe, x: () => state.x, main: () => bench.main, unit: () => state.model?.values?.units ?? 'mm', mmPerInch: () => controls.mmPerInch,
   });
-  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made' });
+  compare = new Compare({
+    model: (text) => askModel({ text, edits: [], x: state.x, fine: false }), section: (text, x, unit) => ask('section', { text, x, unit }), open: (name) => ask('open', { name }),
+    drawn: () => state.drawn, section0: () => state.section, unit: () => state.model?.values?.units, text: () => state.text, saved: () => state.saved,
+    view: () => view, say, redraw: redrawGhost, renumber: () => { if (state.model?.ok) refresh(); },
+  });
+  extra = new Extra({ ask, text: () => state.text, download });
+  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made', extra, download });
   handles = new Handles({
     edit, gestureEnd, released: redraw, gesture: () => ++controls.gesture, about: (a) => controls.about(a),
     ready: () => reading.done && Boolean(state.model?.values),
@@ -1376,8 +1349,8 @@ window.neckloft = {
   times,
   get first() { return first; },
   // made returns a file for the bench in base 64.
-  async made(name) {
-    const data = new Uint8Array(await askBytes('make', { name, text: state.text }));
+  async made(name, only = []) {
+    const data = new Uint8Array(await askBytes('make', { name, text: state.text, only }));
     let text = '';
     for (let i = 0; i < data.length; i += 8192) text += String.fromCharCode(...data.subarray(i, i + 8192));
     return btoa(text);
@@ -1387,7 +1360,7 @@ window.neckloft = {
   get x() { return state.x; },
   get main() { return bench.main; },
   get values() { return state.model?.values ?? {}; },
-  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !later.go && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !compare.busy && !later.go && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };
 
 begin();

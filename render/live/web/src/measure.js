@@ -65,11 +65,26 @@ export class Measure {
     this.pane = pane;
     this.points.push(at);
     this.draw();
-    if (this.points.length < 2) return setWords(byId('read'), 'And the second point');
+    if (this.points.length < 2) return this.first(pane, at);
     const [a, b] = this.points;
     const d = parts[pane].map((k) => b[k] - a[k]);
     const names = ['along', 'across', 'up'];
     setWords(byId('read'), `${this.length(Math.hypot(...d))} apart: ` + parts[pane].map((k, i) => `${this.length(Math.abs(d[i]))} ${names[k]}`).join(', '));
+  }
+
+  // first reads the neck at the first point, which is all that a finger can do to
+  // read it.
+  async first(pane, at) {
+    const words = 'And the second point';
+    setWords(byId('read'), words);
+    const said = await this.said(pane, at);
+    if (said && this.on && this.points.length === 1) setWords(byId('read'), `${said}. ${words}`);
+  }
+
+  // said reads the neck at a place.
+  async said(pane, at) {
+    const there = await this.hooks.probe(at[0], pane === 'side' ? null : at[1]);
+    return there?.where ? `${there.where}: ${there.thickness}${there.cover ? `, cover ${there.cover}` : ''}` : '';
   }
 
   length(mm) {
@@ -94,14 +109,13 @@ export class Measure {
   // hover reads what is under the pointer when it rests.
   hover(pane, e) {
     clearTimeout(this.timer);
-    if (this.on || e.buttons || e.pointerType === 'touch' || pane === 'section') return;
+    if (this.on || e.buttons || e.pointerType === 'touch') return;
     const { clientX, clientY, target } = e;
     this.timer = setTimeout(async () => {
       const at = this.at(pane, { clientX, clientY, target });
       if (!at) return this.quiet();
-      const said = await this.hooks.probe(at[0], pane === 'side' ? null : at[1]);
-      if (this.on) return;
-      setWords(byId('read'), said?.where ? `${said.where}: ${said.thickness}${said.cover ? `, cover ${said.cover}` : ''}` : '');
+      const said = await this.said(pane, at);
+      if (!this.on) setWords(byId('read'), said);
     }, 120);
   }
 
