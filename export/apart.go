@@ -10,11 +10,11 @@ import (
 	"neckloft/neck/spec"
 )
 
-// ShapeApart says by how much each of ShapeHeadlines of a neck is more or less than
+// QuickApart says by how much each of QuickHeadlines of a neck is more or less than
 // of another one, in the unit that the first is printed in: "+0.4 mm". It is empty
 // where one of the two has no such number. Depths are compared at the first neck's
 // targets; a target at a fret is at each neck's own fret.
-func ShapeApart(n, other *neck.Neck) []string {
+func QuickApart(n, other *neck.Neck) []string {
 	s, unit := n.Spec(), n.Spec().PrintUnit()
 	slope := n.BackSlope()
 	depth := func(t spec.DepthTarget) string {
@@ -44,16 +44,17 @@ func ShapeApart(n, other *neck.Neck) []string {
 			cover = Signed(unit, a.Cover-b.Cover)
 		}
 	}
-	return append(out, cover, signed(bending.WoodMass(n)-bending.WoodMass(other), 0, " g"))
+	return append(out, cover)
 }
 
 // boardApart is the difference of boards, in mm, from which totals are told beside
 // the wood: a caliper's last digit.
 const boardApart = 0.05
 
-// Apart is ShapeApart for all of Headlines.
+// Apart is QuickApart for all of Headlines.
 func Apart(n, other *neck.Neck) []string {
-	out := append(ShapeApart(n, other), signed((bending.ThirdStiffness(n)[1]-bending.ThirdStiffness(other)[1])*squareMetres, 0, " N m²"))
+	out := append(QuickApart(n, other), signed(bending.WoodMass(n)-bending.WoodMass(other), 0, " g"))
+	out = append(out, signed((bending.ThirdStiffness(n)[1]-bending.ThirdStiffness(other)[1])*squareMetres, 0, " N m²"))
 	a, ok := bending.BowOf(n)
 	if !ok {
 		return out

@@ -28,7 +28,7 @@ func apartOf(t *testing.T, change func(s *spec.Spec)) (map[string]string, *neck.
 	for i, h := range heads {
 		out[h.Name] = apart[i]
 	}
-	require.Equal(t, export.ShapeApart(n, other), apart[:len(export.ShapeHeadlines(n))])
+	require.Equal(t, export.QuickApart(n, other), apart[:len(export.QuickHeadlines(n))])
 	return out, n, other
 }
 

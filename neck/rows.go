@@ -47,10 +47,11 @@ func (l *loft) row(x float64) row {
 // rows returns the rows at the loft's stations, and between them wherever the
 // quads would leave the surface by more than the tolerance.
 func (l *loft) rows() []row {
-	out := []row{l.row(l.xs[0])}
-	for _, x := range l.xs[1:] {
-		out = l.refine(out, l.row(x), 0)
-	}
+	at := make([]row, len(l.xs))
+	eachAtOnce(len(at), func(i int) { at[i] = l.row(l.xs[i]) })
+	after := make([][]row, len(at)-1)
+	eachAtOnce(len(after), func(i int) { after[i] = l.refine(at[i:i+1:i+1], at[i+1], 0)[1:] })
+	out := append(at[:1:1], slices.Concat(after...)...)
 	l.thin(out)
 	return out
 }

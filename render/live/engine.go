@@ -167,7 +167,7 @@ func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) 
 		return nil, refusal{errNoNeck}
 	}
 	extra := func() (*bench.Extra, error) { return e.extra(ctx, req.Text) }
-	data, known, err := product(ctx, e.bench(j.neck, j.problems), extra, req.Name, req.Only)
+	data, known, err := product(ctx, e.made(j), extra, req.Name, req.Only)
 	if !known {
 		return nil, refusal{errors.New("there is no such file to make")}
 	}

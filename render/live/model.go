@@ -139,7 +139,7 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 		if errs[i] = ctx.Err(); errs[i] != nil {
 			return
 		}
-		if mesh, fine[i], errs[i] = drawnSolid(ctx, j.neck, parts[i], req.Fine); errs[i] == nil {
+		if mesh, fine[i], errs[i] = j.drawn(ctx, parts[i], req.Fine); errs[i] == nil {
 			solids[i] = newBuffers(mesh)
 			switch {
 			case parts[i] != neck.PartWood:
@@ -183,14 +183,14 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 		with = e.judged(req.With).neck
 	}
 	if !req.Fine {
-		m.Numbers = numbers(export.ShapeHeadlines(j.neck), apart(export.ShapeApart, j.neck, with))
+		m.Numbers = numbers(export.QuickHeadlines(j.neck), apart(export.QuickApart, j.neck, with))
 		return
 	}
 	for _, step := range []func(){
 		func() { m.Numbers = numbers(export.Headlines(j.neck), apart(export.Apart, j.neck, with)) },
 		func() { m.Stations = drawStations(j.neck) },
 		func() {
-			set := e.bench(j.neck, j.problems)
+			set := e.made(j)
 			m.Products, m.Bench, m.Pictures = productInfos(set.All()), productWords(set), pictureInfos(set.Pictures())
 		},
 	} {
@@ -201,16 +201,21 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 	}
 }
 
-// drawnSolid returns the mesh to draw, and whether it is the fine one.
-func drawnSolid(ctx context.Context, n *neck.Neck, part neck.Part, fine bool) (*mesh.Mesh, bool, error) {
-	coarse, err := fretboard.Solid(n, part, coarseTolerance)
-	if err != nil || !fine || len(coarse.Faces) > manyFaces {
+// drawnSolid computes the mesh to draw. The fine one is not begun where the coarse
+// one has many triangles.
+func (j *judgement) drawnSolid(ctx context.Context, part neck.Part, fine bool) (*mesh.Mesh, bool, error) {
+	if !fine {
+		m, err := fretboard.Solid(j.neck, part, coarseTolerance)
+		return m, false, err
+	}
+	coarse, _, err := j.drawn(ctx, part, false)
+	if err != nil || len(coarse.Faces) > manyFaces {
 		return coarse, false, err
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, false, err
 	}
-	m, err := fretboard.Solid(n, part, fineTolerance)
+	m, err := fretboard.Solid(j.neck, part, fineTolerance)
 	return m, true, err
 }
 
@@ -241,6 +246,8 @@ type judgement struct {
 	spec     *spec.Spec // nil where the text is no spec
 	neck     *neck.Neck // nil where it cannot be built
 	problems spec.Problems
+
+	work work // on the neck
 }
 
 // judge reads and checks a text. The neck, and what is made of it, has the shared
@@ -262,8 +269,9 @@ func judge(text string, shared *spec.Tools) *judgement {
 }
 
 // keptJudgements is how many texts are remembered: a page moves its section
-// plane through the same neck, and its ghost's, many times.
-const keptJudgements = 8
+// plane through the same neck, and its ghost's, many times, and goes back to the
+// neck that it began with.
+const keptJudgements = 16
 
 // judged returns the judgement of a text, from memory if it is there.
 func (e *Engine) judged(text string) *judgement {

@@ -37,7 +37,7 @@ func (e *Engine) answerPicture(ctx context.Context, req *fileRequest) (any, erro
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	all := e.bench(j.neck, j.problems).Pictures()
+	all := e.made(j).Pictures()
 	if !slices.ContainsFunc(all, func(p bench.Picture) bool { return p.Name == req.Name }) {
 		x, err := e.extra(ctx, req.Text)
 		if err != nil {

@@ -162,7 +162,7 @@ async function pump() {
           work.last = gesture;
           history.remember(before);
         }
-        setText(model.text);
+        setText(model.text, true);
       }
       show(model, took);
       release(model);
@@ -196,6 +196,7 @@ const unanswered = (error) => error instanceof Refused && [0, 403, 421, 503].inc
 // unheard says that the program does not answer, and what becomes of the work.
 function unheard(error) {
   clearTimeout(work.again);
+  showText();
   const barred = error.status === 403 || error.status === 421;
   if (!barred) work.again = setTimeout(() => { if (!work.busy) pump(); }, 2000);
   if (error.status === 503) return say(error.message, 'error'); // busy
@@ -227,6 +228,7 @@ function rest() {
   clearTimeout(work.idle);
   if (work.busy || work.dirty) return;
   work.idle = setTimeout(async () => {
+    showText();
     const epoch = work.epoch;
     const text = state.text;
     work.fine?.abort();
@@ -262,9 +264,11 @@ function replaceText(text, keep = true, edits = []) {
   refresh();
 }
 
-function setText(text) {
+// setText takes another text. In a move the box with it follows at rest: to lay
+// it out anew takes as long as a picture.
+function setText(text, moving) {
   state.text = text;
-  showText();
+  if (!moving || document.activeElement === byId('text')) showText();
   showFile();
 }
 
@@ -291,6 +295,7 @@ function takeText() {
 // --- showing a model
 
 const times = []; // of the last moves of a control, ms
+let first = 0; // when the first neck was seen, ms since the page was asked for
 
 // show shows an answer: first the picture, then all that stands around it.
 function show(model, took) {
@@ -306,6 +311,7 @@ function show(model, took) {
   // Of a move the large picture comes first, and alone: what lies under it and
   // around it follows when it is seen.
   const spaceFirst = !moved || bench.main === 'space';
+  if (model.ok && !first) requestAnimationFrame(() => soon(() => { first ||= performance.now(); }));
   if (model.ok && spaceFirst) showSpace(model);
   if (moved && spaceFirst) view?.draw();
   controls.show(model.values, model.problems);
@@ -378,6 +384,15 @@ function showSpace(model) {
   view?.setSection(model.section);
 }
 
+// soon calls back in a turn of its own, without the pause that a timer makes.
+const turn = new MessageChannel();
+const turns = [];
+turn.port1.onmessage = () => turns.shift()?.();
+function soon(go) {
+  turns.push(go);
+  turn.port2.postMessage(0);
+}
+
 // later is what follows when a move's picture is seen; of two the newer counts.
 const later = { go: null, timer: 0 };
 function afterwards(go) {
@@ -389,12 +404,13 @@ function afterwards(go) {
     later.go = null;
     now?.();
   };
-  later.timer = document.hidden ? setTimeout(run) : requestAnimationFrame(() => setTimeout(run));
+  later.timer = document.hidden ? setTimeout(run) : requestAnimationFrame(() => soon(run));
 }
 
 // measure keeps how long a move's picture took from the move until it was drawn:
 // waiting for the browser's own turn and for the answer before, the answer, and
-// the drawing; and until the frame with which it is seen.
+// the drawing; until the frame with which it is seen begins; and until that frame
+// is put together, which is what the foot of the page tells.
 function measure(took, ready) {
   if (document.documentElement.dataset.measure) view?.finish();
   took.drawn = performance.now();
@@ -404,7 +420,10 @@ function measure(took, ready) {
   took.all = took.drawn - took.since;
   requestAnimationFrame(() => {
     took.frame = performance.now() - took.since;
-    setWords(byId('latency'), `Last move seen after ${took.frame.toFixed(0)} ms`);
+    soon(() => {
+      took.seen = performance.now() - took.since;
+      setWords(byId('latency'), `Last move seen after ${took.seen.toFixed(0)} ms`);
+    });
   });
   times.push(took);
   if (times.length > 1000) times.shift();
@@ -533,7 +552,8 @@ function showProducts(products, words) {
 // barProducts lets be made only what can be.
 function barProducts() {
   for (const b of byId('products').querySelectorAll('button')) {
-    b.disabled = !state.model?.ok || b.dataset.missing === 'yes' || b.dataset.busy === 'yes';
+    const off = !state.model?.ok || b.dataset.missing === 'yes' || b.dataset.busy === 'yes';
+    if (b.disabled !== off) b.disabled = off;
   }
 }
 
@@ -756,9 +776,9 @@ function offerDraft() {
 
 function showFile() {
   draft();
-  byId('file-name').textContent = state.name || 'no file yet';
+  setWords(byId('file-name'), state.name || 'no file yet');
   const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
-  byId('file-state').textContent = words;
+  setWords(byId('file-state'), words);
   document.body.classList.toggle('unsaved', changed());
   bar(byId('save'), Boolean(state.name) && !changed() && !state.theirs && state.hash !== '');
 }
@@ -772,11 +792,11 @@ function showHistory() {
 // does nothing, until it is left.
 function bar(button, off) {
   const held = off && document.activeElement === button;
-  button.disabled = off && !held;
+  if (button.disabled !== (off && !held)) button.disabled = off && !held;
   if (held) {
     button.setAttribute('aria-disabled', 'true');
     button.addEventListener('blur', () => { showFile(); showHistory(); }, { once: true });
-  } else button.removeAttribute('aria-disabled');
+  } else if (button.hasAttribute('aria-disabled')) button.removeAttribute('aria-disabled');
 }
 
 function adopt(file) {
@@ -1147,6 +1167,7 @@ function wire() {
   };
   byId('text-part').ontoggle = showText;
   const text = byId('text');
+  text.onfocus = showText;
   text.oninput = () => {
     typed.pending = true;
     clearTimeout(typed.timer);
@@ -1326,6 +1347,7 @@ async function begin() {
 // What a test may look at.
 window.neckloft = {
   times,
+  get first() { return first; },
   // made returns a file for the bench in base 64.
   async made(name, only = []) {
     const data = new Uint8Array(await askBytes('make', { name, text: state.text, only }));

@@ -415,7 +415,7 @@ export class View3D {
 
   // moved reports whether the camera stands elsewhere than at the last asking.
   moved() {
-    const now = [...this.camera.position.toArray(), ...this.controls.target.toArray(), this.camera.aspect, this.canvas.clientWidth].join();
+    const now = [...this.camera.position.toArray(), ...this.controls.target.toArray(), this.camera.aspect, this.box?.width].join();
     if (now === this.stood) return false;
     this.stood = now;
     return true;
