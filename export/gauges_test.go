@@ -233,7 +233,7 @@ func TestGaugesErrors(t *testing.T) {
 		{func(s *GaugeSet) { s.Places = nil }, "no station"},
 		{func(s *GaugeSet) { s.Places = make([]spec.Place, 501) }, "501 gauges are too many"},
 		{func(s *GaugeSet) { s.Places = []spec.Place{spec.AtX(9999)} }, "off the wood"},
-		{func(s *GaugeSet) { s.Allowances = []float64{-1} }, "allowance -1 mm"},
+		{func(s *GaugeSet) { s.Allowances = []float64{-1} }, "allowance is -1 mm"},
 	} {
 		set := DefaultGaugeSet(n)
 		c.edit(&set)

@@ -22,7 +22,7 @@
 // if their outlines do not. The borders are looked at exactly.
 //
 // [Triangulate] fills a polygon with holes by a constrained Delaunay
-// triangulation. [Region] and [Extrude] turn polygons into plates. [Locator]
+// triangulation, [TriangulateThrough] besides through points within. [Region] and [Extrude] turn polygons into plates. [Locator]
 // finds the nearest point of a mesh.
 //
 // [Subtract] takes solids out of a solid. It follows the curves in which the
@@ -34,7 +34,8 @@
 // own border and by the curves; it is triangulated anew. Flat regions are
 // refilled as a whole, so that a long flat with a hole has no more triangles
 // than its outline asks for. New points are rounded to float32, short edges and
-// needles along the cut are then mended, and the whole is validated.
+// needles are then mended, flat parts made Delaunay (tidy.go), and the whole is
+// validated. [Cross] hands out the curves alone.
 //
 // General position means: cutters enter at an angle. A cutter that shares a
 // plane with a face, or whose sides run through corners of the base, is moved by

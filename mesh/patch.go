@@ -18,15 +18,21 @@ type patchwork struct {
 
 // newPatchwork copies a mesh, rounded to float32.
 func newPatchwork(m *Mesh) (*patchwork, error) {
+	v := make([]Vec, len(m.Vertices))
+	for i := range v {
+		v[i] = m.Vertices[i].Round()
+	}
+	return newPatchworkAt(m, v)
+}
+
+// newPatchworkAt copies a mesh, its vertices at the places given.
+func newPatchworkAt(m *Mesh, v []Vec) (*patchwork, error) {
 	p := &patchwork{
-		v:    make([]Vec, len(m.Vertices)),
+		v:    v,
 		f:    append([]Face(nil), m.Faces...),
 		twin: make([]int32, 3*len(m.Faces)),
 		dead: make([]bool, len(m.Faces)),
 		box:  make([]box, len(m.Faces)),
-	}
-	for i, v := range m.Vertices {
-		p.v[i] = v.Round()
 	}
 	for i, f := range m.Faces {
 		if int(max(f[0], f[1], f[2])) >= len(m.Vertices) {

@@ -14,30 +14,43 @@ func (p *patchwork) plan(cutter *Mesh, boxes []box) (*cut, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &cut{side: [2]*patchwork{p, tool}, apart: map[[2]int32]bool{}}
-	c.node[1] = uint32(len(p.v))
+	c := newCut(p, tool, boxes)
+	if err := c.findCurves(boxes); err != nil {
+		return nil, err
+	}
+	return c, c.refillRegions()
+}
+
+// newCut returns the cut of one solid by another, which boxes hold.
+func newCut(base, tool *patchwork, boxes []box) *cut {
+	c := &cut{side: [2]*patchwork{base, tool}, apart: map[[2]int32]bool{}}
+	c.node[1] = uint32(len(base.v))
 	c.node[2] = c.node[1] + uint32(len(tool.v))
-	for i := range p.box {
-		if !p.dead[i] && meetsAny(&p.box[i], boxes) {
+	for i := range base.box {
+		if !base.dead[i] && meetsAny(&base.box[i], boxes) {
 			c.faces[0] = append(c.faces[0], int32(i))
 		}
 	}
 	for i := range tool.f {
 		c.faces[1] = append(c.faces[1], int32(i))
 	}
+	return c
+}
+
+// findCurves finds where the surfaces cross, and what of each lies inside the
+// other.
+func (c *cut) findCurves(boxes []box) error {
+	base, tool := c.side[0], c.side[1]
 	if err := c.findCrossings(newBVH(&Mesh{Vertices: tool.v, Faces: tool.f})); err != nil {
-		return nil, err
+		return err
 	}
 	if err := c.sortCrossings(); err != nil {
-		return nil, err
+		return err
 	}
 	if err := c.findInside(0, boxes); err != nil {
-		return nil, err
+		return err
 	}
-	if err := c.findInside(1, []box{p.bounds()}); err != nil {
-		return nil, err
-	}
-	return c, c.refillRegions()
+	return c.findInside(1, []box{base.bounds()})
 }
 
 func meetsAny(b *box, boxes []box) bool {

@@ -21,7 +21,13 @@ import (
 // The decisions are exact: a polygon that is simple by any margin is
 // triangulated, and one that is not gives an error that names the place.
 func Triangulate(outer []Vec2, holes ...[]Vec2) ([][3]int, error) {
-	p := polygon{loops: append([][]Vec2{outer}, holes...)}
+	return TriangulateThrough(nil, outer, holes...)
+}
+
+// TriangulateThrough is Triangulate through other points besides, which must lie
+// inside the polygon. They come after those of the loops.
+func TriangulateThrough(inner []Vec2, outer []Vec2, holes ...[]Vec2) ([][3]int, error) {
+	p := polygon{loops: append([][]Vec2{outer}, holes...), inner: inner}
 	if err := p.sort(); err != nil {
 		return nil, err
 	}
@@ -38,6 +44,7 @@ func Triangulate(outer []Vec2, holes ...[]Vec2) ([][3]int, error) {
 // polygon is the state of one triangulation.
 type polygon struct {
 	loops  [][]Vec2
+	inner  []Vec2
 	sorted []Vec2  // all points, in lexicographic order
 	id     []int32 // their indices in the loops laid end to end
 	graph  *subdivision
@@ -52,7 +59,7 @@ func (p *polygon) sort() error {
 			return fmt.Errorf("%s has %d points; a polygon needs at least 3", loopName(i), len(loop))
 		}
 	}
-	points := slices.Concat(p.loops...)
+	points := append(slices.Concat(p.loops...), p.inner...)
 	if len(points) > math.MaxInt32/64 {
 		return fmt.Errorf("a polygon of %d points is too large", len(points))
 	}
@@ -180,7 +187,7 @@ func (p *polygon) restoreDelaunay() {
 func (p *polygon) triangles() ([][3]int, error) {
 	// One loop in an even number of others, and all others in an odd number,
 	// give this count; any other nesting gives fewer.
-	want := len(p.id) + 2*(len(p.loops)-1) - 2
+	want := len(p.id) + len(p.inner) + 2*(len(p.loops)-1) - 2
 	g := p.graph
 	out := make([][3]int, 0, want)
 	for e := range int32(len(g.origin)) {
@@ -209,7 +216,9 @@ func (p *polygon) pointName(i int) string {
 	k := 0
 	for i >= len(p.loops[k]) {
 		i -= len(p.loops[k])
-		k++
+		if k++; k == len(p.loops) {
+			return fmt.Sprintf("point %d inside", i)
+		}
 	}
 	return fmt.Sprintf("point %d of %s", i, loopName(k))
 }

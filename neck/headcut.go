@@ -93,7 +93,7 @@ func (n *Neck) outlineCut(e float64) []mesh.Vec2 {
 		return a.Add(d.Scale(math.Min(0.5, 0.5*e/d.Norm())))
 	}
 	loop[0], loop[k-1] = inset(loop[0], loop[1]), inset(loop[k-1], loop[k-2])
-	wide := math.Max(n.head.wide[MinusY].most(), n.head.wide[PlusY].most()) + 5
+	wide := math.Max(n.head.wide()[MinusY].most(), n.head.wide()[PlusY].most()) + 5
 	tip := o.Tip + beyondTip + 10
 	before := o.From - lead
 	out := []mesh.Vec2{{X: before, Y: bass - lead}}
@@ -185,15 +185,21 @@ func turned(origin, dir, side mesh.Vec, rings []turnedRing, e float64) *mesh.Mes
 // tunerCut returns what a tuner's hole takes out, between two heights over the
 // face that lie in the air.
 func (n *Neck) tunerCut(t spec.Tuner, e, below, top float64) *mesh.Mesh {
+	along := n.head.onFace(1, 0, 0).Sub(n.head.onFace(0, 0, 0))
+	origin, dir, rings := n.tunerBody(t, below, top)
+	return turned(origin, dir, along, rings, e)
+}
+
+// tunerBody returns the axis of what tunerCut takes out, and its rings.
+func (n *Neck) tunerBody(t spec.Tuner, below, top float64) (origin, dir mesh.Vec, rings []turnedRing) {
 	f := &n.head
-	along := f.onFace(1, 0, 0).Sub(f.onFace(0, 0, 0))
 	r, face := t.Hole/2, n.faceVeneer()
 	if t.Across() {
 		_, sign, end := n.acrossHole(t)
 		out := n.head.most() + airAbove
-		return turned(f.onFace(t.U, 0, face-t.Below), mesh.Vec{Y: sign}, along, []turnedRing{{sign * end, r}, {out, r}}, e)
+		return f.onFace(t.U, 0, face-t.Below), mesh.Vec{Y: sign}, []turnedRing{{sign * end, r}, {out, r}}
 	}
-	rings := []turnedRing{{below, r}}
+	rings = []turnedRing{{below, r}}
 	if t.BackDepth > 0 {
 		rings[0].radius = t.BackDiameter / 2
 		floor := t.BackDepth - n.SquareThickness(t.U, t.Y)
@@ -204,7 +210,7 @@ func (n *Neck) tunerCut(t spec.Tuner, e, below, top float64) *mesh.Mesh {
 	} else {
 		rings = append(rings, turnedRing{top, r})
 	}
-	return turned(f.onFace(t.U, t.Y, 0), f.onFace(0, 0, 1).Sub(f.onFace(0, 0, 0)), along, rings, e)
+	return f.onFace(t.U, t.Y, 0), f.onFace(0, 0, 1).Sub(f.onFace(0, 0, 0)), rings
 }
 
 // acrossHole returns the slot of a hole that lies across, the sign of the side
@@ -235,5 +241,5 @@ func (f *head) most() float64 {
 	if f.edge == nil {
 		return f.paddle
 	}
-	return math.Max(f.wide[MinusY].most(), f.wide[PlusY].most())
+	return math.Max(f.wide()[MinusY].most(), f.wide()[PlusY].most())
 }

@@ -122,7 +122,7 @@ func TestHeelSolids(t *testing.T) {
 				_, hi := m.Bounds()
 				assert.InDelta(t, far, hi.X, 1e-4, "%s: the cap's edge lies over the body", name)
 			}
-			// The same heel without its joint has the same chords on its back.
+			// The same heel without its joint has nearly the same chords on its back.
 			bare := *s
 			bare.Joint = nil
 			h := *plain
@@ -141,7 +141,7 @@ func TestHeelSolids(t *testing.T) {
 				lost += b.BoardVolume()
 			}
 			// Holes and corners are arcs of their own, with chords inside them.
-			allowed := 1.5
+			allowed := 4.0
 			if h := n.Spec().Heel; h.EndCorner != 0 || n.Spec().Joint != nil && n.Spec().Joint.Corner != 0 {
 				allowed += 3
 			}

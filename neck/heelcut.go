@@ -183,15 +183,21 @@ func prismoid(first, second []mesh.Vec, faces []mesh.Face) *mesh.Mesh {
 	return m
 }
 
+// rings returns the rings of the hole as a turned body along Into, which begins in
+// the air.
+func (h *Hole) rings() []turnedRing {
+	r := h.Diameter / 2
+	if h.Counterbore != 0 {
+		wide := h.Counterbore / 2
+		return []turnedRing{{-cutterAir, wide}, {h.CounterboreDepth, wide}, {h.CounterboreDepth, r}, {h.Depth, r}}
+	}
+	return []turnedRing{{-cutterAir, r}, {h.Depth, r}}
+}
+
 // mesh returns the hole as a cutter that begins in the air before its surface.
 func (h *Hole) mesh(e float64) *mesh.Mesh {
-	type ring struct{ along, r float64 }
-	rings := []ring{{-cutterAir, h.Diameter / 2}, {h.Depth, h.Diameter / 2}}
-	widest := h.Diameter / 2
-	if h.Counterbore != 0 {
-		widest = h.Counterbore / 2
-		rings = []ring{{-cutterAir, widest}, {h.CounterboreDepth, widest}, {h.CounterboreDepth, h.Diameter / 2}, {h.Depth, h.Diameter / 2}}
-	}
+	rings := h.rings()
+	widest := rings[0].radius
 	k := arcSteps(widest, 2*math.Pi, e)
 	from := mesh.Vec{X: h.From[0], Y: h.From[1], Z: h.From[2]}
 	into := mesh.Vec{X: h.Into[0], Y: h.Into[1], Z: h.Into[2]}
@@ -204,7 +210,7 @@ func (h *Hole) mesh(e float64) *mesh.Mesh {
 		for i := range k {
 			// Half a step on, so that no corner lies on the centreline.
 			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / float64(k))
-			loop = append(loop, b.Vertex(from.Add(into.Scale(r.along)).Add(u.Scale(r.r*cos)).Add(v.Scale(r.r*sin))))
+			loop = append(loop, b.Vertex(from.Add(into.Scale(r.at)).Add(u.Scale(r.radius*cos)).Add(v.Scale(r.radius*sin))))
 		}
 		loops = append(loops, loop)
 	}
@@ -219,12 +225,12 @@ func (h *Hole) mesh(e float64) *mesh.Mesh {
 			}
 		}
 	}
-	fan(rings[0].along, loops[0], false)
+	fan(rings[0].at, loops[0], false)
 	for i := 0; i+1 < len(loops); i++ {
 		a, c := append(loops[i], loops[i][0]), append(loops[i+1], loops[i+1][0])
 		b.Stitch(a, c)
 	}
-	fan(rings[len(rings)-1].along, loops[len(loops)-1], true)
+	fan(rings[len(rings)-1].at, loops[len(loops)-1], true)
 	m, _ := b.Mesh() // nothing is filled, which alone could fail
 	return m
 }

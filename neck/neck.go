@@ -28,6 +28,8 @@ type Neck struct {
 	// where it begins: depth and section from the nut, width from the shelf.
 	headDepth, headSection, headWidth, headHang, coveRun float64
 
+	edge float64 // the least corner radius of blocks: see WithCorners
+
 	head    head
 	headLow float64 // more than the headstock is thick anywhere, square to its face
 
@@ -57,7 +59,10 @@ func New(s *spec.Spec) (*Neck, error) {
 }
 
 // build lays out a neck from a spec that has passed Validate.
-func build(s *spec.Spec) (*Neck, error) {
+func build(s *spec.Spec) (*Neck, error) { return lay(s, nil) }
+
+// lay is build with what may be taken over of a neck that is like it, nil for none.
+func lay(s *spec.Spec, like *Neck) (*Neck, error) {
 	n := &Neck{spec: s, boardEnd: s.BoardEnd()}
 	n.boardFrom, n.boardTo = s.BoardExtent()
 	n.start, n.end = n.boardFrom, n.boardEnd
@@ -93,7 +98,7 @@ func build(s *spec.Spec) (*Neck, error) {
 	}
 	n.fullness[n.Bass()], n.fullness[n.Treble()], n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
 	if h := s.Headstock; h != nil {
-		if err := n.layHeadstock(h); err != nil {
+		if err := n.layHeadstock(h, like); err != nil {
 			return nil, err
 		}
 	}
@@ -264,6 +269,7 @@ func (n *Neck) uncut(x float64) Section {
 			s.Apex = numeric.Clamp(s.Apex, s.middle-off, s.middle+off)
 		}
 	}
+	s.corner = math.Max(s.corner, n.edge)
 	s.setProfile(n.fullness[MinusY].at(x), n.fullness[PlusY].at(x))
 	s.ledge = n.ledgeAt(x)
 	if h := n.spec.Heel; h.Capped() && x > 0 && s.blend > 0 {
@@ -298,7 +304,7 @@ func (n *Neck) Landmarks() []float64 {
 			}
 		}
 		if n.head.edge != nil {
-			xs = append(xs, n.head.along(n.head.wide[MinusY].next))
+			xs = append(xs, n.head.along(n.head.wide()[MinusY].next))
 		}
 	}
 	if h := s.Heel; h != nil {

@@ -38,7 +38,7 @@ func openAlone(tb testing.TB, text string) *livePage {
 	out := filepath.Join(p.dir, "page.html")
 	r := call("", "page", p.file, "-o", out)
 	require.Equal(tb, exitDone, r.code, r.err)
-	p.url = (&url.URL{Scheme: "file", Path: out}).String()
+	p.url, p.made = (&url.URL{Scheme: "file", Path: out}).String(), out
 	messages := chromedp.Console(p.ctx)
 	go func() {
 		for m, err := range messages {
@@ -60,9 +60,9 @@ func openAlone(tb testing.TB, text string) *livePage {
 // Without DRAWN=all it takes some of the cases.
 func TestPageAlone(t *testing.T) {
 	p := openAlone(t, spec.Starter())
-	before := bench.PreviewWidth
-	bench.PreviewWidth, render.Rough = render.DefaultWidth, false // the engine has none of the tests' haste
-	t.Cleanup(func() { bench.PreviewWidth, render.Rough = before, true })
+	preview, jigs := bench.PreviewWidth, bench.JigWidth
+	bench.PreviewWidth, bench.JigWidth, render.Rough = render.DefaultWidth, jigWidth, false // the engine has none of the tests' haste
+	t.Cleanup(func() { bench.PreviewWidth, bench.JigWidth, render.Rough = preview, jigs, true })
 	dir := filepath.Join(t.TempDir(), "out")
 	r := call("", "make", p.file, "-o", dir)
 	require.Equal(t, exitDone, r.code, r.err)
@@ -91,6 +91,14 @@ func TestPageAlone(t *testing.T) {
 	}
 	require.Empty(t, differ, "of %s", strings.Join(names, " "))
 	p.quiet()
+
+	t.Run("jigs and the mill's files are those of the command line", func(t *testing.T) {
+		p.tb = t
+		zip, err := base64.StdEncoding.DecodeString(await[string](p, "neckloft.made('all.zip', ['jigs/rest', 'mill.pdf', 'mill.dxf', 'mill.svg'])"))
+		require.NoError(t, err)
+		sameAsLine(t, p.file, "rest", zip)
+		p.quiet()
+	})
 
 	t.Run("the table is that of the command line", func(t *testing.T) {
 		p.tb = t

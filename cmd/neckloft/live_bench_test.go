@@ -268,12 +268,13 @@ func TestLiveBench(t *testing.T) {
 
 	sub("the neck in space is coloured by its thickness", func(t *testing.T) {
 		p.pane("space")
-		for _, look := range []string{"grain", "stripes", "thickness"} {
+		for _, look := range []string{"grain", "stripes", "across", "thickness"} {
 			p.choose("dress", look)
 			p.rest()
 		}
 		p.until(`document.getElementById('ramp').checkVisibility()`)
 		require.Equal(t, "26.0 mm", get[string](p, `document.getElementById('ramp-high').textContent`), "the heel")
+		require.Equal(t, "lines 1 mm apart", get[string](p, `document.getElementById('ramp-lines').textContent`))
 		p.choose("dress", "plain")
 		require.False(t, get[bool](p, `document.getElementById('ramp').checkVisibility()`))
 	})
@@ -301,6 +302,10 @@ func TestLiveBench(t *testing.T) {
 		require.Contains(t, get[string](p, `document.getElementById('read').textContent`), "22.4")
 	})
 
+	sub("points are measured by keys alone", func(t *testing.T) { p.measuresByKeys(t) })
+
+	sub("jigs and the mill have tabs", func(t *testing.T) { p.showsJigs(t) })
+
 	sub("files are chosen, and made", func(t *testing.T) {
 		p.click("#to-make")
 		p.until(`document.getElementById('make').open`)
@@ -313,10 +318,14 @@ func TestLiveBench(t *testing.T) {
 		}
 		p.click("#make-go")
 		p.until(`document.getElementById('make-state').textContent === 'neck.zip is made, with 2 files.'`)
+		require.Equal(t, "make-go", get[string](p, `document.activeElement.id`), "the focus stays")
 		require.Less(t, get[int](p, `given[0]`), 20000, "those two alone")
 		require.True(t, get[bool](p, `Boolean(document.querySelector('#make-list [aria-label="Print plan.pdf"]'))`))
+		p.choosesJigs(t)
 		p.keys(kb.Escape)
 	})
+
+	sub("a sheet is printed from another tab", func(t *testing.T) { p.prints(t) })
 	p.quiet()
 
 	sub("points of an outline go both ways", func(t *testing.T) {

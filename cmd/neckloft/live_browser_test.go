@@ -50,10 +50,13 @@ var shared struct {
 	free []tab // that nobody uses
 }
 
+// jigWidth is the width of a jig's picture outside of tests.
+var jigWidth = bench.JigWidth
+
 func TestMain(m *testing.M) {
 	// Drawing the preview is half of make; its size and its edges are looked at in
 	// its own package.
-	bench.PreviewWidth, render.Rough = render.MinWidth, true
+	bench.PreviewWidth, bench.JigWidth, render.Rough = render.MinWidth, render.MinWidth, true
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()
@@ -161,6 +164,7 @@ type livePage struct {
 	dir  string
 	file string
 	end  func() // of the program that serves it
+	made string // the page as one file, where there is no program
 
 	mu      sync.Mutex
 	trouble []string // errors of the console, exceptions, failed loads

@@ -1,12 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"github.com/chromedp/cdproto/accessibility"
@@ -377,12 +374,7 @@ func TestLivePageForPeople(t *testing.T) {
 
 	sub("paper shows the neck and its numbers", func(t *testing.T) {
 		p.size(1400, 1000, "dark")
-		pdf, err := chromedp.Run(p.ctx, chromedp.PrintToPDF())
-		require.NoError(t, err)
-		require.True(t, bytes.HasPrefix(pdf, []byte("%PDF-")))
-		if dir := os.Getenv("NECKLOFT_SHOTS"); dir != "" {
-			require.NoError(t, os.WriteFile(filepath.Join(dir, "print.pdf"), pdf, 0o644))
-		}
+		p.onPaper(t)
 		require.True(t, get[bool](p, `document.getElementById('print-view').src.startsWith('data:image/png')`))
 		command(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
 		for selector, shown := range map[string]bool{

@@ -131,6 +131,8 @@ func TestExitCodes(t *testing.T) {
 		text string
 	}{
 		{[]string{"bogus"}, exitUsage, `verb "bogus" is unknown`},
+		{[]string{"step", "a.toml", "-o", "x.step"}, exitUsage, `verb "step" is unknown; did you mean "neckloft mesh -o neck.step"?`},
+		{[]string{"mehs", "--tolerance", "1"}, exitUsage, `verb "mehs" is unknown; did you mean "mesh"?`},
 		{[]string{"mak"}, exitUsage, `did you mean "make"`},
 		{[]string{"stations", "--bogus"}, exitUsage, "unknown flag"},
 		{[]string{"stations", "a", "b"}, exitUsage, "at most 1"},

@@ -13,15 +13,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/export/step"
+	"neckloft/mesh/brep"
 	"neckloft/mesh/drawn"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
 	"neckloft/neck/necktest"
 	"neckloft/neck/spec"
 )
 
 // kernelScript has FreeCAD's modules read the files named, and prints a line of
-// JSON for each: of its solids whether they are valid and closed, their volumes
-// and boxes; the points where stations cut the first; the volume of what a box
+// JSON for each: of its solids whether they are valid and closed, where asked whether
+// faces cross each other, their volumes and boxes; the points where stations cut the first; the volume of what a box
 // leaves of it, and the number of triangles of a mesh.
 const kernelScript = `
 import json, sys
@@ -33,7 +35,8 @@ for job in json.loads(sys.argv[1]):
     for s in shape.Solids:
         b = s.BoundBox
         try:
-            s.check(True)
+            if job["deep"]:
+                s.check(True)
             fault = ""
         except Exception as e:
             fault = str(e)
@@ -59,7 +62,8 @@ for job in json.loads(sys.argv[1]):
 type kernelJob struct {
 	File     string    `json:"file"`
 	Stations []float64 `json:"stations"`
-	Box      []float64 `json:"box"` // corner and size
+	Box      []float64 `json:"box"`  // corner and size
+	Deep     bool      `json:"deep"` // look for faces that cross, which takes long
 }
 
 // kernelReport is what is said of a file.
@@ -119,16 +123,16 @@ func TestByAKernel(t *testing.T) {
 	var jobs []kernelJob
 	var necks []*neck.Neck
 	dir := t.TempDir()
-	for _, n := range kernelNecks(t) {
+	for i, n := range kernelNecks(t) {
 		file := filepath.Join(dir, n.Spec().Name+".step")
 		require.NoError(t, os.WriteFile(file, []byte(written(t, n, neck.PartBoth, step.Options{Name: n.Spec().Name})), 0o644))
-		jobs = append(jobs, kernelJob{file, stationsOf(n), []float64{(n.Start() + n.End()) / 2, 2, -100, 40, 100, 200}})
+		jobs = append(jobs, kernelJob{file, stationsOf(n), []float64{(n.Start() + n.End()) / 2, 2, -100, 40, 100, 200}, i < 3})
 		necks = append(necks, n)
 	}
 	bored := drilled(t)
 	file := filepath.Join(dir, "drilled.step")
 	require.NoError(t, os.WriteFile(file, []byte(written(t, bored, neck.PartWood, step.Options{})), 0o644))
-	reports := runKernel(t, append(jobs, kernelJob{file, []float64{}, []float64{100, 0, -100, 400, 100, 200}}))
+	reports := runKernel(t, append(jobs, kernelJob{file, []float64{}, []float64{100, 0, -100, 400, 100, 200}, true}))
 	last := reports[len(jobs)]
 	require.Len(t, last.Solids, 1)
 	assert.True(t, last.Solids[0].Valid)
@@ -138,19 +142,19 @@ func TestByAKernel(t *testing.T) {
 		n := necks[i]
 		name := n.Spec().Name
 		require.Len(t, r.Solids, 2, name)
-		for k, volume := range []float64{n.WoodVolume(), n.BoardVolume()} {
+		for k, volume := range []float64{woodVolume(n), fretboard.New(n).Volume()} {
 			s := r.Solids[k]
 			assert.True(t, s.Valid, name)
 			assert.False(t, s.SelfIntersect, name)
 			assert.InEpsilon(t, volume, s.Volume, kernelVolume, name)
-			assert.Less(t, s.Tolerance, 0.005, name)
+			assert.Less(t, s.Tolerance, brep.OnSurface, name)
 		}
-		assert.InDelta(t, n.Start(), r.Solids[0].Box[0], 1e-3, name)
-		assert.InDelta(t, n.End(), r.Solids[0].Box[3], 1e-3, name)
+		assert.InDelta(t, n.Start(), r.Solids[0].Box[0], 4.5, name) // a veneer and a tilted tip stand out
+		assert.InDelta(t, n.Tip(), r.Solids[0].Box[3], 4.5, name)
 		assert.InDelta(t, 0, r.Solids[0].Box[5], 1e-3, name)
 		assert.True(t, r.Whole, name)
 		assert.Positive(t, r.Taken, name)
-		assert.InEpsilon(t, n.WoodVolume(), r.Left+r.Taken, kernelVolume, name)
+		assert.InEpsilon(t, woodVolume(n), r.Left+r.Taken, kernelVolume, name)
 		assert.Greater(t, r.Triangles, 500, name)
 		for k, x := range jobs[i].Stations {
 			holdSection(t, n, x, r.Cuts[k])
@@ -158,43 +162,73 @@ func TestByAKernel(t *testing.T) {
 	}
 }
 
-// holdSection holds points of a cut at x against the section there: they lie on
-// the back or in the top, and reach as far.
+// woodVolume returns the volume of the wood without the holes of pins.
+func woodVolume(n *neck.Neck) float64 {
+	v := n.WoodVolume()
+	if pins, err := fretboard.New(n).Pins(); err == nil {
+		for _, p := range pins {
+			d := n.Spec().Pins.Diameter
+			v -= math.Pi / 4 * d * d * p.InWood
+		}
+	}
+	return v
+}
+
+// holdSection holds points of a cut at x against the section there: none is outside,
+// and they reach as far. Between nut and heel they lie on the back, in the glue plane
+// or on a channel; elsewhere there are holes too.
 func holdSection(t *testing.T, n *neck.Neck, x float64, points [][2]float64) {
 	s := n.Section(x)
 	require.NotEmpty(t, points, "x %.3f", x)
+	heel := n.End()
+	if h := n.Spec().Heel; h != nil {
+		heel = n.Spec().X(h.Start)
+	}
+	plain := x > 0 && x < heel
 	low, wide := 0.0, 0.0
 	for _, p := range points {
 		q := neck.YZ{Y: p[0], Z: p[1]}
 		low, wide = math.Min(low, q.Z), math.Max(wide, math.Abs(q.Y))
-		d := math.Abs(s.Distance(q))
-		if q.Z > s.Top-1e-4 {
-			d = 0 // in the plane of the top
-		}
-		for _, c := range n.Channels() {
-			if x > c.From && x < c.To && math.Abs(q.Y) <= c.Width()/2+1e-6 && q.Z >= -c.DepthAlong(0)-1e-6 {
-				d = 0
+		d := s.Distance(q)
+		if plain && q.Z < s.Top-1e-4 {
+			for _, c := range n.Channels() {
+				if off, ok := c.SectionDistance(x, q); ok && math.Abs(off) < math.Abs(d) {
+					d = off
+				}
+			}
+			if pins, _ := fretboard.New(n).Pins(); len(pins) == 0 {
+				d = math.Abs(d)
 			}
 		}
-		assert.Less(t, d, 0.005, "x %.3f, %v", x, q)
+		if !s.Stepped() {
+			assert.Less(t, d, 0.005, "x %.3f, %v", x, q)
+		}
+	}
+	if ys, cut := s.Trim(s.Top - 1e-9); cut {
+		for _, y := range ys {
+			least := math.Inf(1)
+			for _, p := range points {
+				least = math.Min(least, math.Hypot(p[0]-y, p[1]-s.Top))
+			}
+			assert.Less(t, least, 0.4, "x %.3f, an edge of the outline", x)
+		}
+		return
 	}
 	assert.InDelta(t, -s.Depth, low, 0.005, "x %.3f", x)
-	assert.InDelta(t, n.Width(x)/2, wide, 0.005, "x %.3f", x)
+	if !n.Spec().ShelfLeans() && n.Spec().Headstock != nil && n.Spec().Headstock.FaceVeneer == 0 || plain {
+		assert.InDelta(t, n.Width(x)/2, wide, 0.005, "x %.3f", x)
+	}
 }
 
-// kernelVolume is how close the kernel's own volumes come, as a part. Why no closer
-// is not proved: it may be its rule of at most 61 points each way over a face, too
-// few for a patch as long as the playing length. For that speaks that the areas of
-// its faces are right to a millionth, and that the volumes of its pieces add up
-// closer than the whole. That the volume of the solid is right to a hundred
-// thousandth is shown in neck/exact.
-const kernelVolume = 4e-4
+// kernelVolume is how close the kernel's own volumes come, as a part.
+const kernelVolume = 1e-5
 
-// kernelNecks are the demo, and one each of other headstocks and heels.
+// kernelNecks are the demo and one with a stepped headstock, or all test necks where
+// all cases are asked for.
 func kernelNecks(t *testing.T) []*neck.Neck {
 	out := []*neck.Neck{necktest.Demo(t)}
 	for _, n := range necktest.All(t) {
-		if s := n.Spec(); s.Headstock != nil && s.Headstock.Angle == 0 && s.Slots == nil && s.Headstock.Step > 0 && len(out) < 2 && len(s.Channels) == 0 {
+		if s := n.Spec(); drawn.All() || len(out) < 2 && s.Headstock != nil && s.Headstock.Angle == 0 && s.Slots == nil && s.Headstock.Step > 0 && len(s.Channels) == 0 && s.Headstock.Thickness > 0 && len(s.Tuners) == 0 {
 			out = append(out, n)
 		}
 	}
@@ -213,23 +247,4 @@ func drilled(t *testing.T) *neck.Neck {
 	n, err := neck.New(s)
 	require.NoError(t, err)
 	return n
-}
-
-// TestByGmsh has gmsh read the demo's wood and make a mesh of its surface.
-func TestByGmsh(t *testing.T) {
-	gmsh, err := exec.LookPath("gmsh")
-	if err != nil {
-		t.Skip("gmsh is not installed")
-	}
-	if testing.Short() {
-		t.Skip("a kernel is slow to start")
-	}
-	dir := t.TempDir()
-	file := filepath.Join(dir, "neck.step")
-	n := necktest.Demo(t)
-	require.NoError(t, os.WriteFile(file, []byte(written(t, n, neck.PartWood, step.Options{Name: "neck"})), 0o644))
-	said, err := exec.Command(gmsh, "-2", "-clmin", "6", "-clmax", "12", "-format", "stl", "-o", filepath.Join(dir, "neck.stl"), file).CombinedOutput()
-	require.NoError(t, err, string(said))
-	assert.NotContains(t, string(said), "Error")
-	assert.NotContains(t, string(said), "Warning")
 }

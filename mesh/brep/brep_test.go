@@ -64,9 +64,8 @@ func TestVolumeOfBlocks(t *testing.T) {
 	assert.InDelta(t, 10*8*5-math.Pi*1.5*1.5*5, s.Volume(), 1e-6)
 }
 
-// TestVault holds the volume under a fitted patch against the closed form: a
-// block whose top is z = 5 + sin x sin y.
-func TestVault(t *testing.T) {
+// vault returns a block whose top is z = 5 + sin x sin y, and that patch.
+func vault(t testing.TB) (*brep.Solid, *brep.Patch) {
 	const a = math.Pi
 	law := func(at func(t float64) float64) *brep.Fitted {
 		l := brep.Law{From: 0, To: a, Longest: 1, Shortest: 1e-3, At: func(t float64) []float64 { return []float64{at(t)} }}
@@ -98,7 +97,13 @@ func TestVault(t *testing.T) {
 	b.Face("underside", brep.NewPlane(vec{}, vec{Z: -1}), false, feet)
 	s, err := b.Solid("vault")
 	require.NoError(t, err)
-	assert.InDelta(t, 5*a*a+4, s.Volume(), 1e-6)
+	return s, p
+}
+
+// TestVault holds the volume under a fitted patch against the closed form.
+func TestVault(t *testing.T) {
+	s, p := vault(t)
+	assert.InDelta(t, 5*math.Pi*math.Pi+4, s.Volume(), 1e-6)
 
 	// The nearest point of the patch, from afar.
 	at, du, dv := p.At(1, 2)

@@ -8,7 +8,7 @@ import (
 )
 
 // OnSurface is how far an edge may lie from the surfaces of its faces, in mm.
-const OnSurface = 0.003
+const OnSurface = 1e-4
 
 // Check returns an error, with its place, unless the solid is closed: loops
 // close, every edge bounds two faces and runs once each way, the shell is one

@@ -10,6 +10,9 @@ import (
 type Curve interface {
 	// Point returns the point at t.
 	Point(t float64) mesh.Vec
+
+	// Slope returns the derivative at t.
+	Slope(t float64) mesh.Vec
 }
 
 // Line is the straight line through Origin along Direction, which has length 1;
@@ -18,6 +21,9 @@ type Line struct{ Origin, Direction mesh.Vec }
 
 // Point returns the point at t.
 func (l Line) Point(t float64) mesh.Vec { return l.Origin.Add(l.Direction.Scale(t)) }
+
+// Slope returns the direction.
+func (l Line) Slope(float64) mesh.Vec { return l.Direction }
 
 // Circle is the circle about Centre, in the plane square to Axis; t is the angle
 // from Ref, counter-clockwise about Axis. Axis and Ref have length 1 and are
@@ -33,6 +39,12 @@ func (c Circle) Point(t float64) mesh.Vec {
 	return c.Centre.Add(c.Ref.Scale(c.Radius * cos)).Add(c.Axis.Cross(c.Ref).Scale(c.Radius * sin))
 }
 
+// Slope returns the derivative at t.
+func (c Circle) Slope(t float64) mesh.Vec {
+	sin, cos := math.Sincos(t)
+	return c.Ref.Scale(-c.Radius * sin).Add(c.Axis.Cross(c.Ref).Scale(c.Radius * cos))
+}
+
 // Spline is a cubic B-spline.
 type Spline struct {
 	Basis  *Basis
@@ -43,6 +55,12 @@ type Spline struct {
 func (s *Spline) Point(t float64) mesh.Vec {
 	first, w := s.Basis.Weights(t)
 	return combine(s.Points[first:first+4], w)
+}
+
+// Slope returns the derivative at t.
+func (s *Spline) Slope(t float64) mesh.Vec {
+	first, _, d := s.Basis.Slopes(t)
+	return combine(s.Points[first:first+4], d)
 }
 
 // Between returns the part of the spline from t0 to t1 as a spline of its own.

@@ -71,8 +71,10 @@ func (s Swept) Round() bool { return s.Circle.Axis.Cross(s.Direction).Norm() < 1
 func (s Swept) At(u, v float64) (p, du, dv mesh.Vec) {
 	sin, cos := math.Sincos(u)
 	c := &s.Circle
-	du = c.Ref.Scale(-c.Radius * sin).Add(c.Axis.Cross(c.Ref).Scale(c.Radius * cos))
-	return c.Point(u).Add(s.Direction.Scale(v)), du, s.Direction
+	out, up := c.Ref, c.Axis.Cross(c.Ref)
+	at := c.Centre.Add(out.Scale(c.Radius * cos)).Add(up.Scale(c.Radius * sin))
+	du = out.Scale(-c.Radius * sin).Add(up.Scale(c.Radius * cos))
+	return at.Add(s.Direction.Scale(v)), du, s.Direction
 }
 
 // Place returns the parameters of the point of the surface that lies in the
@@ -190,6 +192,35 @@ func (s *Patch) Across(u float64) []mesh.Vec {
 		for a, k := range w {
 			out[j] = out[j].Add(s.Points[i+a][j].Scale(k))
 		}
+	}
+	return out
+}
+
+// Between returns the part of the patch from u0 to u1 as a patch of its own.
+func (s *Patch) Between(u0, u1 float64) *Patch {
+	out := &Patch{V: s.V}
+	for j := range s.Points[0] {
+		column := &Spline{Basis: s.U}
+		for _, row := range s.Points {
+			column.Points = append(column.Points, row[j])
+		}
+		part := column.Between(u0, u1)
+		if j == 0 {
+			out.U, out.Points = part.Basis, make([][]mesh.Vec, len(part.Points))
+		}
+		for i, p := range part.Points {
+			out.Points[i] = append(out.Points[i], p)
+		}
+	}
+	return out
+}
+
+// Along returns the curve along u at v.
+func (s *Patch) Along(v float64) *Spline {
+	j, w := s.V.Weights(v)
+	out := &Spline{Basis: s.U}
+	for _, row := range s.Points {
+		out.Points = append(out.Points, combine(row[j:j+4], w))
 	}
 	return out
 }

@@ -6,6 +6,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/mesh/brep"
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
 	"neckloft/neck/numeric"
 )
 
@@ -23,6 +24,13 @@ type board struct {
 func buildBoard(n *neck.Neck) (*brep.Solid, error) {
 	w := &board{n: n}
 	from, to := n.BoardExtent()
+	const beyond = 1.0 // where an end is cut that leans or is shaped
+	if n.Spec().FretSlope(0) != 0 {
+		from -= beyond
+	}
+	if !n.Spec().PlainEnd() {
+		to += beyond
+	}
 	cuts := []float64{from, to}
 	if f := n.Spec().FallAway; f != nil {
 		if x := n.Spec().X(f.From); x > from+0.01 && x < to-0.01 {
@@ -45,7 +53,15 @@ func buildBoard(n *neck.Neck) (*brep.Solid, error) {
 		}
 	}
 	w.laySides(from, to, along, across)
-	return w.b.Solid("board")
+	solid, err := w.b.Solid("board")
+	if err != nil {
+		return nil, err
+	}
+	cutters, err := fretboard.ExactCutters(n, neck.PartBoard)
+	if err != nil || len(cutters) == 0 {
+		return solid, err
+	}
+	return subtract(solid, cutters)
 }
 
 // boardTop are the edges of a piece of the board's top.

@@ -18,13 +18,27 @@ type slot struct {
 	open   [2]bool // it runs out at the end
 }
 
-// layChannel makes the faces of the channel, which lies straight along the
-// centreline and is as deep all along. It returns nil where there is none.
-func (w *wood) layChannel() *slot {
-	if len(w.n.Channels()) == 0 {
+// laidChannel returns the channel whose faces are laid at once: the first that is
+// straight along the centreline and as deep all along, with its ends in the glue
+// plane or in a square end. It is nil where there is none.
+func (w *wood) laidChannel() *neck.Channel {
+	if w.n.ShapedEnd() {
 		return nil
 	}
-	c := w.n.Channels()[0]
+	h := w.n.Spec().Headstock
+	for _, c := range w.n.Channels() {
+		if c.Even() && (h == nil || c.From > 0.01-h.Shelf) {
+			return c
+		}
+	}
+	return nil
+}
+
+// layChannel makes the faces of a channel. It returns nil where there is none.
+func (w *wood) layChannel(c *neck.Channel) *slot {
+	if c == nil {
+		return nil
+	}
 	half, depth := c.Width()/2, c.DepthAlong(0)
 	round := c.Spec.Floor == spec.FloorRound
 	foot := depth // of the walls

@@ -23,12 +23,20 @@
 // The break of a headstock's face must not crease the sides: these go on up to
 // the glue plane there, and their faces are cut along the face's edge.
 //
-// # Channel and holes
+// # What is cut
 //
-// Nothing here intersects surfaces. A channel along the centreline, as deep all
-// along, and round holes that begin and end in plane faces are made as loops of
-// those with walls of their own. What meets a free surface, or another cut, is
-// refused by name ([Unsupported]).
+// A channel along the centreline, as deep all along, and round holes that begin and
+// end in plane faces are made as loops of those with walls of their own. All else is
+// an exact cutter ([neck.Neck.HeadCutters] and others, [fretboard.ExactCutters]), from
+// the numbers that the meshes' cutters come from, which [brep.Subtract] takes out.
+//
+// The face of a headstock with an outline, a veneer or a leaning shelf is a cutter
+// too: the top of its block is level then, and the block of an outline is wider than
+// the way from the neck, to which it ends in a step. An outline is cut through both.
+// Where a true shape only touches what it is cut from, it is moved by less than what
+// is promised: an outline at the end of the shelf, the rounded corners of an end, a
+// pocket that meets its channel. Corners without a radius have one of 0.008 mm.
+// [Unsupported] and [Uncut] say what is left.
 //
 // # What fits
 //
@@ -39,7 +47,8 @@
 //
 // # Outside checks
 //
-// Volumes against the sections' integrals; sections of patches against those of
+// Volumes against the sections' integrals, of test necks and random ones, and against
+// fine meshes where holes meet; sections of patches against those of
 // the neck by its own distance, and points of the neck against the nearest of
 // the patches; tangents over the seams. Files as a whole in export/step.
 //

@@ -53,51 +53,18 @@ func (u *Unsupported) Error() string {
 // supported returns an error that names what of a part cannot be built.
 func supported(n *neck.Neck, part neck.Part) error {
 	var missing []string
-	add := func(has bool, what string) {
-		if has {
-			missing = append(missing, what)
-		}
+	h := n.Spec().Headstock
+	if part == neck.PartBoard || h == nil {
+		return nil
 	}
-	s := n.Spec()
-	if part != neck.PartBoard {
-		even := 0
-		for _, c := range n.Channels() {
-			if c.Even() {
-				even++
-			}
-		}
-		early := false
-		for _, c := range n.Channels() {
-			early = early || s.Headstock != nil && c.From <= 0.01-s.Headstock.Shelf
-		}
-		add(even != len(n.Channels()), "a channel that slopes, bends, leans or has a pocket")
-		add(even > 1, "more than one channel")
-		add(even == 1 && early, "a channel that begins where the headstock's face does")
-		h := s.Headstock
-		add(h != nil && h.Corner == 0 && n.HeadEdge() == nil, "a headstock with sharp corners (corner = 0)")
-		add(s.Heel != nil && s.Heel.Corner == 0 && !n.ShapedEnd(), "a heel with sharp corners (corner = 0)")
-		add(s.ShelfLeans(), "a headstock whose shelf leans with the nut")
-		add(h != nil && (h.FaceVeneer > 0 || h.BackVeneer > 0), "veneers of the headstock")
-		add(n.HeadEdge() != nil, "a headstock with an outline")
-		add(len(n.HeadSlots()) > 0, "slots in the headstock")
-		add(h != nil && h.Pocket != nil, "a pocket in the headstock")
-		_, plane := bores(n)
-		add(len(n.Tuners()) > 0 && (n.HeadEdge() != nil || !plane), "tuner holes that meet more than plane faces")
-		add(n.ShapedEnd(), "a heel with a raked or rounded end or a tenon")
-		add(len(n.BoltHoles()) > 0 && !plane, "holes for bolts that meet more than the heel's plane back")
-		add(len(n.InsertHoles()) > 0, "holes for inserts")
+	if n.HeadEdge() != nil && n.Stretches()[0].Kind != neck.StretchHead {
+		missing = append(missing, "a headstock with an outline that ends before its section has left the neck's")
 	}
-	if part != neck.PartWood {
-		add(!s.SquareEnds(), "a board with ends that are not square")
-		add(s.Slots != nil, "fret slots")
-		add(s.Nut != nil && s.Nut.Slot > 0, "a slot for the nut")
-		add(s.Binding != nil, "a binding")
-		add(s.Scallop != nil, "hollows between frets")
-		add(len(s.Markers) > 0 || s.SideDots != nil, "markers")
+	if h.Angle == 0 && h.FaceVeneer > 0 && h.FaceVeneer > h.Step-0.01 {
+		missing = append(missing, "a veneer that comes up to the glue plane")
 	}
-	add(s.Pins != nil, "holes for pins")
-	if len(missing) > 0 {
-		return &Unsupported{missing}
+	if len(missing) == 0 {
+		return nil
 	}
-	return nil
+	return &Unsupported{missing}
 }

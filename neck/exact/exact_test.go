@@ -25,23 +25,13 @@ func TestVolume(t *testing.T) {
 	for _, n := range drawn.Some(necktest.All(t), 10) {
 		for _, part := range []neck.Part{neck.PartWood, neck.PartBoard} {
 			m, err := exact.Build(n, part)
-			if refused(err) {
-				continue
-			}
 			require.NoError(t, err, n.Spec().Name)
 			built++
-			want := n.WoodVolume()
-			if part == neck.PartBoard {
-				want = n.BoardVolume()
-			}
-			assert.InEpsilon(t, want, m[0].Volume(), 1e-5, "%s, %v", n.Spec().Name, part)
+			assert.InEpsilon(t, volume(n, part), m[0].Volume(), 1e-5, "%s, %v", n.Spec().Name, part)
 			assert.LessOrEqual(t, m[0].Miss, exact.Promised, n.Spec().Name)
 		}
 	}
-	if drawn.All() {
-		assert.Greater(t, built, 30)
-	}
-	assert.Greater(t, built, 10)
+	assert.Equal(t, 2*len(drawn.Some(necktest.All(t), 10)), built)
 }
 
 // patches returns the faces of a solid that lie on patches.
@@ -142,7 +132,7 @@ func TestTangentOverSeams(t *testing.T) {
 			assert.Positive(t, normals[0].Dot(normals[1]))
 		}
 	}
-	assert.Equal(t, 57, seams)
+	assert.Equal(t, 65, seams)
 }
 
 // TestKinds has planes where the neck is plane and cylinders where it is round.
@@ -228,29 +218,7 @@ func TestHoles(t *testing.T) {
 	assert.Equal(t, 6*2, count["tuner hole, shoulder"])
 }
 
-// TestUnsupported names what cannot be held.
-func TestUnsupported(t *testing.T) {
-	for _, n := range necktest.All(t) {
-		if len(n.Tuners()) == 0 {
-			continue
-		}
-		_, err := exact.Build(n, neck.PartWood)
-		assert.ErrorContains(t, err, "tuner holes that meet more than plane faces")
-		assert.ErrorContains(t, err, "a mesh can")
-	}
-	s := spec.Demo()
-	s.Headstock.FaceVeneer = 1.5
-	s.Scale.Treble, s.Scale.SquareFret = 620, 7
-	s.Spacing = &spec.Spacing{Nut: 35, Bridge: 52, Strings: 6}
-	n, err := neck.New(s)
-	require.NoError(t, err)
-	_, err = exact.Build(n, neck.PartBoth)
-	for _, what := range []string{"shelf leans", "veneers", "ends that are not square"} {
-		assert.ErrorContains(t, err, what)
-	}
-}
-
-// TestSharpCorners: a corner without a radius is named, and a small one is held.
+// TestSharpCorners: corners without a radius are held within what is promised.
 func TestSharpCorners(t *testing.T) {
 	for _, radius := range []float64{0, 0.5} {
 		s := spec.Demo()
@@ -258,13 +226,10 @@ func TestSharpCorners(t *testing.T) {
 		s.Headstock.Corner, s.Heel.Corner = radius, radius
 		n, err := neck.New(s)
 		require.NoError(t, err)
-		_, err = exact.Build(n, neck.PartWood)
-		if radius > 0 {
-			require.NoError(t, err)
-			continue
-		}
-		assert.ErrorContains(t, err, "a headstock with sharp corners")
-		assert.ErrorContains(t, err, "a heel with sharp corners")
+		m, err := exact.Build(n, neck.PartWood)
+		require.NoError(t, err)
+		assert.InEpsilon(t, n.WoodVolume(), m[0].Volume(), 1e-5)
+		assert.LessOrEqual(t, m[0].Miss, exact.Promised)
 	}
 }
 

@@ -92,7 +92,7 @@ const clear = 0.01
 func inHeel(n *neck.Neck, b *bore) bool {
 	r := b.most() + clear
 	x, y := b.entry.X, math.Abs(b.entry.Y)
-	s := n.Section(n.End())
+	s := n.Loft(n.End())
 	if _, to := s.Flat(); x-r < n.HeelFull() || x+r > n.End() || y+r > to {
 		return false
 	}
@@ -127,7 +127,6 @@ func inHead(n *neck.Neck, b *bore) bool {
 // layBores makes the faces of the holes, and keeps the loops that they cut into
 // others.
 func (w *wood) layBores(list []bore) {
-	w.loops = map[string][][]*brep.Edge{}
 	for i := range list {
 		b := &list[i]
 		depth := 0.0

@@ -1,10 +1,12 @@
 package exact
 
 import (
+	"math"
+	"slices"
+
 	"neckloft/mesh"
 	"neckloft/mesh/brep"
 	"neckloft/neck"
-	"neckloft/neck/numeric"
 )
 
 // partKind says how a part of the neck along it is built.
@@ -39,7 +41,10 @@ const leaving = 0.2
 // parts cuts the stretches of a neck into parts.
 func parts(n *neck.Neck) []part {
 	var out []part
-	for _, s := range n.Stretches() {
+	from, to := n.LoftEnds()
+	list := n.Stretches()
+	list[0].From, list[len(list)-1].To = math.Min(from, n.Start()), math.Max(to, n.End())
+	for _, s := range list {
 		p := part{Stretch: s, wall: n.Spec().Wall > brep.Same}
 		switch s.Kind {
 		case neck.StretchHead, neck.StretchHeel:
@@ -52,7 +57,25 @@ func parts(n *neck.Neck) []part {
 			out = append(out, p.split(n)...)
 		}
 	}
-	return out
+	return creased(n, out)
+}
+
+// creased cuts the part in two where the sides of the block that an outline is cut
+// from leave those of the neck: they have a crease there.
+func creased(n *neck.Neck, list []part) []part {
+	if n.HeadEdge() == nil {
+		return list
+	}
+	x := -n.Spec().ShelfReach()
+	for i, p := range list {
+		const apart = 0.01
+		if x > p.From+apart && x < p.To-apart {
+			before, after := p, p
+			before.To, after.From = x, x
+			return slices.Concat(list[:i], []part{before.marked(), after.marked()}, list[i+1:])
+		}
+	}
+	return list
 }
 
 // split cuts a way from the profile to a block in two, where it is leaving the
@@ -64,7 +87,7 @@ func (p part) split(n *neck.Neck) []part {
 	}
 	p.kind = partLeave
 	level := func(x float64) float64 {
-		s := n.Section(x)
+		s := n.Loft(x)
 		from, to := s.Flat()
 		return (to - from) / 2
 	}
@@ -108,7 +131,7 @@ func (p part) marked() part {
 // half returns one side of the section at x, as the part's patch has it, and the
 // lengths that this begins and ends at.
 func (p *part) half(n *neck.Neck, x float64, side neck.Side) (h *neck.HalfSection, from, to float64) {
-	s := n.Section(x)
+	s := n.Loft(x)
 	h = s.Half(side, 0)
 	to = h.Length()
 	if p.kind == partTurn {
@@ -125,32 +148,17 @@ func (p *part) half(n *neck.Neck, x float64, side neck.Side) (h *neck.HalfSectio
 // faces are cut along it.
 func (p *part) upright(side neck.Side) *brep.Patch {
 	foot := p.backs[side].Column(false)
-	v, _ := brep.NewBasis(0, 1, nil)
-	out := &brep.Patch{U: foot.Basis, V: v}
-	for _, f := range foot.Points {
-		var row []mesh.Vec
-		for j := range 4 {
-			row = append(row, mesh.Vec{X: f.X, Y: f.Y, Z: f.Z * float64(j) / 3})
-		}
-		out.Points = append(out.Points, row)
+	top := make([]mesh.Vec, len(foot.Points))
+	for i, p := range foot.Points {
+		top[i] = mesh.Vec{X: p.X, Y: p.Y}
 	}
-	return out
+	return brep.Ruled(foot.Basis, top, foot.Points)
 }
 
 // bottom returns the level bottom between the curves of both sides.
 func (p *part) bottom() *brep.Patch {
 	minus, plus := p.backs[neck.MinusY].Column(true), p.backs[neck.PlusY].Column(true)
-	v, _ := brep.NewBasis(0, 1, nil)
-	out := &brep.Patch{U: minus.Basis, V: v}
-	for i, a := range minus.Points {
-		b := plus.Points[i]
-		var row []mesh.Vec
-		for j := range 4 {
-			row = append(row, mesh.Vec{X: a.X, Y: numeric.Lerp(a.Y, b.Y, float64(j)/3), Z: a.Z})
-		}
-		out.Points = append(out.Points, row)
-	}
-	return out
+	return brep.Ruled(minus.Basis, minus.Points, plus.Points)
 }
 
 // layOutline makes the line of the walls.

@@ -34,7 +34,7 @@ func (w *wood) rim(i int) rim {
 			best = p
 		}
 	}
-	s := w.n.Section(r.x)
+	s := w.section(r.x)
 	for _, side := range sides {
 		switch best.kind {
 		case partBlock:
@@ -50,6 +50,15 @@ func (w *wood) rim(i int) rim {
 		}
 	}
 	return r
+}
+
+// section returns the section at x, up to the top of what is built there.
+func (w *wood) section(x float64) neck.Section {
+	s := w.n.Loft(x)
+	if w.raw {
+		s.Top = 0
+	}
+	return s
 }
 
 // rank says whose curves count at a seam: those of the lowest.
@@ -92,11 +101,11 @@ func (w *wood) blockRim(s *neck.Section, side neck.Side) (out []*brep.Edge, top 
 // wall, the end of the patch, and half of the bottom.
 func (w *wood) freeRim(s *neck.Section, of *part, side neck.Side) (out []*brep.Edge, top mesh.Vec) {
 	row := of.backs[side].Row(of.To == s.X)
-	top = at(s.X, s.Edge(side))
+	top = at(s.X, neck.YZ{Y: s.Edge(side).Y, Z: s.Top})
 	if foot := row.Points[0]; top.Sub(foot).Norm() > brep.Same {
 		out = append(out, w.b.Line(top, foot))
 	}
-	out = append(out, w.b.Edge(row, 0, 1))
+	out = append(out, w.curveEdges(row, 0)...)
 	if of.kind == partTurn {
 		f0, f1 := s.Flat()
 		last := row.Points[len(row.Points)-1]
@@ -119,6 +128,27 @@ func (w *wood) cutRim(s *neck.Section, of *part, side neck.Side) (out []*brep.Ed
 	if s.Top == 0 {
 		hi = 0
 	}
-	e := w.b.Edge(curve, hi, 1)
-	return []*brep.Edge{e}, e.Point(0)
+	out = w.curveEdges(curve, hi)
+	return out, out[0].From.At
+}
+
+// edgeSpans is how many spans an edge across the neck has at most: kernels measure a
+// face by a rule that takes each edge at once.
+const edgeSpans = 10
+
+// curveEdges returns the edges of a curve across the neck from one of its places to
+// its end.
+func (w *wood) curveEdges(c *brep.Spline, from float64) []*brep.Edge {
+	cuts := []float64{from}
+	for _, k := range c.Basis.Spans() {
+		if k > from+1e-6 {
+			cuts = append(cuts, k)
+		}
+	}
+	pieces := (len(cuts) + edgeSpans - 2) / edgeSpans
+	var out []*brep.Edge
+	for i := range pieces {
+		out = append(out, w.b.Edge(c, cuts[(len(cuts)-1)*i/pieces], cuts[(len(cuts)-1)*(i+1)/pieces]))
+	}
+	return out
 }

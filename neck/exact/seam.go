@@ -92,11 +92,17 @@ func (f *fitting) span(b *part, side neck.Side) (from, to float64) {
 func (f *fitting) breaksOf(b *part, side neck.Side) []brep.Break {
 	from, to := f.span(b, side)
 	var out []brep.Break
+	knots := b.backs[side].V.Knots
 	for _, k := range b.backs[side].V.Spans() {
 		at := numeric.Lerp(from, to, k)
-		times := 1
-		if k == 0 || k == 1 {
-			times = 2
+		times := 2 // where its curve begins and ends
+		if k > 0 && k < 1 {
+			times = 0
+			for _, other := range knots {
+				if other == k {
+					times++
+				}
+			}
 		}
 		if at > 1e-9 && at < 1-1e-9 {
 			out = append(out, brep.Break{At: at, Times: times})
@@ -127,7 +133,7 @@ func (f *fitting) keep(b *part) {
 // merge returns breaks, which rise, and of others those that are apart from
 // them.
 func merge(breaks, others []brep.Break) []brep.Break {
-	const apart = 1e-4
+	const apart = 1e-6
 	out := slices.Clone(breaks)
 	for _, o := range others {
 		clear := true

@@ -91,30 +91,35 @@ func wallPlane(p, q mesh.Vec, side neck.Side) brep.Plane {
 func (w *wood) layBlock(i int) {
 	s := &w.parts[i]
 	a, b := &w.rims[i], &w.rims[i+1]
+	if w.step != nil && i == 0 {
+		w.layStep(b)
+		b = w.step
+	}
 	name := w.name(s)
-	var bottom [2]*brep.Edge // the lines along its edges
+	last := len(a.edges[0]) - 1 // half of the bottom, as one edge or two
+	var bottom [2]*brep.Edge    // the lines along its edges
 	for _, side := range sides {
-		first, last := a.edges[side], b.edges[side]
 		upper := s.top[side][0].Edge
-		for k := range len(first) - 1 {
-			lower := w.b.Line(lowerEnd(first[k]), lowerEnd(last[k]))
+		for k := range last {
+			p, q := a.edges[side][k], b.edges[side][k]
+			lower := w.b.Line(lowerEnd(p), lowerEnd(q))
 			surface := brep.Surface(nil)
 			along := lower.Curve.(brep.Line).Direction
-			if c, ok := first[k].Curve.(brep.Circle); ok {
+			if c, ok := p.Curve.(brep.Circle); ok {
 				surface = brep.Swept{Circle: c, Direction: along}
 			} else {
-				d := lowerEnd(first[k]).Sub(upperEnd(first[k]))
-				surface = brep.NewPlane(lowerEnd(first[k]), along.Cross(d).Scale(side.Sign()))
+				d := lowerEnd(p).Sub(upperEnd(p))
+				surface = brep.NewPlane(lowerEnd(p), along.Cross(d).Scale(side.Sign()))
 			}
-			w.b.Face(name+", "+w.n.SideName(side)+" side", surface, false, []*brep.Edge{upper, last[k], lower, first[k]})
+			w.b.Face(name+", "+w.n.SideName(side)+" side", surface, false, []*brep.Edge{upper, q, lower, p})
 			upper = lower
 		}
 		bottom[side] = upper
 	}
 	m, p := neck.MinusY, neck.PlusY
-	end := func(edges []*brep.Edge) *brep.Edge { return edges[len(edges)-1] }
 	along := bottom[m].Curve.(brep.Line).Direction
-	loop := []*brep.Edge{bottom[m], end(b.edges[m]), end(b.edges[p]), bottom[p], end(a.edges[p]), end(a.edges[m])}
+	loop := append([]*brep.Edge{bottom[m]}, b.edges[m][last:]...)
+	loop = append(append(loop, backwards(b.edges[p][last:])...), bottom[p], a.edges[p][last], a.edges[m][last])
 	w.b.Face(name+", back", brep.NewPlane(bottom[m].From.At, along.Cross(mesh.Vec{Y: 1}).Scale(-1)), false,
 		append([][]*brep.Edge{loop}, w.loops[name+", back"]...)...)
 }

@@ -1,6 +1,7 @@
 package exact
 
 import (
+	"fmt"
 	"math"
 
 	"neckloft/mesh"
@@ -30,7 +31,7 @@ type topEdge struct {
 // begins: both at the neck's start where there is no face of its own.
 func (w *wood) zones() (face, glue float64) {
 	h := w.n.Spec().Headstock
-	if h == nil || h.Angle == 0 && h.Step == 0 {
+	if h == nil || w.raw || h.Angle == 0 && h.Step == 0 {
 		return w.n.Start(), w.n.Start()
 	}
 	run := 0.0
@@ -64,6 +65,11 @@ func (w *wood) layTop(i int) error {
 			z := zoneFace
 			if face == glue && face == w.n.Start() {
 				z = zoneGlue
+			}
+			if w.step != nil && i == 0 {
+				wide := w.step.top[side]
+				p.top[side] = []topEdge{{w.b.Line(from, wide), z}, {w.b.Line(wide, to), z}}
+				continue
 			}
 			p.top[side] = []topEdge{{w.b.Line(from, to), z}}
 		case p.kind == partLeave || p.kind == partTurn:
@@ -155,16 +161,40 @@ func (w *wood) splineEdge(at func(t float64) mesh.Vec, lo, hi float64, marks []n
 			law.Breaks = append(law.Breaks, brep.Break{At: m.At, Times: 1})
 		}
 	}
-	const within = 1e-5
-	fitted, err := law.Fit(within)
-	if err != nil {
-		return nil, err
+	const within = 1e-6
+	for range 8 {
+		fitted, err := law.Fit(within)
+		if err != nil {
+			return nil, err
+		}
+		c := &brep.Spline{Basis: fitted.Basis}
+		for i := range fitted.Points[0] {
+			c.Points = append(c.Points, mesh.Vec{X: fitted.Points[0][i], Y: fitted.Points[1][i], Z: fitted.Points[2][i]})
+		}
+		missed := missedBetween(c, at)
+		if len(missed) == 0 {
+			return w.b.Edge(c, lo, hi), nil
+		}
+		law.Breaks = merge(law.Breaks, missed)
 	}
-	c := &brep.Spline{Basis: fitted.Basis}
-	for i := range fitted.Points[0] {
-		c.Points = append(c.Points, mesh.Vec{X: fitted.Points[0][i], Y: fitted.Points[1][i], Z: fitted.Points[2][i]})
+	return nil, fmt.Errorf("the edge of the headstock's face from x = %.2f mm cannot be followed", at(lo).X)
+}
+
+// missedBetween returns breaks for the spans of a spline that leave a curve between
+// the places that it was fitted to: the curve may cross many spans of a patch.
+func missedBetween(c *brep.Spline, at func(t float64) mesh.Vec) []brep.Break {
+	var out []brep.Break
+	spans := c.Basis.Spans()
+	for i := range len(spans) - 1 {
+		for _, k := range []float64{0.07, 0.18, 0.33, 0.43, 0.57, 0.67, 0.82, 0.93} {
+			t := numeric.Lerp(spans[i], spans[i+1], k)
+			if c.Point(t).Sub(at(t)).Norm() > brep.OnSurface/5 {
+				out = append(out, brep.Break{At: (spans[i] + spans[i+1]) / 2, Times: 1})
+				break
+			}
+		}
 	}
-	return w.b.Edge(c, lo, hi), nil
+	return out
 }
 
 // layTops makes the faces of the top, one for each zone.

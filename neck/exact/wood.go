@@ -16,11 +16,20 @@ type wood struct {
 	rims  []rim                     // before the first part, between, and after the last
 	slot  *slot                     // of the channel, nil for none
 	loops map[string][][]*brep.Edge // that holes cut into faces, by the face's name
+
+	// raw tells that the top is level all over, and the headstock's face cut from it;
+	// step is the end of the block that an outline is cut from, nil for none.
+	raw  bool
+	step *rim
 }
 
 // buildWood returns the wood of the neck as an exact solid.
 func buildWood(n *neck.Neck) (*Model, error) {
-	w := &wood{n: n, parts: parts(n)}
+	n, err := n.WithCorners(leastCorner)
+	if err != nil {
+		return nil, err
+	}
+	w := &wood{n: n, parts: parts(n), raw: cutFace(n)}
 	// Each takes over the curves of those before it.
 	for _, kind := range []partKind{partPlain, partTurn, partLeave} {
 		for i := range w.parts {
@@ -34,25 +43,40 @@ func buildWood(n *neck.Neck) (*Model, error) {
 	if err := w.close(); err != nil {
 		return nil, err
 	}
+	w.divide()
 	for i := range len(w.parts) + 1 {
 		w.rims = append(w.rims, w.rim(i))
+	}
+	if n.HeadEdge() != nil {
+		w.layStepRims()
 	}
 	for i := range w.parts {
 		if err := w.layTop(i); err != nil {
 			return nil, err
 		}
 	}
-	holes, _ := bores(n)
-	w.layBores(holes)
+	holes, plane := bores(n)
+	plane = plane && !w.raw
+	w.loops = map[string][][]*brep.Edge{}
+	if plane {
+		w.layBores(holes)
+	}
 	for i := range w.parts {
 		w.layPart(i)
 	}
-	w.slot = w.layChannel()
+	laid := w.laidChannel()
+	w.slot = w.layChannel(laid)
 	w.layTops()
 	w.layEnd(0)
 	w.layEnd(len(w.rims) - 1)
 	solid, err := w.b.Solid("wood")
-	return &Model{solid, neck.PartWood, w.miss()}, err
+	if err != nil {
+		return nil, err
+	}
+	if solid, err = w.cut(solid, laid, plane); err != nil {
+		return nil, err
+	}
+	return &Model{solid, neck.PartWood, w.miss()}, nil
 }
 
 // close returns an error where a part is not as close to the surface as a file

@@ -448,9 +448,9 @@ func TestGaugeErrors(t *testing.T) {
 		{"off the wood", spec.AtX(5000), nil, "off the wood"},
 		{"no number", spec.AtX(math.NaN()), nil, "off the wood"},
 		{"no board", spec.AtX(-20), func(o *Options) { o.OverBoard = true }, "no board"},
-		{"clearance", spec.AtFret(1), func(o *Options) { o.Clearance = -0.1 }, "clearance -0.1 mm; allowed: 0 mm to 3 mm"},
+		{"clearance", spec.AtFret(1), func(o *Options) { o.Clearance = -0.1 }, "clearance is -0.1 mm; allowed: 0 mm to 3 mm"},
 		{"not a number", spec.AtFret(1), func(o *Options) { o.Allowance = math.NaN() }, "allowance"},
-		{"margin", spec.AtFret(1), func(o *Options) { o.Margin = 1 }, "margin 1 mm; allowed: 3 mm"},
+		{"margin", spec.AtFret(1), func(o *Options) { o.Margin = 1 }, "margin is 1 mm; allowed: 3 mm"},
 		{"corner", spec.AtFret(1), func(o *Options) { o.Corner = 9 }, "corner radius"},
 		{"corners together", spec.AtFret(1), func(o *Options) { o.LegWidth, o.Corner, o.FootCorner = 60, 40, 30 }, "do not fit"},
 	} {

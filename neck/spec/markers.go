@@ -130,21 +130,10 @@ func (s *Spec) markerExtent(m *Marker, n int) (along, across float64) {
 // the treble side. It is an error where the data is not a path, or the outline
 // crosses itself.
 func (m *Marker) Loop(e float64) ([]mesh.Vec2, error) {
-	p, err := outline.ParsePath(m.Path)
+	p, err := m.Outline()
 	if err != nil {
 		return nil, err
 	}
-	size := func(p outline.Path, e float64) ([]mesh.Vec2, mesh.Vec2, mesh.Vec2) {
-		loop := polygonOf(p, e)
-		lo, hi := mesh.LoopBounds(loop)
-		return loop, lo, hi
-	}
-	_, lo, hi := size(p, 1e-3*pathSize(p))
-	if !(hi.X > lo.X && hi.Y > lo.Y) {
-		return nil, errors.New("the path encloses nothing; allowed: one closed outline")
-	}
-	k := m.Along / (hi.X - lo.X)
-	p = p.Map(outline.Scaled(k, k).After(outline.Moved(-(lo.X+hi.X)/2, -(lo.Y+hi.Y)/2)))
 	loop := polygonOf(p, e)
 	if mesh.Area2(loop) < 0 {
 		slices.Reverse(loop)
@@ -153,6 +142,21 @@ func (m *Marker) Loop(e float64) ([]mesh.Vec2, error) {
 		return nil, fmt.Errorf("the path's outline is not simple: %w; allowed: one outline that does not cross itself", err)
 	}
 	return loop, nil
+}
+
+// Outline returns the path about the middle of its box, as long along the neck as
+// the marker.
+func (m *Marker) Outline() (outline.Path, error) {
+	p, err := outline.ParsePath(m.Path)
+	if err != nil {
+		return p, err
+	}
+	lo, hi := mesh.LoopBounds(polygonOf(p, 1e-3*pathSize(p)))
+	if !(hi.X > lo.X && hi.Y > lo.Y) {
+		return p, errors.New("the path encloses nothing; allowed: one closed outline")
+	}
+	k := m.Along / (hi.X - lo.X)
+	return p.Map(outline.Scaled(k, k).After(outline.Moved(-(lo.X+hi.X)/2, -(lo.Y+hi.Y)/2))), nil
 }
 
 // pathSize returns the largest distance of a path's corners from the first.

@@ -1,0 +1,103 @@
+package brep_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"neckloft/mesh"
+	"neckloft/mesh/brep"
+	"neckloft/mesh/drawn"
+	"neckloft/neck/outline"
+)
+
+// frameOf draws a frame, of either hand.
+func frameOf(t *rapid.T) brep.Frame {
+	unit := func(name string) vec {
+		a, b := rapid.Float64Range(0, 2*math.Pi).Draw(t, name+" a"), rapid.Float64Range(-1.4, 1.4).Draw(t, name+" b")
+		return vec{X: math.Cos(a) * math.Cos(b), Y: math.Sin(a) * math.Cos(b), Z: math.Sin(b)}
+	}
+	z := unit("z")
+	p := brep.NewPlane(vec{}, z)
+	turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
+	sin, cos := math.Sincos(turn)
+	up := z.Cross(p.Ref)
+	f := brep.Frame{Origin: vec{X: 3, Y: -2, Z: 5}, X: p.Ref.Scale(cos).Add(up.Scale(sin)), Y: up.Scale(cos).Sub(p.Ref.Scale(sin)), Z: z}
+	if rapid.Bool().Draw(t, "left-handed") {
+		f.Y = f.Y.Scale(-1)
+	}
+	return f
+}
+
+// TestPrism has the volume of the outline's area, by Green's theorem, times the
+// height: lines, arcs to the left and to the right, a Bézier curve and an arc of an
+// ellipse, in any frame, whichever way the outline runs, and mirrored.
+func TestPrism(t *testing.T) {
+	p := func(x, y float64) mesh.Vec2 { return mesh.Vec2{X: x, Y: y} }
+	ellipse := outline.Segment{Kind: outline.Arc, C: p(0, 5), U: p(0, 5), V: p(-2, 0), From: 0, To: math.Pi}
+	path := []outline.Segment{
+		outline.NewLine(p(0, 0), p(10, 0)),
+		outline.NewArc(p(14, 0), 4, math.Pi, 0), // to the left as seen: a bite
+		outline.NewLine(p(18, 0), p(30, 0)),
+		outline.NewArc(p(30, 5), 5, -math.Pi/2, math.Pi/2),
+		outline.NewCubic(p(30, 10), p(25, 20), p(15, 4), p(10, 10)),
+		outline.NewLine(p(10, 10), p(0, 10)),
+		ellipse,
+	}
+	area := 0.0
+	for _, s := range path {
+		area += s.Sweep() / 2
+	}
+	assert.Greater(t, area, 100.0)
+	drawn.Check(t, func(t *rapid.T) {
+		f := frameOf(t)
+		run := path
+		if rapid.Bool().Draw(t, "backwards") {
+			run = nil
+			for i := range path {
+				run = append(run, path[len(path)-1-i].Reversed())
+			}
+		}
+		s, err := brep.Prism("plate", f, run, -1, 3)
+		require.NoError(t, err)
+		require.InDelta(t, 4*area, s.Volume(), 3e-3)
+		m := s.MirroredY()
+		require.NoError(t, m.Check())
+		require.InDelta(t, 4*area, m.Volume(), 3e-3)
+	})
+	_, err := brep.Prism("plate", brep.World, path[:1], 0, 1)
+	assert.ErrorContains(t, err, "without area")
+}
+
+// TestTurned and a wedge have closed forms.
+func TestTurned(t *testing.T) {
+	drawn.Check(t, func(t *rapid.T) {
+		f := frameOf(t)
+		s, err := brep.Turned("hole", f.Origin, f.Z, brep.Ring{At: -1, Radius: 4}, brep.Ring{At: 2, Radius: 4},
+			brep.Ring{At: 2, Radius: 3}, brep.Ring{At: 10, Radius: 3}, brep.Ring{At: 10, Radius: 5}, brep.Ring{At: 11, Radius: 5})
+		require.NoError(t, err)
+		require.InDelta(t, math.Pi*(16*3+9*8+25), s.Volume(), 1e-4)
+		require.InDelta(t, math.Pi*(16*3+9*8+25), s.MirroredY().Volume(), 1e-4)
+		require.Len(t, s.Faces, 10)
+	})
+}
+
+// TestPolyhedron has the volume of a frustum, whichever way its polygons run.
+func TestPolyhedron(t *testing.T) {
+	square := func(half, z float64, back bool) []vec {
+		out := []vec{{X: -half, Y: -half, Z: z}, {X: half, Y: -half, Z: z}, {X: half, Y: half, Z: z}, {X: -half, Y: half, Z: z}}
+		if back {
+			out[1], out[3] = out[3], out[1]
+		}
+		return out
+	}
+	for _, back := range []bool{false, true} {
+		s, err := brep.Prismoid("frustum", square(5, 0, back), square(2, 9, back))
+		require.NoError(t, err)
+		assert.InDelta(t, 9./3*(100+16+40), s.Volume(), 1e-9)
+		assert.Len(t, s.Faces, 6)
+	}
+}

@@ -1,0 +1,126 @@
+package brep
+
+import (
+	"errors"
+	"fmt"
+
+	"neckloft/mesh"
+)
+
+// chords are how fine solids are tessellated to find which faces cross, in mm,
+// one after the other until it works.
+var chords = [...]float64{0.05, 0.01, 0.002}
+
+// Subtract returns base without the union of the cutters.
+//
+// A cutter should enter the base, and other cutters, at an angle and by some
+// tenths of a millimetre. Where surfaces touch without crossing, or run along
+// each other, the error is an ErrTouch, unless it makes no difference. What
+// remains must be one closed shell: a cavity is an error, and so is a base that
+// falls into pieces. Faces keep their surfaces and names; those of cutters look
+// the other way. Nothing that is given is changed, and faces that were not cut
+// are taken over as they are.
+func Subtract(base *Solid, cutters ...*Solid) (*Solid, error) {
+	var err error
+	for _, chord := range chords {
+		var s *Solid
+		s, err = subtract(base, cutters, newNet(chord))
+		if err == nil || errors.Is(err, errShell) {
+			return s, err
+		}
+	}
+	return nil, err
+}
+
+// subtract takes out the cutters, those that are clear of each other together.
+func subtract(base *Solid, cutters []*Solid, n *net) (*Solid, error) {
+	faces := base.Faces
+	for i := 0; i < len(cutters); {
+		j := i + 1
+		boxes := []bounds{n.bounds(cutters[i])}
+		for ; j < len(cutters); j++ {
+			b := n.bounds(cutters[j])
+			if b.meetsAny(boxes) {
+				break
+			}
+			boxes = append(boxes, b)
+		}
+		cut, err := n.cut(faces, cutters[i:j])
+		if err != nil && j > i+1 {
+			for k := i; k < j && err != nil; k++ {
+				if _, one := n.cut(faces, cutters[k:k+1]); one != nil {
+					i, err = k, one
+					break
+				}
+			}
+		}
+		if err != nil {
+			return nil, fmt.Errorf("cutter %q: %w", cutters[i].Name, err)
+		}
+		faces, i = cut, j
+	}
+	if len(faces) == 0 {
+		return nil, fmt.Errorf("%w: nothing would be left", errShell)
+	}
+	skin, err := n.skin(faces)
+	if err != nil {
+		return nil, err
+	}
+	if err := skin.onePiece(); err != nil {
+		return nil, err
+	}
+	out := &Solid{Name: base.Name, Faces: faces}
+	return out, out.Check()
+}
+
+// bounds is a box.
+type bounds struct{ lo, hi mesh.Vec }
+
+// bounds returns a box that holds a solid.
+func (n *net) bounds(s *Solid) bounds {
+	skin, err := n.skin(s.Faces)
+	if err != nil {
+		return bounds{}
+	}
+	lo, hi := skin.Bounds()
+	room := mesh.Vec{X: n.chord, Y: n.chord, Z: n.chord}.Scale(2)
+	return bounds{lo.Sub(room), hi.Add(room)}
+}
+
+func (b bounds) meetsAny(list []bounds) bool {
+	for _, o := range list {
+		if b.lo.X <= o.hi.X && o.lo.X <= b.hi.X && b.lo.Y <= o.hi.Y && o.lo.Y <= b.hi.Y && b.lo.Z <= o.hi.Z && o.lo.Z <= b.hi.Z {
+			return true
+		}
+	}
+	return false
+}
+
+// cut takes cutters that are clear of each other from a solid, and returns the
+// faces of what remains.
+func (n *net) cut(base []*Face, cutters []*Solid) ([]*Face, error) {
+	c := &cutting{net: n}
+	var err error
+	if c.skins[0], err = n.skin(base); err != nil {
+		return nil, err
+	}
+	var tools []*Face
+	for _, s := range cutters {
+		tools = append(tools, s.Faces...)
+	}
+	if c.skins[1], err = n.skin(tools); err != nil {
+		return nil, err
+	}
+	if c.x, err = mesh.Cross(&c.skins[0].Mesh, &c.skins[1].Mesh); err != nil {
+		if mesh.IsAligned(err) {
+			return nil, fmt.Errorf("%w: %w", ErrTouch, err)
+		}
+		return nil, err
+	}
+	for _, step := range []func() error{c.split, c.follow, c.rebuild, c.apart} {
+		if err := step(); err != nil {
+			return nil, err
+		}
+	}
+	return append(c.kept[0], c.kept[1]...), nil
+}

@@ -1,0 +1,89 @@
+package fretboard
+
+import (
+	"fmt"
+	"math"
+
+	"neckloft/mesh"
+	"neckloft/mesh/brep"
+	"neckloft/neck/numeric"
+)
+
+// hollows adds the hollows between the frets.
+func (c *exactCutters) hollows() {
+	g := c.s.Scallop
+	if g == nil {
+		return
+	}
+	const beyond = 0.05
+	for n := g.From; n < c.s.Scale.Frets; n++ {
+		a, b := c.Line(float64(n)), c.Line(float64(n+1))
+		x0, x1 := a.X+g.Land*math.Hypot(1, a.Slope), b.X-g.Land*math.Hypot(1, b.Slope)
+		place := func(u, y float64) (x, z float64) {
+			x = numeric.Lerp(x0+a.Slope*y, x1+b.Slope*y, u)
+			return x, c.smoothTop(x, y) - 4*g.Depth*u*(1-u)
+		}
+		c.add(exactHollow(fmt.Sprintf("hollow %d", n-g.From+1), place, -beyond, 1+beyond, c.wide(), c.over()+g.Depth))
+	}
+}
+
+// exactHollow returns the solid over a floor between two straight lines across the
+// board, from u0 to u1 of the way between them, and from -w to w across. The function
+// gives x and the height of the floor at u and y, of which x is straight in both.
+func exactHollow(name string, place func(u, y float64) (x, z float64), u0, u1, w, top float64) (*brep.Solid, error) {
+	height := func(u, y float64) float64 { _, z := place(u, y); return z }
+	const rows = 6
+	law := brep.Law{From: -w, To: w, Longest: w, Shortest: 1e-2, At: func(y float64) []float64 {
+		var out []float64
+		for i := range rows + 1 {
+			out = append(out, height(numeric.Lerp(u0, u1, float64(i)/rows), y))
+		}
+		return out
+	}}
+	fitted, err := law.Fit(exactFit)
+	if err != nil {
+		return nil, err
+	}
+	v := fitted.Basis
+	fitter, err := brep.NewFitter(v, v.Places(), false)
+	if err != nil {
+		return nil, err
+	}
+	along := brep.Law{From: u0, To: u1, Longest: 1, Shortest: 1e-3, At: func(u float64) []float64 {
+		var zs []float64
+		for _, y := range v.Places() {
+			zs = append(zs, height(u, y))
+		}
+		return fitter.Fit(zs, [2]float64{})
+	}}
+	if fitted, err = along.Fit(exactFit); err != nil {
+		return nil, err
+	}
+	floor := &brep.Patch{U: fitted.Basis, V: v}
+	for i, u := range fitted.Basis.Linear() {
+		var row []mesh.Vec
+		for j, y := range v.Linear() {
+			x, _ := place(u, y)
+			row = append(row, mesh.Vec{X: x, Y: y, Z: fitted.Points[j][i]})
+		}
+		floor.Points = append(floor.Points, row)
+	}
+	var b brep.Builder
+	feet := []*brep.Edge{b.Edge(floor.Row(false), -w, w), b.Edge(floor.Column(true), u0, u1), b.Edge(floor.Row(true), -w, w), b.Edge(floor.Column(false), u0, u1)}
+	b.Face(name, floor, brep.Normal(floor, (u0+u1)/2, 0).Z > 0, feet)
+	lip := func(p mesh.Vec) mesh.Vec { return mesh.Vec{X: p.X, Y: p.Y, Z: top} }
+	middle := feet[0].Point(0.5).Add(feet[2].Point(0.5)).Scale(0.5)
+	var lips []*brep.Edge
+	for _, f := range feet {
+		p, q := f.From.At, f.To.At
+		l := b.Line(lip(p), lip(q))
+		lips = append(lips, l)
+		normal := lip(q).Sub(lip(p)).Cross(mesh.Vec{Z: 1})
+		if normal.Dot(p.Sub(middle)) < 0 {
+			normal = normal.Scale(-1)
+		}
+		b.Face(name, brep.NewPlane(lip(p), normal), false, []*brep.Edge{f, b.Line(q, lip(q)), l, b.Line(p, lip(p))})
+	}
+	b.Face(name, brep.NewPlane(lips[0].From.At, mesh.Vec{Z: 1}), false, lips)
+	return b.Solid(name)
+}
