@@ -68,7 +68,7 @@ func usualCutters(t *rapid.T, n *Neck) []cutter {
 func TestCutNecks(t *testing.T) {
 	drawn.Checks(t, 150, func(rt *rapid.T) {
 		n := buildable(rt)
-		for _, part := range parts {
+		for _, part := range onePart(rt) {
 			l := newLoft(n, part, rapid.SampledFrom([]float64{0.3, 0.3, 0.1, 0.02}).Draw(rt, "tolerance"))
 			whole, err := l.solid()
 			require.NoError(rt, err)
