@@ -89,11 +89,10 @@ func TestBulgesOfStraightLines(t *testing.T) {
 
 // TestDXFCorners has ezdxf measure a rounded rectangle and a gauge's plate.
 func TestDXFCorners(t *testing.T) {
-	python := pythonWithEzdxf(t)
 	plate, _ := gaugePlate(t)
 	const w, h, r = 60.0, 40.0, 4.0
 	s := Sheet{Width: w, Height: h, Cuts: []SheetCut{{Name: "rounded", Region: mesh.Region{Outer: rounded(w, h, r, 8, 3)}}}}
-	reports := readByEzdxf(t, python, s, plate.Sheet("gauges"))
+	reports := readByEzdxf(t, s, plate.Sheet("gauges"))
 	assert.InDelta(t, w*h-(4-math.Pi)*r*r, reports[0].Area, 0.03)
 	assert.Equal(t, 4, reports[0].Arcs)
 	assert.Equal(t, 4, reports[0].Units)

@@ -3,13 +3,16 @@ package export
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -138,7 +141,8 @@ func TestDXF(t *testing.T) {
 	assert.Equal(t, len(loops), cut)
 }
 
-// ezdxfReport prints what ezdxf reads in a file.
+// ezdxfReport prints what ezdxf reads in each file whose path it is given, a line
+// each.
 const ezdxfReport = `
 import ezdxf, json, sys
 from ezdxf import path as outline
@@ -158,7 +162,8 @@ def report(path):
             texts.append(e.dxf.text)
     return dict(version=doc.dxfversion, errors=len(audit.errors), fixes=len(audit.fixes), closed=closed, arcs=arcs, units=doc.header.get("$INSUNITS", 0),
         area=area, texts=texts, width=max(xs) - min(xs), height=max(ys) - min(ys), layers=sorted(l.dxf.name for l in doc.layers))
-print(json.dumps([report(path) for path in sys.argv[1:]]))
+for line in sys.stdin:
+    print(json.dumps(report(line.strip())), flush=True)
 `
 
 // dxfReport is what it prints.
@@ -172,34 +177,63 @@ type dxfReport struct {
 	Width, Height float64
 }
 
-// pythonWithEzdxf returns a Python that has ezdxf, or skips the test.
-func pythonWithEzdxf(t *testing.T) string {
-	t.Helper()
+// ezdxf starts a Python that reports, one for all tests, or returns nil where none
+// has the library.
+var ezdxf = sync.OnceValue(func() *ezdxfProcess {
 	for _, name := range []string{"python3", "/usr/bin/python3"} {
 		// To ask for the library's place does not load it.
-		if path, err := exec.LookPath(name); err == nil && exec.Command(path, "-c", "import importlib.util, sys; sys.exit(importlib.util.find_spec('ezdxf') is None)").Run() == nil {
-			return path
+		path, err := exec.LookPath(name)
+		if err != nil || exec.Command(path, "-c", "import importlib.util, sys; sys.exit(importlib.util.find_spec('ezdxf') is None)").Run() != nil {
+			continue
+		}
+		cmd := exec.Command(path, "-c", ezdxfReport)
+		cmd.Stderr = os.Stderr
+		in, err1 := cmd.StdinPipe()
+		out, err2 := cmd.StdoutPipe()
+		if errors.Join(err1, err2) == nil && cmd.Start() == nil {
+			atEnd = append(atEnd, func() {
+				in.Close()
+				cmd.Wait()
+			})
+			return &ezdxfProcess{in, json.NewDecoder(out)}
 		}
 	}
-	t.Skip("ezdxf is not installed (Debian package python3-ezdxf): what it would have read back is not checked")
-	return ""
+	return nil
+})
+
+type ezdxfProcess struct {
+	paths   io.WriteCloser
+	reports *json.Decoder
 }
 
-// readByEzdxf writes sheets, and has ezdxf read and audit them, all in one
-// process.
-func readByEzdxf(t *testing.T, python string, sheets ...Sheet) []dxfReport {
+func TestMain(m *testing.M) {
+	code := m.Run()
+	for _, end := range atEnd {
+		end()
+	}
+	os.Exit(code)
+}
+
+// atEnd ends what tests have shared.
+var atEnd []func()
+
+// readByEzdxf writes sheets, and has ezdxf read and audit them, or skips the test.
+func readByEzdxf(t *testing.T, sheets ...Sheet) []dxfReport {
 	t.Helper()
-	args := []string{"-c", ezdxfReport}
+	python := ezdxf()
+	if python == nil {
+		t.Skip("ezdxf is not installed (Debian package python3-ezdxf): what it would have read back is not checked")
+	}
+	var reports []dxfReport
 	for i, s := range sheets {
 		path := filepath.Join(t.TempDir(), fmt.Sprintf("%d.dxf", i))
 		require.NoError(t, File(path, func(w io.Writer) error { return WriteDXF(w, s) }))
-		args = append(args, path)
+		_, err := fmt.Fprintln(python.paths, path)
+		require.NoError(t, err)
+		var r dxfReport
+		require.NoError(t, python.reports.Decode(&r))
+		reports = append(reports, r)
 	}
-	out, err := exec.Command(python, args...).Output()
-	require.NoError(t, err, string(out))
-	var reports []dxfReport
-	require.NoError(t, json.Unmarshal(out, &reports))
-	require.Len(t, reports, len(sheets))
 	for _, r := range reports {
 		assert.Equal(t, "AC1009", r.Version)
 		assert.Zero(t, r.Errors)
@@ -213,11 +247,10 @@ func readByEzdxf(t *testing.T, python string, sheets ...Sheet) []dxfReport {
 // TestDXFByAnotherReader has ezdxf, a Python library for the format, read and
 // audit gauges and full-size sheets, and compares areas, bounds and texts.
 func TestDXFByAnotherReader(t *testing.T) {
-	python := pythonWithEzdxf(t)
 	plate, _ := gaugePlate(t)
 	n := demoNeck(t)
 	sheets := FullSizeSheets(n)
-	reports := readByEzdxf(t, python, plate.Sheet("gauges"), sheets[0])
+	reports := readByEzdxf(t, plate.Sheet("gauges"), sheets[0])
 	want, loops := 0.0, 0
 	for _, p := range plate.Pieces {
 		for _, l := range p.Region.Loops() {

@@ -5,7 +5,6 @@ import (
 	"compress/zlib"
 	"io"
 	"math"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -18,6 +17,7 @@ import (
 	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/gauge"
+	"neckloft/neck/necktest"
 	"neckloft/neck/spec"
 )
 
@@ -31,16 +31,7 @@ func demoNeck(t testing.TB) *neck.Neck {
 // allNecks returns the demo neck and those of the test specs.
 func allNecks(t testing.TB) []*neck.Neck {
 	t.Helper()
-	out := []*neck.Neck{demoNeck(t)}
-	files, err := filepath.Glob("../testdata/specs/*.toml")
-	require.NoError(t, err)
-	for _, f := range files {
-		s, err := spec.ReadFile(f)
-		require.NoError(t, err)
-		n, err := neck.New(s)
-		require.NoError(t, err)
-		out = append(out, n)
-	}
+	out := necktest.All(t)
 	require.Greater(t, len(out), 5)
 	return out
 }
@@ -86,8 +77,9 @@ func requirePiece(t require.TestingT, p Piece) {
 }
 
 // TestGauges makes every kind of gauge for every test spec.
+// Without DRAWN=all it takes some of the cases.
 func TestGauges(t *testing.T) {
-	for _, n := range allNecks(t) {
+	for _, n := range drawn.Some(allNecks(t), 5) {
 		for _, half := range []gauge.Half{gauge.WholeGauge, gauge.BassHalfGauge, gauge.TrebleHalfGauge} {
 			set := DefaultGaugeSet(n)
 			set.Halves = []gauge.Half{half}
@@ -132,9 +124,10 @@ func TestGaugesAnywhere(t *testing.T) {
 }
 
 // TestGaugesRandom draws dimensions and stations on the test specs.
+// Without DRAWN=all it takes some of the cases.
 func TestGaugesRandom(t *testing.T) {
 	necks := allNecks(t)
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 200, func(t *rapid.T) {
 		n := rapid.SampledFrom(necks).Draw(t, "neck")
 		f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
 		set := DefaultGaugeSet(n)
@@ -240,7 +233,7 @@ func TestGaugesErrors(t *testing.T) {
 		{func(s *GaugeSet) { s.Places = nil }, "no station"},
 		{func(s *GaugeSet) { s.Places = make([]spec.Place, 501) }, "501 gauges are too many"},
 		{func(s *GaugeSet) { s.Places = []spec.Place{spec.AtX(9999)} }, "off the wood"},
-		{func(s *GaugeSet) { s.Allowances = []float64{-1} }, "allowance -1 mm"},
+		{func(s *GaugeSet) { s.Allowances = []float64{-1} }, "allowance is -1 mm"},
 	} {
 		set := DefaultGaugeSet(n)
 		c.edit(&set)

@@ -127,7 +127,8 @@ func splitAtEdges(m *mesh.Mesh) (positions, normals [][3]float32, indices []uint
 	indices = make([]uint32, 0, 3*len(m.Faces))
 	for i, n := range m.CornerNormals(mesh.CreaseAngle) {
 		for k, v := range m.Faces[i] {
-			c := corner{v, of(n[k])}
+			// What is nothing but rounding differs between processors.
+			c := corner{v, of(n[k].Settle())}
 			at, ok := index[c]
 			if !ok {
 				at = uint32(len(positions))

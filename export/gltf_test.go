@@ -17,6 +17,7 @@ import (
 	"neckloft/neck"
 	"neckloft/neck/fretboard"
 	"neckloft/neck/necktest"
+	"neckloft/neck/spec"
 )
 
 // glbBody is a node of a file with its mesh, as read.
@@ -179,6 +180,23 @@ func TestGLBIsDeterministic(t *testing.T) {
 	text := first[20 : 20+size(12)]
 	assert.True(t, json.Valid(text))
 	assert.Equal(t, len(first), 20+len(text)+8+size(20+len(text)))
+}
+
+// TestGLBNormalsAreSteady: nothing that is but rounding, on which processors do not
+// agree, is in a normal.
+func TestGLBNormalsAreSteady(t *testing.T) {
+	s, err := spec.ReadFile("../testdata/specs/corncrake.toml")
+	require.NoError(t, err)
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	m, err := n.Solid(neck.PartWood, 0.05)
+	require.NoError(t, err)
+	_, got := readGLB(t, written(t, func(b *bytes.Buffer) error { return WriteGLB(b, []Body{{Name: "wood", Mesh: m}}, Metadata{}) }))
+	for _, v := range got[0].normals {
+		for _, c := range v {
+			assert.True(t, c == 0 || math.Abs(float64(c)) > 1e-10, "%g", c)
+		}
+	}
 }
 
 func TestGLBErrors(t *testing.T) {

@@ -27,7 +27,11 @@ func Headlines(n *neck.Neck) []Headline {
 // wood's depth at the first and the last depth target, the slope of the back
 // between them, the least cover over the rod channel and where, and the weight
 // of the wood.
-func ShapeHeadlines(n *neck.Neck) []Headline {
+func ShapeHeadlines(n *neck.Neck) []Headline { return append(QuickHeadlines(n), weightHeadline(n)) }
+
+// QuickHeadlines are ShapeHeadlines without the weight, which takes a look at the
+// whole neck, and more than a look where an outline or glued-up strips are cut.
+func QuickHeadlines(n *neck.Neck) []Headline {
 	s := n.Spec()
 	unit := s.PrintUnit()
 	slope := n.BackSlope()
@@ -51,14 +55,18 @@ func ShapeHeadlines(n *neck.Neck) []Headline {
 	} else {
 		out = append(out, Headline{"least cover", "no rod channel"})
 	}
+	return out
+}
+
+// weightHeadline is the weight of the wood, and of what lies in its channels.
+func weightHeadline(n *neck.Neck) Headline {
 	inlaid := ""
 	if g := bending.InlayMass(n); g > 0 {
 		inlaid = fmt.Sprintf(" and %.0f g of bars and strips", g)
 	}
-	out = append(out, Headline{
-		"weight", fmt.Sprintf("%.0f g of %s%s, without board, rod and hardware", bending.WoodMass(n), s.WoodName(), inlaid),
-	})
-	return out
+	return Headline{
+		"weight", fmt.Sprintf("%.0f g of %s%s, without board, rod and hardware", bending.WoodMass(n), n.Spec().WoodName(), inlaid),
+	}
 }
 
 // Cautions are the usual ones for the work this program leads to.

@@ -175,9 +175,8 @@ func LayJigs(n *neck.Neck, parts []jig.Part, bed Bed) ([]JigBed, error) {
 			m := &mesh.Mesh{Faces: solids[p.Name].Faces}
 			for _, v := range solids[p.Name].Vertices {
 				q := origin.Add(x.Scale(v.X)).Add(mesh.Vec2{X: -x.Y, Y: x.X}.Scale(v.Y))
-				m.Vertices = append(m.Vertices, mesh.Vec{X: q.X, Y: q.Y, Z: v.Z})
+				m.Vertices = append(m.Vertices, mesh.Vec{X: q.X, Y: q.Y, Z: v.Z}.Settle())
 			}
-			m.RoundFloat32()
 			b.Objects = append(b.Objects, Object{Name: p.Name, Mesh: m})
 		}
 		out = append(out, b)

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"strings"
 
 	"neckloft/mesh"
 	"neckloft/neck/mill"
@@ -12,21 +13,35 @@ import (
 // datum as the zero of a DXF file.
 func MillSheet(s *mill.Setup) Sheet {
 	out := Sheet{Title: s.Neck.Spec().Name + ", for the mill"}
-	for _, l := range s.Layers() {
-		for _, loop := range l.Loops {
-			out.Cuts = append(out.Cuts, SheetCut{Name: l.Name, Region: mesh.Region{Outer: loop}, Layer: l.Name})
-		}
-		for _, line := range l.Lines {
-			out.Marks = append(out.Marks, SheetLine{Points: line, Layer: l.Name})
+	put := func(layers []mill.Layer, by mesh.Vec2) {
+		for _, l := range layers {
+			for _, loop := range l.Loops {
+				out.Cuts = append(out.Cuts, SheetCut{Name: l.Name, Region: mesh.Region{Outer: loop}.Translate(by), Layer: l.Name})
+			}
+			for _, line := range l.Lines {
+				out.Marks = append(out.Marks, SheetLine{Points: mesh.Region{Outer: line}.Translate(by).Outer, Layer: l.Name})
+			}
 		}
 	}
 	label := func(x, y float64, text string) {
 		out.Texts = append(out.Texts, SheetText{At: mesh.Vec2{X: x, Y: y}, Text: text, Height: fullSizeText})
 	}
 	middle := (s.Lo.X + s.Hi.X) / 2
+	put(s.Layers(), mesh.Vec2{})
 	label(middle, s.Hi.Y+fullSizeEdge/2, "seen from the glue face; datum: the nut's front on the centreline, z = 0 the glue plane; mm")
-	if d := s.FaceDrop(); d > 0 {
-		label(s.Lo.X/2, -d+s.Hi.Y, fmt.Sprintf("FACE_: in the plane of the headstock's face, its nut at 0, -%g", d))
+	if words := s.BackWords(spec.Millimetre); words != "" {
+		label(middle, s.Lo.Y-fullSizeEdge/2, words)
+	}
+	for _, p := range s.Planes(spec.Millimetre) {
+		put(p.Layer, p.At)
+		put([]mill.Layer{mill.DatumCross()}, p.At)
+		var names []string
+		for _, l := range p.Layer {
+			names = append(names, l.Name)
+		}
+		high := s.Hi.Y - fullSizeText
+		label(middle, p.At.Y+high, strings.Join(names, ", "))
+		label(middle, p.At.Y+high-2*fullSizeText, fmt.Sprintf("%s; its datum at 0, %g", p.Words, p.At.Y))
 	}
 	lo, hi := out.bounds()
 	edge := mesh.Vec2{X: fullSizeEdge, Y: fullSizeEdge}

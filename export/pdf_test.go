@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 )
@@ -88,12 +89,13 @@ func requireBars(t *testing.T, page *image.Gray, height float64) {
 
 // TestGaugePDF draws pages of gauges and measures bars and gauges in the
 // pictures, for every paper.
+// Without DRAWN=all it takes some of the cases.
 func TestGaugePDF(t *testing.T) {
 	n := demoNeck(t)
 	set := DefaultGaugeSet(n)
 	pieces, gauges, err := Gauges(n, set)
 	require.NoError(t, err)
-	for _, paper := range Papers() {
+	for _, paper := range drawn.Some(Papers(), 1) {
 		t.Run(paper.Name, func(t *testing.T) {
 			pages := pagePictures(t, func(w io.Writer) error { return WriteGaugePDF(w, "Tern", pieces, paper) })
 			require.Len(t, pages, 1)
@@ -137,12 +139,13 @@ func transpose(img *image.Gray) *image.Gray {
 
 // TestFullSizePDF draws the tiles of a full-size sheet and lays neighbours over each
 // other: what both show must be the same to the pixel.
+// Without DRAWN=all it takes some of the cases.
 func TestFullSizePDF(t *testing.T) {
 	n := demoNeck(t)
 	for i, paper := range Papers() {
 		t.Run(paper.Name, func(t *testing.T) {
-			if i > 0 && testing.Short() {
-				t.Skip("one paper is enough for a short run")
+			if i > 0 && !drawn.All() {
+				t.Skip("the other papers only with all cases")
 			}
 			sheets := FullSizeSheets(n)[:1]
 			pages := pagePictures(t, func(w io.Writer) error { return WriteSheetPDF(w, "Tern", sheets, paper) })
@@ -275,8 +278,9 @@ func TestPDFErrors(t *testing.T) {
 }
 
 // TestGaugePDFOfEverySpec makes sure that the default gauges fit both papers.
+// Without DRAWN=all it takes some of the cases.
 func TestGaugePDFOfEverySpec(t *testing.T) {
-	for _, n := range allNecks(t) {
+	for _, n := range drawn.Some(allNecks(t), 6) {
 		pieces, _, err := Gauges(n, DefaultGaugeSet(n))
 		require.NoError(t, err)
 		for _, paper := range Papers() {

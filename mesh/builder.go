@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -43,11 +44,29 @@ func (b *Builder) Triangle(i, j, k uint32) {
 // Precisely: the quad a[j], a[j+1], c[j+1], c[j] is counter-clockwise from
 // outside.
 func (b *Builder) Stitch(a, c []uint32) {
+	b.stitch(a, c, math.Inf(1))
+}
+
+// StitchOut is Stitch for strips of a surface that bulges: where the diagonals of
+// a quad pass each other by more than gap it is split along the outer one.
+func (b *Builder) StitchOut(a, c []uint32, gap float64) {
+	b.stitch(a, c, gap)
+}
+
+func (b *Builder) stitch(a, c []uint32, gap float64) {
 	v := b.mesh.Vertices
 	for j := 0; j+1 < len(a); j++ {
 		p, q, r, s := a[j], a[j+1], c[j+1], c[j]
-		d1, d2 := v[p].Sub(v[r]), v[q].Sub(v[s])
-		if d1.Dot(d1) <= d2.Dot(d2) {
+		d1, d2 := v[r].Sub(v[p]), v[s].Sub(v[q])
+		first := d1.Dot(d1) <= d2.Dot(d2)
+		if !math.IsInf(gap, 1) {
+			// d1 × d2 looks out of the surface.
+			out := d1.Cross(d2)
+			if over := out.Dot(v[p].Sub(v[q])); math.Abs(over) > gap*out.Norm() {
+				first = over > 0
+			}
+		}
+		if first {
 			b.Triangle(p, q, r)
 			b.Triangle(p, r, s)
 		} else {

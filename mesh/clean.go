@@ -20,6 +20,7 @@ type cleaner struct {
 	// cutter's and give way to no crossing.
 	fixed, sharp uint32
 	touched      bool
+	lastTurned   int32 // see relink
 }
 
 // clean mends the faces of the last replace.
@@ -217,6 +218,16 @@ func (c *cleaner) flip(s int32) bool {
 	if min(one, two) <= 0 || min(one, two) <= old || int(g) < c.first && old > 0 {
 		return false
 	}
+	c.relink(s, n)
+	return true
+}
+
+// relink turns the edge of side s within its two faces. The face of s looks along n
+// afterwards, and that of its twin is lastTurned.
+func (c *cleaner) relink(s int32, n Vec) {
+	t := c.twin[s]
+	f, g := s/3, t/3
+	a, b, d, e := c.org(s), c.dest(s), c.apex(s), c.apex(t)
 	// f becomes a e d, g becomes e b d.
 	ae, eb := c.twin[nextSide(t)], c.twin[prevSide(t)]
 	bd, da := c.twin[nextSide(s)], c.twin[prevSide(s)]
@@ -231,5 +242,5 @@ func (c *cleaner) flip(s int32) bool {
 	for _, i := range [2]int32{f, g} {
 		c.box[i] = triangleBox(c.corners(i))
 	}
-	return true
+	c.lastTurned = g
 }

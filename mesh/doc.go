@@ -34,8 +34,8 @@
 // own border and by the curves; it is triangulated anew. Flat regions are
 // refilled as a whole, so that a long flat with a hole has no more triangles
 // than its outline asks for. New points are rounded to float32, short edges and
-// needles along the cut are then mended, and the whole is validated. [Cross] hands
-// out the curves alone.
+// needles are then mended, flat parts made Delaunay (tidy.go), and the whole is
+// validated. [Cross] hands out the curves alone.
 //
 // General position means: cutters enter at an angle. A cutter that shares a
 // plane with a face, or whose sides run through corners of the base, is moved by

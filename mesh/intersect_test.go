@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"neckloft/mesh/drawn"
 )
 
 type gridPoint [3]int64
@@ -84,13 +86,18 @@ func trimmed(p []gridPoint, n int) []gridPoint {
 	return []gridPoint{fine(p[0], p[0], 0), fine(p[1], p[1], 0), fine(p[2], p[2], 0)}
 }
 
+// TestFacesCollideAgainstSeparatingAxes: without DRAWN=all it takes some of the cases.
 func TestFacesCollideAgainstSeparatingAxes(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
 	point := func(side int) gridPoint {
 		return gridPoint{int64(r.IntN(side)), int64(r.IntN(side)), int64(r.IntN(side))}
 	}
 	seen := map[[2]int]int{}
-	for range 60000 {
+	cases, least := 15000, 100
+	if drawn.All() {
+		cases, least = 60000, 500
+	}
+	for range cases {
 		shared := r.IntN(3)
 		depth := 4
 		if r.IntN(3) == 0 {
@@ -135,8 +142,8 @@ func TestFacesCollideAgainstSeparatingAxes(t *testing.T) {
 		}
 	}
 	for shared := range 3 {
-		assert.Greater(t, seen[[2]int{shared, 0}], 500, "apart, sharing %d", shared)
-		assert.Greater(t, seen[[2]int{shared, 1}], 500, "colliding, sharing %d", shared)
+		assert.Greater(t, seen[[2]int{shared, 0}], least, "apart, sharing %d", shared)
+		assert.Greater(t, seen[[2]int{shared, 1}], least, "colliding, sharing %d", shared)
 	}
 }
 

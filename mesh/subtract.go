@@ -108,6 +108,7 @@ func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box) (*Mesh, error) {
 		}
 		i = j
 	}
+	p.tidy()
 	m := p.mesh()
 	return m, m.Validate()
 }

@@ -175,9 +175,10 @@ func TestSubtractAligned(t *testing.T) {
 
 // TestSubtractGrid takes blocks whose corners lie on a grid: they share planes,
 // edges and corners with each other.
+// Without DRAWN=all it takes some of the cases.
 func TestSubtractGrid(t *testing.T) {
 	n := 200
-	if testing.Short() {
+	if !drawn.All() {
 		n = 30
 	}
 	r := rand.New(rand.NewPCG(71, 7))

@@ -184,10 +184,11 @@ func pocketPoints(n *Neck, s spec.Channel, along, across int) []mesh.Vec {
 // station.
 //
 // Long, since points of walls, floor, ends and pocket are each laid out.
+// Without DRAWN=all it takes some of the cases.
 func TestChannelCoverByBruteForce(t *testing.T) {
 	back := mesh.NewLocator(demo(t).Back(2).Mesh()) // the same for all
 	along := 800
-	if testing.Short() {
+	if !drawn.All() {
 		along = 240
 	}
 	for name, c := range channelCases() {
@@ -279,12 +280,15 @@ func TestPocketOnFace(t *testing.T) {
 // TestChannelSolids checks, for channels of every kind, that the solids are
 // valid, have the volume that is told, keep the tolerance, and have the
 // sections that the moments say.
+// Without DRAWN=all it takes some of the cases.
 func TestChannelSolids(t *testing.T) {
 	tol := 0.05
 	if drawn.All() {
 		tol = 0.02
 	}
-	for name, c := range channelCases() {
+	cases := channelCases()
+	for _, name := range drawn.Keys(cases, 6) {
+		c := cases[name]
 		n := withChannels(t, c)
 		for _, part := range []Part{PartWood, PartBoth} {
 			m, err := n.Solid(part, tol)

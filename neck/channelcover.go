@@ -87,14 +87,16 @@ type ChannelCover struct {
 // Channels.
 func (n *Neck) Covers() []ChannelCover {
 	n.coverOnce.Do(func() {
-		for _, c := range n.channels {
+		n.covers = make([]ChannelCover, len(n.channels))
+		eachAtOnce(len(n.channels), func(i int) {
+			c := n.channels[i]
 			cover, x := n.leastCover(c)
 			k := ChannelCover{Channel: c, Cover: cover, X: x}
 			if side, at, ok := n.leastBeside(c); ok && side < cover {
 				k.Cover, k.X, k.Beside = side, at, true
 			}
-			n.covers = append(n.covers, k)
-		}
+			n.covers[i] = k
+		})
 	})
 	return n.covers
 }

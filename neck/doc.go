@@ -98,7 +98,11 @@
 // such that every chord keeps its share of the tolerance. The farthest point of
 // an arc from its chord is where the normal is square to it, so this is exact.
 // It chooses stations by the curvature of the support function along x. Each
-// interval is then verified at its middle and split if need be. Chains of
+// interval is then verified at its middle and split if need be. Each row then
+// leaves out the points that it has to spare (rowthin.go). Between two rows the
+// back's quads are split outwards, so that it is what lies between two polygons,
+// normal by normal: what it misses is what the polygons miss across and the
+// supports along. Chains of
 // points (back, board, channel, ledges) run through all stations. Ends of
 // pieces are filled in their plane by mesh.Triangulate. [Neck.Back] is the back
 // as a grid with normals, for maps of thickness and difference.
@@ -123,12 +127,11 @@
 // # Benchmarks
 //
 // Two cores of an AMD Turin class processor, Go 1.26, other work beside them,
-// so upper bounds. The loft of the demo's wood at 0.02 mm, 8 600 triangles,
-// takes 8 ms; at 0.002 mm, 73 000 triangles, 41 to 51 ms, 0.4 to 0.6 µs a
-// triangle, level from 0.005 mm down. Exponentials bound it: two a point, half
-// of them to choose the normals and to verify rows. The supports of a row are
-// computed up to three times for the density of points, and the stretches
-// between landmarks could be sampled on both cores. The least cover takes 0.06
+// so upper bounds. The loft of the demo's wood at 0.1 mm takes 2.5 ms; at 0.02 mm,
+// 7 300 triangles, 3 to 8 ms; at 0.002 mm, 73 000 triangles, 41 to 51 ms; 0.25 to
+// 0.6 µs a triangle. Exponentials bound it: two a point. The stretches
+// between landmarks, the rows and the channels are shared out among the processors
+// (atonce.go). A check takes 0.6 ms. The least cover takes 0.06
 // to 0.4 ms for a channel along the centreline, 2 to 20 ms for a slanted or bent
 // one and a pocket.
 package neck

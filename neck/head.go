@@ -20,7 +20,7 @@ type head struct {
 	lean     *leaningShelf
 
 	edge   *outline.Outline // nil for a paddle
-	wide   [2]reach         // of the loft that an outline is cut from
+	wide   func() *[2]reach // of the loft that an outline is cut from, laid when it is asked for
 	paddle float64          // half the width of a paddle
 
 	// What is cut into it, with y as the hand has it.
@@ -28,8 +28,9 @@ type head struct {
 	tuners []spec.Tuner
 }
 
-// layFace fixes the plane of the face, and the outline.
-func (n *Neck) layFace(h *spec.Headstock) error {
+// layFace fixes the plane of the face, and the outline, which is that of a neck that
+// is like it where it is the same.
+func (n *Neck) layFace(h *spec.Headstock, like *Neck) error {
 	s := n.spec
 	n.head = head{shelf: s.Break(), far: s.ShelfReach(), farU: s.ShelfReachU(), z: -h.Step, paddle: math.Max(h.Width, n.Taper(0)) / 2}
 	n.head.lean = n.layShelf()
@@ -41,6 +42,10 @@ func (n *Neck) layFace(h *spec.Headstock) error {
 	for _, t := range n.spec.Tuners {
 		t.Y = n.Y(t.Y)
 		n.head.tuners = append(n.head.tuners, t)
+	}
+	if like != nil && s.SameHeadOutline(like.spec) {
+		n.head.edge = like.head.edge
+		return nil
 	}
 	var err error
 	n.head.edge, err = n.spec.HeadOutline()
@@ -132,16 +137,12 @@ func (n *Neck) SquareThickness(u, y float64) float64 {
 		}
 		return d + p.Z // what remains below the point
 	}
-	lo, hi := 0.0, 4*(n.spec.Headstock.Thickness+n.Depth(0))
-	for range 60 {
-		mid := (lo + hi) / 2
-		if depth(mid) > 0 {
-			lo = mid
-		} else {
-			hi = mid
-		}
+	far := 4 * (n.spec.Headstock.Thickness + n.Depth(0))
+	at0 := depth(0)
+	if !(at0 > 0) {
+		return 0
 	}
-	return (lo + hi) / 2
+	return numeric.Bracketed(depth, 0, far, at0, math.Min(depth(far), -1e-9), 1e-12)
 }
 
 // trim says how an outline cuts a section of the loft: nil where it does not.
@@ -152,12 +153,15 @@ type trim struct {
 
 // at returns where there is wood across at the height z: pairs of y. Before
 // the outline begins nothing is cut.
-func (t *trim) at(z float64) []float64 {
+func (t *trim) at(z float64) []float64 { return t.appendAt(nil, z) }
+
+// appendAt appends what at returns.
+func (t *trim) appendAt(ys []float64, z float64) []float64 {
 	u, _ := t.f.frame(t.x, z)
 	if u < t.f.farU {
-		return []float64{-1e6, 1e6}
+		return append(ys, -1e6, 1e6)
 	}
-	return t.f.edge.Across(u)
+	return t.f.edge.AppendAcross(ys, u)
 }
 
 // trimAt returns what the outline cuts at x.
@@ -187,7 +191,7 @@ func (n *Neck) half(side Side, x float64) float64 {
 	h := n.spec.Headstock
 	switch {
 	case n.head.edge != nil && x < -n.head.far:
-		return n.head.wide[side].at(n.HeadU(x))
+		return n.head.wide()[side].at(n.HeadU(x))
 	case n.head.edge != nil && x < 0:
 		from, to := n.head.edge.Ends()
 		end := to

@@ -109,8 +109,9 @@ func TestHeadEdgesAreExact(t *testing.T) {
 
 // TestHeadVolume compares the volume that follows from the section with that of
 // the solid, holes and all.
+// Without DRAWN=all it takes some of the cases.
 func TestHeadVolume(t *testing.T) {
-	for _, name := range []string{"turnstone", "corncrake"} {
+	for _, name := range drawn.Some([]string{"turnstone", "corncrake"}, 1) {
 		for what, change := range map[string]func(s *spec.Spec){"as it is": nil, "without holes": plainHead} {
 			n := headed(t, name, change)
 			m, err := n.Solid(PartWood, 0.01)
@@ -194,10 +195,11 @@ func TestVeneerBreak(t *testing.T) {
 
 // TestCutSectionByBruteForce counts points of a fine grid that lie in the loft's
 // section and, square to the face, in the outline.
+// Without DRAWN=all it takes some of the cases.
 func TestCutSectionByBruteForce(t *testing.T) {
 	for _, name := range []string{"turnstone", "corncrake"} {
 		n := headed(t, name, nil)
-		for _, x := range []float64{-4, -25, -120} {
+		for _, x := range drawn.Some([]float64{-25, -4, -120}, 1) {
 			s := n.Section(x)
 			whole := s
 			whole.trim = nil
@@ -254,8 +256,9 @@ func TestCutSectionOfABlock(t *testing.T) {
 }
 
 // TestHeadOfTheOtherHand mirrors a neck: its solid, outline, holes and strings.
+// Without DRAWN=all it takes some of the cases.
 func TestHeadOfTheOtherHand(t *testing.T) {
-	for _, name := range []string{"turnstone", "corncrake"} {
+	for _, name := range drawn.Some([]string{"turnstone", "corncrake"}, 1) {
 		n := headed(t, name, nil)
 		other, err := n.Mirrored()
 		require.NoError(t, err)

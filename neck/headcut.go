@@ -93,7 +93,7 @@ func (n *Neck) outlineCut(e float64) []mesh.Vec2 {
 		return a.Add(d.Scale(math.Min(0.5, 0.5*e/d.Norm())))
 	}
 	loop[0], loop[k-1] = inset(loop[0], loop[1]), inset(loop[k-1], loop[k-2])
-	wide := math.Max(n.head.wide[MinusY].most(), n.head.wide[PlusY].most()) + 5
+	wide := math.Max(n.head.wide()[MinusY].most(), n.head.wide()[PlusY].most()) + 5
 	tip := o.Tip + beyondTip + 10
 	before := o.From - lead
 	out := []mesh.Vec2{{X: before, Y: bass - lead}}
@@ -241,5 +241,5 @@ func (f *head) most() float64 {
 	if f.edge == nil {
 		return f.paddle
 	}
-	return math.Max(f.wide[MinusY].most(), f.wide[PlusY].most())
+	return math.Max(f.wide()[MinusY].most(), f.wide()[PlusY].most())
 }

@@ -7,7 +7,6 @@ import (
 	"gonum.org/v1/gonum/interp"
 
 	"neckloft/neck/numeric"
-	"neckloft/neck/spec"
 )
 
 // The loft of a headstock with an outline is a body that holds the wood, and
@@ -41,8 +40,9 @@ func (r *reach) at(u float64) float64 {
 	return r.curve.Predict(math.Min(u, r.last))
 }
 
-// layReach fixes how far the loft reaches to either side of an outline.
-func (n *Neck) layReach(h *spec.Headstock) error {
+// layReach returns how far the loft reaches to either side of an outline.
+func (n *Neck) layReach() *[2]reach {
+	var out [2]reach
 	f := &n.head
 	edge := f.edge
 	from, to := edge.Ends()
@@ -81,9 +81,9 @@ func (n *Neck) layReach(h *spec.Headstock) error {
 		}
 		r := reach{from: us[0], first: v[0], next: us[1], value: v[1], last: us[k-1], top: slices.Max(v)}
 		if err := r.curve.Fit(us[1:], v[1:]); err != nil {
-			return err
+			panic(err) // the places are in order
 		}
-		f.wide[side] = r
+		out[side] = r
 	}
-	return nil
+	return &out
 }

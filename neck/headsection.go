@@ -28,11 +28,17 @@ const slicePanels = 32
 // ends.
 func (s *Section) slices() []slice {
 	curve := s.rims()
+	most := 2*slicePanels*len(sliceRule.X) + 2
+	room := make([]float64, 0, 4*most) // of all lines together
 	cut := func(z, dz float64) slice {
 		lo, hi := s.loftAt(curve, z)
-		return slice{z, dz, between(s.trim.at(z), lo, hi)}
+		from := len(room)
+		room = s.trim.appendAt(room, z)
+		ys := appendBetween(room[from:from], room[from:], lo, hi)
+		room = room[:from+len(ys)]
+		return slice{z, dz, slices.Clip(ys)}
 	}
-	out := []slice{cut(s.Top-1e-9, 0)}
+	out := append(make([]slice, 0, most), cut(s.Top-1e-9, 0))
 	for _, part := range [][2]float64{{s.Top, s.CurveStart()}, {s.CurveStart(), -s.Depth}} {
 		h := (part[0] - part[1]) / slicePanels
 		if h <= 0 {
@@ -50,8 +56,10 @@ func (s *Section) slices() []slice {
 }
 
 // between returns the parts of pairs of y that lie between lo and hi.
-func between(ys []float64, lo, hi float64) []float64 {
-	var out []float64
+func between(ys []float64, lo, hi float64) []float64 { return appendBetween(nil, ys, lo, hi) }
+
+// appendBetween appends what between returns; out may be the beginning of ys.
+func appendBetween(out, ys []float64, lo, hi float64) []float64 {
 	for i := 0; i+1 < len(ys); i += 2 {
 		if a, b := math.Max(ys[i], lo), math.Min(ys[i+1], hi); b > a {
 			out = append(out, a, b)
@@ -62,14 +70,22 @@ func between(ys []float64, lo, hi float64) []float64 {
 
 // rims are points of both sides of the loft's curve, from the wall down.
 func (s *Section) rims() (out [2][]YZ) {
-	const steps = 160
 	for _, side := range []Side{MinusY, PlusY} {
-		for i := range steps + 1 {
-			out[side] = append(out[side], s.Point(side, math.Pi/2*float64(i)/steps))
+		out[side] = make([]YZ, len(rimSteps))
+		for i, d := range rimSteps {
+			out[side][i] = s.PointAlong(side, d)
 		}
 	}
 	return out
 }
+
+// rimSteps are normals at equal steps from the wall to the deepest point.
+var rimSteps = func() (out [161]Direction) {
+	for i := range out {
+		out[i] = AngleDirection(math.Pi / 2 * float64(i) / float64(len(out)-1))
+	}
+	return out
+}()
 
 // loftAt returns how far the loft's section reaches at the height z.
 func (s *Section) loftAt(rims [2][]YZ, z float64) (lo, hi float64) {

@@ -2,6 +2,8 @@ package neck
 
 import (
 	"math"
+	"sync"
+
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
@@ -29,8 +31,8 @@ func (n *Neck) headstockBack(x float64) float64 {
 // it. A spec gives none of their lengths: they are long enough for the change
 // they have to carry to look and cut like a drawn curve, and short enough to
 // leave most of the paddle plain.
-func (n *Neck) layHeadstock(h *spec.Headstock) error {
-	if err := n.layFace(h); err != nil {
+func (n *Neck) layHeadstock(h *spec.Headstock, like *Neck) error {
+	if err := n.layFace(h, like); err != nil {
 		return err
 	}
 	tip := h.Length
@@ -43,9 +45,7 @@ func (n *Neck) layHeadstock(h *spec.Headstock) error {
 		// A line square to the face from where the back is plane comes out there.
 		n.headDepth = -n.HeadX(h.BackFrom - h.Thickness*math.Tan(h.Angle))
 	}
-	if err := n.layOutline(h); err != nil {
-		return err
-	}
+	n.layOutline(h)
 	if h.Angle == 0 {
 		n.headHang = n.hangRun(h) // which looks at the edges
 	}
@@ -53,15 +53,15 @@ func (n *Neck) layHeadstock(h *spec.Headstock) error {
 }
 
 // layOutline fixes the loft that an outline is cut from.
-func (n *Neck) layOutline(h *spec.Headstock) error {
+func (n *Neck) layOutline(h *spec.Headstock) {
 	if n.head.edge == nil {
-		return nil
+		return
 	}
 	n.headLow = math.Max(h.Thickness, h.TipThickness) + n.Depth(0) + 5
 	if v := n.spec.Volute; v != nil {
 		n.headLow += v.Rise
 	}
-	return n.layReach(h)
+	n.head.wide = sync.OnceValue(n.layReach)
 }
 
 // layTransition fixes the transitions.

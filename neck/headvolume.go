@@ -14,13 +14,17 @@ func (n *Neck) headVolume() float64 {
 	rule := numeric.NewRule(2)
 	stop := math.Min(0, -n.head.far+n.headLow*n.head.sin)
 	k := int(math.Ceil((stop - n.start) / step))
-	sum := 0.0
-	for i := range k {
+	parts := make([]float64, max(k, 0))
+	eachAtOnce(len(parts), func(i int) {
 		a, b := numeric.Lerp(n.start, stop, float64(i)/float64(k)), numeric.Lerp(n.start, stop, float64(i+1)/float64(k))
-		sum += rule.Integrate(func(x float64) float64 {
+		parts[i] = rule.Integrate(func(x float64) float64 {
 			s := n.Section(x)
 			return s.Area()
 		}, a, b)
+	})
+	sum := 0.0
+	for _, v := range parts {
+		sum += v
 	}
 	return sum + n.VolumeBetween(stop, 0, func(x float64) float64 {
 		s := n.Section(x)

@@ -59,7 +59,10 @@ func New(s *spec.Spec) (*Neck, error) {
 }
 
 // build lays out a neck from a spec that has passed Validate.
-func build(s *spec.Spec) (*Neck, error) {
+func build(s *spec.Spec) (*Neck, error) { return lay(s, nil) }
+
+// lay is build with what may be taken over of a neck that is like it, nil for none.
+func lay(s *spec.Spec, like *Neck) (*Neck, error) {
 	n := &Neck{spec: s, boardEnd: s.BoardEnd()}
 	n.boardFrom, n.boardTo = s.BoardExtent()
 	n.start, n.end = n.boardFrom, n.boardEnd
@@ -95,7 +98,7 @@ func build(s *spec.Spec) (*Neck, error) {
 	}
 	n.fullness[n.Bass()], n.fullness[n.Treble()], n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
 	if h := s.Headstock; h != nil {
-		if err := n.layHeadstock(h); err != nil {
+		if err := n.layHeadstock(h, like); err != nil {
 			return nil, err
 		}
 	}
@@ -301,7 +304,7 @@ func (n *Neck) Landmarks() []float64 {
 			}
 		}
 		if n.head.edge != nil {
-			xs = append(xs, n.head.along(n.head.wide[MinusY].next))
+			xs = append(xs, n.head.along(n.head.wide()[MinusY].next))
 		}
 	}
 	if h := s.Heel; h != nil {

@@ -12,7 +12,13 @@ type row struct {
 	x     float64
 	s     Section
 	back  [2][]YZ   // a point for each direction of the loft
+	stand [2][]int  // for each of them the one that stands for it; nil: all for themselves
 	board []float64 // heights of the board's top
+
+	// What the quads from the row before miss of the back along the neck, by its
+	// points, if that was looked at.
+	along  [2][]float64
+	looked bool
 }
 
 func (l *loft) row(x float64) row {
@@ -22,6 +28,7 @@ func (l *loft) row(x float64) row {
 		r.s.Top, r.s.ledge = l.n.loftTop(x), nil // the face is cut from it
 		for _, side := range []Side{MinusY, PlusY} {
 			r.back[side] = make([]YZ, len(l.dirs))
+			r.along[side] = make([]float64, len(l.dirs))
 			for i, d := range l.dirs {
 				r.back[side][i] = r.s.PointAlong(side, d)
 			}
@@ -40,10 +47,12 @@ func (l *loft) row(x float64) row {
 // rows returns the rows at the loft's stations, and between them wherever the
 // quads would leave the surface by more than the tolerance.
 func (l *loft) rows() []row {
-	out := []row{l.row(l.xs[0])}
-	for _, x := range l.xs[1:] {
-		out = l.refine(out, l.row(x), 0)
-	}
+	at := make([]row, len(l.xs))
+	eachAtOnce(len(at), func(i int) { at[i] = l.row(l.xs[i]) })
+	after := make([][]row, len(at)-1)
+	eachAtOnce(len(after), func(i int) { after[i] = l.refine(at[i:i+1:i+1], at[i+1], 0)[1:] })
+	out := append(at[:1:1], slices.Concat(after...)...)
+	l.thin(out)
 	return out
 }
 
@@ -58,15 +67,19 @@ func (l *loft) refine(rows []row, b row, deep int) []row {
 			rows = l.refine(rows, c, deep+1)
 			return l.refine(rows, b, deep+1)
 		}
+		b.looked = true
 	}
 	return append(rows, b)
 }
 
 // misfit returns how far the surface halfway between rows a and b, where c
 // lies, is from the quads between them, the chords across left aside: the
-// chord along, and the twist of the quad that its diagonal cuts off. It is
+// chord along and, of the board, the twist of the quad that its diagonal cuts
+// off. The back's quads are split along the outer diagonal, and what is between
+// two rows is then what lies between their polygons, normal by normal. It is
 // told as a part of what is allowed, over 1 where it does not fit: of the back
-// that is all that the chords across have left of the tolerance there.
+// that is all that the chords across have left of the tolerance there; b keeps
+// what each of its points says.
 func (l *loft) misfit(a, c, b *row) float64 {
 	worst := 0.0
 	if c.back[MinusY] != nil && a.back[MinusY] != nil && b.back[MinusY] != nil {
@@ -74,13 +87,8 @@ func (l *loft) misfit(a, c, b *row) float64 {
 		for _, side := range []Side{MinusY, PlusY} {
 			sign := side.Sign()
 			p, m, q := a.back[side], c.back[side], b.back[side]
-			var last YZ // half of a minus half of b, at the point before
 			for i, d := range l.dirs {
 				e := math.Abs(sign*(m[i].Y-(p[i].Y+q[i].Y)/2)*d.cos - (m[i].Z-(p[i].Z+q[i].Z)/2)*d.sin)
-				diff := YZ{(p[i].Y - q[i].Y) / 2, (p[i].Z - q[i].Z) / 2}
-				if i > 0 {
-					e += math.Abs(sign*(diff.Y-last.Y)*d.cos-(diff.Z-last.Z)*d.sin) / 2
-				}
 				// What fits into half of the tolerance needs no closer look.
 				allowed := l.chord
 				if e > allowed {
@@ -90,7 +98,7 @@ func (l *loft) misfit(a, c, b *row) float64 {
 					return e / allowed
 				}
 				worst = math.Max(worst, e/allowed)
-				last = diff
+				b.along[side][i] = e
 			}
 		}
 	}
@@ -258,8 +266,11 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 	for _, side := range []Side{MinusY, PlusY} {
 		ids := []uint32{g.woodEdge[side]}
 		last, id := r.s.Edge(side), g.woodEdge[side]
-		for _, p := range r.back[side][:m-1] {
+		footless := l.footless(r, side)
+		for i, p := range r.back[side][:m-1] {
 			switch {
+			case i == 0 && footless:
+			case r.stand[side] != nil && r.stand[side][i] != i:
 			case near(p, apex[side]):
 				id, last = ends[side], apex[side]
 			case !near(p, last):
@@ -268,6 +279,9 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 			ids = append(ids, id)
 		}
 		half[side] = append(ids, ends[side])
+		for i, k := range r.stand[side] {
+			half[side][1+i] = half[side][1+k]
+		}
 	}
 	slices.Reverse(half[PlusY])
 	return append(half[MinusY], half[PlusY]...)
@@ -310,12 +324,16 @@ func (l *loft) stretch(p, q *row, a *ring) ring {
 	return r
 }
 
+// outer is the part of a chord's error by which the diagonals of the back's quads
+// may pass each other for the shorter one to be taken instead of the outer one.
+const outer = 8
+
 // stitch makes the faces between ring a, whose flags say what lies between, and
 // ring c.
 func (l *loft) stitch(a, c *ring) {
 	strip := func(chain func(*ring) []uint32) { l.b.Stitch(chain(a), chain(c)) }
 	if a.inWood {
-		strip(func(r *ring) []uint32 { return r.back })
+		l.b.StitchOut(a.back, c.back, l.chord/outer)
 	}
 	if a.inBoard {
 		strip(func(r *ring) []uint32 { return r.board })

@@ -20,6 +20,7 @@ func sameBack(rows ...*row) {
 	for _, r := range rows {
 		for side := range r.back {
 			r.back[side] = []YZ{{1, 0}, {1, -1}, {0, -1}}
+			r.along[side] = make([]float64, 3)
 		}
 	}
 }
@@ -42,9 +43,8 @@ func TestMisfitOfFace(t *testing.T) {
 }
 
 // TestMisfitOfBack checks what a row halfway says of the back against the quad's
-// own corners: how far it lies off the middle of the two points of a chain, and
-// how far the middles of the quad's two diagonals lie apart, half of that being
-// what either takes off the middle of the quad; all square to the surface.
+// own corners: how far it lies off the middle of the two points of a chain, square
+// to the surface. The same is kept for each point.
 func TestMisfitOfBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	l := &loft{chord: ample}
@@ -61,21 +61,21 @@ func TestMisfitOfBack(t *testing.T) {
 			}
 		}
 		want := 0.0
+		var each [2][]float64
 		for side, sign := range []float64{-1, 1} {
+			rows[2].along[side] = make([]float64, len(l.dirs))
 			a, m, b := rows[0].back[side], rows[1].back[side], rows[2].back[side]
 			for i := range l.dirs {
 				phi := math.Pi / 2 * float64(i) / 5
 				off := func(y, z float64) float64 { return math.Abs(sign*y*math.Cos(phi) - z*math.Sin(phi)) }
 				e := off(m[i].Y-(a[i].Y+b[i].Y)/2, m[i].Z-(a[i].Z+b[i].Z)/2)
-				if i > 0 {
-					one := YZ{(a[i].Y + b[i-1].Y) / 2, (a[i].Z + b[i-1].Z) / 2}
-					other := YZ{(a[i-1].Y + b[i].Y) / 2, (a[i-1].Z + b[i].Z) / 2}
-					e += off(one.Y-other.Y, one.Z-other.Z) / 2
-				}
+				each[side] = append(each[side], e)
 				want = math.Max(want, e)
 			}
 		}
 		assert.InDelta(t, want, ample*l.misfit(&rows[0], &rows[1], &rows[2]), 1e-12)
+		assert.InDeltaSlice(t, each[0], rows[2].along[0], 1e-12)
+		assert.InDeltaSlice(t, each[1], rows[2].along[1], 1e-12)
 	}
 }
 

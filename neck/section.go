@@ -123,8 +123,11 @@ func (d Direction) Sincos() (sin, cos float64) { return d.sin, d.cos }
 // given direction.
 func (s *Section) PointAlong(side Side, d Direction) YZ {
 	c := &s.curve[side]
-	y, z := c.unit(d.u)
 	sign := side.Sign()
+	if s.blend == 1 {
+		return s.block(sign, d)
+	}
+	y, z := c.unit(d.u)
 	p := YZ{s.Apex + sign*c.a*y, s.hang - s.wall - c.b*z}
 	if s.blend == 0 {
 		return p

@@ -173,9 +173,12 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	if c := l.rod; c != nil && part != PartBoard {
 		l.channel = slotOutline(c.half, c.floor.first, c.round, roundSteps(c.half, e))
 	}
-	for i := 0; i+1 < len(marks); i++ {
+	between := make([][]float64, len(marks)-1)
+	eachAtOnce(len(between), func(i int) {
+		between[i] = mesh.Distribute(marks[i], marks[i+1], l.density(marks[i], marks[i+1]), densitySamples)
+	})
+	for i, xs := range between {
 		l.xs = append(l.xs, marks[i])
-		xs := mesh.Distribute(marks[i], marks[i+1], l.density(marks[i], marks[i+1]), 24)
 		for _, x := range xs[1 : len(xs)-1] {
 			// On a grid that the last bits of the density do not move them from.
 			if x = math.Round(x*1024) / 1024; x > l.xs[len(l.xs)-1] && x < marks[i+1] {
@@ -265,12 +268,13 @@ func (l *loft) marks() []float64 {
 	return xs
 }
 
-// density returns, for mesh.Distribute, the number of rows a millimetre that
-// the curvature along the neck asks for between a and b. The distance between
-// the surface and a chord along it, at a fixed normal, is that of the support
-// function from its own chord.
+// density returns, for mesh.Distribute with densitySamples, the number of rows a
+// millimetre that the curvature along the neck asks for between a and b. The
+// distance between the surface and a chord along it, at a fixed normal, is that of
+// the support function from its own chord.
 func (l *loft) density(a, b float64) func(float64) float64 {
-	h := (b - a) / 48
+	const half = 2 * densitySamples // steps of the stations looked at
+	h := (b - a) / half
 	const share = 0.92
 	bend := func(lo, mid, hi float64) float64 {
 		// A straight line's is what rounding leaves of it, and no two processors
@@ -280,31 +284,101 @@ func (l *loft) density(a, b float64) func(float64) float64 {
 		}
 		return 0
 	}
+	// A sample looks to both sides, as far as halfway to the next: so two of them
+	// share a station.
+	var stations [half + 1]reaches
+	count := 2 * l.lookedCount()
+	points, supports := make([]YZ, count*len(stations)), make([]float64, count*len(stations))
+	at := func(j int) *reaches {
+		r := &stations[j]
+		if !r.known {
+			x := a + h*float64(j)
+			if j == half {
+				x = b
+			}
+			r.at, r.support = points[j*count:(j+1)*count], supports[j*count:(j+1)*count]
+			l.lookAt(r, x)
+		}
+		return r
+	}
+	lastWorst := 0
 	return func(x float64) float64 {
-		x = numeric.Clamp(x, a+h, b-h)
+		j := min(max(int(math.Round((x-a)/h)), 1), half-1)
+		p, m, q := at(j-1), at(j), at(j+1)
 		worst := 0.0 // of what a chord along misses, over what it may
-		if l.part != PartBoard && x-h >= l.n.loftStart() && x+h <= l.end {
-			s0, s1, s2 := l.n.uncut(x-h), l.n.uncut(x), l.n.uncut(x+h)
-			worst = bend(l.n.loftTop(x-h), l.n.loftTop(x), l.n.loftTop(x+h)) / (share * l.chord)
-			for _, side := range []Side{MinusY, PlusY} {
-				step := max(1, len(l.dirs)/10)
-				for i := 0; i < len(l.dirs)+step-1; i += step {
-					i = min(i, len(l.dirs)-1) // the apex always
-					d := l.dirs[i]
-					miss := bend(s0.SupportAlong(side, d), s1.SupportAlong(side, d), s2.SupportAlong(side, d)) / share
-					if miss > worst*l.chord {
-						worst = math.Max(worst, miss/l.allowedAlong(&s1, side, nil, i))
-					}
+		if p.wood && m.wood && q.wood {
+			worst = bend(p.top, m.top, q.top) / (share * l.chord)
+			look := func(k int) {
+				if miss := bend(p.support[k], m.support[k], q.support[k]) / share; miss > worst*l.chord {
+					side, i := l.looked(k)
+					worst = math.Max(worst, miss/l.allowedAlong(&m.s, side, m.points(l, side), i))
+				}
+			}
+			// Where it was worst a step before: then most of the others are out of
+			// question.
+			look(lastWorst)
+			for k := range m.support {
+				before := worst
+				if look(k); worst > before {
+					lastWorst = k
 				}
 			}
 		}
-		if l.part != PartWood && x-h >= l.n.boardFrom && x+h <= l.n.boardTo {
-			edge := func(x float64) float64 { return l.n.BoardTop(x, l.n.BoardHalfWidth(x)) }
-			worst = math.Max(worst, bend(edge(x-h), edge(x), edge(x+h))/(share*l.chord))
+		if p.board && m.board && q.board {
+			worst = math.Max(worst, bend(p.edge, m.edge, q.edge)/(share*l.chord))
 		}
 		return math.Sqrt(worst / (8 * h * h))
 	}
 }
+
+// densitySamples is at how many places of a stretch the density is looked at.
+const densitySamples = 24
+
+// reaches are how far wood and board reach at a station.
+type reaches struct {
+	known       bool // the rest is
+	wood, board bool // whether there are any
+	s           Section
+	top         float64
+	at          []YZ      // the points in the directions that looked tells
+	support     []float64 // how far the section reaches there
+	edge        float64   // height of the board's edge
+}
+
+// points returns the points of a side in all of the loft's directions, nil where
+// they are not all known.
+func (r *reaches) points(l *loft, side Side) []YZ {
+	if n := len(l.dirs); len(r.at) == 2*n {
+		return r.at[int(side)*n : int(side+1)*n]
+	}
+	return nil
+}
+
+// lookAt fills in the reaches at x, which have room for the points.
+func (l *loft) lookAt(r *reaches, x float64) {
+	r.known = true
+	if l.part != PartBoard && x >= l.n.loftStart() && x <= l.end {
+		r.wood, r.s, r.top = true, l.n.uncut(x), l.n.loftTop(x)
+		for k := range r.at {
+			side, i := l.looked(k)
+			p, d := r.s.PointAlong(side, l.dirs[i]), l.dirs[i]
+			r.at[k], r.support[k] = p, side.Sign()*p.Y*d.cos-p.Z*d.sin
+		}
+	}
+	if l.part != PartWood && x >= l.n.boardFrom && x <= l.n.boardTo {
+		r.board, r.edge = true, l.n.BoardTop(x, l.n.BoardHalfWidth(x))
+	}
+}
+
+// looked returns the k-th of the sides and directions in which the density looks:
+// about ten of the loft's on either side, the apex always.
+func (l *loft) looked(k int) (Side, int) {
+	count := l.lookedCount()
+	return Side(k / count), min(k%count*l.lookedStep(), len(l.dirs)-1)
+}
+
+func (l *loft) lookedStep() int  { return max(1, len(l.dirs)/10) }
+func (l *loft) lookedCount() int { step := l.lookedStep(); return (len(l.dirs)+step-2)/step + 1 }
 
 // allowedAlong returns what chords along may miss of the section's side at its
 // point i: what the chords across beside it have left of the tolerance. Points
@@ -356,94 +430,4 @@ func (s *Section) chordError(side Side, a, b Direction, p, q YZ) float64 {
 	d := DirectionOf(numeric.Clamp(numeric.Log(dy/dz), a.u, b.u))
 	m := s.PointAlong(side, d)
 	return math.Abs(side.Sign()*(m.Y-p.Y)*d.cos - (m.Z-p.Z)*d.sin)
-}
-
-// chords looks whether chords of the sides of many sections, all from one
-// normal on, keep within a distance of their curves.
-type chords struct {
-	sections []Section
-	within   float64
-	from     Direction
-	points   [][2]YZ // of the sections' sides, at from
-	worst    int     // the section that failed last, which most often fails first
-}
-
-func newChords(sections []Section, within float64) *chords {
-	return &chords{sections: sections, within: within, points: make([][2]YZ, len(sections))}
-}
-
-// start moves the beginning of the chords.
-func (c *chords) start(from Direction) {
-	c.from = from
-	for i := range c.sections {
-		for _, side := range []Side{MinusY, PlusY} {
-			c.points[i][side] = c.sections[i].PointAlong(side, from)
-		}
-	}
-}
-
-// reach says whether the chords may end at a normal.
-func (c *chords) reach(to Direction) bool {
-	if !c.keeps(c.worst, to) {
-		return false
-	}
-	for i := range c.sections {
-		if i != c.worst && !c.keeps(i, to) {
-			c.worst = i
-			return false
-		}
-	}
-	return true
-}
-
-// keeps says whether both chords of one section do.
-func (c *chords) keeps(i int, to Direction) bool {
-	s := &c.sections[i]
-	for _, side := range []Side{MinusY, PlusY} {
-		if s.chordError(side, c.from, to, c.points[i][side], s.PointAlong(side, to)) > c.within {
-			return false
-		}
-	}
-	return true
-}
-
-// spread returns normals from the wall to the apex such that no chord between
-// neighbours, on either side of any of the sections, is farther than e from
-// the curve. Each step is as long as the worst section lets it be.
-func spread(sections []Section, e float64) []Direction {
-	c := newChords(sections, e)
-	// u runs over the whole line; a fullness far from 2 leaves the curve's
-	// ends only for a large |u|.
-	const far = 1500.0
-	dirs := []Direction{level}
-	u := -far
-	stride := far
-	for c.start(level); !c.reach(plumb); c.start(dirs[len(dirs)-1]) {
-		// Bracket the longest step, starting from the last one.
-		lo, hi := u, u+stride
-		for hi < far && c.reach(DirectionOf(hi)) {
-			lo = hi
-			stride *= 2
-			hi = u + stride
-		}
-		hi = math.Min(hi, far)
-		for range 60 {
-			mid := (lo + hi) / 2
-			if c.reach(DirectionOf(mid)) {
-				lo = mid
-			} else {
-				hi = mid
-			}
-			if hi-lo < 0.02*(lo-u) || hi-lo < 1e-9 {
-				break
-			}
-		}
-		if lo <= u { // no progress in float64: step to the nearest normal that differs
-			lo = hi
-		}
-		stride = lo - u
-		u = lo
-		dirs = append(dirs, DirectionOf(u))
-	}
-	return append(dirs, plumb)
 }

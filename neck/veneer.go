@@ -124,7 +124,7 @@ const (
 	// veneerOff how far its edges keep off those of the wood that they would
 	// share a plane with: within the tolerance of a file.
 	veneerIn  = 0.05
-	veneerOff = 1e-3
+	veneerOff = 2e-3
 	veneerRow = 1.0 // mm from row to row, of a paddle
 )
 

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/carve"
 	"neckloft/neck/spec"
@@ -16,9 +17,12 @@ import (
 )
 
 // TestDialsAreReadAcrossTheBench looks on the first page for every number to
-// set: in 14 points or more, beside the plane that it counts from.
+// set: in 14 points or more, beside the plane that it counts from. Most necks only
+// with all cases.
 func TestDialsAreReadAcrossTheBench(t *testing.T) {
-	for name, n := range testNecks(t) {
+	necks := testNecks(t)
+	for _, name := range drawn.Keys(necks, fewNecks) {
+		n := necks[name]
 		p := planFor(t, n, nil)
 		b := newPlanBook(p, planPapers[0])
 		labels := bookLabels(b, 0)
@@ -98,9 +102,11 @@ func TestCautionsStandOnEachPage(t *testing.T) {
 
 // TestNoFretNumberUnderABit draws the back with bits small and large: no number
 // of a fret may stand in the circle of a bit at its stop, and with a small bit
-// none is missing.
+// none is missing. Most necks only with all cases.
 func TestNoFretNumberUnderABit(t *testing.T) {
-	for name, n := range testNecks(t) {
+	necks := testNecks(t)
+	for _, name := range drawn.Keys(necks, fewNecks) {
+		n := necks[name]
 		for _, radius := range []float64{6, 12.7, 38.1} {
 			p := planFor(t, n, func(o *carve.Options) { o.Bit = carve.DefaultBit(radius) })
 			if p.Refuses(carve.StageRound) {
@@ -139,9 +145,12 @@ func TestNoFretNumberUnderABit(t *testing.T) {
 // router on rails, a table and a sled, with and without template, board and
 // packing, in areas as on a card: no label leaves the area but by the letter
 // beside it, and none touches another.
+// Without DRAWN=all it takes some of the cases.
 func TestPicturesStayInTheirPlace(t *testing.T) {
 	in := area{20, 20, 66, 32}
-	for name, n := range testNecks(t) {
+	necks := testNecks(t)
+	for _, name := range drawn.Keys(necks, 6) {
+		n := necks[name]
 		p := planFor(t, n, nil)
 		b, x := p.Round.Bit, p.Stretch.From+p.Stretch.Length()/2
 		half, target, flat := n.Width(x)/2, p.Outline(carve.StageFinal, x), p.Taper.Depth(x)

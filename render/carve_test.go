@@ -178,23 +178,25 @@ depth = [{ fret = 1, total = 20 }, { fret = 5, total = 22 }, { fret = 12, total 
 }
 
 // tried reports whether a neck is drawn with some tools: a hard one with all and
-// another with every second in turn; without all cases, with every second and
-// every sixth.
+// another with every second in turn; without all cases, with every fourth and
+// every twelfth.
 func tried(hard, words bool, turn int) bool {
 	switch {
 	case drawn.All():
 		return hard || words || turn%2 != 0
 	case hard:
-		return turn%2 != 0
+		return turn%4 == 1
 	}
-	return turn%6 == 0
+	return turn%12 == 0
 }
 
 // TestCarvePagesToScale measures the back view by its labels: the ends of the
-// run stand as far apart as the scale in the heading says.
+// run stand as far apart as the scale in the heading says. Most necks only with all
+// cases.
 func TestCarvePagesToScale(t *testing.T) {
-	for name, n := range testNecks(t) {
-		p := planFor(t, n, nil)
+	necks := testNecks(t)
+	for _, name := range drawn.Keys(necks, fewNecks) {
+		p := planFor(t, necks[name], nil)
 		for _, paper := range planPapers {
 			var scale float64
 			var begins, ends vg.Rectangle
@@ -232,7 +234,7 @@ func poppler(t *testing.T, name string) string {
 
 // TestCarvePDF reads the pages with poppler: their number, their size, the
 // words that a builder needs, and the check bar's length in pixels; and the
-// same plan gives the same bytes.
+// same plan gives the same bytes. Only with all cases does the second paper's.
 //
 // Long, since it is one table of cases.
 func TestCarvePDF(t *testing.T) {
@@ -258,9 +260,11 @@ func TestCarvePDF(t *testing.T) {
 		require.NoError(t, err)
 		var a, b bytes.Buffer
 		require.NoError(t, WritePlanPDF(&a, planFor(t, m, nil), paper))
-		anew := planFor(t, m, func(*carve.Options) {})
-		require.NoError(t, WritePlanPDF(&b, anew, paper))
-		require.True(t, bytes.Equal(a.Bytes(), b.Bytes()), "the same plan gives other bytes")
+		if c.paper == "A4" || drawn.All() {
+			anew := planFor(t, m, func(*carve.Options) {})
+			require.NoError(t, WritePlanPDF(&b, anew, paper))
+			require.True(t, bytes.Equal(a.Bytes(), b.Bytes()), "the same plan gives other bytes")
+		}
 		path := filepath.Join(t.TempDir(), "plan.pdf")
 		require.NoError(t, os.WriteFile(path, a.Bytes(), 0o666))
 
@@ -282,19 +286,19 @@ func TestCarvePDF(t *testing.T) {
 			assert.Contains(t, words, want)
 		}
 
-		// Ten pixels to a millimetre.
+		// Five pixels to a millimetre.
 		stem := filepath.Join(t.TempDir(), "page")
-		require.NoError(t, exec.Command(draw, "-r", "254", "-f", "3", "-l", "3", "-singlefile", "-png", path, stem).Run())
+		require.NoError(t, exec.Command(draw, "-r", "127", "-gray", "-f", "3", "-l", "3", "-singlefile", "-png", path, stem).Run())
 		f, err := os.Open(stem + ".png")
 		require.NoError(t, err)
 		img, err := png.Decode(f)
 		f.Close()
 		require.NoError(t, err)
-		assert.InDelta(t, paper.Width*10, img.Bounds().Dx(), 1)
-		assert.InDelta(t, paper.Height*10, img.Bounds().Dy(), 1)
-		across, up := longestBars(img, int((paper.Width-carveEdge)*10))
-		assert.InDelta(t, c.across*10, across, 3, "the bar across is as long as it says")
-		assert.InDelta(t, c.up*10, up, 3, "the bar up the page is as long as it says")
+		assert.InDelta(t, paper.Width*5, img.Bounds().Dx(), 1)
+		assert.InDelta(t, paper.Height*5, img.Bounds().Dy(), 1)
+		across, up := longestBars(img, int((paper.Width-carveEdge)*5))
+		assert.InDelta(t, c.across*5, across, 1.5, "the bar across is as long as it says")
+		assert.InDelta(t, c.up*5, up, 1.5, "the bar up the page is as long as it says")
 	}
 }
 
@@ -323,7 +327,7 @@ func longestBars(img image.Image, right int) (across, up int) {
 	// The bar across begins in the right third, where no other line is dark.
 	from := b.Dx() * 3 / 4
 	for y := b.Dy() * 2 / 3; y < b.Dy(); y++ {
-		n := longest(right+5-from, func(x int) bool { return dark(from+x, y) && !dark(from+x, y+13) })
+		n := longest(right+5-from, func(x int) bool { return dark(from+x, y) && !dark(from+x, y+7) })
 		across = max(across, n)
 	}
 	return across, up

@@ -12,12 +12,16 @@ import (
 // edges of its lines, and a file of indices is a third of the size.
 func indexed(img image.Image) *image.Paletted {
 	b := img.Bounds()
-	rgba := func(x, y int) color.RGBA { return color.RGBAModel.Convert(img.At(x, y)).(color.RGBA) }
+	pixels := pixelsOf(img)
 	count := map[color.RGBA]int{}
-	for y := b.Min.Y; y < b.Max.Y; y++ {
-		for x := b.Min.X; x < b.Max.X; x++ {
-			count[rgba(x, y)]++
+	for i := 0; i < len(pixels); {
+		// Most pixels are like those beside them.
+		run := i + 1
+		for run < len(pixels) && pixels[run] == pixels[i] {
+			run++
 		}
+		count[pixels[i]] += run - i
+		i = run
 	}
 	all := make([]color.RGBA, 0, len(count))
 	for c := range count {
@@ -36,10 +40,29 @@ func indexed(img image.Image) *image.Paletted {
 		index[c] = uint8(palette.Index(c))
 	}
 	out := image.NewPaletted(b, palette)
-	for y := b.Min.Y; y < b.Max.Y; y++ {
-		for x := b.Min.X; x < b.Max.X; x++ {
-			out.SetColorIndex(x, y, index[rgba(x, y)])
+	for i, c := range pixels {
+		if i > 0 && c == pixels[i-1] {
+			out.Pix[i] = out.Pix[i-1]
+			continue
 		}
+		out.Pix[i] = index[c]
 	}
 	return out
+}
+
+// pixelsOf returns the pixels of a picture, row by row.
+func pixelsOf(img image.Image) []color.RGBA {
+	b := img.Bounds()
+	pixels := make([]color.RGBA, 0, b.Dx()*b.Dy())
+	plain, isPlain := img.(*image.RGBA)
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			if isPlain {
+				pixels = append(pixels, plain.RGBAAt(x, y))
+			} else {
+				pixels = append(pixels, color.RGBAModel.Convert(img.At(x, y)).(color.RGBA))
+			}
+		}
+	}
+	return pixels
 }

@@ -54,12 +54,29 @@ func Jig(n *neck.Neck, j jig.Jig, bed export.Bed, width int) (image.Image, error
 		lines = append(lines, fmt.Sprintf("%d. %s", i+1, line))
 	}
 	lines = append(lines, j.Gaps, j.Never)
-	if _, turned := turnedPart(j); turned {
-		lines = append(lines, jigTurnedWords)
+	if words := JigTurned(j); words != "" {
+		lines = append(lines, words)
 	}
-	page := &sheet{look: bedLook, scene: s, density: 1, width: width}
-	err = page.lay([]panel{&bedHead{title: n.Spec().Name + ": " + j.Name, text: j.Title}, view, &jigFoot{lines: lines}})
+	return jigPicture(s, width, &bedHead{title: n.Spec().Name + ": " + j.Name, text: j.Title}, view, &jigFoot{lines: lines})
+}
+
+// JigView draws a jig as [Jig] does, without words: for a page that says them beside
+// it.
+func JigView(n *neck.Neck, j jig.Jig, bed export.Bed, width int) (image.Image, error) {
+	if err := checkSize(width, 0); err != nil {
+		return nil, err
+	}
+	view, s, err := jigView(n, j, bed)
 	if err != nil {
+		return nil, err
+	}
+	return jigPicture(s, width, view)
+}
+
+// jigPicture draws panels over one another.
+func jigPicture(s *scene, width int, panels ...panel) (image.Image, error) {
+	page := &sheet{look: bedLook, scene: s, density: 1, width: width}
+	if err := page.lay(panels); err != nil {
 		return nil, err
 	}
 	_, img, err := page.picture(context.Background())
@@ -113,15 +130,34 @@ func jigView(n *neck.Neck, j jig.Jig, bed export.Bed) (panel, *scene, error) {
 	if j.Board {
 		part = neck.PartBoth
 	}
-	m, err := n.Solid(part, jigTolerance)
+	solid := func() (*mesh.Mesh, error) { return n.Solid(part, jigTolerance) }
+	if j.Wood != nil {
+		solid = j.Wood
+	}
+	m, err := solid()
 	if err != nil {
 		return nil, nil, err
+	}
+	if j.Wood != nil {
+		m = unshared(m) // flats meet at edges, blunt as they are
 	}
 	s.wood = s.triangles(m, func(int) int { return wood })
 	c := jigCamera(lo, hi, j.BackUp)
 	v := &bedView{camera: c}
 	v.lo, v.hi = frameOf(c, mesh.Vec{X: lo.X - jigBeyond, Y: lo.Y, Z: lo.Z}, mesh.Vec{X: hi.X + jigBeyond, Y: hi.Y, Z: hi.Z})
 	return v, s, nil
+}
+
+// unshared returns a mesh whose faces share no corners, and so are shown flat.
+func unshared(m *mesh.Mesh) *mesh.Mesh {
+	out := &mesh.Mesh{}
+	for i := range m.Faces {
+		a, b, c := m.Triangle(i)
+		k := uint32(len(out.Vertices))
+		out.Vertices = append(out.Vertices, a, b, c)
+		out.Faces = append(out.Faces, mesh.Face{k, k + 1, k + 2})
+	}
+	return out
 }
 
 // jigCamera looks at what lies between two corners, from the bass side of a

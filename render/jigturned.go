@@ -16,6 +16,15 @@ const jigApart = 25.0
 // jigTurnedWords stand under a picture that shows a part both ways.
 const jigTurnedWords = "At the back of the picture as it lies on the bed, hollow up; at the front turned over for use, its words to read."
 
+// JigTurned says of a picture that shows a part both ways which is which, and is
+// empty for any other.
+func JigTurned(j jig.Jig) string {
+	if _, turned := turnedPart(j); !turned {
+		return ""
+	}
+	return jigTurnedWords
+}
+
 // turnedPart returns the first part whose words are read when it is turned over, and
 // false for jigs that have none.
 func turnedPart(j jig.Jig) (jig.Part, bool) {

@@ -2,13 +2,13 @@ package render
 
 import (
 	"fmt"
-	"sort"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/plot/vg"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 	"neckloft/render/drawing"
@@ -41,21 +41,17 @@ func collisions(labels []drawing.Label, w, h int) []string {
 }
 
 // TestLabelsKeepClear lays out every view of every test neck at several sizes:
-// no label may leave the page or touch another.
+// no label may leave the page or touch another. Most necks and sizes only with all
+// cases.
 func TestLabelsKeepClear(t *testing.T) {
 	necks := testNecks(t)
-	names := make([]string, 0, len(necks))
-	for name := range necks {
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	for _, name := range names {
+	for _, name := range drawn.Keys(necks, fewNecks) {
 		n := necks[name]
 		s, err := newScene(n, neck.MaxTolerance)
 		require.NoError(t, err, name)
 		known, cuts := facts(n), pickCuts(n)
 		for _, v := range Views() {
-			for _, w := range []int{MinWidth, 600, 1111, DefaultWidth, 4000} {
+			for _, w := range drawn.Some([]int{MinWidth, 600, 1111, DefaultWidth, 4000}, 2) {
 				l := &layout{sheet: sheet{scene: s}, n: n, view: v, facts: known, cuts: cuts}
 				require.NoError(t, l.fit(w, 0), "%s, %s, %d", name, v, w)
 				assert.Empty(t, collisions(labelsOf(t, l), l.width, l.height), "%s, %s view, %d wide", name, v, w)

@@ -5,6 +5,7 @@ import (
 	"image"
 	"io"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 
@@ -134,14 +135,21 @@ func (m *millView) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	title := "The neck in its stock, seen from the glue face, " + n.SideName(neck.PlusY) + " side up"
 	if m.side {
 		title = "From the " + n.SideName(neck.MinusY) + " side, glue face up"
+		if m.s.GluedUp() {
+			title += ", the stock as it is glued up"
+		}
 	}
 	p.DrawText(drawing.Pt(m.left, y), title, titleText)
 	drawScale(p, m.left, m.right, y, m.f.Scale, m.u)
 	m.f.Origin.Y = y - m.title - m.f.Scale*vg.Length(m.hi.Y)
 	corner := func(x, v float64) vg.Point { return m.f.At(x, v) }
 	stock := []vg.Point{corner(m.lo.X, m.lo.Y), corner(m.hi.X, m.lo.Y), corner(m.hi.X, m.hi.Y), corner(m.lo.X, m.hi.Y)}
-	p.Polygon(stock, wasteTint)
-	p.Outline(stock, drawing.Line{Color: quietColor})
+	if glued := m.s.StockSide(); m.side && glued != nil {
+		drawSidePieces(p, m.f, glued)
+	} else {
+		p.Polygon(stock, wasteTint)
+		p.Outline(stock, drawing.Line{Color: quietColor})
+	}
 	if m.side {
 		m.fromSide(p)
 	} else {
@@ -170,22 +178,27 @@ func (m *millView) loop(points []mesh.Vec2) []vg.Point {
 func (m *millView) fromTop(p *drawing.Page) {
 	s := m.s
 	p.Polygon(m.loop(gauge.TopView(s.Neck).Outline), woodFill)
-	drop := s.FaceDrop()
 	for _, l := range s.Layers() {
-		if drop > 0 && len(l.Name) > len(mill.FaceLayers) && l.Name[:len(mill.FaceLayers)] == mill.FaceLayers || l.Name == mill.LayerDatum || l.Name == mill.LayerStock {
+		if l.Name == mill.LayerDatum || l.Name == mill.LayerStock {
 			continue
 		}
 		line := drawing.Line{Width: 0.1}
 		switch l.Name {
 		case mill.LayerPins, mill.LayerTabs:
 			line = cutLine
-		case mill.LayerBoard:
+		case mill.LayerBoard, mill.LayerBackHoles, mill.LayerBackCounterbore:
 			line = hiddenLine
 		}
 		for _, loop := range l.Loops {
 			p.Outline(m.loop(loop), line)
 		}
 		for _, open := range l.Lines {
+			if l.Name == mill.LayerBoard { // which may reach far past the wood
+				open = slices.Clone(open)
+				for i := range open {
+					open[i].X = min(max(open[i].X, s.Lo.X), s.Hi.X)
+				}
+			}
 			p.Polyline(m.loop(open), line)
 		}
 	}
@@ -225,7 +238,7 @@ func (m *millView) fromSide(p *drawing.Page) {
 	for _, pin := range s.Pins {
 		low := -pin.Depth
 		if s.Waste {
-			low = s.Lo.Z
+			low = -s.StockUnder(pin.X)
 		}
 		r := pin.Diameter / 2
 		p.Polyline(m.loop([]mesh.Vec2{{X: pin.X - r}, {X: pin.X - r, Y: low}, {X: pin.X + r, Y: low}, {X: pin.X + r}}), cutLine)

@@ -43,6 +43,7 @@ func TestPreviewSameBytes(t *testing.T) {
 }
 
 func TestPreviewSize(t *testing.T) {
+	rough(t)
 	n := demo(t)
 	for _, c := range []struct {
 		view View

@@ -24,6 +24,9 @@ func testNecks(t *testing.T) map[string]*neck.Neck {
 	return maps.Clone(necks)
 }
 
+// fewNecks is how many of the test necks a costly test takes without all cases.
+const fewNecks = 12
+
 var hardNecks = sync.OnceValues(func() (map[string]*neck.Neck, error) {
 	specs := map[string]*spec.Spec{"demo": spec.Demo()}
 	files, err := filepath.Glob("../testdata/specs/*.toml")

@@ -149,8 +149,8 @@ type gluedPanel struct {
 
 func newGluedPanel(l *sticks.List, u spec.Unit) *gluedPanel {
 	g := &gluedPanel{l: l, u: u, low: math.Inf(1), x0: math.Inf(1), x1: math.Inf(-1)}
-	for _, piece := range g.pieces() {
-		for _, q := range piece.points {
+	for _, piece := range l.Side(0, 0) {
+		for _, q := range piece.Points {
 			g.low = math.Min(g.low, q.Z)
 			g.x0, g.x1 = math.Min(g.x0, q.Y), math.Max(g.x1, q.Y)
 		}
@@ -158,45 +158,18 @@ func newGluedPanel(l *sticks.List, u spec.Unit) *gluedPanel {
 	return g
 }
 
-// gluedPiece is a piece in the side view: x and z of its corners.
-type gluedPiece struct {
-	points []neck.YZ
-	tint   color.Color
-	grain  float64
-}
+// tints are the colours of the parts of a blank.
+var tints = [...]color.Color{sticks.Shaft: shaftTint, sticks.Head: headTint, sticks.Block: blockTint}
 
-// pieces returns what the blank is glued up of.
-func (g *gluedPanel) pieces() []gluedPiece {
-	l := g.l
-	n := l.Neck
-	end := math.Max(n.End(), n.Tip())
-	var out []gluedPiece
-	if j := l.Scarf; j == nil {
-		out = append(out, gluedPiece{[]neck.YZ{{Y: n.Start()}, {Y: end}, {Y: end, Z: -l.Stick}, {Y: n.Start(), Z: -l.Stick}}, shaftTint, 0})
-	} else {
-		h := n.Spec().Headstock
-		sin, cos := math.Sincos(h.Angle)
-		shelf := n.Spec().Break()
-		at := func(u, v float64) neck.YZ { return neck.YZ{Y: -shelf - u*cos + v*sin, Z: -u*sin - v*cos} }
-		face := h.Length - shelf + h.Thickness*sin/cos
-		toe := neck.YZ{Y: j.From, Z: j.Z(j.From)}
-		heel := neck.YZ{Y: j.To, Z: j.Z(j.To)}
-		if along, ok := j.FaceLine(); ok {
-			out = append(out,
-				gluedPiece{[]neck.YZ{{Y: end}, {Y: -shelf}, toe, {Y: end, Z: -l.Stick}}, shaftTint, 0},
-				gluedPiece{[]neck.YZ{at(along, 0), at(face, 0), at(face, j.Head), heel}, headTint, h.Angle})
-		} else {
-			out = append(out,
-				gluedPiece{[]neck.YZ{{Y: end}, heel, toe, {Y: end, Z: -l.Stick}}, shaftTint, 0},
-				gluedPiece{[]neck.YZ{at(0, 0), heel, toe, at(face, j.Head), at(face, 0)}, headTint, h.Angle})
+// drawSidePieces draws the pieces of a blank in the side view.
+func drawSidePieces(p *drawing.Page, f drawing.Frame, pieces []sticks.SidePiece) {
+	for _, piece := range pieces {
+		points := make([]vg.Point, len(piece.Points))
+		for i, q := range piece.Points {
+			points[i] = f.At(q.Y, q.Z)
 		}
+		drawPiece(p, points, tints[piece.Part], piece.Grain)
 	}
-	if k := l.Stack; k != nil {
-		for _, b := range k.Blocks {
-			out = append(out, gluedPiece{[]neck.YZ{{Y: k.From, Z: -b.Top}, {Y: k.To, Z: -b.Top}, {Y: k.To, Z: -b.Bottom}, {Y: k.From, Z: -b.Bottom}}, blockTint, 0})
-		}
-	}
-	return out
 }
 
 // callouts are the labels under the drawing.
@@ -250,13 +223,7 @@ func (g *gluedPanel) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	drawScale(p, g.left, g.right, y, g.f.Scale, g.u)
 	f := g.f
 	f.Origin.Y = y - g.title
-	for _, piece := range g.pieces() {
-		points := make([]vg.Point, len(piece.points))
-		for i, q := range piece.points {
-			points[i] = f.At(q.Y, q.Z)
-		}
-		drawPiece(p, points, piece.tint, piece.grain)
-	}
+	drawSidePieces(p, f, g.l.Side(0, 0))
 	var line, top []vg.Point
 	for i := range outlineSteps + 1 {
 		x := n.Start() + (n.End()-n.Start())*float64(i)/outlineSteps

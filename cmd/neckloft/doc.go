@@ -28,5 +28,7 @@
 // # Benchmarks
 //
 // BenchmarkMake runs make for the demo neck; package bench says how long it
-// takes. BenchmarkLiveDrag drags a slider of the live page; see package live.
+// takes. BenchmarkLiveDrag drags a slider of the live page, and BenchmarkLiveEveryControl
+// and BenchmarkPageEveryControl all of them, of the page in one file too; see package
+// live.
 package main

@@ -5,6 +5,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -13,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/export/bench"
+	"neckloft/mesh/drawn"
 	"neckloft/neck/spec"
 	"neckloft/render"
 )
@@ -36,7 +38,7 @@ func openAlone(tb testing.TB, text string) *livePage {
 	out := filepath.Join(p.dir, "page.html")
 	r := call("", "page", p.file, "-o", out)
 	require.Equal(tb, exitDone, r.code, r.err)
-	p.url = (&url.URL{Scheme: "file", Path: out}).String()
+	p.url, p.made = (&url.URL{Scheme: "file", Path: out}).String(), out
 	messages := chromedp.Console(p.ctx)
 	go func() {
 		for m, err := range messages {
@@ -55,16 +57,21 @@ func openAlone(tb testing.TB, text string) *livePage {
 // line: every number of the table, and every byte of every file for the bench.
 //
 // Long, since one page is opened for all that is tried on it.
+// Without DRAWN=all it takes some of the cases.
 func TestPageAlone(t *testing.T) {
 	p := openAlone(t, spec.Starter())
-	before := bench.PreviewWidth
-	bench.PreviewWidth = render.DefaultWidth // the engine has none of the tests' haste
-	t.Cleanup(func() { bench.PreviewWidth = before })
+	preview, jigs := bench.PreviewWidth, bench.JigWidth
+	bench.PreviewWidth, bench.JigWidth, render.Rough = render.DefaultWidth, jigWidth, false // the engine has none of the tests' haste
+	t.Cleanup(func() { bench.PreviewWidth, bench.JigWidth, render.Rough = preview, jigs, true })
 	dir := filepath.Join(t.TempDir(), "out")
 	r := call("", "make", p.file, "-o", dir)
 	require.Equal(t, exitDone, r.code, r.err)
 	names := get[[]string](p, `[...document.querySelectorAll('#products button')].map((b) => b.dataset.name)`)
 	require.NotEmpty(t, names)
+	if !drawn.All() {
+		names = slices.DeleteFunc(names, func(name string) bool { return name == "preview.png" }) // it takes the engine long
+	}
+	names = drawn.Some(names, 6)
 	var differ []string
 	for _, name := range names {
 		if name == "all.zip" {
@@ -84,6 +91,14 @@ func TestPageAlone(t *testing.T) {
 	}
 	require.Empty(t, differ, "of %s", strings.Join(names, " "))
 	p.quiet()
+
+	t.Run("jigs and the mill's files are those of the command line", func(t *testing.T) {
+		p.tb = t
+		zip, err := base64.StdEncoding.DecodeString(await[string](p, "neckloft.made('all.zip', ['jigs/rest', 'mill.pdf', 'mill.dxf', 'mill.svg'])"))
+		require.NoError(t, err)
+		sameAsLine(t, p.file, "rest", zip)
+		p.quiet()
+	})
 
 	t.Run("the table is that of the command line", func(t *testing.T) {
 		p.tb = t

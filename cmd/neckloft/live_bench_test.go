@@ -13,6 +13,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck/spec"
 )
 
@@ -57,16 +58,18 @@ func (p *livePage) dragKnob(picture, path string, dx, dy float64) [2]float64 {
 // TestLiveBench shapes a neck in the pictures: large ones, with handles.
 //
 // Long, since one page is opened for all that is tried on it.
+// Without DRAWN=all it takes some of the cases.
 func TestLiveBench(t *testing.T) {
 	p := openLive(t, spec.Starter())
 	sub := p.parts(t)
 
 	sub("the pictures fill the window", func(t *testing.T) {
 		p.run(`document.getElementById('hint-end').click()`)
-		for _, s := range []struct {
+		type window struct {
 			width, height int64
 			share         float64 // of the window that pictures take
-		}{{1440, 900, 0.5}, {1920, 1080, 0.5}, {1180, 820, 0.42}, {820, 1180, 0.37}, {390, 844, 0.33}} {
+		}
+		for _, s := range drawn.Some([]window{{1440, 900, 0.5}, {1920, 1080, 0.5}, {1180, 820, 0.42}, {820, 1180, 0.37}, {390, 844, 0.33}}, 3) {
 			p.size(s.width, s.height, "light")
 			for _, pane := range []string{"space", "section", "side", "top"} {
 				p.pane(pane)
@@ -265,12 +268,13 @@ func TestLiveBench(t *testing.T) {
 
 	sub("the neck in space is coloured by its thickness", func(t *testing.T) {
 		p.pane("space")
-		for _, look := range []string{"grain", "stripes", "thickness"} {
+		for _, look := range []string{"grain", "stripes", "across", "thickness"} {
 			p.choose("dress", look)
 			p.rest()
 		}
 		p.until(`document.getElementById('ramp').checkVisibility()`)
 		require.Equal(t, "26.0 mm", get[string](p, `document.getElementById('ramp-high').textContent`), "the heel")
+		require.Equal(t, "lines 1 mm apart", get[string](p, `document.getElementById('ramp-lines').textContent`))
 		p.choose("dress", "plain")
 		require.False(t, get[bool](p, `document.getElementById('ramp').checkVisibility()`))
 	})
@@ -298,6 +302,10 @@ func TestLiveBench(t *testing.T) {
 		require.Contains(t, get[string](p, `document.getElementById('read').textContent`), "22.4")
 	})
 
+	sub("points are measured by keys alone", func(t *testing.T) { p.measuresByKeys(t) })
+
+	sub("jigs and the mill have tabs", func(t *testing.T) { p.showsJigs(t) })
+
 	sub("files are chosen, and made", func(t *testing.T) {
 		p.click("#to-make")
 		p.until(`document.getElementById('make').open`)
@@ -310,10 +318,14 @@ func TestLiveBench(t *testing.T) {
 		}
 		p.click("#make-go")
 		p.until(`document.getElementById('make-state').textContent === 'neck.zip is made, with 2 files.'`)
+		require.Equal(t, "make-go", get[string](p, `document.activeElement.id`), "the focus stays")
 		require.Less(t, get[int](p, `given[0]`), 20000, "those two alone")
 		require.True(t, get[bool](p, `Boolean(document.querySelector('#make-list [aria-label="Print plan.pdf"]'))`))
+		p.choosesJigs(t)
 		p.keys(kb.Escape)
 	})
+
+	sub("a sheet is printed from another tab", func(t *testing.T) { p.prints(t) })
 	p.quiet()
 
 	sub("points of an outline go both ways", func(t *testing.T) {

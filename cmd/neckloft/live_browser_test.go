@@ -50,9 +50,13 @@ var shared struct {
 	free []tab // that nobody uses
 }
 
+// jigWidth is the width of a jig's picture outside of tests.
+var jigWidth = bench.JigWidth
+
 func TestMain(m *testing.M) {
-	// Drawing the preview is half of make; its size is looked at in its own package.
-	bench.PreviewWidth = render.MinWidth
+	// Drawing the preview is half of make; its size and its edges are looked at in
+	// its own package.
+	bench.PreviewWidth, bench.JigWidth, render.Rough = render.MinWidth, render.MinWidth, true
 	code := m.Run()
 	if shared.end != nil {
 		shared.end()
@@ -160,6 +164,7 @@ type livePage struct {
 	dir  string
 	file string
 	end  func() // of the program that serves it
+	made string // the page as one file, where there is no program
 
 	mu      sync.Mutex
 	trouble []string // errors of the console, exceptions, failed loads
@@ -175,6 +180,17 @@ func (p *livePage) parts(t *testing.T) func(name string, fn func(t *testing.T)) 
 	}
 }
 
+// engine returns the one that answers all pages: it remembers the necks that they
+// begin with.
+var engine = func() func(live.Options) *live.Engine {
+	var once sync.Once
+	var shared *live.Engine
+	return func(o live.Options) *live.Engine {
+		once.Do(func() { shared = live.NewEngine(o) })
+		return shared
+	}
+}()
+
 // openLive serves a spec in a folder of its own and opens the page. Scripts are
 // run before the page's own.
 func openLive(tb testing.TB, text string, before ...string) *livePage {
@@ -187,6 +203,7 @@ func openLive(tb testing.TB, text string, before ...string) *livePage {
 	require.NoError(tb, err)
 	s, err := live.New(opts)
 	require.NoError(tb, err)
+	s.Engine = engine(opts)
 	l, err := live.Listen(0)
 	require.NoError(tb, err)
 	p.url = s.URL(l)

@@ -152,8 +152,11 @@ func TestLivePageInBrowser(t *testing.T) {
 	t.Run("drag a control and the number changes", func(t *testing.T) {
 		p.tb = t
 		before := get[string](p, number)
+		requests := `performance.getEntriesByType('resource').filter((e) => e.name.endsWith('/api/model')).length`
+		asked := get[int](p, requests)
 		p.drag("#c-depth-1--total-slider", 40, 8, 30*time.Millisecond)
 		p.rest()
+		require.Equal(t, asked, get[int](p, requests), "moves go through the socket")
 		total := get[string](p, `document.getElementById('c-depth-1--total').value`)
 		require.NotEqual(t, "20.6", total)
 		require.NotEqual(t, before, get[string](p, number))

@@ -20,8 +20,9 @@ import (
 )
 
 // slowFetch lets a test hold back the answers about the neck, or refuse them as
-// a busy program does.
+// a busy program does. The page has no socket then, and asks by requests alone.
 const slowFetch = `(() => {
+	delete window.WebSocket;
 	const plain = window.fetch;
 	window.slow = 0;
 	window.busy = 0;

@@ -44,7 +44,7 @@ func (p *livePage) shown() *neck.Neck {
 func TestLivePageShapes(t *testing.T) {
 	p := openLive(t, spec.Starter())
 	sub := p.parts(t)
-	other := strings.Replace(spec.Starter(), "total = 20.6", "total = 24.1", 1)
+	other := strings.NewReplacer("total = 20.6", "total = 24.1", "length = 636", "length = 668", "nut = 42.8", "nut = 45").Replace(spec.Starter())
 	require.NoError(t, os.WriteFile(filepath.Join(p.dir, "other.toml"), []byte(other), 0o600))
 
 	sub("parts of a neck come and go", func(t *testing.T) {
@@ -169,7 +169,7 @@ func TestLivePageShapes(t *testing.T) {
 		p.run(`document.getElementById('ghost').dispatchEvent(new Event('focus'))`) // reads the folder anew
 		p.until(`[...document.getElementById('ghost').options].some((o) => o.value === 'f:other.toml')`)
 		p.choose("ghost", "f:other.toml")
-		p.until(ghosts + ` === 3`)
+		p.until(ghosts + ` === 4`)
 		require.True(t, p.stood().Ghost)
 		require.Equal(t, "In blue: other.toml", get[string](p, `document.getElementById('ghost-name').textContent`))
 		depth := func(of string) float64 {
@@ -182,6 +182,7 @@ func TestLivePageShapes(t *testing.T) {
 		n, err := neck.New(s)
 		require.NoError(t, err)
 		require.InDelta(t, n.Station("", get[float64](p, `neckloft.x`)).Wood, depth(".ghost")/scale, 0.05)
+		p.flush(n)
 		p.choose("ghost", "")
 		require.Zero(t, get[int](p, ghosts))
 		require.False(t, p.stood().Ghost)

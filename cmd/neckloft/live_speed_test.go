@@ -2,19 +2,22 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"slices"
 	"testing"
 
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
 	"neckloft/neck/spec"
 )
 
 // controlTimes are the times in ms of one control's moves, from the event to the
-// frame with which its picture is seen.
+// frame with which its picture is seen: until that frame begins, and until the page
+// has put it together.
 type controlTimes struct {
-	Path   string
-	Frames []float64
+	Path         string
+	Frames, Seen []float64
 }
 
 // everyControl moves each slider of the page to and fro, a move every 40 ms.
@@ -25,7 +28,7 @@ func everyControl(p *livePage) []controlTimes {
 	paths := get[[]string](p, `[...document.querySelectorAll('#controls .control input[type=range]')].map((e) => e.closest('.control').dataset.path)`)
 	var all []controlTimes
 	for _, path := range paths {
-		frames := await[[]float64](p, fmt.Sprintf(`(async () => {
+		t := await[controlTimes](p, fmt.Sprintf(`(async () => {
 			const s = document.querySelector('.control[data-path=%q] input[type=range]');
 			const from = s.value;
 			neckloft.times.length = 0;
@@ -39,36 +42,71 @@ func everyControl(p *livePage) []controlTimes {
 			s.dispatchEvent(new Event('input', { bubbles: true }));
 			s.dispatchEvent(new Event('change', { bubbles: true }));
 			for (let i = 0; i < 400 && !neckloft.resting; i++) await new Promise((done) => setTimeout(done, 20));
-			return neckloft.times.map((t) => t.frame).filter((f) => f !== undefined);
+			const seen = neckloft.times.filter((t) => t.seen !== undefined);
+			return { Frames: seen.map((t) => t.frame), Seen: seen.map((t) => t.seen) };
 		})()`, path))
-		all = append(all, controlTimes{path, frames})
+		t.Path = path
+		all = append(all, t)
 	}
 	return all
 }
 
-// BenchmarkLiveEveryControl reports the slowest controls of the page: from a move
-// to the frame of the screen with which its picture is seen, in a real browser
-// that draws in software.
+// BenchmarkLiveEveryControl reports how long moves of the page's controls take,
+// and the slowest controls, in a real browser that draws in software.
 func BenchmarkLiveEveryControl(b *testing.B) {
 	p := openLive(b, spec.Starter())
 	p.size(1440, 900, "light")
 	dragTimes(p) // for the browser to have compiled what it needs
-	var every []float64
+	benchmarkEvery(b, p)
+}
+
+// BenchmarkPageEveryControl reports the same of the page with no program behind
+// it, how long its first picture takes, and its size.
+func BenchmarkPageEveryControl(b *testing.B) {
+	p := openAlone(b, spec.Starter())
+	p.size(1440, 900, "light")
+	var first []float64
+	for range 5 {
+		p.do(chromedp.Navigate(p.url))
+		p.rest()
+		first = append(first, get[float64](p, `neckloft.first`))
+	}
+	slices.Sort(first)
+	dragTimes(p)
+	benchmarkEvery(b, p)
+	b.ReportMetric(first[len(first)/2], "ms-first")
+	b.ReportMetric(first[len(first)-1], "ms-first-worst")
+	packed, err := engineFiles.ReadFile("engine/engine.wasm.gz")
+	require.NoError(b, err)
+	b.ReportMetric(float64(len(packed))/1e6, "MB-engine")
+	page, err := os.Stat(p.made)
+	require.NoError(b, err)
+	b.ReportMetric(float64(page.Size())/1e6, "MB-page")
+}
+
+// benchmarkEvery moves every control of a page.
+func benchmarkEvery(b *testing.B, p *livePage) {
+	var frames, seen []float64
 	late := map[string]float64{}
 	for b.Loop() {
 		for _, c := range everyControl(p) {
 			if len(c.Frames) == 0 {
 				continue // a move to what cannot be built draws nothing
 			}
-			every = append(every, c.Frames...)
+			frames, seen = append(frames, c.Frames...), append(seen, c.Seen...)
 			slices.Sort(c.Frames)
 			late[c.Path] = max(late[c.Path], c.Frames[len(c.Frames)*95/100])
 		}
 	}
-	require.NotEmpty(b, every)
-	slices.Sort(every)
-	b.ReportMetric(every[len(every)/2], "ms-median")
-	b.ReportMetric(every[len(every)*95/100], "ms-95%")
+	for _, of := range []struct {
+		name  string
+		times []float64
+	}{{"frame", frames}, {"seen", seen}} {
+		require.NotEmpty(b, of.times)
+		slices.Sort(of.times)
+		b.ReportMetric(of.times[len(of.times)/2], "ms-"+of.name+"-median")
+		b.ReportMetric(of.times[len(of.times)*95/100], "ms-"+of.name+"-95%")
+	}
 	var paths []string
 	for path := range late {
 		paths = append(paths, path)

@@ -100,11 +100,7 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.
 			if len(args) == 0 {
 				return cmd.Help()
 			}
-			msg := fmt.Sprintf("verb %q is unknown", args[0])
-			if s := cmd.SuggestionsFor(args[0]); len(s) > 0 {
-				msg += fmt.Sprintf("; did you mean %q?", s[0])
-			}
-			return wrong("%s; \"neckloft --help\" lists the verbs", msg)
+			return unknownVerb(cmd, args[0])
 		},
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
@@ -116,6 +112,10 @@ standard input. "neckloft starter > my-neck.toml" prints a spec to begin from.
 		var said usageError
 		if errors.As(err, &said) { // by a flag of ours, which says its name
 			return said
+		}
+		if !cmd.HasParent() && len(p.args) > 0 && !strings.HasPrefix(p.args[0], "-") {
+			// Flags of a verb that there is not are not the trouble.
+			return unknownVerb(cmd, p.args[0])
 		}
 		verb := ""
 		if cmd.HasParent() {

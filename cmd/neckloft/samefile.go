@@ -91,14 +91,15 @@ func (p *program) keepFiles(cmd *cobra.Command, args []string, names ...string) 
 // keepApart refuses files to write that are one of those read, or of which two
 // are one.
 func keepApart(in, out []namedFile) error {
+	given, made := places(in), places(out)
 	for i, o := range out {
-		for _, other := range in {
-			if other.is(o.path) {
+		for j, other := range in {
+			if given[j].is(made[i]) {
 				return wrong("%s %s would write over %s; give another name", o.name, o.path, other.name)
 			}
 		}
-		for _, other := range out[:i] {
-			if other.is(o.path) {
+		for j, other := range out[:i] {
+			if made[j].is(made[i]) {
 				return wrong("%s and %s are both %s; give each a name of its own", other.name, o.name, o.path)
 			}
 		}
@@ -106,28 +107,37 @@ func keepApart(in, out []namedFile) error {
 	return nil
 }
 
-// is reports whether f and a path lead to one file, there already or to be
-// made. Terminals, pipes and the like are none, and neither is a folder.
-func (f namedFile) is(path string) bool {
-	if path == "" || path == "-" || f.path == "" || f.path == "-" && f.info == nil {
-		return false
+// place is where a path leads: to a file that is there already, or to one of a
+// name that is to be made in a folder. It is empty where neither is.
+type place struct {
+	file, folder os.FileInfo
+	base         string
+}
+
+// places looks each file up once: of a verb that writes many, every two are held
+// against each other.
+func places(files []namedFile) []place {
+	all := make([]place, len(files))
+	for i, f := range files {
+		switch info, err := os.Stat(f.path); {
+		case f.path == "" || f.path == "-":
+			all[i].file = f.info // of standard input, or nil
+		case err == nil:
+			all[i].file = info
+		default:
+			all[i].folder, _ = os.Stat(filepath.Dir(f.path)) // nothing can be made where none is
+			all[i].base = filepath.Base(f.path)
+		}
 	}
-	bi, berr := os.Stat(path)
-	if f.info != nil {
-		return berr == nil && os.SameFile(f.info, bi) && bi.Mode().IsRegular()
+	return all
+}
+
+// is reports whether two paths lead to one file, there already or to be made.
+// Terminals, pipes and the like are none, and neither is a folder.
+func (a place) is(b place) bool {
+	if a.file != nil && b.file != nil {
+		return os.SameFile(a.file, b.file) && a.file.Mode().IsRegular()
 	}
-	ai, aerr := os.Stat(f.path)
-	if aerr == nil && berr == nil {
-		return os.SameFile(ai, bi) && ai.Mode().IsRegular()
-	}
-	if (aerr == nil) != (berr == nil) {
-		return false
-	}
-	// Neither is there yet: the same name in the same folder.
-	if filepath.Base(f.path) != filepath.Base(path) {
-		return false
-	}
-	ai, aerr = os.Stat(filepath.Dir(f.path))
-	bi, berr = os.Stat(filepath.Dir(path))
-	return aerr == nil && berr == nil && os.SameFile(ai, bi)
+	return a.file == nil && b.file == nil && a.folder != nil && b.folder != nil &&
+		a.base == b.base && os.SameFile(a.folder, b.folder)
 }

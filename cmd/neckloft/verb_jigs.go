@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -16,14 +15,16 @@ import (
 	"github.com/spf13/pflag"
 
 	"neckloft/export"
+	"neckloft/export/bench"
 	"neckloft/neck"
 	"neckloft/neck/jig"
-	"neckloft/render"
+	"neckloft/neck/spec"
 )
 
 // jigsFlags are the flags of jigs as they are typed.
 type jigsFlags struct {
 	output, what, format string
+	joints               string
 	list                 bool
 	at                   stationsFlag
 	bed                  bedFlag
@@ -38,13 +39,6 @@ var (
 	jigFormats = []string{".stl", ".3mf", ".svg", ".dxf", ".pdf"}
 	jigSheets  = jigFormats[2:]
 )
-
-// jigMost is how many files of one kind a jig may fill: so many are looked for that
-// an earlier run left.
-const jigMost = 20
-
-// jigIndex is the page of a folder of jigs.
-const jigIndex = "index.md"
 
 func (p *program) jigsVerb() *cobra.Command {
 	f := jigsFlags{lengths: map[string]*lengthFlag{}}
@@ -87,42 +81,32 @@ var jigLengths = []jigLength{
 	{"height", "of the glue plane over the bench, on the rest", func(o *jig.Options) *float64 { return &o.Height }},
 	{"shim", "thickness of an even shim for the pocket, 0mm for a wedge by the neck's angle", func(o *jig.Options) *float64 { return &o.Shim }},
 	{"abrasive", "thickness of the paper on the sanding block", func(o *jig.Options) *float64 { return &o.Abrasive }},
-	{"dowel", "diameter of the dowels that join pieces", func(o *jig.Options) *float64 { return &o.Dowel }},
-	{"fit", "room about dowels and dovetails, on each side", func(o *jig.Options) *float64 { return &o.Fit }},
+	{"dowel", "diameter of the dowels or pins that join pieces", func(o *jig.Options) *float64 { return &o.Dowel }},
+	{"fit", "room about dowels, pins and dovetails, on each side", func(o *jig.Options) *float64 { return &o.Fit }},
 	{"tolerance", "that a surface may be farther off than its clearance", func(o *jig.Options) *float64 { return &o.Tolerance }},
 }
 
 // add adds the flags to the verb.
 func (f *jigsFlags) add(fl *pflag.FlagSet) {
-	o, b := jig.DefaultOptions(), export.DefaultBed()
+	o, b, inches := jig.DefaultOptions(), export.DefaultBed(), jig.DefaultsFor(spec.Inch)
 	fl.StringVarP(&f.output, "output", "o", "jigs", "folder to write into, or a file: "+strings.Join(jigFormats, ", "))
-	writesInside(fl, "output", jigFiles())
+	writesInside(fl, "output", bench.JigFiles())
 	fl.StringVar(&f.what, "what", "", "jigs by name, with commas: "+strings.Join(jig.Names(), ", ")+" (default those that spec and tools give cause for)")
 	fl.BoolVar(&f.list, "list", false, "list the jigs, and the cause that the spec gives for each, and write nothing")
 	addChoice(fl, &f.format, "format", "3mf", "of the solids in a folder: 3mf or stl", "3mf", "stl")
+	addChoice(fl, &f.joints, "joints", "dowels", "what joins pieces of a bar: dowels, which you cut, or pins that are printed", "dowels", "pins")
 	addStations(fl, &f.at, "at", "", "stations of cradle and rest: frets or x=120mm (default three along the run)")
 	addBed(fl, &f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
 	addPaper(fl, &f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
-	addPixels(fl, &f.size, "size", false, "width of the pictures in pixels (default "+strconv.Itoa(jigPicture)+")")
+	addPixels(fl, &f.size, "size", false, "width of the pictures in pixels (default "+strconv.Itoa(bench.JigWidth)+")")
 	for _, l := range jigLengths {
 		f.lengths[l.name] = &lengthFlag{}
-		addLength(fl, f.lengths[l.name], l.name, inMM(*l.into(&o)), l.usage)
-	}
-}
-
-// jigFiles are all files that the verb may write into a folder.
-func jigFiles() []string {
-	out := []string{jigIndex}
-	for _, name := range jig.Names() {
-		out = append(out, name+".png", name+".svg")
-		for _, ending := range []string{".3mf", ".stl"} {
-			out = append(out, name+ending)
-			for i := 1; i <= jigMost; i++ {
-				out = append(out, fmt.Sprintf("%s-%d%s", name, i, ending))
-			}
+		usage, mm, in := l.usage, *l.into(&o), *l.into(&inches)
+		if in != mm {
+			usage += "; beside inches " + spec.Inch.Format(in)
 		}
+		addLength(fl, f.lengths[l.name], l.name, inMM(mm), usage)
 	}
-	return out
 }
 
 // jigs does what the flags ask for.
@@ -163,7 +147,7 @@ func (p *program) jigs(given *pflag.FlagSet, f *jigsFlags, args []string) error 
 	case known(format, jigSheets):
 		return p.jigSheets(given, f, n, list, bed, format)
 	}
-	return p.jigBeds(f.output, n, export.JigParts(list), bed, format, n.Spec().Name+", jigs")
+	return p.jigBeds(f.output, n, export.JigParts(list), bed, format, bench.JigTitle(n))
 }
 
 // jigsOf returns the jigs of the names, or those of the default set, and says which of
@@ -190,8 +174,7 @@ func (p *program) jigsOf(n *neck.Neck, o jig.Options, names []string) ([]jig.Jig
 
 // options returns the options that the flags give.
 func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck, bed export.Bed) (jig.Options, error) {
-	o := jig.DefaultOptions()
-	o.Across, o.Along = bed.Width-2*bed.Edge, bed.Depth-2*bed.Edge
+	o := bench.JigsOn(bed, n.Spec().PrintUnit())
 	for _, l := range jigLengths {
 		if !given.Changed(l.name) {
 			continue
@@ -201,6 +184,7 @@ func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck, bed export.Bed) 
 			return o, err
 		}
 	}
+	o.Pins = f.joints == "pins"
 	if given.Changed("at") {
 		var err error
 		if o.At, err = f.at.places(n); err != nil {
@@ -233,7 +217,7 @@ func (p *program) jigBeds(output string, n *neck.Neck, parts []jig.Part, bed exp
 	if err != nil {
 		return wrong("--bed: %w", err)
 	}
-	names := numberedFiles(output, len(beds))
+	names := bench.Numbered(output, len(beds))
 	var files []namedFile
 	for _, name := range names {
 		files = append(files, namedFile{name: "-o " + output + ":", path: name})
@@ -242,32 +226,12 @@ func (p *program) jigBeds(output string, n *neck.Neck, parts []jig.Part, bed exp
 		return err
 	}
 	for i, b := range beds {
-		if err := p.write(names[i], func(w io.Writer) error { return writeJigBed(w, n, b, format, title) }); err != nil {
+		if err := p.write(names[i], func(w io.Writer) error { return bench.WriteJigBed(w, n, b, format[1:], title) }); err != nil {
 			return err
 		}
 		fmt.Fprintf(p.err, "neckloft: %s: %s on a bed of %s\n", names[i], plural(len(b.Objects), "part"), bedSize(b.Bed))
 	}
 	return nil
-}
-
-// numberedFiles returns the names of files for so many beds.
-func numberedFiles(output string, count int) []string {
-	if count == 1 {
-		return []string{output}
-	}
-	ext := filepath.Ext(output)
-	var out []string
-	for i := range count {
-		out = append(out, fmt.Sprintf("%s-%d%s", strings.TrimSuffix(output, ext), i+1, ext))
-	}
-	return out
-}
-
-func writeJigBed(w io.Writer, n *neck.Neck, b export.JigBed, format, title string) error {
-	if format == ".3mf" {
-		return export.Write3MF(w, b.Objects, export.Metadata{Title: title, SpecHash: n.Spec().Hash()})
-	}
-	return export.WriteSTL(w, b.Solid(), export.STLOptions{Name: title})
 }
 
 // jigSheets writes the flat parts on sheets to cut.
@@ -276,9 +240,9 @@ func (p *program) jigSheets(given *pflag.FlagSet, f *jigsFlags, n *neck.Neck, li
 	if len(pieces) == 0 {
 		return wrong("-o %q: none of these jigs has a flat part; allowed: .stl and .3mf", f.output)
 	}
-	sheets, err := jigSheetsOf(n, pieces, bed)
+	sheets, err := bench.JigSheets(n, pieces, bed)
 	if err != nil {
-		return err
+		return jigFault(err)
 	}
 	if err := p.write(f.output, func(w io.Writer) error {
 		return writeJigSheets(w, n, sheets, format, f.paper.on(given, n))
@@ -289,21 +253,8 @@ func (p *program) jigSheets(given *pflag.FlagSet, f *jigsFlags, n *neck.Neck, li
 	return nil
 }
 
-// jigSheetsOf lays flat parts out on sheets of the bed's size.
-func jigSheetsOf(n *neck.Neck, pieces []export.Piece, bed export.Bed) ([]export.Sheet, error) {
-	plates, err := bed.Lay(pieces)
-	if err != nil {
-		return nil, wrong("--bed: %w", err)
-	}
-	var out []export.Sheet
-	for _, plate := range plates {
-		out = append(out, plate.Sheet(n.Spec().Name+", jigs"))
-	}
-	return out, nil
-}
-
 func writeJigSheets(w io.Writer, n *neck.Neck, sheets []export.Sheet, format string, paper export.Paper) error {
-	title := n.Spec().Name + ", jigs"
+	title := bench.JigTitle(n)
 	switch format {
 	case ".pdf":
 		return export.WriteSheetPDF(w, title, sheets, paper)
@@ -322,22 +273,19 @@ func (p *program) jigFolder(f *jigsFlags, n *neck.Neck, list []jig.Jig, bed expo
 		}
 		return fmt.Errorf("cannot make the folder %s: %w", f.output, err)
 	}
-	files := map[string][]string{}
-	var written []string
-	for _, j := range list {
-		made, err := p.jigFiles(f, n, j, bed)
-		if err != nil {
-			return err
+	made, err := bench.JigProducts(n, list, bench.JigOptions{Bed: bed, Format: f.format, Width: cmp.Or(f.size.width, bench.JigWidth)})
+	if err != nil {
+		return jigFault(err)
+	}
+	written := map[string]bool{}
+	for _, pr := range made {
+		written[pr.File] = true
+		if err := p.write(filepath.Join(f.output, pr.File), pr.Write); err != nil {
+			return jigFault(err)
 		}
-		files[j.Name] = made
-		written = append(written, made...)
 	}
-	index := filepath.Join(f.output, jigIndex)
-	if err := p.write(index, func(w io.Writer) error { return export.WriteJigIndex(w, n, list, files) }); err != nil {
-		return err
-	}
-	for _, name := range jigFiles() {
-		if name == jigIndex || slices.Contains(written, name) {
+	for _, name := range bench.JigFiles() {
+		if written[name] {
 			continue
 		}
 		// One from an earlier run would belong to another neck.
@@ -345,46 +293,14 @@ func (p *program) jigFolder(f *jigsFlags, n *neck.Neck, list []jig.Jig, bed expo
 			return err
 		}
 	}
-	fmt.Fprintf(p.err, "neckloft: %s: %s in %s, begin with %s\n", f.output, plural(len(list), "jig"), plural(len(written), "file"), index)
+	fmt.Fprintf(p.err, "neckloft: %s: %s in %s, begin with %s\n", f.output, plural(len(list), "jig"), plural(len(made)-1, "file"), filepath.Join(f.output, bench.JigIndex))
 	return nil
 }
 
-// jigFiles writes the files of one jig into the folder, and returns their names.
-func (p *program) jigFiles(f *jigsFlags, n *neck.Neck, j jig.Jig, bed export.Bed) ([]string, error) {
-	title := n.Spec().Name + ", " + j.Name
-	var made []string
-	put := func(name string, write func(io.Writer) error) error {
-		made = append(made, name)
-		return p.write(filepath.Join(f.output, name), write)
+// jigFault blames the flag of the option that an error is about.
+func jigFault(err error) error {
+	if f := (bench.JigFault{}); errors.As(err, &f) {
+		return wrong("--%s: %w", f.Option, f.Err)
 	}
-	beds, err := export.LayJigs(n, j.Parts, bed)
-	if err != nil {
-		return nil, wrong("--bed: %w", err)
-	}
-	if len(beds) > jigMost {
-		return nil, wrong("--bed: %s takes %d beds; allowed: %d, so a larger bed", j.Name, len(beds), jigMost)
-	}
-	for i, name := range numberedFiles(j.Name+"."+f.format, len(beds)) {
-		if err := put(name, func(w io.Writer) error { return writeJigBed(w, n, beds[i], "."+f.format, title) }); err != nil {
-			return nil, err
-		}
-	}
-	if pieces := export.JigPieces(n, j.Parts); len(pieces) > 0 {
-		sheets, err := jigSheetsOf(n, pieces, bed)
-		if err != nil {
-			return nil, err
-		}
-		if err := put(j.Name+".svg", func(w io.Writer) error { return writeJigSheets(w, n, sheets, ".svg", export.Paper{}) }); err != nil {
-			return nil, err
-		}
-	}
-	img, err := render.Jig(n, j, bed, cmp.Or(f.size.width, jigPicture))
-	if err != nil {
-		return nil, wrong("--size: %w", err)
-	}
-	err = put(j.Name+".png", func(w io.Writer) error { return render.WritePNG(w, img) })
-	return made, err
+	return err
 }
-
-// jigPicture is the width of a jig's picture, in pixels.
-const jigPicture = 1400

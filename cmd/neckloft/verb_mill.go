@@ -9,10 +9,9 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"neckloft/export"
+	"neckloft/export/bench"
 	"neckloft/neck/mill"
 	"neckloft/neck/spec"
-	"neckloft/render"
 )
 
 // millFormats are the endings of the files that mill writes.
@@ -47,11 +46,15 @@ writes no machine code: feeds, speeds and posts belong to the machine's software
 	fl := cmd.Flags()
 	fl.StringVarP(&f.output, "output", "o", "mill.pdf", "file to write: "+strings.Join(millFormats, ", "))
 	writes(fl, "output")
-	addLength(fl, &f.ball, "ball", inMM(o.Ball), "diameter of the ball nose")
-	addLength(fl, &f.step, "step", inMM(o.Step), "between its passes")
-	addLength(fl, &f.cutter, "cutter", inMM(o.Cutter), "diameter of the flat cutter that goes round the outline")
-	addLength(fl, &f.allowance, "allowance", inMM(o.Allowance), "allowance on the back for the scraper")
-	addLength(fl, &f.pin, "pin", inMM(o.Pin), "diameter of the pins that the neck is turned over on")
+	inches := mill.DefaultsFor(spec.Inch)
+	size := func(into *lengthFlag, name string, of func(*mill.Options) float64, usage string) {
+		addLength(fl, into, name, inMM(of(&o)), usage+"; beside inches "+spec.Inch.Format(of(&inches)))
+	}
+	size(&f.ball, "ball", func(o *mill.Options) float64 { return o.Ball }, "diameter of the ball nose")
+	size(&f.step, "step", func(o *mill.Options) float64 { return o.Step }, "between its passes")
+	size(&f.cutter, "cutter", func(o *mill.Options) float64 { return o.Cutter }, "diameter of the flat cutter that goes round the outline")
+	size(&f.allowance, "allowance", func(o *mill.Options) float64 { return o.Allowance }, "allowance on the back for the scraper")
+	size(&f.pin, "pin", func(o *mill.Options) float64 { return o.Pin }, "diameter of the pins that the neck is turned over on")
 	addChoice(fl, &f.pins, "pins", "auto", "where they go: in the waste at the ends, in the wood under the board, or where the blank has room", mill.PinPlaces...)
 	fl.IntVar(&f.tabs, "tabs", o.Tabs, "tabs on each side that hold the neck in its frame; 0 for none")
 	addPaper(fl, &f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
@@ -106,15 +109,7 @@ func (p *program) mill(given *pflag.FlagSet, f *millFlags, args []string) error 
 		return usageError{err}
 	}
 	u := n.Spec().PrintUnit()
-	if err := p.write(f.output, func(w io.Writer) error {
-		switch format {
-		case ".dxf":
-			return export.WriteDXF(w, export.MillSheet(s))
-		case ".svg":
-			return export.WriteSVG(w, export.MillSheet(s))
-		}
-		return render.WriteMillPDF(w, s, u, f.paper.on(given, n))
-	}); err != nil {
+	if err := p.write(f.output, func(w io.Writer) error { return bench.WriteMill(w, s, u, format, f.paper.on(given, n)) }); err != nil {
 		return err
 	}
 	where := "in the waste"

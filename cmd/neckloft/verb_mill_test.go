@@ -29,7 +29,7 @@ for layer in d.layers:
 // TestMillLayers has ezdxf read the outlines of a neck with tuners: the layers are
 // there, and places count from the datum.
 func TestMillLayers(t *testing.T) {
-	if err := exec.Command("/usr/bin/python3", "-c", "import ezdxf").Run(); err != nil {
+	if err := exec.Command("/usr/bin/python3", "-c", "import importlib.util, sys; sys.exit(importlib.util.find_spec('ezdxf') is None)").Run(); err != nil {
 		t.Skip("ezdxf is not here; .ci/run installs it")
 	}
 	file := filepath.Join(t.TempDir(), "mill.dxf")
@@ -61,6 +61,11 @@ func TestMillInInches(t *testing.T) {
 	// 0.125 - sqrt(0.125^2 - 0.01^2) = 0.00040064 in.
 	assert.Contains(t, r.err, "a ball nose of 0.25 in in steps of 0.02 in leaves ridges of 0.00040 in")
 	assert.NotRegexp(t, `\d mm`, r.err)
+	// The help says both.
+	help := call("", "mill", "--help").out
+	for _, want := range []string{`ball nose; beside inches 0.25 in \(default 6.35mm\)`, `passes; beside inches 0.02 in \(default 0.5mm\)`, `scraper; beside inches 0.012 in \(default 0.3mm\)`} {
+		assert.Regexp(t, want, help)
+	}
 	// A length that is given is what it is.
 	r = call("", "mill", spec, "--step", "0.5mm", "-o", filepath.Join(t.TempDir(), "a.svg"))
 	assert.Contains(t, r.err, "in steps of 0.0197 in leaves ridges of 0.00039 in")

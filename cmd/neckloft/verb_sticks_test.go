@@ -13,12 +13,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck/spec"
 )
 
 const wagtail = "../../testdata/specs/wagtail.toml"
 
 // TestSticksVerb prints the table in every format, in both units, and a picture.
+// Without DRAWN=all it takes some of the cases.
 func TestSticksVerb(t *testing.T) {
 	r := call("", "sticks", wagtail)
 	require.Equal(t, exitDone, r.code, r.err)
@@ -57,7 +59,9 @@ func TestSticksVerb(t *testing.T) {
 	require.Equal(t, exitDone, r.code, r.err)
 	for _, want := range []string{"warning: blank.length: for the two pieces of the scarf, with 10 mm trimmed at each end", "warning: blank: the carving plan refuses the wood: the wood is 16.5 mm deep"} {
 		assert.Contains(t, r.err, want)
-		assert.Contains(t, call("", "check", small).out, want)
+		if drawn.All() {
+			assert.Contains(t, call("", "check", small).out, want)
+		}
 	}
 
 	picture := t.TempDir() + "/sticks.png"

@@ -10,6 +10,9 @@
 // leave too little wood over the rod channel are written all the same and marked
 // as refused (Forbidden), so that nobody works by those of an earlier run.
 //
+// What make does not write by itself, jigs and the set-up on a mill, is an Extra:
+// the verbs of the command line and the page take its files from here as well.
+//
 // # Benchmarks
 //
 // make for the demo neck, nothing else running, 0.7 to 0.9 s. The preview bounds

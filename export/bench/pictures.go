@@ -24,15 +24,6 @@ type Picture struct {
 // drawn when it is written. Those of a plan are there only with a plan.
 func (s *Set) Pictures() []Picture {
 	j, n := s.job, s.neck
-	drawn := func(name, title string, draw func() (image.Image, error)) Picture {
-		return Picture{Name: name, Title: title, Write: func(w io.Writer) error {
-			img, err := draw()
-			if err != nil {
-				return err
-			}
-			return render.WritePNG(w, img)
-		}}
-	}
 	out := []Picture{
 		drawn("preview", "Preview", func() (image.Image, error) { return render.Preview(n, render.Options{Width: PreviewWidth}) }),
 		drawn("thickness", "Thickness", func() (image.Image, error) { return render.ThicknessMap(n, PreviewWidth, nil) }),
@@ -74,6 +65,17 @@ func (s *Set) Pictures() []Picture {
 		out = append(out, sheets("headstock", "Headstock", func() ([]export.Sheet, error) { return export.HeadSheets(n) }, 0))
 	}
 	return out
+}
+
+// drawn returns a picture in points.
+func drawn(name, title string, draw func() (image.Image, error)) Picture {
+	return Picture{Name: name, Title: title, Write: func(w io.Writer) error {
+		img, err := draw()
+		if err != nil {
+			return err
+		}
+		return render.WritePNG(w, img)
+	}}
 }
 
 // bed draws the gauges on the bed that they are printed on.

@@ -16,9 +16,6 @@ import (
 
 // TestPicturesOfWhatIsMade decodes every picture by the standard library.
 func TestPicturesOfWhatIsMade(t *testing.T) {
-	before := bench.PreviewWidth
-	bench.PreviewWidth = 600
-	t.Cleanup(func() { bench.PreviewWidth = before })
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	names := map[string]bool{}

@@ -3,6 +3,7 @@ package bench
 import (
 	"bytes"
 	"errors"
+	"os"
 	"strings"
 	"testing"
 
@@ -11,6 +12,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/spec"
+	"neckloft/render"
 )
 
 // setOf returns the set of the starter's text with one change.
@@ -112,6 +114,11 @@ func TestSolidThatFailsIsTold(t *testing.T) {
 	require.ErrorIs(t, write3MF(&b, &job{n: s.neck, wood: fails, board: works}), bad)
 	require.ErrorIs(t, write3MF(&b, &job{n: s.neck, wood: works, board: fails}), bad)
 	require.NoError(t, write3MF(&b, &job{n: s.neck, wood: works, board: works}))
+}
+
+func TestMain(m *testing.M) {
+	PreviewWidth, render.Rough = render.MinWidth, true // looked at in their own package
+	os.Exit(m.Run())
 }
 
 // TestEveryProductTellsOfADiskThatIsFull writes to where nothing fits.

@@ -115,9 +115,10 @@ func stationsOf(n *neck.Neck) []float64 {
 
 // TestByAKernel has the kernel of a CAD program read wood of test necks, and
 // holds what it finds against the neck's own sections.
+// It runs only with DRAWN=all.
 func TestByAKernel(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a CAD program is slow to start")
+	if !drawn.All() {
+		t.Skip("a CAD program is slow to start: only with all cases")
 	}
 	var jobs []kernelJob
 	var necks []*neck.Neck

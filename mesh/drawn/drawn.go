@@ -2,28 +2,41 @@
 // cases in every run.
 //
 // A costly test has two sizes. [Checks] takes how many random cases there are and
-// draws a fifth of them; a test that goes through many cases of its own asks
-// [All]. All are taken where the environment says DRAWN=all, as the second pass
-// of .ci/run does, which finds such tests by these two names.
+// draws a twelfth of them; a test that goes through many cases of its own asks
+// [All], or takes [Some] of a list and [Keys] of a map. All are taken where the
+// environment says DRAWN=all, as the second pass of .ci/run does, which finds such
+// tests by these names.
 package drawn
 
 import (
+	"cmp"
 	"flag"
 	"fmt"
+	"maps"
 	"os"
+	"runtime/debug"
+	"slices"
 	"sync"
 	"testing"
 
 	"pgregory.net/rapid"
 )
 
+// Tests are short, and there is memory for them: to collect garbage less often saves
+// a tenth of their time. Where the environment says how often, that counts.
+func init() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(400)
+	}
+}
+
 // seed begins the draws of every test. So a run is red because of a change and
 // never because of its luck. New cases are tried with -rapid.seed=N, as the
 // contributors' guide says.
 const seed = 1
 
-// part is the divisor of the cases, ours and rapid's.
-const part = 5
+// part is the divisor of the cases; least is how many are drawn at least.
+const part, least = 12, 5
 
 var seedOnce = sync.OnceValue(func() error { return setUnless("rapid.seed", "0", fmt.Sprint(seed)) })
 
@@ -38,13 +51,13 @@ func Check(t *testing.T, prop func(*rapid.T)) {
 
 // Checks checks a property that costs much on a number of cases: on all of them
 // where the environment says DRAWN=all, as the long pass of .ci/run does, and
-// else on a fifth. The command line may ask for another number. In short tests
+// else on a twelfth. The command line may ask for another number. In short tests
 // rapid takes a fifth of whatever is asked for. Checks is not for tests that run
 // beside each other: the number is one for all.
 func Checks(t *testing.T, cases int, prop func(*rapid.T)) {
 	t.Helper()
 	if !All() {
-		cases = max(cases/part, part)
+		cases = max(cases/part, least)
 	}
 	f := flag.Lookup("rapid.checks")
 	old := f.Value.String()
@@ -58,6 +71,24 @@ func Checks(t *testing.T, cases int, prop func(*rapid.T)) {
 // All reports whether the environment asks for all cases of costly tests. A test
 // that goes through many cases that are alike, of its own, asks it too.
 func All() bool { return os.Getenv("DRAWN") == "all" }
+
+// Some returns count of the cases, spread evenly over the list with its first among
+// them, or all where the environment asks for all.
+func Some[T any](cases []T, count int) []T {
+	if All() || len(cases) <= count {
+		return cases
+	}
+	some := make([]T, count)
+	for i := range some {
+		some[i] = cases[i*len(cases)/count]
+	}
+	return some
+}
+
+// Keys returns [Some] of a map's keys in their order.
+func Keys[K cmp.Ordered, V any](m map[K]V, count int) []K {
+	return Some(slices.Sorted(maps.Keys(m)), count)
+}
 
 // setUnless gives a flag a value, unless it has another one than unset.
 func setUnless(name, unset, value string) error {

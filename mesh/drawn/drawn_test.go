@@ -39,10 +39,23 @@ func TestChecks(t *testing.T) {
 		require.Equal(t, f.DefValue, f.Value.String())
 		return n
 	}
-	for env, want := range map[string]int{"": 100, "all": 500} {
+	for env, want := range map[string]int{"": 50, "all": 600} {
 		t.Setenv("DRAWN", env)
-		require.Equal(t, want, count(func(prop func(*rapid.T)) { Checks(t, 500, prop) }))
+		require.Equal(t, want, count(func(prop func(*rapid.T)) { Checks(t, 600, prop) }))
 		require.Equal(t, 5, count(func(prop func(*rapid.T)) { Checks(t, 5, prop) }))
 		require.Equal(t, f.DefValue, strconv.Itoa(count(func(prop func(*rapid.T)) { Check(t, prop) })))
 	}
+}
+
+// TestSome counts the cases of a list and of a map.
+func TestSome(t *testing.T) {
+	cases := []int{0, 1, 2, 3, 4, 5, 6, 7, 8, 9}
+	named := map[string]int{"c": 1, "b": 2, "d": 3, "a": 4}
+	t.Setenv("DRAWN", "")
+	require.Equal(t, []int{0, 3, 6}, Some(cases, 3))
+	require.Equal(t, cases, Some(cases, 12))
+	require.Equal(t, []string{"a", "c"}, Keys(named, 2))
+	t.Setenv("DRAWN", "all")
+	require.Equal(t, cases, Some(cases, 3))
+	require.Equal(t, []string{"a", "b", "c", "d"}, Keys(named, 2))
 }

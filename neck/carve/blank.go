@@ -232,10 +232,7 @@ func stated(n *neck.Neck, st Stretch, b BlankState) ([]woodPiece, error) {
 	s := n.Spec()
 	u := s.Units
 	between := func(what string, v, lo, hi float64) error {
-		if !(v >= lo && v <= hi) {
-			return fmt.Errorf("%s is %s; allowed: %s to %s", what, u.Format(v), u.Format(lo), u.Format(hi))
-		}
-		return nil
+		return inRange(u, ranged{what, v, lo, hi, false})
 	}
 	if err := between("the blank's depth below the glue plane", b.Depth, 1, 500); err != nil {
 		return nil, err

@@ -2,6 +2,7 @@ package carve
 
 import (
 	"math"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/necktest"
 	"neckloft/neck/numeric"
@@ -101,8 +102,9 @@ func TestReachByHand(t *testing.T) {
 // sampling of the side view, for every neck, blank and several tools.
 //
 // Long, since its cases share what is set up first.
+// Without DRAWN=all it takes some of the cases.
 func TestProudAndReachBySampling(t *testing.T) {
-	for _, n := range append(necktest.All(t), stepped(t), plain(t)) {
+	for _, n := range append(drawn.Some(necktest.All(t), 6), stepped(t), plain(t)) {
 		_, tp := flatOf(n)
 		for _, b := range blanksFor(n) {
 			w := woodOf(t, n, b)
@@ -318,8 +320,9 @@ func TestOnTableByHand(t *testing.T) {
 // TestOnTableByTurning turns every neck and blank by each line through two of its
 // points, keeps those with all wood on one side, and takes the one with the
 // centre lowest. The centre is summed over small squares.
+// Without DRAWN=all it takes some of the cases.
 func TestOnTableByTurning(t *testing.T) {
-	for _, n := range append(necktest.All(t), stepped(t)) {
+	for _, n := range append(drawn.Some(necktest.All(t), 5), stepped(t)) {
 		_, tp := flatOf(n)
 		for _, b := range blanksFor(n) {
 			w := woodOf(t, n, b)

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
@@ -70,6 +71,7 @@ func ways() map[string]func(*Options) {
 // TestNoWayCutsBelowTarget plans necks in every mode and cuts them by brute force
 // in space with what the plan prints: the setting, every pass, and both settings
 // of the best pair.
+// Without DRAWN=all it takes some of the cases.
 func TestNoWayCutsBelowTarget(t *testing.T) {
 	owned := []Bit{tall(10, 0), tall(16, 0), tall(25.4, 0)}
 	possible := 0
@@ -78,7 +80,7 @@ func TestNoWayCutsBelowTarget(t *testing.T) {
 		all := ways()
 		for i, way := range slices.Sorted(maps.Keys(all)) {
 			change := all[way]
-			if testing.Short() && (i+which)%2 == 1 && name != "heron" {
+			if (i+which)%5 != 0 && !drawn.All() {
 				continue
 			}
 			t.Run(fmt.Sprintf("%s/%s", name, way), func(t *testing.T) {
@@ -116,7 +118,10 @@ func TestNoWayCutsBelowTarget(t *testing.T) {
 			})
 		}
 	}
-	assert.Greater(t, possible, 12)
+	if drawn.All() {
+		assert.Greater(t, possible, 12)
+	}
+	assert.Greater(t, possible, 2)
 }
 
 func allWords(p *Plan) []string {

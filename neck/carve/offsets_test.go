@@ -3,6 +3,7 @@ package carve
 import (
 	"fmt"
 	"math"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/necktest"
 	"neckloft/neck/numeric"
@@ -92,6 +93,7 @@ func TestShavedByStrips(t *testing.T) {
 
 // TestShavedByGrid counts cells that either of two bits, on the move in space,
 // takes off, between the stops and at them.
+// Without DRAWN=all it takes some of the cases.
 func TestShavedByGrid(t *testing.T) {
 	n := readNeck(t, "heron")
 	w := NewTapered(n)
@@ -101,7 +103,7 @@ func TestShavedByGrid(t *testing.T) {
 		return placed{k: w.cutter(b, p), plane: p, height: height, from: 60, to: 400}
 	}
 	for _, pair := range [][2]placed{{mk(6, 0, 9), mk(25.4, 1.5, 15)}, {mk(16, 0, 10), mk(9, 2, 13)}, {mk(30, 3, 17), mk(12, -0.3, 8)}} {
-		for _, x := range []float64{250, 60, 52, 405} {
+		for _, x := range drawn.Some([]float64{250, 60, 52, 405}, 2) {
 			half, flat := n.Width(x)/2, w.Taper.Depth(x)
 			var bits []spinning
 			for _, c := range pair {
@@ -306,8 +308,9 @@ func TestTwoHeightsOfOneOffset(t *testing.T) {
 // plain sections, and cuts both of a pair in space.
 //
 // Long, since its cases share what is set up first.
+// Without DRAWN=all it takes some of the cases.
 func TestRankPairs(t *testing.T) {
-	for _, name := range []string{"siskin", "heron"} {
+	for _, name := range drawn.Some([]string{"siskin", "heron"}, 1) {
 		n := readNeck(t, name)
 		s := searchOn(n, 0.4)
 		s.Guiding.Template = 0 // the side has to be enough

@@ -234,12 +234,13 @@ type ranged struct {
 
 // inRange returns an error about the first length that is out of its range.
 func inRange(u spec.Unit, lengths ...ranged) error {
+	var all []spec.Ranged
 	for _, c := range lengths {
-		if !c.skip && !(c.v >= c.lo && c.v <= c.hi) {
-			return fmt.Errorf("%s is %s; allowed: %s to %s", c.what, u.Format(c.v), u.Format(c.lo), u.Format(c.hi))
+		if !c.skip {
+			all = append(all, spec.Ranged{Name: c.what, Value: c.v, From: c.lo, To: c.hi})
 		}
 	}
-	return nil
+	return u.Within(all)
 }
 
 // check refuses options that no builder can mean.

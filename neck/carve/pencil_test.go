@@ -167,8 +167,9 @@ func requireDrawable(t require.TestingT, p *Plan, x float64) {
 
 // TestFlatsCanBeDrawn follows what a plan says of every line and finds it where
 // the flat meets the wood that is there at that time.
+// Without DRAWN=all it takes some of the cases.
 func TestFlatsCanBeDrawn(t *testing.T) {
-	for _, s := range flatsNecks() {
+	for _, s := range drawn.Some(flatsNecks(), 2) {
 		for pairs := 1; pairs <= 3; pairs++ {
 			for _, allowance := range []float64{0, 0.5, 2} {
 				if pairs < 3 && allowance != 0.5 {
@@ -363,8 +364,9 @@ func TestLineOnTheOtherWall(t *testing.T) {
 // TestEveryFlatHasItsName counts the names on both full-size sheets of every neck,
 // those without heel and headstock among them: each line that is drawn has one,
 // which stands clear of the others and of the flats' lines.
+// Without DRAWN=all it takes some of the cases.
 func TestEveryFlatHasItsName(t *testing.T) {
-	necks := necktest.All(t)
+	necks := drawn.Some(necktest.All(t), 6)
 	for _, s := range append(flatsNecks(), spectest.Straight()) {
 		n, err := neck.New(s)
 		require.NoError(t, err)

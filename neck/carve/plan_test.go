@@ -182,11 +182,12 @@ func ellipticNeck(a, b, wall float64) *spec.Spec {
 // an arc may come down to the wall's foot, and touches it there. A smaller one
 // touches at the crown, which may come to the ellipse at y = a - R: the arc's
 // end is then R above that.
+// Without DRAWN=all it takes some of the cases.
 func TestArcOnEllipse(t *testing.T) {
 	const wall = 1.5
 	for _, c := range []struct{ a, b float64 }{{22, 14}, {21.5, 15}, {27, 16}, {20, 20}} {
 		limit := 2 * c.a * c.b * c.b / (c.a*c.a + c.b*c.b)
-		for _, radius := range []float64{4, 0.7 * limit, limit * 0.999, limit * 1.001, 1.5 * limit, 25.4, 60} {
+		for _, radius := range drawn.Some([]float64{4, 0.7 * limit, limit * 0.999, limit * 1.001, 1.5 * limit, 25.4, 60}, 4) {
 			p := planOf(t, ellipticNeck(c.a, c.b, wall), func(o *Options) {
 				o.Allowance, o.Bit = 0, DefaultBit(radius)
 				o.Bit.Straight = 50
@@ -401,11 +402,12 @@ func TestVolumesAgainstMesh(t *testing.T) {
 // most wood and the area that remain.
 //
 // Long, since its cases share what is set up first.
+// Without DRAWN=all it takes some of the cases.
 func TestFlats(t *testing.T) {
 	for pairs := 1; pairs <= 3; pairs++ {
 		p := planOf(t, spec.Demo(), func(o *Options) { o.Pairs, o.Allowance = pairs, 0.4 })
 		n := p.Neck
-		for _, st := range p.Stations {
+		for _, st := range drawn.Some(p.Stations, 6) {
 			sec := n.Section(st.X)
 			a, d := sec.HalfWidth, p.Taper.Depth(st.X)
 			require.Len(t, st.Flats, 2*pairs)

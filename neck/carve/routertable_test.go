@@ -127,9 +127,10 @@ func liftedTable(t testing.TB, w Tapered, b Bit) TableSetup {
 // nothing of the finished neck is touched anywhere, headstock, volute and heel
 // included, although the bit stops nearer to them than its largest diameter
 // would let it; and 0.05 mm more touches it.
+// Without DRAWN=all it takes some of the cases.
 func TestTableInSpace(t *testing.T) {
 	necks := []*neck.Neck{necktest.Demo(t)}
-	for _, name := range []string{"heron", "siskin", "godwit", "sanderling"} {
+	for _, name := range drawn.Some([]string{"siskin", "heron", "godwit", "sanderling"}, 1) {
 		necks = append(necks, readNeck(t, name))
 	}
 	for _, n := range necks {
@@ -161,9 +162,10 @@ func TestTableInSpace(t *testing.T) {
 // and headstock hang over its ends: the bit comes nearer to them than its
 // largest diameter, which is below the table, would let it, and touches nothing
 // of what lies over the table.
+// Without DRAWN=all it takes some of the cases.
 func TestTableStopsInSpace(t *testing.T) {
 	nearer := 0
-	for _, name := range []string{"heron", "nightjar", "siskin", "redshank"} {
+	for _, name := range drawn.Some([]string{"heron", "nightjar", "siskin", "redshank"}, 2) {
 		n := readNeck(t, name)
 		w := NewTapered(n)
 		for _, b := range []Bit{tall(16, 0), tall(25.4, 0.6), tall(32, 2)} {
@@ -186,7 +188,10 @@ func TestTableStopsInSpace(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, nearer, 8)
+	if drawn.All() {
+		assert.Greater(t, nearer, 8)
+	}
+	assert.Greater(t, nearer, 3)
 }
 
 // TestTableOfAnyNeck does so for necks drawn at random.

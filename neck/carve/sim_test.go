@@ -140,6 +140,7 @@ func simStations(n *neck.Neck, k int, about float64) []float64 {
 // TestRoundOverBySimulation cuts necks by brute force with the greatest height
 // that the plan allows: nothing of the target is touched, anywhere on the neck,
 // and 0.05 mm more does touch it.
+// Without DRAWN=all it takes some of the cases.
 func TestRoundOverBySimulation(t *testing.T) {
 	specs := []string{"", "heron", "nightjar", "redshank", "sanderling", "siskin", "pipit", "godwit", "dunnock"}
 	for which, name := range specs {
@@ -154,6 +155,9 @@ func TestRoundOverBySimulation(t *testing.T) {
 		for i, bit := range []Bit{DefaultBit(6), DefaultBit(12.7), DefaultBit(16), DefaultBit(25.4), {Radius: 19, Offset: 1.5, BearingHeight: 5, Straight: 40}, {Radius: 10, Offset: 0.4, BearingHeight: 5, Straight: 40, Diameter: 40}} {
 			if name != "" && i%3 != which%3 {
 				continue // every bit on the demo, some in turn on each other neck
+			}
+			if (i+which)%3 != 0 && !drawn.All() {
+				continue
 			}
 			o := DefaultOptions(spec.Millimetre)
 			bit.Straight = 60 // leave the limit to the target
@@ -245,9 +249,10 @@ func TestRoundOverOfAnyNeck(t *testing.T) {
 // between the stops and past them.
 //
 // Long, since it is one table of cases.
+// Without DRAWN=all it takes some of the cases.
 func TestCutByGrid(t *testing.T) {
 	n := necktest.Demo(t)
-	for _, c := range []struct {
+	for i, c := range []struct {
 		bit Bit
 		ref Reference
 	}{
@@ -256,6 +261,9 @@ func TestCutByGrid(t *testing.T) {
 		{Bit{Radius: 22, Offset: 2, BearingHeight: 5, Straight: 6}, ReferenceBack},
 		{Bit{Radius: 12, Offset: -0.6, BearingHeight: 5, Straight: 6}, ReferenceBack},
 	} {
+		if i%2 != 0 && !drawn.All() {
+			continue
+		}
 		o := DefaultOptions(spec.Millimetre)
 		o.Bit, o.Reference = c.bit, c.ref
 		p, err := New(n, o)
@@ -270,7 +278,7 @@ func TestCutByGrid(t *testing.T) {
 		}
 		h := p.Round.Setting.Height
 		bass, treble := newRouter(p, neck.MinusY, h), newRouter(p, neck.PlusY, h)
-		for _, x := range []float64{p.Round.From - 8, p.Round.From, 150, 290, p.Round.To, p.Round.To + 5} {
+		for _, x := range drawn.Some([]float64{p.Round.From - 8, p.Round.From, 150, 290, p.Round.To, p.Round.To + 5}, 3) {
 			sec := n.Section(x)
 			a, d := sec.HalfWidth, p.Taper.Depth(x)
 			gone := func(y, z float64) bool {

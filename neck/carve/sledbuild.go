@@ -408,13 +408,8 @@ func (p *SagPacking) fit(stock []Sheet, low, top float64) (height float64, ok bo
 
 // check refuses measures that no sled has.
 func (b SledBuild) check(u spec.Unit) error {
-	type measure struct {
-		what      string
-		v, lo, hi float64
-		skip      bool
-	}
 	p := b.Plate
-	for _, m := range []measure{
+	if err := inRange(u, []ranged{
 		{"the sled's span", b.Span, 10, 5000, b.Span == 0},
 		{"the sled's offset", b.Offset, -1000, 5000, false},
 		{"the length of the sled's plate", b.Length, 10, 5000, b.Length == 0},
@@ -425,10 +420,8 @@ func (b SledBuild) check(u spec.Unit) error {
 		{"the thickness of the plate", p.Thickness, 1, 200, p.Thickness == 0},
 		{"the width of the plate", p.Width, 10, 2000, p.Thickness == 0},
 		{"the distance between the places that carry the plate", p.Length(), 10, 5000, p.Thickness == 0 || p.From == 0 && p.To == 0},
-	} {
-		if !m.skip && !(m.v >= m.lo && m.v <= m.hi) {
-			return fmt.Errorf("%s is %s; allowed: %s to %s", m.what, u.Format(m.v), u.Format(m.lo), u.Format(m.hi))
-		}
+	}...); err != nil {
+		return err
 	}
 	switch {
 	case b.Fixed && b.Span == 0:

@@ -53,24 +53,17 @@ func DefaultTable() TableSetup { return TableSetup{Screw: 4} }
 // in the message are in the unit u.
 func (t TableSetup) Check(u spec.Unit) error {
 	g := t.Guiding
-	for _, c := range []struct {
-		what      string
-		v, lo, hi float64
-		none      bool // 0 stands for none
-	}{
-		{"the table's reach from the bit's axis", t.Half, 20, 3000, true},
-		{"the radius of the table's opening", t.Opening, 3, 200, true},
+	if err := inRange(u, []ranged{
+		{"the table's reach from the bit's axis", t.Half, 20, 3000, t.Half == 0},
+		{"the radius of the table's opening", t.Opening, 3, 200, t.Opening == 0},
 		{"the screw's height over the bearing", t.Screw, 0, 50, false},
-		{"the template's thickness", g.Template, 0.5, 100, true},
+		{"the template's thickness", g.Template, 0.5, 100, g.Template == 0},
 		{"the template's overhang", g.Overhang, 0, 50, false},
 		{"the tape's thickness", g.Tape, 0, 10, false},
 		{"the packing's thickness at the nut end", t.Packing[NutEnd], 0, 200, false},
 		{"the packing's thickness at the body end", t.Packing[BodyEnd], 0, 200, false},
-	} {
-		if c.none && c.v == 0 || c.v >= c.lo && c.v <= c.hi {
-			continue
-		}
-		return fmt.Errorf("%s is %s; allowed: %s to %s", c.what, u.Format(c.v), u.Format(c.lo), u.Format(c.hi))
+	}...); err != nil {
+		return err
 	}
 	switch {
 	case g.Overhang > 0 && g.Template == 0:

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/readings"
 	"neckloft/neck/readings/readingstest"
@@ -186,9 +187,13 @@ func TestDerivatives(t *testing.T) {
 // the 95 % ranges hold the true value about 95 times in a hundred: of all
 // numbers together 0.95 within 0.015, of each 0.95 within four standard
 // deviations of a share of 200, 0.015.
+// Without DRAWN=all it takes some of the cases.
 func TestCoverage(t *testing.T) {
 	t.Parallel()
-	const runs = 200
+	runs, ofEach, ofAll := 60, 0.12, 0.03
+	if drawn.All() {
+		runs, ofEach, ofAll = 200, 0.062, 0.015
+	}
 	n := readingstest.Known(t)
 	want := truth(n.Spec())
 	hit, seen := make(map[string]int), make(map[string]int)
@@ -219,22 +224,23 @@ func TestCoverage(t *testing.T) {
 	for key := range want {
 		require.Greater(t, seen[key], runs*8/10, key)
 		share := float64(hit[key]) / float64(seen[key])
-		assert.InDelta(t, 0.95, share, 0.062, key)
+		assert.InDelta(t, 0.95, share, ofEach, key)
 		all, good = all+seen[key], good+hit[key]
 	}
 	t.Logf("%d of %d ranges hold the true value: %.4f", good, all, float64(good)/float64(all))
-	assert.InDelta(t, 0.95, float64(good)/float64(all), 0.015)
+	assert.InDelta(t, 0.95, float64(good)/float64(all), ofAll)
 }
 
 // TestBadReading checks that one gross error of each kind is found, named with
 // its line, and does not move the fit by more than its range.
+// Without DRAWN=all it takes some of the cases.
 func TestBadReading(t *testing.T) {
 	t.Parallel()
 	n := readingstest.Known(t)
 	clean := readingstest.Whole(n, 21, 1)
 	want := truth(n.Spec())
 	for i, q := range clean.Readings {
-		if i%4 != 0 && q.Kind == readings.Point {
+		if i%4 != 0 && q.Kind == readings.Point || i%3 != 0 && !drawn.All() {
 			continue
 		}
 		set := readingstest.Whole(n, 21, 1)
@@ -268,11 +274,15 @@ func TestBadReading(t *testing.T) {
 // TestGoodReadingsStay checks that few sets of good readings lose one: the
 // level is one in a hundred sets, and 40 sets lose more than three with a chance
 // below one in a thousand (binomial).
+// Without DRAWN=all it takes some of the cases.
 func TestGoodReadingsStay(t *testing.T) {
 	t.Parallel()
 	n := readingstest.Known(t)
 	lost := 0
 	for seed := range uint64(40) {
+		if seed%4 != 0 && !drawn.All() {
+			continue
+		}
 		r, err := Fit(readingstest.Whole(n, 5000+seed, 1), nil, Options{})
 		require.NoError(t, err)
 		for _, q := range r.Residuals {

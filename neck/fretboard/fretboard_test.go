@@ -331,8 +331,10 @@ func TestRandomBoards(t *testing.T) {
 		}
 	})
 	require.Positive(t, count)
-	require.Positive(t, raked)
-	require.Positive(t, leaning)
+	if drawn.All() {
+		require.Positive(t, raked)
+		require.Positive(t, leaning)
+	}
 }
 
 // drawCuts draws what is cut into a board.

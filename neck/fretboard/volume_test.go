@@ -27,8 +27,9 @@ func cutAll(s *spec.Spec) {
 
 // TestVolumeByMesh checks the board's volume against that of its mesh, which is
 // exact for flat boards but for round holes, and fine for others.
+// Without DRAWN=all it takes some of the cases.
 func TestVolumeByMesh(t *testing.T) {
-	for name, change := range map[string]func(s *spec.Spec){
+	cases := map[string]func(s *spec.Spec){
 		"plain":    nil,
 		"cut":      cutAll,
 		"leaning":  func(s *spec.Spec) { cutAll(s); twoScales(s); s.Board.End = spec.EndFret },
@@ -49,7 +50,9 @@ func TestVolumeByMesh(t *testing.T) {
 			cutAll(s)
 			s.Board.RadiusNut, s.Board.RadiusEnd, s.Slots.Floor, s.Slots.Short = 254, 254, spec.SlotFlat, 2
 		},
-	} {
+	}
+	for _, name := range drawn.Keys(cases, 4) {
+		change := cases[name]
 		b := made(t, change)
 		rel := 3e-5
 		if b.s.Board.RadiusNut > 0 {
@@ -82,13 +85,16 @@ func TestRandomVolumes(t *testing.T) {
 // TestBoundEnd checks the channel across the end: its inner line is as far from
 // the end as the binding is wide, by brute force, what it takes off a flat board is
 // the area between the two times its depth, and it makes the blank so much shorter.
+// Without DRAWN=all it takes some of the cases.
 func TestBoundEnd(t *testing.T) {
-	for name, change := range map[string]func(s *spec.Spec){
+	cases := map[string]func(s *spec.Spec){
 		"square":  func(*spec.Spec) {},
 		"leaning": func(s *spec.Spec) { twoScales(s); s.Board.End = spec.EndFret },
 		"curved":  func(s *spec.Spec) { s.Board.EndCurve = 6 },
 		"hollow":  func(s *spec.Spec) { s.Board.EndCurve, s.Width.PastLastFret = -4, 14 },
-	} {
+	}
+	for _, name := range drawn.Keys(cases, 2) {
+		change := cases[name]
 		for _, depth := range []float64{0, 3} {
 			bind := func(end bool) *Board {
 				return made(t, func(s *spec.Spec) {

@@ -17,9 +17,6 @@ const (
 	bevelFoot  = 48.0 // of the foot beside the neck: letters of 6 mm have room for name and angle
 )
 
-// finishedBack is said of pictures of what is used on flats.
-const finishedBack = "The picture has the finished, round back under it, and not the flats."
-
 // buildBevels makes a gauge for each flat: it stands on the bench beside the neck,
 // which lies glue face down, and its blade leans over the flat.
 func buildBevels(m *maker) ([]Part, string, error) {
@@ -50,7 +47,7 @@ func buildBevels(m *maker) ([]Part, string, error) {
 			parts = append(parts, p)
 		}
 	}
-	return parts, "The blade has the flat's angle to the bench, to the bit of its file; it touches and has no clearance. " + finishedBack, nil
+	return parts, "The blade has the flat's angle to the bench, to the bit of its file; it touches and has no clearance. The picture has the neck with all of its flats.", nil
 }
 
 // bevel returns the gauge of an angle: foot on y = 0, the blade's edge rising from
@@ -102,6 +99,11 @@ func (m *maker) bevelHome(side neck.Side, pair int, angle float64) Frame {
 		Origin: mesh.Vec{X: s.X, Y: side.Sign() * y},
 		X:      mesh.Vec{Y: -1}, Y: mesh.Vec{Z: -1}, Z: mesh.Vec{X: 1},
 	}
+}
+
+// flatted makes the neck with so many pairs of flats.
+func (m *maker) flatted(pairs int) func() (*mesh.Mesh, error) {
+	return func() (*mesh.Mesh, error) { return m.plan.Flats.Solid(pairs) }
 }
 
 // clean drops points of a loop that repeat the one before.

@@ -81,8 +81,8 @@ func buildCaul(m *maker) ([]Part, string, error) {
 	if f := m.s.FallAway; f != nil {
 		marks = append(marks, m.s.X(f.From))
 	}
-	parts, err := m.bar("caul", from, to, marks, half, at)
-	return parts, gaps, err
+	parts, joints, err := m.bar("caul", from, to, marks, half, at)
+	return parts, gaps + joints, err
 }
 
 // buildFlatCaul makes the caul for a board whose top is still flat.
@@ -93,20 +93,21 @@ func buildFlatCaul(m *maker) ([]Part, string, error) {
 	at := func(float64) []neck.YZ {
 		return []neck.YZ{{Y: -half, Z: z}, {Y: half, Z: z}, {Y: half, Z: z + caulHigh}, {Y: -half, Z: z + caulHigh}}
 	}
-	parts, err := m.bar("flat caul", from, to, nil, half, at)
-	return parts, fmt.Sprintf("It is %s wider than the board on either side; a lining goes under it as you like.", m.u.Format(caulOver)), err
+	parts, joints, err := m.bar("flat caul", from, to, nil, half, at)
+	return parts, fmt.Sprintf("It is %s wider than the board on either side; a lining goes under it as you like.", m.u.Format(caulOver)) + joints, err
 }
 
 // bar returns a bar over the board in as many pieces as the bed asks for, joined
-// by two dowels each, lying on their flat sides.
-func (m *maker) bar(name string, from, to float64, marks []float64, half float64, at func(x float64) []neck.YZ) ([]Part, error) {
+// by two dowels each, lying on their flat sides, and says how they are joined. Pins to
+// print in place of dowels are parts, too.
+func (m *maker) bar(name string, from, to float64, marks []float64, half float64, at func(x float64) []neck.YZ) ([]Part, string, error) {
 	cuts := parted(from, to, m.longest())
 	var parts []Part
 	for i := range len(cuts) - 1 {
 		a, b := cuts[i], cuts[i+1]
 		solid, err := sweep(rings(a, b, marks, m.Tolerance/8, at))
 		if err != nil {
-			return nil, err
+			return nil, "", err
 		}
 		type end struct{ x, into float64 }
 		var joints []end
@@ -128,11 +129,11 @@ func (m *maker) bar(name string, from, to float64, marks []float64, half float64
 			}
 			z := (high + up) / 2
 			if m.Dowel/2+m.Fit+dowelWall > up-z+1e-9 {
-				return nil, fmt.Errorf("a dowel of %s has no room in a bar %s high; allowed: %s or less", m.u.Format(m.Dowel), m.u.Rounded(up-high), m.u.Limit(2*(up-z-dowelWall-m.Fit), math.Floor))
+				return nil, "", fmt.Errorf("a dowel of %s has no room in a bar %s high; allowed: %s or less", m.u.Format(m.Dowel), m.u.Rounded(up-high), m.u.Limit(2*(up-z-dowelWall-m.Fit), math.Floor))
 			}
 			solid, err = dowelled(solid, end.x, end.into, []neck.YZ{{Y: -half / 2, Z: z}, {Y: half / 2, Z: z}}, m.Dowel+2*m.Fit)
 			if err != nil {
-				return nil, err
+				return nil, "", err
 			}
 		}
 		// Turned over: y and z the other way.
@@ -140,5 +141,6 @@ func (m *maker) bar(name string, from, to float64, marks []float64, half float64
 		p.overLabel(m.words(name, i, len(cuts)-1))
 		parts = append(parts, p)
 	}
-	return parts, nil
+	pins, words, err := m.joined(name, 2*(len(cuts)-2))
+	return append(parts, pins...), words, err
 }

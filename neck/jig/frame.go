@@ -43,8 +43,7 @@ func laid(name string, m *mesh.Mesh, axes Frame) Part {
 	home.Origin = axes.Out(least)
 	out := &mesh.Mesh{Faces: m.Faces}
 	for _, v := range m.Vertices {
-		out.Vertices = append(out.Vertices, home.In(v))
+		out.Vertices = append(out.Vertices, home.In(v).Settle())
 	}
-	out.RoundFloat32()
 	return Part{Name: name, Mesh: out, Home: home, OnNeck: true}
 }

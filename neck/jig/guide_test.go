@@ -248,14 +248,6 @@ func TestExtensionAndRails(t *testing.T) {
 		assert.GreaterOrEqual(t, hi.Y-lo.Y, m.plan.Stock.Depth+9.2)
 		assert.Less(t, hi.Y-lo.Y, m.plan.Stock.Depth+10.2)
 	}
-	s.Headstock = spec.Demo().Headstock
-	s.Heel = &spec.Heel{}
-	*s.Heel = *spec.Demo().Heel
-	s.Heel.EndCorner = 5
-	n, err = neck.New(s)
-	require.NoError(t, err)
-	_, err = New(n, DefaultOptions(), "extension")
-	assert.ErrorContains(t, err, "ends square nowhere")
 }
 
 // A neck for the other hand has the mirrored jigs: as large, as heavy, and with the

@@ -23,6 +23,10 @@ type Jig struct {
 
 	BackUp bool // it is used on a neck that lies on its glue face
 	Board  bool // and that has its board
+
+	// Wood makes the neck as it is while the jig is used, to be looked at; nil for the
+	// finished one.
+	Wood func() (*mesh.Mesh, error)
 }
 
 // Part is one piece of a jig, as it lies on the bed of a printer: on z = 0, its
@@ -70,6 +74,7 @@ type Options struct {
 	Abrasive  float64      // thickness of the paper on the sanding block
 	Dowel     float64      // diameter of the dowels that join parts
 	Fit       float64      // room about a dowel's and a dovetail's sides
+	Pins      bool         // to print in place of dowels
 
 	Across, Along float64 // the room that a bed has
 }
@@ -82,6 +87,17 @@ func DefaultOptions() Options {
 		Length: 40, Height: 80, Dowel: 6, Fit: 0.12,
 		Across: 200, Along: 200,
 	}
+}
+
+// DefaultsFor are DefaultOptions, beside inches in sizes that shops with inches have.
+func DefaultsFor(u spec.Unit) Options {
+	o := DefaultOptions()
+	if u == spec.Inch {
+		const inch = spec.MillimetresPerInch
+		o.Clearance, o.Lining, o.Tolerance = 0.008*inch, inch/16, 0.002*inch
+		o.Length, o.Height, o.Dowel, o.Fit = 1.5*inch, 3.125*inch, inch/4, 0.005*inch
+	}
+	return o
 }
 
 // longest returns the longest piece that the bed has room for.
@@ -115,6 +131,7 @@ type kind struct {
 	onTable     *[4]string // use and never for a router table, nil where they are the same
 	backUp      bool
 	board       bool
+	wood        func(*maker) func() (*mesh.Mesh, error) // nil for the finished neck
 }
 
 // maker is one neck and what its jigs share.
@@ -232,6 +249,15 @@ func (s *Set) add(k *kind, m *maker) {
 	s.Jigs = append(s.Jigs, j)
 }
 
+// inInches returns lines of use with the lengths that they name in inches.
+func inInches(use []string) []string {
+	out := slices.Clone(use)
+	for i := range out {
+		out[i] = strings.ReplaceAll(out[i], "60 to 80 mm", "2-1/2 to 3 in")
+	}
+	return out
+}
+
 // make makes a jig of its kind.
 func (k *kind) make(m *maker) (Jig, error) {
 	parts, gaps, err := k.build(m)
@@ -242,5 +268,12 @@ func (k *kind) make(m *maker) (Jig, error) {
 	if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {
 		use, never = k.onTable[:3], k.onTable[3]
 	}
-	return Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: k.backUp, Board: k.board}, nil
+	if m.u == spec.Inch {
+		use = inInches(use)
+	}
+	j := Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: k.backUp, Board: k.board}
+	if k.wood != nil {
+		j.Wood = k.wood(m)
+	}
+	return j, nil
 }

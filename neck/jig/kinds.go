@@ -1,6 +1,7 @@
 package jig
 
 import (
+	"neckloft/mesh"
 	"neckloft/neck/carve"
 	"neckloft/neck/spec"
 )
@@ -140,6 +141,7 @@ var kinds = []kind{
 		},
 		build:  buildBevels,
 		backUp: true,
+		wood:   func(m *maker) func() (*mesh.Mesh, error) { return m.flatted(m.plan.Flats.Pairs) },
 		use: [3]string{
 			"Lay the neck glue face down on a flat bench, and stand the gauge beside it on its foot.",
 			"Push it against the neck: the blade lies on the flat all across when the angle is right; light at one edge says where to take off.",
@@ -157,6 +159,7 @@ var kinds = []kind{
 		},
 		build:  buildScribes,
 		backUp: true,
+		wood:   func(m *maker) func() (*mesh.Mesh, error) { return m.flatted(1) },
 		use: [3]string{
 			"Lay the strip on the flat back, its straight edge on the centreline (FROM CENTRE) or flush with the neck's edge (FROM EDGE), or stand it on the bench against the side of the neck that lies glue face down (ON BENCH), its first end where its name says.",
 			"Draw along its other edge with a sharp pencil, the lead against the edge.",
@@ -175,7 +178,7 @@ var kinds = []kind{
 		build: buildCaul,
 		board: true,
 		use: [3]string{
-			"Glue the lining into the hollow, join the pieces with dowels, and lay waxed paper on the board.",
+			"Glue the lining into the hollow, join the pieces with dowels or pins, and lay waxed paper on the board.",
 			"Lay the caul on the crown, its words reading from the nut, and a flat board under the neck's back or cradle.",
 			"Clamp from the middle outwards, a clamp every 60 to 80 mm, until squeeze-out is even along both edges.",
 		},
@@ -192,7 +195,7 @@ var kinds = []kind{
 		build: buildFlatCaul,
 		board: true,
 		use: [3]string{
-			"Join the pieces with dowels on a flat bench, and lay waxed paper on the board.",
+			"Join the pieces with dowels or pins on a flat bench, and lay waxed paper on the board.",
 			"Lay the caul on the board, its printed underside down, with the same overhang on both edges.",
 			"Clamp from the middle outwards, a clamp every 60 to 80 mm, until squeeze-out is even along both edges.",
 		},

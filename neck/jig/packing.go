@@ -91,6 +91,6 @@ func buildPacking(m *maker) ([]Part, string, error) {
 			X:      mesh.Vec{X: cos, Z: -sin}, Y: mesh.Vec{X: sin, Z: cos}, Z: mesh.Vec{Y: -1},
 		}, true
 	}
-	return parts, fmt.Sprintf("%s thick and %s wide, under the flat back from x = %s to %s: the wood that reaches lowest hangs %s over the table at least, and the bit passes beside it.",
+	return parts, fmt.Sprintf("%s thick and %s wide, under the flat back from x = %s to %s: the wood that reaches lowest hangs %s over the table at least, and the bit passes beside it. The picture has the finished neck over it.",
 		m.u.Rounded(thick), m.u.Rounded(wide), m.u.Rounded(t.From), m.u.Rounded(t.To), m.u.Format(packClear)) + butted(joined), nil
 }

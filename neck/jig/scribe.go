@@ -40,7 +40,7 @@ func buildScribes(m *maker) ([]Part, string, error) {
 	if len(parts) == 0 {
 		return nil, "", errors.New("no line of a flat lies on the back or on a side; allowed: flats that do")
 	}
-	return parts, fmt.Sprintf("The edge that the pencil follows stands %s back from the line, for half its lead. Each piece is set by itself and need not be joined. "+finishedBack, m.u.Rounded(scribeLead)), nil
+	return parts, fmt.Sprintf("The edge that the pencil follows stands %s back from the line, for half its lead. Each piece is set by itself and need not be joined. The picture has those of the first flat, and shows it cut.", m.u.Rounded(scribeLead)), nil
 }
 
 // scribe returns the strip of a line, in pieces, and false for one that is drawn on

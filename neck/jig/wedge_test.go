@@ -252,5 +252,5 @@ func TestScribesCountFromTheNut(t *testing.T) {
 	}
 	assert.Greater(t, several, 2)
 	assert.Contains(t, j.Use[0], "the neck that lies glue face down (ON BENCH)")
-	assert.Contains(t, j.Gaps, "not the flats")
+	assert.Contains(t, j.Gaps, "those of the first flat")
 }

@@ -4,15 +4,17 @@ import (
 	"fmt"
 	"math"
 
+	"neckloft/neck"
 	"neckloft/neck/spec"
+	"neckloft/neck/sticks"
 )
 
 // gluedDepth returns how deep below the glue plane the pieces of a glued-up blank
-// reach, in mm: the headstock's piece of a scarf at the neck's tip, and the blocks
-// of a stacked heel. It is 0 for each that the neck has not.
+// reach, in mm: the headstock's piece of a scarf at the end of the stock, and the
+// blocks of a stacked heel. It is 0 for each that the neck has not.
 func (s *Setup) gluedDepth() (head, blocks float64) {
 	if j, ok := s.Neck.Scarf(); ok {
-		head = j.Room(s.Neck.Start())
+		head = j.Room(s.Lo.X)
 	}
 	if k, ok := s.Neck.HeelStack(); ok {
 		blocks = k.Depth()
@@ -23,6 +25,46 @@ func (s *Setup) gluedDepth() (head, blocks float64) {
 // GluedUp reports whether the stock is glued up of pieces that lie under each other
 // before it is milled: a scarfed headstock or a stacked heel.
 func (s *Setup) GluedUp() bool { return s.Neck.Spec().Scarfed() || s.Neck.Spec().Stacked() }
+
+// StockSide returns the pieces that a glued-up blank is made of, planed, in the side
+// view, and nil for a blank in one piece. Waste glued on over the headstock's end for
+// a pin is a block.
+func (s *Setup) StockSide() []sticks.SidePiece { return s.pieces }
+
+func (s *Setup) stockSide() []sticks.SidePiece {
+	if !s.GluedUp() {
+		return nil
+	}
+	n := s.Neck
+	end := math.Max(n.End(), n.Tip())
+	out := sticks.New(n).Side(n.Start()-s.Lo.X, s.Hi.X-end)
+	if !n.Spec().Scarfed() || !s.Waste {
+		return out
+	}
+	// On the headstock's face, over the pin.
+	x, r := s.Pins[0].X, s.Options.Pin/2+rim
+	tan := math.Tan(n.Spec().Headstock.Angle)
+	face := func(x float64) neck.YZ { return neck.YZ{Y: x, Z: math.Min(0, tan*(x+n.Spec().Break()))} }
+	a, b := math.Max(x-r, s.Lo.X), math.Min(x+r, n.Start())
+	return append(out, sticks.SidePiece{Part: sticks.Block, Points: []neck.YZ{{Y: a}, {Y: b}, face(b), face(a)}})
+}
+
+// StockUnder returns how deep below the glue plane the stock reaches at x, in mm.
+func (s *Setup) StockUnder(x float64) float64 {
+	deep := 0.0
+	if s.pieces == nil {
+		return -s.Lo.Z
+	}
+	for _, piece := range s.pieces {
+		for i, a := range piece.Points {
+			b := piece.Points[(i+1)%len(piece.Points)]
+			if t := (x - a.Y) / (b.Y - a.Y); t >= 0 && t <= 1 {
+				deep = math.Max(deep, -a.Z-t*(b.Z-a.Z))
+			}
+		}
+	}
+	return deep
+}
 
 // gluing says how a glued-up blank is made and lies, "" for one in one piece.
 func (s *Setup) gluing(u spec.Unit) string {
@@ -35,7 +77,7 @@ func (s *Setup) gluing(u spec.Unit) string {
 	if s.Neck.Spec().Scarfed() {
 		out += " The headstock's piece stands below the stick"
 		if head > 0 {
-			out += ", down to " + u.Rounded(head) + " under the glue plane at its tip"
+			out += ", down to " + u.Rounded(head) + " under the glue plane at its end"
 		}
 		out += ": raise the stock or open the bed for it."
 		if s.Waste {

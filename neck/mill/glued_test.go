@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 )
@@ -37,7 +38,7 @@ func TestGluedUpStock(t *testing.T) {
 	assert.InDelta(t, k.Stick+k.Thickness*float64(len(k.Blocks)), blocks, 1e-9)
 	require.Greater(t, head, u.Deepest-1)
 	assert.LessOrEqual(t, u.Lo.Z, -math.Max(head, blocks))
-	assert.Contains(t, first, spec.Millimetre.Rounded(head)+" under the glue plane at its tip")
+	assert.Contains(t, first, spec.Millimetre.Rounded(head)+" under the glue plane at its end")
 	assert.False(t, u.Waste, "no wood at the glue plane over the headstock")
 	// Pins too thick for the wood under the board go into waste that is glued on.
 	o := DefaultOptions()
@@ -93,5 +94,56 @@ func TestOutlineComesLast(t *testing.T) {
 		}
 		assert.Contains(t, last, "from the bed up to 3 mm over it")
 		assert.Contains(t, last, "by default")
+	}
+}
+
+// TestStockSide holds the blank in the side view against the wood: the whole of it
+// lies in the pieces, which reach the stock's corners and no farther.
+func TestStockSide(t *testing.T) {
+	for _, place := range []spec.ScarfPlace{spec.ScarfHeadstock, spec.ScarfBoard} {
+		s, err := spec.ReadFile("../../testdata/specs/wagtail.toml")
+		require.NoError(t, err)
+		s.Scarf.Place = place
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		for _, where := range []PinPlace{PinsWaste, PinsBoard} {
+			o := DefaultOptions()
+			o.PinsWhere = where
+			u, err := New(n, o)
+			require.NoError(t, err)
+			pieces := u.StockSide()
+			require.Len(t, pieces, 3+int(1-where/PinsBoard))
+			lo, hi := mesh.Vec2{X: 1e9, Y: 1e9}, mesh.Vec2{X: -1e9, Y: -1e9}
+			for _, piece := range pieces {
+				for _, p := range piece.Points {
+					lo = mesh.Vec2{X: math.Min(lo.X, p.Y), Y: math.Min(lo.Y, p.Z)}
+					hi = mesh.Vec2{X: math.Max(hi.X, p.Y), Y: math.Max(hi.Y, p.Z)}
+				}
+			}
+			assert.InDelta(t, u.Lo.X, lo.X, 1e-9)
+			assert.InDelta(t, u.Hi.X, hi.X, 1e-9)
+			assert.InDelta(t, u.Lo.Z, lo.Y, 1e-9)
+			assert.InDelta(t, 0, hi.Y, 1e-9)
+			for x := n.Start() + 0.1; x < n.End(); x += 3 {
+				for _, z := range []float64{n.Top(x) - 0.05, -n.Depth(x) + 0.01} {
+					in := false
+					for _, piece := range pieces {
+						var loop []mesh.Vec2
+						for _, p := range piece.Points {
+							loop = append(loop, mesh.Vec2{X: p.Y, Y: p.Z})
+						}
+						// On the glue lines the pieces meet.
+						in = in || inside(loop, mesh.Vec2{X: x, Y: z}) || distanceToLoop(loop, mesh.Vec2{X: x, Y: z}) < 1e-6
+					}
+					assert.True(t, in, "x %g, z %g", x, z)
+				}
+				assert.GreaterOrEqual(t, u.StockUnder(x), n.Depth(x)-1e-9)
+			}
+			for _, p := range u.Pins {
+				if where == PinsWaste {
+					assert.Greater(t, u.StockUnder(p.X), n.StickThickness()-1e-9)
+				}
+			}
+		}
 	}
 }

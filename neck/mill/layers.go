@@ -34,16 +34,15 @@ type Layer struct {
 // layerChord is how far a layer's chords may lie from their curves, in mm.
 const layerChord = 0.005
 
-// Layers returns the outlines in the top view, seen from the glue face, and after
-// them those in the plane of an angled headstock's face, moved down by FaceDrop:
-// there x counts along the face from the nut, towards the tip negative.
+// Layers returns the outlines in the top view, seen from the glue face. Those in other
+// planes are Planes.
 func (s *Setup) Layers() []Layer {
 	n := s.Neck
 	top := []Layer{
 		{Name: LayerStock, Lines: [][]mesh.Vec2{{
 			{X: s.Lo.X, Y: s.Lo.Y}, {X: s.Hi.X, Y: s.Lo.Y}, {X: s.Hi.X, Y: s.Hi.Y}, {X: s.Lo.X, Y: s.Hi.Y}, {X: s.Lo.X, Y: s.Lo.Y},
 		}}},
-		{Name: LayerDatum, Lines: [][]mesh.Vec2{{{X: -10}, {X: 10}}, {{Y: -10}, {Y: 10}}}},
+		DatumCross(),
 		{Name: LayerOutline, Loops: [][]mesh.Vec2{s.solid.outline}},
 		{Name: LayerBoard, Lines: [][]mesh.Vec2{gauge.BoardOutline(n)}},
 	}
@@ -73,39 +72,20 @@ func (s *Setup) Layers() []Layer {
 	}
 	pins.Name, tabs.Name = LayerPins, LayerTabs
 	top = append(top, pins, tabs)
-	face := s.face()
-	if s.FaceDrop() == 0 && face != nil {
+	top = append(top, s.backHoles()...)
+	if face := s.face(); !s.tilted() && face != nil {
 		top = append(top, face[1:]...) // the outline is in the top view already
-		face = nil
 	}
-	drop := mesh.Vec2{Y: -s.FaceDrop()}
-	for _, l := range face {
-		l.Name = FaceLayers + l.Name
-		for i := range l.Loops {
-			l.Loops[i] = mesh.Region{Outer: l.Loops[i]}.Translate(drop).Outer
-		}
-		top = append(top, l)
-	}
-	out := top[:0]
-	for _, l := range top {
-		if len(l.Loops)+len(l.Lines) > 0 {
-			out = append(out, l)
-		}
-	}
-	return out
+	return full(top)
 }
 
-// FaceDrop is how far under the top view's datum that of the face's plane lies, a
-// multiple of 50 mm; 0 where the top view shows all.
-func (s *Setup) FaceDrop() float64 {
-	h := s.Neck.Spec().Headstock
-	if h == nil || h.Angle == 0 {
-		return 0
-	}
-	return 50 * math.Ceil((2*s.Hi.Y+10)/50)
+// DatumCross returns the cross on the datum of a plane.
+func DatumCross() Layer {
+	return Layer{Name: LayerDatum, Lines: [][]mesh.Vec2{{{X: -10}, {X: 10}}, {{Y: -10}, {Y: 10}}}}
 }
 
-// face returns the layers in the plane of the headstock's face, the outline first.
+// face returns the layers in the plane of the headstock's face, the outline first: x
+// counts along the face from the nut, towards the tip negative.
 func (s *Setup) face() []Layer {
 	n := s.Neck
 	h := n.Spec().Headstock
@@ -121,7 +101,7 @@ func (s *Setup) face() []Layer {
 	}
 	outline := Layer{Name: LayerOutline, Loops: [][]mesh.Vec2{gauge.Simplify(on(gauge.HeadLoop(n, layerChord)))}}
 	pockets, slots := Layer{Name: LayerPockets}, Layer{Name: LayerSlots}
-	holes, wide := Layer{Name: LayerHoles}, Layer{Name: LayerCounterbore}
+	holes, wide, back := Layer{Name: LayerHoles}, Layer{Name: LayerCounterbore}, Layer{Name: LayerBackCounterbore}
 	if h.Pocket != nil {
 		pockets.Loops = append(pockets.Loops, on(neck.PocketLoop(h.Pocket, layerChord)))
 	}
@@ -146,8 +126,11 @@ func (s *Setup) face() []Layer {
 		if t.FaceDepth > 0 {
 			wide.Loops = append(wide.Loops, Circle(at, t.FaceDiameter))
 		}
+		if t.BackDepth > 0 {
+			back.Loops = append(back.Loops, Circle(at, t.BackDiameter))
+		}
 	}
-	return []Layer{outline, pockets, slots, holes, wide}
+	return []Layer{outline, pockets, slots, holes, wide, back}
 }
 
 // Circle returns a circle as a closed loop.

@@ -7,6 +7,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/spec"
+	"neckloft/neck/sticks"
 )
 
 // Options say how the neck is held and cut. All lengths are in mm.
@@ -91,7 +92,8 @@ type Setup struct {
 	Tabs    []Tab
 	Short   []string // what the spec's blank is too small for, in words
 
-	solid solid
+	solid  solid
+	pieces []sticks.SidePiece // see StockSide
 }
 
 // New sets a neck up. It is an error if an option is not possible, or if no pair
@@ -106,12 +108,13 @@ func New(n *neck.Neck, o Options) (*Setup, error) {
 	round := o.Cutter + rim
 	half := math.Max(-s.solid.top.lo.Y, s.solid.top.hi.Y) + round
 	s.Lo = mesh.Vec{X: s.solid.top.lo.X - round, Y: -half, Z: -s.Deepest - planing}
-	head, blocks := s.gluedDepth()
-	s.Lo.Z = math.Min(s.Lo.Z, -math.Max(head, blocks))
 	s.Hi = mesh.Vec{X: s.solid.top.hi.X + round, Y: half, Z: planing}
 	if err := s.pins(); err != nil {
 		return nil, err
 	}
+	head, blocks := s.gluedDepth()
+	s.Lo.Z = math.Min(s.Lo.Z, -math.Max(head, blocks))
+	s.pieces = s.stockSide()
 	s.tabs()
 	s.blank()
 	return s, nil
@@ -119,17 +122,17 @@ func New(n *neck.Neck, o Options) (*Setup, error) {
 
 // check judges the options' lengths, and tells them in a unit.
 func (o Options) check(u spec.Unit) error {
-	for _, v := range []struct {
-		name            string
-		mm, least, most float64
-	}{
-		{"ball nose", o.Ball, 0.5, 60}, {"step", o.Step, 0.01, o.Ball}, {"cutter", o.Cutter, 0.5, 60},
-		{"allowance", o.Allowance, 0, 5}, {"pin", o.Pin, 1, 20}, {"pin's depth", o.PinDepth, leastDepth, 40},
-		{"tab's width", o.TabWidth, 1, 60}, {"tab's height", o.TabHeight, 0.3, 20},
-	} {
-		if !(v.mm >= v.least && v.mm <= v.most) {
-			return fmt.Errorf("the %s is %s; allowed: %s to %s", v.name, u.Format(v.mm), u.Limit(v.least, math.Ceil), u.Limit(v.most, math.Floor))
-		}
+	if err := u.Within([]spec.Ranged{
+		{Name: "the ball nose", Value: o.Ball, From: 0.5, To: 60},
+		{Name: "the step", Value: o.Step, From: 0.01, To: o.Ball},
+		{Name: "the cutter", Value: o.Cutter, From: 0.5, To: 60},
+		{Name: "the allowance", Value: o.Allowance, From: 0, To: 5},
+		{Name: "the pin", Value: o.Pin, From: 1, To: 20},
+		{Name: "the pin's depth", Value: o.PinDepth, From: leastDepth, To: 40},
+		{Name: "the tab's width", Value: o.TabWidth, From: 1, To: 60},
+		{Name: "the tab's height", Value: o.TabHeight, From: 0.3, To: 20},
+	}); err != nil {
+		return err
 	}
 	if o.Tabs < 0 || o.Tabs > 12 {
 		return fmt.Errorf("%d tabs a side; allowed: 0 to 12", o.Tabs)

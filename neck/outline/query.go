@@ -34,18 +34,21 @@ func (o *Outline) edge(i int) (a, b mesh.Vec2) {
 
 // Across returns where the wood lies on the line across at u: pairs of y, in
 // order.
-func (o *Outline) Across(u float64) []float64 {
+func (o *Outline) Across(u float64) []float64 { return o.AppendAcross(nil, u) }
+
+// AppendAcross appends what Across returns.
+func (o *Outline) AppendAcross(ys []float64, u float64) []float64 {
 	if !(u >= o.From && u <= o.Tip) {
-		return nil
+		return ys
 	}
-	var ys []float64
+	before := len(ys)
 	for _, i := range o.bins[o.bin(u)] {
 		a, b := o.edge(int(i))
 		if (a.X <= u) != (b.X <= u) {
 			ys = append(ys, a.Y+(b.Y-a.Y)*(u-a.X)/(b.X-a.X))
 		}
 	}
-	sort.Float64s(ys)
+	sort.Float64s(ys[before:])
 	return ys
 }
 

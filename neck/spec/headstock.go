@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"neckloft/neck/numeric"
@@ -140,11 +141,27 @@ func (s *Spec) headOutline(treble float64) (*outline.Outline, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := -s.ShelfReach() / s.BoardEnd()
 	if treble < 0 {
 		p = p.Map(outline.Scaled(1, treble))
 	}
-	return outline.New(p, s.ShelfReachU(), numeric.Lerp(s.Width.Nut, s.Width.End, t)/2)
+	return outline.New(p, s.ShelfReachU(), s.shelfHalf())
+}
+
+// shelfHalf is half the width of the neck where its shelf ends.
+func (s *Spec) shelfHalf() float64 {
+	t := -s.ShelfReach() / s.BoardEnd()
+	return numeric.Lerp(s.Width.Nut, s.Width.End, t) / 2
+}
+
+// SameHeadOutline reports whether the headstock of another spec has the same
+// outline: whether all that HeadOutline asks for is the same.
+func (s *Spec) SameHeadOutline(other *Spec) bool {
+	h, g := s.Headstock, other.Headstock
+	if h == nil || g == nil {
+		return h == g
+	}
+	return s.Hand == other.Hand && slices.Equal(h.Outline, g.Outline) && h.Drawing == g.Drawing &&
+		s.ShelfReachU() == other.ShelfReachU() && s.shelfHalf() == other.shelfHalf()
 }
 
 // path returns the outline as it is given.

@@ -3,7 +3,7 @@
 //
 // The page draws; everything it draws is computed here. It keeps the spec's
 // text and sends it along with every request (/api/model with edits,
-// /api/section, /api/make), so that the server holds no state of a page and
+// /api/section, /api/make), or through a socket (/api/socket), so that the server holds no state of a page and
 // nothing can get out of step. An edit is a change of that text.
 //
 // # Server
@@ -63,6 +63,11 @@
 // held the scale of its picture stays. After each answer it goes on with how the
 // handle moves there, since a shoulder does not move in a straight line.
 //
+// compare.js lays another neck over this one; flush.js says where. The program tells
+// by how much the numbers differ (export.Apart), since only it can reckon in the
+// page's unit. lean.go gives the lights with stripes the exact normals: those of a
+// mesh, and in bytes, would show breaks that the wood does not have.
+//
 // The script and its source are both committed. After a change in web/src:
 //
 //	npm ci --prefix render/live/web
@@ -84,37 +89,50 @@
 //
 // While a control moves the page asks for the mesh at 0.1 mm, one question at a
 // time, and merges the moves that come meanwhile; 120 ms after the last it asks
-// for 0.02 mm, the table and the stiffness. What makes a move quick: lights
-// reckoned at vertices, buffers kept and filled anew, the picture drawn as soon
-// as the answer is there and before anything else on the page, no element
-// touched that has not changed, no width asked of the layout, and the least
-// cover computed once per neck.
+// for 0.02 mm, the table, the weight and the stiffness. What makes a move quick:
 //
-//	go test ./cmd/neckloft -run '^$' -bench LiveDrag
+//   - one socket in place of requests (socket.go, web/src/socket.js): a browser
+//     takes 4 to 5 ms for a request with an answer of 125 kB, and 1 ms for a
+//     message; and much less where other work is beside it;
+//   - the page is laid out once, when it is drawn: nothing is asked of the layout
+//     between changes, no element is touched that has not changed, and the box with
+//     the text follows at rest;
+//   - the picture drawn as soon as the answer is there and before anything else on
+//     the page, lights reckoned at vertices, buffers kept and filled anew;
+//   - loft, board, drawings, handles and covers on all processors, the least cover
+//     once per neck, and an outline of the headstock once for all its handles.
 //
-// drags a slider in Chromium, headless and drawing in software, a move every
-// 40 ms, and takes the time from the move's event to the last point of the new
-// picture. Two cores shared with other jobs, which is most of the spread:
+// BenchmarkLiveEveryControl moves every control, a move every 40 ms, in Chromium,
+// headless and drawing in software, and names the slowest. A frame begins when the
+// browser turns to the picture, and is seen when the page has put it together, which
+// is what the footer tells. BenchmarkPageEveryControl does the same to the page with
+// no program behind it, whose engine has one core for moves.
 //
-//	load          median             95 %            answer       drawing
-//	none          28 ms              39 ms           23 ms        4 ms
-//	2 to 3        29 to 39 ms        46 to 100 ms    23 to 32 ms  5 ms
-//	4 to 5        35 to 53 ms        68 to 171 ms    28 to 43 ms  5 to 8 ms
-//	(one run)     106 ms                             58 ms
+//	go test ./cmd/neckloft -run '^$' -bench EveryControl -benchtime 1x
 //
-// The footer tells the time from the event of a move to the frame with which its
-// picture is seen. Of a move the large picture is drawn first and alone; the small
-// ones, numbers and table follow when it is seen. The handles cost 0.9 ms a move
-// (of which 7 µs a neck laid out anew). BenchmarkLiveEveryControl moves every
-// control of the page and names the slowest; on a machine with 12 times as much to
-// do as it has cores it tells nothing but their order. In the program alone no
-// control stands out: of a move, 10 to 18 ms of processor time on both cores,
-// headstock angle and scale length among the others.
+// All controls, on two cores with little beside it:
 //
-// The next frame of the screen is 4 to 9 ms later. The answer holds 6 ms that
-// this browser takes for any request at all, and 9.7 ms of the program (-bench
-// Model): 4.6 ms choosing points and stations of the loft, 1.2 ms least cover,
-// 0.8 ms volume, 1 ms buffers with normals, the rest reading, editing and JSON.
+//	                      median   95 %    slowest control at 95 %
+//	live, frame begins    20 ms    27 ms   profile[2].apex, 36 ms
+//	live, seen            22 ms    30 ms
+//	page, frame begins    31 ms    47 ms   profile[1], 70 ms
+//	page, seen            33 ms    50 ms
+//
+// Of a move, in ms: 5 in the program (-bench Model), 3 on the way there and back and
+// beside the page's own frame, 5 to put buffers in place and draw in software, up to
+// 17 until the screen's next frame, 2 for that. It costs 8 ms of processor time in
+// the program and 34 in the browser, half of that in the page. Beside as much other
+// work as there are cores the times double.
+//
+// In the program alone, of 5 ms: 0.3 editing and reading, 0.6 checks and least
+// cover, then side by side 2.5 the wood's mesh with normals, and board, drawings and
+// handles; 0.3 JSON and buffers. With a headstock cut by an outline, bent channels or
+// a joint a move takes 20 to 35 ms there, most of it for cutting meshes and covers of
+// slanted channels.
+//
+// The page in one file is 7.6 MB, 5.3 MB packed. Its first picture is seen after
+// 0.6 to 0.8 s, in a browser that has just been started after 1.1 to 1.6 s.
+//
 // A graphics card saves the 5 ms of drawing and what the browser needs to put
 // the page together; without one, edges are rough while something moves and a
 // finer still lies over the picture at rest.

@@ -75,12 +75,16 @@ type labelled struct {
 	Key   string `json:"key"`
 	Label string `json:"label"`
 	Text  string `json:"text"`
+	Apart string `json:"apart,omitempty"` // by how much it is more or less than that of another neck
 }
 
-// drawSection returns the section at x, held to the wood.
-func drawSection(n *neck.Neck, x float64) *sectionDrawing {
+// drawSection returns the section at x, held to the wood, its numbers in the spec's
+// unit.
+func drawSection(n *neck.Neck, x float64) *sectionDrawing { return drawSectionIn(n, x, n.Spec().Units) }
+
+// drawSectionIn is drawSection with the numbers in a unit.
+func drawSectionIn(n *neck.Neck, x float64, u spec.Unit) *sectionDrawing {
 	x = math.Max(n.Start(), math.Min(n.End(), x))
-	u := n.Spec().Units
 	sec := n.Section(x)
 	st := n.Station("", x)
 	lines := render.Cut(n, x)
@@ -93,7 +97,9 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 		Handles: sectionHandles(n, x),
 	}
 	d.glued(&lines)
-	add := func(key, label, text string) { d.Numbers = append(d.Numbers, labelled{key, label, text}) }
+	add := func(key, label, text string) {
+		d.Numbers = append(d.Numbers, labelled{Key: key, Label: label, Text: text})
+	}
 	d.Short.Width = exactly(u, st.Width)
 	add("width", "Width", d.Short.Width)
 	if len(d.Board) > 0 {
@@ -123,7 +129,7 @@ func drawSection(n *neck.Neck, x float64) *sectionDrawing {
 		}
 		add("cover", "Cover over the "+over, d.Short.Cover)
 	}
-	add("apex", "Apex", offCentre(n, st.ApexY))
+	add("apex", "Apex", offCentre(n, u, st.ApexY))
 	if sec.Blend() == 0 {
 		add("fullness", "Fullness, bass and treble", decimal(sec.Fullness(n.Bass()), 2)+" and "+decimal(sec.Fullness(n.Treble()), 2))
 	}
@@ -156,8 +162,8 @@ func exactly(u spec.Unit, mm float64) string {
 }
 
 // offCentre says where the deepest line lies.
-func offCentre(n *neck.Neck, y float64) string {
-	switch text := exactly(n.Spec().Units, math.Abs(y)); {
+func offCentre(n *neck.Neck, u spec.Unit, y float64) string {
+	switch text := exactly(u, math.Abs(y)); {
 	case math.Abs(y) < 0.005:
 		return "centred"
 	case y < 0:

@@ -137,7 +137,7 @@ func TestGivenUpRequestStops(t *testing.T) {
 			return nil
 		}})
 	}
-	_, _, err = product(ctx, set, allName, nil)
+	_, _, err = product(ctx, set, nil, allName, nil)
 	require.ErrorIs(t, err, context.Canceled)
 	require.Equal(t, 1, made)
 	_, err = (&Engine{bench: bench.New}).newModel(ctx, &modelRequest{Text: spec.Starter()})

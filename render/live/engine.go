@@ -99,6 +99,9 @@ func (e *Engine) requests() map[string]request {
 		"make": asked(func(ctx context.Context, req *fileRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerMake(ctx, req) })
 		}),
+		"extra": asked(func(ctx context.Context, req *textRequest) (any, error) {
+			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerExtra(ctx, req) })
+		}),
 		"picture": asked(func(ctx context.Context, req *fileRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerPicture(ctx, req) })
 		}),
@@ -106,7 +109,7 @@ func (e *Engine) requests() map[string]request {
 }
 
 // Answer answers a request of the page by its name: "begin", "model", "section",
-// "probe", "make" or "picture".
+// "probe", "make", "extra" or "picture".
 func (e *Engine) Answer(ctx context.Context, name string, body []byte) Reply {
 	r, ok := e.requests()[name]
 	if !ok {
@@ -119,6 +122,7 @@ func (e *Engine) Answer(ctx context.Context, name string, body []byte) Reply {
 type sectionRequest struct {
 	Text string  `json:"text"`
 	X    float64 `json:"x"`
+	Unit string  `json:"unit"` // that numbers are told in, "mm" or "in"; "" for the spec's
 }
 
 // fileRequest is about a file in the folder, or a product.
@@ -147,7 +151,14 @@ func (e *Engine) answerSection(ctx context.Context, req *sectionRequest) (any, e
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	return drawSection(j.neck, req.X), nil
+	u := j.neck.Spec().Units
+	switch req.Unit {
+	case spec.Millimetre.String():
+		u = spec.Millimetre
+	case spec.Inch.String():
+		u = spec.Inch
+	}
+	return drawSectionIn(j.neck, req.X, u), nil
 }
 
 func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) {
@@ -155,7 +166,8 @@ func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) 
 	if j.neck == nil {
 		return nil, refusal{errNoNeck}
 	}
-	data, known, err := product(ctx, e.bench(j.neck, j.problems), req.Name, req.Only)
+	extra := func() (*bench.Extra, error) { return e.extra(ctx, req.Text) }
+	data, known, err := product(ctx, e.made(j), extra, req.Name, req.Only)
 	if !known {
 		return nil, refusal{errors.New("there is no such file to make")}
 	}

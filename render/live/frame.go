@@ -1,7 +1,6 @@
 package live
 
 import (
-	"bytes"
 	"encoding/binary"
 	"encoding/json"
 	"math"
@@ -20,35 +19,39 @@ type buffers struct {
 	positions []float32
 	normals   []int8 // four a vertex, the last one unused
 	indices   []uint32
-	thickness []float32 // at the vertices, where it was asked for
+	thickness []float32 // at the vertices, or how they lean, where it was asked for
 }
 
 // newBuffers returns the buffers of a mesh.
 func newBuffers(m *mesh.Mesh) *buffers {
-	type corner struct {
-		vertex uint32
-		normal [3]int8
-	}
+	room := len(m.Vertices) * 5 / 4
 	b := &buffers{
-		positions: make([]float32, 0, 3*len(m.Vertices)),
-		normals:   make([]int8, 0, 4*len(m.Vertices)),
+		positions: make([]float32, 0, 3*room),
+		normals:   make([]int8, 0, 4*room),
 		indices:   make([]uint32, 0, 3*len(m.Faces)),
 	}
 	normals := m.CornerNormals(crease)
-	index := make(map[corner]uint32, len(m.Vertices)*5/4)
+	// The vertices of the buffers at a point of the mesh are a chain: the first, and
+	// after each the next. Numbers count from 1, and 0 is none.
+	first := make([]uint32, len(m.Vertices))
+	next := make([]uint32, 1, 1+room)
 	for i, f := range m.Faces {
 		for k, v := range f {
 			n := normals[i][k]
-			c := corner{v, [3]int8{snorm(n.X), snorm(n.Y), snorm(n.Z)}}
-			at, ok := index[c]
-			if !ok {
-				at = uint32(len(b.normals) / 4)
-				index[c] = at
+			x, y, z := snorm(n.X), snorm(n.Y), snorm(n.Z)
+			at := first[v]
+			for at != 0 && (b.normals[4*at-4] != x || b.normals[4*at-3] != y || b.normals[4*at-2] != z) {
+				at = next[at]
+			}
+			if at == 0 {
+				at = uint32(len(next))
+				next = append(next, first[v])
+				first[v] = at
 				p := m.Vertices[v]
 				b.positions = append(b.positions, float32(p.X), float32(p.Y), float32(p.Z))
-				b.normals = append(b.normals, c.normal[0], c.normal[1], c.normal[2], 0)
+				b.normals = append(b.normals, x, y, z, 0)
 			}
-			b.indices = append(b.indices, at)
+			b.indices = append(b.indices, at-1)
 		}
 	}
 	return b
@@ -65,6 +68,9 @@ type meshInfo struct {
 
 	// Thickness says that after the indices comes a number for each vertex.
 	Thickness bool `json:"thickness,omitempty"`
+
+	// Lean says that this number is how the surface leans along the neck.
+	Lean bool `json:"lean,omitempty"`
 }
 
 // frameMagic begins every binary answer.
@@ -85,21 +91,17 @@ func frame(head any, meshes []*buffers) ([]byte, error) {
 	for _, m := range meshes {
 		size += 4*len(m.positions) + len(m.normals) + 4*len(m.indices) + 4*len(m.thickness)
 	}
-	b := bytes.NewBuffer(make([]byte, 0, size))
-	b.WriteString(frameMagic)
-	var word [4]byte
-	put := func(v uint32) {
-		binary.LittleEndian.PutUint32(word[:], v)
-		b.Write(word[:])
-	}
+	out := make([]byte, 0, size+8) // with room for what a socket appends
+	out = append(out, frameMagic...)
+	put := func(v uint32) { out = binary.LittleEndian.AppendUint32(out, v) }
 	put(uint32(len(text)))
-	b.Write(text)
+	out = append(out, text...)
 	for _, m := range meshes {
 		for _, v := range m.positions {
 			put(math.Float32bits(v))
 		}
 		for _, v := range m.normals {
-			b.WriteByte(byte(v))
+			out = append(out, byte(v))
 		}
 		for _, v := range m.indices {
 			put(v)
@@ -108,5 +110,5 @@ func frame(head any, meshes []*buffers) ([]byte, error) {
 			put(math.Float32bits(v))
 		}
 	}
-	return b.Bytes(), nil
+	return out, nil
 }

@@ -96,6 +96,17 @@ const leastPull = 0.05
 // between a little less and a little more. It is the picture's own answer, so
 // that it needs no formula for each key.
 func (h *holds) pull(g grip, at spot) (point3, bool) {
+	return h.moved(g, func() (mesh.Vec, bool) {
+		n, err := h.n.Redraft(h.loose)
+		if err != nil {
+			return mesh.Vec{}, false
+		}
+		return at(n)
+	})
+}
+
+// moved is pull for a place that is told after each change of the spec.
+func (h *holds) moved(g grip, at func() (mesh.Vec, bool)) (point3, bool) {
 	const little = 1e-4
 	p := g.of(h.loose)
 	was := *p
@@ -107,13 +118,8 @@ func (h *holds) pull(g grip, at spot) (point3, bool) {
 	ok := true
 	for i, sign := range []float64{-1, 1} {
 		*p = was + sign*step
-		n, err := neck.Draft(h.loose)
-		if err != nil {
-			ok = false
-			break
-		}
 		var there bool
-		ends[i], there = at(n)
+		ends[i], there = at()
 		ok = ok && there
 	}
 	*p = was
@@ -136,12 +142,17 @@ func (h *holds) pull(g grip, at spot) (point3, bool) {
 // ways.
 func (h *holds) add(pictures []string, at spot, grips ...grip) {
 	p, ok := at(h.n)
+	h.gripped(pictures, p, ok, func(g grip) (point3, bool) { return h.pull(g, at) }, grips...)
+}
+
+// gripped adds a handle at a place, if there is one.
+func (h *holds) gripped(pictures []string, p mesh.Vec, ok bool, pull func(g grip) (point3, bool), grips ...grip) {
 	if !ok || math.IsNaN(p.X+p.Y+p.Z) {
 		return
 	}
 	out := handle{Pictures: pictures, At: point3{fine(p.X), fine(p.Y), fine(p.Z)}}
 	for _, g := range grips {
-		per, ok := h.pull(g, at)
+		per, ok := pull(g)
 		if !ok {
 			return
 		}
@@ -320,15 +331,14 @@ func (h *holds) head() {
 		h.add([]string{"side", "top", "space"}, far, h.length("headstock.length", func(s *spec.Spec) *float64 { return &s.Headstock.Length }))
 		h.add(inTop, onEdge(func(n *neck.Neck) float64 { return 0.75 * n.Start() }), h.length("headstock.width", func(s *spec.Spec) *float64 { return &s.Headstock.Width }))
 	}
-	// Points of the outline and tuners go both ways.
-	face := func(u, y func(s *spec.Spec) *float64) spot {
-		return func(n *neck.Neck) (mesh.Vec, bool) {
-			return n.OnFace(*u(n.Spec()), n.Y(*y(n.Spec())), 0), true
-		}
-	}
+	// Points of the outline and tuners go both ways, in the plane of the face, which
+	// stays where it is: no neck need be laid out to see where.
 	both := func(list string, i int, u, y func(s *spec.Spec) *float64) {
 		at := entry(list, i)
-		h.add([]string{"top"}, face(u, y), h.length(at+".u", u), h.length(at+".y", y))
+		place := func() (mesh.Vec, bool) { return h.n.OnFace(*u(h.loose), h.n.Y(*y(h.loose)), 0), true }
+		p, ok := place()
+		pull := func(g grip) (point3, bool) { return h.moved(g, place) }
+		h.gripped([]string{"top"}, p, ok, pull, h.length(at+".u", u), h.length(at+".y", y))
 	}
 	for i := range s.Headstock.Outline {
 		both("headstock.outline", i, func(s *spec.Spec) *float64 { return &s.Headstock.Outline[i].U }, func(s *spec.Spec) *float64 { return &s.Headstock.Outline[i].Y })

@@ -2,14 +2,17 @@ package live
 
 import (
 	"context"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 )
@@ -39,7 +42,8 @@ func drafted(t *testing.T, text string) (*spec.Spec, *neck.Neck) {
 // moved returns the text after a handle's axis was moved by so much of its value.
 func moved(t *testing.T, text string, a axis, by float64) string {
 	t.Helper()
-	s, _ := drafted(t, text)
+	s, err := spec.Read(strings.NewReader(text), "")
+	require.NoError(t, err)
 	values := values(s)
 	v, ok := values[a.Path].(float64)
 	if p, is := values[a.Path].(placeValue); is {
@@ -69,9 +73,12 @@ func handleFor(list []handle, path string) *handle {
 
 // TestHandlesGoWhereTheySay moves the value of every handle in the text of the
 // spec, reads that anew, and looks where the handle is then.
+// Without DRAWN=all it takes some of the cases.
 func TestHandlesGoWhereTheySay(t *testing.T) {
 	paths := map[string]bool{}
-	for name, text := range handledSpecs(t) {
+	texts := handledSpecs(t)
+	for _, name := range slices.Sorted(maps.Keys(texts)) {
+		text := texts[name]
 		_, n := drafted(t, text)
 		at := []float64{0.4 * n.BoardEnd(), n.Start() / 2, n.HeelStart()}
 		lists := []func(n *neck.Neck) []handle{drawHandles}
@@ -81,6 +88,9 @@ func TestHandlesGoWhereTheySay(t *testing.T) {
 		for k, list := range lists {
 			for _, h := range list(n) {
 				for _, a := range h.Axes {
+					if paths[a.Path] && !drawn.All() {
+						continue // one handle of each key
+					}
 					paths[a.Path] = true
 					by := 0.02
 					if a.Op == "side" {

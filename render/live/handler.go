@@ -56,6 +56,7 @@ func (s *Server) Handler(address string) http.Handler {
 	api := http.NewServeMux()
 	s.routes(api)
 	mux.Handle("/api/", s.guarded(api))
+	mux.HandleFunc("GET /api/socket", s.serveSocket)
 
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()

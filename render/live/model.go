@@ -33,6 +33,10 @@ type modelRequest struct {
 	Fine  bool    `json:"fine"` // with the fine mesh and what takes longer
 
 	Thickness bool `json:"thickness"` // at the vertices of the wood
+
+	Lean bool `json:"lean"` // in place of thickness, how the wood leans along the neck
+
+	With string `json:"with"` // text of another neck, to say how the numbers differ from its own
 }
 
 // model is the answer.
@@ -135,9 +139,13 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 		if errs[i] = ctx.Err(); errs[i] != nil {
 			return
 		}
-		if mesh, fine[i], errs[i] = drawnSolid(ctx, j.neck, parts[i], req.Fine); errs[i] == nil {
+		if mesh, fine[i], errs[i] = j.drawn(ctx, parts[i], req.Fine); errs[i] == nil {
 			solids[i] = newBuffers(mesh)
-			if req.Thickness && parts[i] == neck.PartWood {
+			switch {
+			case parts[i] != neck.PartWood:
+			case req.Lean:
+				solids[i].thickness = leans(j.neck, solids[i])
+			case req.Thickness:
 				solids[i].thickness = thicknesses(j.neck, solids[i].positions)
 			}
 		}
@@ -155,7 +163,7 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 	m.Fine = fine[0] && fine[1]
 	for i, b := range solids {
 		m.buffers = append(m.buffers, b)
-		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices), b.thickness != nil})
+		m.Meshes = append(m.Meshes, meshInfo{parts[i].String(), len(b.positions) / 3, len(b.indices), b.thickness != nil, req.Lean && b.thickness != nil})
 	}
 	return nil
 }
@@ -170,16 +178,20 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 	m.Top = drawTop(j.neck, m.Elevation.Frets)
 	m.Handles = drawHandles(j.neck)
 	m.Section = drawSection(j.neck, req.X)
+	var with *neck.Neck
+	if req.With != "" {
+		with = e.judged(req.With).neck
+	}
 	if !req.Fine {
-		m.Numbers = numbers(export.ShapeHeadlines(j.neck))
+		m.Numbers = numbers(export.QuickHeadlines(j.neck), apart(export.QuickApart, j.neck, with))
 		return
 	}
 	for _, step := range []func(){
-		func() { m.Numbers = numbers(export.Headlines(j.neck)) },
+		func() { m.Numbers = numbers(export.Headlines(j.neck), apart(export.Apart, j.neck, with)) },
 		func() { m.Stations = drawStations(j.neck) },
 		func() {
-			set := e.bench(j.neck, j.problems)
-			m.Products, m.Bench, m.Pictures = productInfos(set), productWords(set), pictureInfos(set)
+			set := e.made(j)
+			m.Products, m.Bench, m.Pictures = productInfos(set.All()), productWords(set), pictureInfos(set.Pictures())
 		},
 	} {
 		if ctx.Err() != nil {
@@ -189,27 +201,44 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 	}
 }
 
-// drawnSolid returns the mesh to draw, and whether it is the fine one.
-func drawnSolid(ctx context.Context, n *neck.Neck, part neck.Part, fine bool) (*mesh.Mesh, bool, error) {
-	coarse, err := fretboard.Solid(n, part, coarseTolerance)
-	if err != nil || !fine || len(coarse.Faces) > manyFaces {
+// drawnSolid computes the mesh to draw. The fine one is not begun where the coarse
+// one has many triangles.
+func (j *judgement) drawnSolid(ctx context.Context, part neck.Part, fine bool) (*mesh.Mesh, bool, error) {
+	if !fine {
+		m, err := fretboard.Solid(j.neck, part, coarseTolerance)
+		return m, false, err
+	}
+	coarse, _, err := j.drawn(ctx, part, false)
+	if err != nil || len(coarse.Faces) > manyFaces {
 		return coarse, false, err
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, false, err
 	}
-	m, err := fretboard.Solid(n, part, fineTolerance)
+	m, err := fretboard.Solid(j.neck, part, fineTolerance)
 	return m, true, err
 }
 
-// numbers are what a builder looks at first.
-func numbers(headlines []export.Headline) []labelled {
+// numbers are what a builder looks at first, and by how much they differ from
+// another neck's, where there is one.
+func numbers(headlines []export.Headline, apart []string) []labelled {
 	var out []labelled
-	for _, h := range headlines {
-		key := strings.ReplaceAll(h.Name, " ", "-")
-		out = append(out, labelled{key, strings.ToUpper(h.Name[:1]) + h.Name[1:], h.Value})
+	for i, h := range headlines {
+		l := labelled{Key: strings.ReplaceAll(h.Name, " ", "-"), Label: strings.ToUpper(h.Name[:1]) + h.Name[1:], Text: h.Value}
+		if apart != nil {
+			l.Apart = apart[i]
+		}
+		out = append(out, l)
 	}
 	return out
+}
+
+// apart compares a neck with another one, if there is one.
+func apart(how func(a, b *neck.Neck) []string, n, with *neck.Neck) []string {
+	if with == nil {
+		return nil
+	}
+	return how(n, with)
 }
 
 // judgement is what reading and checking a text gave.
@@ -217,6 +246,8 @@ type judgement struct {
 	spec     *spec.Spec // nil where the text is no spec
 	neck     *neck.Neck // nil where it cannot be built
 	problems spec.Problems
+
+	work work // on the neck
 }
 
 // judge reads and checks a text. The neck, and what is made of it, has the shared
@@ -238,8 +269,9 @@ func judge(text string, shared *spec.Tools) *judgement {
 }
 
 // keptJudgements is how many texts are remembered: a page moves its section
-// plane through the same neck, and its ghost's, many times.
-const keptJudgements = 8
+// plane through the same neck, and its ghost's, many times, and goes back to the
+// neck that it began with.
+const keptJudgements = 16
 
 // judged returns the judgement of a text, from memory if it is there.
 func (e *Engine) judged(text string) *judgement {

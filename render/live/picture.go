@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"slices"
 
 	"neckloft/export/bench"
 )
@@ -15,9 +16,9 @@ type pictureInfo struct {
 	Type  string `json:"type"` // of the media
 }
 
-func pictureInfos(set *bench.Set) []pictureInfo {
+func pictureInfos(all []bench.Picture) []pictureInfo {
 	out := []pictureInfo{}
-	for _, p := range set.Pictures() {
+	for _, p := range all {
 		kind := "image/png"
 		if p.SVG {
 			kind = "image/svg+xml"
@@ -36,7 +37,15 @@ func (e *Engine) answerPicture(ctx context.Context, req *fileRequest) (any, erro
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	for _, p := range e.bench(j.neck, j.problems).Pictures() {
+	all := e.made(j).Pictures()
+	if !slices.ContainsFunc(all, func(p bench.Picture) bool { return p.Name == req.Name }) {
+		x, err := e.extra(ctx, req.Text)
+		if err != nil {
+			return nil, err
+		}
+		all = x.Pictures()
+	}
+	for _, p := range all {
 		if p.Name != req.Name {
 			continue
 		}

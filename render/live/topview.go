@@ -37,7 +37,7 @@ func drawTop(n *neck.Neck, frets []fret) *topDrawing {
 		t.Tuners = append(t.Tuners, circle{fine(p.X), fine(p.Y), fine(k.Hole / 2)})
 	}
 	for _, f := range frets {
-		var line []point
+		line := []point{} // of a fret that is only named, nothing
 		for _, p := range f.Line {
 			line = append(line, point{p[0], p[1]})
 		}

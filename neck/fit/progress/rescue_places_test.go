@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/bending"
 	"neckloft/neck/spec"
@@ -106,6 +107,7 @@ func TestRescueFindsAWay(t *testing.T) {
 
 // TestNoRescueNamesTheCause checks that a workpiece without a way out is told
 // by the low spot that is in the way, and not by another; or by all of them.
+// Without DRAWN=all it takes some of the cases.
 func TestNoRescueNamesTheCause(t *testing.T) {
 	n := demoNeck(t)
 	reason := func(low ...[3]float64) string {
@@ -124,6 +126,9 @@ func TestNoRescueNamesTheCause(t *testing.T) {
 	assert.NotContains(t, got, "nothing was read")
 	deep[0], deep[2] = 12, -9
 	assert.Contains(t, reason(deep), "Beyond fret 12 nothing was read: the low spot is taken to run out over 25 mm there")
+	if !drawn.All() {
+		return
+	}
 	assert.Contains(t, reason([3]float64{3, math.Pi / 4, -5}, [3]float64{9, 3 * math.Pi / 4, -5}), "the low spots at fret 3 and fret 9 together leave no depth")
 }
 

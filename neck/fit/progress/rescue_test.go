@@ -238,13 +238,18 @@ func TestFollowCoverByBruteForce(t *testing.T) {
 // of a piece with all its readings outside the target.
 //
 // Long, since its cases share what is set up first.
+// Without DRAWN=all it takes some of the cases.
 func TestFollowCoverBetween(t *testing.T) {
 	n := demoNeck(t)
 	rod := n.Spec().Rod
 	x := n.Spec().FretX(5)
 	sec := n.Section(x)
 	rng := rand.New(rand.NewPCG(41, 5))
-	for k := range 60 {
+	pieces := 60
+	if !drawn.All() {
+		pieces = 12
+	}
+	for k := range pieces {
 		// A larger neck, its readings at random directions; in half of the
 		// pieces some lie inside the target.
 		low := k%2 == 1
@@ -414,11 +419,13 @@ var lowSpots = map[string]func(fret, angle float64) float64{
 // TestRescue checks each condition on a new target by means of its own: inside
 // every reading by the section's own distance, inside the old target, cover by
 // the neck's own, and a spec that can be made and written.
+// Without DRAWN=all it takes some of the cases.
 func TestRescue(t *testing.T) {
 	n := demoNeck(t)
 	limit := n.Spec().Limits.Cover
 	old := surface(n)
-	for name, over := range lowSpots {
+	for _, name := range drawn.Keys(lowSpots, 2) {
+		over := lowSpots[name]
 		p := followed(t, n, carved(n, playing, over))
 		r, err := Rescue(p)
 		require.NoError(t, err, name)
@@ -450,12 +457,13 @@ func TestRescue(t *testing.T) {
 
 // TestRescueIsNearest checks by brute force that no other spec that meets the
 // conditions lies nearer: thousands of random ones about the one found.
+// Without DRAWN=all it takes some of the cases.
 func TestRescueIsNearest(t *testing.T) {
 	t.Parallel()
 	n := demoNeck(t)
 	old := surface(n)
 	rng := rand.New(rand.NewPCG(3, 3))
-	for _, name := range []string{"deep at fret 5", "bass shoulder at fret 5"} {
+	for _, name := range drawn.Some([]string{"deep at fret 5", "bass shoulder at fret 5"}, 1) {
 		p := followed(t, n, carved(n, playing, lowSpots[name]))
 		r, err := Rescue(p)
 		require.NoError(t, err)
@@ -463,7 +471,11 @@ func TestRescueIsNearest(t *testing.T) {
 		require.NoError(t, err)
 		best, _ := moved(old, surface(got))
 		tried := 0
-		for range 2000 {
+		cases, least := 500, 6
+		if drawn.All() {
+			cases, least = 2000, 25
+		}
+		for range cases {
 			s := *n.Spec()
 			s.Depth = append([]spec.DepthTarget(nil), s.Depth...)
 			s.Profile = append([]spec.ProfileStation(nil), s.Profile...)
@@ -502,7 +514,7 @@ func TestRescueIsNearest(t *testing.T) {
 			// The rescue keeps a hundredth inside, and rounds.
 			assert.Greater(t, rms, best-0.02, "%s: %+v %+v", name, s.Depth, s.Profile)
 		}
-		assert.Greater(t, tried, 25, name)
+		assert.Greater(t, tried, least, name)
 	}
 }
 
@@ -602,12 +614,16 @@ func BenchmarkRescue(b *testing.B) {
 // Cover, thickness towards the body and shoulders are looked at likewise.
 //
 // Long, since its cases share what is set up first.
+// Without DRAWN=all it takes some of the cases.
 func TestRescueInside(t *testing.T) {
 	t.Parallel()
 	n := demoNeck(t)
 	s := n.Spec()
 	saved, refused := 0, 0
 	for seed := range uint64(6) {
+		if seed > 1 && !drawn.All() {
+			break
+		}
 		rng := rand.New(rand.NewPCG(seed, 19))
 		// Left at six frets and nine angles: wood to come off, and a slip or
 		// two.
@@ -681,7 +697,10 @@ func TestRescueInside(t *testing.T) {
 		}
 	}
 	t.Logf("%d saved, %d refused", saved, refused)
-	assert.GreaterOrEqual(t, saved, 4)
+	if drawn.All() {
+		assert.GreaterOrEqual(t, saved, 4)
+	}
+	assert.Positive(t, saved)
 }
 
 // TestFollowGirth checks that a girth to come off is told as the even layer that
@@ -832,13 +851,14 @@ func TestRescueWidth(t *testing.T) {
 // TestRandomProgress follows and rescues workpieces of any make-up: what is
 // remains agrees with the target whatever was read, and a rescue is a neck inside
 // every reading, or none.
+// Without DRAWN=all it takes some of the cases.
 func TestRandomProgress(t *testing.T) {
 	t.Parallel()
 	n := demoNeck(t)
 	s := n.Spec()
-	rescued, runs := 0, uint64(8)
+	rescued, least, runs := 0, 0, uint64(3)
 	if drawn.All() {
-		runs = 16
+		least, runs = 3, 24
 	}
 	for seed := range runs {
 		rng := rand.New(rand.NewPCG(seed, 43))
@@ -881,5 +901,5 @@ func TestRandomProgress(t *testing.T) {
 			rescued++
 		}
 	}
-	assert.Greater(t, rescued, 1)
+	assert.Greater(t, rescued, least)
 }

@@ -8,19 +8,24 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/fit"
 	"neckloft/neck/spec"
 )
 
 // TestCoarseScan fits what other programs write of a neck: a mesh whose rows lie
-// far apart, with no point on a flat but at its edges.
+// far apart, with no point on a flat but at its edges. The finer ones only with all
+// cases.
 func TestCoarseScan(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		name      string
 		tolerance float64
 	}{{"heron", 0.02}, {"heron", 0.1}, {"lapwing", 0.02}} {
+		if c.tolerance < 0.1 && !drawn.All() {
+			continue
+		}
 		s, err := spec.ReadFile(filepath.Join("..", "..", "..", "testdata", "specs", c.name+".toml"))
 		require.NoError(t, err)
 		n, err := neck.New(s)

@@ -151,7 +151,7 @@ export class Alone {
         return said(f.hash === body.hash ? {} : f);
       }
     }
-    const hand = path === 'make' || path === 'picture' || (path === 'model' && body.fine) ? this.slow : this.quick;
+    const hand = path === 'make' || path === 'picture' || path === 'extra' || (path === 'model' && body.fine) ? this.slow : this.quick;
     return hand.ask(path, body, signal);
   }
 

@@ -1,6 +1,7 @@
 // Requests to the program that serves this page, or to the engine in it.
 
 import { Alone, isAlone } from './alone.js';
+import { Socket } from './socket.js';
 
 export const alone = isAlone() ? new Alone() : null;
 
@@ -69,8 +70,28 @@ async function fromEngine(path, body, signal) {
   return { json, arrayBuffer: () => data.buffer };
 }
 
+// What is asked while a hand moves goes through a socket where there is one.
+const socket = alone ? null : new Socket(() => token);
+const quick = new Set(['model', 'section', 'probe']);
+
+// fromSocket asks through the socket.
+async function fromSocket(path, body, signal) {
+  const { status, data, text } = await socket.ask(path, body, signal);
+  const json = () => JSON.parse(text());
+  if (status !== 200) throw new Refused(status, json());
+  return { json, arrayBuffer: () => data };
+}
+
 async function send(path, body, signal) {
   if (alone) return fromEngine(path, body, signal);
+  if (quick.has(path) && socket.open()) {
+    try {
+      return await fromSocket(path, body, signal);
+    } catch (error) {
+      if (error instanceof Refused || error.name === 'AbortError') throw error;
+      // The socket is gone: a request of its own tells what has become of the program.
+    }
+  }
   let answer;
   try {
     answer = await fetch('/api/' + path, {
@@ -106,7 +127,7 @@ export async function askModel(body, signal) {
     m.index = new Uint32Array(data, at, m.indices);
     at += 4 * m.indices;
     if (!m.thickness) continue;
-    m.thick = new Float32Array(data, at, m.vertices);
+    m[m.lean ? 'leans' : 'thick'] = new Float32Array(data, at, m.vertices);
     at += 4 * m.vertices;
   }
   return model;

@@ -79,7 +79,7 @@ export class Bench {
 
   // how says how a picture along the neck is drawn.
   how(pane) {
-    if (this.printing) return { window: this.shown.whole, stretched: true, small: false, box: { width: 760, height: 210 } };
+    if (this.printing) return { window: this.shown.whole, stretched: true, small: false, box: { width: 760, height: 168 } };
     const large = this.main === pane;
     if (this.hooks.held() && this.kept[pane]) return { ...this.kept[pane], held: true };
     this.kept[pane] = { window: this.shown[large ? this.partOf(pane) : 'whole'], stretched: !large || this.stretched, small: !large };

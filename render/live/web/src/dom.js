@@ -23,6 +23,22 @@ export function setWords(node, text) {
   if (node.textContent !== text) node.textContent = text;
 }
 
+// waits bars a button while something that it has started goes on, and leaves the
+// focus where it was: a button that is barred loses it.
+export async function waits(button, fn) {
+  const held = document.activeElement === button;
+  button.disabled = true;
+  button.dataset.busy = 'yes';
+  try {
+    return await fn();
+  } finally {
+    button.dataset.busy = '';
+    button.disabled = false;
+    const at = document.activeElement;
+    if (held && (!at || at === document.body || at.tagName === 'DIALOG')) button.focus({ preventScroll: true });
+  }
+}
+
 // sizeOf returns the size of an element as it was last laid out, and another
 // one where it is not shown. To ask the element itself would lay the page out
 // anew in the middle of a change.

@@ -12,7 +12,7 @@ export function drawElevation(e, x, ghost, how) {
   const holder = byId('side-drawing');
   const box = how.box ?? sizeOf(holder, 600, 160);
   let heights = within([...e.back, ...e.top], how.window, [0, Math.max(e.crown, 0)]);
-  if (ghost) heights = within([...ghost.back, [0, ghost.crown]], how.window, heights);
+  if (ghost) heights = within([...ghost.back, [Math.max(ghost.board[0], how.window[0]), ghost.crown]], how.window, heights);
   // So that the picture does not breathe with every move, and stays while a
   // handle is held.
   heights = [Math.floor(heights[0] - 1), Math.ceil(heights[1] + 1)];
@@ -20,7 +20,7 @@ export function drawElevation(e, x, ghost, how) {
   const f = frameOf(box, how.window, heights, how.stretched, how.small ? { head: 20, foot: 8 } : { head: 20, foot: 32 });
   const shape = (v) => line(f, [...v.back, ...[...v.top].reverse()], true);
   const channel = e.channels.map((c) => line(f, c)).join('') || 'M0 0';
-  const fixed = JSON.stringify([box, how.window, how.stretched, how.small, heights, e.crown, e.board, e.frets.map((v) => v.x), ghost ? ghost.back : 0]);
+  const fixed = JSON.stringify([box, how.window, how.stretched, how.small, heights, e.crown, e.board, e.frets.map((v) => v.x), ghost ? [ghost.back, ghost.crown, ghost.board] : 0]);
   if (drawn?.fixed === fixed && drawn.wood.isConnected) {
     drawn.wood.setAttribute('d', shape(e));
     drawn.channel.setAttribute('d', channel);
@@ -36,7 +36,10 @@ export function drawElevation(e, x, ghost, how) {
   const crown = [[e.board[0], 0], [e.board[0], e.crown], [e.board[1], e.crown], [e.board[1], 0]];
   drawing.append(svg('path', { class: 'board', d: line(f, crown, true) }));
   drawing.append(drawn.channel);
-  if (ghost) drawing.append(svg('path', { class: 'ghost', d: shape(ghost) }));
+  if (ghost) {
+    const [from, to] = ghost.board;
+    drawing.append(svg('path', { class: 'ghost', d: shape(ghost) }), svg('path', { class: 'ghost', d: line(f, [[from, ghost.glue], [from, ghost.crown], [to, ghost.crown], [to, ghost.glue]], true) }));
+  }
   drawn.plane = svg('g', { class: 'plane' },
     svg('line', { x1: 0, x2: 0, y1: 3, y2: box.height - (how.small ? 3 : 26) }),
     svg('path', { d: 'M-5 0h10l-5 8Z' }));

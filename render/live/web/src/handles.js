@@ -2,7 +2,7 @@
 // how they move for a change of their keys the engine says; here that is turned
 // into points of the picture, and back.
 
-import { byId, el, plain } from './dom.js';
+import { byId, el, plain, setWords, sizeOf } from './dom.js';
 
 // finest is the least way in px that a pointer goes for a step of a value. A
 // mouse has the handle under it, and with shift goes ten times finer. A finger
@@ -68,12 +68,12 @@ export class Handles {
     this.rebase(knob, axes);
     knob.axes = axes;
     const { node } = knob;
-    node.style.transform = `translate(${at[0].toFixed(1)}px, ${at[1].toFixed(1)}px)`;
-    knob.at = at;
     const [main] = axes;
     const turn = Math.atan2(main.px[1], main.px[0]) * 180 / Math.PI;
-    node.style.setProperty('--turn', `${turn.toFixed(0)}deg`);
-    node.classList.toggle('left', at[0] > layer.clientWidth * 0.6);
+    const style = `transform: translate(${at[0].toFixed(1)}px, ${at[1].toFixed(1)}px); --turn: ${turn.toFixed(0)}deg`;
+    if (knob.style !== style) node.style.cssText = knob.style = style;
+    knob.at = at;
+    node.classList.toggle('left', at[0] > sizeOf(layer, 600, 160).width * 0.6);
     node.classList.toggle('up', at[1] > 40);
     const words = (a) => `${plain(a.value)} ${a.unit}`.trim();
     const said = axes.map((a) => (axes.length > 1 ? `${a.label} ` : '') + words(a)).join(', ');
@@ -84,7 +84,7 @@ export class Handles {
     set('aria-valuetext', said);
     set('aria-label', main.name);
     set('aria-orientation', Math.abs(main.px[1]) > Math.abs(main.px[0]) ? 'vertical' : 'horizontal');
-    if (this.held?.knob !== knob) knob.says.textContent = `${main.name}: ${said}`;
+    if (this.held?.knob !== knob) setWords(knob.says, `${main.name}: ${said}`);
     node.classList.toggle('near', axes.some((a) => a.path === this.near));
     return knob;
   }

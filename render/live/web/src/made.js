@@ -1,14 +1,19 @@
-// Pictures of what will be made: plan, gauges on their bed, sheets, board. The one
-// that is looked at is drawn anew when the hand rests.
+// Pictures of what will be made: plan, gauges on their bed, sheets, board, jigs,
+// the set-up on a mill. The one that is looked at is drawn anew when the hand rests.
 
 import { byId, el, setWords } from './dom.js';
+import { words } from './extra.js';
+
+// extras are the tabs of what make does not write by itself.
+const extras = [{ name: 'jigs', title: 'Jigs' }, { name: 'mill', title: 'Mill' }];
 
 export class Made {
-  // hooks: askBytes(path, body, signal), text(), shown()
+  // hooks: askBytes(path, body, signal), text(), shown(), extra, download(name, button, only, file)
   constructor(hooks) {
     this.hooks = hooks;
     this.list = [];
     this.name = 'plan-1';
+    this.jig = '';
     this.drawn = ''; // which picture of which text is shown
     byId('made-image').onclick = (e) => e.target.classList.toggle('real');
   }
@@ -19,8 +24,9 @@ export class Made {
     if (now !== this.offered) {
       this.offered = now;
       this.list = list;
-      if (!list.some((p) => p.name === this.name)) this.name = list[0]?.name ?? '';
-      byId('made-names').replaceChildren(...list.map((p) => el('button', {
+      const all = [...list, ...extras];
+      if (!all.some((p) => p.name === this.name)) this.name = list[0]?.name ?? '';
+      byId('made-names').replaceChildren(...all.map((p) => el('button', {
         type: 'button', 'data-name': p.name, text: p.title,
         onclick: () => {
           this.name = p.name;
@@ -34,37 +40,86 @@ export class Made {
   // renew draws the picture, if it is looked at and another one.
   async renew() {
     for (const b of byId('made-names').children) b.setAttribute('aria-pressed', String(b.dataset.name === this.name));
+    if (!this.hooks.shown()) return;
     const text = this.hooks.text();
-    const p = this.list.find((x) => x.name === this.name);
-    const key = JSON.stringify([this.name, text]);
-    if (!this.hooks.shown() || !p || key === this.drawn || key === this.asked) return;
+    const key = JSON.stringify([this.name, this.jig, text]);
+    if (!this.list.length || key === this.drawn || key === this.asked) return;
     this.abort?.abort();
     const abort = new AbortController();
     this.abort = abort;
     this.asked = key;
     setWords(byId('made-state'), 'Drawing …');
     try {
+      const p = await this.picture(text);
+      if (this.abort !== abort) return;
       const data = await this.hooks.askBytes('picture', { name: p.name, text }, abort.signal);
       if (this.abort !== abort) return;
-      const image = byId('made-image');
-      const url = URL.createObjectURL(new Blob([data], { type: p.type }));
-      await new Promise((done) => {
-        image.onload = done;
-        image.onerror = done;
-        image.src = url;
-      });
-      URL.revokeObjectURL(this.url);
-      this.url = url;
-      image.alt = `${p.title}, as it will be made`;
-      image.className = image.naturalHeight > image.naturalWidth * 0.6 ? 'tall' : '';
-      this.drawn = key;
+      await this.put(p, data);
+      this.drawn = JSON.stringify([this.name, this.jig, text]);
       setWords(byId('made-state'), '');
     } catch (error) {
-      if (error.name === 'AbortError') return;
+      if (error.name === 'AbortError' || this.abort !== abort) return;
       setWords(byId('made-state'), error.message);
     } finally {
       if (this.asked === key) this.asked = '';
     }
+  }
+
+  // picture returns what is to be drawn: { name, title, type }, and of a jig the jig.
+  async picture(text) {
+    const of = this.list.find((x) => x.name === this.name);
+    if (of) return of;
+    const there = await this.hooks.extra.of(text);
+    if (this.name === 'mill') {
+      const mill = there.pictures.find((x) => x.name === 'mill');
+      if (!mill) throw new Error(there.products.find((x) => x.missing)?.missing ?? 'There is no set-up of this neck.');
+      return mill;
+    }
+    if (!there.jigs.length) throw new Error('This neck has no jigs.');
+    const chosen = there.jigs.find((j) => j.name === this.jig) ?? there.jigs.find((j) => j.cause) ?? there.jigs[0];
+    this.jig = chosen.name;
+    return { ...there.pictures.find((x) => x.name === chosen.name), jig: chosen, all: there.jigs, leftOut: there.leftOut };
+  }
+
+  // put shows a picture, and of a jig its words.
+  async put(p, data) {
+    const image = byId('made-image');
+    const url = URL.createObjectURL(new Blob([data], { type: p.type }));
+    await new Promise((done) => {
+      image.onload = done;
+      image.onerror = done;
+      image.src = url;
+    });
+    URL.revokeObjectURL(this.url);
+    this.url = url;
+    image.alt = p.jig ? `${p.title}: ${p.jig.what}` : `${p.title}, as it will be made`;
+    image.className = !p.jig && image.naturalHeight > image.naturalWidth * 0.6 ? 'tall' : '';
+    byId('made-picture').classList.toggle('jig', Boolean(p.jig));
+    this.jigs(p);
+    byId('made-words').hidden = !p.jig;
+    const now = JSON.stringify([p.jig, p.leftOut]);
+    if (!p.jig || byId('made-words').shown === now) return;
+    byId('made-words').shown = now;
+    byId('made-words').replaceChildren(...words(p.jig, this.hooks.download), ...p.leftOut.map((why) => el('p', { class: 'help', text: `Left out: ${why}.` })));
+  }
+
+  // jigs offers the jigs that there are, where one is shown.
+  jigs(p) {
+    const row = byId('made-jigs');
+    row.hidden = !p.jig;
+    if (!p.jig) return;
+    const now = JSON.stringify(p.all.map((j) => [j.name, j.cause]));
+    if (row.shown !== now) {
+      row.shown = now;
+      row.replaceChildren(...p.all.map((j) => el('button', {
+        type: 'button', 'data-name': j.name, text: j.title, class: j.cause ? '' : 'unasked',
+        onclick: () => {
+          this.jig = j.name;
+          this.renew();
+        },
+      })));
+    }
+    for (const b of row.children) b.setAttribute('aria-pressed', String(b.dataset.name === p.jig.name));
   }
 
   // stale says that the neck has changed since the picture.

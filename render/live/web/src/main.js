@@ -2,13 +2,15 @@
 // answers say what to draw.
 
 import { alone, ask, askBytes, askModel, askStart, onNewKey, Refused } from './api.js';
+import { Compare } from './compare.js';
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
 import * as drafts from './drafts.js';
-import { byId, el, onSize, setWords } from './dom.js';
+import { byId, el, onSize, setWords, waits } from './dom.js';
 import { plainLines, setKeepingPlace, withEndings } from './text.js';
 import { range } from './along.js';
 import { Bench } from './bench.js';
+import { Extra } from './extra.js';
 import { drawElevation, movePlane } from './elevation.js';
 import { Handles } from './handles.js';
 import { wireHints } from './hints.js';
@@ -33,7 +35,6 @@ const state = {
   model: null, // the last answer
   drawn: null, // the last answer with a neck
   products: null, // that can be made, as the last answer at rest has them
-  ghost: null, // { label, text, model, section }
 };
 
 let view = null;
@@ -41,6 +42,8 @@ let controls = null;
 let bench = null;
 let handles = null;
 let made = null;
+let extra = null;
+let compare = null;
 let measuring = null;
 const frames = {}; // of the pictures, for a pointer on them
 const history = new History(() => showHistory());
@@ -150,7 +153,7 @@ async function pump() {
     const epoch = work.epoch;
     const took = { since, asked: performance.now() };
     try {
-      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped() });
+      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), with: compare.ghost?.text });
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
       work.flying = [];
@@ -159,7 +162,7 @@ async function pump() {
           work.last = gesture;
           history.remember(before);
         }
-        setText(model.text);
+        setText(model.text, true);
       }
       show(model, took);
       release(model);
@@ -193,6 +196,7 @@ const unanswered = (error) => error instanceof Refused && [0, 403, 421, 503].inc
 // unheard says that the program does not answer, and what becomes of the work.
 function unheard(error) {
   clearTimeout(work.again);
+  showText();
   const barred = error.status === 403 || error.status === 421;
   if (!barred) work.again = setTimeout(() => { if (!work.busy) pump(); }, 2000);
   if (error.status === 503) return say(error.message, 'error'); // busy
@@ -224,13 +228,14 @@ function rest() {
   clearTimeout(work.idle);
   if (work.busy || work.dirty) return;
   work.idle = setTimeout(async () => {
+    showText();
     const epoch = work.epoch;
     const text = state.text;
     work.fine?.abort();
     const abort = new AbortController();
     work.fine = abort;
     try {
-      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped() }, abort.signal);
+      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped(), lean: striped(), with: compare.ghost?.text }, abort.signal);
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
       show(model);
     } catch (error) {
@@ -259,9 +264,11 @@ function replaceText(text, keep = true, edits = []) {
   refresh();
 }
 
-function setText(text) {
+// setText takes another text. In a move the box with it follows at rest: to lay
+// it out anew takes as long as a picture.
+function setText(text, moving) {
   state.text = text;
-  showText();
+  if (!moving || document.activeElement === byId('text')) showText();
   showFile();
 }
 
@@ -288,6 +295,7 @@ function takeText() {
 // --- showing a model
 
 const times = []; // of the last moves of a control, ms
+let first = 0; // when the first neck was seen, ms since the page was asked for
 
 // show shows an answer: first the picture, then all that stands around it.
 function show(model, took) {
@@ -303,6 +311,7 @@ function show(model, took) {
   // Of a move the large picture comes first, and alone: what lies under it and
   // around it follows when it is seen.
   const spaceFirst = !moved || bench.main === 'space';
+  if (model.ok && !first) requestAnimationFrame(() => soon(() => { first ||= performance.now(); }));
   if (model.ok && spaceFirst) showSpace(model);
   if (moved && spaceFirst) view?.draw();
   controls.show(model.values, model.problems);
@@ -328,12 +337,13 @@ function show(model, took) {
       showProducts(model.products, model.bench ?? []);
       state.products = model.products;
       made.offer(model.pictures);
+      extra.list();
     } else {
       barProducts();
       made.stale();
     }
     document.body.classList.toggle('coarse', !model.stations);
-    if (state.ghost) ghostSection();
+    followGhost();
   };
   fitPlane();
   if (!moved) return rest();
@@ -352,6 +362,9 @@ const drawers = { side: () => drawSide(), top: () => drawAbove(), section: () =>
 // mapped says that the view in space shows how thick the neck is.
 const mapped = () => view?.look3d === 'thickness';
 
+// striped says that the neck lies in the light of striped lamps.
+const striped = () => view?.look3d === 'stripes' || view?.look3d === 'across';
+
 function showRamp() {
   byId('ramp').hidden = !mapped() || !view.span;
   if (byId('ramp').hidden) return;
@@ -359,13 +372,25 @@ function showRamp() {
   const words = (mm) => (inch ? `${(mm / controls.mmPerInch).toFixed(2)} in` : `${mm.toFixed(1)} mm`);
   setWords(byId('ramp-low'), words(view.span[0]));
   setWords(byId('ramp-high'), words(view.span[1]));
+  // The lines of equal thickness.
+  view.lines(inch ? 0.05 * controls.mmPerInch : 1);
+  setWords(byId('ramp-lines'), inch ? 'lines 0.05 in apart' : 'lines 1 mm apart');
 }
 
 function showSpace(model) {
   view?.setMeshes(model.meshes);
   showRamp();
-  view?.setElevation(model.elevation, state.ghost?.model.elevation);
+  view?.setElevation(model.elevation, compare.side());
   view?.setSection(model.section);
+}
+
+// soon calls back in a turn of its own, without the pause that a timer makes.
+const turn = new MessageChannel();
+const turns = [];
+turn.port1.onmessage = () => turns.shift()?.();
+function soon(go) {
+  turns.push(go);
+  turn.port2.postMessage(0);
 }
 
 // later is what follows when a move's picture is seen; of two the newer counts.
@@ -379,12 +404,13 @@ function afterwards(go) {
     later.go = null;
     now?.();
   };
-  later.timer = document.hidden ? setTimeout(run) : requestAnimationFrame(() => setTimeout(run));
+  later.timer = document.hidden ? setTimeout(run) : requestAnimationFrame(() => soon(run));
 }
 
 // measure keeps how long a move's picture took from the move until it was drawn:
 // waiting for the browser's own turn and for the answer before, the answer, and
-// the drawing; and until the frame with which it is seen.
+// the drawing; until the frame with which it is seen begins; and until that frame
+// is put together, which is what the foot of the page tells.
 function measure(took, ready) {
   if (document.documentElement.dataset.measure) view?.finish();
   took.drawn = performance.now();
@@ -394,7 +420,10 @@ function measure(took, ready) {
   took.all = took.drawn - took.since;
   requestAnimationFrame(() => {
     took.frame = performance.now() - took.since;
-    setWords(byId('latency'), `Last move seen after ${took.frame.toFixed(0)} ms`);
+    soon(() => {
+      took.seen = performance.now() - took.since;
+      setWords(byId('latency'), `Last move seen after ${took.seen.toFixed(0)} ms`);
+    });
   });
   times.push(took);
   if (times.length > 1000) times.shift();
@@ -471,15 +500,16 @@ function showNumbers(model) {
   const keys = model.numbers.map((n) => n.key);
   const there = [...list.children].map((d) => d.dataset.key);
   const same = keys.every((k, i) => k === there[i]) && (!model.stations || keys.length === there.length);
-  if (!same) list.replaceChildren(...keys.map((k) => el('div', { 'data-key': k }, el('dt'), el('dd', {}, el('strong'), el('span')))));
+  if (!same) list.replaceChildren(...keys.map((k) => el('div', { 'data-key': k }, el('dt'), el('dd', {}, el('strong'), el('em', { class: 'apart' }), el('span')))));
   [...list.children].forEach((row, i) => {
     const n = model.numbers[i];
     row.classList.toggle('old', !n);
     if (!n) return;
     // "18.2 mm at fret 3": the number stands out, the rest is small.
-    const m = /^([-\d.]+ (?:mm|in|g))(.*)$/.exec(n.text) ?? ['', '', n.text];
+    const m = /^((?:EI )?[-\d.]+ (?:mm|in|g|N m²))(.*)$/.exec(n.text) ?? ['', '', n.text];
     setWords(row.firstChild, n.label);
     setWords(row.querySelector('strong'), m[1]);
+    setWords(row.querySelector('em'), n.apart ?? '');
     setWords(row.querySelector('span'), m[2]);
     row.classList.toggle('low', below && n.key === 'least-cover');
   });
@@ -522,7 +552,8 @@ function showProducts(products, words) {
 // barProducts lets be made only what can be.
 function barProducts() {
   for (const b of byId('products').querySelectorAll('button')) {
-    b.disabled = !state.model?.ok || b.dataset.missing === 'yes' || b.dataset.busy === 'yes';
+    const off = !state.model?.ok || b.dataset.missing === 'yes' || b.dataset.busy === 'yes';
+    if (b.disabled !== off) b.disabled = off;
   }
 }
 
@@ -543,13 +574,13 @@ const along = (f, part) => ([x, y, z]) => (f.has(x) ? [f.x(x), f.y(part === 'y' 
 
 function drawSide() {
   const e = state.drawn.elevation;
-  const f = drawElevation(e, state.x, state.ghost?.model.elevation, bench.how('side'));
+  const f = drawElevation(e, state.x, compare.side(), bench.how('side'));
   frames.side = f;
   handles.show('side', state.drawn.handles, along(f, 'z'), bench.main === 'side');
 }
 
 function drawAbove() {
-  const f = drawTop(state.drawn.top, state.drawn.elevation, state.x, state.ghost?.model.top, bench.how('top'));
+  const f = drawTop(state.drawn.top, state.drawn.elevation, state.x, compare.top(), bench.how('top'));
   frames.top = f;
   handles.show('top', state.drawn.handles, along(f, 'y'), bench.main === 'top');
 }
@@ -567,9 +598,8 @@ function drawCut() {
   state.x = s.x;
   movePlane(s.x);
   moveTopPlane(s.x);
-  const g = state.ghost?.section;
-  const f = drawSection(s, state.drawn.elevation, g && Math.abs(g.x - s.x) < 0.05 ? g : null, state.model.values?.units, {
-    small: bench.main !== 'section' && !bench.printing, held: Boolean(handles.held), box: bench.printing ? { width: 420, height: 260 } : undefined,
+  const f = drawSection(s, state.drawn.elevation, compare.section(), state.model.values?.units, {
+    small: bench.main !== 'section' && !bench.printing, held: Boolean(handles.held), box: bench.printing ? { width: 420, height: 225 } : undefined,
   });
   frames.section = f;
   handles.show('section', s.handles, ([, y, z]) => [f.x(y), f.y(z)], bench.main === 'section');
@@ -592,12 +622,13 @@ async function moveTo(x) {
     const at = plane.x;
     plane.x = null;
     try {
-      const section = await ask('section', { text: state.drawn.text, x: at });
+      const [section, ghost] = await Promise.all([ask('section', { text: state.drawn.text, x: at }), compare.fetch(at)]);
       if (plane.x === null) {
         state.section = section;
+        compare.take(ghost);
         view?.setSection(section);
-        drawCut();
-        ghostSection();
+        if (compare.ghost) compareDrawn();
+        else drawCut();
       }
     } catch (error) {
       say(error.message, 'error');
@@ -664,43 +695,30 @@ function follow(holder, event, move, end) {
 
 // --- the ghost
 
-async function setGhost(label, text) {
-  try {
-    const model = await askModel({ text, edits: [], x: state.x, fine: false });
-    if (!model.ok) {
-      say(`${label} has errors and cannot be shown: ${model.problems.find((p) => !p.warning)?.message ?? ''}`, 'error');
-      byId('ghost').value = '';
-      return;
-    }
-    state.ghost = { label, text, model, section: model.section };
-    view?.setMeshes(model.meshes, 'ghost-');
-    byId('ghost-name').textContent = `In blue: ${label}`;
-    byId('ghost-words').textContent = `Dashed, here and in the section: ${label}, with its nut at the same place; so the section compares at equal x, not at equal frets.`;
-    fitGhost();
-  } catch (error) {
-    say(error.message, 'error');
-  }
+// followGhost lays the ghost flush at the section anew.
+async function followGhost() {
+  if (await compare.follow()) compareDrawn();
 }
 
-function clearGhost() {
-  state.ghost = null;
-  view?.clearGhost();
-  byId('ghost-name').textContent = '';
-  byId('ghost-words').textContent = '';
-  fitGhost();
-}
-
-// fitGhost draws anew, with room for the ghost.
-function fitGhost() {
+// redrawGhost draws anew, with room for the ghost.
+function redrawGhost() {
   if (!state.drawn) return;
-  view?.setElevation(state.drawn.elevation, state.ghost?.model.elevation);
+  view?.setElevation(state.drawn.elevation, compare.side());
   redraw();
+}
+
+// compareDrawn draws what shows the ghost.
+function compareDrawn() {
+  if (!state.drawn) return;
+  drawSide();
+  drawAbove();
+  drawCut();
 }
 
 // fitPlane lets the slider of the section plane reach over what is drawn.
 function fitPlane() {
   const { elevation } = state.drawn;
-  const ghost = state.ghost?.model.elevation;
+  const ghost = compare.side();
   bench.fit(elevation, ghost, state.model.values?.['heel.start']?.mm);
   const along = bench.main === 'side' || bench.main === 'top';
   const [from, to] = along ? bench.how(bench.main).window : range(elevation, ghost);
@@ -708,34 +726,6 @@ function fitPlane() {
   slider.min = from;
   slider.max = to;
   if (document.activeElement !== slider) slider.value = state.x;
-}
-
-async function ghostSection() {
-  const ghost = state.ghost;
-  if (!ghost || (ghost.section && Math.abs(ghost.section.x - state.x) < 1e-6) || ghost.busy) return;
-  ghost.busy = true;
-  try {
-    ghost.section = await ask('section', { text: ghost.text, x: state.x });
-    if (state.ghost === ghost) drawCut();
-  } catch { /* the neck itself says what is wrong */ } finally {
-    ghost.busy = false;
-  }
-}
-
-async function chooseGhost(value) {
-  if (value === '') clearGhost();
-  else if (value === 'now') {
-    await setGhost('as it was when you chose this', state.text);
-  } else if (value === 'saved') await setGhost('the file as saved', state.saved);
-  else {
-    try {
-      const f = await ask('open', { name: value.slice(2) });
-      await setGhost(f.name, f.text);
-    } catch (error) {
-      say(error.message, 'error');
-      byId('ghost').value = '';
-    }
-  }
 }
 
 // --- files
@@ -786,9 +776,9 @@ function offerDraft() {
 
 function showFile() {
   draft();
-  byId('file-name').textContent = state.name || 'no file yet';
+  setWords(byId('file-name'), state.name || 'no file yet');
   const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
-  byId('file-state').textContent = words;
+  setWords(byId('file-state'), words);
   document.body.classList.toggle('unsaved', changed());
   bar(byId('save'), Boolean(state.name) && !changed() && !state.theirs && state.hash !== '');
 }
@@ -802,11 +792,11 @@ function showHistory() {
 // does nothing, until it is left.
 function bar(button, off) {
   const held = off && document.activeElement === button;
-  button.disabled = off && !held;
+  if (button.disabled !== (off && !held)) button.disabled = off && !held;
   if (held) {
     button.setAttribute('aria-disabled', 'true');
     button.addEventListener('blur', () => { showFile(); showHistory(); }, { once: true });
-  } else button.removeAttribute('aria-disabled');
+  } else if (button.hasAttribute('aria-disabled')) button.removeAttribute('aria-disabled');
 }
 
 function adopt(file) {
@@ -972,11 +962,7 @@ async function names() {
   } catch {
     return undefined;
   }
-  const ghost = byId('ghost');
-  const was = ghost.value;
-  ghost.replaceChildren(el('option', { value: '', text: 'nothing' }), el('option', { value: 'now', text: 'the neck as it is now' }),
-    el('option', { value: 'saved', text: 'the file as saved' }), ...list.map((n) => el('option', { value: 'f:' + n, text: n })));
-  ghost.value = was;
+  compare.offer(list);
   return list;
 }
 
@@ -1035,24 +1021,25 @@ function changedOnDisk(file) {
   }
 }
 
-async function download(name, button) {
-  button.disabled = true;
-  button.dataset.busy = 'yes';
+// download makes a file, or of all of them only some, and hands it out.
+async function download(name, button, only = [], as = '') {
   const label = button.textContent;
   button.textContent = label + ' …';
-  try {
-    takeText();
-    await settled();
-    const data = await askBytes('make', { name, text: state.text });
-    const base = state.name.replace(/\.toml$/i, '') || 'neck';
-    handOut(new Blob([data]), name === 'all.zip' ? `${base}.zip` : name);
-    const warned = /^(plan\.|all\.)/.test(name) ? byId('bench').textContent : '';
-    say(`${name} is made. ${warned}`, warned ? 'error' : 'note');
-  } catch (error) {
-    say(error.message, 'error');
-  }
+  await waits(button, async () => {
+    try {
+      takeText();
+      await settled();
+      const data = await askBytes('make', { name, text: state.text, only });
+      const base = state.name.replace(/\.toml$/i, '') || 'neck';
+      const file = as || (name === 'all.zip' ? `${base}.zip` : name);
+      handOut(new Blob([data]), file);
+      const warned = /^(plan\.|all\.)/.test(name) && !as ? byId('bench').textContent : '';
+      say(`${file} is made. ${warned}`, warned ? 'error' : 'note');
+    } catch (error) {
+      say(error.message, 'error');
+    }
+  });
   button.textContent = label;
-  button.dataset.busy = '';
   barProducts();
 }
 
@@ -1096,7 +1083,6 @@ function wire() {
   };
   if (alone) wireAlone();
   byId('ghost').onfocus = names;
-  byId('ghost').onchange = (e) => chooseGhost(e.target.value);
   byId('theme').onchange = (e) => {
     theme(e.target.value);
     // For every run of the program, whatever its port.
@@ -1134,11 +1120,11 @@ function wire() {
       await settled();
       return state.text;
     },
-    stem: () => state.name.replace(/\.toml$/i, '') || 'neck', handOut, words: () => byId('bench').textContent,
+    stem: () => state.name.replace(/\.toml$/i, '') || 'neck', handOut, words: () => byId('bench').textContent, extra,
   });
-  byId('to-make').onclick = () => {
+  byId('to-make').onclick = byId('to-make-here').onclick = () => {
     if (!state.model?.ok || !state.products) return say('Nothing can be made before the spec is put right.', 'error');
-    make.open(state.products);
+    make.open(state.products, state.text);
   };
   const wide = matchMedia('(min-width: 1300px)');
   const menu = () => {
@@ -1177,10 +1163,11 @@ function wire() {
   byId('dress').onchange = (e) => {
     view?.dress(e.target.value);
     showRamp();
-    if (mapped()) refresh();
+    if (mapped() || striped()) refresh();
   };
   byId('text-part').ontoggle = showText;
   const text = byId('text');
+  text.onfocus = showText;
   text.oninput = () => {
     typed.pending = true;
     clearTimeout(typed.timer);
@@ -1252,6 +1239,7 @@ function plainKey(e) {
   if (e.key === '?') byId('keys').showModal();
   else if (e.key === '/') byId('find').focus();
   else if (panes[e.key]) bench.show(panes[e.key]);
+  else if (e.key === 'm') measuring.turn(!measuring.on, true);
   else return;
   e.preventDefault();
 }
@@ -1315,7 +1303,13 @@ async function begin() {
     frame: (pane) => frames[pane], hit: (e) => view?.hit(e) ?? null, project: (at) => view.project(at),
     corners, probe, x: () => state.x, main: () => bench.main, unit: () => state.model?.values?.units ?? 'mm', mmPerInch: () => controls.mmPerInch,
   });
-  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made' });
+  compare = new Compare({
+    model: (text) => askModel({ text, edits: [], x: state.x, fine: false }), section: (text, x, unit) => ask('section', { text, x, unit }), open: (name) => ask('open', { name }),
+    drawn: () => state.drawn, section0: () => state.section, unit: () => state.model?.values?.units, text: () => state.text, saved: () => state.saved,
+    view: () => view, say, redraw: redrawGhost, renumber: () => { if (state.model?.ok) refresh(); },
+  });
+  extra = new Extra({ ask, text: () => state.text, download });
+  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made', extra, download });
   handles = new Handles({
     edit, gestureEnd, released: redraw, gesture: () => ++controls.gesture, about: (a) => controls.about(a),
     ready: () => reading.done && Boolean(state.model?.values),
@@ -1353,9 +1347,10 @@ async function begin() {
 // What a test may look at.
 window.neckloft = {
   times,
+  get first() { return first; },
   // made returns a file for the bench in base 64.
-  async made(name) {
-    const data = new Uint8Array(await askBytes('make', { name, text: state.text }));
+  async made(name, only = []) {
+    const data = new Uint8Array(await askBytes('make', { name, text: state.text, only }));
     let text = '';
     for (let i = 0; i < data.length; i += 8192) text += String.fromCharCode(...data.subarray(i, i + 8192));
     return btoa(text);
@@ -1365,7 +1360,7 @@ window.neckloft = {
   get x() { return state.x; },
   get main() { return bench.main; },
   get values() { return state.model?.values ?? {}; },
-  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !later.go && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !compare.busy && !later.go && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };
 
 begin();

@@ -1,53 +1,76 @@
 // The choice of files to make for the bench, and what is printed.
 
-import { byId, el, setWords } from './dom.js';
+import { byId, el, setWords, waits } from './dom.js';
+import { jig } from './extra.js';
 
 export class Make {
-  // hooks: bytes(body), ready(), stem(), handOut(blob, name), words()
+  // hooks: bytes(body), ready(), stem(), handOut(blob, name), words(), extra
   constructor(hooks) {
     this.hooks = hooks;
-    this.left = new Set(); // names of files that are not wanted
+    this.left = new Set(); // names of make's files that are not wanted
+    this.more = new Set(); // names of others that are
     byId('make-all').onclick = () => this.tick(true);
     byId('make-none').onclick = () => this.tick(false);
     byId('make-go').onclick = () => this.go();
   }
 
-  open(products) {
+  open(products, text) {
     setWords(byId('make-words'), this.hooks.words() || 'From the spec as it is on this page, the same as neckloft make writes.');
     setWords(byId('make-state'), '');
-    byId('make-list').replaceChildren(...products.map((p) => {
-      const id = 'make-' + p.name;
-      const pdf = /\.pdf$/.test(p.name) && !p.missing;
-      return el('li', {},
-        el('input', { type: 'checkbox', id, 'data-name': p.name, disabled: Boolean(p.missing), onchange: (e) => (e.target.checked ? this.left.delete(p.name) : this.left.add(p.name)) }),
-        el('label', { for: id, text: p.name }),
-        el('span', {}, p.missing ? el('strong', { text: 'Not made: ' }) : p.refused ? el('strong', { text: 'Refused, do not cut by it: ' }) : null, p.missing || p.what),
-        pdf ? el('button', { type: 'button', text: 'Print …', 'aria-label': `Print ${p.name}`, onclick: (e) => this.print(p.name, e.currentTarget) }) : null);
-    }));
-    for (const box of this.boxes()) box.checked = !box.disabled && !this.left.has(box.dataset.name);
+    byId('make-list').replaceChildren(...products.map((p) => this.row(p, !this.left.has(p.name), (on) => (on ? this.left.delete(p.name) : this.left.add(p.name)))));
     byId('make').showModal();
+    this.others(text);
+  }
+
+  // row is a file to choose.
+  row(p, on, take) {
+    const id = 'make-' + p.name;
+    const pdf = /\.pdf$/.test(p.name) && !p.missing;
+    const box = el('input', { type: 'checkbox', id, 'data-name': p.name, disabled: Boolean(p.missing), onchange: (e) => take(e.target.checked) });
+    box.checked = on && !p.missing;
+    box.take = take;
+    return el('li', {}, box,
+      el('label', { for: id, text: p.label ?? p.name }),
+      el('span', {}, p.missing ? el('strong', { text: 'Not made: ' }) : p.refused ? el('strong', { text: 'Refused, do not cut by it: ' }) : null, p.missing || p.what),
+      pdf ? el('button', { type: 'button', text: 'Print …', 'aria-label': `Print ${p.name}`, onclick: (e) => this.print(p.name, e.currentTarget) }) : null);
+  }
+
+  // others adds what make does not write, which is not chosen at first.
+  async others(text) {
+    const list = byId('make-list');
+    const heading = el('li', { class: 'heading-line' }, el('strong', { text: 'Jigs and the mill' }), el('span', { text: 'Working them out …' }));
+    list.append(heading);
+    let all = [];
+    try {
+      all = await this.hooks.extra.names(text);
+      setWords(heading.lastChild, 'Not among the files of make; a jig comes as a folder of its solids, sheet and picture.');
+    } catch (error) {
+      setWords(heading.lastChild, error.message);
+    }
+    if (heading.parentElement !== list) return; // opened anew
+    heading.after(...all.map((p) => this.row(p, this.more.has(p.name), (on) => (on ? this.more.add(p.name) : this.more.delete(p.name)))));
   }
 
   boxes() { return [...byId('make-list').querySelectorAll('input')]; }
 
+  // tick chooses all that make writes, or nothing at all.
   tick(on) {
     for (const box of this.boxes()) {
-      if (box.disabled) continue;
+      if (box.disabled || (on && box.closest('.heading-line ~ li'))) continue;
       box.checked = on;
-      if (on) this.left.delete(box.dataset.name);
-      else this.left.add(box.dataset.name);
+      box.take(on);
     }
   }
 
   async work(button, fn) {
-    button.disabled = true;
     setWords(byId('make-state'), 'Working …');
-    try {
-      setWords(byId('make-state'), await fn());
-    } catch (error) {
-      setWords(byId('make-state'), error.message);
-    }
-    button.disabled = false;
+    await waits(button, async () => {
+      try {
+        setWords(byId('make-state'), await fn());
+      } catch (error) {
+        setWords(byId('make-state'), error.message);
+      }
+    });
   }
 
   go() {
@@ -55,11 +78,13 @@ export class Make {
     return this.work(byId('make-go'), async () => {
       if (!chosen.length) return 'Nothing is chosen.';
       const text = await this.hooks.ready();
-      const one = chosen.length === 1;
+      const one = chosen.length === 1 && !jig(chosen[0]);
       const data = await this.hooks.bytes({ name: one ? chosen[0] : 'all.zip', text, only: one ? [] : chosen });
       const name = one ? chosen[0] : `${this.hooks.stem()}.zip`;
       this.hooks.handOut(new Blob([data]), name);
-      return `${name} is made${one ? '' : `, with ${chosen.length} files`}.`;
+      const jigs = chosen.filter(jig).length;
+      const parts = [chosen.length - jigs && counted(chosen.length - jigs, 'file'), jigs && counted(jigs, 'jig')].filter(Boolean).join(' and ');
+      return `${name} is made${one ? '' : `, with ${parts}`}.`;
     });
   }
 
@@ -75,3 +100,5 @@ export class Make {
     });
   }
 }
+
+const counted = (n, one) => `${n} ${one}${n === 1 ? '' : 's'}`;

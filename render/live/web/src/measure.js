@@ -14,7 +14,10 @@ export class Measure {
     this.points = [];
     this.pane = '';
     this.on = false;
-    byId('measure').onclick = () => this.turn(!this.on);
+    byId('measure').onclick = (e) => this.turn(!this.on, e.detail === 0);
+    byId('cross').onkeydown = (e) => this.key(e);
+    byId('cross').onblur = () => { if (this.on) byId('cross').classList.add('left'); };
+    byId('cross').onfocus = () => byId('cross').classList.remove('left');
     for (const pane of Object.keys(parts)) {
       const holder = pane === 'space' ? byId('view') : byId(`${pane}-drawing`);
       // Before the listeners that move the section or turn the view.
@@ -23,17 +26,67 @@ export class Measure {
       holder.addEventListener('pointerleave', () => this.quiet());
     }
     document.addEventListener('keydown', (e) => {
-      if (e.key === 'Escape' && this.on && !document.querySelector('dialog[open]')) this.turn(false);
+      if (e.key !== 'Escape' || !this.on || document.querySelector('dialog[open]')) return;
+      this.turn(false);
+      if (document.activeElement === document.body) byId('measure').focus();
     });
   }
 
-  turn(on) {
+  turn(on, byKey) {
     this.on = on;
     this.points = [];
+    this.cross(on && byKey);
     byId('measure').setAttribute('aria-pressed', String(on));
     byId('bench-area').classList.toggle('measuring', on);
     setWords(byId('read'), on ? 'Press two points of a picture' : '');
     this.draw();
+  }
+
+  // cross shows or hides the cross that keys move over the large picture. It begins in
+  // the middle.
+  cross(on) {
+    const cross = byId('cross');
+    cross.hidden = !on;
+    if (!on) return;
+    const holder = this.holder(this.hooks.main());
+    if (!holder) return;
+    if (cross.parentElement !== holder) holder.append(cross);
+    const { width, height } = holder.getBoundingClientRect();
+    this.put(width / 2, height / 2);
+    cross.focus({ preventScroll: true });
+  }
+
+  holder(pane) {
+    return pane === 'space' ? byId('view').parentElement : byId(`${pane}-drawing`)?.parentElement;
+  }
+
+  put(x, y) {
+    this.at0 = [x, y];
+    byId('cross').style.left = `${x}px`;
+    byId('cross').style.top = `${y}px`;
+  }
+
+  // key moves the cross, a point of the screen at a time and with Shift ten, and sets
+  // a point. What lies under it is read when the keys rest.
+  key(e) {
+    const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[e.key];
+    const pane = this.hooks.main();
+    const box = this.holder(pane).getBoundingClientRect();
+    if (way) {
+      const far = e.shiftKey ? 10 : 1;
+      const held = (v, most) => Math.max(0, Math.min(most, v));
+      this.put(held(this.at0[0] + far * way[0], box.width), held(this.at0[1] + far * way[1], box.height));
+    } else if (e.key !== 'Enter' && e.key !== ' ') return;
+    e.preventDefault();
+    e.stopPropagation();
+    const place = { clientX: box.left + this.at0[0], clientY: box.top + this.at0[1] };
+    if (!way) return this.set(pane, place);
+    clearTimeout(this.timer);
+    this.timer = setTimeout(async () => {
+      const at = this.at(pane, place);
+      const words = at && await this.said(pane, at);
+      if (this.on && words && this.points.length !== 2) setWords(byId('read'), words);
+    }, 250);
   }
 
   // at returns the place in mm that a pointer shows, or null.
@@ -59,17 +112,37 @@ export class Measure {
     if (!this.on || e.button || e.target.closest('button, .knob')) return;
     e.preventDefault();
     e.stopPropagation();
+    this.set(pane, e);
+  }
+
+  // set takes the point that is pointed at.
+  set(pane, e) {
     const at = this.at(pane, e);
     if (!at) return;
     if (this.pane !== pane || this.points.length === 2) this.points = [];
     this.pane = pane;
     this.points.push(at);
     this.draw();
-    if (this.points.length < 2) return setWords(byId('read'), 'And the second point');
+    if (this.points.length < 2) return this.first(pane, at);
     const [a, b] = this.points;
     const d = parts[pane].map((k) => b[k] - a[k]);
     const names = ['along', 'across', 'up'];
     setWords(byId('read'), `${this.length(Math.hypot(...d))} apart: ` + parts[pane].map((k, i) => `${this.length(Math.abs(d[i]))} ${names[k]}`).join(', '));
+  }
+
+  // first reads the neck at the first point, which is all that a finger can do to
+  // read it.
+  async first(pane, at) {
+    const words = 'And the second point';
+    setWords(byId('read'), words);
+    const said = await this.said(pane, at);
+    if (said && this.on && this.points.length === 1) setWords(byId('read'), `${said}. ${words}`);
+  }
+
+  // said reads the neck at a place.
+  async said(pane, at) {
+    const there = await this.hooks.probe(at[0], pane === 'side' ? null : at[1]);
+    return there?.where ? `${there.where}: ${there.thickness}${there.cover ? `, cover ${there.cover}` : ''}` : '';
   }
 
   length(mm) {
@@ -83,7 +156,7 @@ export class Measure {
     layer.replaceChildren();
     layer.toggleAttribute('hidden', !this.points.length || this.hooks.main() !== this.pane);
     if (layer.hasAttribute('hidden')) return;
-    const holder = this.pane === 'space' ? byId('view').parentElement : byId(`${this.pane}-drawing`).parentElement;
+    const holder = this.holder(this.pane);
     if (layer.parentElement !== holder) holder.append(layer);
     const f = this.hooks.frame(this.pane);
     const dots = this.points.map((p) => (this.pane === 'space' ? this.hooks.project(p) : f.px(parts[this.pane].map((k) => p[k])))).filter(Boolean);
@@ -94,14 +167,13 @@ export class Measure {
   // hover reads what is under the pointer when it rests.
   hover(pane, e) {
     clearTimeout(this.timer);
-    if (this.on || e.buttons || e.pointerType === 'touch' || pane === 'section') return;
+    if (this.on || e.buttons || e.pointerType === 'touch') return;
     const { clientX, clientY, target } = e;
     this.timer = setTimeout(async () => {
       const at = this.at(pane, { clientX, clientY, target });
       if (!at) return this.quiet();
-      const said = await this.hooks.probe(at[0], pane === 'side' ? null : at[1]);
-      if (this.on) return;
-      setWords(byId('read'), said?.where ? `${said.where}: ${said.thickness}${said.cover ? `, cover ${said.cover}` : ''}` : '');
+      const said = await this.said(pane, at);
+      if (!this.on) setWords(byId('read'), said);
     }, 120);
   }
 

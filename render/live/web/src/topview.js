@@ -15,7 +15,7 @@ export function drawTop(t, e, x, ghost, how) {
   heights = [Math.floor(heights[0] - 1), Math.ceil(heights[1] + 1)];
   if (how.held && drawn?.heights) ({ heights } = drawn);
   const f = frameOf(box, how.window, heights, how.stretched, how.small ? { head: 20, foot: 8 } : { head: 20, foot: 32 });
-  const fixed = JSON.stringify([box, how.window, how.stretched, how.small, heights, e.frets.length, ghost ? ghost.wood : 0, t.sides]);
+  const fixed = JSON.stringify([box, how.window, how.stretched, how.small, heights, e.frets.length, ghost ? [ghost.wood, ghost.board] : 0, t.sides]);
   if (drawn?.fixed !== fixed || !drawn.wood.isConnected) {
     drawn = { fixed, heights, wood: svg('path', { class: 'wood' }), board: svg('path', { class: 'board' }), frets: svg('path', { class: 'fret' }), channels: svg('path', { class: 'hidden-line' }), holes: svg('path', { class: 'hole' }) };
     const drawing = svg('svg', { viewBox: `0 0 ${box.width} ${box.height}`, width: box.width, height: box.height, role: 'img' });

@@ -38,9 +38,15 @@ const surface = {
     varying vec3 n;
     varying vec3 eye;
     varying vec3 at;
+    varying vec3 along;
+    attribute float lean; // of the exact surface, 2 where it is not known
+    uniform float leaning;
     void main() {
+      along = normalize((modelViewMatrix * vec4(1.0, 0.0, 0.0, 0.0)).xyz);
       vec4 p = modelViewMatrix * vec4(position, 1.0);
-      n = normalMatrix * normal;
+      vec3 exact = normal;
+      if (leaning > 0.5 && abs(lean) < 1.0) exact = vec3(lean, normalize(normal.yz) * sqrt(1.0 - lean * lean));
+      n = normalMatrix * exact;
       eye = p.xyz;
       at = position;
       gl_Position = projectionMatrix * p;
@@ -52,6 +58,7 @@ const surface = {
     varying vec3 n;
     varying vec3 eye;
     varying vec3 at;
+    varying vec3 along; // the neck's axis
     float rough(vec2 p) { return fract(sin(dot(p, vec2(12.9898, 78.233))) * 43758.5453); }
     float noise(vec2 p) {
       vec2 i = floor(p);
@@ -66,7 +73,7 @@ const surface = {
       vec3 c = colour;
       if (stripes > 0.5) {
         vec3 r = reflect(normalize(eye), m);
-        float a = 14.0 * atan(r.y, length(r.xz));
+        float a = stripes < 1.5 ? 14.0 * atan(r.y, length(r.xz)) : 60.0 * asin(clamp(dot(r, along), -1.0, 1.0));
         float w = max(fwidth(a), 1e-4);
         float s = smoothstep(-w, w, sin(a));
         c = mix(colour * 0.12, vec3(0.92), s);
@@ -99,6 +106,8 @@ const ramp = {
   fragmentShader: `
     varying float t;
     varying float light;
+    uniform vec2 span;
+    uniform float apart; // of the lines of equal thickness, mm
     void main() {
       vec3 c = vec3(0.5);
       if (t == t) { // not where nothing is known
@@ -109,12 +118,16 @@ const ramp = {
         vec3 e = vec3(0.725, 0.812, 0.290);
         vec3 f = vec3(0.992, 0.922, 0.416);
         c = k < 1.0 ? mix(a, b, k) : k < 2.0 ? mix(b, d, k - 1.0) : k < 3.0 ? mix(d, e, k - 2.0) : mix(e, f, k - 3.0);
+        float v = (span.x + t * (span.y - span.x)) / apart;
+        float w = fwidth(v);
+        float line = abs(fract(v - 0.5) - 0.5) / max(w, 1e-6);
+        c *= mix(1.0, 0.45 + 0.55 * smoothstep(0.4, 1.3, line), smoothstep(0.35, 0.2, w)); // not where they would run together
       }
       gl_FragColor = vec4(c * light, 1.0);
     }`,
 };
 
-const shown = (wood) => new ShaderMaterial({ ...surface, uniforms: { colour: { value: new Color() }, stripes: { value: 0 }, wood: { value: wood } } });
+const shown = (wood) => new ShaderMaterial({ ...surface, uniforms: { colour: { value: new Color() }, stripes: { value: 0 }, leaning: { value: 0 }, wood: { value: wood } } });
 
 const material = (opacity) => new ShaderMaterial({
   ...lit, uniforms: { colour: { value: new Color() }, opacity: { value: opacity } }, transparent: opacity < 1, depthWrite: opacity === 1,
@@ -161,9 +174,10 @@ export class View3D {
 
     this.materials = { wood: material(1), board: material(1), ghost: material(0.4) };
     this.surfaces = { wood: shown(1), board: shown(0) };
-    this.map = new ShaderMaterial({ ...ramp, uniforms: { span: { value: new Vector2(0, 1) } } });
+    this.map = new ShaderMaterial({ ...ramp, uniforms: { span: { value: new Vector2(0, 1) }, apart: { value: 1 } } });
     this.look3d = 'plain';
     this.meshes = {};
+    this.ghostAt = [0, 0, 0];
     this.fretLines = new LineSegments(new BufferGeometry(), new LineBasicMaterial());
     this.fretLines.frustumCulled = false;
     this.scene.add(this.fretLines);
@@ -205,11 +219,15 @@ export class View3D {
       if (!mesh) {
         mesh = new Mesh(new BufferGeometry(), prefix ? this.materials.ghost : this.materialOf(m.part));
         mesh.frustumCulled = false;
-        if (prefix) mesh.renderOrder = 1;
+        if (prefix) {
+          mesh.renderOrder = 1;
+          mesh.position.set(...this.ghostAt);
+        }
         this.meshes[name] = mesh;
         this.scene.add(mesh);
       }
       fill(mesh, m);
+      if (m.part === 'wood' && !prefix) this.surfaces.wood.uniforms.leaning.value = m.leans ? 1 : 0;
       if (!prefix) mesh.material = this.materialOf(m.part);
       if (m.thick && !prefix) this.span = this.spread(m.thick);
     }
@@ -220,7 +238,7 @@ export class View3D {
   dress(look) {
     this.look3d = look;
     for (const part of ['wood', 'board']) {
-      this.surfaces[part].uniforms.stripes.value = look === 'stripes' ? 1 : 0;
+      this.surfaces[part].uniforms.stripes.value = { stripes: 1, across: 2 }[look] ?? 0;
       if (this.meshes[part]) this.meshes[part].material = this.materialOf(part);
     }
     this.request();
@@ -245,11 +263,21 @@ export class View3D {
     return [low, high];
   }
 
+  // lines sets how far lines of equal thickness are apart, in mm.
+  lines(apart) { this.map.uniforms.apart.value = apart; }
+
   // clear takes the neck away; a ghost stays.
   clear() {
     this.remove(['wood', 'board']);
     for (const l of [this.fretLines, this.frame, this.outline]) put(l, []);
     this.plane.scale.set(0, 0, 0);
+    this.request();
+  }
+
+  // shiftGhost moves the ghost, in mm.
+  shiftGhost(by) {
+    this.ghostAt = by;
+    for (const part of ['wood', 'board']) this.meshes['ghost-' + part]?.position.set(...by);
     this.request();
   }
 
@@ -387,7 +415,7 @@ export class View3D {
 
   // moved reports whether the camera stands elsewhere than at the last asking.
   moved() {
-    const now = [...this.camera.position.toArray(), ...this.controls.target.toArray(), this.camera.aspect, this.canvas.clientWidth].join();
+    const now = [...this.camera.position.toArray(), ...this.controls.target.toArray(), this.camera.aspect, this.box?.width].join();
     if (now === this.stood) return false;
     this.stood = now;
     return true;
@@ -450,7 +478,7 @@ export class View3D {
     for (const g of ghosts) g.visible = false;
     const { size } = this;
     this.size = this.own;
-    const [wide, high] = [1600, 480];
+    const [wide, high] = [1600, 380];
     const ratio = this.renderer.getPixelRatio();
     const camera = this.camera.position.clone();
     const target = this.controls.target.clone();
@@ -484,6 +512,7 @@ function fill(mesh, m) {
   };
   const parts = [['position', m.positions, 3, false], ['normal', m.normals, 4, true], ['index', m.index, 1, false]];
   if (m.thick) parts.push(['thick', m.thick, 1, false]);
+  if (m.leans) parts.push(['lean', m.leans, 1, false]);
   if (!parts.every(([name, data]) => fits(name, data))) {
     was.dispose();
     const room = mesh.geometry = new BufferGeometry();

@@ -1,0 +1,77 @@
+// What make does not write by itself: jigs, and the set-up on a mill. It is asked
+// for when it is looked at, since it takes longer than all the rest.
+
+import { byId, el, setWords } from './dom.js';
+
+export class Extra {
+  // hooks: ask(path, body), text(), download(name, button, only, file)
+  constructor(hooks) {
+    this.hooks = hooks;
+    this.asked = { text: null, answer: null };
+    byId('make-part').addEventListener('toggle', () => this.list());
+  }
+
+  // of returns what there is of a text: { jigs, leftOut, products, pictures }.
+  of(text) {
+    if (this.asked.text !== text) {
+      const answer = this.hooks.ask('extra', { text });
+      this.asked = { text, answer };
+      answer.catch(() => { if (this.asked.answer === answer) this.asked = { text: null, answer: null }; });
+    }
+    return this.asked.answer;
+  }
+
+  // names are what a choice of files may have beside those of make: { name, label,
+  // what, missing }.
+  async names(text) {
+    const { jigs, products } = await this.of(text);
+    return [
+      ...jigs.map((j) => ({ name: j.name, label: j.title, what: sentence(j) })),
+      ...products.map((p) => ({ ...p, label: p.name })),
+    ];
+  }
+
+  // list shows them at the foot of the page, if that can be seen.
+  async list() {
+    const box = byId('extras');
+    const text = this.hooks.text();
+    if (!byId('make-part').open || box.text === text) return;
+    box.text = text;
+    setWords(byId('extras-state'), box.children.length ? '' : 'Working out the jigs …');
+    try {
+      const all = await this.names(text);
+      if (box.text !== text) return;
+      box.replaceChildren(...all.map((p) => el('li', {},
+        el('button', {
+          type: 'button', 'data-name': p.name, disabled: Boolean(p.missing), text: p.label,
+          onclick: (e) => (jig(p.name) ? this.hooks.download('all.zip', e.currentTarget, [p.name], `${p.label}.zip`) : this.hooks.download(p.name, e.currentTarget)),
+        }),
+        el('span', {}, p.missing ? el('strong', { text: 'Not made: ' }) : null, p.missing || p.what))));
+      setWords(byId('extras-state'), '');
+    } catch (error) {
+      if (box.text !== text) return;
+      box.text = '';
+      box.replaceChildren();
+      setWords(byId('extras-state'), error.message);
+    }
+  }
+}
+
+// jig reports whether a name is that of a jig, which has several files.
+export const jig = (name) => name.startsWith('jigs/');
+
+// sentence says what a jig is, and what in the spec asks for it.
+const sentence = (j) => `${j.what[0].toUpperCase()}${j.what.slice(1)}${j.cause ? `; for ${j.cause}` : ''}.`;
+
+// words are those that stand on a jig's picture on paper.
+export function words(j, download) {
+  return [
+    el('h3', { text: j.title }),
+    el('p', { text: sentence(j) + (j.cause ? '' : ' Nothing in the spec asks for it.') }),
+    el('ol', {}, ...j.use.map((u) => el('li', { text: u }))),
+    el('p', { text: j.gaps }),
+    el('p', { class: 'never', text: j.never }),
+    j.seen ? el('p', { class: 'help', text: j.seen }) : null,
+    el('p', {}, el('button', { type: 'button', text: 'Make its files', 'aria-label': `Make the files of the ${j.title}`, onclick: (e) => download('all.zip', e.currentTarget, [j.name], `${j.title}.zip`) })),
+  ].filter(Boolean);
+}
