@@ -44,9 +44,9 @@
 //
 // The chords need only tell how solids cross, not where: those of 0.05 mm mostly
 // do. Where what they say and what the surfaces say do not go together (an edge
-// cut in another order than its chords, loops that cross) finer ones are tried,
-// and in the end it is an [ErrTouch]: something touches or runs along, or as good
-// as that. Plane faces of cutters that lie on those of the base are looked for,
+// cut in another order than its chords, loops that cross) finer ones of the faces
+// there are tried, down to 0.002 mm, then such of all, and in the end it is an
+// [ErrTouch]: something touches or runs along, or as good as that. Plane faces of cutters that lie on those of the base are looked for,
 // since a skin without thickness would close like any other solid. A surface that
 // touches another from within, in the midst of both, is not.
 //
