@@ -20,27 +20,8 @@ func box(t testing.TB, lo, hi vec) *brep.Solid {
 }
 
 // rod returns a cylinder from p, with an axis as long as itself.
-func rod(t testing.TB, p, axis vec, radius float64) *brep.Solid {
-	var b brep.Builder
-	length := axis.Norm()
-	along := axis.Scale(1 / length)
-	ref := brep.NewPlane(p, along).Ref
-	var rims [2][]*brep.Edge
-	for i := range 2 {
-		at := p.Add(axis.Scale(float64(i)))
-		for k := range 2 {
-			c := brep.Circle{Centre: at, Axis: along, Ref: ref.Scale(float64(1 - 2*k)), Radius: radius}
-			rims[i] = append(rims[i], b.Edge(c, -math.Pi/2, math.Pi/2))
-		}
-		b.Face("end", brep.NewPlane(at, along.Scale(float64(2*i-1))), false, rims[i])
-	}
-	for k := range 2 {
-		c := brep.Circle{Centre: p, Axis: along, Ref: ref.Scale(float64(1 - 2*k)), Radius: radius}
-		low, high := rims[0][k], rims[1][k]
-		b.Face("round", brep.Swept{Circle: c, Direction: along}, false,
-			[]*brep.Edge{low, b.Line(low.To.At, high.To.At), high, b.Line(low.From.At, high.From.At)})
-	}
-	s, err := b.Solid("rod")
+func rod(t require.TestingT, p, axis vec, radius float64) *brep.Solid {
+	s, err := brep.Turned("rod", p, axis.Unit(), brep.Ring{Radius: radius}, brep.Ring{At: axis.Norm(), Radius: radius})
 	require.NoError(t, err)
 	return s
 }
