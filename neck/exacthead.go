@@ -73,10 +73,11 @@ func (n *Neck) exactCove(far float64) []outline.Segment {
 	if run < 1e-9 {
 		return polygon([]mesh.Vec2{p(0, top), p(0, floor), p(far, floor), p(far, top)})
 	}
-	// The cove goes on up over the shelf as far as it is no overhang.
+	// The cove goes on up over the shelf, where there is no wood: its end must not lie
+	// in the glue plane.
 	centre := p(run, h.Cove-h.Step)
 	start := math.Asin(math.Min(1, run/h.Cove))
-	up := math.Min(start+0.7/h.Cove, math.Pi/2)
+	up := start + math.Min(0.7/h.Cove, 0.5)
 	arc := outline.NewArc(centre, h.Cove, -math.Pi/2-up, -math.Pi/2)
 	lip := arc.Start()
 	out := []outline.Segment{outline.NewLine(p(lip.X, top), lip), arc}

@@ -2,7 +2,6 @@ package step_test
 
 import (
 	"bytes"
-	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -22,23 +21,7 @@ import (
 
 // rod returns a cylinder from p, with an axis as long as itself.
 func rod(t testing.TB, p, axis mesh.Vec, radius float64) *brep.Solid {
-	var b brep.Builder
-	along := axis.Unit()
-	ref := brep.NewPlane(p, along).Ref
-	circle := func(end, half int) brep.Circle {
-		return brep.Circle{Centre: p.Add(axis.Scale(float64(end))), Axis: along, Ref: ref.Scale(float64(1 - 2*half)), Radius: radius}
-	}
-	var rims [2][]*brep.Edge
-	for i := range 2 {
-		rims[i] = []*brep.Edge{b.Edge(circle(i, 0), -math.Pi/2, math.Pi/2), b.Edge(circle(i, 1), -math.Pi/2, math.Pi/2)}
-		b.Face("end", brep.NewPlane(p.Add(axis.Scale(float64(i))), along.Scale(float64(2*i-1))), false, rims[i])
-	}
-	for k := range 2 {
-		low, high := rims[0][k], rims[1][k]
-		b.Face("hole", brep.Swept{Circle: circle(0, k), Direction: along}, false,
-			[]*brep.Edge{low, b.Line(low.To.At, high.To.At), high, b.Line(low.From.At, high.From.At)})
-	}
-	s, err := b.Solid("rod")
+	s, err := brep.Turned("hole", p, axis.Unit(), brep.Ring{Radius: radius}, brep.Ring{At: axis.Norm(), Radius: radius})
 	require.NoError(t, err)
 	return s
 }
@@ -75,7 +58,7 @@ func TestCutByKernels(t *testing.T) {
 		if !drawn.All() {
 			t.Skip("costly: DRAWN=all has it run")
 		}
-		r := runKernel(t, []kernelJob{{file, []float64{}, []float64{100, 0, -100, 400, 100, 200}, true}})[0]
+		r := runKernel(t, []kernelJob{{File: file, Stations: []float64{}, Box: []float64{100, 0, -100, 400, 100, 200}, Deep: true}})[0]
 		require.Len(t, r.Solids, 1)
 		assert.True(t, r.Solids[0].Valid)
 		assert.False(t, r.Solids[0].SelfIntersect)

@@ -169,6 +169,33 @@ func TestBetween(t *testing.T) {
 	}
 }
 
+// TestPatchBetween takes parts of a patch, and curves along it, which lie on it.
+func TestPatchBetween(t *testing.T) {
+	u, err := brep.NewBasis(0, 10, []brep.Break{{At: 1, Times: 1}, {At: 2.5, Times: 2}, {At: 4, Times: 1}})
+	require.NoError(t, err)
+	v, err := brep.NewBasis(-1, 1, []brep.Break{{At: 0.25, Times: 1}})
+	require.NoError(t, err)
+	p := &brep.Patch{U: u, V: v}
+	for i := range u.Size() {
+		var row []vec
+		for j := range v.Size() {
+			x, y := float64(i), float64(j)
+			row = append(row, vec{X: x, Y: y, Z: math.Sin(x*y) + math.Cos(3*x)})
+		}
+		p.Points = append(p.Points, row)
+	}
+	part := p.Between(0.7, 3)
+	for i := range 11 {
+		for j := range 11 {
+			a, b := 0.7+2.3*float64(i)/10, -1+2*float64(j)/10
+			want, _, _ := p.At(a, b)
+			got, _, _ := part.At(a, b)
+			assert.Less(t, got.Sub(want).Norm(), 1e-12)
+			assert.Less(t, p.Along(b).Point(a).Sub(want).Norm(), 1e-12)
+		}
+	}
+}
+
 // TestCheckSaysWhatIsWrong has each fault of a solid found.
 func TestCheckSaysWhatIsWrong(t *testing.T) {
 	with := func(spoil func(*brep.Solid)) error {

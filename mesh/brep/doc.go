@@ -11,6 +11,10 @@
 // [Builder] finds which way loops run and joins what coincides: who builds a
 // solid by it knows where its faces meet.
 //
+// [Prism], [Turned], [Polyhedron] and [Prismoid] are solids for cutters: over an
+// outline of lines, arcs and curves, which become planes, cylinders and patches of
+// straight lines, turned, and with plane faces. [Solid.MirroredY] mirrors one.
+//
 // [Solid.Check] is what a solid must pass before it is written: loops close,
 // each edge bounds two faces, once each way, the shell hangs together and obeys
 // Euler's formula, edges lie on their surfaces.
@@ -40,9 +44,9 @@
 //
 // The chords need only tell how solids cross, not where: those of 0.05 mm mostly
 // do. Where what they say and what the surfaces say do not go together (an edge
-// cut in another order than its chords, loops that cross) finer ones are tried,
-// and in the end it is an [ErrTouch]: something touches or runs along, or as good
-// as that. Plane faces of cutters that lie on those of the base are looked for,
+// cut in another order than its chords, loops that cross) finer ones of the faces
+// there are tried, down to 0.002 mm, then such of all, and in the end it is an
+// [ErrTouch]: something touches or runs along, or as good as that. Plane faces of cutters that lie on those of the base are looked for,
 // since a skin without thickness would close like any other solid. A surface that
 // touches another from within, in the midst of both, is not.
 //

@@ -3,6 +3,7 @@ package brep
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"neckloft/mesh"
 )
@@ -165,8 +166,23 @@ func (n *net) facet(f *Face) (*facets, error) {
 	at, out.inner = c.inner(flat)
 	var err error
 	if out.triangles, err = mesh.TriangulateThrough(at, flat[0], flat[1:]...); err != nil {
-		return nil, fmt.Errorf("loops of face %q: %w", f.Name, touchAt(loops[0][0]))
+		return nil, among(fmt.Errorf("loops of face %q: %w", f.Name, touchAt(loops[0][0])), n.around(f)...)
 	}
 	n.facets[f] = out
 	return out, nil
+}
+
+// around returns a face and those beside it.
+func (n *net) around(f *Face) []*Face {
+	out := []*Face{f}
+	for _, l := range f.Loops {
+		for _, u := range l {
+			for _, g := range n.owners[u.Edge] {
+				if !slices.Contains(out, g) {
+					out = append(out, g)
+				}
+			}
+		}
+	}
+	return out
 }

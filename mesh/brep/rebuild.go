@@ -23,19 +23,28 @@ func (c *cutting) rebuild() error {
 	for side := range 2 {
 		for i, f := range c.skins[side].faces {
 			faces, err := c.face(side, f, chains[side][i], same)
-			if err != nil {
-				return err
-			}
-			for _, f := range faces {
+			for k := 0; k < len(faces) && err == nil; k++ {
 				// Loops that cross are found here.
-				if _, err := c.net.facet(f); err != nil {
-					return err
-				}
+				_, err = c.net.facet(faces[k])
+			}
+			if err != nil {
+				return among(err, c.beside(side, i)...)
 			}
 			c.kept[side] = append(c.kept[side], faces...)
 		}
 	}
 	return nil
+}
+
+// beside returns a face of a side, those beside it and those that cross it.
+func (c *cutting) beside(side, face int) []*Face {
+	out := c.net.around(c.skins[side].faces[face])
+	for _, ch := range c.chains {
+		if ch.faces[side] == face {
+			out = append(out, c.skins[1-side].faces[ch.faces[1-side]])
+		}
+	}
+	return out
 }
 
 // face returns what remains of a face, with the chains in it.
@@ -151,7 +160,7 @@ func (n *net) nest(f *Face, loops []Loop) ([]*Face, error) {
 		if mesh.Area2(l) > 0 {
 			outer = append(outer, i)
 			g := &Face{Name: f.Name, Surface: f.Surface, Turned: f.Turned, Loops: []Loop{loops[i]}}
-			n.metrics[g] = n.metric(f)
+			n.inherit(g, f)
 			out = append(out, g)
 		}
 	}
@@ -191,6 +200,6 @@ func (n *net) flip(f *Face) *Face {
 	for _, l := range f.Loops {
 		out.Loops = append(out.Loops, l.reversed())
 	}
-	n.metrics[out] = n.metric(f)
+	n.inherit(out, f)
 	return out
 }

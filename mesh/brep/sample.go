@@ -10,14 +10,16 @@ import (
 // into chords once, for both of its faces. What did not change from one solid to
 // the next is kept.
 type net struct {
-	chord   float64 // how far chords may be from what they stand for, about
+	chord   float64           // how far chords may be from what they stand for, about
+	chords  map[*Face]float64 // where they are finer
+	owners  map[*Edge][]*Face // the faces of edges
 	samples map[*Edge][]float64
 	metrics map[*Face]metric
 	facets  map[*Face]*facets
 }
 
 func newNet(chord float64) *net {
-	return &net{chord, map[*Edge][]float64{}, map[*Face]metric{}, map[*Face]*facets{}}
+	return &net{chord, map[*Face]float64{}, map[*Edge][]*Face{}, map[*Edge][]float64{}, map[*Face]metric{}, map[*Face]*facets{}}
 }
 
 // metric is how long the sides of triangles may be in the parameters of a
@@ -54,12 +56,14 @@ func (n *net) sample(e *Edge, faces []*Face) []float64 {
 		}
 	}
 	var feet []*foot
+	chord := n.chord
 	for _, f := range faces {
+		chord = math.Min(chord, n.chordOf(f))
 		if _, ok := f.Surface.(*Patch); ok {
 			feet = append(feet, &foot{face: f})
 		}
 	}
-	s := &sampler{n: n, e: e, starts: starts, feet: feet, out: []float64{e.T0}}
+	s := &sampler{n: n, e: e, chord: chord, starts: starts, feet: feet, out: []float64{e.T0}}
 	s.split(0, len(starts)-1)
 	least := 2
 	if e.From == e.To {
@@ -87,6 +91,7 @@ func halved(t []float64) []float64 {
 type sampler struct {
 	n      *net
 	e      *Edge
+	chord  float64
 	starts []float64
 	feet   []*foot
 	out    []float64
@@ -122,14 +127,14 @@ func (s *sampler) flat(a, b float64, i, j int) bool {
 	p, q := s.e.Curve.Point(a), s.e.Curve.Point(b)
 	if _, straight := s.e.Curve.(Line); !straight {
 		for k := i; k+1 <= j; k++ {
-			if k > i && offChord(s.e.Curve.Point(s.starts[k]), p, q) > s.n.chord {
+			if k > i && offChord(s.e.Curve.Point(s.starts[k]), p, q) > s.chord {
 				return false
 			}
-			if offChord(s.e.Curve.Point((s.starts[k]+s.starts[k+1])/2), p, q) > s.n.chord {
+			if offChord(s.e.Curve.Point((s.starts[k]+s.starts[k+1])/2), p, q) > s.chord {
 				return false
 			}
 		}
-		if i == j && offChord(s.e.Curve.Point((a+b)/2), p, q) > s.n.chord {
+		if i == j && offChord(s.e.Curve.Point((a+b)/2), p, q) > s.chord {
 			return false
 		}
 	}
@@ -163,7 +168,7 @@ func (n *net) metric(f *Face) metric {
 	m := metric{math.Inf(1), math.Inf(1)}
 	switch s := f.Surface.(type) {
 	case Swept:
-		m.u = arcStep(s.Circle.Radius, n.chord)
+		m.u = arcStep(s.Circle.Radius, n.chordOf(f))
 	case *Patch:
 		m = n.patchMetric(f, s)
 	}
@@ -176,10 +181,15 @@ func arcStep(radius, chord float64) float64 {
 	return math.Min(2*math.Acos(math.Max(1-chord/radius, -1)), math.Pi/4)
 }
 
+// mostSteps bounds how many triangles a part of a patch has each way, where it bends
+// sharply somewhere.
+const mostSteps = 100
+
 // patchMetric returns the metric of a part of a patch, by how it bends where a
 // face has it.
 func (n *net) patchMetric(f *Face, s *Patch) metric {
 	lo, hi := n.range2(f, s)
+	chord := n.chordOf(f)
 	const steps = 6
 	var bu, bv, buv float64
 	du, dv := (hi[0]-lo[0])/steps, (hi[1]-lo[1])/steps
@@ -202,16 +212,13 @@ func (n *net) patchMetric(f *Face, s *Patch) metric {
 		}
 	}
 	step := func(bend, whole float64) float64 {
-		return math.Min(math.Sqrt(4*n.chord/math.Max(bend, 1e-12)), whole)
+		return math.Min(math.Sqrt(4*chord/math.Max(bend, 1e-12)), whole)
 	}
 	m := metric{step(bu, hi[0]-lo[0]), step(bv, hi[1]-lo[1])}
-	for range 20 {
-		if m.u*m.v*buv <= 4*n.chord {
-			break
-		}
+	for m.u*m.v*buv > 4*chord {
 		m.u, m.v = 0.7*m.u, 0.7*m.v
 	}
-	return m
+	return metric{math.Max(m.u, (hi[0]-lo[0])/mostSteps), math.Max(m.v, (hi[1]-lo[1])/mostSteps)}
 }
 
 // range2 returns the range of a face's parameters, about.

@@ -1,6 +1,8 @@
 package brep
 
 import (
+	"maps"
+
 	"neckloft/mesh"
 )
 
@@ -13,8 +15,8 @@ type skin struct {
 	chords map[[2]uint32]rimPoint // a piece of an edge, by both ends, that begins at a point
 }
 
-// skin tessellates faces, which close a solid or several.
-func (n *net) skin(faces []*Face) (*skin, error) {
+// adopt notes which faces have which edges, and returns these in their order.
+func (n *net) adopt(faces []*Face) []*Edge {
 	owners := map[*Edge][]*Face{}
 	var order []*Edge
 	for _, f := range faces {
@@ -27,6 +29,13 @@ func (n *net) skin(faces []*Face) (*skin, error) {
 			}
 		}
 	}
+	maps.Copy(n.owners, owners)
+	return order
+}
+
+// skin tessellates faces, which close a solid or several.
+func (n *net) skin(faces []*Face) (*skin, error) {
+	order := n.adopt(faces)
 	s := &skin{faces: faces, corner: map[*Vertex]uint32{}, chords: map[[2]uint32]rimPoint{}}
 	add := func(p mesh.Vec) uint32 {
 		s.Vertices = append(s.Vertices, p)
@@ -42,7 +51,7 @@ func (n *net) skin(faces []*Face) (*skin, error) {
 	}
 	first := map[*Edge]uint32{} // of the points within
 	for _, e := range order {
-		t := n.sample(e, owners[e])
+		t := n.sample(e, n.owners[e])
 		last, to := vertex(e.From), vertex(e.To)
 		first[e] = uint32(len(s.Vertices))
 		for k := range len(t) - 1 {

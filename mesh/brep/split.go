@@ -91,7 +91,11 @@ func (c *cutting) place(side int, e *Edge, pins []pin) error {
 		}
 	}
 	if err != nil {
-		return err
+		faces := slices.Clone(c.net.owners[e])
+		for i := range pins {
+			faces = append(faces, c.pierced(side, &pins[i]))
+		}
+		return among(err, faces...)
 	}
 	for i := range pins {
 		p := &pins[i]

@@ -9,7 +9,7 @@ import (
 
 // chords are how fine solids are tessellated to find which faces cross, in mm,
 // one after the other until it works.
-var chords = [...]float64{0.05, 0.01, 0.002}
+var chords = [...]float64{0.05, finest}
 
 // Subtract returns base without the union of the cutters.
 //
@@ -45,9 +45,9 @@ func subtract(base *Solid, cutters []*Solid, n *net) (*Solid, error) {
 			}
 			boxes = append(boxes, b)
 		}
-		cut, err := n.cut(faces, cutters[i:j])
-		if err != nil && j > i+1 {
-			for k := i; k < j && err != nil; k++ {
+		cut, err := n.cutFiner(faces, cutters[i:j])
+		if err != nil && j > i+1 && n.chord <= finest {
+			for k := i; k < j; k++ {
 				if _, one := n.cut(faces, cutters[k:k+1]); one != nil {
 					i, err = k, one
 					break
@@ -94,6 +94,17 @@ func (b bounds) meetsAny(list []bounds) bool {
 		}
 	}
 	return false
+}
+
+// cutFiner is cut, with finer chords of faces where that does not work.
+func (n *net) cutFiner(base []*Face, cutters []*Solid) (faces []*Face, err error) {
+	for range 8 {
+		faces, err = n.cut(base, cutters)
+		if err == nil || !n.refine(err) {
+			break
+		}
+	}
+	return faces, err
 }
 
 // cut takes cutters that are clear of each other from a solid, and returns the

@@ -20,27 +20,8 @@ func box(t testing.TB, lo, hi vec) *brep.Solid {
 }
 
 // rod returns a cylinder from p, with an axis as long as itself.
-func rod(t testing.TB, p, axis vec, radius float64) *brep.Solid {
-	var b brep.Builder
-	length := axis.Norm()
-	along := axis.Scale(1 / length)
-	ref := brep.NewPlane(p, along).Ref
-	var rims [2][]*brep.Edge
-	for i := range 2 {
-		at := p.Add(axis.Scale(float64(i)))
-		for k := range 2 {
-			c := brep.Circle{Centre: at, Axis: along, Ref: ref.Scale(float64(1 - 2*k)), Radius: radius}
-			rims[i] = append(rims[i], b.Edge(c, -math.Pi/2, math.Pi/2))
-		}
-		b.Face("end", brep.NewPlane(at, along.Scale(float64(2*i-1))), false, rims[i])
-	}
-	for k := range 2 {
-		c := brep.Circle{Centre: p, Axis: along, Ref: ref.Scale(float64(1 - 2*k)), Radius: radius}
-		low, high := rims[0][k], rims[1][k]
-		b.Face("round", brep.Swept{Circle: c, Direction: along}, false,
-			[]*brep.Edge{low, b.Line(low.To.At, high.To.At), high, b.Line(low.From.At, high.From.At)})
-	}
-	s, err := b.Solid("rod")
+func rod(t require.TestingT, p, axis vec, radius float64) *brep.Solid {
+	s, err := brep.Turned("rod", p, axis.Unit(), brep.Ring{Radius: radius}, brep.Ring{At: axis.Norm(), Radius: radius})
 	require.NoError(t, err)
 	return s
 }
@@ -216,4 +197,24 @@ func TestSubtractTouching(t *testing.T) {
 	s, err := brep.Subtract(base, rod(t, vec{X: 10, Y: 10, Z: 4}, vec{Z: 3}, 3), rod(t, vec{X: 10, Y: 10, Z: 6}, vec{Z: 5}, 2))
 	require.NoError(t, err)
 	assert.InDelta(t, 6000-math.Pi*(9*3+4*3), s.Volume(), 1e-3)
+}
+
+// TestSubtractThinWalls leaves walls far thinner than the first chords are close.
+func TestSubtractThinWalls(t *testing.T) {
+	for _, wall := range []float64{0.1, 0.02, 0.004} {
+		s, err := brep.Subtract(rod(t, vec{}, vec{Z: 10}, 10), rod(t, vec{X: 7 - wall, Z: -1}, vec{Z: 12}, 3))
+		require.NoError(t, err, wall)
+		assert.InDelta(t, math.Pi*(100-9)*10, s.Volume(), 1e-4, wall)
+		_, err = brep.Subtract(rod(t, vec{}, vec{Z: 10}, 10), rod(t, vec{X: 7 + wall, Z: -1}, vec{Z: 12}, 3))
+		require.NoError(t, err, wall)
+	}
+}
+
+// TestSubtractPatch has a free surface cut: the vault is what is taken out.
+func TestSubtractPatch(t *testing.T) {
+	cutter, _ := vault(t)
+	s, err := brep.Subtract(box(t, vec{X: -1, Y: -1, Z: 3}, vec{X: 5, Y: 5, Z: 10}), cutter)
+	require.NoError(t, err)
+	assert.InDelta(t, 6*6*7-2*math.Pi*math.Pi-4, s.Volume(), 1e-6)
+	assert.Len(t, s.Faces, 6+5)
 }

@@ -19,7 +19,7 @@ func (c *cutting) trace(ch *course) error {
 	}
 	e, err := t.edge()
 	if err != nil {
-		return err
+		return among(err, t.feet[0].face, t.feet[1].face)
 	}
 	ch.edge = e
 	var faces []*Face

@@ -1,6 +1,7 @@
 package exact_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -19,10 +20,16 @@ import (
 
 // TestVolume holds the volumes of exact solids of the test necks against those of
 // the sections' integrals, which know nothing of patches.
-// Without DRAWN=all it takes some of the cases.
 func TestVolume(t *testing.T) {
-	built := 0
-	for _, n := range drawn.Some(necktest.All(t), 10) {
+	built, plain := 0, 0
+	for _, n := range necktest.All(t) {
+		s := n.Spec()
+		if n.HeadEdge() == nil && len(s.Channels) == 0 && !n.ShapedEnd() && s.Slots == nil {
+			// Nothing is cut: many are alike.
+			if plain++; plain%4 != 1 && !drawn.All() {
+				continue
+			}
+		}
 		for _, part := range []neck.Part{neck.PartWood, neck.PartBoard} {
 			m, err := exact.Build(n, part)
 			require.NoError(t, err, n.Spec().Name)
@@ -31,7 +38,7 @@ func TestVolume(t *testing.T) {
 			assert.LessOrEqual(t, m[0].Miss, exact.Promised, n.Spec().Name)
 		}
 	}
-	assert.Equal(t, 2*len(drawn.Some(necktest.All(t), 10)), built)
+	assert.GreaterOrEqual(t, built, 20)
 }
 
 // patches returns the faces of a solid that lie on patches.
@@ -233,6 +240,25 @@ func TestSharpCorners(t *testing.T) {
 	}
 }
 
+// TestRefused names what cannot be held, and what cannot be cut.
+func TestRefused(t *testing.T) {
+	s := spec.Demo()
+	s.Source, s.Volute, s.Scarf = nil, nil, nil
+	s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove, s.Headstock.FaceVeneer = 0, 2, 5, 2
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	_, err = exact.Build(n, neck.PartWood)
+	var no *exact.Unsupported
+	require.ErrorAs(t, err, &no)
+	assert.ErrorContains(t, err, "a veneer that comes up to the glue plane")
+	assert.ErrorContains(t, err, "a mesh can")
+
+	// As brep.Subtract says it.
+	uncut := &exact.Uncut{Err: fmt.Errorf("cutter %q: %w", "bar", brep.ErrTouch)}
+	assert.ErrorIs(t, uncut, brep.ErrTouch)
+	assert.ErrorContains(t, uncut, "an exact solid cannot be cut so; a mesh can")
+}
+
 func BenchmarkBuild(b *testing.B) {
 	n := necktest.Demo(b)
 	for b.Loop() {
@@ -244,9 +270,8 @@ func BenchmarkBuild(b *testing.B) {
 
 // TestLeastFullness: the least fullness that a spec may have, in whole or on one
 // side, is held as closely as promised.
-// Without DRAWN=all it takes some of the cases.
 func TestLeastFullness(t *testing.T) {
-	for _, treble := range drawn.Some([]float64{1.05, 2}, 1) {
+	for _, treble := range []float64{1.05, 2} {
 		s := spec.Demo()
 		s.Source = nil
 		s.Profile = []spec.ProfileStation{{At: spec.AtFret(1), Bass: 1.05, Treble: treble}}

@@ -18,29 +18,13 @@ import (
 // rod returns a cylinder from p, with an axis as long as itself, as a solid and
 // as a mesh of as great a cross-section.
 func rod(t require.TestingT, p, axis mesh.Vec, radius float64) (*brep.Solid, *mesh.Mesh) {
-	var b brep.Builder
-	along := axis.Unit()
-	ref := brep.NewPlane(p, along).Ref
-	circle := func(end, half int) brep.Circle {
-		return brep.Circle{Centre: p.Add(axis.Scale(float64(end))), Axis: along, Ref: ref.Scale(float64(1 - 2*half)), Radius: radius}
-	}
-	var rims [2][]*brep.Edge
-	for i := range 2 {
-		rims[i] = []*brep.Edge{b.Edge(circle(i, 0), -math.Pi/2, math.Pi/2), b.Edge(circle(i, 1), -math.Pi/2, math.Pi/2)}
-		b.Face("end", brep.NewPlane(p.Add(axis.Scale(float64(i))), along.Scale(float64(2*i-1))), false, rims[i])
-	}
-	for k := range 2 {
-		low, high := rims[0][k], rims[1][k]
-		b.Face("round", brep.Swept{Circle: circle(0, k), Direction: along}, false,
-			[]*brep.Edge{low, b.Line(low.To.At, high.To.At), high, b.Line(low.From.At, high.From.At)})
-	}
-	s, err := b.Solid("rod")
+	s, err := brep.Turned("rod", p, axis.Unit(), brep.Ring{Radius: radius}, brep.Ring{At: axis.Norm(), Radius: radius})
 	require.NoError(t, err)
 
 	const corners = 360
 	w := 2 * math.Pi / corners
-	c := circle(0, 0)
-	c.Radius *= math.Sqrt(w / math.Sin(w))
+	plane := brep.NewPlane(p, axis)
+	c := brep.Circle{Centre: p, Axis: plane.Normal, Ref: plane.Ref, Radius: radius * math.Sqrt(w/math.Sin(w))}
 	m := &mesh.Mesh{Vertices: []mesh.Vec{p, p.Add(axis)}}
 	for i := range uint32(corners) {
 		at := c.Point(w * float64(i))
