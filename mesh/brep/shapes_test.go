@@ -35,6 +35,7 @@ func frameOf(t *rapid.T) brep.Frame {
 // TestPrism has the volume of the outline's area, by Green's theorem, times the
 // height: lines, arcs to the left and to the right, a Bézier curve and an arc of an
 // ellipse, in any frame, whichever way the outline runs, and mirrored.
+// Without DRAWN=all it takes some of the cases.
 func TestPrism(t *testing.T) {
 	p := func(x, y float64) mesh.Vec2 { return mesh.Vec2{X: x, Y: y} }
 	ellipse := outline.Segment{Kind: outline.Arc, C: p(0, 5), U: p(0, 5), V: p(-2, 0), From: 0, To: math.Pi}
@@ -52,7 +53,7 @@ func TestPrism(t *testing.T) {
 		area += s.Sweep() / 2
 	}
 	assert.Greater(t, area, 100.0)
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 100, func(t *rapid.T) {
 		f := frameOf(t)
 		run := path
 		if rapid.Bool().Draw(t, "backwards") {
