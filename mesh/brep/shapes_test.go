@@ -102,3 +102,19 @@ func TestPolyhedron(t *testing.T) {
 		assert.Len(t, s.Faces, 6)
 	}
 }
+
+// TestRuled lies straight between its splines, with eight spans across: kernels take
+// the places along a face that they measure it by from these.
+func TestRuled(t *testing.T) {
+	basis, err := brep.NewBasis(0, 1, nil)
+	require.NoError(t, err)
+	low, high := []vec{{}, {X: 1, Y: 2}, {X: 2, Y: -2}, {X: 3}}, []vec{{Z: 4}, {X: 1, Z: 5}, {X: 2, Z: 5}, {X: 3, Z: 4}}
+	p := brep.Ruled(basis, low, high)
+	assert.Len(t, p.V.Spans(), 9)
+	for _, u := range []float64{0, 0.3, 0.9} {
+		a, b := p.Column(false).Point(u), p.Column(true).Point(u)
+		at, _, _ := p.At(u, 0.7)
+		assert.Less(t, at.Sub(a.Scale(0.3).Add(b.Scale(0.7))).Norm(), 1e-12)
+	}
+	assert.Less(t, p.Column(true).Point(0.5).Sub((&brep.Spline{Basis: basis, Points: high}).Point(0.5)).Norm(), 1e-12)
+}
