@@ -183,6 +183,13 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	if c := l.rod; c != nil && part != PartBoard {
 		l.channel = slotOutline(c.half, c.floor.first, c.round, roundSteps(c.half, e))
 	}
+	l.layStations(marks)
+	return l
+}
+
+// layStations fixes the stations: the marks, and between them as many as the density
+// asks for.
+func (l *loft) layStations(marks []float64) {
 	between := make([][]float64, len(marks)-1)
 	eachAtOnce(len(between), func(i int) {
 		between[i] = mesh.Distribute(marks[i], marks[i+1], l.density(marks[i], marks[i+1]), densitySamples)
@@ -197,7 +204,6 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 		}
 	}
 	l.xs = append(l.xs, marks[len(marks)-1])
-	return l
 }
 
 // probeSteps returns into how many steps the stretch from a to b is divided to
