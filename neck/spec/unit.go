@@ -116,6 +116,9 @@ func Number(v float64, decimals int) string {
 		return strconv.FormatFloat(v, 'g', 4, 64)
 	}
 	text := strconv.FormatFloat(numeric.Steady(v), 'f', decimals, 64)
+	if decimals == 0 {
+		return text
+	}
 	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
 }
 

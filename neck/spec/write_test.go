@@ -196,3 +196,16 @@ func TestTOMLNumber(t *testing.T) {
 		assert.Equal(t, want, TOMLNumber(v))
 	}
 }
+
+// TestNumber prints numbers without zeros after the point, and with all before it.
+func TestNumber(t *testing.T) {
+	for _, c := range []struct {
+		v        float64
+		decimals int
+		want     string
+	}{
+		{10, 0, "10"}, {1200.4, 0, "1200"}, {0, 0, "0"}, {10, 2, "10"}, {10.5, 2, "10.5"}, {100.256, 2, "100.26"}, {-0.004, 2, "-0.004"}, {math.Inf(1), 0, "+Inf"},
+	} {
+		assert.Equal(t, c.want, Number(c.v, c.decimals))
+	}
+}
