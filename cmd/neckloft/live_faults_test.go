@@ -89,8 +89,11 @@ func (p *livePage) pressEverything() {
 // be read, and presses everything.
 //
 // Long, since one page is opened for all that is tried on it.
-// Without DRAWN=all it takes some of the cases.
+// It runs only with DRAWN=all.
 func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
+	if !drawn.All() {
+		t.Skip("it runs only with DRAWN=all")
+	}
 	p := openLive(t, spec.Starter(), slowFetch)
 	sub := p.parts(t)
 	broken := map[string]string{
@@ -218,7 +221,11 @@ func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 
 // TestLiveKeyOutlivesTheAddress goes through what changes or loses the key in
 // the address.
+// It runs only with DRAWN=all.
 func TestLiveKeyOutlivesTheAddress(t *testing.T) {
+	if !drawn.All() {
+		t.Skip("it runs only with DRAWN=all")
+	}
 	p := openLive(t, spec.Starter())
 	barred := `document.body.classList.contains('barred')`
 	reloaded := func() {
@@ -275,8 +282,11 @@ func TestLiveKeyOutlivesTheAddress(t *testing.T) {
 // TestLiveSlidersKeepTheirLimits takes every slider to both ends with keys.
 //
 // Long, since one page is opened for all that is tried on it.
-// Without DRAWN=all it takes some of the cases.
+// It runs only with DRAWN=all.
 func TestLiveSlidersKeepTheirLimits(t *testing.T) {
+	if !drawn.All() {
+		t.Skip("it runs only with DRAWN=all")
+	}
 	for _, unit := range drawn.Some([]string{"in", "mm"}, 1) {
 		t.Run(unit, func(t *testing.T) {
 			p := openLive(t, spec.Starter())
@@ -344,7 +354,11 @@ func TestLiveSlidersKeepTheirLimits(t *testing.T) {
 }
 
 // TestLiveSwipeScrolls puts a thumb on a slider and swipes up, as on a phone.
+// It runs only with DRAWN=all.
 func TestLiveSwipeScrolls(t *testing.T) {
+	if !drawn.All() {
+		t.Skip("it runs only with DRAWN=all")
+	}
 	p := openLive(t, spec.Starter())
 	command(p, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 1})
 	p.size(360, 780, "light")

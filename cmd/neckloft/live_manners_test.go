@@ -11,12 +11,17 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck/spec"
 )
 
 // TestLiveLongNamesFit gives the neck and its file names as long as they may
 // be.
+// It runs only with DRAWN=all.
 func TestLiveLongNamesFit(t *testing.T) {
+	if !drawn.All() {
+		t.Skip("it runs only with DRAWN=all")
+	}
 	long := strings.Repeat("W", 100)
 	p := openLive(t, strings.Replace(spec.Starter(), `"Tern 636"`, `"`+long+`"`, 1))
 	file := strings.Repeat("m", 110) + ".toml"
@@ -80,7 +85,11 @@ func TestLiveFretLabels(t *testing.T) {
 }
 
 // TestLiveTypedNumbers types as builders do.
+// It runs only with DRAWN=all.
 func TestLiveTypedNumbers(t *testing.T) {
+	if !drawn.All() {
+		t.Skip("it runs only with DRAWN=all")
+	}
 	p := openLive(t, spec.Starter())
 	for typed, want := range map[string]float64{
 		"43½": 43.5, "43 ⅝": 43.625, "1.7 inch": 43.18, "1.7inches": 43.18, "1 11/16 in": 42.8625, "1¾″": 44.45, "1¾”": 44.45, "44 mm": 44, "4.4 cm": 44,
@@ -126,7 +135,11 @@ func TestLiveTypedNumbers(t *testing.T) {
 }
 
 // TestLiveColoursAreKept opens the page of another run, at another port.
+// It runs only with DRAWN=all.
 func TestLiveColoursAreKept(t *testing.T) {
+	if !drawn.All() {
+		t.Skip("it runs only with DRAWN=all")
+	}
 	p := openLive(t, spec.Starter())
 	p.choose("theme", "dark")
 	q := openLive(t, spec.Starter())
@@ -141,7 +154,11 @@ func TestLiveColoursAreKept(t *testing.T) {
 
 // TestLiveFocusStaysNear works with keys alone through what builds the controls
 // anew or has nothing more to do.
+// It runs only with DRAWN=all.
 func TestLiveFocusStaysNear(t *testing.T) {
+	if !drawn.All() {
+		t.Skip("it runs only with DRAWN=all")
+	}
 	p := openLive(t, spec.Starter())
 	p.unfold()
 	where := `(() => { const e = document.activeElement; return e.closest('[data-table]')?.dataset.table ?? e.id ?? e.tagName; })()`
