@@ -8,8 +8,14 @@ const joinRoom = 10.0
 // outside of them, and its inner side is theirs.
 //
 // What Subtract asks of its cutters holds of both: they enter each other at an
-// angle and share no plane. An error is a *CutError.
-func Join(a, b *Mesh) (*Mesh, error) {
+// angle and share no plane. As Subtract's base a is taken to be valid. An error is
+// a *CutError.
+func Join(a, b *Mesh) (*Mesh, error) { return join(a, b, true) }
+
+// JoinUnseen is Join as SubtractUnseen is Subtract.
+func JoinUnseen(a, b *Mesh) (*Mesh, error) { return join(a, b, false) }
+
+func join(a, b *Mesh, look bool) (*Mesh, error) {
 	lo, hi := a.Bounds()
 	lo2, hi2 := b.Bounds()
 	room := Vec{joinRoom, joinRoom, joinRoom}
@@ -19,7 +25,11 @@ func Join(a, b *Mesh) (*Mesh, error) {
 	if err != nil {
 		return nil, err
 	}
-	rest, err := Subtract(around, a, b)
+	valid := 1
+	if !look {
+		valid = 2
+	}
+	rest, err := subtract(around, []*Mesh{a, b}, valid, look)
 	if err != nil {
 		return nil, err
 	}

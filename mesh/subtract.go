@@ -44,17 +44,31 @@ func (e *CutError) Unwrap() error { return e.Err }
 //
 // Faces that no cutter touches come first, in their order. The same input gives
 // the same result. An error is a *CutError.
-func Subtract(base *Mesh, cutters ...*Mesh) (*Mesh, error) {
+func Subtract(base *Mesh, cutters ...*Mesh) (*Mesh, error) { return subtract(base, cutters, 0, true) }
+
+// SubtractUnseen is Subtract for a picture that must be there soon: the cutters are
+// taken to be valid, and what is left is not looked over. Nearly always the mesh is
+// that of Subtract; where Subtract finds a defect in it and moves a cutter by a hair,
+// the defect stays.
+func SubtractUnseen(base *Mesh, cutters ...*Mesh) (*Mesh, error) {
+	return subtract(base, cutters, len(cutters), false)
+}
+
+// subtract is Subtract, with the first of the cutters taken to be valid, and the
+// result looked over or not.
+func subtract(base *Mesh, cutters []*Mesh, valid int, look bool) (*Mesh, error) {
 	rounded := make([]*Mesh, len(cutters))
 	boxes := make([]box, len(cutters))
 	for i, c := range cutters {
-		if err := c.Validate(); err != nil {
-			return nil, &CutError{i, fmt.Errorf("it is no solid: %w", err)}
+		if i >= valid {
+			if err := c.Validate(); err != nil {
+				return nil, &CutError{i, fmt.Errorf("it is no solid: %w", err)}
+			}
 		}
 		rounded[i], boxes[i] = moved(c, Vec{})
 	}
 	if len(cutters) > 0 {
-		if m, err := subtractBatches(base, rounded, boxes); err == nil {
+		if m, err := subtractBatches(base, rounded, boxes, look); err == nil {
 			return m, nil
 		}
 	}
@@ -81,8 +95,8 @@ func subtractEach(base *Mesh, cutters []*Mesh, step float64) (*Mesh, error) {
 }
 
 // subtractBatches takes out cutters that are clear of each other together, and
-// validates the result once.
-func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box) (*Mesh, error) {
+// validates the result once where it is to be looked over.
+func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box, look bool) (*Mesh, error) {
 	p, err := newPatchwork(base)
 	if err != nil {
 		return nil, err
@@ -110,6 +124,9 @@ func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box) (*Mesh, error) {
 	}
 	p.tidy()
 	m := p.mesh()
+	if !look {
+		return m, nil
+	}
 	return m, m.Validate()
 }
 

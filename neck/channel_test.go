@@ -334,6 +334,7 @@ func TestChannelSolids(t *testing.T) {
 }
 
 // TestSolidsOfRandomChannels cuts random channels out of random necks.
+// Without DRAWN=all it takes some of the cases.
 func TestSolidsOfRandomChannels(t *testing.T) {
 	drawn.Checks(t, 200, func(rt *rapid.T) {
 		var n *Neck
@@ -347,7 +348,7 @@ func TestSolidsOfRandomChannels(t *testing.T) {
 			rt.Skip("no buildable spec")
 		}
 		tol := rapid.SampledFrom([]float64{0.2, 0.05, 0.02}).Draw(rt, "tolerance")
-		for _, part := range []Part{PartWood, PartBoth} {
+		for _, part := range drawn.Some([]Part{PartBoth, PartWood}, 1) {
 			m, err := n.Solid(part, tol)
 			require.NoError(rt, err)
 			require.NoError(rt, m.Validate(), "%v at %g mm", part, tol)

@@ -35,23 +35,35 @@ func (n *Neck) cutters(part Part, e float64) ([]cutter, error) {
 	return out, nil
 }
 
+// cutting is how solids are cut and joined.
+type cutting struct {
+	subtract func(base *mesh.Mesh, cutters ...*mesh.Mesh) (*mesh.Mesh, error)
+	join     func(a, b *mesh.Mesh) (*mesh.Mesh, error)
+}
+
+// Solids are looked over after each cut; sketches are not.
+var (
+	ofSolids   = cutting{mesh.Subtract, mesh.Join}
+	ofSketches = cutting{mesh.SubtractUnseen, mesh.JoinUnseen}
+)
+
 // cut takes from the loft of a part what its cutters hold. A loft without
 // cutters stays as it is.
-func (n *Neck) cut(m *mesh.Mesh, part Part, e float64) (*mesh.Mesh, error) {
+func (n *Neck) cut(m *mesh.Mesh, part Part, e float64, by cutting) (*mesh.Mesh, error) {
 	list, err := n.cutters(part, e)
 	if err != nil || len(list) == 0 {
 		return m, err
 	}
-	return takeOut(m, list)
+	return takeOut(m, list, by)
 }
 
 // takeOut takes cutters from a solid. An error names the one that it failed at.
-func takeOut(m *mesh.Mesh, list []cutter) (*mesh.Mesh, error) {
+func takeOut(m *mesh.Mesh, list []cutter, by cutting) (*mesh.Mesh, error) {
 	meshes := make([]*mesh.Mesh, len(list))
 	for i, c := range list {
 		meshes[i] = c.mesh
 	}
-	out, err := mesh.Subtract(m, meshes...)
+	out, err := by.subtract(m, meshes...)
 	if failed := (*mesh.CutError)(nil); errors.As(err, &failed) {
 		return nil, fmt.Errorf("%s cannot be cut from the solid: %w", list[failed.Cutter].name, failed.Err)
 	}

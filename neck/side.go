@@ -78,12 +78,12 @@ func (n *Neck) Mirrored() (*Neck, error) { return build(n.spec.Mirrored()) }
 
 // mirroredSolid returns a solid as the mirror of that of the same neck for the
 // other hand, so that the two are alike vertex for vertex.
-func (n *Neck) mirroredSolid(part Part, tolerance float64) (*mesh.Mesh, error) {
+func (n *Neck) mirroredSolid(part Part, tolerance float64, by cutting) (*mesh.Mesh, error) {
 	other, err := n.Mirrored()
 	if err != nil {
 		return nil, err
 	}
-	m, err := other.Solid(part, tolerance)
+	m, err := other.solid(part, tolerance, by)
 	if err != nil {
 		return nil, err
 	}

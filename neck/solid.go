@@ -59,11 +59,21 @@ const (
 // round. It is an error if the tolerance is outside [MinTolerance,
 // MaxTolerance] or would need more than MaxTriangles triangles.
 func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
+	return n.solid(part, tolerance, ofSolids)
+}
+
+// Sketch is Solid for a picture that must be there soon: what is cut from the loft
+// is not looked over, as mesh.SubtractUnseen has it. It is not for files.
+func (n *Neck) Sketch(part Part, tolerance float64) (*mesh.Mesh, error) {
+	return n.solid(part, tolerance, ofSketches)
+}
+
+func (n *Neck) solid(part Part, tolerance float64, by cutting) (*mesh.Mesh, error) {
 	if n.spec.Hand == spec.LeftHand {
-		return n.mirroredSolid(part, tolerance)
+		return n.mirroredSolid(part, tolerance, by)
 	}
 	if other := n.veneered(); other != n {
-		return other.Solid(part, tolerance)
+		return other.solid(part, tolerance, by)
 	}
 	if math.IsNaN(tolerance) || tolerance <= 0 || tolerance > MaxTolerance {
 		return nil, fmt.Errorf("a tolerance of %g mm is not possible; allowed: %g to %g mm",
@@ -94,10 +104,10 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 	if l.tolerance >= flipFrom {
 		m = m.FlipNeedles()
 	}
-	if m, err = n.withVeneer(m, part); err != nil {
+	if m, err = n.withVeneer(m, part, by); err != nil {
 		return nil, err
 	}
-	return n.cut(m, part, l.chord)
+	return n.cut(m, part, l.chord, by)
 }
 
 // loft turns the neck into rows of points at stations along it, and the rows

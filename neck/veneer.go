@@ -130,7 +130,7 @@ const (
 
 // withVeneer joins the veneer of the face to the loft. With an outline it is
 // wider than the wood, and is cut with it.
-func (n *Neck) withVeneer(m *mesh.Mesh, part Part) (*mesh.Mesh, error) {
+func (n *Neck) withVeneer(m *mesh.Mesh, part Part, by cutting) (*mesh.Mesh, error) {
 	if n.faceVeneer() == 0 || part == PartBoard || n.head.lean != nil {
 		return m, nil // where a shelf leans the loft is cut down to the veneer's face
 	}
@@ -138,7 +138,7 @@ func (n *Neck) withVeneer(m *mesh.Mesh, part Part) (*mesh.Mesh, error) {
 	if err != nil {
 		return nil, err
 	}
-	return mesh.Join(m, plate)
+	return by.join(m, plate)
 }
 
 // veneerPlate returns the solid of the face's veneer, in rows across.

@@ -138,7 +138,7 @@ func TestLiveRules(t *testing.T) {
 			p.pane("space")
 			share := get[[]float64](p, `(() => { const r = document.getElementById('picture').getBoundingClientRect(); return [r.width / innerWidth, r.height / innerHeight, r.top / innerHeight]; })()`)
 			require.Greater(t, share[0], 0.45, "%v: the picture is large", size)
-			require.Greater(t, share[1], 0.4, size)
+			require.Greater(t, share[1], 0.33, "%v, under a warning and a hint", size)
 			require.Less(t, share[2], 1.6, "%v: and not far down, under hints and warnings", size)
 			p.run(`document.activeElement.blur(); scrollTo(0, 0); window.under = []`)
 			n := get[int](p, `[...document.querySelectorAll('a[href], input, select, textarea, button:not([tabindex]), summary, [tabindex="0"]')].filter((e) => e.checkVisibility() && !e.disabled).length`)

@@ -174,7 +174,7 @@ func (p *program) jigsOf(n *neck.Neck, o jig.Options, names []string) ([]jig.Jig
 
 // options returns the options that the flags give.
 func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck, bed export.Bed) (jig.Options, error) {
-	o := bench.JigsOn(bed, n.Spec().PrintUnit())
+	o := bench.JigsOn(n.Spec().PrintUnit(), bed)
 	for _, l := range jigLengths {
 		if !given.Changed(l.name) {
 			continue

@@ -50,12 +50,12 @@ type JigOptions struct {
 // nothing is said of them.
 func JigDefaults(n *neck.Neck) (jig.Options, JigOptions) {
 	bed := export.BedFor(n.Spec())
-	return JigsOn(bed, n.Spec().PrintUnit()), JigOptions{bed, "3mf", JigWidth}
+	return JigsOn(n.Spec().PrintUnit(), bed), JigOptions{bed, "3mf", JigWidth}
 }
 
-// JigsOn returns the options for jigs that are usual beside a unit, with the room that
-// a bed has.
-func JigsOn(bed export.Bed, u spec.Unit) jig.Options {
+// JigsOn returns the usual options for jigs beside a unit, with the room that a bed
+// has.
+func JigsOn(u spec.Unit, bed export.Bed) jig.Options {
 	o := jig.DefaultsFor(u)
 	o.Across, o.Along = bed.Width-2*bed.Edge, bed.Depth-2*bed.Edge
 	return o

@@ -30,18 +30,31 @@ type cutter struct {
 // is cut into the board, and the pins' holes in the wood. The binding is in its
 // channel and the pins are in their holes where board and wood are one.
 func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) {
+	return solid(n, part, tolerance, (*neck.Neck).Solid, mesh.Subtract)
+}
+
+// Sketch is Solid as neck.Sketch has it: for a picture, and not for files.
+func Sketch(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) {
+	return solid(n, part, tolerance, (*neck.Neck).Sketch, mesh.SubtractUnseen)
+}
+
+// solid is Solid with the neck's own solid and the cutting of others given.
+func solid(n *neck.Neck, part neck.Part, tolerance float64,
+	plain func(*neck.Neck, neck.Part, float64) (*mesh.Mesh, error),
+	subtract func(base *mesh.Mesh, cutters ...*mesh.Mesh) (*mesh.Mesh, error),
+) (*mesh.Mesh, error) {
 	if n.Spec().Hand == spec.LeftHand && (part != neck.PartWood || n.Spec().Pins != nil) {
 		other, err := n.Mirrored()
 		if err != nil {
 			return nil, err
 		}
-		m, err := Solid(other, part, tolerance)
+		m, err := solid(other, part, tolerance, plain, subtract)
 		if err != nil {
 			return nil, err
 		}
 		return m.MirroredY(), nil
 	}
-	m, err := n.Solid(part, tolerance)
+	m, err := plain(n, part, tolerance)
 	if err != nil {
 		return nil, err
 	}
@@ -57,7 +70,7 @@ func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) 
 	for i, c := range cuts {
 		solids[i] = c.mesh
 	}
-	m, err = mesh.Subtract(m, solids...)
+	m, err = subtract(m, solids...)
 	if err != nil {
 		var at *mesh.CutError
 		if errors.As(err, &at) {

@@ -201,11 +201,11 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 	}
 }
 
-// drawnSolid computes the mesh to draw. The fine one is not begun where the coarse
-// one has many triangles.
+// drawnSolid computes the mesh to draw. The fine one, which is looked over as those
+// of files are, is not begun where the coarse one has many triangles.
 func (j *judgement) drawnSolid(ctx context.Context, part neck.Part, fine bool) (*mesh.Mesh, bool, error) {
 	if !fine {
-		m, err := fretboard.Solid(j.neck, part, coarseTolerance)
+		m, err := fretboard.Sketch(j.neck, part, coarseTolerance)
 		return m, false, err
 	}
 	coarse, _, err := j.drawn(ctx, part, false)
