@@ -2,6 +2,7 @@ package brep
 
 import (
 	"math"
+	"slices"
 
 	"neckloft/mesh"
 )
@@ -68,6 +69,12 @@ func (s *Spline) Between(t0, t1 float64) *Spline {
 	if a, b := s.Basis.Ends(); t0 == a && t1 == b {
 		return s
 	}
+	return s.over(t0, t1, 1)
+}
+
+// over is Between, with spans cut in two, the longest first, until there are so many:
+// the same curve.
+func (s *Spline) over(t0, t1 float64, least int) *Spline {
 	knots := []float64{t0, t0, t0, t0}
 	for _, k := range s.Basis.Knots {
 		if k > t0 && k < t1 {
@@ -75,6 +82,16 @@ func (s *Spline) Between(t0, t1 float64) *Spline {
 		}
 	}
 	out := &Spline{Basis: &Basis{append(knots, t1, t1, t1, t1)}}
+	for spans := out.Basis.Spans(); len(spans) <= least; spans = out.Basis.Spans() {
+		longest := 0
+		for i := range len(spans) - 1 {
+			if spans[i+1]-spans[i] > spans[longest+1]-spans[longest]+1e-9 {
+				longest = i
+			}
+		}
+		out.Basis.Knots = append(out.Basis.Knots, (spans[longest]+spans[longest+1])/2)
+		slices.Sort(out.Basis.Knots)
+	}
 	for i := range out.Basis.Size() {
 		k := out.Basis.Knots[i+1 : i+4]
 		// Any span that the point counts over has it.

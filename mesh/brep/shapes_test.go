@@ -118,3 +118,39 @@ func TestRuled(t *testing.T) {
 	}
 	assert.Less(t, p.Column(true).Point(0.5).Sub((&brep.Spline{Basis: basis, Points: high}).Point(0.5)).Norm(), 1e-12)
 }
+
+// TestShrunk cuts a plate with a curved side out of a tall one: its patch ends near
+// the plate, and volume and faces stay.
+func TestShrunk(t *testing.T) {
+	p := func(x, y float64) mesh.Vec2 { return mesh.Vec2{X: x, Y: y} }
+	path := []outline.Segment{outline.NewCubic(p(-5, 5), p(3, 9), p(6, 2), p(20, 6)), outline.NewLine(p(20, 6), p(20, 30)),
+		outline.NewLine(p(20, 30), p(-5, 30)), outline.NewLine(p(-5, 30), p(-5, 5))}
+	cutter, err := brep.Prism("cutter", brep.World, path, -50, 80)
+	require.NoError(t, err)
+	s, err := brep.Subtract(box(t, vec{}, vec{X: 15, Y: 12, Z: 2}), cutter)
+	require.NoError(t, err)
+	small := s.Shrunk()
+	require.NoError(t, small.Check())
+	assert.InDelta(t, s.Volume(), small.Volume(), 1e-6)
+	require.Len(t, small.Faces, len(s.Faces))
+	found := false
+	for i, f := range small.Faces {
+		patch, ok := f.Surface.(*brep.Patch)
+		if !ok {
+			assert.Equal(t, s.Faces[i].Surface, f.Surface)
+			continue
+		}
+		found = true
+		for _, row := range patch.Points {
+			for _, q := range row {
+				assert.Greater(t, q.Z, -8.0)
+				assert.Less(t, q.Z, 10.0)
+				assert.Greater(t, q.X, -6.0)
+			}
+		}
+		at, _, _ := patch.At(0.5, 50.5/130)
+		want, _, _ := s.Faces[i].Surface.At(0.5, 50.5/130)
+		assert.Less(t, at.Sub(want).Norm(), 1e-9)
+	}
+	assert.True(t, found)
+}

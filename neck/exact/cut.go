@@ -60,7 +60,8 @@ func subtract(s *brep.Solid, cutters []*brep.Solid) (*brep.Solid, error) {
 	if err != nil {
 		return nil, &Uncut{err}
 	}
-	return out, nil
+	out = out.Shrunk()
+	return out, out.Check()
 }
 
 // Uncut is the error of a solid from which something could not be taken: where faces
