@@ -71,7 +71,7 @@ func TestPageAlone(t *testing.T) {
 	if !drawn.All() {
 		names = slices.DeleteFunc(names, func(name string) bool { return name == "preview.png" }) // it takes the engine long
 	}
-	names = drawn.Some(names, 6)
+	names = drawn.Some(names, 3)
 	var differ []string
 	for _, name := range names {
 		if name == "all.zip" {
