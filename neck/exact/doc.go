@@ -55,5 +55,6 @@
 // # Benchmarks
 //
 // On two cores of an AMD Turin class processor that were busy with much else the
-// demo's wood takes 130 ms: an upper bound.
+// demo's wood takes 130 ms, wood with an outline, a veneer and slots 600 ms, a board
+// with 24 slots, hollows and markers 110 ms: upper bounds.
 package exact
