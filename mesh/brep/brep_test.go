@@ -240,3 +240,27 @@ func TestCheckSaysWhatIsWrong(t *testing.T) {
 	_, err = open.Solid("open")
 	assert.ErrorContains(t, err, `face "open": a loop of 2 edges is open`)
 }
+
+// TestField fits a saddle of waves and looks at it between the places fitted.
+func TestField(t *testing.T) {
+	at := func(u, v float64) float64 { return math.Sin(u/3)*math.Cos(2*v) + u*u*v/50 }
+	f := brep.Field{At: at, U0: -2, U1: 7, V0: -1, V1: 1, Longest: [2]float64{4, 1}, Shortest: [2]float64{1e-3, 1e-3}, Rows: 6}
+	u, v, points, err := f.Fit(1e-6)
+	require.NoError(t, err)
+	p := &brep.Patch{U: u, V: v}
+	for i, a := range u.Linear() {
+		var row []mesh.Vec
+		for j, b := range v.Linear() {
+			row = append(row, mesh.Vec{X: a, Y: b, Z: points[j][i]})
+		}
+		p.Points = append(p.Points, row)
+	}
+	for a := -2.0; a <= 7; a += 0.37 {
+		for b := -1.0; b <= 1; b += 0.11 {
+			got, _, _ := p.At(a, b)
+			assert.InDelta(t, a, got.X, 1e-9)
+			assert.InDelta(t, b, got.Y, 1e-9)
+			assert.InDelta(t, at(a, b), got.Z, 3e-6)
+		}
+	}
+}

@@ -113,43 +113,24 @@ func (w *board) layTop(a, b float64, across []*brep.Edge) (boardTop, error) {
 // fitTop fits the board's top from a to b, from edge to edge.
 func (w *board) fitTop(a, b float64) (*brep.Patch, error) {
 	n := w.n
-	height := func(x, v float64) float64 {
-		half := n.BoardHalfWidth(x)
-		return n.BoardTop(x, numeric.Lerp(-half, half, v))
+	field := brep.Field{
+		At: func(x, v float64) float64 {
+			half := n.BoardHalfWidth(x)
+			return n.BoardTop(x, numeric.Lerp(-half, half, v))
+		},
+		U0: a, U1: b, V0: 0, V1: 1,
+		Longest: [2]float64{math.Max(50, (b-a)/8), 0.5}, Shortest: [2]float64{0.1, 1e-3}, Rows: 6,
 	}
-	across := brep.Law{From: 0, To: 1, Longest: 0.5, Shortest: 1e-3, At: func(v float64) []float64 {
-		var out []float64
-		const sections = 6
-		for i := range sections + 1 {
-			out = append(out, height(numeric.Lerp(a, b, float64(i)/sections), v))
-		}
-		return out
-	}}
-	fitted, err := across.Fit(fitBoard)
+	along, across, heights, err := field.Fit(fitBoard)
 	if err != nil {
 		return nil, err
 	}
-	v := fitted.Basis
-	fitter, err := brep.NewFitter(v, v.Places(), false)
-	if err != nil {
-		return nil, err
-	}
-	along := brep.Law{From: a, To: b, Longest: math.Max(50, (b-a)/8), Shortest: 0.1, At: func(x float64) []float64 {
-		var zs []float64
-		for _, p := range v.Places() {
-			zs = append(zs, height(x, p))
-		}
-		return fitter.Fit(zs, [2]float64{})
-	}}
-	if fitted, err = along.Fit(fitBoard); err != nil {
-		return nil, err
-	}
-	p := &brep.Patch{U: fitted.Basis, V: v}
-	for i, x := range fitted.Basis.Linear() {
+	p := &brep.Patch{U: along, V: across}
+	for i, x := range along.Linear() {
 		half := n.BoardHalfWidth(x)
 		var row []mesh.Vec
-		for j, at := range v.Linear() {
-			row = append(row, mesh.Vec{X: x, Y: numeric.Lerp(-half, half, at), Z: fitted.Points[j][i]})
+		for j, at := range across.Linear() {
+			row = append(row, mesh.Vec{X: x, Y: numeric.Lerp(-half, half, at), Z: heights[j][i]})
 		}
 		p.Points = append(p.Points, row)
 	}

@@ -201,9 +201,15 @@ func (b *Board) straightFloor(x, slope, depth float64) func(_, y float64) float6
 	return func(_, y float64) float64 { return numeric.Lerp(z0, z1, (y-y0)/(y1-y0)) }
 }
 
-// nutCut returns the slot of the nut, nil where the board has none. Its floor is
-// straight from edge to edge.
-func (b *Board) nutCut() *mesh.Mesh {
+// nutSlot is the slot of the nut: how it leans, where it begins and ends at the
+// centreline, and its floor, which is straight from edge to edge.
+type nutSlot struct {
+	slope, back, front float64
+	floor              func(x, y float64) float64
+}
+
+// nutSlot returns the slot of the nut, nil where the board has none.
+func (b *Board) nutSlot() *nutSlot {
 	n := b.s.Nut
 	if n == nil || n.Slot == 0 {
 		return nil
@@ -215,10 +221,19 @@ func (b *Board) nutCut() *mesh.Mesh {
 	if n.Before == 0 {
 		back -= air
 	}
+	return &nutSlot{k, back, front, floor}
+}
+
+// nutCut returns what the slot of the nut takes, nil where the board has none.
+func (b *Board) nutCut() *mesh.Mesh {
+	s := b.nutSlot()
+	if s == nil {
+		return nil
+	}
 	w := b.wide()
 	return trough(band([]float64{-w, w},
-		func(y float64) float64 { return back + k*y },
-		func(y float64) float64 { return front + k*y }), floor, b.over())
+		func(y float64) float64 { return s.back + s.slope*y },
+		func(y float64) float64 { return s.front + s.slope*y }), s.floor, b.over())
 }
 
 // startCut returns what a leaning nut takes off the start of the board, which

@@ -114,20 +114,13 @@ func (c *exactCutters) ends() {
 
 // nut adds the slot of the nut.
 func (c *exactCutters) nut() {
-	n := c.s.Nut
-	if n == nil || n.Slot == 0 {
+	s := c.nutSlot()
+	if s == nil {
 		return
 	}
-	k := c.s.FretSlope(0)
-	front := -n.ZeroFret * math.Hypot(1, k)
-	back := front - n.Thickness*math.Hypot(1, k)
-	floor := c.straightFloor((front+back)/2, k, n.Slot)
-	if n.Before == 0 {
-		back -= air
-	}
 	w := c.wide()
-	c.across("slot of the nut", -w, w, func(y float64) float64 { return back + k*y }, func(y float64) float64 { return front + k*y },
-		func(y float64) float64 { return floor(0, y) })
+	c.across("slot of the nut", -w, w, func(y float64) float64 { return s.back + s.slope*y }, func(y float64) float64 { return s.front + s.slope*y },
+		func(y float64) float64 { return s.floor(0, y) })
 }
 
 // slot adds the slot of a fret.

@@ -31,40 +31,21 @@ func (c *exactCutters) hollows() {
 // board, from u0 to u1 of the way between them, and from -w to w across. The function
 // gives x and the height of the floor at u and y, of which x is straight in both.
 func exactHollow(name string, place func(u, y float64) (x, z float64), u0, u1, w, top float64) (*brep.Solid, error) {
-	height := func(u, y float64) float64 { _, z := place(u, y); return z }
-	const rows = 6
-	law := brep.Law{From: -w, To: w, Longest: w, Shortest: 1e-2, At: func(y float64) []float64 {
-		var out []float64
-		for i := range rows + 1 {
-			out = append(out, height(numeric.Lerp(u0, u1, float64(i)/rows), y))
-		}
-		return out
-	}}
-	fitted, err := law.Fit(exactFit)
+	field := brep.Field{
+		At: func(u, y float64) float64 { _, z := place(u, y); return z },
+		U0: u0, U1: u1, V0: -w, V1: w,
+		Longest: [2]float64{1, w}, Shortest: [2]float64{1e-3, 1e-2}, Rows: 6,
+	}
+	along, across, heights, err := field.Fit(exactFit)
 	if err != nil {
 		return nil, err
 	}
-	v := fitted.Basis
-	fitter, err := brep.NewFitter(v, v.Places(), false)
-	if err != nil {
-		return nil, err
-	}
-	along := brep.Law{From: u0, To: u1, Longest: 1, Shortest: 1e-3, At: func(u float64) []float64 {
-		var zs []float64
-		for _, y := range v.Places() {
-			zs = append(zs, height(u, y))
-		}
-		return fitter.Fit(zs, [2]float64{})
-	}}
-	if fitted, err = along.Fit(exactFit); err != nil {
-		return nil, err
-	}
-	floor := &brep.Patch{U: fitted.Basis, V: v}
-	for i, u := range fitted.Basis.Linear() {
+	floor := &brep.Patch{U: along, V: across}
+	for i, u := range along.Linear() {
 		var row []mesh.Vec
-		for j, y := range v.Linear() {
+		for j, y := range across.Linear() {
 			x, _ := place(u, y)
-			row = append(row, mesh.Vec{X: x, Y: y, Z: fitted.Points[j][i]})
+			row = append(row, mesh.Vec{X: x, Y: y, Z: heights[j][i]})
 		}
 		floor.Points = append(floor.Points, row)
 	}
