@@ -8,20 +8,24 @@ import (
 )
 
 // HeadHoles returns the volume in mm³ of what slots, pocket and tuner holes take
-// out of the headstock and the veneer of its face. Validate keeps them apart.
+// out of the headstock and the veneer of its face, besides what channels have taken
+// where a cut square to the face runs into one. Validate keeps them apart from
+// each other.
 func (n *Neck) HeadHoles() float64 {
 	h := n.spec.Headstock
 	if h == nil {
 		return 0
 	}
 	sum := 0.0
+	deep, high := math.Inf(-1), math.Inf(1)
 	through := func(u, y float64) float64 { return n.faceTop(u, y) + n.underFace(u, y) }
 	for _, s := range n.head.slots {
-		sum += stadiumOf(s).integrate(through)
+		o := stadiumOf(s)
+		sum += o.integrate(through) - n.shared(o, deep, high)
 	}
 	if p := h.Pocket; p != nil {
 		o := stadium{p.U, p.U + p.Length, 0, p.Width / 2, p.Round}
-		sum += o.integrate(n.overFloor(p.Depth))
+		sum += o.integrate(n.overFloor(p.Depth)) - n.shared(o, n.faceVeneer()-p.Depth, high)
 	}
 	for _, t := range n.head.tuners {
 		if t.Across() {
@@ -29,15 +33,19 @@ func (n *Neck) HeadHoles() float64 {
 			continue
 		}
 		hole := tunerDisc(t, t.Hole)
-		sum += hole.integrate(through)
+		sum += hole.integrate(through) - n.shared(hole, deep, high)
 		if t.FaceDepth > 0 {
-			over := n.overFloor(t.FaceDepth)
-			sum += tunerDisc(t, t.FaceDiameter).integrate(over) - hole.integrate(over)
+			over, floor := n.overFloor(t.FaceDepth), n.faceVeneer()-t.FaceDepth
+			wide := tunerDisc(t, t.FaceDiameter)
+			sum += wide.integrate(over) - n.shared(wide, floor, high)
+			sum -= hole.integrate(over) - n.shared(hole, floor, high)
 		}
 		if t.BackDepth > 0 {
 			floor := n.backFloor(t)
 			under := func(u, y float64) float64 { return math.Max(0, floor+n.underFace(u, y)) }
-			sum += tunerDisc(t, t.BackDiameter).integrate(under) - hole.integrate(under)
+			wide := tunerDisc(t, t.BackDiameter)
+			sum += wide.integrate(under) - n.shared(wide, deep, floor)
+			sum -= hole.integrate(under) - n.shared(hole, deep, floor)
 		}
 	}
 	return sum
