@@ -61,7 +61,8 @@ func crossWords(n *Neck, room float64) string {
 }
 
 // checkHeadHoles refuses what is cut too deep where the headstock is not yet full,
-// and so not as thick as the spec says.
+// and so not as thick as the spec says. What stands over the face on a cove does not
+// count: depths are from the face.
 func (n *Neck) checkHeadHoles() spec.Problems {
 	s := n.spec
 	refuse := func(key, what string, deep, thick float64) spec.Problems {
@@ -69,7 +70,7 @@ func (n *Neck) checkHeadHoles() spec.Problems {
 			what, n.Rounded(deep), n.Rounded(thick), s.Length(leastWood))}
 	}
 	for i, t := range n.head.tuners {
-		thick := n.SquareThickness(t.U, t.Y)
+		thick := n.underFace(t.U, t.Y)
 		deep, what := t.FaceDepth+t.BackDepth, "its wider parts are together"
 		if t.Across() {
 			deep, what = t.Below+t.Hole/2, "its hole reaches"
@@ -80,7 +81,7 @@ func (n *Neck) checkHeadHoles() spec.Problems {
 	}
 	if p := s.Headstock.Pocket; p != nil {
 		for _, u := range []float64{p.U, p.U + p.Length/2, p.U + p.Length} {
-			if thick := n.SquareThickness(u, 0); p.Depth > thick-leastWood {
+			if thick := n.underFace(u, 0); p.Depth > thick-leastWood {
 				return refuse("headstock.pocket.depth", "the pocket is", p.Depth, thick)
 			}
 		}

@@ -202,7 +202,7 @@ func (n *Neck) tunerBody(t spec.Tuner, below, top float64) (origin, dir mesh.Vec
 	rings = []turnedRing{{below, r}}
 	if t.BackDepth > 0 {
 		rings[0].radius = t.BackDiameter / 2
-		floor := t.BackDepth - n.SquareThickness(t.U, t.Y)
+		floor := n.backFloor(t)
 		rings = append(rings, turnedRing{floor, t.BackDiameter / 2}, turnedRing{floor, r})
 	}
 	if t.FaceDepth > 0 {

@@ -301,7 +301,7 @@ func (n *Neck) headSurface(p mesh.Vec) float64 {
 		}
 		off := math.Hypot(u-t.U, p.Y-t.Y)
 		d = math.Min(d, math.Abs(off-t.Hole/2))
-		for _, wide := range []struct{ diameter, floor float64 }{{t.FaceDiameter, -t.FaceDepth}, {t.BackDiameter, t.BackDepth - n.SquareThickness(t.U, t.Y)}} {
+		for _, wide := range []struct{ diameter, floor float64 }{{t.FaceDiameter, -t.FaceDepth}, {t.BackDiameter, n.backFloor(t)}} {
 			if wide.diameter > 0 && off < wide.diameter/2+slack {
 				d = math.Min(d, math.Min(wide.diameter/2-off+slack, math.Abs(w-wide.floor)))
 			}

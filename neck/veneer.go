@@ -69,26 +69,52 @@ func (n *Neck) veneerVolume() float64 {
 	if v == 0 {
 		return 0
 	}
-	tip := n.HeadU(n.start)
-	wide := func(u float64) float64 {
-		x := n.HeadX(u)
-		if f.edge == nil {
-			return n.beyondShelf(x, -n.half(MinusY, x), n.half(PlusY, x))
-		}
-		sum := 0.0
-		for ys := f.edge.Across(u); len(ys) > 1; ys = ys[2:] {
-			sum += n.beyondShelf(x, ys[0], ys[1])
-		}
-		return sum
+	begins := f.shelf
+	if f.sin == 0 && f.lean == nil {
+		begins += n.coveRun
 	}
 	const step = 0.5
 	rule := numeric.NewRule(2)
-	k := int(math.Ceil((tip - f.shelf) / step))
 	sum := 0.0
-	for i := range k {
-		a, b := numeric.Lerp(f.shelf, tip, float64(i)/float64(k)), numeric.Lerp(f.shelf, tip, float64(i+1)/float64(k))
-		sum += rule.Integrate(func(u float64) float64 { return wide(u) * n.VeneerOver(u) }, a, b)
+	over := func(a, b float64, g func(float64) float64) {
+		k := int(math.Ceil((b - a) / step))
+		for i := range k {
+			sum += rule.Integrate(g, numeric.Lerp(a, b, float64(i)/float64(k)), numeric.Lerp(a, b, float64(i+1)/float64(k)))
+		}
 	}
+	if f.edge == nil {
+		// The sides of a paddle stand upright in each section, and so does its end.
+		high := func(x float64) float64 { return math.Min(v/f.cos, -n.Top(x)) }
+		if f.sin == 0 {
+			high = func(float64) float64 { return v }
+		}
+		area := func(x float64) float64 {
+			return high(x) * n.beyondShelf(x, -n.half(MinusY, x), n.half(PlusY, x))
+		}
+		full := -begins
+		if f.sin != 0 {
+			along, _ := n.VeneerBreak()
+			full = math.Max(n.start, -begins-along)
+		}
+		over(n.start, full, area)
+		over(full, -begins, area)
+		return sum - n.veneerOverChannels()
+	}
+	area := func(u float64) float64 {
+		wide, x := 0.0, n.HeadX(u)
+		for ys := f.edge.Across(u); len(ys) > 1; ys = ys[2:] {
+			wide += n.beyondShelf(x, ys[0], ys[1])
+		}
+		return wide * n.VeneerOver(u)
+	}
+	tip := n.HeadU(n.start)
+	full := begins
+	if f.sin != 0 {
+		_, u := n.VeneerBreak()
+		full = math.Min(tip, u)
+	}
+	over(begins, full, area)
+	over(full, tip, area)
 	return sum - n.veneerOverChannels()
 }
 

@@ -65,10 +65,20 @@ const digits = 7
 // real writes a number as the standard's grammar wants it: with a point.
 func real(v float64) string { return string(appendReal(nil, v, digits)) }
 
-// fine writes a number with as many decimals as a direction or a knot needs.
-func fine(v float64) string { return string(appendReal(nil, v, 12)) }
+// fine writes a number with as many decimals as a direction needs: it is off by less
+// than a length's last digit over a neck.
+func fine(v float64) string { return string(appendReal(nil, v, fineDigits)) }
 
+const (
+	fineDigits = 10
+	knotDigits = 9
+)
+
+// appendReal writes a number that was rounded to two digits more before: one halfway
+// between two, as computed ones often are, goes the same way on all processors.
 func appendReal(b []byte, v float64, decimals int) []byte {
+	grid := math.Pow10(decimals + 2)
+	v = math.Round(v*grid) / grid
 	if math.Abs(v) < 0.5*math.Pow10(-decimals) {
 		return append(b, "0."...)
 	}
@@ -84,7 +94,7 @@ func reals(values []float64) string {
 		if i > 0 {
 			b = append(b, ',')
 		}
-		b = appendReal(b, v, 12)
+		b = appendReal(b, v, knotDigits)
 	}
 	return string(append(b, ')'))
 }

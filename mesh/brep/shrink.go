@@ -48,7 +48,8 @@ func (f *Face) shrink(p *Patch) *Patch {
 	ends := [2][2]float64{{u0, u1}, {v0, v1}}
 	for i, e := range ends {
 		more := shrinkMargin * (hi[i] - lo[i])
-		lo[i], hi[i] = math.Max(lo[i]-more, e[0]), math.Min(hi[i]+more, e[1])
+		grid := math.Exp2(math.Round(math.Log2(more)) - 6)
+		lo[i], hi[i] = math.Max(roundTo(lo[i]-more, grid), e[0]), math.Min(roundTo(hi[i]+more, grid), e[1])
 		if hi[i]-lo[i] > shrinkFrom*(e[1]-e[0]) {
 			lo[i], hi[i] = e[0], e[1]
 		}
@@ -70,3 +71,7 @@ func (s *Patch) swapped() *Patch {
 	}
 	return out
 }
+
+// roundTo rounds a parameter to a coarse grid, so that processors that differ in its
+// last digits agree.
+func roundTo(t, grid float64) float64 { return math.Round(t/grid) * grid }

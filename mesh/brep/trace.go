@@ -266,6 +266,16 @@ func (h arch) off(x mesh.Vec, t float64) float64 {
 	return at.Sub(x).Norm()
 }
 
+// span rounds the length of a span, if it is not very short, so coarsely that what
+// processors differ by seldom shows: a knot that is off moves points along the edge.
+func span(length float64) float64 {
+	const grid, short = 1 << 20, 0.01
+	if length < short {
+		return steady(length)
+	}
+	return math.Round(length*grid) / grid
+}
+
 // spline returns the edge through nodes, its numbers rounded so that processors that
 // differ in their last bits agree.
 func (t *tracer) spline(nodes []node) *Edge {
@@ -275,7 +285,7 @@ func (t *tracer) spline(nodes []node) *Edge {
 		h := newArch(nodes[i-1], nodes[i])
 		p, q := h.points()
 		c.Points = append(c.Points, p.Steady(), q.Steady())
-		at += steady(h.length)
+		at += span(h.length)
 		c.Basis.Knots = append(c.Basis.Knots, at, at)
 	}
 	c.Basis.Knots = append(c.Basis.Knots, at, at)

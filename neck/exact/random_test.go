@@ -16,9 +16,7 @@ import (
 )
 
 // TestRandom builds random necks: volumes within a hundred thousandth of the
-// integrals, surfaces as close as promised. The integrals take a hole of a tuner for
-// one in wood as thick all over, and holes that meet for two: where they differ, a fine
-// mesh, which is cut by other means, has to agree. Few are refused.
+// integrals, surfaces as close as promised. Few are refused.
 func TestRandom(t *testing.T) {
 	built, no := 0, 0
 	drawn.Checks(t, 100, func(t *rapid.T) {
@@ -34,13 +32,7 @@ func TestRandom(t *testing.T) {
 			}
 			built++
 			if off := m[0].Volume()/volume(n, part) - 1; math.Abs(off) > 1e-5 {
-				fine, err := fretboard.Solid(n, part, 0.004)
-				if err != nil {
-					t.Fatal(err)
-				}
-				if other := m[0].Volume()/fine.Volume() - 1; math.Abs(other) > 1.5e-4 {
-					t.Fatalf("%v: the volume is off by %g of itself, and by %g of a mesh", part, off, other)
-				}
+				t.Fatalf("%v: the volume is off by %g of itself", part, off)
 			}
 			if m[0].Miss > exact.Promised {
 				t.Fatalf("%v: a miss of %g mm", part, m[0].Miss)
