@@ -54,16 +54,6 @@ func (w *wood) cut(s *brep.Solid, laid *neck.Channel, holes bool) (*brep.Solid, 
 	return subtract(s, cutters)
 }
 
-// subtract takes cutters from a solid.
-func subtract(s *brep.Solid, cutters []*brep.Solid) (*brep.Solid, error) {
-	out, err := brep.Subtract(s, cutters...)
-	if err != nil {
-		return nil, &Uncut{err}
-	}
-	out = out.Shrunk()
-	return out, out.Check()
-}
-
 // Uncut is the error of a solid from which something could not be taken: where faces
 // touch, or all but run along each other.
 type Uncut struct{ Err error }
