@@ -112,6 +112,11 @@ func (c *exactCutters) ends() {
 	c.across("end of the board", -w, w, end, constant(far), constant(-air), marks...)
 }
 
+// nutDeeper is by how much the slot of the nut is deeper, in mm, where the floor of the
+// binding's channel would all but run along its floor: less than a file promises. The
+// slot is much the smaller of the two.
+const nutDeeper = 0.003
+
 // nut adds the slot of the nut.
 func (c *exactCutters) nut() {
 	n := c.s.Nut
@@ -121,7 +126,11 @@ func (c *exactCutters) nut() {
 	k := c.s.FretSlope(0)
 	front := -n.ZeroFret * math.Hypot(1, k)
 	back := front - n.Thickness*math.Hypot(1, k)
-	floor := c.straightFloor((front+back)/2, k, n.Slot)
+	depth := n.Slot
+	if g := c.s.Binding; g != nil && math.Abs(g.Depth-depth) < nutDeeper {
+		depth += nutDeeper
+	}
+	floor := c.straightFloor((front+back)/2, k, depth)
 	if n.Before == 0 {
 		back -= air
 	}
