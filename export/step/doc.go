@@ -26,9 +26,9 @@
 // demo was off by 1.4e-4, by its adaptive rule never. So faces of straight lines have
 // more spans than they need, and long patches and edges are cut (neck/exact). One
 // random neck in ten or twenty, with a sharp way into its headstock, is still off by
-// more than 1e-5, by 4e-4 at most. FreeCAD's own check calls some edges of a headstock
-// invalid on their surface: it holds curves that it has laid on the surface itself,
-// within 0.0001 mm, against a tolerance of a ten millionth of a millimetre.
+// more than 1e-5, by 4e-4 at most. FreeCAD's own check calls some edges of headstock, heel
+// and board invalid on their surface: it holds curves that it has laid on the surface
+// itself, within 0.0001 mm, against a tolerance of a ten millionth of a millimetre.
 //
 // # Benchmarks
 //

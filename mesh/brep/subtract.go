@@ -32,6 +32,19 @@ func Subtract(base *Solid, cutters ...*Solid) (*Solid, error) {
 	return nil, err
 }
 
+// CutError is the error of a cutter that cannot be taken out: of those given the one
+// with the index Cutter.
+type CutError struct {
+	Cutter int
+	Name   string
+	Err    error
+}
+
+func (e *CutError) Error() string { return fmt.Sprintf("cutter %q: %v", e.Name, e.Err) }
+
+// Unwrap returns why.
+func (e *CutError) Unwrap() error { return e.Err }
+
 // subtract takes out the cutters, those that are clear of each other together.
 func subtract(base *Solid, cutters []*Solid, n *net) (*Solid, error) {
 	faces := base.Faces
@@ -55,7 +68,7 @@ func subtract(base *Solid, cutters []*Solid, n *net) (*Solid, error) {
 			}
 		}
 		if err != nil {
-			return nil, fmt.Errorf("cutter %q: %w", cutters[i].Name, err)
+			return nil, &CutError{i, cutters[i].Name, err}
 		}
 		faces, i = cut, j
 	}

@@ -61,7 +61,7 @@ func buildBoard(n *neck.Neck) (*brep.Solid, error) {
 	if err != nil || len(cutters) == 0 {
 		return solid, err
 	}
-	return subtract(solid, cutters)
+	return subtract(n, solid, cutters)
 }
 
 // boardTop are the edges of a piece of the board's top.

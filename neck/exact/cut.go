@@ -1,6 +1,9 @@
 package exact
 
 import (
+	"fmt"
+	"strings"
+
 	"neckloft/mesh/brep"
 	"neckloft/neck"
 	"neckloft/neck/fretboard"
@@ -51,26 +54,71 @@ func (w *wood) cut(s *brep.Solid, laid *neck.Channel, holes bool) (*brep.Solid, 
 	if len(cutters) == 0 {
 		return s, nil
 	}
-	return subtract(s, cutters)
-}
-
-// subtract takes cutters from a solid.
-func subtract(s *brep.Solid, cutters []*brep.Solid) (*brep.Solid, error) {
-	out, err := brep.Subtract(s, cutters...)
-	if err != nil {
-		return nil, &Uncut{err}
-	}
-	out = out.Shrunk()
-	return out, out.Check()
+	return subtract(n, s, cutters)
 }
 
 // Uncut is the error of a solid from which something could not be taken: where faces
-// touch, or all but run along each other.
-type Uncut struct{ Err error }
+// touch, or all but run along each other. Feature is the name of what should be taken,
+// Key its place in the spec, and Other what it touches; they are empty if it is not one
+// feature's fault.
+type Uncut struct {
+	Feature, Key, Other string
+	Err                 error
+}
 
 func (u *Uncut) Error() string {
-	return u.Err.Error() + ": an exact solid cannot be cut so; a mesh can (.stl, .3mf, .glb)"
+	const but = "an exact solid cannot be cut so; a mesh can (.stl, .3mf, .glb)"
+	if u.Feature == "" {
+		return u.Err.Error() + ": " + but
+	}
+	return fmt.Sprintf("%q%s touches %s: %v: %s. A change of either by 0.02 mm may help", u.Feature, inSpec(u.Key), u.Other, u.Err, but)
 }
 
 // Unwrap returns what brep.Subtract said.
 func (u *Uncut) Unwrap() error { return u.Err }
+
+// inSpec returns a key as a sentence has it.
+func inSpec(key string) string {
+	if key == "" {
+		return ""
+	}
+	return " (" + key + " in the spec)"
+}
+
+// cutterKeys are the keys of cutters by the beginnings of their names. Those of which
+// the spec may have several end in their number.
+var cutterKeys = []struct{ begins, key string }{
+	{"face of the headstock", "headstock"},
+	{"outline of the headstock", "headstock.outline"},
+	{"pocket of the headstock", "headstock.pocket"},
+	{"tuner ", "tuner[%s]"},
+	{"slot of the nut", "nut"},
+	{"slot of fret", "slots"},
+	{"slot ", "headstock.slot[%s]"},
+	{"raked face", "heel.rake"},
+	{"corner of the end", "heel.end_corner"},
+	{"shoulder of the tenon", "joint"},
+	{"bolt hole", "heel.bolt"},
+	{"hole for an insert", "joint.insert"},
+	{"end of the board", "board.end"},
+	{"hollow ", "scallop"},
+	{"channel of the binding", "binding"},
+	{"marker ", "marker"},
+	{"side dot ", "side_dots"},
+	{"pin ", "pins"},
+}
+
+// keyOf returns the key in the spec of a cutter with a name, empty for none.
+func keyOf(n *neck.Neck, name string) string {
+	for _, c := range n.Channels() {
+		if c.Name == name {
+			return c.Key
+		}
+	}
+	for _, k := range cutterKeys {
+		if number, ok := strings.CutPrefix(name, k.begins); ok {
+			return strings.Replace(k.key, "%s", number, 1)
+		}
+	}
+	return ""
+}

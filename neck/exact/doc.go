@@ -36,6 +36,8 @@
 // Where a true shape only touches what it is cut from, it is moved by less than what
 // is promised: an outline at the end of the shelf, the rounded corners of an end, a
 // pocket that meets its channel. Corners without a radius have one of 0.008 mm.
+// What shares a plane with another cut or the wood since the spec's numbers are round
+// is moved aside, by less than is promised too, once it is found to touch.
 // [Unsupported] and [Uncut] say what is left.
 //
 // # What fits

@@ -208,8 +208,9 @@ type nutSlot struct {
 	floor              func(x, y float64) float64
 }
 
-// nutSlot returns the slot of the nut, nil where the board has none.
-func (b *Board) nutSlot() *nutSlot {
+// nutSlot returns the slot of the nut, deeper by so many mm, nil where the board has
+// none.
+func (b *Board) nutSlot(deeper float64) *nutSlot {
 	n := b.s.Nut
 	if n == nil || n.Slot == 0 {
 		return nil
@@ -217,7 +218,7 @@ func (b *Board) nutSlot() *nutSlot {
 	k := b.s.FretSlope(0)
 	front := -n.ZeroFret * math.Hypot(1, k)
 	back := front - n.Thickness*math.Hypot(1, k)
-	floor := b.straightFloor((front+back)/2, k, n.Slot)
+	floor := b.straightFloor((front+back)/2, k, n.Slot+deeper)
 	if n.Before == 0 {
 		back -= air
 	}
@@ -226,7 +227,7 @@ func (b *Board) nutSlot() *nutSlot {
 
 // nutCut returns what the slot of the nut takes, nil where the board has none.
 func (b *Board) nutCut() *mesh.Mesh {
-	s := b.nutSlot()
+	s := b.nutSlot(0)
 	if s == nil {
 		return nil
 	}

@@ -112,9 +112,18 @@ func (c *exactCutters) ends() {
 	c.across("end of the board", -w, w, end, constant(far), constant(-air), marks...)
 }
 
+// nutDeeper is by how much the slot of the nut is deeper, in mm, where the floor of the
+// binding's channel would all but run along its floor: less than a file promises. The
+// slot is much the smaller of the two.
+const nutDeeper = 0.003
+
 // nut adds the slot of the nut.
 func (c *exactCutters) nut() {
-	s := c.nutSlot()
+	deeper := 0.0
+	if n, g := c.s.Nut, c.s.Binding; n != nil && g != nil && math.Abs(g.Depth-n.Slot) < nutDeeper {
+		deeper = nutDeeper
+	}
+	s := c.nutSlot(deeper)
 	if s == nil {
 		return
 	}
