@@ -1,6 +1,7 @@
 package jig
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -248,6 +249,26 @@ func TestExtensionAndRails(t *testing.T) {
 		assert.GreaterOrEqual(t, hi.Y-lo.Y, m.plan.Stock.Depth+9.2)
 		assert.Less(t, hi.Y-lo.Y, m.plan.Stock.Depth+10.2)
 	}
+}
+
+// Rails for a base of known width are as high as all wood under them, from end to end,
+// and say what stands past them.
+func TestRailsUnderBase(t *testing.T) {
+	s := spec.Demo()
+	s.Tools = &spec.Tools{BaseWidth: 150, Guide: spec.GuideTemplate, Template: 12}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	m, j := newMaker(n, DefaultOptions()), one(t, n, DefaultOptions(), "rails")
+	lo, hi := j.Parts[0].Region.Bounds()
+	high, from := hi.Y-lo.Y, m.plan.Taper.From-75
+	to := m.plan.Taper.To + 75
+	for x := math.Max(from, n.Start()); x < math.Min(to, n.End()); x += 0.5 {
+		require.GreaterOrEqual(t, high, n.Depth(x)+12, "x = %g", x)
+	}
+	assert.Less(t, high, n.Depth(n.Start())+12, "no higher than the headstock's end, which they do not reach")
+	assert.Contains(t, j.Gaps, fmt.Sprintf("long, from x = %s to x = %s: ", m.u.Rounded(from), m.u.Rounded(to)))
+	assert.Contains(t, j.Gaps, "neither router nor carriage may come there")
+	assert.NotContains(t, strings.Join(j.Use, " "), "all of the wood")
 }
 
 // A neck for the other hand has the mirrored jigs: as large, as heavy, and with the

@@ -100,7 +100,7 @@ var kinds = []kind{
 		backUp: true,
 		use: [3]string{
 			"Fix one rail on either side of the neck, which lies glue face down, far enough off for bit and bearing to pass.",
-			"Stand the router on a carriage that reaches over both; the rails clear all of the wood.",
+			"Stand the router on a carriage that reaches over both; it stays on the rails, which clear the wood that they pass over.",
 			"Heights count from the bench here: add what lies under the neck, and set the bit by a test piece.",
 		},
 		never: "Not printed hollow for a heavy router: cut them from plywood or print them solid, and look for sag with a straightedge. " + guard,
