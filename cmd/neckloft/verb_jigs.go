@@ -284,14 +284,8 @@ func (p *program) jigFolder(f *jigsFlags, n *neck.Neck, list []jig.Jig, bed expo
 			return jigFault(err)
 		}
 	}
-	for _, name := range bench.JigFiles() {
-		if written[name] {
-			continue
-		}
-		// One from an earlier run would belong to another neck.
-		if err := os.Remove(filepath.Join(f.output, name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return err
-		}
+	if err := p.clearJigs(f, list, written); err != nil {
+		return err
 	}
 	fmt.Fprintf(p.err, "neckloft: %s: %s in %s, begin with %s\n", f.output, plural(len(list), "jig"), plural(len(made)-1, "file"), filepath.Join(f.output, bench.JigIndex))
 	return nil

@@ -14,9 +14,9 @@ import (
 	"neckloft/neck/jig"
 )
 
-// A folder of jigs holds solids, pictures, sheets and the page; a second run for
-// another neck leaves none of the first one's files, and nothing of the user's own
-// is touched.
+// A folder of jigs holds solids, pictures, sheets and the page. A second run takes
+// older files of its own jigs away, and with --what no others; it says what goes and
+// what stays. Nothing of the user's own is touched.
 func TestJigFolder(t *testing.T) {
 	inFolder(t)
 	r := call("", "jigs", "--what", "bevels,cradle,flat-caul", "--size", "480", "-o", "jigs")
@@ -40,11 +40,21 @@ func TestJigFolder(t *testing.T) {
 	for _, f := range left {
 		names = append(names, f.Name())
 	}
-	assert.Equal(t, []string{"cradle.png", "cradle.stl", "index.md", "mine.3mf"}, names)
+	assert.Equal(t, []string{"bevels.3mf", "bevels.png", "bevels.svg", "cradle.png", "cradle.stl", "flat-caul.3mf", "flat-caul.png", "index.md", "mine.3mf"}, names)
+	assert.Contains(t, r.err, "neckloft: jigs: removed 1 file of an earlier run: cradle.3mf\n")
+	assert.Contains(t, r.err, "neckloft: jigs: 5 files of an earlier run stay, and index.md tells nothing of that: bevels.png, bevels.svg, bevels.3mf, flat-caul.png, ")
 	m, err := export.ReadSTLFile("jigs/cradle.stl")
 	require.NoError(t, err)
 	require.NoError(t, m.Validate())
 	assert.Equal(t, 3, len(m.Topology().Shells))
+
+	// All that spec and tools ask for is a whole set: what is not of it goes.
+	var said strings.Builder
+	p := program{err: &said}
+	require.NoError(t, p.clearJigs(&jigsFlags{output: "jigs"}, nil, map[string]bool{"cradle.stl": true, "cradle.png": true}))
+	assert.Equal(t, "neckloft: jigs: removed 5 files of an earlier run: bevels.png, bevels.svg, bevels.3mf, flat-caul.png, flat-caul.3mf\n", said.String())
+	assert.FileExists(t, "jigs/cradle.stl")
+	assert.FileExists(t, "jigs/mine.3mf")
 
 	// The same bytes again.
 	r = call("", "jigs", "--what", "cradle", "-o", "again.3mf")
