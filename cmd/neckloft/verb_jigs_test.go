@@ -116,6 +116,9 @@ func TestJigsRefused(t *testing.T) {
 	for _, name := range jig.Names() {
 		assert.Regexp(t, `(?m)^`+name+` +\S.*\b(by name|for )`, list.out)
 	}
+	assert.Regexp(t, `(?m)^scarf .* not for this neck: the headstock is not scarfed on; allowed: a spec with \[scarf\]$`, list.out)
+	assert.Regexp(t, `(?m)^tuners .* not for this neck: no tuners are given`, list.out)
+	assert.Regexp(t, `(?m)^rails .* by name$`, list.out)
 	assert.NoDirExists(t, "jigs")
 	for _, c := range []struct{ args, want string }{
 		{"--what hammock", `there is no jig "hammock"; allowed: scarf, `},
@@ -125,13 +128,13 @@ func TestJigsRefused(t *testing.T) {
 		{"--what stops", "give base_width under [tools]"},
 		{"--what cradle --at x=2000", "off the wood"},
 		{"--what cradle -o cradle.svg", "none of these jigs has a flat part"},
-		{"--lining 40mm", "lining is 40 mm; allowed: 0 mm to 10 mm"},
+		{"--lining 40mm", "--lining: 40 mm; allowed: 0 mm to 10 mm"},
 		{"--what caul --dowel 12mm --lining 0mm", "a dowel of 12 mm has no room"},
 		{"-o jigs.step", "-o \"jigs.step\""},
 		{"--paper A4", "--paper goes with a .pdf file"},
 		{"--format stl -o a.stl", "--format goes with a folder"},
 		{"--size 600 -o a.stl", "--size goes with a folder"},
-		{"--what rest --height 30mm", "height of the rest is 30 mm; allowed"},
+		{"--what rest --height 30mm", "--height: 30 mm; allowed"},
 		{"--what cradle --size 100", "--size: "},
 	} {
 		r := call("", append([]string{"jigs"}, strings.Fields(c.args)...)...)
