@@ -52,8 +52,6 @@ var rangedFlags = map[string]string{
 	"board gap":            "board-gap",
 	"leg width":            "leg-width",
 	"leg height":           "leg-height",
-	"label width":          "label-width",
-	"label depth":          "label-depth",
 	"corner radius":        "corner",
 	"foot corner radius":   "foot-corner",
 	"the sled's thickness": "sled-thickness",

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"strings"
 	"testing"
 
@@ -34,7 +35,7 @@ func TestFlagRange(t *testing.T) {
 
 // Every flag that is blamed for a length is one.
 func TestRangedFlagsExist(t *testing.T) {
-	p := program{}
+	p := program{err: io.Discard}
 	there := map[string]bool{}
 	for _, verb := range p.verbs() {
 		for _, flag := range rangedFlags {

@@ -271,6 +271,38 @@ func TestRailsUnderBase(t *testing.T) {
 	assert.NotContains(t, strings.Join(j.Use, " "), "all of the wood")
 }
 
+// Lines of use speak of what the neck has: plain or slotted heads, a shim with bolts'
+// holes or without. Where both guides begin alike it is said once.
+func TestUseFitsNeck(t *testing.T) {
+	for _, n := range necktest.All(t) {
+		var square, across bool
+		for _, hole := range n.Tuners() {
+			square, across = square || !hole.Across(), across || hole.Across()
+		}
+		if n.Spec().Headstock == nil || !square && !across {
+			continue
+		}
+		m := newMaker(n, DefaultOptions())
+		use := make([]string, 3)
+		tunerUse(m, use)
+		assert.Equal(t, square, strings.Contains(use[0], "middle on the centreline"), n.Spec().Name)
+		assert.Equal(t, across, strings.Contains(use[0], "over the face's edge"), n.Spec().Name)
+		assert.Equal(t, across, strings.Contains(use[2], "on its side"), n.Spec().Name)
+		if across {
+			_, gaps, err := buildTuners(m)
+			require.NoError(t, err)
+			assert.Contains(t, gaps, "Those of both sides begin ", n.Spec().Name)
+			assert.NotContains(t, gaps, "That of the ", n.Spec().Name)
+		}
+	}
+	n, err := neck.New(pocketed(t))
+	require.NoError(t, err)
+	require.Empty(t, n.BoltHoles())
+	j := one(t, n, DefaultOptions(), "neck-shim")
+	assert.NotContains(t, strings.Join(j.Use, " "), "its holes")
+	assert.Contains(t, j.Use[1], "drill it where screws go through")
+}
+
 // A neck for the other hand has the mirrored jigs: as large, as heavy, and with the
 // same words but for the sides.
 func TestLeftHand(t *testing.T) {
