@@ -1,7 +1,6 @@
 package render
 
 import (
-	"math"
 	"strings"
 
 	"neckloft/neck"
@@ -62,7 +61,7 @@ func (s *carveSheet) roundPicture(x float64, key string) cardPicture {
 	pic := handPicture{Bit: p.Round.Bit, Half: half, Target: target, Flat: flat, End: edgeAt(p, x),
 		From: dialPlane(p).Depth(x), Board: board, Template: template, Key: key}
 	if onRails(p) {
-		pic.Rails = math.Max(p.Stock.Depth, p.Round.DeepestUnder())
+		pic.Rails = p.Rails(0).Depth
 	}
 	return pic
 }

@@ -128,7 +128,7 @@ func (p *program) gauges(given *pflag.FlagSet, f *gaugeFlags, args []string) err
 	}
 	pieces, _, err := export.Gauges(n, set)
 	if err != nil {
-		return usageError{err}
+		return usageError{flagRange(given, err)}
 	}
 	if least := export.LeastLetters(n.Spec()); set.Letters < least-1e-9 && format != ".pdf" {
 		u := n.Spec().PrintUnit()

@@ -174,7 +174,7 @@ func TestGaugesErrors(t *testing.T) {
 		{"--bed 20", "--bed: bed", exitUsage},
 		{"--bed 50x50", "too large for a bed of 50 x 50 mm", exitUsage},
 		{"--clearance abc", "--clearance: length", exitUsage},
-		{"--clearance 9", "clearance is 9 mm; allowed: 0 mm to 3 mm", exitUsage},
+		{"--clearance 9", "--clearance: 9 mm; allowed: 0 mm to 3 mm", exitUsage},
 		{"--spacing 0", "--spacing 0 is not sensible; allowed: 0.5 mm to 100 mm", exitUsage},
 		{"--letters 4", "letters 4 mm high", exitUsage},
 		{"--allowance 0.5,,1", "--allowance: length", exitUsage},

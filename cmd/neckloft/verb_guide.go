@@ -92,9 +92,9 @@ var (
 )
 
 // printed returns the page for a terminal: without pictures, and of a link only
-// its words.
+// its words, with tables in columns.
 func (g guidePage) printed() string {
-	return pageLink.ReplaceAllString(imageLine.ReplaceAllString(g.markdown(), ""), "$1")
+	return alignTables(pageLink.ReplaceAllString(imageLine.ReplaceAllString(g.markdown(), ""), "$1"))
 }
 
 func (p *program) guideVerb() *cobra.Command {

@@ -92,7 +92,7 @@ func (f *jigsFlags) add(fl *pflag.FlagSet) {
 	fl.StringVarP(&f.output, "output", "o", "jigs", "folder to write into, or a file: "+strings.Join(jigFormats, ", "))
 	writesInside(fl, "output", bench.JigFiles())
 	fl.StringVar(&f.what, "what", "", "jigs by name, with commas: "+strings.Join(jig.Names(), ", ")+" (default those that spec and tools give cause for)")
-	fl.BoolVar(&f.list, "list", false, "list the jigs, and the cause that the spec gives for each, and write nothing")
+	fl.BoolVar(&f.list, "list", false, "list the jigs, with the cause that the spec gives for each or why the neck cannot have it, and write nothing")
 	addChoice(fl, &f.format, "format", "3mf", "of the solids in a folder: 3mf or stl", "3mf", "stl")
 	addChoice(fl, &f.joints, "joints", "dowels", "what joins pieces of a bar: dowels, which you cut, or pins that are printed", "dowels", "pins")
 	addStations(fl, &f.at, "at", "", "stations of cradle and rest: frets or x=120mm (default three along the run)")
@@ -192,17 +192,29 @@ func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck, bed export.Bed) 
 		}
 	}
 	if err := o.Check(n.Spec().Units); err != nil {
-		return o, usageError{err}
+		return o, usageError{flagRange(given, err)}
 	}
 	return o, nil
 }
 
-// listJigs prints the jigs that there are.
+// listJigs prints the jigs that there are, and why this neck cannot have one.
 func (p *program) listJigs(n *neck.Neck, o jig.Options) error {
+	set, err := jig.Named(n, o, jig.Names()...)
+	if err != nil {
+		return usageError{err}
+	}
+	refused := map[string]string{}
+	for _, why := range set.LeftOut {
+		name, reason, _ := strings.Cut(why.Error(), ": ")
+		refused[name] = reason
+	}
 	for _, c := range jig.Choices(n, o) {
 		cause := "by name"
 		if c.Cause != "" {
 			cause = "for " + c.Cause
+		}
+		if why := refused[c.Name]; why != "" {
+			cause = "not for this neck: " + why
 		}
 		if _, err := fmt.Fprintf(p.out, "%-10s %-58s %s\n", c.Name, c.Title, cause); err != nil {
 			return err
@@ -284,14 +296,8 @@ func (p *program) jigFolder(f *jigsFlags, n *neck.Neck, list []jig.Jig, bed expo
 			return jigFault(err)
 		}
 	}
-	for _, name := range bench.JigFiles() {
-		if written[name] {
-			continue
-		}
-		// One from an earlier run would belong to another neck.
-		if err := os.Remove(filepath.Join(f.output, name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return err
-		}
+	if err := p.clearJigs(f, list, written); err != nil {
+		return err
 	}
 	fmt.Fprintf(p.err, "neckloft: %s: %s in %s, begin with %s\n", f.output, plural(len(list), "jig"), plural(len(made)-1, "file"), filepath.Join(f.output, bench.JigIndex))
 	return nil

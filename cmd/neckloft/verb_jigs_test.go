@@ -14,9 +14,9 @@ import (
 	"neckloft/neck/jig"
 )
 
-// A folder of jigs holds solids, pictures, sheets and the page; a second run for
-// another neck leaves none of the first one's files, and nothing of the user's own
-// is touched.
+// A folder of jigs holds solids, pictures, sheets and the page. A second run takes
+// older files of its own jigs away, and with --what no others; it says what goes and
+// what stays. Nothing of the user's own is touched.
 func TestJigFolder(t *testing.T) {
 	inFolder(t)
 	r := call("", "jigs", "--what", "bevels,cradle,flat-caul", "--size", "480", "-o", "jigs")
@@ -40,11 +40,21 @@ func TestJigFolder(t *testing.T) {
 	for _, f := range left {
 		names = append(names, f.Name())
 	}
-	assert.Equal(t, []string{"cradle.png", "cradle.stl", "index.md", "mine.3mf"}, names)
+	assert.Equal(t, []string{"bevels.3mf", "bevels.png", "bevels.svg", "cradle.png", "cradle.stl", "flat-caul.3mf", "flat-caul.png", "index.md", "mine.3mf"}, names)
+	assert.Contains(t, r.err, "neckloft: jigs: removed 1 file of an earlier run: cradle.3mf\n")
+	assert.Contains(t, r.err, "neckloft: jigs: 5 files of an earlier run stay, and index.md tells nothing of that: bevels.png, bevels.svg, bevels.3mf, flat-caul.png, ")
 	m, err := export.ReadSTLFile("jigs/cradle.stl")
 	require.NoError(t, err)
 	require.NoError(t, m.Validate())
 	assert.Equal(t, 3, len(m.Topology().Shells))
+
+	// All that spec and tools ask for is a whole set: what is not of it goes.
+	var said strings.Builder
+	p := program{err: &said}
+	require.NoError(t, p.clearJigs(&jigsFlags{output: "jigs"}, nil, map[string]bool{"cradle.stl": true, "cradle.png": true}))
+	assert.Equal(t, "neckloft: jigs: removed 5 files of an earlier run: bevels.png, bevels.svg, bevels.3mf, flat-caul.png, flat-caul.3mf\n", said.String())
+	assert.FileExists(t, "jigs/cradle.stl")
+	assert.FileExists(t, "jigs/mine.3mf")
 
 	// The same bytes again.
 	r = call("", "jigs", "--what", "cradle", "-o", "again.3mf")
@@ -106,6 +116,9 @@ func TestJigsRefused(t *testing.T) {
 	for _, name := range jig.Names() {
 		assert.Regexp(t, `(?m)^`+name+` +\S.*\b(by name|for )`, list.out)
 	}
+	assert.Regexp(t, `(?m)^scarf .* not for this neck: the headstock is not scarfed on; allowed: a spec with \[scarf\]$`, list.out)
+	assert.Regexp(t, `(?m)^tuners .* not for this neck: no tuners are given`, list.out)
+	assert.Regexp(t, `(?m)^rails .* by name$`, list.out)
 	assert.NoDirExists(t, "jigs")
 	for _, c := range []struct{ args, want string }{
 		{"--what hammock", `there is no jig "hammock"; allowed: scarf, `},
@@ -115,13 +128,13 @@ func TestJigsRefused(t *testing.T) {
 		{"--what stops", "give base_width under [tools]"},
 		{"--what cradle --at x=2000", "off the wood"},
 		{"--what cradle -o cradle.svg", "none of these jigs has a flat part"},
-		{"--lining 40mm", "lining is 40 mm; allowed: 0 mm to 10 mm"},
+		{"--lining 40mm", "--lining: 40 mm; allowed: 0 mm to 10 mm"},
 		{"--what caul --dowel 12mm --lining 0mm", "a dowel of 12 mm has no room"},
 		{"-o jigs.step", "-o \"jigs.step\""},
 		{"--paper A4", "--paper goes with a .pdf file"},
 		{"--format stl -o a.stl", "--format goes with a folder"},
 		{"--size 600 -o a.stl", "--size goes with a folder"},
-		{"--what rest --height 30mm", "height of the rest is 30 mm; allowed"},
+		{"--what rest --height 30mm", "--height: 30 mm; allowed"},
 		{"--what cradle --size 100", "--size: "},
 	} {
 		r := call("", append([]string{"jigs"}, strings.Fields(c.args)...)...)

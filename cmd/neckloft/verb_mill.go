@@ -106,7 +106,7 @@ func (p *program) mill(given *pflag.FlagSet, f *millFlags, args []string) error 
 	}
 	s, err := mill.New(n, o)
 	if err != nil {
-		return usageError{err}
+		return usageError{flagRange(given, err)}
 	}
 	u := n.Spec().PrintUnit()
 	if err := p.write(f.output, func(w io.Writer) error { return bench.WriteMill(w, s, u, format, f.paper.on(given, n)) }); err != nil {

@@ -241,7 +241,7 @@ func (p *program) plan(given *pflag.FlagSet, f *planFlags, args []string) error 
 	}
 	plan, err := carve.New(n, o)
 	if err != nil {
-		return usageError{err}
+		return usageError{flagRange(given, err)}
 	}
 	return p.writePlan(f, plan, out)
 }

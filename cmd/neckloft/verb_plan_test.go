@@ -624,7 +624,7 @@ func TestPlanRefusesFlags(t *testing.T) {
 		{"--bit-radius -1/2in", "the bit's radius is -12.7 mm; allowed: 1 mm", exitUsage},
 		{"-o p.svg", `-o "p.svg": the plan has no .svg files; allowed: .pdf, .png, .csv, .json, .txt`, exitUsage},
 		{"-o p.csv --format json", "-o p.csv and --format json exclude each other", exitUsage},
-		{"--sled-thickness 0.5mm", "the sled is 0.5 mm thick; allowed: 1 mm to 200 mm", exitUsage},
+		{"--sled-thickness 0.5mm", "--sled-thickness: 0.5 mm; allowed: 1 mm to 200 mm", exitUsage},
 		{"--sled-modulus 5", "the sled's modulus is 5 MPa", exitUsage},
 		{"--router-mass 0", "the router's mass is 0 kg", exitUsage},
 		{"--height 400mm", "it lies 389.34 mm beyond the height at which the arc's crown touches at fret 9.9", exitUsage},

@@ -28,12 +28,18 @@ var JigWidth = 1400
 func JigFiles() []string {
 	out := []string{JigIndex}
 	for _, name := range jig.Names() {
-		out = append(out, name+".png", name+".svg")
-		for _, ending := range []string{".3mf", ".stl"} {
-			out = append(out, name+ending)
-			for i := 1; i <= jigMost; i++ {
-				out = append(out, fmt.Sprintf("%s-%d%s", name, i, ending))
-			}
+		out = append(out, JigFilesOf(name)...)
+	}
+	return out
+}
+
+// JigFilesOf returns the names of all files that one jig can have in a folder.
+func JigFilesOf(name string) []string {
+	out := []string{name + ".png", name + ".svg"}
+	for _, ending := range []string{".3mf", ".stl"} {
+		out = append(out, name+ending)
+		for i := 1; i <= jigMost; i++ {
+			out = append(out, fmt.Sprintf("%s-%d%s", name, i, ending))
 		}
 	}
 	return out

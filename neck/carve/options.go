@@ -297,7 +297,7 @@ func (r *Router) check() error {
 		}
 	}
 	if h := r.Height; !math.IsNaN(h) && !(h > -200 && h < 500) {
-		return fmt.Errorf("a bit height of %s is not understood", u.Format(h))
+		return spec.OutOfRange{Name: "the bit's height", Value: u.Format(h), Allowed: "more than " + u.Format(-200) + " and less than " + u.Format(500)}
 	}
 	return r.Bit.check(u)
 }
@@ -335,7 +335,7 @@ func (p Pace) check(u spec.Unit) error {
 		return err
 	}
 	if p.HandRate != 0 && !(p.HandRate >= 1 && p.HandRate <= 1e6) {
-		return fmt.Errorf("hand work of %s cm3 a minute; allowed: 0.001 to 1000", spec.Number(p.HandRate/1e3, 4))
+		return spec.OutOfRange{Name: "hand work", Value: spec.Number(p.HandRate/1e3, 4) + " cm3 a minute", Allowed: "0.001 to 1000"}
 	}
 	return nil
 }

@@ -317,18 +317,3 @@ func (g *rig) underGlue() float64 {
 	}
 	return g.template()
 }
-
-// DeepestUnder returns the greatest depth of the finished neck under the
-// router's rails: along the whole wood, or where the base plate comes where its
-// size is given.
-func (r *RoundOver) DeepestUnder() float64 {
-	n, deepest := r.rig.Neck, 0.0
-	lo, hi := n.Start(), n.End()
-	if b := r.rig.Base; b > 0 {
-		lo, hi = math.Max(lo, r.From-b), math.Min(hi, r.To+b)
-	}
-	for i := range 201 {
-		deepest = math.Max(deepest, n.Depth(numeric.Lerp(lo, hi, float64(i)/200)))
-	}
-	return deepest
-}

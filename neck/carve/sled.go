@@ -1,7 +1,6 @@
 package carve
 
 import (
-	"errors"
 	"math"
 	"neckloft/neck/spec"
 )
@@ -94,22 +93,20 @@ func (s Sled) For(t Taper) SledSetting {
 
 // check refuses measures that no sled has.
 func (s Sled) check(u spec.Unit) error {
-	bad := func(v, lo, hi float64) bool { return !(v >= lo && v <= hi) }
-	switch {
-	case s.Span != 0 && bad(s.Span, 10, 5000):
-		return errors.New("the sled's span is " + u.Format(s.Span) + "; allowed: " + u.Format(10) + " to " + u.Format(5000))
-	case bad(s.Offset, -1000, 5000):
-		return errors.New("the sled's offset is " + u.Format(s.Offset) + "; allowed: " + u.Format(-1000) + " to " + u.Format(5000))
-	case s.Unsupported != 0 && bad(s.Unsupported, 10, 5000):
-		return errors.New("the sled's unsupported length is " + u.Format(s.Unsupported) + "; allowed: " + u.Format(10) + " to " + u.Format(5000))
-	case bad(s.Thickness, 1, 200):
-		return errors.New("the sled is " + u.Format(s.Thickness) + " thick; allowed: " + u.Format(1) + " to " + u.Format(200))
-	case bad(s.Width, 10, 2000):
-		return errors.New("the sled is " + u.Format(s.Width) + " wide; allowed: " + u.Format(10) + " to " + u.Format(2000))
+	if err := inRange(u,
+		ranged{"the sled's span", s.Span, 10, 5000, s.Span == 0},
+		ranged{"the sled's offset", s.Offset, -1000, 5000, false},
+		ranged{"the sled's unsupported length", s.Unsupported, 10, 5000, s.Unsupported == 0},
+		ranged{"the sled's thickness", s.Thickness, 1, 200, false},
+		ranged{"the sled's width", s.Width, 10, 2000, false},
+	); err != nil {
+		return err
+	}
+	switch bad := func(v, lo, hi float64) bool { return !(v >= lo && v <= hi) }; {
 	case bad(s.Modulus, 100, 300000):
-		return errors.New("the sled's modulus is " + spec.Number(s.Modulus, 0) + " MPa; allowed: 100 to 300000 MPa")
+		return spec.OutOfRange{Name: "the sled's modulus", Value: spec.Number(s.Modulus, 0) + " MPa", Allowed: "100 to 300000 MPa"}
 	case bad(s.RouterMass, 0.1, 50):
-		return errors.New("the router's mass is " + spec.Number(s.RouterMass, 2) + " kg; allowed: 0.1 to 50 kg")
+		return spec.OutOfRange{Name: "the router's mass", Value: spec.Number(s.RouterMass, 2) + " kg", Allowed: "0.1 to 50 kg"}
 	}
 	return nil
 }

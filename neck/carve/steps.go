@@ -284,46 +284,6 @@ func (w Words) tableWords() string {
 // in mm: common practice, no published source.
 const screwRoom = 4
 
-// railWords says how high rails must be for the router to pass over what
-// stands: the blank, and with it what is deeper than the blank.
-func (w Words) railWords() string {
-	u := w.Unit
-	deepest := w.Round.DeepestUnder()
-	unit := 0.01
-	if u == spec.Inch {
-		unit = 0.001 * spec.MillimetresPerInch
-	}
-	up := func(v float64) string { return u.Rounded(math.Ceil(v/unit-1e-6) * unit) }
-	crown, plane := 0.0, "the glue plane"
-	if w.Options.Reference == ReferenceBench {
-		crown, plane = BoardOn{Neck: w.Neck, Under: w.Options.Under}.crown(), "the bench"
-	}
-	line := fmt.Sprintf("Rails at least %s above %s clear the blank", up(math.Max(w.Stock.Depth, deepest)+crown), plane)
-	if f := w.features(); len(f) > 0 {
-		line += " with " + list(f)
-	}
-	if deepest > w.Stock.Depth+0.005 {
-		line += fmt.Sprintf(", which stand up to %s deep", up(deepest))
-	}
-	return line + "."
-}
-
-// features names what the neck has beyond the run.
-func (w Words) features() []string {
-	s := w.Neck.Spec()
-	var out []string
-	if s.Volute != nil {
-		out = append(out, "volute")
-	}
-	if s.Headstock != nil {
-		out = append(out, "headstock")
-	}
-	if s.Heel != nil {
-		out = append(out, "heel")
-	}
-	return out
-}
-
 // list joins names: "volute, headstock and heel".
 func list(names []string) string {
 	if len(names) < 2 {

@@ -1,6 +1,7 @@
 package jig
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -248,6 +249,58 @@ func TestExtensionAndRails(t *testing.T) {
 		assert.GreaterOrEqual(t, hi.Y-lo.Y, m.plan.Stock.Depth+9.2)
 		assert.Less(t, hi.Y-lo.Y, m.plan.Stock.Depth+10.2)
 	}
+}
+
+// Rails for a base of known width are as high as all wood under them, from end to end,
+// and say what stands past them.
+func TestRailsUnderBase(t *testing.T) {
+	s := spec.Demo()
+	s.Tools = &spec.Tools{BaseWidth: 150, Guide: spec.GuideTemplate, Template: 12}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	m, j := newMaker(n, DefaultOptions()), one(t, n, DefaultOptions(), "rails")
+	lo, hi := j.Parts[0].Region.Bounds()
+	high, from := hi.Y-lo.Y, m.plan.Taper.From-75
+	to := m.plan.Taper.To + 75
+	for x := math.Max(from, n.Start()); x < math.Min(to, n.End()); x += 0.5 {
+		require.GreaterOrEqual(t, high, n.Depth(x)+12, "x = %g", x)
+	}
+	assert.Less(t, high, n.Depth(n.Start())+12, "no higher than the headstock's end, which they do not reach")
+	assert.Contains(t, j.Gaps, fmt.Sprintf("long, from x = %s to x = %s: ", m.u.Rounded(from), m.u.Rounded(to)))
+	assert.Contains(t, j.Gaps, "neither router nor carriage may come there")
+	assert.NotContains(t, strings.Join(j.Use, " "), "all of the wood")
+}
+
+// Lines of use speak of what the neck has: plain or slotted heads, a shim with bolts'
+// holes or without. Where both guides begin alike it is said once.
+func TestUseFitsNeck(t *testing.T) {
+	for _, n := range necktest.All(t) {
+		var square, across bool
+		for _, hole := range n.Tuners() {
+			square, across = square || !hole.Across(), across || hole.Across()
+		}
+		if n.Spec().Headstock == nil || !square && !across {
+			continue
+		}
+		m := newMaker(n, DefaultOptions())
+		use := make([]string, 3)
+		tunerUse(m, use)
+		assert.Equal(t, square, strings.Contains(use[0], "middle on the centreline"), n.Spec().Name)
+		assert.Equal(t, across, strings.Contains(use[0], "over the face's edge"), n.Spec().Name)
+		assert.Equal(t, across, strings.Contains(use[2], "on its side"), n.Spec().Name)
+		if across {
+			_, gaps, err := buildTuners(m)
+			require.NoError(t, err)
+			assert.Contains(t, gaps, "Those of both sides begin ", n.Spec().Name)
+			assert.NotContains(t, gaps, "That of the ", n.Spec().Name)
+		}
+	}
+	n, err := neck.New(pocketed(t))
+	require.NoError(t, err)
+	require.Empty(t, n.BoltHoles())
+	j := one(t, n, DefaultOptions(), "neck-shim")
+	assert.NotContains(t, strings.Join(j.Use, " "), "its holes")
+	assert.Contains(t, j.Use[1], "drill it where screws go through")
 }
 
 // A neck for the other hand has the mirrored jigs: as large, as heavy, and with the

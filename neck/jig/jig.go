@@ -127,6 +127,7 @@ type kind struct {
 	cause       func(*maker) string
 	build       func(*maker) ([]Part, string, error) // the parts, and their clearances
 	use         [3]string
+	useOf       func(*maker, []string) // changes the lines for this neck; nil = as they are
 	never       string
 	onTable     *[4]string // use and never for a router table, nil where they are the same
 	backUp      bool
@@ -267,6 +268,10 @@ func (k *kind) make(m *maker) (Jig, error) {
 	use, never := k.use[:], k.never
 	if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {
 		use, never = k.onTable[:3], k.onTable[3]
+	}
+	if k.useOf != nil {
+		use = slices.Clone(use)
+		k.useOf(m, use)
 	}
 	if m.u == spec.Inch {
 		use = inInches(use)

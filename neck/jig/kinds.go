@@ -38,10 +38,11 @@ var kinds = []kind{
 		},
 		build: buildTuners,
 		use: [3]string{
-			"Lay the guide on face and shelf, its short end against the board, middle on the centreline; or hook that of a slotted headstock over the face's edge. Clamp it with a pad.",
+			"", // the first and the third by tunerUse
 			"Spot every hole with a brad-point drill of the hole's size through the guide; then take it off.",
-			"Drill on a drill press from the spots, the face level, or the headstock on its side, and waste clamped under it.",
+			"",
 		},
+		useOf: tunerUse,
 		never: "Not as a drill bushing for long use: plastic wears and lets the drill wander after a few holes. Spot with it, and drill without it.",
 	},
 	{
@@ -100,7 +101,7 @@ var kinds = []kind{
 		backUp: true,
 		use: [3]string{
 			"Fix one rail on either side of the neck, which lies glue face down, far enough off for bit and bearing to pass.",
-			"Stand the router on a carriage that reaches over both; the rails clear all of the wood.",
+			"Stand the router on a carriage that reaches over both; it stays on the rails, which clear the wood that they pass over.",
 			"Heights count from the bench here: add what lies under the neck, and set the bit by a test piece.",
 		},
 		never: "Not printed hollow for a heavy router: cut them from plywood or print them solid, and look for sag with a straightedge. " + guard,
@@ -262,6 +263,7 @@ var kinds = []kind{
 			"Lay it into the pocket with the word at the end towards the bridge, its holes over the screws'.",
 			"Screw the neck on, string one outer string on either side, and look at the action before you do the rest.",
 		},
+		useOf: shimUse,
 		never: "Not with a gap under the heel's end, and not two on top of each other: a neck on a hollow shim bends.",
 	},
 }

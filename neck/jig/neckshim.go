@@ -120,3 +120,12 @@ func (m *maker) shimHoles(solid *mesh.Mesh, thick float64) (*mesh.Mesh, error) {
 	}
 	return mesh.Subtract(solid, drills...)
 }
+
+// shimUse are the lines of use for a shim without holes, where no bolts are known.
+func shimUse(m *maker, use []string) {
+	if len(m.n.BoltHoles()) > 0 {
+		return
+	}
+	use[1] = "Lay it into the pocket with the word at the end towards the bridge, and drill it where screws go through."
+	use[2] = "Fasten the neck, string one outer string on either side, and look at the action before you do the rest."
+}

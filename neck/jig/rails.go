@@ -18,13 +18,13 @@ func buildRails(m *maker) ([]Part, string, error) {
 		return nil, "", m.why
 	}
 	p := m.plan
-	need := math.Max(p.Stock.Depth, p.Round.DeepestUnder())
+	r := p.Rails(railOver)
 	under := 0.0
 	if b := p.Blank; b.Template > 0 {
 		under = b.Template
 	}
 	// Up to a whole millimetre, so that a saw can be set to it.
-	high := math.Ceil(need + under + m.Clearance)
+	high := math.Ceil(r.Depth + under + m.Clearance)
 	base := math.Max(p.Options.Base, railOver)
 	long := p.Taper.Length() + 2*base
 	s := strip{lower: []mesh.Vec2{{}, {X: long}}, upper: []mesh.Vec2{{Y: high}, {X: long, Y: high}}}
@@ -34,6 +34,14 @@ func buildRails(m *maker) ([]Part, string, error) {
 		more, ok := m.plates("rail, "+m.n.SideName(side), "RAIL "+m.u.Rounded(high), s, railThick)
 		parts, joined = append(parts, more...), joined && ok
 	}
-	return parts, fmt.Sprintf("%s high over the bench, %s long: the run and half a base plate beyond either end. What stands highest of the wood reaches %s.",
-		m.u.Rounded(high), m.u.Rounded(long), m.u.Rounded(need+under)) + butted(joined), nil
+	words := fmt.Sprintf("%s high over the bench, %s long, from x = %s to x = %s: the run and half a base plate beyond either end. What stands highest of the wood ",
+		m.u.Rounded(high), m.u.Rounded(long), m.u.Rounded(p.Taper.From-base), m.u.Rounded(p.Taper.To+base))
+	if r.Short {
+		words += "from end to end of the rails "
+	}
+	words += "reaches " + m.u.Rounded(r.Depth+under) + "."
+	if r.Short && r.Beyond > r.Depth {
+		words += " Past them it reaches " + m.u.Rounded(r.Beyond+under) + ": neither router nor carriage may come there."
+	}
+	return parts, words + butted(joined), nil
 }

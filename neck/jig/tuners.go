@@ -52,6 +52,7 @@ func buildTuners(m *maker) ([]Part, string, error) {
 			gaps = append(gaps, fmt.Sprintf("The guide lies on the face alone, without clearance, and begins at x = %s.", m.u.Rounded(begins)))
 		}
 	}
+	var begins []string
 	for _, side := range m.n.Sides() {
 		var own []spec.Tuner
 		for _, t := range across {
@@ -67,7 +68,11 @@ func buildTuners(m *maker) ([]Part, string, error) {
 			return nil, "", err
 		}
 		parts = append(parts, p)
+		begins = append(begins, m.u.Rounded(from))
 		gaps = append(gaps, fmt.Sprintf("That of the %s side begins %s from the nut's front, along the face.", m.n.SideName(side), m.u.Rounded(from)))
+	}
+	if len(begins) == 2 && begins[0] == begins[1] {
+		gaps = append(gaps[:len(gaps)-2], fmt.Sprintf("Those of both sides begin %s from the nut's front, along the face.", begins[0]))
 	}
 	return parts, strings.Join(append(gaps, fmt.Sprintf("Holes are %s wider than the drill.", m.u.Format(guideBore))), " "), nil
 }
@@ -173,4 +178,26 @@ func (m *maker) guideProfile(far, wide float64) (outline []mesh.Vec2, thick floa
 		out = append(out, side(u, 0), side(u, guideThick))
 	}
 	return append(out, side(far, guideThick)), guideThick
+}
+
+// tunerUse are the lines of use for the guides that this neck has: of holes square to
+// the face, across a slotted headstock, or both.
+func tunerUse(m *maker, use []string) {
+	var square, across bool
+	for _, t := range m.n.Tuners() {
+		square, across = square || !t.Across(), across || t.Across()
+	}
+	lay := "Lay the guide on face and shelf, its short end against the board, middle on the centreline"
+	if square && !m.onShelf(m.nutEnd()-shelfLeast) {
+		lay = "Lay the guide on the face where the x that is named below is, middle on the centreline"
+	}
+	level := "the face level"
+	switch hook := "ook the guide of each side over the face's edge, against that side"; {
+	case square && across:
+		lay, level = lay+", and h"+hook, "the face level, or the headstock on its side"
+	case across:
+		lay, level = "H"+hook, "the headstock on its side"
+	}
+	use[0] = lay + ". Clamp it with a pad."
+	use[2] = "Drill on a drill press from the spots, " + level + ", and waste clamped under it."
 }

@@ -1,8 +1,8 @@
 package mill
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"neckloft/mesh"
 	"neckloft/neck"
@@ -135,7 +135,7 @@ func (o Options) check(u spec.Unit) error {
 		return err
 	}
 	if o.Tabs < 0 || o.Tabs > 12 {
-		return fmt.Errorf("%d tabs a side; allowed: 0 to 12", o.Tabs)
+		return spec.OutOfRange{Name: "the number of tabs on a side", Value: strconv.Itoa(o.Tabs), Allowed: "0 to 12"}
 	}
 	return nil
 }

@@ -1,9 +1,6 @@
 package spec
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // Ranged is a length in mm that an option gives, and the least and the greatest
 // that it may be.
@@ -12,12 +9,17 @@ type Ranged struct {
 	Value, From, To float64
 }
 
-// Within returns an error that names the first length out of its limits, with
+// OutOfRange is an option that is not within its limits, in the unit that is printed.
+type OutOfRange struct{ Name, Value, Allowed string }
+
+func (e OutOfRange) Error() string { return e.Name + " is " + e.Value + "; allowed: " + e.Allowed }
+
+// Within returns an OutOfRange that names the first length out of its limits, with
 // all of them in the unit. The limits that it names are within them.
 func (u Unit) Within(all []Ranged) error {
 	for _, l := range all {
 		if !(l.Value >= l.From && l.Value <= l.To) {
-			return fmt.Errorf("%s is %s; allowed: %s to %s", l.Name, u.Format(l.Value), u.Limit(l.From, math.Ceil), u.Limit(l.To, math.Floor))
+			return OutOfRange{l.Name, u.Format(l.Value), u.Limit(l.From, math.Ceil) + " to " + u.Limit(l.To, math.Floor)}
 		}
 	}
 	return nil
