@@ -16,6 +16,8 @@ type Piece struct {
 	Marks  [][]mesh.Vec2 // lines to draw and not to cut
 	Thick  float64       // of the plate, in mm
 
+	Writing [][]mesh.Vec2 // lines of letters to draw
+
 	Hold   gauge.Hold   // against the mark on the neck
 	Target gaugeReading // when a gauge sits
 	square bool         // square to the centreline on a neck whose frets lean
@@ -29,6 +31,10 @@ func (p Piece) move(f func(mesh.Vec2) mesh.Vec2) Piece {
 	q.Marks = nil
 	for _, m := range p.Marks {
 		q.Marks = append(q.Marks, mesh.Region{Outer: m}.Map(f).Outer)
+	}
+	q.Writing = nil
+	for _, m := range p.Writing {
+		q.Writing = append(q.Writing, mesh.Region{Outer: m}.Map(f).Outer)
 	}
 	return q
 }

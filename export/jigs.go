@@ -189,7 +189,10 @@ func JigPieces(n *neck.Neck, parts []jig.Part) []Piece {
 	var out []Piece
 	for _, p := range parts {
 		if p.Flat() {
-			out = append(out, Piece{Name: p.Name, Region: JigRegion(p, LettersFor(n.Spec())), Thick: p.Thick, unit: n.Spec().PrintUnit()})
+			out = append(out, Piece{
+				Name: p.Name, Region: JigRegion(p, LettersFor(n.Spec())), Thick: p.Thick,
+				Writing: jigWriting(&p), unit: n.Spec().PrintUnit(),
+			})
 		}
 	}
 	return out

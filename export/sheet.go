@@ -50,6 +50,9 @@ func (p Plate) Sheet(title string) Sheet {
 		for _, m := range piece.Marks {
 			s.Marks = append(s.Marks, SheetLine{Points: m, Dashed: true})
 		}
+		for _, m := range piece.Writing {
+			s.Marks = append(s.Marks, SheetLine{Points: m})
+		}
 	}
 	return s
 }

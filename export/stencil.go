@@ -66,6 +66,35 @@ func Stencil(text string, height float64) (openings [][]mesh.Vec2, length float6
 	return openings, x * unit
 }
 
+// StencilLines returns the centre lines of the strokes of a line of text, see Stencil:
+// to be drawn and not cut.
+func StencilLines(text string, height float64) [][]mesh.Vec2 {
+	unit := height / stencilHeight
+	x := 0.0
+	var lines [][]mesh.Vec2
+	for i, r := range stencilText(text) {
+		if i > 0 {
+			x += stencilGap
+		}
+		g, ok := stencilGlyphs[r]
+		if !ok {
+			x += stencilSpace
+			continue
+		}
+		for _, part := range g.parts {
+			for _, stroke := range part {
+				line := make([]mesh.Vec2, len(stroke))
+				for k, p := range stroke {
+					line[k] = mesh.Vec2{X: (x + p[0]) * unit, Y: p[1] * unit}
+				}
+				lines = append(lines, line)
+			}
+		}
+		x += g.width
+	}
+	return lines
+}
+
 // StencilLength returns the length of a line of text, see Stencil.
 func StencilLength(text string, height float64) float64 {
 	x := 0.0

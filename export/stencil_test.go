@@ -225,3 +225,26 @@ func TestStencilHasNoSpecks(t *testing.T) {
 		}
 	}
 }
+
+// TestStencilToldApart lays letters that are easily taken for one another over each
+// other, left edge on left edge: of what lies farther than half a stroke from the
+// other there is more than 0.4 of a stroke's square, chosen by eye.
+func TestStencilToldApart(t *testing.T) {
+	for _, pair := range []string{"6G", "6C", "6B", "68", "60", "65", "6S", "9G", "9S", "98", "0O", "0D", "8B", "5S", "1I", "OD", "OQ", "2Z"} {
+		a, b := rune(pair[0]), rune(pair[1])
+		one, _ := Stencil(string(a), 7)
+		other, _ := Stencil(string(b), 7)
+		x, y := paint(one, 1), paint(other, 1)
+		fat := [2]*bitmap{x.grow(true, 0.5), y.grow(true, 0.5)}
+		apart := 0
+		for j := range max(x.h, y.h) {
+			for i := range max(x.w, y.w) {
+				at := func(b *bitmap) bool { return j < b.h && i < b.w && b.cut[j][i] }
+				if at(x) && !at(fat[1]) || at(y) && !at(fat[0]) {
+					apart++
+				}
+			}
+		}
+		assert.Greater(t, float64(apart)/(stencilCells*stencilCells), 0.4, pair)
+	}
+}

@@ -5,7 +5,6 @@ import (
 	"image"
 	"io"
 	"math"
-	"slices"
 
 	"gonum.org/v1/plot/vg"
 
@@ -193,13 +192,10 @@ func (m *millView) fromTop(p *drawing.Page) {
 			p.Outline(m.loop(loop), line)
 		}
 		for _, open := range l.Lines {
-			if l.Name == mill.LayerBoard { // which may reach far past the wood
-				open = slices.Clone(open)
-				for i := range open {
-					open[i].X = min(max(open[i].X, s.Lo.X), s.Hi.X)
-				}
+			// The board may reach far past the wood.
+			for _, part := range partsWithin(open, s.Lo.X, s.Hi.X) {
+				p.Polyline(m.loop(part), line)
 			}
-			p.Polyline(m.loop(open), line)
 		}
 	}
 	p.Stroke(m.f.At(s.Lo.X, 0), m.f.At(s.Hi.X, 0), centreLine)

@@ -41,6 +41,11 @@ type Part struct {
 	Mesh   *mesh.Mesh // nil for a plate
 	Label  Label
 
+	// Ends are lines to draw on a plate that is cut from a sheet, and Written is what
+	// to write there in place of a label that does not lie in its plane.
+	Ends    [][]mesh.Vec2
+	Written Label
+
 	// Home takes the bed's frame to that of the neck, for a part that has its
 	// place at the neck (OnNeck).
 	Home   Frame

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"neckloft/mesh"
 	"neckloft/neck"
@@ -72,6 +73,7 @@ func (m *maker) scribe(l *carve.Line) ([]Part, bool) {
 		word = "FROM EDGE"
 		s = strip{lower: moved(line, scribeLead), upper: ends(func(x float64) float64 { return m.n.Width(x) / 2 })}
 	}
+	longer := m.longerBy(wall)
 	s, home := s.facing(m, side, wall)
 	edge := "board"
 	if l.Back {
@@ -82,9 +84,11 @@ func (m *maker) scribe(l *carve.Line) ([]Part, bool) {
 	for i := range parts {
 		if p := &parts[i]; p.Label.Height < letterLeast {
 			p.Thick = scribeStout
+			p.Written = p.Label
 			lo, hi := p.Region.Bounds()
 			p.edgeLabel(s.straightEdge(lo.X, math.Min(hi.X, s.lower[len(s.lower)-1].X)))
 		}
+		m.markFirst(&parts[i], s, longer)
 		// One at a time: a picture shows those of the first flat.
 		parts[i].Home, parts[i].OnNeck = home, l.Pair == 1 && l.Side == m.n.Sides()[0]
 	}
@@ -100,12 +104,7 @@ func least(line []mesh.Vec2) float64 {
 // scribeLine returns a pencil line in the plane that it is drawn on, X along it
 // from the nut and Y from the centreline or the bench.
 func (m *maker) scribeLine(l *carve.Line, wall bool) []mesh.Vec2 {
-	t := &m.plan.Taper
-	// Back and sides are askew to the centreline, and longer.
-	longer := 1 / math.Cos(t.Angle)
-	if wall {
-		longer = math.Hypot(1, (m.n.Width(t.To)-m.n.Width(t.From))/2/t.Length())
-	}
+	longer := m.longerBy(wall)
 	var line []mesh.Vec2
 	for _, p := range l.Points {
 		q := mesh.Vec2{X: p.X * longer, Y: math.Abs(p.Y)}
@@ -115,6 +114,52 @@ func (m *maker) scribeLine(l *carve.Line, wall bool) []mesh.Vec2 {
 		line = append(line, q)
 	}
 	return thinned(line, 0.005)
+}
+
+// longerBy returns how much longer the back or a side is than the centreline, to
+// which it is askew.
+func (m *maker) longerBy(wall bool) float64 {
+	t := &m.plan.Taper
+	if wall {
+		return math.Hypot(1, (m.n.Width(t.To)-m.n.Width(t.From))/2/t.Length())
+	}
+	return 1 / math.Cos(t.Angle)
+}
+
+// scribeMark is how long the sides are of the arrowhead at a scribe's first end, in
+// mm.
+const scribeMark = 2.0
+
+// markFirst marks the end of a strip's piece that is nearer to the nut by an arrowhead
+// that points to it, and says in its name, and on a sheet where no words are cut
+// through it, where along the neck that end lies.
+func (m *maker) markFirst(p *Part, s strip, longer float64) {
+	lo, hi := p.Region.Bounds()
+	x, away := lo.X, 1.0
+	if s.back {
+		x, away = hi.X, -1
+		corner := mesh.Vec2{X: hi.X, Y: at(s.lower, hi.X)}
+		if !slices.ContainsFunc(p.Region.Outer, func(q mesh.Vec2) bool { return q.Sub(corner).Norm() < 1e-6 }) {
+			x -= tailLong // the shoulder that the tail stands on
+		}
+	}
+	half := math.Min(scribeMark, (at(s.upper, x)-at(s.lower, x))/4)
+	mid := mesh.Vec2{X: x + away*0.5, Y: (at(s.upper, x) + at(s.lower, x)) / 2}
+	if math.Abs(x-s.lower[0].X) > 1e-6 && !s.back || s.back && x < s.lower[len(s.lower)-1].X-1e-6 {
+		half = math.Min(half, 0.9)
+		mid.Y = at(s.lower, x) + half + 0.5 // beside the dovetail
+	}
+	p.Ends = [][]mesh.Vec2{{mid.Add(mesh.Vec2{X: away * 2 * half, Y: half}), mid, mid.Add(mesh.Vec2{X: away * 2 * half, Y: -half})}}
+	first := "x = " + m.u.Rounded(math.Abs(x)/longer)
+	before, after, _ := strings.Cut(p.Name, ", from x = ")
+	p.Name = before + ", from " + first
+	if _, number, several := strings.Cut(after, ", piece "); several {
+		p.Name += ", piece " + number
+	}
+	if p.Label.Up.Z == 0 {
+		return // its words are cut through
+	}
+	p.Written.Words = []string{p.Label.Words[0] + ", FROM " + first}
 }
 
 // facing returns a strip as it is seen from outside of the wood, and where it lies:
