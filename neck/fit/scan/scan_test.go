@@ -93,8 +93,8 @@ func checkScan(t *testing.T, n *neck.Neck, r *Result) {
 
 // TestScanRoundTrip checks that the mesh of a known spec, moved, turned and
 // with errors of 0.05 mm in every coordinate, gives its depth and fullness
-// back: bare wood with the rod channel, and with the board on. The second turn of
-// each only with all cases.
+// back: with the board on, and bare wood with the rod channel. That, and the second
+// turn of each, only with all cases.
 func TestScanRoundTrip(t *testing.T) {
 	t.Parallel()
 	n, err := neck.New(spec.Demo())
@@ -122,7 +122,7 @@ func TestScanRoundTrip(t *testing.T) {
 }
 
 // TestTornScan checks a scan with holes, specks and a coarser mesh, and one in
-// inches. The second tearing only with all cases.
+// inches. The torn ones only with all cases.
 func TestTornScan(t *testing.T) {
 	t.Parallel()
 	n, err := neck.New(spec.Demo())
@@ -177,8 +177,8 @@ func TestGivenFrame(t *testing.T) {
 
 // TestOtherNecks checks scans of other invented necks, with their own specs as
 // a base for what a scan does not show. Their shapes change at other stations
-// than those that the fit chooses, so that sections between differ a little. All
-// but the first only with all cases.
+// than those that the fit chooses, so that sections between differ a little. It runs
+// only with DRAWN=all.
 func TestOtherNecks(t *testing.T) {
 	drawn.Only(t)
 	t.Parallel()
@@ -305,15 +305,14 @@ func BenchmarkScan300k(b *testing.B) {
 }
 
 // TestBoardOn checks that a scan with the board on is not taken for bare wood: a
-// crowned board is refused, a flat one spoken of first. Radii between the ends of
-// what is made only with all cases.
-// Without DRAWN=all it takes some of the cases.
+// crowned board is refused, a flat one spoken of first. Without DRAWN=all it looks at
+// the flattest crown, the hardest to tell, alone.
 func TestBoardOn(t *testing.T) {
 	t.Parallel()
 	s := *spec.Demo()
 	for _, radius := range []float64{184, 305, 508, 0} {
 		if radius != 508 && !drawn.All() {
-			continue // 508 is the flattest, the hardest to tell
+			continue
 		}
 		s.Board.RadiusNut, s.Board.RadiusEnd = radius, radius
 		n, err := neck.New(&s)
@@ -345,7 +344,7 @@ func TestBoardOn(t *testing.T) {
 }
 
 // TestScanWithDebris checks that a scan that shows more than the neck does not
-// pass for one. The numbers of specks at the ends only with all cases.
+// pass for one. It runs only with DRAWN=all.
 func TestScanWithDebris(t *testing.T) {
 	drawn.Only(t)
 	t.Parallel()
