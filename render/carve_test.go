@@ -87,6 +87,7 @@ func lineOf(points float64) float64 {
 // that a printer needs.
 //
 // Long, since it is one table of cases.
+// Without DRAWN=all it takes some of the cases.
 func TestCarveLabelsKeepClear(t *testing.T) {
 	necks := testNecks(t)
 	inches := spec.Demo()
