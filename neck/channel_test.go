@@ -191,7 +191,9 @@ func TestChannelCoverByBruteForce(t *testing.T) {
 	if !drawn.All() {
 		along = 240
 	}
-	for name, c := range channelCases() {
+	cases := channelCases()
+	for _, name := range drawn.Keys(cases, 6) {
+		c := cases[name]
 		if name == "lopsided arc" {
 			continue // its points are not told so plainly
 		}

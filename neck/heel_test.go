@@ -99,7 +99,7 @@ func heelKinds() map[string]*spec.Spec {
 // Without DRAWN=all it takes some of the cases.
 func TestHeelSolids(t *testing.T) {
 	cases := heelKinds()
-	for _, name := range drawn.Keys(cases, 5) {
+	for _, name := range drawn.Keys(cases, 3) {
 		s := cases[name]
 		n := built(t, s)
 		parts := []Part{PartWood, PartBoth}

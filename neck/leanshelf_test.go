@@ -49,7 +49,7 @@ func TestLeaningShelf(t *testing.T) {
 			s.Scale.Length, s.Scale.Treble = 640, 680
 		},
 	}
-	for _, name := range drawn.Keys(cases, 3) {
+	for _, name := range drawn.Keys(cases, 2) {
 		edit := cases[name]
 		t.Run(name, func(t *testing.T) {
 			n := leaning(t, edit)

@@ -25,7 +25,7 @@ func testNecks(t *testing.T) map[string]*neck.Neck {
 }
 
 // fewNecks is how many of the test necks a costly test takes without all cases.
-const fewNecks = 12
+const fewNecks = 6
 
 var hardNecks = sync.OnceValues(func() (map[string]*neck.Neck, error) {
 	specs := map[string]*spec.Spec{"demo": spec.Demo()}

@@ -57,8 +57,9 @@ func openAlone(tb testing.TB, text string) *livePage {
 // line: every number of the table, and every byte of every file for the bench.
 //
 // Long, since one page is opened for all that is tried on it.
-// Without DRAWN=all it takes some of the cases.
+// It runs only with DRAWN=all.
 func TestPageAlone(t *testing.T) {
+	drawn.Only(t)
 	p := openAlone(t, spec.Starter())
 	preview, jigs := bench.PreviewWidth, bench.JigWidth
 	bench.PreviewWidth, bench.JigWidth, render.Rough = render.DefaultWidth, jigWidth, false // the engine has none of the tests' haste

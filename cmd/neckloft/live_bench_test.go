@@ -58,8 +58,9 @@ func (p *livePage) dragKnob(picture, path string, dx, dy float64) [2]float64 {
 // TestLiveBench shapes a neck in the pictures: large ones, with handles.
 //
 // Long, since one page is opened for all that is tried on it.
-// Without DRAWN=all it takes some of the cases.
+// It runs only with DRAWN=all.
 func TestLiveBench(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	sub := p.parts(t)
 

@@ -16,7 +16,9 @@ import (
 )
 
 // TestLiveDraft loads the page anew in the middle of work.
+// It runs only with DRAWN=all.
 func TestLiveDraft(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter(), `addEventListener('beforeunload', (e) => e.stopImmediatePropagation(), true)`)
 	sub := p.parts(t)
 	hidden := `document.getElementById('draft').hidden`
@@ -94,8 +96,9 @@ const axe = "../../render/live/web/node_modules/axe-core/axe.min.js"
 // where the focus is in a window that is enlarged.
 //
 // Long, since one page is opened for all that is tried on it.
-// Without DRAWN=all it takes some of the cases.
+// It runs only with DRAWN=all.
 func TestLiveRules(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	sub := p.parts(t)
 
@@ -105,21 +108,17 @@ func TestLiveRules(t *testing.T) {
 			t.Skip("render/live/web/node_modules is not there; \"npm ci\" in render/live/web installs axe-core")
 		}
 		p.run(string(script))
-		look := func(state string) {
-			p.rest()
-			require.Empty(t, await[[]string](p, `axe.run(document, { resultTypes: ['violations'] }).then((r) => r.violations.flatMap((v) => v.nodes.map((n) => v.id + ': ' + n.html.slice(0, 160))))`), state)
-		}
-		look("at rest")
+		p.accessible("at rest")
 		p.unfold()
 		p.size(360, 780, "dark")
-		look("on a phone, all open")
+		p.accessible("on a phone, all open")
 		p.size(1400, 1000, "light")
 		p.enter("c-wall-height", "99")
 		p.until(`document.getElementById('c-wall-height-error').textContent !== ''`)
-		look("with an error")
+		p.accessible("with an error")
 		p.click("#open")
 		p.until(`document.getElementById('open-spec').open`)
-		look("with a dialog")
+		p.accessible("with a dialog")
 		p.run(`document.getElementById('open-spec').close()`)
 	})
 

@@ -91,9 +91,7 @@ func (p *livePage) pressEverything() {
 // Long, since one page is opened for all that is tried on it.
 // It runs only with DRAWN=all.
 func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
-	if !drawn.All() {
-		t.Skip("it runs only with DRAWN=all")
-	}
+	drawn.Only(t)
 	p := openLive(t, spec.Starter(), slowFetch)
 	sub := p.parts(t)
 	broken := map[string]string{
@@ -223,9 +221,7 @@ func TestLiveControlsActOnlyOnWhatWasRead(t *testing.T) {
 // the address.
 // It runs only with DRAWN=all.
 func TestLiveKeyOutlivesTheAddress(t *testing.T) {
-	if !drawn.All() {
-		t.Skip("it runs only with DRAWN=all")
-	}
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	barred := `document.body.classList.contains('barred')`
 	reloaded := func() {
@@ -284,9 +280,7 @@ func TestLiveKeyOutlivesTheAddress(t *testing.T) {
 // Long, since one page is opened for all that is tried on it.
 // It runs only with DRAWN=all.
 func TestLiveSlidersKeepTheirLimits(t *testing.T) {
-	if !drawn.All() {
-		t.Skip("it runs only with DRAWN=all")
-	}
+	drawn.Only(t)
 	for _, unit := range drawn.Some([]string{"in", "mm"}, 1) {
 		t.Run(unit, func(t *testing.T) {
 			p := openLive(t, spec.Starter())
@@ -356,9 +350,7 @@ func TestLiveSlidersKeepTheirLimits(t *testing.T) {
 // TestLiveSwipeScrolls puts a thumb on a slider and swipes up, as on a phone.
 // It runs only with DRAWN=all.
 func TestLiveSwipeScrolls(t *testing.T) {
-	if !drawn.All() {
-		t.Skip("it runs only with DRAWN=all")
-	}
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	command(p, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 1})
 	p.size(360, 780, "light")
@@ -418,7 +410,9 @@ func TestLiveSwipeScrolls(t *testing.T) {
 }
 
 // TestLiveOpenAsksFirst opens another spec over work that is not saved.
+// It runs only with DRAWN=all.
 func TestLiveOpenAsksFirst(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	other := strings.Replace(spec.Starter(), "nut = 42.8", "nut = 47.8", 1)
 	p.put("wren.toml", other)
@@ -471,7 +465,9 @@ func TestLiveOpenAsksFirst(t *testing.T) {
 
 // TestLiveBenchSaysWhatIsRefused looks at the list of files to make where the
 // plan is refused, and where there is none.
+// It runs only with DRAWN=all.
 func TestLiveBenchSaysWhatIsRefused(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, strings.Replace(spec.Starter(), "cover = 4.0 ", "cover = 5.45 ", 1))
 	p.run(`document.getElementById('make-part').open = true`)
 	said := `document.getElementById('bench').textContent`
@@ -496,7 +492,9 @@ func TestLiveBenchSaysWhatIsRefused(t *testing.T) {
 }
 
 // TestLiveStateIsTrue ends the program and types on.
+// It runs only with DRAWN=all.
 func TestLiveStateIsTrue(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	state := `document.getElementById('file-state').textContent`
 	require.Equal(t, "saved", get[string](p, state))

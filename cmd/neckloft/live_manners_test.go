@@ -19,9 +19,7 @@ import (
 // be.
 // It runs only with DRAWN=all.
 func TestLiveLongNamesFit(t *testing.T) {
-	if !drawn.All() {
-		t.Skip("it runs only with DRAWN=all")
-	}
+	drawn.Only(t)
 	long := strings.Repeat("W", 100)
 	p := openLive(t, strings.Replace(spec.Starter(), `"Tern 636"`, `"`+long+`"`, 1))
 	file := strings.Repeat("m", 110) + ".toml"
@@ -54,7 +52,9 @@ func TestLiveLongNamesFit(t *testing.T) {
 
 // TestLiveFretLabels looks that every fret has its number where the numbers
 // beside it leave room, and that no two numbers touch.
+// It runs only with DRAWN=all.
 func TestLiveFretLabels(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	p.pane("side")
 	for _, width := range []int64{1600, 820, 360} {
@@ -87,9 +87,7 @@ func TestLiveFretLabels(t *testing.T) {
 // TestLiveTypedNumbers types as builders do.
 // It runs only with DRAWN=all.
 func TestLiveTypedNumbers(t *testing.T) {
-	if !drawn.All() {
-		t.Skip("it runs only with DRAWN=all")
-	}
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	for typed, want := range map[string]float64{
 		"43½": 43.5, "43 ⅝": 43.625, "1.7 inch": 43.18, "1.7inches": 43.18, "1 11/16 in": 42.8625, "1¾″": 44.45, "1¾”": 44.45, "44 mm": 44, "4.4 cm": 44,
@@ -137,9 +135,7 @@ func TestLiveTypedNumbers(t *testing.T) {
 // TestLiveColoursAreKept opens the page of another run, at another port.
 // It runs only with DRAWN=all.
 func TestLiveColoursAreKept(t *testing.T) {
-	if !drawn.All() {
-		t.Skip("it runs only with DRAWN=all")
-	}
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	p.choose("theme", "dark")
 	q := openLive(t, spec.Starter())
@@ -156,9 +152,7 @@ func TestLiveColoursAreKept(t *testing.T) {
 // anew or has nothing more to do.
 // It runs only with DRAWN=all.
 func TestLiveFocusStaysNear(t *testing.T) {
-	if !drawn.All() {
-		t.Skip("it runs only with DRAWN=all")
-	}
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	p.unfold()
 	where := `(() => { const e = document.activeElement; return e.closest('[data-table]')?.dataset.table ?? e.id ?? e.tagName; })()`

@@ -21,6 +21,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/export"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 	"neckloft/render/live"
@@ -126,7 +127,9 @@ func (p *livePage) write(text string) {
 }
 
 // TestLivePageInBrowser is long, since one page is opened for all that is tried on it.
+// It runs only with DRAWN=all.
 func TestLivePageInBrowser(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	number := `document.querySelector('#numbers [data-key=wood-at-fret-1] strong').textContent`
 

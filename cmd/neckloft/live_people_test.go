@@ -157,8 +157,9 @@ func (s stood) distance() float64 {
 }
 
 // TestLivePageForPeople is long, since one page is opened for all that is tried on it.
-// Without DRAWN=all it takes some of the cases.
+// It runs only with DRAWN=all.
 func TestLivePageForPeople(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	sub := p.parts(t)
 
@@ -393,7 +394,9 @@ func TestLivePageForPeople(t *testing.T) {
 
 // TestLivePageWithoutSpace opens the page where the browser draws nothing in
 // space, and ends the program under it.
+// It runs only with DRAWN=all.
 func TestLivePageWithoutSpace(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter(), `HTMLCanvasElement.prototype.getContext = () => null`)
 	require.True(t, get[bool](p, `document.getElementById('no-view').checkVisibility()`))
 	require.False(t, get[bool](p, `document.querySelector('.looks').checkVisibility()`))

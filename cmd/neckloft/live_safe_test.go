@@ -15,6 +15,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck/spec"
 	"neckloft/render/live"
 )
@@ -53,7 +54,9 @@ func (p *livePage) saveAll() {
 }
 
 // TestLivePageLosesNothing is long, since one page is opened for all that is tried on it.
+// It runs only with DRAWN=all.
 func TestLivePageLosesNothing(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter(), slowFetch)
 	sub := p.parts(t)
 	box := `document.getElementById('text')`
@@ -243,7 +246,9 @@ func TestLivePageLosesNothing(t *testing.T) {
 }
 
 // TestLiveDoorLeadsToThePage opens the file that the browser is given.
+// It runs only with DRAWN=all.
 func TestLiveDoorLeadsToThePage(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	d, err := newDoor(p.url)
 	require.NoError(t, err)

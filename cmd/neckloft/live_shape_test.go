@@ -12,6 +12,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/spec"
 )
@@ -41,7 +42,9 @@ func (p *livePage) shown() *neck.Neck {
 }
 
 // TestLivePageShapes is long, since one page is opened for all that is tried on it.
+// It runs only with DRAWN=all.
 func TestLivePageShapes(t *testing.T) {
+	drawn.Only(t)
 	p := openLive(t, spec.Starter())
 	sub := p.parts(t)
 	other := strings.NewReplacer("total = 20.6", "total = 24.1", "length = 636", "length = 668", "nut = 42.8", "nut = 45").Replace(spec.Starter())

@@ -314,59 +314,71 @@ func guideFolder(t *testing.T) {
 	}
 }
 
-// shapeOf is what is special in a command: its verb, its flags and what kinds of
-// files it is given and writes.
-func shapeOf(line string) string {
-	var shape []string
-	for _, w := range shellWords(line)[1:] {
-		if !strings.HasPrefix(w, "-") && len(shape) > 0 {
-			w = filepath.Ext(w)
-		}
-		shape = append(shape, w)
-	}
-	return strings.Join(shape, " ")
-}
-
-// TestGuideCommands runs the commands of README and guide to the letter, all
-// but those that need a scan or a browser, or an engine that is not built. Of
-// commands with the same flags it runs one, and all with DRAWN=all.
+// TestGuideCommands runs commands of README and guide to the letter, all but
+// those that need a scan or a browser, or an engine that is not built: all with
+// DRAWN=all, and else one of each verb. Of the others it reads the flags.
 func TestGuideCommands(t *testing.T) {
 	pages := manual(t)
 	guideFolder(t)
-	ran, shapes := map[string]bool{}, map[string]bool{}
+	ran, verbs := map[string]bool{}, map[string]bool{}
 	for _, path := range slices.Sorted(maps.Keys(pages)) {
 		for _, line := range commandLines(pages[path]) {
+			verb := strings.Fields(line)[1]
 			switch {
 			case ran[line], strings.Contains(line, "VERB"), strings.Contains(line, "PAGE"),
-				strings.Contains(line, "--scan"), strings.HasPrefix(line, "neckloft live"):
+				strings.Contains(line, "--scan"), verb == "live":
 				continue
-			case strings.HasPrefix(line, "neckloft page") && !engineBuilt():
+			case verb == "page" && !engineBuilt():
 				continue
-			case testing.Short() && strings.HasPrefix(line, "neckloft make"):
+			case testing.Short() && verb == "make":
 				continue
-			case shapes[shapeOf(line)] && !strings.Contains(line, ".toml") && !drawn.All():
-				continue // of others the file may be wanted
 			}
-			ran[line], shapes[shapeOf(line)] = true, true
-			parts, file, toFile := strings.Cut(line, " > ")
-			file, _, _ = strings.Cut(file, " ")
-			var r result
-			for part := range strings.SplitSeq(parts, " | ") {
-				w := shellWords(part)
-				require.Equal(t, "neckloft", w[0])
-				args := shellWords(part)[1:]
-				if args[0] == "preview" || strings.Contains(part, "solids") || strings.HasSuffix(part, "-o jigs") {
-					args = append(args, "--size", "600") // small, for the test's time
-				}
-				r = call(r.out, args...)
-				assert.Equal(t, exitDone, r.code, "%s: %s: %s", path, line, r.err)
+			ran[line] = true
+			if verbs[verb] && !drawn.All() {
+				parseCommand(t, line)
+				continue
 			}
-			if toFile {
-				require.NoError(t, os.WriteFile(file, []byte(r.out), 0o666))
-			}
+			verbs[verb] = true
+			runCommand(t, path, line)
 		}
 	}
-	assert.Greater(t, len(ran), 40)
+	assert.Greater(t, len(ran), 80)
+	assert.Greater(t, len(verbs), 15)
+}
+
+// runCommand runs a line of a page as a shell does.
+func runCommand(t *testing.T, path, line string) {
+	t.Helper()
+	parts, file, toFile := strings.Cut(line, " > ")
+	file, _, _ = strings.Cut(file, " ")
+	var r result
+	for part := range strings.SplitSeq(parts, " | ") {
+		w := shellWords(part)
+		require.Equal(t, "neckloft", w[0])
+		args := w[1:]
+		if args[0] == "preview" || strings.Contains(part, "solids") || strings.HasSuffix(part, "-o jigs") {
+			args = append(args, "--size", "600") // small, for the test's time
+		}
+		r = call(r.out, args...)
+		assert.Equal(t, exitDone, r.code, "%s: %s: %s", path, line, r.err)
+	}
+	if toFile {
+		require.NoError(t, os.WriteFile(file, []byte(r.out), 0o666))
+	}
+}
+
+// parseCommand reads the flags and counts the arguments of a line of a page.
+func parseCommand(t *testing.T, line string) {
+	t.Helper()
+	parts, _, _ := strings.Cut(line, " > ")
+	for part := range strings.SplitSeq(parts, " | ") {
+		w := shellWords(part)
+		v := verbNamed(w[1])
+		require.NotNil(t, v, line)
+		if assert.NoError(t, v.ParseFlags(w[2:]), line) {
+			assert.NoError(t, v.ValidateArgs(v.Flags().Args()), line)
+		}
+	}
 }
 
 // squeezed is a text with single spaces, without the marks of a quotation.

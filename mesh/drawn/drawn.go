@@ -2,10 +2,11 @@
 // cases in every run.
 //
 // A costly test has two sizes. [Checks] takes how many random cases there are and
-// draws a twelfth of them; a test that goes through many cases of its own asks
-// [All], or takes [Some] of a list and [Keys] of a map. All are taken where the
-// environment says DRAWN=all, as the second pass of .ci/run does, which finds such
-// tests by these names.
+// draws a twenty-fourth of them; a test that goes through many cases of its own asks
+// [All], or takes [Some] of a list and [Keys] of a map. A test whose fault would
+// mostly be told by a cheaper one is left out whole by [Only]. All are taken where
+// the environment says DRAWN=all, as the second pass of .ci/run does, which finds
+// such tests by these names.
 package drawn
 
 import (
@@ -36,7 +37,7 @@ func init() {
 const seed = 1
 
 // part is the divisor of the cases; least is how many are drawn at least.
-const part, least = 12, 5
+const part, least = 24, 4
 
 var seedOnce = sync.OnceValue(func() error { return setUnless("rapid.seed", "0", fmt.Sprint(seed)) })
 
@@ -51,7 +52,7 @@ func Check(t *testing.T, prop func(*rapid.T)) {
 
 // Checks checks a property that costs much on a number of cases: on all of them
 // where the environment says DRAWN=all, as the long pass of .ci/run does, and
-// else on a twelfth. The command line may ask for another number. In short tests
+// else on a twenty-fourth. The command line may ask for another number. In short tests
 // rapid takes a fifth of whatever is asked for. Checks is not for tests that run
 // beside each other: the number is one for all.
 func Checks(t *testing.T, cases int, prop func(*rapid.T)) {
@@ -71,6 +72,14 @@ func Checks(t *testing.T, cases int, prop func(*rapid.T)) {
 // All reports whether the environment asks for all cases of costly tests. A test
 // that goes through many cases that are alike, of its own, asks it too.
 func All() bool { return os.Getenv("DRAWN") == "all" }
+
+// Only skips a test, or a part of one, that runs where all cases are asked for.
+func Only(t testing.TB) {
+	t.Helper()
+	if !All() {
+		t.Skip("runs with DRAWN=all only")
+	}
+}
 
 // Some returns count of the cases, spread evenly over the list with its first among
 // them, or all where the environment asks for all.

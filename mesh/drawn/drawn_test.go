@@ -39,10 +39,10 @@ func TestChecks(t *testing.T) {
 		require.Equal(t, f.DefValue, f.Value.String())
 		return n
 	}
-	for env, want := range map[string]int{"": 50, "all": 600} {
+	for env, want := range map[string]int{"": 25, "all": 600} {
 		t.Setenv("DRAWN", env)
 		require.Equal(t, want, count(func(prop func(*rapid.T)) { Checks(t, 600, prop) }))
-		require.Equal(t, 5, count(func(prop func(*rapid.T)) { Checks(t, 5, prop) }))
+		require.Equal(t, 4, count(func(prop func(*rapid.T)) { Checks(t, 4, prop) }))
 		require.Equal(t, f.DefValue, strconv.Itoa(count(func(prop func(*rapid.T)) { Check(t, prop) })))
 	}
 }
@@ -58,4 +58,17 @@ func TestSome(t *testing.T) {
 	t.Setenv("DRAWN", "all")
 	require.Equal(t, cases, Some(cases, 3))
 	require.Equal(t, []string{"a", "b", "c", "d"}, Keys(named, 2))
+}
+
+// TestOnly runs a test that is skipped, and one that is not.
+func TestOnly(t *testing.T) {
+	for env, want := range map[string]bool{"": false, "all": true} {
+		t.Setenv("DRAWN", env)
+		ran := false
+		t.Run("with DRAWN="+env, func(t *testing.T) {
+			Only(t)
+			ran = true
+		})
+		require.Equal(t, want, ran, env)
+	}
 }

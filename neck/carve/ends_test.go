@@ -104,7 +104,7 @@ func TestReachByHand(t *testing.T) {
 // Long, since its cases share what is set up first.
 // Without DRAWN=all it takes some of the cases.
 func TestProudAndReachBySampling(t *testing.T) {
-	for _, n := range append(drawn.Some(necktest.All(t), 6), stepped(t), plain(t)) {
+	for _, n := range append(drawn.Some(necktest.All(t), 3), stepped(t), plain(t)) {
 		_, tp := flatOf(n)
 		for _, b := range blanksFor(n) {
 			w := woodOf(t, n, b)

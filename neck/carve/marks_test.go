@@ -100,7 +100,7 @@ func requireNamesApart(t *testing.T, p *Plan, labels []gauge.Label) {
 // sides shows each line of its sides once.
 // Without DRAWN=all it takes some of the cases.
 func TestSheetFlatsOfEveryNeck(t *testing.T) {
-	for _, n := range drawn.Some(necktest.All(t), 6) {
+	for _, n := range drawn.Some(necktest.All(t), 3) {
 		name := n.Spec().Name
 		for pairs := 1; pairs <= 3; pairs++ {
 			p := planInPairs(t, n, pairs)

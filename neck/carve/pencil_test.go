@@ -169,7 +169,7 @@ func requireDrawable(t require.TestingT, p *Plan, x float64) {
 // the flat meets the wood that is there at that time.
 // Without DRAWN=all it takes some of the cases.
 func TestFlatsCanBeDrawn(t *testing.T) {
-	for _, s := range drawn.Some(flatsNecks(), 2) {
+	for _, s := range drawn.Some(flatsNecks(), 1) {
 		for pairs := 1; pairs <= 3; pairs++ {
 			for _, allowance := range []float64{0, 0.5, 2} {
 				if pairs < 3 && allowance != 0.5 {
@@ -366,7 +366,7 @@ func TestLineOnTheOtherWall(t *testing.T) {
 // which stands clear of the others and of the flats' lines.
 // Without DRAWN=all it takes some of the cases.
 func TestEveryFlatHasItsName(t *testing.T) {
-	necks := drawn.Some(necktest.All(t), 6)
+	necks := drawn.Some(necktest.All(t), 3)
 	for _, s := range append(flatsNecks(), spectest.Straight()) {
 		n, err := neck.New(s)
 		require.NoError(t, err)

@@ -156,7 +156,7 @@ func TestRoundOverBySimulation(t *testing.T) {
 			if name != "" && i%3 != which%3 {
 				continue // every bit on the demo, some in turn on each other neck
 			}
-			if (i+which)%3 != 0 && !drawn.All() {
+			if (i+which)%6 != 0 && !drawn.All() {
 				continue
 			}
 			o := DefaultOptions(spec.Millimetre)

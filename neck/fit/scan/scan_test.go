@@ -93,13 +93,13 @@ func checkScan(t *testing.T, n *neck.Neck, r *Result) {
 
 // TestScanRoundTrip checks that the mesh of a known spec, moved, turned and
 // with errors of 0.05 mm in every coordinate, gives its depth and fullness
-// back: bare wood with the rod channel, and with the board on. The second turn of
-// each only with all cases.
+// back: with the board on, and bare wood with the rod channel. That, and the second
+// turn of each, only with all cases.
 func TestScanRoundTrip(t *testing.T) {
 	t.Parallel()
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	for _, part := range []neck.Part{neck.PartWood, neck.PartBoth} {
+	for _, part := range drawn.Some([]neck.Part{neck.PartBoth, neck.PartWood}, 1) {
 		m, err := n.Solid(part, 0.005)
 		require.NoError(t, err)
 		for seed := range uint64(2) {
@@ -122,7 +122,7 @@ func TestScanRoundTrip(t *testing.T) {
 }
 
 // TestTornScan checks a scan with holes, specks and a coarser mesh, and one in
-// inches. The second tearing only with all cases.
+// inches. The torn ones only with all cases.
 func TestTornScan(t *testing.T) {
 	t.Parallel()
 	n, err := neck.New(spec.Demo())
@@ -130,7 +130,7 @@ func TestTornScan(t *testing.T) {
 	m, err := n.Solid(neck.PartWood, 0.01)
 	require.NoError(t, err)
 	for seed := range uint64(2) {
-		if seed > 0 && !drawn.All() {
+		if !drawn.All() {
 			break
 		}
 		r, err := Scan(torn(turned(m, 40+seed, 0.05), seed, 60), facts(n), nil, Options{}, fit.Options{})
@@ -177,14 +177,12 @@ func TestGivenFrame(t *testing.T) {
 
 // TestOtherNecks checks scans of other invented necks, with their own specs as
 // a base for what a scan does not show. Their shapes change at other stations
-// than those that the fit chooses, so that sections between differ a little. All
-// but the first only with all cases.
+// than those that the fit chooses, so that sections between differ a little. It runs
+// only with DRAWN=all.
 func TestOtherNecks(t *testing.T) {
+	drawn.Only(t)
 	t.Parallel()
-	for i, name := range []string{"siskin", "heron", "redshank", "godwit"} {
-		if i > 0 && !drawn.All() {
-			break
-		}
+	for _, name := range []string{"siskin", "heron", "redshank", "godwit"} {
 		s, err := spec.ReadFile("../../../testdata/specs/" + name + ".toml")
 		require.NoError(t, err)
 		n, err := neck.New(s)
@@ -307,15 +305,14 @@ func BenchmarkScan300k(b *testing.B) {
 }
 
 // TestBoardOn checks that a scan with the board on is not taken for bare wood: a
-// crowned board is refused, a flat one spoken of first. Radii between the ends of
-// what is made only with all cases.
-// Without DRAWN=all it takes some of the cases.
+// crowned board is refused, a flat one spoken of first. Without DRAWN=all it looks at
+// the flattest crown, the hardest to tell, alone.
 func TestBoardOn(t *testing.T) {
 	t.Parallel()
 	s := *spec.Demo()
 	for _, radius := range []float64{184, 305, 508, 0} {
-		if (radius == 184 || radius == 305) && !drawn.All() {
-			continue // 508 is the flattest, the hardest to tell
+		if radius != 508 && !drawn.All() {
+			continue
 		}
 		s.Board.RadiusNut, s.Board.RadiusEnd = radius, radius
 		n, err := neck.New(&s)
@@ -347,8 +344,9 @@ func TestBoardOn(t *testing.T) {
 }
 
 // TestScanWithDebris checks that a scan that shows more than the neck does not
-// pass for one. The numbers of specks at the ends only with all cases.
+// pass for one. It runs only with DRAWN=all.
 func TestScanWithDebris(t *testing.T) {
+	drawn.Only(t)
 	t.Parallel()
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
@@ -356,9 +354,6 @@ func TestScanWithDebris(t *testing.T) {
 	require.NoError(t, err)
 	warned := 0
 	for _, specks := range []int{1200, 12000, 60000} {
-		if specks != 12000 && !drawn.All() {
-			continue
-		}
 		// A vise's jaws about the middle of the neck, just off the wood.
 		jaw := &mesh.Mesh{Vertices: append([]mesh.Vec(nil), m.Vertices...), Faces: append([]mesh.Face(nil), m.Faces...)}
 		for i := range specks {
@@ -436,7 +431,7 @@ func TestScanEnds(t *testing.T) {
 		"as usual, and even":              {change: even, errors: []string{"as thick at the one as at the other", "--flip=false"}},
 		"as usual, even, --flip=false":    {change: even, tell: flip(false)},
 	}
-	for _, name := range drawn.Keys(cases, 6) {
+	for _, name := range drawn.Keys(cases, 4) {
 		c := cases[name]
 		n, m := solid(c.change)
 		set, scan := facts(n), Options{}
