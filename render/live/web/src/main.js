@@ -77,6 +77,7 @@ const waiting = () => work.edits.length + work.flying.length + reading.held.leng
 function release(model) {
   if (reading.done) return;
   reading.done = true;
+  showHistory(); // what was not read bars a step back
   const { held, shown } = reading;
   reading.held = [];
   if (!held.length) return;
