@@ -315,7 +315,7 @@ function show(model, took) {
   if (model.ok && !first) requestAnimationFrame(() => soon(() => { first ||= performance.now(); }));
   if (model.ok && spaceFirst) showSpace(model);
   if (moved && spaceFirst) view?.draw();
-  controls.show(model.values, model.problems);
+  controls.show(model.values, model.values ? model.problems : []); // why a text cannot be read is told once
   showProblems(model);
   showUnread(model);
   document.body.classList.toggle('unsound', !model.ok);
