@@ -134,6 +134,49 @@ func TestLiveBench(t *testing.T) {
 		require.Equal(t, before, p.text(), "keys in a row are one step back")
 	})
 
+	sub("a handle at the end of the neck stays in hand", func(t *testing.T) {
+		before := p.text()
+		for _, c := range [][2]string{{"side", "headstock.angle"}, {"side", "headstock.length"}, {"side", "heel.end"}, {"top", "width.past_last_fret"}} {
+			p.pane(c[0])
+			knob := fmt.Sprintf(`document.querySelector('#%s-knobs [data-path=%q]')`, c[0], c[1])
+			require.True(t, get[bool](p, `Boolean(`+knob+`)`), c[1])
+			p.run(knob + `.focus()`)
+			for _, key := range []string{kb.ArrowDown, kb.ArrowDown, kb.ArrowRight} {
+				p.keys(key)
+				p.rest()
+				require.True(t, get[bool](p, `Boolean(`+knob+`) && `+knob+` === document.activeElement`), c[1])
+			}
+			for p.text() != before {
+				p.click("#undo")
+				p.rest()
+			}
+		}
+		p.pane("top")
+		p.dragKnob("top", "width.past_last_fret", 20, 0)
+		p.knobAt("top", "width.past_last_fret")
+		p.click("#undo")
+		p.rest()
+		require.Equal(t, before, p.text())
+	})
+
+	sub("on a phone what a handle says is inside the picture", func(t *testing.T) {
+		p.size(390, 844, "light")
+		for _, pane := range []string{"section", "side"} {
+			p.pane(pane)
+			out := get[[]string](p, fmt.Sprintf(`(() => {
+				const box = document.getElementById('%[1]s-knobs').getBoundingClientRect();
+				return [...document.querySelectorAll('#%[1]s-knobs .knob')].filter((k) => {
+					k.classList.add('held');
+					const r = k.querySelector('.says').getBoundingClientRect();
+					k.classList.remove('held');
+					return r.width < 40 || r.left < box.left - 0.5 || r.right > box.right + 0.5 || r.top < box.top - 0.5;
+				}).map((k) => k.dataset.path);
+			})()`, pane))
+			require.Empty(t, out, pane)
+		}
+		p.size(1440, 900, "light")
+	})
+
 	sub("inches go by sixty-fourths", func(t *testing.T) {
 		before := p.text()
 		p.choose("c-units", "in")

@@ -49,7 +49,10 @@
 // while it has one, and holds what is pressed between another text's coming and
 // its being read (reading): it is done only where both texts have the same
 // value. A field that is typed into is taken when the hand rests
-// (Controls.delay). thumb.js keeps a slider still under a thumb that scrolls.
+// (Controls.delay); half a number waits until the field is left. History knows
+// which texts are older than what something else has written into the file: a
+// save of one of them asks, and where that file cannot be read the step back to
+// them has a button of its own. thumb.js keeps a slider still under a thumb that scrolls.
 // The key is kept in the tab's session storage (api.js), the colours in a
 // cookie, since the port differs from run to run.
 //

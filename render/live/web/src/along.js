@@ -3,6 +3,10 @@
 // inset is half the width of the slider's thumb, which keeps inside its track.
 export const inset = 9;
 
+// grain, in mm, is more than what places are rounded by on their way here: one at
+// the very end of the neck is in the window that ends there.
+const grain = 1e-3;
+
 // range returns the extent along the neck, and the ghost's.
 export const range = (e, ghost) => [Math.min(e.start, e.board[0], ghost?.start ?? 0), Math.max(e.end, e.board[1], ghost?.end ?? 0)];
 
@@ -35,7 +39,7 @@ export function frameOf(box, [from, to], [low, high], stretched, { head, foot })
     px: ([a, b]) => [left + (a - from) * sx, top + (high - b) * sy],
     mm: ([px, py]) => [from + (px - left) / sx, high - (py - top) / sy],
     back: (px) => from + (px - left) / sx,
-    has: (v) => v >= from - 1e-9 && v <= to + 1e-9,
+    has: (v) => v >= from - grain && v <= to + grain,
   };
 }
 

@@ -1,7 +1,7 @@
 // The controls: one for every key of the spec.
 
 import { withThumb } from './thumb.js';
-import { byId, el, idOf, parseLength, parseNumber, plain, svg, unfinished } from './dom.js';
+import { byId, el, halfTyped, idOf, parseLength, parseNumber, plain, svg, unfinished } from './dom.js';
 
 // rests is how long, in ms, a hand that types must rest before what it has typed
 // is taken: 4 on the way to 43.5 would be an error.
@@ -90,9 +90,10 @@ export class Controls {
   }
 
   // delay does what typing asks for when the hand rests; flush does it at once.
-  delay(go) {
+  // What is half typed waits for as long as the field is not left.
+  delay(go, ms = rests) {
     this.drop();
-    this.delayed = { go, timer: setTimeout(() => this.flush(), rests) };
+    this.delayed = { go, timer: ms < Infinity ? setTimeout(() => this.flush(), ms) : 0 };
     this.hooks.typing();
   }
 
@@ -373,8 +374,10 @@ export class Controls {
     };
     field.addEventListener('input', (event) => {
       begin();
-      this.delay(() => take(event));
+      this.delay(() => take(event), halfTyped(field.value) ? Infinity : tooLittle(read(field.value)) ? 4 * rests : rests);
     });
+    // What is too little may be the beginning of more.
+    const tooLittle = (v) => c.kind !== 'place' && v < c.min * this.scaleOf(c) && !(c.zero && v === 0);
     const take = (event) => {
       if (field.value.trim() === '' && clear) {
         this.typed.delete(path);

@@ -23,6 +23,14 @@ export function setWords(node, text) {
   if (node.textContent !== text) node.textContent = text;
 }
 
+// setAttribute gives an element an attribute, or takes it away where it is null,
+// if that is a change.
+export function setAttribute(node, name, value) {
+  if (node.getAttribute(name) === value) return;
+  if (value === null) node.removeAttribute(name);
+  else node.setAttribute(name, value);
+}
+
 // waits bars a button while something that it has started goes on, and leaves the
 // focus where it was: a button that is barred loses it.
 export async function waits(button, fn) {
@@ -97,6 +105,10 @@ export function parseLength(text, unit, mmPerInch) {
   if (given === unit) return times === 1 ? v : parseFloat(v.toFixed(6));
   return parseFloat((given === 'in' ? v * mmPerInch : v / mmPerInch).toFixed(6));
 }
+
+// halfTyped reports whether what is typed ends in what more must follow: 1. on the
+// way to 1.7, or 1 and a space on the way to 1 3/4.
+export const halfTyped = (text) => /[-+−.,/⁄\s]$/.test(text);
 
 // unfinished reports whether what is typed may be on its way to a number with
 // its unit.

@@ -23,7 +23,8 @@ export class Handles {
   }
 
   // show places the handles of a list that belong to a picture. project takes
-  // a place in mm to one in px of the picture's layer, or null out of sight.
+  // a place in mm to one in px of the picture's layer; null out of sight, if it is
+  // not asked for anyway.
   show(picture, list, project, on) {
     const layer = byId(`${picture}-knobs`);
     const wanted = new Set();
@@ -52,7 +53,7 @@ export class Handles {
       const about = this.hooks.about(a);
       if (!about || about.value === undefined) return null;
       const small = about.step;
-      const to = project(sum(h.at, a.per, small));
+      const to = project(sum(h.at, a.per, small), true); // from an end of the neck it goes out of the picture
       if (!to) return null;
       axes.push({ ...a, ...about, px: [(to[0] - at[0]) / small, (to[1] - at[1]) / small] });
     }
@@ -70,10 +71,11 @@ export class Handles {
     const { node } = knob;
     const [main] = axes;
     const turn = Math.atan2(main.px[1], main.px[0]) * 180 / Math.PI;
-    const style = `transform: translate(${at[0].toFixed(1)}px, ${at[1].toFixed(1)}px); --turn: ${turn.toFixed(0)}deg`;
+    const { width } = sizeOf(layer, 600, 160);
+    const style = `--at: ${at[0].toFixed(1)}px; --wide: ${width}px; transform: translate(${at[0].toFixed(1)}px, ${at[1].toFixed(1)}px); --turn: ${turn.toFixed(0)}deg`;
     if (knob.style !== style) node.style.cssText = knob.style = style;
     knob.at = at;
-    node.classList.toggle('left', at[0] > sizeOf(layer, 600, 160).width * 0.6);
+    node.classList.toggle('left', at[0] > width * 0.6);
     node.classList.toggle('up', at[1] > 40);
     const words = (a) => `${plain(a.value)} ${a.unit}`.trim();
     const said = axes.map((a) => (axes.length > 1 ? `${a.label} ` : '') + words(a)).join(', ');
@@ -91,7 +93,7 @@ export class Handles {
 
   made(key, axes) {
     const says = el('span', { class: 'says' });
-    const node = el('div', { class: 'knob' + (axes.length > 1 ? ' cross' : ''), role: 'slider', tabindex: '0', 'data-path': axes.map((a) => a.path).join(' ') }, el('i'), says);
+    const node = el('div', { class: 'knob' + (axes.length > 1 ? ' cross' : ''), role: 'slider', tabindex: '0', 'data-path': axes.map((a) => a.path).join(' ') }, el('i'), el('span', { class: 'saying' }, says));
     const knob = { key, node, says, axes };
     node.addEventListener('pointerdown', (e) => this.take(knob, e));
     node.addEventListener('keydown', (e) => this.press(knob, e));

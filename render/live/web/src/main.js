@@ -6,7 +6,7 @@ import { Compare } from './compare.js';
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
 import * as drafts from './drafts.js';
-import { byId, el, onSize, setWords, waits } from './dom.js';
+import { byId, el, onSize, setAttribute, setWords, waits } from './dom.js';
 import { plainLines, setKeepingPlace, withEndings } from './text.js';
 import { range } from './along.js';
 import { Bench } from './bench.js';
@@ -77,6 +77,7 @@ const waiting = () => work.edits.length + work.flying.length + reading.held.leng
 function release(model) {
   if (reading.done) return;
   reading.done = true;
+  showHistory(); // what was not read bars a step back
   const { held, shown } = reading;
   reading.held = [];
   if (!held.length) return;
@@ -219,7 +220,7 @@ function heard() {
 function takeBack(gesture, path) {
   work.edits = work.edits.filter((e) => e.path !== path);
   reading.held = reading.held.filter((e) => e.path !== path);
-  replaceText(work.last === gesture ? history.past.pop() ?? state.text : state.text, false);
+  replaceText(work.last === gesture ? history.drop() ?? state.text : state.text, false);
   showHistory();
 }
 
@@ -314,10 +315,11 @@ function show(model, took) {
   if (model.ok && !first) requestAnimationFrame(() => soon(() => { first ||= performance.now(); }));
   if (model.ok && spaceFirst) showSpace(model);
   if (moved && spaceFirst) view?.draw();
-  controls.show(model.values, model.problems);
+  controls.show(model.values, model.values ? model.problems : []); // why a text cannot be read is told once
   showProblems(model);
   showUnread(model);
   document.body.classList.toggle('unsound', !model.ok);
+  for (const id of ['to-make', 'to-make-here']) setAttribute(byId(id), 'aria-disabled', model.ok ? null : 'true');
   const name = model.values?.name ?? (state.name || 'neck');
   setWords(byId('title'), name);
   setWords(document.querySelector('title'), `${name} · neckloft`);
@@ -429,17 +431,40 @@ function measure(took, ready) {
   if (times.length > 1000) times.shift();
 }
 
-// showUnread locks the controls while there is a text that cannot be read, and
-// says why at the foot of the window, in sight wherever the page is.
+// unread tells that the text was read and is no spec.
+const unread = () => reading.done && Boolean(state.model) && !state.model.values;
+
+// undoBarred tells that a step back would leave a text which something else has
+// written and which cannot be read: a hand that goes back by habit does not see
+// what it leaves.
+const undoBarred = () => unread() && history.crosses && !waiting();
+
+// showUnread locks the controls while there is a text that cannot be read, hides
+// the handles, and says so at the foot of the window, in sight wherever the page
+// is. The list of problems says why.
 function showUnread(model) {
-  const unread = !model.values;
-  if (unread) {
+  const off = !model.values;
+  if (off) {
     const p = model.problems.find((q) => !q.warning);
-    const where = [p?.line ? `line ${p.line}` : '', p?.key].filter(Boolean).join(', ');
-    setWords(document.querySelector('#unread .what'), `${state.name || 'The text'} cannot be read: ${where ? where + ': ' : ''}${p?.message ?? 'it is no spec'}.`);
+    setWords(document.querySelector('#unread .what'), `${state.name || 'The text'} cannot be read${p?.line ? `: see line ${p.line}` : ''}.`);
+    setWords(byId('unread-then'), `No control acts until it is put right${state.text === state.saved ? '' : '; the file is as it was'}.`);
   }
-  byId('unread').hidden = !unread;
-  controls.lock(unread);
+  byId('unread').hidden = !off;
+  document.body.classList.toggle('unread', off);
+  controls.lock(off);
+  showHistory();
+}
+
+// toText shows the spec's text, at a line.
+function toText(line) {
+  const box = byId('text');
+  byId('text-part').open = true;
+  showText();
+  box.focus();
+  if (!line) return box.select();
+  const at = box.value.split('\n').slice(0, line - 1).join('\n').length + (line > 1 ? 1 : 0);
+  box.setSelectionRange(at, at);
+  box.scrollTop = Math.max(0, (line - 6) * parseFloat(getComputedStyle(box).lineHeight || '20'));
 }
 
 // forget takes away all that is drawn of a neck: what comes is another one.
@@ -488,7 +513,8 @@ function showProblems(model) {
     return el('li', { class: p.warning ? 'warning' : 'error' },
       el('span', { class: 'what', text: p.warning ? 'Look at this' : 'Wrong' }),
       el('span', { text: (where ? where + ': ' : '') + p.message }),
-      p.key && model.values ? el('button', { type: 'button', text: 'Go there', 'aria-label': `Go there: ${p.key}`, onclick: () => controls.reveal(p.key) }) : null);
+      model.values ? p.key && el('button', { type: 'button', text: 'Go there', 'aria-label': `Go there: ${p.key}`, onclick: () => controls.reveal(p.key) })
+        : el('button', { type: 'button', text: 'Go there', 'aria-label': `Go there: ${where || 'the text'}`, onclick: () => toText(p.line || 1) }));
   }));
 }
 
@@ -569,8 +595,9 @@ function redraw() {
   spaceHandles();
 }
 
-// along projects a place in mm into a picture along the neck.
-const along = (f, part) => ([x, y, z]) => (f.has(x) ? [f.x(x), f.y(part === 'y' ? y : z)] : null);
+// along projects a place in mm into a picture along the neck, or anyway where it
+// is out of sight.
+const along = (f, part) => ([x, y, z], anyway) => (anyway || f.has(x) ? [f.x(x), f.y(part === 'y' ? y : z)] : null);
 
 function drawSide() {
   const e = state.drawn.elevation;
@@ -588,7 +615,7 @@ function drawAbove() {
 // spaceHandles lays the handles over the view in space.
 function spaceHandles() {
   if (!view || !state.drawn) return;
-  handles.show('space', state.drawn.handles, (at) => view.project(at), bench.main === 'space');
+  handles.show('space', state.drawn.handles, (at, anyway) => view.project(at, anyway), bench.main === 'space');
   measuring?.draw();
 }
 
@@ -784,7 +811,9 @@ function showFile() {
 }
 
 function showHistory() {
-  bar(byId('undo'), history.past.length === 0);
+  const barred = undoBarred();
+  bar(byId('undo'), barred || history.past.length === 0);
+  if (byId('unread-back').hidden === barred) byId('unread-back').hidden = !barred;
   bar(byId('redo'), history.future.length === 0);
 }
 
@@ -825,10 +854,14 @@ async function write(name, known) {
   if (waiting()) return say('Not saved: the program does not answer.', 'error');
   const text = state.text;
   const hash = known ?? (name === state.name ? state.hash : '');
+  if (known === undefined && name === state.name && history.stale && text !== state.saved && hash !== '') {
+    return conflict({ name, text: state.saved, hash }, `${name} was changed by something else, and what you have here is from before that`, name);
+  }
   try {
     const file = await ask('save', { name, text, hash });
     const other = file.name !== state.name;
     adopt(file);
+    history.saved();
     const errors = state.model?.problems.filter((p) => !p.warning).length ?? 0;
     say(`${file.name} is saved${errors ? `, with ${errors === 1 ? 'an error' : errors + ' errors'} in it` : ''}.`);
     if (other) {
@@ -851,7 +884,7 @@ const differing = (mine, theirs) => difference(theirs, mine).map(([sign, line]) 
 function conflict(current, message, name) {
   const other = name !== state.name;
   const there = current.hash !== '';
-  if (!other) {
+  if (!other && current.hash !== state.hash) {
     state.theirs = current;
     state.seen = current.hash;
   }
@@ -868,6 +901,7 @@ function conflict(current, message, name) {
     const text = current.text;
     adopt(current);
     replaceText(text);
+    history.follow();
     say(`This is ${current.name} as it is on the disk; Undo brings back what you had.`);
   };
   byId('keep').onclick = () => save(name, current.hash);
@@ -1017,6 +1051,7 @@ function changedOnDisk(file) {
   } else {
     adopt(file);
     replaceText(file.text);
+    history.follow();
     say(`${file.name} was changed by something else; the page follows it.`);
   }
 }
@@ -1054,12 +1089,16 @@ function say(words, kind = 'note') {
   quiet = setTimeout(() => { box.textContent = ''; }, kind === 'error' ? 15000 : 6000);
 }
 
-async function stepHistory(back) {
+// stepHistory goes a step back or forth. What something else has written and
+// cannot be read is left only where that is asked for.
+async function stepHistory(back, asked) {
   takeText();
   await settled();
+  if (back && !asked && undoBarred()) return say(`${state.name || 'The text'} was written by something else and cannot be read. “Back to the neck before” goes back; the file stays as it is.`, 'error');
   if (back && waiting()) return replaceText(state.text, false); // what waits is what is taken back
   const text = back ? history.undo(state.text) : history.redo(state.text);
   if (text !== undefined) replaceText(text, false);
+  if (!history.stale && !state.theirs) byId('conflict').hidden = true;
 }
 
 function theme(choice) {
@@ -1175,22 +1214,9 @@ function wire() {
     else typed.timer = setTimeout(takeText, 250);
     showFile();
   };
-  const toText = () => {
-    byId('text-part').open = true;
-    showText();
-    text.focus();
-  };
-  byId('lost-text').onclick = () => {
-    toText();
-    text.select();
-  };
-  byId('unread-text').onclick = () => {
-    toText();
-    const line = state.model?.problems.find((p) => !p.warning && p.line)?.line ?? 1;
-    const at = text.value.split('\n').slice(0, line - 1).join('\n').length + (line > 1 ? 1 : 0);
-    text.setSelectionRange(at, at);
-    text.scrollTop = Math.max(0, (line - 6) * parseFloat(getComputedStyle(text).lineHeight || '20'));
-  };
+  byId('lost-text').onclick = () => toText();
+  byId('unread-text').onclick = () => toText(state.model?.problems.find((p) => !p.warning && p.line)?.line ?? 1);
+  byId('unread-back').onclick = () => stepHistory(true, true);
   document.addEventListener('keydown', (e) => {
     if (!(e.ctrlKey || e.metaKey || e.altKey)) return plainKey(e);
     if (e.altKey) return;

@@ -423,10 +423,10 @@ export class View3D {
 
   // project returns where on the picture a place in mm is seen, in px, or null
   // where it is out of the picture.
-  project(at) {
+  project(at, anyway) {
     const p = this.spare.set(...at).project(this.camera);
     const { width, height } = this.box ?? { width: 0, height: 0 };
-    if (!width || p.z > 1 || Math.abs(p.x) > 1 || Math.abs(p.y) > 1) return null;
+    if (!width || p.z > 1 || (!anyway && (Math.abs(p.x) > 1 || Math.abs(p.y) > 1))) return null;
     return [(p.x + 1) * width / 2, (1 - p.y) * height / 2];
   }
 
