@@ -57,7 +57,7 @@ export function drawElevation(e, x, ghost, how) {
 export function fretAxis(drawing, frets, f, box) {
   const axis = box.height - 26;
   const seen = frets.filter((fret) => f.has(fret.x));
-  const half = (fret) => (fret.n === 0 ? 18 : fret.n > 9 ? 12.4 : 6.2) / 2; // of a label at 11 px
+  const half = (fret) => (fret.n === 0 ? 18 : fret.n > 9 ? 14 : 7) / 2; // of a label at 11 px
   const last = seen.at(-1);
   const stop = last ? f.x(last.x) - half(last) : 0;
   let end = -Infinity; // of the label before
