@@ -11,8 +11,9 @@ import (
 )
 
 // QuickApart says by how much each of QuickHeadlines of a neck is more or less than
-// of another one, in the unit that the first is printed in: "+0.4 mm". It is empty
-// where one of the two has no such number. Depths are compared at the first neck's
+// of another one, in the unit that the first is printed in: "+0.4 mm". It says
+// "none there" where the other one has no such number, and is empty where the first
+// has none. Depths are compared at the first neck's
 // targets; a target at a fret is at each neck's own fret.
 func QuickApart(n, other *neck.Neck) []string {
 	s, unit := n.Spec(), n.Spec().PrintUnit()
@@ -20,7 +21,7 @@ func QuickApart(n, other *neck.Neck) []string {
 	depth := func(t spec.DepthTarget) string {
 		x, y := s.X(t.At), other.Spec().X(t.At)
 		if y < other.Start() || y > other.End() {
-			return ""
+			return noneThere
 		}
 		bare, all := n.Depth(x)-other.Depth(y), n.Total(x)-other.Total(y)
 		if math.Abs(bare-all) < boardApart {
@@ -30,7 +31,7 @@ func QuickApart(n, other *neck.Neck) []string {
 	}
 	out := []string{depth(slope.From)}
 	if len(s.Depth) > 1 {
-		leans := ""
+		leans := noneThere
 		if len(other.Spec().Depth) > 1 {
 			leans = signed((slope.Angle-other.BackSlope().Angle)*180/math.Pi, 2, " degrees")
 		}
@@ -40,12 +41,16 @@ func QuickApart(n, other *neck.Neck) []string {
 	}
 	cover := ""
 	if a, ok := n.LeastCoverBy(); ok {
+		cover = noneThere
 		if b, ok := other.LeastCoverBy(); ok {
 			cover = Signed(unit, a.Cover-b.Cover)
 		}
 	}
 	return append(out, cover)
 }
+
+// noneThere stands for a difference from a neck that has no such number.
+const noneThere = "none there"
 
 // boardApart is the difference of boards, in mm, from which totals are told beside
 // the wood: a caliper's last digit.
@@ -59,7 +64,7 @@ func Apart(n, other *neck.Neck) []string {
 	if !ok {
 		return out
 	}
-	bow := ""
+	bow := noneThere
 	if b, ok := bending.BowOf(other); ok {
 		bow = Signed(n.Spec().PrintUnit(), a.Relief-b.Relief)
 	}

@@ -67,11 +67,14 @@ func TestApart(t *testing.T) {
 	got, _, _ = apartOf(t, func(s *spec.Spec) { s.Scale.Length += 40 })
 	assert.Equal(t, "±0 mm", got["wood at fret 12"])
 
-	// Where the other has nothing of the kind, nothing is said.
-	got, _, _ = apartOf(t, func(s *spec.Spec) { s.Rod, s.Strings, s.Depth = nil, nil, s.Depth[:1] })
-	assert.Empty(t, got["least cover"])
-	assert.Empty(t, got["bow without rod"])
-	assert.Empty(t, got["back slope"])
+	// Where the other has nothing of the kind, it says so.
+	got, n, other = apartOf(t, func(s *spec.Spec) { s.Rod, s.Strings, s.Depth = nil, nil, s.Depth[:1] })
+	for _, name := range []string{"least cover", "bow without rod", "back slope"} {
+		assert.Equal(t, "none there", got[name], name)
+	}
+	// And nothing where this one has none.
+	assert.Subset(t, export.Apart(other, n), []string{""})
+	assert.NotContains(t, export.Apart(other, n), "none there")
 }
 
 // TestSigned prints differences in both units.

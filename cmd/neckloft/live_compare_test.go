@@ -37,6 +37,9 @@ func (p *livePage) flush(other *neck.Neck) {
 	require.Len(t, shown, len(heads))
 	require.Equal(t, apart, shown)
 	require.NotContains(t, shown[0], "±0", "the two differ")
+	for _, n := range get[[]string](p, `[...document.querySelectorAll('#section-numbers dd')].map((e) => e.textContent)`) {
+		require.Regexp(t, `\((±|\+|−|\d|none there).*\)$`, n, "each number of the section has its difference")
+	}
 
 	const within = 0.8 // px
 	at := func(along, by string) {

@@ -138,7 +138,7 @@ func TestLiveRules(t *testing.T) {
 			share := get[[]float64](p, `(() => { const r = document.getElementById('picture').getBoundingClientRect(); return [r.width / innerWidth, r.height / innerHeight, r.top / innerHeight]; })()`)
 			require.Greater(t, share[0], 0.45, "%v: the picture is large", size)
 			require.Greater(t, share[1], 0.33, "%v, under a warning and a hint", size)
-			require.Less(t, share[2], 1.6, "%v: and not far down, under hints and warnings", size)
+			require.Less(t, share[2], 0.7, "%v: and in sight, under hints and warnings", size)
 			p.run(`document.activeElement.blur(); scrollTo(0, 0); window.under = []`)
 			n := get[int](p, `[...document.querySelectorAll('a[href], input, select, textarea, button:not([tabindex]), summary, [tabindex="0"]')].filter((e) => e.checkVisibility() && !e.disabled).length`)
 			p.run(`window.over = () => {
@@ -159,6 +159,14 @@ func TestLiveRules(t *testing.T) {
 			require.Empty(t, get[[]string](p, `under`), "%d x %d", size[0], size[1])
 			require.LessOrEqual(t, get[int64](p, `document.documentElement.scrollWidth`), size[0])
 		}
+		p.size(1024, 768, "light") // a tablet on its side
+		p.frame()
+		high := get[float64](p, `document.getElementById('picture').offsetHeight / innerHeight`)
+		require.Greater(t, high, 0.5, "the controls lie beside the picture")
+		require.Empty(t, get[[]string](p, `(() => {
+			const top = document.querySelector('#picture .looks').getBoundingClientRect().top;
+			return [...document.querySelectorAll('#space-knobs .knob i')].filter((e) => e.checkVisibility() && e.getBoundingClientRect().bottom > top).map((e) => e.parentElement.ariaLabel);
+		})()`), "no part of the neck lies under the buttons")
 		p.size(1400, 1000, "light")
 	})
 

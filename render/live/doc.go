@@ -66,6 +66,10 @@
 // held the scale of its picture stays. After each answer it goes on with how the
 // handle moves there, since a shoulder does not move in a straight line.
 //
+// View3D.look stands as near as lets all of the neck be seen clear of the buttons
+// over the picture: a bound for every corner, in closed form. fold.js folds warnings
+// and hint where the window is very small.
+//
 // compare.js lays another neck over this one; flush.js says where. The program tells
 // by how much the numbers differ (export.Apart), since only it can reckon in the
 // page's unit. lean.go gives the lights with stripes the exact normals: those of a

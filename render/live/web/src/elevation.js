@@ -53,20 +53,21 @@ export function drawElevation(e, x, ghost, how) {
 }
 
 // fretAxis draws the frets as a grid and under a picture, numbered where there is
-// room.
+// room. The last fret has its number wherever it is seen.
 export function fretAxis(drawing, frets, f, box) {
   const axis = box.height - 26;
-  let last = -Infinity; // end of the label before
-  for (const fret of frets) {
-    if (!f.has(fret.x)) continue;
+  const seen = frets.filter((fret) => f.has(fret.x));
+  const half = (fret) => (fret.n === 0 ? 18 : fret.n > 9 ? 14 : 7) / 2; // of a label at 11 px
+  const last = seen.at(-1);
+  const stop = last ? f.x(last.x) - half(last) : 0;
+  let end = -Infinity; // of the label before
+  for (const fret of seen) {
     const at = f.x(fret.x);
     drawing.append(svg('line', { class: 'tick', x1: at, y1: axis, x2: at, y2: axis + (fret.n % 12 === 0 ? 7 : 4) }));
     drawing.append(svg('line', { class: 'grid', x1: at, y1: 18, x2: at, y2: axis }));
-    const half = (fret.n === 0 ? 18 : fret.n > 9 ? 14 : 7) / 2; // of a label at 11 px
-    if (at - half >= last + 3) {
-      drawing.append(svg('text', { class: 'quiet', x: at, y: axis + 18, 'text-anchor': 'middle', text: fret.n === 0 ? 'nut' : fret.n }));
-      last = at + half;
-    }
+    if (at - half(fret) < end + 2 || (fret !== last && at + half(fret) + 2 > stop)) continue;
+    drawing.append(svg('text', { class: 'quiet', x: at, y: axis + 18, 'text-anchor': 'middle', text: fret.n === 0 ? 'nut' : fret.n }));
+    end = at + half(fret);
   }
 }
 

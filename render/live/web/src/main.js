@@ -13,6 +13,7 @@ import { Bench } from './bench.js';
 import { Extra } from './extra.js';
 import { drawElevation, movePlane } from './elevation.js';
 import { Handles } from './handles.js';
+import { wireFold } from './fold.js';
 import { wireHints } from './hints.js';
 import { Made } from './made.js';
 import { Make } from './make.js';
@@ -1181,6 +1182,7 @@ function wire() {
     byId('menu').querySelector('summary').focus();
   });
   wireHints();
+  wireFold();
   withThumb(byId('plane'));
   byId('plane').oninput = (e) => moveTo(parseFloat(e.target.value));
   byId('plane').onkeydown = (e) => {

@@ -313,9 +313,11 @@ export class View3D {
     const start = Math.min(e.start, 0, ghost?.start ?? 0);
     const end = Math.max(e.end, e.board[1], ghost?.end ?? 0);
     const { crown, widest } = e;
-    this.own = { start: Math.min(e.start, 0), end: Math.max(e.end, e.board[1]), low: e.low, crown, widest };
+    const own = [...e.back, ...e.top, [e.board[0], crown], [e.board[1], crown]];
+    this.own = { start: Math.min(e.start, 0), end: Math.max(e.end, e.board[1]), low: e.low, crown, widest, hull: own };
     const size = { start, end, low: Math.min(e.low, ghost?.low ?? 0), crown, widest };
     const same = this.size && Object.keys(size).every((k) => Math.abs(size[k] - this.size[k]) < 0.05);
+    size.hull = ghost ? [...own, ...ghost.back, [ghost.board[0], ghost.crown], [ghost.board[1], ghost.crown]] : own;
     if (same) return;
     this.size = size;
     if (this.untouched) this.look(this.stand);
@@ -335,20 +337,62 @@ export class View3D {
     this.request();
   }
 
-  // look goes to one of the named views.
+  // look goes to one of the named views, as near as lets all of the neck be seen
+  // clear of what lies over the picture.
   look(stand) {
     this.stand = stand;
     const { start, end, low, crown, widest } = this.size ?? { start: -180, end: 480, low: -40, crown: 6, widest: 60 };
     const [polar, around] = stands[stand];
-    this.controls.target.set((start + end) / 2, 0, (low + crown) / 2);
-    const aspect = this.camera.aspect || 2;
+    const target = new Vector3((start + end) / 2, 0, (low + crown) / 2);
+    const { width, height } = this.paper ?? this.box ?? { width: 600, height: 300 };
+    const [top, bottom] = this.room();
     const half = Math.tan((this.camera.fov * Math.PI) / 360);
-    const long = ((end - start) / 2) * Math.cos(around) * 1.04;
-    const high = Math.max(widest, crown - low) * 0.8 + Math.abs(Math.sin(around)) * (end - start) * 0.2;
-    const distance = Math.max(long / (half * aspect), high / half) + Math.abs(Math.sin(around)) * (end - start) * 0.5;
-    this.camera.position.copy(this.controls.target).add(this.offset(polar, around, distance));
+    // What one mm of depth is seen as in mm of the picture, less a dot's width at
+    // the edges.
+    const edge = Math.min(16, width / 20, height / 20);
+    const up = half * (height - top - bottom - 2 * edge) / height;
+    const along = half * (width - 2 * edge) / height;
+    const back = this.offset(polar, around, 1);
+    const right = new Vector3(Math.cos(around), Math.sin(around), 0);
+    const over = new Vector3().crossVectors(back, right);
+    // A point e before the target and b off the middle is within the picture at the
+    // distance d where |b| <= k (d - e); both sides are as tight if the middle moves.
+    const tight = (axis, k) => {
+      let [a, b] = [-Infinity, -Infinity];
+      for (const p of this.corners()) {
+        const v = p.sub(target);
+        a = Math.max(a, v.dot(back) + v.dot(axis) / k);
+        b = Math.max(b, v.dot(back) - v.dot(axis) / k);
+      }
+      return [(a + b) / 2, k * (a - b) / 2];
+    };
+    const [wide, sideways] = tight(right, along);
+    const [high, upwards] = tight(over, up);
+    target.addScaledVector(right, sideways).addScaledVector(over, upwards);
+    this.controls.target.copy(target);
+    this.camera.position.copy(target).addScaledVector(back, Math.max(wide, high));
     this.controls.update();
     this.request();
+  }
+
+  // centre brings the middle of the picture to that of what is clear.
+  centre({ width, height }) {
+    const [top, bottom] = this.room();
+    this.camera.setViewOffset(width, height, 0, (bottom - top) / 2, width, height);
+  }
+
+  // room says how much of the picture lies under its title, or under the buttons.
+  room() {
+    if (this.paper) return [0, 0];
+    const large = byId('bench-area').dataset.main === 'space';
+    return large ? [4, 44] : [18, 4];
+  }
+
+  // corners are places of the neck that reach furthest.
+  corners() {
+    const { start, end, low, crown, widest } = this.size ?? { start: -180, end: 480, low: -40, crown: 6, widest: 60 };
+    const hull = this.size?.hull ?? [[start, low], [start, crown], [end, low], [end, crown]];
+    return hull.flatMap(([x, z]) => [new Vector3(x, -widest / 2, z), new Vector3(x, widest / 2, z)]);
   }
 
   offset(polar, around, distance) {
@@ -394,8 +438,7 @@ export class View3D {
     if (box.width < 2 || box.height < 2) return;
     this.box = box;
     this.renderer.setSize(box.width, box.height, false);
-    this.camera.aspect = box.width / box.height;
-    this.camera.updateProjectionMatrix();
+    this.centre(box);
     if (this.untouched) this.look(this.stand);
     this.draw(); // at once: a new size has wiped the picture
   }
@@ -479,19 +522,20 @@ export class View3D {
     const { size } = this;
     this.size = this.own;
     const [wide, high] = [1600, 380];
+    this.paper = { width: wide, height: high };
     const ratio = this.renderer.getPixelRatio();
     const camera = this.camera.position.clone();
     const target = this.controls.target.clone();
     this.renderer.setPixelRatio(2);
     this.renderer.setSize(wide, high, false);
     this.renderer.setClearColor(0xffffff);
-    this.camera.aspect = wide / high;
-    this.camera.updateProjectionMatrix();
+    this.centre(this.paper);
     this.look(this.stand);
     this.renderer.render(this.scene, this.camera);
     const url = this.canvas.toDataURL('image/png');
     for (const g of ghosts) g.visible = true;
     this.size = size;
+    this.paper = null;
     this.camera.position.copy(camera);
     this.controls.target.copy(target);
     this.controls.update();
