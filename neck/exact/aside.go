@@ -31,6 +31,8 @@ var asides = [...]mesh.Vec{
 	{X: -0.0003, Y: -0.0034, Z: -0.0005},
 	{X: -0.0007, Y: -0.0005, Z: -0.0034},
 	{X: -0.0007, Y: 0.0005, Z: 0.0034},
+	{X: 0.0022, Y: 0.0017, Z: 0.0017},
+	{X: -0.0023, Y: 0.0018, Z: 0.0016},
 }
 
 // aside returns the way of a try for the k-th cutter: by multiples of the golden ratio
