@@ -160,6 +160,7 @@ func TestLiveRules(t *testing.T) {
 			require.LessOrEqual(t, get[int64](p, `document.documentElement.scrollWidth`), size[0])
 		}
 		p.size(1024, 768, "light") // a tablet on its side
+		p.pane("space")
 		p.frame()
 		high := get[float64](p, `document.getElementById('picture').offsetHeight / innerHeight`)
 		require.Greater(t, high, 0.5, "the controls lie beside the picture")
