@@ -178,7 +178,7 @@ func TestGaugesErrors(t *testing.T) {
 		{"--spacing 0", "--spacing 0 is not sensible; allowed: 0.5 mm to 100 mm", exitUsage},
 		{"--letters 4", "letters 4 mm high", exitUsage},
 		{"--allowance 0.5,,1", "--allowance: length", exitUsage},
-		{"--allowance -3", "allowance is -3 mm", exitUsage},
+		{"--allowance -3", "--allowance: -3 mm; allowed: 0 mm to 25 mm", exitUsage},
 		{"--over-board --at x=-20", "no board", exitUsage},
 		{"--paper a3 -o g.pdf", "--paper: paper", exitUsage},
 		{"--paper a4", "--paper goes with a .pdf file", exitUsage},

@@ -80,7 +80,7 @@ func TestMillErrors(t *testing.T) {
 	}{
 		{[]string{"-o", dir + "/a.nc"}, "allowed: .pdf, .dxf, .svg"},
 		{[]string{"-o", dir + "/a.dxf", "--paper", "A4"}, "--paper goes with a .pdf file"},
-		{[]string{"-o", dir + "/a.pdf", "--step", "9mm"}, "the step is 9 mm; allowed: 0.01 mm to 6.35 mm"},
+		{[]string{"-o", dir + "/a.pdf", "--step", "9mm"}, "--step: 9 mm; allowed: 0.01 mm to 6.35 mm"},
 		{[]string{"-o", dir + "/a.pdf", "--pins", "nowhere"}, "allowed: auto, waste, board"},
 		{[]string{"-o", dir + "/a.pdf", "--pin", "20mm", "--pins", "board"}, "no two pins of 20 mm have room under the board"},
 	} {
