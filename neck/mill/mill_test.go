@@ -122,7 +122,9 @@ func TestPinsMeetNothing(t *testing.T) {
 			require.True(rt, s.Lo.Z-veneer < v.Z && s.Hi.Z > v.Z)
 		}
 	})
-	assert.Positive(t, boards, "no pins under a board were tried")
+	if drawn.All() {
+		assert.Positive(t, boards, "no pins under a board were tried")
+	}
 }
 
 func TestOptions(t *testing.T) {
