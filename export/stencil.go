@@ -44,34 +44,43 @@ type stencilGlyph struct {
 // what the alphabet lacks becomes a space.
 func Stencil(text string, height float64) (openings [][]mesh.Vec2, length float64) {
 	unit := height / stencilHeight
-	x := 0.0
-	for i, r := range stencilText(text) {
-		if i > 0 {
-			x += stencilGap
+	width := setStencil(text, func(x float64, part stencilPart) {
+		loop := part.outline()
+		for k, p := range loop {
+			loop[k] = mesh.Vec2{X: (x + p.X) * unit, Y: p.Y * unit}
 		}
-		g, ok := stencilGlyphs[r]
-		if !ok {
-			x += stencilSpace
-			continue
-		}
-		for _, part := range g.parts {
-			loop := part.outline()
-			for k, p := range loop {
-				loop[k] = mesh.Vec2{X: (x + p.X) * unit, Y: p.Y * unit}
-			}
-			openings = append(openings, loop)
-		}
-		x += g.width
-	}
-	return openings, x * unit
+		openings = append(openings, loop)
+	})
+	return openings, width * unit
 }
 
 // StencilLines returns the centre lines of the strokes of a line of text, see Stencil:
 // to be drawn and not cut.
 func StencilLines(text string, height float64) [][]mesh.Vec2 {
 	unit := height / stencilHeight
-	x := 0.0
 	var lines [][]mesh.Vec2
+	setStencil(text, func(x float64, part stencilPart) {
+		for _, stroke := range part {
+			line := make([]mesh.Vec2, len(stroke))
+			for k, p := range stroke {
+				line[k] = mesh.Vec2{X: (x + p[0]) * unit, Y: p[1] * unit}
+			}
+			lines = append(lines, line)
+		}
+	})
+	return lines
+}
+
+// StencilLength returns the length of a line of text, see Stencil.
+func StencilLength(text string, height float64) float64 {
+	return setStencil(text, func(float64, stencilPart) {}) * height / stencilHeight
+}
+
+// setStencil sets a line of text letter by letter: each is called with every part of
+// every letter and where the letter begins, in the alphabet's own units. It returns
+// the length of the line in these.
+func setStencil(text string, each func(x float64, part stencilPart)) float64 {
+	x := 0.0
 	for i, r := range stencilText(text) {
 		if i > 0 {
 			x += stencilGap
@@ -82,33 +91,11 @@ func StencilLines(text string, height float64) [][]mesh.Vec2 {
 			continue
 		}
 		for _, part := range g.parts {
-			for _, stroke := range part {
-				line := make([]mesh.Vec2, len(stroke))
-				for k, p := range stroke {
-					line[k] = mesh.Vec2{X: (x + p[0]) * unit, Y: p[1] * unit}
-				}
-				lines = append(lines, line)
-			}
+			each(x, part)
 		}
 		x += g.width
 	}
-	return lines
-}
-
-// StencilLength returns the length of a line of text, see Stencil.
-func StencilLength(text string, height float64) float64 {
-	x := 0.0
-	for i, r := range stencilText(text) {
-		if i > 0 {
-			x += stencilGap
-		}
-		if g, ok := stencilGlyphs[r]; ok {
-			x += g.width
-		} else {
-			x += stencilSpace
-		}
-	}
-	return x * height / stencilHeight
+	return x
 }
 
 // stencilText returns the letters to cut, single spaces between words.

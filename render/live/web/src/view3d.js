@@ -357,10 +357,10 @@ export class View3D {
     const over = new Vector3().crossVectors(back, right);
     // A point e before the target and b off the middle is within the picture at the
     // distance d where |b| <= k (d - e); both sides are as tight if the middle moves.
+    const corners = this.corners().map((p) => p.sub(target));
     const tight = (axis, k) => {
       let [a, b] = [-Infinity, -Infinity];
-      for (const p of this.corners()) {
-        const v = p.sub(target);
+      for (const v of corners) {
         a = Math.max(a, v.dot(back) + v.dot(axis) / k);
         b = Math.max(b, v.dot(back) - v.dot(axis) / k);
       }
