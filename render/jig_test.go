@@ -67,7 +67,7 @@ func TestJigTurned(t *testing.T) {
 	p, turned := turnedPart(jigs[1])
 	require.True(t, turned)
 	lo, hi := p.Mesh.Bounds()
-	_, s, err := jigView(n, jigs[1], export.DefaultBed())
+	_, s, err := viewOf(n, jigs[1], export.DefaultBed())
 	require.NoError(t, err)
 	// Letters are cut into the front of the one before, whose floors lie in its
 	// plane, and not into the front of the one behind.

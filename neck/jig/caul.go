@@ -94,7 +94,7 @@ func buildFlatCaul(m *maker) ([]Part, string, error) {
 		return []neck.YZ{{Y: -half, Z: z}, {Y: half, Z: z}, {Y: half, Z: z + caulHigh}, {Y: -half, Z: z + caulHigh}}
 	}
 	parts, joints, err := m.bar("flat caul", from, to, nil, half, at)
-	return parts, fmt.Sprintf("It is %s wider than the board on either side; a lining goes under it as you like.", m.u.Format(caulOver)) + joints, err
+	return parts, fmt.Sprintf("It is %s wider than the board on either side; a lining goes under it as you like.", m.u.Rounded(caulOver)) + joints, err
 }
 
 // bar returns a bar over the board in as many pieces as the bed asks for, joined
@@ -109,6 +109,7 @@ func (m *maker) bar(name string, from, to float64, marks []float64, half float64
 		if err != nil {
 			return nil, "", err
 		}
+		var out []neck.YZ // where dowels come out towards the next piece
 		type end struct{ x, into float64 }
 		var joints []end
 		if i > 0 {
@@ -131,14 +132,21 @@ func (m *maker) bar(name string, from, to float64, marks []float64, half float64
 			if m.Dowel/2+m.Fit+dowelWall > up-z+1e-9 {
 				return nil, "", fmt.Errorf("a dowel of %s has no room in a bar %s high; allowed: %s or less", m.u.Format(m.Dowel), m.u.Rounded(up-high), m.u.Limit(2*(up-z-dowelWall-m.Fit), math.Floor))
 			}
-			solid, err = dowelled(solid, end.x, end.into, []neck.YZ{{Y: -half / 2, Z: z}, {Y: half / 2, Z: z}}, m.Dowel+2*m.Fit)
+			holes := []neck.YZ{{Y: -half / 2, Z: z}, {Y: half / 2, Z: z}}
+			solid, err = dowelled(solid, end.x, end.into, holes, m.Dowel+2*m.Fit)
 			if err != nil {
 				return nil, "", err
+			}
+			if end.into < 0 {
+				out = holes
 			}
 		}
 		// Turned over: y and z the other way.
 		p := laid(numbered(name, i, len(cuts)-1), solid, Frame{X: mesh.Vec{X: 1}, Y: mesh.Vec{Y: -1}, Z: mesh.Vec{Z: -1}})
 		p.overLabel(m.words(name, i, len(cuts)-1))
+		for _, c := range out {
+			p.Dowels = append(p.Dowels, Dowel{p.Home.In(mesh.Vec{X: b, Y: c.Y, Z: c.Z}), mesh.Vec{X: 1}, m.Dowel})
+		}
 		parts = append(parts, p)
 	}
 	pins, words, err := m.joined(name, 2*(len(cuts)-2))

@@ -24,8 +24,8 @@ type Jig struct {
 	BackUp bool // it is used on a neck that lies on its glue face
 	Board  bool // and that has its board
 
-	// Wood makes the neck as it is while the jig is used, to be looked at; nil for the
-	// finished one.
+	// Wood makes the neck, or what becomes of it, as it is while the jig is used, in the
+	// frame that the parts have their places in, to be looked at; nil for the finished one.
 	Wood func() (*mesh.Mesh, error)
 }
 
@@ -50,6 +50,19 @@ type Part struct {
 	// place at the neck (OnNeck).
 	Home   Frame
 	OnNeck bool
+
+	// Used takes the bed's frame to one in which the part stands as it is used, for a
+	// part that has no place at the neck and lies on the bed another way. It is the
+	// zero Frame for others.
+	Used Frame
+
+	Dowels []Dowel // that join the part to the next piece
+}
+
+// Dowel comes out of a part at a point, in the bed's frame, along Out.
+type Dowel struct {
+	At, Out  mesh.Vec
+	Diameter float64
 }
 
 // Flat reports whether the part is a plate.
@@ -104,6 +117,9 @@ func DefaultsFor(u spec.Unit) Options {
 	}
 	return o
 }
+
+// pictureTolerance is fine enough for a neck that is only to be recognised, in mm.
+const pictureTolerance = 0.1
 
 // longest returns the longest piece that the bed has room for.
 func (o *Options) longest() float64 { return max(o.Across, o.Along) }

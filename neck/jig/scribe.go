@@ -41,7 +41,7 @@ func buildScribes(m *maker) ([]Part, string, error) {
 	if len(parts) == 0 {
 		return nil, "", errors.New("no line of a flat lies on the back or on a side; allowed: flats that do")
 	}
-	return parts, fmt.Sprintf("The edge that the pencil follows stands %s back from the line, for half its lead. Each piece is set by itself and need not be joined. The picture has those of the first flat, and shows it cut.", m.u.Rounded(scribeLead)), nil
+	return parts, fmt.Sprintf("The edge that the pencil follows stands %s back from the line, for half its lead. Each piece is set by itself and need not be joined. The picture has those of one flat, and shows it cut.", m.u.Rounded(scribeLead)), nil
 }
 
 // scribe returns the strip of a line, in pieces, and false for one that is drawn on
@@ -89,8 +89,9 @@ func (m *maker) scribe(l *carve.Line) ([]Part, bool) {
 			p.edgeLabel(s.straightEdge(lo.X, math.Min(hi.X, s.lower[len(s.lower)-1].X)))
 		}
 		m.markFirst(&parts[i], s, longer)
-		// One at a time: a picture shows those of the first flat.
-		parts[i].Home, parts[i].OnNeck = home, l.Pair == 1 && l.Side == m.n.Sides()[0]
+		// One at a time: a picture shows those of one flat, on the side whose words on
+		// back and side both read from the nut.
+		parts[i].Home, parts[i].OnNeck = home, l.Pair == 1 && l.Side == neck.PlusY
 	}
 	return parts, true
 }

@@ -30,6 +30,8 @@ func buildShim(m *maker) ([]Part, string, error) {
 	p := Part{Name: "sled's shim", Thick: shimWide, Region: mesh.Region{Outer: []mesh.Vec2{
 		{X: long, Y: thick}, {Y: thick}, {}, {X: long, Y: thick - thin},
 	}}}
+	// On its base, the slope up.
+	p.Used = Frame{X: mesh.Vec{X: 1}, Y: mesh.Vec{Z: -1}, Z: mesh.Vec{Y: 1}}
 	// On the sloping face, which stands upright on the bed.
 	sin, cos := math.Sincos(math.Atan(tan))
 	p.Label = Label{

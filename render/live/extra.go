@@ -41,7 +41,7 @@ func (e *Engine) answerExtra(ctx context.Context, req *textRequest) (any, error)
 	}
 	out := extra{Jigs: []jigInfo{}, LeftOut: append([]string{}, x.LeftOut...), Products: productInfos(x.Products), Pictures: pictureInfos(x.Pictures())}
 	for _, j := range x.Jigs {
-		out.Jigs = append(out.Jigs, jigInfo{path.Join(bench.JigFolder, j.Name), j.Name, j.Title, j.Cause, j.Use, j.Gaps, j.Never, render.JigTurned(j.Jig)})
+		out.Jigs = append(out.Jigs, jigInfo{path.Join(bench.JigFolder, j.Name), j.Name, j.Title, j.Cause, j.Use, j.Gaps, j.Never, render.JigShown(j.Jig)})
 	}
 	return out, nil
 }
