@@ -74,6 +74,9 @@ func TestJigTurned(t *testing.T) {
 	front := func(y float64) (low, high float64) {
 		low, high = 1e9, -1e9
 		for _, tri := range s.board {
+			if tri.V1.Texture.X != board {
+				continue
+			}
 			for _, v := range []float64{tri.V1.Position.Y, tri.V2.Position.Y, tri.V3.Position.Y} {
 				if v > y+0.3 && v < y+1 {
 					low, high = min(low, v), max(high, v)
