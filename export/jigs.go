@@ -8,6 +8,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/jig"
+	"neckloft/neck/numeric"
 )
 
 // Sizes of letters that are cut into a solid, in mm: how deep they are, and how far
@@ -167,8 +168,10 @@ func LayJigs(n *neck.Neck, parts []jig.Part, bed Bed) ([]JigBed, error) {
 	letters := LettersFor(n.Spec())
 	solids, named := map[string]*mesh.Mesh{}, map[string]jig.Part{}
 	var pieces []Piece
-	for _, p := range parts {
-		m, err := JigSolid(p, letters)
+	made, faults := make([]*mesh.Mesh, len(parts)), make([]error, len(parts))
+	numeric.EachAtOnce(len(parts), func(i int) { made[i], faults[i] = JigSolid(parts[i], letters) })
+	for i, p := range parts {
+		m, err := made[i], faults[i]
 		if err != nil {
 			return nil, err
 		}

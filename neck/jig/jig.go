@@ -8,6 +8,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/carve"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -213,13 +214,7 @@ func Default(n *neck.Neck, o Options) (Set, error) {
 		return out, err
 	}
 	m := newMaker(n, o)
-	for i := range kinds {
-		k := &kinds[i]
-		if k.cause(m) != "" {
-			out.add(k, m)
-		}
-	}
-	return out, nil
+	return m.set(func(k *kind) bool { return k.cause(m) != "" }), nil
 }
 
 // New returns the jigs of the names given, or without names those of Default. It is
@@ -252,23 +247,29 @@ func Named(n *neck.Neck, o Options, names ...string) (Set, error) {
 			return out, fmt.Errorf("there is no jig %q; allowed: %s", name, strings.Join(Names(), ", "))
 		}
 	}
-	m := newMaker(n, o)
-	for i := range kinds {
-		if slices.Contains(names, kinds[i].name) {
-			out.add(&kinds[i], m)
-		}
-	}
-	return out, nil
+	return newMaker(n, o).set(func(k *kind) bool { return slices.Contains(names, k.name) }), nil
 }
 
-// add makes a jig of its kind, or keeps why it cannot be made.
-func (s *Set) add(k *kind, m *maker) {
-	j, err := k.make(m)
-	if err != nil {
-		s.LeftOut = append(s.LeftOut, err)
-		return
+// set makes the jigs of the kinds wanted, at once, and keeps why any of them cannot be
+// made.
+func (m *maker) set(wanted func(*kind) bool) Set {
+	var list []*kind
+	for i := range kinds {
+		if wanted(&kinds[i]) {
+			list = append(list, &kinds[i])
+		}
 	}
-	s.Jigs = append(s.Jigs, j)
+	jigs, faults := make([]Jig, len(list)), make([]error, len(list))
+	numeric.EachAtOnce(len(list), func(i int) { jigs[i], faults[i] = list[i].make(m) })
+	var out Set
+	for i, err := range faults {
+		if err != nil {
+			out.LeftOut = append(out.LeftOut, err)
+			continue
+		}
+		out.Jigs = append(out.Jigs, jigs[i])
+	}
+	return out
 }
 
 // inInches returns lines of use with the lengths that they name in inches.
