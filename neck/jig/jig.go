@@ -281,11 +281,36 @@ func inInches(use []string) []string {
 	return out
 }
 
+// goesOn returns an error if the bed has no room for a part, as it lies or turned by a
+// right angle.
+func (m *maker) goesOn(p *Part) error {
+	var wide, deep float64
+	if p.Flat() {
+		lo, hi := p.Region.Bounds()
+		wide, deep = hi.X-lo.X, hi.Y-lo.Y
+	} else {
+		lo, hi := p.Mesh.Bounds()
+		wide, deep = hi.X-lo.X, hi.Y-lo.Y
+	}
+	const slack = 1e-6
+	fits := func(x, y float64) bool { return x <= m.Across+slack && y <= m.Along+slack }
+	if fits(wide, deep) || fits(deep, wide) {
+		return nil
+	}
+	return fmt.Errorf("%s is %s x %s, too large for a bed with room for %s x %s; allowed: a larger bed",
+		p.Name, m.u.Rounded(wide), m.u.Rounded(deep), m.u.Rounded(m.Across), m.u.Rounded(m.Along))
+}
+
 // make makes a jig of its kind.
 func (k *kind) make(m *maker) (Jig, error) {
 	parts, gaps, err := k.build(m)
 	if err != nil {
 		return Jig{}, fmt.Errorf("%s: %w", k.name, err)
+	}
+	for i := range parts {
+		if err := m.goesOn(&parts[i]); err != nil {
+			return Jig{}, fmt.Errorf("%s: %w", k.name, err)
+		}
 	}
 	use, never := k.use[:], k.never
 	if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {

@@ -82,6 +82,7 @@ func buildPacking(m *maker) ([]Part, string, error) {
 	parts, joined := m.plates("packing", "PACKING", s, wide)
 	for i := range parts {
 		if p := &parts[i]; p.Label.Height < letterLeast {
+			p.Written = p.Label
 			lo, hi := p.Region.Bounds()
 			p.edgeLabel(s.straightEdge(lo.X, hi.X))
 		}
