@@ -31,7 +31,7 @@ type scene struct {
 	grain       float64  // spacing of the grain in mm
 	ramp        *ramp    // of a map in place of the look of wood, or nil
 	colors      palette
-	soft        float64 // how much of its shade is taken off, 0 to 1
+	soft        float64 // how much of its shade is taken off the board, 0 to 1
 }
 
 // newScene meshes the neck within tolerance mm.

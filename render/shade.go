@@ -14,7 +14,7 @@ type studio struct {
 	key, fill, half fauxgl.Vector
 	up, back        fauxgl.Vector
 	colors          palette
-	soft            float64 // how much of the shade is taken off
+	soft            float64 // how much of the shade is taken off the board
 	grain           float64 // spacing of the grain in mm
 	strength        float64 // of the grain, 0 where it is too fine to draw
 }
@@ -61,7 +61,9 @@ func (s *studio) Fragment(v fauxgl.Vertex) fauxgl.Color {
 	light := 0.37 + 0.08*n.Dot(s.up) +
 		0.62*math.Max(0, n.Dot(s.key)) +
 		0.20*math.Max(0, n.Dot(s.fill))
-	light += s.soft * math.Max(0, 1-light)
+	if kind == board {
+		light += s.soft * math.Max(0, 1-light)
+	}
 	if kind != board && s.strength > 0 {
 		light *= 1 + s.strength*s.figure(v.Position)
 	}
