@@ -36,7 +36,7 @@ const (
 	jigReach  = 4.0
 	jigBeyond = 45.0
 
-	jigSoft   = 0.45 // of the shade taken off, so that words are read on dark sides, too
+	jigSoft   = 0.45 // of the shade taken off a jig, so that words are read on dark sides, too
 	jigBetter = 0.1  // the eye goes to the other side for words that are seen so much better
 	jigGap    = 10.0 // mm between pieces that dowels join
 
