@@ -315,7 +315,7 @@ func TestFitScan(t *testing.T) {
 		}
 		assert.InDelta(t, before.Profile[0].Apex, after.Profile[0].Apex, 0.01, name)
 	}
-	r = call(facts, append([]string{"fit", "-", "--scan", "bin.stl", "-o", "b.toml"}, given...)...)
+	r = call(facts, append([]string{"fit", "-", "--scan", "bin.stl", "-o", "b.toml", "--targets", "2", "--profiles", "2"}, given...)...)
 	require.Equal(t, exitDone, r.code, r.err)
 	check("b.toml")
 	assert.Contains(t, r.out, "glue plane and axis as given")
@@ -325,7 +325,7 @@ func TestFitScan(t *testing.T) {
 		require.Equal(t, exitDone, r.code, r.err)
 		check("c.toml")
 	}
-	r = call("", "fit", "--scan", "both.stl", "--units", "in", "--part", "both", "--spec", "my-neck.toml", "-o", "d.toml", "--report", "stations", "--format", "csv")
+	r = call("", "fit", "--scan", "both.stl", "--units", "in", "--part", "both", "--spec", "my-neck.toml", "--targets", "2", "--profiles", "2", "-o", "d.toml", "--report", "stations", "--format", "csv")
 	require.Equal(t, exitDone, r.code, r.err)
 	check("d.toml")
 	rows, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()

@@ -181,7 +181,7 @@ func TestEveryVerbKnowsTheHand(t *testing.T) {
 	// A scan of the mirrored demo neck.
 	require.Equal(t, exitDone, call("", "mirror", "-o", "demo.toml").code)
 	require.Equal(t, exitDone, call("", "mesh", "demo.toml", "-o", "demo.stl", "--tolerance", "0.05").code)
-	fitted := call("", "fit", "--scan", "demo.stl", "--scale", "636", "--frets", "22", "--board", "5.6", "--hand", "left", "-o", "fit.toml")
+	fitted := call("", "fit", "--scan", "demo.stl", "--scale", "636", "--frets", "22", "--board", "5.6", "--hand", "left", "--targets", "2", "--profiles", "2", "-o", "fit.toml")
 	require.Equal(t, exitDone, fitted.code, fitted.err)
 	s, err := spec.ReadFile("fit.toml")
 	require.NoError(t, err)
