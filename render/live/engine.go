@@ -11,6 +11,7 @@ import (
 
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/compare"
 	"neckloft/neck/spec"
 )
 
@@ -122,7 +123,9 @@ func (e *Engine) Answer(ctx context.Context, name string, body []byte) Reply {
 type sectionRequest struct {
 	Text string  `json:"text"`
 	X    float64 `json:"x"`
-	Unit string  `json:"unit"` // that numbers are told in, "mm" or "in"; "" for the spec's
+
+	With  string        `json:"with"`  // text of another neck that is compared, "" for none
+	Along compare.Along `json:"along"` // what that has in the same place
 }
 
 // fileRequest is about a file in the folder, or a product.
@@ -151,14 +154,7 @@ func (e *Engine) answerSection(ctx context.Context, req *sectionRequest) (any, e
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	u := j.neck.Spec().Units
-	switch req.Unit {
-	case spec.Millimetre.String():
-		u = spec.Millimetre
-	case spec.Inch.String():
-		u = spec.Inch
-	}
-	return drawSectionIn(j.neck, req.X, u), nil
+	return drawSectionWith(j.neck, req.X, e.compared(j.neck, req.With, req.Along)), nil
 }
 
 func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) {

@@ -155,7 +155,7 @@ async function pump() {
     const epoch = work.epoch;
     const took = { since, asked: performance.now() };
     try {
-      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), with: compare.ghost?.text });
+      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), ...compare.request() });
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
       work.flying = [];
@@ -237,7 +237,7 @@ function rest() {
     const abort = new AbortController();
     work.fine = abort;
     try {
-      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped(), lean: striped(), with: compare.ghost?.text }, abort.signal);
+      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped(), lean: striped(), ...compare.request() }, abort.signal);
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
       show(model);
     } catch (error) {
@@ -346,7 +346,8 @@ function show(model, took) {
       made.stale();
     }
     document.body.classList.toggle('coarse', !model.stations);
-    followGhost();
+    compare.place();
+    compare.sameHand();
   };
   fitPlane();
   if (!moved) return rest();
@@ -548,11 +549,12 @@ function showStations(t) {
   if (table.shown === now) return markStation();
   table.shown = now;
   const head = el('tr', {}, ...t.columns.map((c) => el('th', { scope: 'col', text: c })));
+  const apart = (i, k) => t.apart && el('span', { class: 'apart', text: t.apart[i][k] });
   const rows = t.rows.map((row, i) => el('tr', { 'data-x': t.x[i] }, ...row.map((cell, k) =>
     k === 0
       ? el('th', { scope: 'row' }, el('button', { type: 'button', class: 'link', text: cell, title: 'Move the section plane here', onclick: () => moveTo(t.x[i]) }))
-      : el('td', { text: cell || '–' }))));
-  table.replaceChildren(el('caption', { text: `Lengths in ${t.unit}` }), el('thead', {}, head), el('tbody', {}, ...rows));
+      : el('td', {}, cell || '–', cell && apart(i, k)))));
+  table.replaceChildren(el('caption', { text: `Lengths in ${t.unit}${t.apart ? '; under them the difference from the other neck, each at its own frets' : ''}` }), el('thead', {}, head), el('tbody', {}, ...rows));
   return markStation();
 }
 
@@ -650,10 +652,10 @@ async function moveTo(x) {
     const at = plane.x;
     plane.x = null;
     try {
-      const [section, ghost] = await Promise.all([ask('section', { text: state.drawn.text, x: at }), compare.fetch(at)]);
+      const section = await ask('section', { text: state.drawn.text, x: at, ...compare.request() });
       if (plane.x === null) {
         state.section = section;
-        compare.take(ghost);
+        compare.place();
         view?.setSection(section);
         if (compare.ghost) compareDrawn();
         else drawCut();
@@ -722,11 +724,6 @@ function follow(holder, event, move, end) {
 }
 
 // --- the ghost
-
-// followGhost lays the ghost flush at the section anew.
-async function followGhost() {
-  if (await compare.follow()) compareDrawn();
-}
 
 // redrawGhost draws anew, with room for the ghost.
 function redrawGhost() {
@@ -1332,8 +1329,8 @@ async function begin() {
     corners, probe, x: () => state.x, main: () => bench.main, unit: () => state.model?.values?.units ?? 'mm', mmPerInch: () => controls.mmPerInch,
   });
   compare = new Compare({
-    model: (text) => askModel({ text, edits: [], x: state.x, fine: false }), section: (text, x, unit) => ask('section', { text, x, unit }), open: (name) => ask('open', { name }),
-    drawn: () => state.drawn, section0: () => state.section, unit: () => state.model?.values?.units, text: () => state.text, saved: () => state.saved,
+    model: (text, hand) => askModel({ text, hand, edits: [], x: state.x, fine: false }), open: (name) => ask('open', { name }),
+    drawn: () => state.drawn, section0: () => state.section, hand: () => state.model?.values?.hand ?? 'right', text: () => state.text, saved: () => state.saved,
     view: () => view, say, redraw: redrawGhost, renumber: () => { if (state.model?.ok) refresh(); },
   });
   extra = new Extra({ ask, text: () => state.text, download });
