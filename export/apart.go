@@ -33,7 +33,7 @@ func QuickApart(n, other *neck.Neck) []string {
 	if len(s.Depth) > 1 {
 		leans := NoneThere
 		if len(other.Spec().Depth) > 1 {
-			leans = SignedNumber((slope.Angle-other.BackSlope().Angle)*180/math.Pi, 2, " degrees")
+			leans = signed((slope.Angle-other.BackSlope().Angle)*180/math.Pi, 2, " degrees")
 		}
 		out = append(out, depth(slope.To), leans)
 	} else {
@@ -58,8 +58,8 @@ const boardApart = 0.05
 
 // Apart is QuickApart for all of Headlines.
 func Apart(n, other *neck.Neck) []string {
-	out := append(QuickApart(n, other), SignedNumber(bending.WoodMass(n)-bending.WoodMass(other), 0, " g"))
-	out = append(out, SignedNumber((bending.ThirdStiffness(n)[1]-bending.ThirdStiffness(other)[1])*squareMetres, 0, " N m²"))
+	out := append(QuickApart(n, other), signed(bending.WoodMass(n)-bending.WoodMass(other), 0, " g"))
+	out = append(out, signed((bending.ThirdStiffness(n)[1]-bending.ThirdStiffness(other)[1])*squareMetres, 0, " N m²"))
 	a, ok := bending.BowOf(n)
 	if !ok {
 		return out
@@ -78,11 +78,11 @@ func Signed(u spec.Unit, mm float64) string {
 	if u == spec.Inch {
 		decimals = 3
 	}
-	return SignedNumber(u.Of(mm), decimals, " "+u.String())
+	return signed(u.Of(mm), decimals, " "+u.String())
 }
 
-// SignedNumber is Signed for a number with so many decimals at most and its unit.
-func SignedNumber(v float64, decimals int, unit string) string {
+// signed is Signed for a number with so many decimals at most and its unit.
+func signed(v float64, decimals int, unit string) string {
 	one := math.Pow10(decimals)
 	v = math.Round(v*one) / one
 	text := strconv.FormatFloat(math.Abs(v), 'f', -1, 64) + unit

@@ -61,9 +61,9 @@ func TestSectionsApart(t *testing.T) {
 	require.InDelta(t, x*660/636, d.With.X, 1e-9, "the same fret")
 	require.InDelta(t, d.With.X, d.With.Section.X, 1e-9)
 	got := apartOf(d)
-	require.Equal(t, "+0.4 mm", got["total"])
-	require.Equal(t, "+0.4 mm", got["wood"])
-	require.Equal(t, "±0 and ±0", got["fullness"])
+	require.Equal(t, "+0.40 mm", got["total"])
+	require.Equal(t, "+0.40 mm", got["wood"])
+	require.Equal(t, "±0.00 and ±0.00", got["fullness"])
 	// A section that is thinner by 0.4 mm has about 0.4 w / √2 less area, a
 	// superellipse's share being more than an ellipse's π/4.
 	area, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimPrefix(got["area"], "+"), " mm²"), 64)
@@ -104,10 +104,10 @@ func TestApartOfSides(t *testing.T) {
 	for _, hand := range []spec.Hand{spec.RightHand, spec.LeftHand} {
 		a, b := with(2.5, 2.1, -1.5, hand), with(2.3, 2.25, 0.5, hand)
 		got := apartOf(drawSectionWith(a, 120, &compared{b, compare.AtNut}))
-		require.Equal(t, "+0.2 and −0.15", got["fullness"])
+		require.Equal(t, "+0.20 and −0.15", got["fullness"])
 		require.Equal(t, "2.00 mm nearer bass", got["apex"])
 		got = apartOf(drawSectionWith(b, 120, &compared{a, compare.AtNut}))
-		require.Equal(t, "−0.2 and +0.15", got["fullness"])
+		require.Equal(t, "−0.20 and +0.15", got["fullness"])
 		require.Equal(t, "2.00 mm nearer treble", got["apex"])
 	}
 }
@@ -189,7 +189,7 @@ func TestStationsApart(t *testing.T) {
 			}
 		}
 	}
-	require.Equal(t, "+0.4", table.Apart[1][4])
+	require.Equal(t, "+0.40", table.Apart[1][4])
 }
 
 func ptr[T any](v T) *T { return &v }

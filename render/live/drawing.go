@@ -149,10 +149,7 @@ func squareThickness(n *neck.Neck, x float64) (float64, bool) {
 // exactly prints a length with its zeros, so that numbers which are compared
 // stand one under the other.
 func exactly(u spec.Unit, mm float64) string {
-	if u == spec.Inch {
-		return decimal(u.Of(mm), 3) + " in"
-	}
-	return decimal(mm, 2) + " mm"
+	return decimal(u.Of(mm), lengthPlaces(u)) + " " + u.String()
 }
 
 // offCentre says where the deepest line lies.
@@ -309,10 +306,7 @@ func drawStations(n, other *neck.Neck) *stationTable {
 		Columns: []string{"station", "x", "width", "total", "wood", "cover", "girth", "apex"},
 		Unit:    s.Units.String(),
 	}
-	places := 2
-	if s.Units == spec.Inch {
-		places = 3
-	}
+	places := lengthPlaces(s.Units)
 	for _, p := range bench.FretsOnTheWood(n) {
 		row, apart := []string{s.Label(p)}, []string{""}
 		theirs := stationNumbers(other, p)
@@ -325,7 +319,7 @@ func drawStations(n, other *neck.Neck) *stationTable {
 			if theirs == nil || math.IsNaN(theirs[i]) {
 				apart = append(apart, export.NoneThere)
 			} else {
-				apart = append(apart, export.SignedNumber(s.Units.Of(mm-theirs[i]), places, ""))
+				apart = append(apart, signed(s.Units.Of(mm-theirs[i]), places))
 			}
 		}
 		t.X, t.Rows = append(t.X, s.X(p)), append(t.Rows, row)

@@ -2,6 +2,7 @@ package live
 
 import (
 	"math"
+	"strings"
 
 	"neckloft/export"
 	"neckloft/neck"
@@ -92,27 +93,53 @@ func (m *measured) apart(n *neck.Neck, u spec.Unit, others []measured) string {
 		switch m.kind {
 		case ofArea:
 			v, places, unit := areaIn(u, d)
-			return export.SignedNumber(v, places, unit)
+			return signed(v, places) + unit
 		case ofFullness:
-			return export.SignedNumber(d, 2, "") + " and " + export.SignedNumber(m.values[1]-o.values[1], 2, "")
+			return signed(d, 2) + " and " + signed(m.values[1]-o.values[1], 2)
 		case offMiddle:
 			return nearer(n, u, d)
 		}
-		return export.Signed(u, d)
+		return signedLength(u, d)
 	}
 	return export.NoneThere
 }
 
 // nearer says to which side of another apex one lies that is d mm towards +y of it.
 func nearer(n *neck.Neck, u spec.Unit, d float64) string {
-	switch text := export.Signed(u, d); {
-	case d == 0 || text == export.Signed(u, 0):
+	switch text := signedLength(u, d); {
+	case strings.HasPrefix(text, "±"):
 		return text
 	case d < 0:
 		return exactly(u, -d) + " nearer " + n.SideName(neck.MinusY)
 	default:
 		return exactly(u, d) + " nearer " + n.SideName(neck.PlusY)
 	}
+}
+
+// signedLength prints a difference of lengths as exactly prints a length, with its
+// sign.
+func signedLength(u spec.Unit, mm float64) string {
+	return signed(u.Of(mm), lengthPlaces(u)) + " " + u.String()
+}
+
+// lengthPlaces is to how many places a length is printed.
+func lengthPlaces(u spec.Unit) int {
+	if u == spec.Inch {
+		return 3
+	}
+	return 2
+}
+
+// signed prints a difference with its sign and its zeros, ± where it rounds to nothing.
+func signed(v float64, places int) string {
+	text := decimal(math.Abs(v), places)
+	switch nothing := decimal(0, places); {
+	case text == nothing:
+		return "±" + text
+	case v < 0:
+		return "−" + text
+	}
+	return "+" + text
 }
 
 // areaIn returns an area of mm² in the square of a unit, to how many places it is

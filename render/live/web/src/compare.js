@@ -78,7 +78,7 @@ export class Compare {
     setWords(byId('ghost-name'), `In blue: ${label}`);
     setWords(byId('ghost-words'), label);
     const others = hand === 'left' ? 'right' : 'left';
-    setWords(byId('ghost-hand'), this.ghost.model.turned ? `, which is for the ${others} hand: turned, so that bass lies on bass` : '');
+    setWords(byId('ghost-hand'), this.ghost.model.turned ? `, for the ${others} hand, turned to lay bass on bass` : '');
     byId('compare').hidden = false;
     this.offerHeels();
     this.hooks.renumber();

@@ -84,9 +84,13 @@ export function drawSection(s, { widest, deepest }, ghost, unit, { small, held, 
   const keys = s.numbers.map((n) => n.key).join();
   if (list.dataset.keys !== keys) {
     list.dataset.keys = keys;
-    list.replaceChildren(...s.numbers.map((n) => el('div', { 'data-key': n.key }, el('dt', { text: n.label }), el('dd'))));
+    list.replaceChildren(...s.numbers.map((n) => el('div', { 'data-key': n.key }, el('dt', { text: n.label }), el('dd', {}, el('span'), el('em', { class: 'apart' })))));
   }
-  s.numbers.forEach((n, i) => setWords(list.children[i].lastChild, n.text + (n.apart ? ` (${n.apart})` : '')));
+  s.numbers.forEach((n, i) => {
+    const [told, apart] = list.children[i].lastChild.children;
+    setWords(told, n.text);
+    setWords(apart, n.apart ?? '');
+  });
   return f;
 }
 
