@@ -30,9 +30,10 @@ func TestExtraOffersWhatCanBeMade(t *testing.T) {
 	smallJigs(t)
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	x, err := NewExtra(n)
+	x, err := NewExtra(n, nil)
 	require.NoError(t, err)
-	o, _ := JigDefaults(n)
+	o, _, err := JigAsked(nil).For(n)
+	require.NoError(t, err)
 	can := map[string]string{}
 	for _, c := range jig.Choices(n, o) {
 		if _, err := jig.New(n, o, c.Name); err == nil {
@@ -72,7 +73,8 @@ func TestExtraOffersWhatCanBeMade(t *testing.T) {
 func TestJigFilesAreKnown(t *testing.T) {
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	o, size := JigDefaults(n)
+	o, size, err := JigAsked(nil).For(n)
+	require.NoError(t, err)
 	list, err := jig.Default(n, o)
 	require.NoError(t, err)
 	known := JigFiles()
@@ -101,7 +103,7 @@ func TestExtraPictures(t *testing.T) {
 	smallJigs(t)
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	x, err := NewExtra(n)
+	x, err := NewExtra(n, nil)
 	require.NoError(t, err)
 	pictures := x.Pictures()
 	require.Len(t, pictures, len(x.Jigs)+1)

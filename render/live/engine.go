@@ -100,7 +100,7 @@ func (e *Engine) requests() map[string]request {
 		"make": asked(func(ctx context.Context, req *fileRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerMake(ctx, req) })
 		}),
-		"extra": asked(func(ctx context.Context, req *textRequest) (any, error) {
+		"extra": asked(func(ctx context.Context, req *extraRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerExtra(ctx, req) })
 		}),
 		"picture": asked(func(ctx context.Context, req *fileRequest) (any, error) {
@@ -135,6 +135,8 @@ type fileRequest struct {
 	Hash string `json:"hash"` // of the file as the page knows it
 
 	Only []string `json:"only"` // of all products, those to make; all where it is empty
+
+	Jigs bench.JigAsked `json:"jigs"` // options of jigs that are not as usual
 }
 
 func (e *Engine) answerModel(ctx context.Context, req *modelRequest) (any, error) {
@@ -162,7 +164,7 @@ func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) 
 	if j.neck == nil {
 		return nil, refusal{errNoNeck}
 	}
-	extra := func() (*bench.Extra, error) { return e.extra(ctx, req.Text) }
+	extra := func() (*bench.Extra, error) { return e.extra(ctx, req.Text, req.Jigs) }
 	data, known, err := product(ctx, e.made(j), extra, req.Name, req.Only)
 	if !known {
 		return nil, refusal{errors.New("there is no such file to make")}

@@ -8,7 +8,7 @@ import { words } from './extra.js';
 const extras = [{ name: 'jigs', title: 'Jigs' }, { name: 'mill', title: 'Mill' }];
 
 export class Made {
-  // hooks: askBytes(path, body, signal), text(), shown(), extra, download(name, button, only, file)
+  // hooks: askBytes(path, body, signal), text(), shown(), extra, options, download(name, button, only, file)
   constructor(hooks) {
     this.hooks = hooks;
     this.list = [];
@@ -42,9 +42,18 @@ export class Made {
     for (const b of byId('made-names').children) b.setAttribute('aria-pressed', String(b.dataset.name === this.name));
     if (!this.hooks.shown()) return;
     const text = this.hooks.text();
-    const key = JSON.stringify([this.name, this.jig, text]);
-    if (!this.list.length || key === this.drawn || key === this.asked) return;
+    byId('jig-options').hidden = this.name !== 'jigs' || !this.hooks.options.list;
+    const { options } = this.hooks;
+    const keyOf = () => JSON.stringify([this.name, this.jig, text, this.name === 'jigs' ? options.asked : {}]);
+    const key = keyOf();
+    if (!this.list.length || key === this.asked) return;
     this.abort?.abort();
+    if (key === this.drawn) { // back to what is shown
+      this.abort = null;
+      setWords(byId('made-state'), '');
+      if (this.there) this.hooks.options.show(this.there.options, this.there.fault);
+      return;
+    }
     const abort = new AbortController();
     this.abort = abort;
     this.asked = key;
@@ -52,10 +61,10 @@ export class Made {
     try {
       const p = await this.picture(text);
       if (this.abort !== abort) return;
-      const data = await this.hooks.askBytes('picture', { name: p.name, text }, abort.signal);
+      const data = await this.hooks.askBytes('picture', { name: p.name, text, ...(p.jig ? options.request() : {}) }, abort.signal);
       if (this.abort !== abort) return;
       await this.put(p, data);
-      this.drawn = JSON.stringify([this.name, this.jig, text]);
+      this.drawn = keyOf();
       setWords(byId('made-state'), '');
     } catch (error) {
       if (error.name === 'AbortError' || this.abort !== abort) return;
@@ -75,10 +84,14 @@ export class Made {
       if (!mill) throw new Error(there.products.find((x) => x.missing)?.missing ?? 'There is no set-up of this neck.');
       return mill;
     }
+    this.hooks.options.show(there.options, there.fault);
+    if (!there.fault) this.there = there;
+    byId('jig-options').hidden = false;
+    if (there.fault) throw new Error(`${there.fault.option}: ${there.fault.error}`);
     if (!there.jigs.length) throw new Error('This neck has no jigs.');
     const chosen = there.jigs.find((j) => j.name === this.jig) ?? there.jigs.find((j) => j.cause) ?? there.jigs[0];
     this.jig = chosen.name;
-    return { ...there.pictures.find((x) => x.name === chosen.name), jig: chosen, all: there.jigs, leftOut: there.leftOut };
+    return { ...there.pictures.find((x) => x.name === chosen.name), jig: chosen, all: there.jigs, leftOut: there.leftOut, others: there.others };
   }
 
   // put shows a picture, and of a jig its words.
@@ -97,10 +110,11 @@ export class Made {
     byId('made-picture').classList.toggle('jig', Boolean(p.jig));
     this.jigs(p);
     byId('made-words').hidden = !p.jig;
-    const now = JSON.stringify([p.jig, p.leftOut]);
+    const now = JSON.stringify([p.jig, p.leftOut, p.others]);
     if (!p.jig || byId('made-words').shown === now) return;
     byId('made-words').shown = now;
-    byId('made-words').replaceChildren(...words(p.jig, this.hooks.download), ...p.leftOut.map((why) => el('p', { class: 'help', text: `Left out: ${why}.` })));
+    byId('made-words').replaceChildren(...words(p.jig, this.hooks.download), ...p.leftOut.map((why) => el('p', { class: 'help', text: `Left out: ${why}.` })),
+      ...(p.others.length ? [el('details', {}, el('summary', { text: 'Not for this neck' }), ...p.others.map((why) => el('p', { class: 'help', text: `${why}.` })))] : []));
   }
 
   // jigs offers the jigs that there are, where one is shown.

@@ -19,6 +19,7 @@ import { Made } from './made.js';
 import { Make } from './make.js';
 import { Measure } from './measure.js';
 import { History } from './history.js';
+import { JigOptions } from './jigoptions.js';
 import { drawSection } from './section.js';
 import { drawTop, moveTopPlane } from './topview.js';
 import { withThumb } from './thumb.js';
@@ -44,6 +45,7 @@ let bench = null;
 let handles = null;
 let made = null;
 let extra = null;
+let jigOptions = null;
 let compare = null;
 let measuring = null;
 const frames = {}; // of the pictures, for a pointer on them
@@ -1062,7 +1064,7 @@ async function download(name, button, only = [], as = '') {
     try {
       takeText();
       await settled();
-      const data = await askBytes('make', { name, text: state.text, only });
+      const data = await askBytes('make', { name, text: state.text, only, ...jigOptions.request() });
       const base = state.name.replace(/\.toml$/i, '') || 'neck';
       const file = as || (name === 'all.zip' ? `${base}.zip` : name);
       handOut(new Blob([data]), file);
@@ -1151,7 +1153,7 @@ function wire() {
     [...byId('controls').querySelectorAll('.control input, .control select, .control button')].find((i) => i.checkVisibility())?.focus();
   };
   const make = new Make({
-    bytes: (body) => askBytes('make', body),
+    bytes: (body) => askBytes('make', { ...body, ...jigOptions.request() }),
     ready: async () => {
       takeText();
       await settled();
@@ -1333,8 +1335,12 @@ async function begin() {
     drawn: () => state.drawn, section0: () => state.section, hand: () => state.model?.values?.hand ?? 'right', text: () => state.text, saved: () => state.saved,
     view: () => view, say, redraw: redrawGhost, renumber: () => { if (state.model?.ok) refresh(); },
   });
-  extra = new Extra({ ask, text: () => state.text, download });
-  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made', extra, download });
+  jigOptions = new JigOptions(() => {
+    made.renew();
+    extra.list();
+  });
+  extra = new Extra({ ask, text: () => state.text, options: jigOptions, download });
+  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made', extra, options: jigOptions, download });
   handles = new Handles({
     edit, gestureEnd, released: redraw, gesture: () => ++controls.gesture, about: (a) => controls.about(a),
     ready: () => reading.done && Boolean(state.model?.values),
@@ -1375,7 +1381,7 @@ window.neckloft = {
   get first() { return first; },
   // made returns a file for the bench in base 64.
   async made(name, only = []) {
-    const data = new Uint8Array(await askBytes('make', { name, text: state.text, only }));
+    const data = new Uint8Array(await askBytes('make', { name, text: state.text, only, ...jigOptions.request() }));
     let text = '';
     for (let i = 0; i < data.length; i += 8192) text += String.fromCharCode(...data.subarray(i, i + 8192));
     return btoa(text);
