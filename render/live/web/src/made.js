@@ -7,6 +7,16 @@ import { words } from './extra.js';
 // extras are the tabs of what make does not write by itself.
 const extras = [{ name: 'jigs', title: 'Jigs' }, { name: 'mill', title: 'Mill' }];
 
+// press presses the button of a name, and brings it into a row that scrolls.
+function press(row, name) {
+  for (const b of row.children) {
+    const on = b.dataset.name === name;
+    if (b.getAttribute('aria-pressed') === String(on)) continue;
+    b.setAttribute('aria-pressed', String(on));
+    if (on) b.scrollIntoView({ block: 'nearest', inline: 'center' });
+  }
+}
+
 export class Made {
   // hooks: askBytes(path, body, signal), text(), shown(), extra, options, download(name, button, only, file)
   constructor(hooks) {
@@ -39,10 +49,9 @@ export class Made {
 
   // renew draws the picture, if it is looked at and another one.
   async renew() {
-    for (const b of byId('made-names').children) b.setAttribute('aria-pressed', String(b.dataset.name === this.name));
+    press(byId('made-names'), this.name);
     if (!this.hooks.shown()) return;
     const text = this.hooks.text();
-    byId('jig-options').hidden = this.name !== 'jigs' || !this.hooks.options.list;
     const { options } = this.hooks;
     const keyOf = () => JSON.stringify([this.name, this.jig, text, this.name === 'jigs' ? options.asked : {}]);
     const key = keyOf();
@@ -86,8 +95,10 @@ export class Made {
     }
     this.hooks.options.show(there.options, there.fault);
     if (!there.fault) this.there = there;
-    byId('jig-options').hidden = false;
-    if (there.fault) throw new Error(`${there.fault.option}: ${there.fault.error}`);
+    if (there.fault) {
+      this.dress(true);
+      throw new Error('No jigs with these options');
+    }
     if (!there.jigs.length) throw new Error('This neck has no jigs.');
     const chosen = there.jigs.find((j) => j.name === this.jig) ?? there.jigs.find((j) => j.cause) ?? there.jigs[0];
     this.jig = chosen.name;
@@ -107,14 +118,19 @@ export class Made {
     this.url = url;
     image.alt = p.jig ? `${p.title}: ${p.jig.what}` : `${p.title}, as it will be made`;
     image.className = !p.jig && image.naturalHeight > image.naturalWidth * 0.6 ? 'tall' : '';
-    byId('made-picture').classList.toggle('jig', Boolean(p.jig));
+    this.dress(Boolean(p.jig));
     this.jigs(p);
-    byId('made-words').hidden = !p.jig;
     const now = JSON.stringify([p.jig, p.leftOut, p.others]);
     if (!p.jig || byId('made-words').shown === now) return;
     byId('made-words').shown = now;
     byId('made-words').replaceChildren(...words(p.jig, this.hooks.download), ...p.leftOut.map((why) => el('p', { class: 'help', text: `Left out: ${why}.` })),
       ...(p.others.length ? [el('details', {}, el('summary', { text: 'Not for this neck' }), ...p.others.map((why) => el('p', { class: 'help', text: `${why}.` })))] : []));
+  }
+
+  // dress lays a jig's words and options beside its picture.
+  dress(jig) {
+    byId('made-picture').classList.toggle('jig', jig);
+    byId('made-side').hidden = !jig;
   }
 
   // jigs offers the jigs that there are, where one is shown.
@@ -133,7 +149,7 @@ export class Made {
         },
       })));
     }
-    for (const b of row.children) b.setAttribute('aria-pressed', String(b.dataset.name === p.jig.name));
+    press(row, p.jig.name);
   }
 
   // stale says that the neck has changed since the picture.

@@ -760,7 +760,7 @@ function fitPlane() {
 const changed = () => Boolean(controls?.delayed) || state.text !== state.saved || state.gone || typed.pending || waiting() > 0;
 
 // draft keeps what is not saved, a moment after the last change of it.
-const drafting = { timer: 0, place: '' };
+const drafting = { timer: 0, place: '', base: '' }; // base is what the file held before its text that history knows as newer
 const placeOf = (name) => `${drafting.place}/${name}`;
 function draft() {
   clearTimeout(drafting.timer);
@@ -769,7 +769,7 @@ function draft() {
 function keepDraft() {
   clearTimeout(drafting.timer);
   if (!controls || !byId('draft').hidden) return; // one that is offered stays until it is decided on
-  if (state.text !== state.saved) drafts.keep(placeOf(state.name), { text: state.text, base: state.saved });
+  if (state.text !== state.saved) drafts.keep(placeOf(state.name), { text: state.text, base: history.stale ? drafting.base : state.saved });
   else drafts.drop(placeOf(state.name));
 }
 
@@ -790,6 +790,10 @@ function offerDraft() {
     box.hidden = true;
     takeText();
     replaceText(d.text);
+    if (d.base !== state.saved) {
+      drafting.base = d.base;
+      history.older();
+    }
     say('The draft is taken up; Undo goes back to the file.');
     byId('save').focus();
   };
@@ -899,6 +903,7 @@ function conflict(current, message, name) {
   byId('take').onclick = () => {
     takeText();
     const text = current.text;
+    drafting.base = state.saved;
     adopt(current);
     replaceText(text);
     history.follow();
@@ -1049,6 +1054,7 @@ function changedOnDisk(file) {
   } else if (state.text !== state.saved || waiting()) {
     conflict(file, `${file.name} was changed by something else, and you have changes here that are not saved`, file.name);
   } else {
+    drafting.base = state.saved;
     adopt(file);
     replaceText(file.text);
     history.follow();
