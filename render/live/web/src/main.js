@@ -808,7 +808,7 @@ function offerDraft() {
 function showFile() {
   draft();
   setWords(byId('file-name'), state.name || 'no file yet');
-  const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
+  const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'two versions' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
   setWords(byId('file-state'), words);
   document.body.classList.toggle('unsaved', changed());
   bar(byId('save'), Boolean(state.name) && !changed() && !state.theirs && state.hash !== '');
@@ -951,6 +951,7 @@ async function chooseSpec() {
   }))));
   byId('open-none').hidden = list.length > 0;
   dialog.showModal();
+  (dialog.querySelector('[aria-current]') ?? dialog.querySelector('#open-list button'))?.focus();
 }
 
 async function open(name) {
