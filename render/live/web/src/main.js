@@ -620,7 +620,7 @@ function drawAbove() {
 // spaceHandles lays the handles over the view in space.
 function spaceHandles() {
   if (!view || !state.drawn) return;
-  handles.show('space', state.drawn.handles, (at, anyway) => view.project(at, anyway), bench.main === 'space');
+  handles.show('space', [...state.drawn.handles, ...(state.section?.handles ?? [])], (at, anyway) => view.project(at, anyway), bench.main === 'space');
   measuring?.draw();
 }
 
@@ -661,6 +661,7 @@ async function moveTo(x) {
         view?.setSection(section);
         if (compare.ghost) compareDrawn();
         else drawCut();
+        if (bench.main === 'space') spaceHandles();
       }
     } catch (error) {
       say(error.message, 'error');
