@@ -123,11 +123,23 @@ func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box, look bool) (*Mesh
 		i = j
 	}
 	p.tidy()
-	m := p.mesh()
 	if !look {
-		return m, nil
+		p.polish(5e-4)
+		return p.mesh(), nil
 	}
-	return m, m.Validate()
+	return p.polished(5e-4)
+}
+
+// polished returns the mesh without slivers and valid, or with them where it is valid
+// only so.
+func (p *patchwork) polished(within float64) (*Mesh, error) {
+	rough := p.mesh()
+	if p.polish(within) {
+		if m := p.mesh(); m.Validate() == nil {
+			return m, nil
+		}
+	}
+	return rough, rough.Validate()
 }
 
 // takeMoved takes out one cutter, moved if need be. It returns the first error

@@ -104,7 +104,7 @@ func (n *Neck) solid(part Part, tolerance float64, by cutting) (*mesh.Mesh, erro
 	if l.tolerance >= flipFrom {
 		m = m.FlipNeedles()
 	}
-	if m, err = n.withVeneer(m, part, by); err != nil {
+	if m, err = n.withVeneer(m, part, l.tolerance, by); err != nil {
 		return nil, err
 	}
 	return n.cut(m, part, l.chord, by)
@@ -124,6 +124,7 @@ type loft struct {
 	part      Part
 	tolerance float64
 	merge     float64 // points of a chain closer than this are one vertex
+	narrow    float64 // ledges and flats of the apex that are narrower than this are left out
 	chord     float64 // what a chord may miss of the surface, across or along
 
 	rod            *Channel // the channel, nil for none
@@ -141,8 +142,9 @@ type loft struct {
 func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	l := &loft{
 		n: n, part: part, tolerance: tolerance,
-		merge: numeric.Clamp(tolerance/8, 1e-4, 5e-4),
-		end:   n.loftEnd(),
+		merge:  numeric.Clamp(tolerance/8, 1e-4, 5e-4),
+		narrow: apartBy(tolerance),
+		end:    n.loftEnd(),
 	}
 	// Half of the tolerance each way, less what merged points, flipped needles and
 	// float32 may move the surface by.
@@ -223,7 +225,7 @@ func (n *Neck) probeSteps(a, b float64) int {
 // outside along an edge, which no closed surface can.
 func (l *loft) closeChannel() {
 	n := l.n
-	by := math.Min(0.002, l.tolerance/2)
+	by := apartBy(l.tolerance)
 	if l.rod == nil {
 		return
 	}
@@ -234,6 +236,10 @@ func (l *loft) closeChannel() {
 		l.rodTo -= by
 	}
 }
+
+// apartBy returns by how much a mesh within a tolerance holds planes apart that are
+// one in truth, and that would touch: enough that what stands between is no needle.
+func apartBy(tolerance float64) float64 { return math.Min(0.006, tolerance/3) }
 
 // estimate returns about how many triangles the loft will have.
 func (l *loft) estimate() int {

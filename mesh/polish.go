@@ -1,0 +1,241 @@
+package mesh
+
+import "math"
+
+// What tidy leaves are slivers that it cannot mend without moving the surface: short
+// edges across a bend, and caps, whose one corner lies next to the edge across from
+// it. polish moves the surface, by no more than it may.
+
+const (
+	// polishLow is the height below which a triangle is a sliver. Edges shorter than
+	// that are drawn together.
+	polishLow = 5e-3
+
+	// polishBent is the cosine of the angle by which a face may turn on the way.
+	polishBent = 0.9
+)
+
+// polisher mends slivers.
+type polisher struct {
+	cleaner
+	within float64   // how far the surface may come off what it was
+	off    []float64 // by face, how far it has at most
+	plane  []int8    // by face: 0 not known, 1 part of a plane, -1 not
+}
+
+// polish mends what slivers it can while no face comes off the surface as it was by
+// more than a distance, and reports whether it changed anything. Faces in planes
+// stay in them, those in planes square to an axis to the last bit. It follows on
+// tidy, whose normals it takes.
+func (p *patchwork) polish(within float64) bool {
+	c := &polisher{cleaner: cleaner{patchwork: p}, within: within}
+	var slivers []int32
+	for f := range p.f {
+		if !p.dead[f] && c.low(int32(f)) < polishLow {
+			slivers = append(slivers, int32(f))
+		}
+	}
+	if len(slivers) == 0 {
+		return false
+	}
+	c.off, c.plane = make([]float64, len(p.f)), make([]int8, len(p.f))
+	done := false
+	for range 8 {
+		c.touched = false
+		for _, f := range slivers {
+			if !p.dead[f] && c.low(f) < polishLow && c.smooth(f) {
+				c.touched, done = true, true
+			}
+		}
+		if !c.touched {
+			break
+		}
+		slivers = slivers[:0]
+		for f := range p.f {
+			if !p.dead[f] && c.low(int32(f)) < polishLow {
+				slivers = append(slivers, int32(f))
+			}
+		}
+	}
+	return done
+}
+
+// low returns the smallest altitude of a face.
+func (c *polisher) low(f int32) float64 {
+	a, b, d := c.corners(f)
+	return altitude(a, b, d, c.ref[f])
+}
+
+// smooth tries to mend one sliver, and reports whether it did: its short sides drawn
+// together, its longest edge turned, or its apex moved onto that edge.
+func (c *polisher) smooth(f int32) bool {
+	long := 3 * f
+	for s := 3 * f; s < 3*f+3; s++ {
+		if c.length(s) > c.length(long) {
+			long = s
+		}
+	}
+	for _, s := range [2]int32{nextSide(long), prevSide(long)} {
+		if c.length(s) < polishLow && (c.draw(s) || c.draw(c.twin[s])) {
+			return true
+		}
+	}
+	return c.turnOver(long) || c.slide(long)
+}
+
+func (c *polisher) length(s int32) float64 { return c.v[c.dest(s)].Sub(c.v[c.org(s)]).Norm() }
+
+// inPlane reports whether a face is one of three or more in one plane: two may be a
+// flat quad of something round.
+func (c *polisher) inPlane(f int32) bool {
+	if c.plane[f] == 0 {
+		c.plane[f] = -1
+		seen := []int32{f}
+		for i := 0; i < len(seen) && len(seen) < 3; i++ {
+			for s := 3 * seen[i]; s < 3*seen[i]+3 && len(seen) < 3; s++ {
+				g := c.twin[s] / 3
+				if g != f && (len(seen) < 2 || g != seen[1]) && c.flatAcross(s) {
+					seen = append(seen, g)
+				}
+			}
+		}
+		if len(seen) == 3 {
+			c.plane[f] = 1
+		}
+	}
+	return c.plane[f] > 0
+}
+
+// strays returns by how much a face comes off its plane at most when a corner of it
+// moves by d, +Inf where that is more than it may.
+func (c *polisher) strays(f int32, d Vec) float64 {
+	p, q, r := c.corners(f)
+	// Planes square to an axis stay as they are.
+	if p.X == q.X && q.X == r.X && d.X != 0 || p.Y == q.Y && q.Y == r.Y && d.Y != 0 || p.Z == q.Z && q.Z == r.Z && d.Z != 0 {
+		return math.Inf(1)
+	}
+	by := math.Abs(c.ref[f].Dot(d))
+	if by > c.within-c.off[f] || by > leastAltitude && c.inPlane(f) {
+		return math.Inf(1)
+	}
+	return by
+}
+
+// sound reports whether a face with its corners at a, b and d is a good one in the
+// place of face f, no lower than a height.
+func (c *polisher) sound(a, b, d Vec, f int32, least float64) bool {
+	m := b.Sub(a).Cross(d.Sub(a))
+	bent := polishBent
+	if c.low(f) < polishLow {
+		bent = 0.5 // float32 leaves little of the normal of a sliver
+	}
+	return m.Dot(c.ref[f]) > bent*m.Norm() && altitude(a, b, d, Vec{}) > least
+}
+
+// draw moves the start of a side to its end, if that leaves no face lower than the
+// lowest was.
+func (c *polisher) draw(s int32) bool {
+	u, w := c.org(s), c.dest(s)
+	d := c.v[w].Sub(c.v[u])
+	ring := c.ring(s)
+	if len(ring) < 3 || len(ring) > 1000 || c.commonNeighbours(s, ring) != 2 {
+		return false
+	}
+	least, by, off := math.Inf(1), 0.0, 0.0
+	for _, r := range ring {
+		f := r / 3
+		least = min(least, max(c.low(f), 0))
+		if f != s/3 && f != c.twin[s]/3 {
+			by, off = max(by, c.strays(f, d)), max(off, c.off[f])
+		}
+	}
+	if by+off > c.within {
+		return false
+	}
+	for _, r := range ring {
+		f := r / 3
+		if f != s/3 && f != c.twin[s]/3 && !c.sound(c.v[w], c.v[c.dest(r)], c.v[c.apex(r)], f, min(least, polishLow)) {
+			return false
+		}
+	}
+	for _, r := range ring {
+		c.off[r/3], c.plane[r/3] = by+off, 0
+	}
+	c.unite(s, ring)
+	return true
+}
+
+// turnOver turns an edge within its two faces, where these come off the surface by no
+// more than they may, and the lower of them is higher for it.
+func (c *polisher) turnOver(s int32) bool {
+	f, g := s/3, c.twin[s]/3
+	by := c.gap(s)
+	off := max(c.off[f], c.off[g])
+	if by+off > c.within || by > flatGap && (c.inPlane(f) || c.inPlane(g)) || !c.turn(s, c.lowest) {
+		return false
+	}
+	for _, f := range [2]int32{f, g} {
+		c.off[f], c.plane[f] = by+off, 0
+	}
+	return true
+}
+
+// slide moves the corner across from a side onto it, and splits the face on its other
+// side there.
+func (c *polisher) slide(s int32) bool {
+	t := c.twin[s]
+	f, g := s/3, t/3
+	a, b, v, e := c.org(s), c.dest(s), c.apex(s), c.apex(t)
+	along := c.v[b].Sub(c.v[a])
+	part := c.v[v].Sub(c.v[a]).Dot(along) / along.Dot(along)
+	at := onEdge(c.v[a], c.v[b], part)
+	d := at.Sub(c.v[v])
+	ring := c.ring(prevSide(s))
+	if v == e || len(ring) > 1000 {
+		return false
+	}
+	least, by, off := c.low(g), 0.0, c.off[g]
+	for _, r := range ring {
+		least = min(least, c.low(r/3))
+		if c.dest(r) == e {
+			return false // they are neighbours already
+		}
+		if r/3 != f {
+			by, off = max(by, c.strays(r/3, d)), max(off, c.off[r/3])
+		}
+	}
+	if by+off > c.within || !c.splits(s, at) {
+		return false
+	}
+	least = max(min(least, polishLow), 0)
+	for _, r := range ring {
+		if r/3 != f && !c.sound(at, c.v[c.dest(r)], c.v[c.apex(r)], r/3, least) {
+			return false
+		}
+	}
+	if !c.sound(c.v[a], c.v[e], at, g, least) || !c.sound(c.v[e], c.v[b], at, g, least) {
+		return false
+	}
+	c.v[v] = at
+	for _, r := range ring {
+		c.off[r/3], c.plane[r/3] = by+off, 0
+		c.box[r/3] = triangleBox(c.corners(r / 3))
+	}
+	c.off[g], c.plane[g] = by+off, 0
+	c.relink(s, c.ref[g])
+	return true
+}
+
+// splits reports whether the face across a side may have a corner at a place on the
+// side: one in a plane square to an axis must keep to it.
+func (c *polisher) splits(s int32, at Vec) bool {
+	p, q, r := c.corners(c.twin[s] / 3)
+	return !(p.X == q.X && q.X == r.X && at.X != p.X || p.Y == q.Y && q.Y == r.Y && at.Y != p.Y || p.Z == q.Z && q.Z == r.Z && at.Z != p.Z)
+}
+
+// onEdge returns the point a part of the way from a to b. A coordinate that both
+// share is kept.
+func onEdge(a, b Vec, part float64) Vec {
+	mix := func(p, q float64) float64 { return p + float64(part*(q-p)) }
+	return Vec{mix(a.X, b.X), mix(a.Y, b.Y), mix(a.Z, b.Z)}.Settle()
+}
