@@ -7,9 +7,10 @@ import "math"
 // it. polish moves the surface, by no more than it may.
 
 const (
-	// polishLow is the height below which a triangle is a sliver. Edges shorter than
-	// that are drawn together.
-	polishLow = 5e-3
+	// polishLow is the height below which a triangle is a sliver, and polishShort the
+	// length below which one of its edges may be drawn together.
+	polishLow   = 5e-3
+	polishShort = 1e-2
 
 	// polishBent is the cosine of the angle by which a face may turn on the way.
 	polishBent = 0.9
@@ -20,25 +21,24 @@ type polisher struct {
 	cleaner
 	within float64   // how far the surface may come off what it was
 	off    []float64 // by face, how far it has at most
-	plane  []int8    // by face: 0 not known, 1 part of a plane, -1 not
+	found  int       // slivers at first
+	added  int       // corners
 }
 
 // polish mends what slivers it can while no face comes off the surface as it was by
 // more than a distance, and reports whether it changed anything. Faces in planes
-// stay in them, those in planes square to an axis to the last bit. It follows on
-// tidy, whose normals it takes.
+// square to an axis stay in them to the last bit. It follows on tidy, whose normals it
+// takes.
 func (p *patchwork) polish(within float64) bool {
 	c := &polisher{cleaner: cleaner{patchwork: p}, within: within}
-	var slivers []int32
-	for f := range p.f {
-		if !p.dead[f] && c.low(int32(f)) < polishLow {
-			slivers = append(slivers, int32(f))
-		}
+	if within <= 0 {
+		return false
 	}
+	slivers := c.slivers(nil)
 	if len(slivers) == 0 {
 		return false
 	}
-	c.off, c.plane = make([]float64, len(p.f)), make([]int8, len(p.f))
+	c.off, c.found = make([]float64, len(p.f)), len(slivers)
 	done := false
 	for range 8 {
 		c.touched = false
@@ -50,14 +50,31 @@ func (p *patchwork) polish(within float64) bool {
 		if !c.touched {
 			break
 		}
-		slivers = slivers[:0]
-		for f := range p.f {
-			if !p.dead[f] && c.low(int32(f)) < polishLow {
-				slivers = append(slivers, int32(f))
-			}
-		}
+		slivers = c.slivers(slivers[:0])
 	}
 	return done
+}
+
+// slivers adds the faces that are too low.
+func (c *polisher) slivers(list []int32) []int32 {
+	for f := range c.f {
+		if !c.dead[f] && c.low(int32(f)) < polishLow {
+			list = append(list, int32(f))
+		}
+	}
+	return list
+}
+
+// polished returns the mesh without slivers and valid, or with them where it is valid
+// only so.
+func (p *patchwork) polished(within float64) (*Mesh, error) {
+	rough := p.mesh()
+	if p.polish(within) {
+		if m := p.mesh(); m.Validate() == nil {
+			return m, nil
+		}
+	}
+	return rough, rough.Validate()
 }
 
 // low returns the smallest altitude of a face.
@@ -76,46 +93,23 @@ func (c *polisher) smooth(f int32) bool {
 		}
 	}
 	for _, s := range [2]int32{nextSide(long), prevSide(long)} {
-		if c.length(s) < polishLow && (c.draw(s) || c.draw(c.twin[s])) {
+		if c.length(s) < polishShort && (c.draw(s) || c.draw(c.twin[s])) {
 			return true
 		}
 	}
-	return c.turnOver(long) || c.slide(long)
+	return c.turnOver(long) || c.slide(long) || c.align(f) || c.deepen(f)
 }
 
 func (c *polisher) length(s int32) float64 { return c.v[c.dest(s)].Sub(c.v[c.org(s)]).Norm() }
 
-// inPlane reports whether a face is one of three or more in one plane: two may be a
-// flat quad of something round.
-func (c *polisher) inPlane(f int32) bool {
-	if c.plane[f] == 0 {
-		c.plane[f] = -1
-		seen := []int32{f}
-		for i := 0; i < len(seen) && len(seen) < 3; i++ {
-			for s := 3 * seen[i]; s < 3*seen[i]+3 && len(seen) < 3; s++ {
-				g := c.twin[s] / 3
-				if g != f && (len(seen) < 2 || g != seen[1]) && c.flatAcross(s) {
-					seen = append(seen, g)
-				}
-			}
-		}
-		if len(seen) == 3 {
-			c.plane[f] = 1
-		}
-	}
-	return c.plane[f] > 0
-}
-
 // strays returns by how much a face comes off its plane at most when a corner of it
 // moves by d, +Inf where that is more than it may.
 func (c *polisher) strays(f int32, d Vec) float64 {
-	p, q, r := c.corners(f)
-	// Planes square to an axis stay as they are.
-	if p.X == q.X && q.X == r.X && d.X != 0 || p.Y == q.Y && q.Y == r.Y && d.Y != 0 || p.Z == q.Z && q.Z == r.Z && d.Z != 0 {
+	if p, q, r := c.corners(f); leaves(p, q, r, p.Add(d)) {
 		return math.Inf(1)
 	}
 	by := math.Abs(c.ref[f].Dot(d))
-	if by > c.within-c.off[f] || by > leastAltitude && c.inPlane(f) {
+	if by > c.within-c.off[f] {
 		return math.Inf(1)
 	}
 	return by
@@ -154,12 +148,12 @@ func (c *polisher) draw(s int32) bool {
 	}
 	for _, r := range ring {
 		f := r / 3
-		if f != s/3 && f != c.twin[s]/3 && !c.sound(c.v[w], c.v[c.dest(r)], c.v[c.apex(r)], f, min(least, polishLow)) {
+		if f != s/3 && f != c.twin[s]/3 && !c.sound(c.v[w], c.v[c.dest(r)], c.v[c.apex(r)], f, min(least, polishLow)/4) {
 			return false
 		}
 	}
 	for _, r := range ring {
-		c.off[r/3], c.plane[r/3] = by+off, 0
+		c.off[r/3] = by + off
 	}
 	c.unite(s, ring)
 	return true
@@ -171,11 +165,11 @@ func (c *polisher) turnOver(s int32) bool {
 	f, g := s/3, c.twin[s]/3
 	by := c.gap(s)
 	off := max(c.off[f], c.off[g])
-	if by+off > c.within || by > flatGap && (c.inPlane(f) || c.inPlane(g)) || !c.turn(s, c.lowest) {
+	if by+off > c.within || !c.turn(s, c.lowest) {
 		return false
 	}
 	for _, f := range [2]int32{f, g} {
-		c.off[f], c.plane[f] = by+off, 0
+		c.off[f] = by + off
 	}
 	return true
 }
@@ -204,7 +198,7 @@ func (c *polisher) slide(s int32) bool {
 			by, off = max(by, c.strays(r/3, d)), max(off, c.off[r/3])
 		}
 	}
-	if by+off > c.within || !c.splits(s, at) {
+	if p, q, r := c.corners(g); by+off > c.within || leaves(p, q, r, at) {
 		return false
 	}
 	least = max(min(least, polishLow), 0)
@@ -218,19 +212,17 @@ func (c *polisher) slide(s int32) bool {
 	}
 	c.v[v] = at
 	for _, r := range ring {
-		c.off[r/3], c.plane[r/3] = by+off, 0
+		c.off[r/3] = by + off
 		c.box[r/3] = triangleBox(c.corners(r / 3))
 	}
-	c.off[g], c.plane[g] = by+off, 0
+	c.off[g] = by + off
 	c.relink(s, c.ref[g])
 	return true
 }
 
-// splits reports whether the face across a side may have a corner at a place on the
-// side: one in a plane square to an axis must keep to it.
-func (c *polisher) splits(s int32, at Vec) bool {
-	p, q, r := c.corners(c.twin[s] / 3)
-	return !(p.X == q.X && q.X == r.X && at.X != p.X || p.Y == q.Y && q.Y == r.Y && at.Y != p.Y || p.Z == q.Z && q.Z == r.Z && at.Z != p.Z)
+// leaves reports whether a place is off the plane of a face that is square to an axis.
+func leaves(p, q, r, at Vec) bool {
+	return p.X == q.X && q.X == r.X && at.X != p.X || p.Y == q.Y && q.Y == r.Y && at.Y != p.Y || p.Z == q.Z && q.Z == r.Z && at.Z != p.Z
 }
 
 // onEdge returns the point a part of the way from a to b. A coordinate that both

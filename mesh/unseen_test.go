@@ -15,7 +15,7 @@ func TestUnseenIsTheSame(t *testing.T) {
 	hole := meshtest.Moved(meshtest.Bar(24, 2, -10, 20), 3, 4, 0)
 	want, err := mesh.Subtract(bar, hole)
 	require.NoError(t, err)
-	got, err := mesh.SubtractUnseen(bar, hole)
+	got, err := mesh.Cutting{Unseen: true}.Subtract(bar, hole)
 	require.NoError(t, err)
 	require.Equal(t, want.Vertices, got.Vertices)
 	require.Equal(t, want.Faces, got.Faces)
@@ -23,7 +23,7 @@ func TestUnseenIsTheSame(t *testing.T) {
 
 	want, err = mesh.Join(bar, hole)
 	require.NoError(t, err)
-	got, err = mesh.JoinUnseen(bar, hole)
+	got, err = mesh.Cutting{Unseen: true}.Join(bar, hole)
 	require.NoError(t, err)
 	require.Equal(t, want.Vertices, got.Vertices)
 	require.Equal(t, want.Faces, got.Faces)

@@ -272,7 +272,7 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 			switch {
 			case i == 0 && footless:
 			case r.stand[side] != nil && r.stand[side][i] != i:
-			case near(p, apex[side]):
+			case near(p, apex[side]), l.flatTo(p, apex[side]):
 				id, last = ends[side], apex[side]
 			case !near(p, last):
 				id, last = point(p), p

@@ -152,6 +152,12 @@ func (l *loft) pointed(r *row) bool {
 	return true
 }
 
+// flatTo reports whether a point lies next to the apex, about level with it: it may go
+// there.
+func (l *loft) flatTo(p, apex YZ) bool {
+	return math.Abs(p.Y-apex.Y) < l.narrow && math.Abs(p.Z-apex.Z) < l.merge/4
+}
+
 // bridges reports whether the chord from point k of a row's side to point m is
 // within a distance of the curve. What the points between or the tangents at both
 // ends can tell needs no closer look.

@@ -59,16 +59,16 @@ const (
 // round. It is an error if the tolerance is outside [MinTolerance,
 // MaxTolerance] or would need more than MaxTriangles triangles.
 func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
-	return n.solid(part, tolerance, ofSolids)
+	return n.solid(part, tolerance, Cutting(tolerance))
 }
 
 // Sketch is Solid for a picture that must be there soon: what is cut from the loft
-// is not looked over, as mesh.SubtractUnseen has it. It is not for files.
+// is not looked over, as mesh.Cutting has it. It is not for files.
 func (n *Neck) Sketch(part Part, tolerance float64) (*mesh.Mesh, error) {
-	return n.solid(part, tolerance, ofSketches)
+	return n.solid(part, tolerance, mesh.Cutting{Unseen: true})
 }
 
-func (n *Neck) solid(part Part, tolerance float64, by cutting) (*mesh.Mesh, error) {
+func (n *Neck) solid(part Part, tolerance float64, by mesh.Cutting) (*mesh.Mesh, error) {
 	if n.spec.Hand == spec.LeftHand {
 		return n.mirroredSolid(part, tolerance, by)
 	}
@@ -152,6 +152,9 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	l.chord = math.Min(0.49*tolerance, (tolerance-l.merge-single)/2)
 	if tolerance >= flipFrom {
 		l.chord -= flipped / 2
+	}
+	if n.isCut(part) {
+		l.chord -= Cutting(tolerance).Within / 2
 	}
 	if c := n.lofted(); c != nil {
 		l.rod, l.rodFrom, l.rodTo = c, c.From, c.To
@@ -239,7 +242,7 @@ func (l *loft) closeChannel() {
 
 // apartBy returns by how much a mesh within a tolerance holds planes apart that are
 // one in truth, and that would touch: enough that what stands between is no needle.
-func apartBy(tolerance float64) float64 { return math.Min(0.006, tolerance/3) }
+func apartBy(tolerance float64) float64 { return math.Min(0.01, tolerance/3) }
 
 // estimate returns about how many triangles the loft will have.
 func (l *loft) estimate() int {

@@ -153,15 +153,15 @@ const (
 
 // withVeneer joins the veneer of the face to the loft. With an outline it is
 // wider than the wood, and is cut with it.
-func (n *Neck) withVeneer(m *mesh.Mesh, part Part, tolerance float64, by cutting) (*mesh.Mesh, error) {
+func (n *Neck) withVeneer(m *mesh.Mesh, part Part, tolerance float64, by mesh.Cutting) (*mesh.Mesh, error) {
 	if n.faceVeneer() == 0 || part == PartBoard || n.head.lean != nil {
 		return m, nil // where a shelf leans the loft is cut down to the veneer's face
 	}
-	plate, err := n.veneerPlate(apartBy(tolerance))
+	plate, err := n.veneerPlate(math.Min(0.012, tolerance/2))
 	if err != nil {
 		return nil, err
 	}
-	return by.join(m, plate)
+	return by.Join(m, plate)
 }
 
 // veneerPlate returns the solid of the face's veneer, in rows across. Its edges keep

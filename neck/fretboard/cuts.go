@@ -16,9 +16,9 @@ const air = 1.0
 
 // film returns what is left of the board, in mm, where the board and the wood under
 // it are one solid and the board ends short of it: a cut must not share the
-// plane of the wood's top. It is a third of the tolerance at most, and enough that no
+// plane of the wood's top. It is half of the tolerance at most, and enough that no
 // wall of it is a needle.
-func film(tolerance float64) float64 { return math.Min(0.006, tolerance/3) }
+func film(tolerance float64) float64 { return math.Min(0.012, tolerance/2) }
 
 // cutter is a solid to take out of the board, and what it is for messages.
 type cutter struct {
@@ -30,25 +30,25 @@ type cutter struct {
 // is cut into the board, and the pins' holes in the wood. The binding is in its
 // channel and the pins are in their holes where board and wood are one.
 func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) {
-	return solid(n, part, tolerance, (*neck.Neck).Solid, mesh.Subtract)
+	return solid(n, part, tolerance, (*neck.Neck).Solid, neck.Cutting(tolerance))
 }
 
 // Sketch is Solid as neck.Sketch has it: for a picture, and not for files.
 func Sketch(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) {
-	return solid(n, part, tolerance, (*neck.Neck).Sketch, mesh.SubtractUnseen)
+	return solid(n, part, tolerance, (*neck.Neck).Sketch, mesh.Cutting{Unseen: true})
 }
 
 // solid is Solid with the neck's own solid and the cutting of others given.
 func solid(n *neck.Neck, part neck.Part, tolerance float64,
 	plain func(*neck.Neck, neck.Part, float64) (*mesh.Mesh, error),
-	subtract func(base *mesh.Mesh, cutters ...*mesh.Mesh) (*mesh.Mesh, error),
+	by mesh.Cutting,
 ) (*mesh.Mesh, error) {
 	if n.Spec().Hand == spec.LeftHand && (part != neck.PartWood || n.Spec().Pins != nil) {
 		other, err := n.Mirrored()
 		if err != nil {
 			return nil, err
 		}
-		m, err := solid(other, part, tolerance, plain, subtract)
+		m, err := solid(other, part, tolerance, plain, by)
 		if err != nil {
 			return nil, err
 		}
@@ -70,7 +70,7 @@ func solid(n *neck.Neck, part neck.Part, tolerance float64,
 	for i, c := range cuts {
 		solids[i] = c.mesh
 	}
-	m, err = subtract(m, solids...)
+	m, err = by.Subtract(m, solids...)
 	if err != nil {
 		var at *mesh.CutError
 		if errors.As(err, &at) {
