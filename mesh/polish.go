@@ -10,7 +10,7 @@ const (
 	// polishLow is the height below which a triangle is a sliver, and polishShort the
 	// length below which one of its edges may be drawn together.
 	polishLow   = 5e-3
-	polishShort = 1e-2
+	polishShort = 2e-2
 
 	// polishBent is the cosine of the angle by which a face may turn on the way.
 	polishBent = 0.9

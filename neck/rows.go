@@ -292,6 +292,9 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 // ends.
 func (l *loft) solid() (*mesh.Mesh, error) {
 	rows := l.rows()
+	for i := range rows {
+		l.laid = append(l.laid, rows[i].x)
+	}
 	points := len(rows) * (2*len(l.dirs) + len(l.across) + len(l.channel) + 8)
 	l.b.Grow(points, 2*points)
 	var before, at ring

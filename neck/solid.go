@@ -104,7 +104,7 @@ func (n *Neck) solid(part Part, tolerance float64, by mesh.Cutting) (*mesh.Mesh,
 	if l.tolerance >= flipFrom {
 		m = m.FlipNeedles()
 	}
-	if m, err = n.withVeneer(m, part, l.tolerance, by); err != nil {
+	if m, err = n.withVeneer(m, l, by); err != nil {
 		return nil, err
 	}
 	return n.cut(m, part, l.chord, by)
@@ -136,6 +136,7 @@ type loft struct {
 	across  []float64   // the board's points, as fractions of its half-width
 	channel []YZ        // from the treble lip to the bass lip
 	xs      []float64   // stations
+	laid    []float64   // stations, with those that were laid between them
 	b       mesh.Builder
 }
 

@@ -147,17 +147,16 @@ func (n *Neck) veneerOverChannels() float64 {
 
 const (
 	// veneerIn is how deep the veneer's solid reaches into the wood.
-	veneerIn  = 0.05
-	veneerRow = 1.0 // mm from row to row, of a paddle
+	veneerIn = 0.05
 )
 
 // withVeneer joins the veneer of the face to the loft. With an outline it is
 // wider than the wood, and is cut with it.
-func (n *Neck) withVeneer(m *mesh.Mesh, part Part, tolerance float64, by mesh.Cutting) (*mesh.Mesh, error) {
-	if n.faceVeneer() == 0 || part == PartBoard || n.head.lean != nil {
+func (n *Neck) withVeneer(m *mesh.Mesh, l *loft, by mesh.Cutting) (*mesh.Mesh, error) {
+	if n.faceVeneer() == 0 || l.part == PartBoard || n.head.lean != nil {
 		return m, nil // where a shelf leans the loft is cut down to the veneer's face
 	}
-	plate, err := n.veneerPlate(math.Min(0.012, tolerance/2))
+	plate, err := n.veneerPlate(l.laid, apartBy(l.tolerance))
 	if err != nil {
 		return nil, err
 	}
@@ -165,11 +164,11 @@ func (n *Neck) withVeneer(m *mesh.Mesh, part Part, tolerance float64, by mesh.Cu
 }
 
 // veneerPlate returns the solid of the face's veneer, in rows across. Its edges keep
-// off those of the wood that they would share a plane with.
-func (n *Neck) veneerPlate(off float64) (*mesh.Mesh, error) {
+// off those of the wood that they would share a plane with, and have its stations.
+func (n *Neck) veneerPlate(laid []float64, off float64) (*mesh.Mesh, error) {
 	var b mesh.Builder
 	var first, last []uint32
-	for _, x := range n.veneerRows(off) {
+	for _, x := range n.veneerRows(laid, off) {
 		low, high := n.veneerHeights(x, off)
 		half := n.veneerHalf(x, low, off)
 		ring := make([]uint32, 0, 5)
@@ -202,9 +201,9 @@ func (n *Neck) veneerPlate(off float64) (*mesh.Mesh, error) {
 // its whole width. Before, the outline's cutter would leave ears of it.
 const veneerWide = 0.5
 
-// veneerRows returns the stations of the plate, from the tip to where it ends in
+// veneerRows returns the stations of the plate, those of the loft among them, from the tip to where it ends in
 // the wood before the break of the face.
-func (n *Neck) veneerRows(off float64) []float64 {
+func (n *Neck) veneerRows(laid []float64, off float64) []float64 {
 	f, v := &n.head, n.faceVeneer()
 	begin := -f.shelf
 	near := begin + math.Min(0.3, f.shelf/2)
@@ -225,9 +224,10 @@ func (n *Neck) veneerRows(off float64) []float64 {
 	if f.edge != nil {
 		far = n.loftStart() - v*f.sin - 2
 	} else {
-		k := int(math.Ceil((begin - far) / veneerRow))
-		for i := range k {
-			xs = append(xs, numeric.Lerp(far, begin, float64(i)/float64(k)))
+		for _, x := range laid {
+			if x > far && x < begin {
+				xs = append(xs, x)
+			}
 		}
 	}
 	xs = append(xs, far)
