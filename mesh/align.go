@@ -14,7 +14,7 @@ func (c *polisher) align(f int32) bool {
 		d := b.Sub(a)
 		for axis := range 3 {
 			by := d.along(axis)
-			if by == 0 || d.drop(axis) != (Vec2{}) || max(by, -by) > c.within {
+			if by == 0 || d.drop(axis) != (Vec2{}) || max(by, -by) > c.loose {
 				continue
 			}
 			if c.shift(axis, a.along(axis), b.along(axis)) {
@@ -53,7 +53,7 @@ func (c *polisher) shift(axis int, from, to float64) bool {
 		if moved == 0 {
 			continue
 		}
-		if by := max(c.ref[f].Dot(d), -c.ref[f].Dot(d)); by+c.off[f] > c.within {
+		if by := max(c.ref[f].Dot(d), -c.ref[f].Dot(d)); by+c.off[f] > c.limit(int32(f)) {
 			return false
 		}
 		touched = append(touched, int32(f))

@@ -88,7 +88,7 @@ func (c *polisher) insert(f int32, at Vec) {
 	faces := [3]int32{f, g, g + 1}
 	for range 2 {
 		c.f, c.dead, c.box = append(c.f, Face{}), append(c.dead, false), append(c.box, box{})
-		c.twin = append(c.twin, 0, 0, 0)
+		c.twin, c.made = append(c.twin, 0, 0, 0), append(c.made, c.made[f])
 		c.ref, c.off = append(c.ref, c.ref[f]), append(c.off, c.off[f])
 	}
 	link := func(s, t int32) { c.twin[s], c.twin[t] = t, s }
@@ -99,7 +99,6 @@ func (c *polisher) insert(f int32, at Vec) {
 		link(3*h+1, 3*faces[(k+1)%3]+2)
 	}
 	c.turnFrom([]int32{3 * f, 3 * g, 3 * (g + 1), 3*f + 1, 3*g + 1, 3*(g+1) + 1}, func(f, g int32) {
-		c.off[f] = max(c.off[f], c.off[g])
-		c.off[g] = c.off[f]
+		c.mix(f, g, 0)
 	})
 }

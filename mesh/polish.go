@@ -20,18 +20,19 @@ const (
 type polisher struct {
 	cleaner
 	within float64   // how far the surface may come off what it was
+	loose  float64   // how far where a cutter made it
 	off    []float64 // by face, how far it has at most
 	found  int       // slivers at first
 	added  int       // corners
 }
 
 // polish mends what slivers it can while no face comes off the surface as it was by
-// more than a distance, and reports whether it changed anything. Faces in planes
+// more than the cutting allows, and reports whether it changed anything. Faces in planes
 // square to an axis stay in them to the last bit. It follows on tidy, whose normals it
 // takes.
-func (p *patchwork) polish(within float64) bool {
-	c := &polisher{cleaner: cleaner{patchwork: p}, within: within}
-	if within <= 0 {
+func (p *patchwork) polish(by Cutting) bool {
+	c := &polisher{cleaner: cleaner{patchwork: p}, within: by.Within, loose: max(by.Within, by.WithinCuts)}
+	if by.Within <= 0 {
 		return false
 	}
 	slivers := c.slivers(nil)
@@ -67,9 +68,9 @@ func (c *polisher) slivers(list []int32) []int32 {
 
 // polished returns the mesh without slivers and valid, or with them where it is valid
 // only so.
-func (p *patchwork) polished(within float64) (*Mesh, error) {
+func (p *patchwork) polished(by Cutting) (*Mesh, error) {
 	rough := p.mesh()
-	if p.polish(within) {
+	if p.polish(by) {
 		if m := p.mesh(); m.Validate() == nil {
 			return m, nil
 		}
@@ -109,10 +110,25 @@ func (c *polisher) strays(f int32, d Vec) float64 {
 		return math.Inf(1)
 	}
 	by := math.Abs(c.ref[f].Dot(d))
-	if by > c.within-c.off[f] {
+	if by+c.off[f] > c.limit(f) {
 		return math.Inf(1)
 	}
 	return by
+}
+
+// limit returns how far a face may come off what it was.
+func (c *polisher) limit(f int32) float64 {
+	if c.made[f] {
+		return c.loose
+	}
+	return c.within
+}
+
+// mix notes that two faces have become two others, off the one or the other by so much
+// more.
+func (c *polisher) mix(f, g int32, by float64) {
+	off, made := by+max(c.off[f], c.off[g]), c.made[f] && c.made[g]
+	c.off[f], c.off[g], c.made[f], c.made[g] = off, off, made, made
 }
 
 // sound reports whether a face with its corners at a, b and d is a good one in the
@@ -135,16 +151,13 @@ func (c *polisher) draw(s int32) bool {
 	if len(ring) < 3 || len(ring) > 1000 || c.commonNeighbours(s, ring) != 2 {
 		return false
 	}
-	least, by, off := math.Inf(1), 0.0, 0.0
+	least := math.Inf(1)
 	for _, r := range ring {
 		f := r / 3
 		least = min(least, max(c.low(f), 0))
-		if f != s/3 && f != c.twin[s]/3 {
-			by, off = max(by, c.strays(f, d)), max(off, c.off[f])
+		if f != s/3 && f != c.twin[s]/3 && math.IsInf(c.strays(f, d), 1) {
+			return false
 		}
-	}
-	if by+off > c.within {
-		return false
 	}
 	for _, r := range ring {
 		f := r / 3
@@ -153,7 +166,7 @@ func (c *polisher) draw(s int32) bool {
 		}
 	}
 	for _, r := range ring {
-		c.off[r/3] = by + off
+		c.off[r/3] += math.Abs(c.ref[r/3].Dot(d))
 	}
 	c.unite(s, ring)
 	return true
@@ -164,13 +177,10 @@ func (c *polisher) draw(s int32) bool {
 func (c *polisher) turnOver(s int32) bool {
 	f, g := s/3, c.twin[s]/3
 	by := c.gap(s)
-	off := max(c.off[f], c.off[g])
-	if by+off > c.within || !c.turn(s, c.lowest) {
+	if by+max(c.off[f], c.off[g]) > min(c.limit(f), c.limit(g)) || !c.turn(s, c.lowest) {
 		return false
 	}
-	for _, f := range [2]int32{f, g} {
-		c.off[f] = by + off
-	}
+	c.mix(f, g, by)
 	return true
 }
 
@@ -188,17 +198,17 @@ func (c *polisher) slide(s int32) bool {
 	if v == e || len(ring) > 1000 {
 		return false
 	}
-	least, by, off := c.low(g), 0.0, c.off[g]
+	least := c.low(g)
 	for _, r := range ring {
 		least = min(least, c.low(r/3))
 		if c.dest(r) == e {
 			return false // they are neighbours already
 		}
-		if r/3 != f {
-			by, off = max(by, c.strays(r/3, d)), max(off, c.off[r/3])
+		if r/3 != f && math.IsInf(c.strays(r/3, d), 1) {
+			return false
 		}
 	}
-	if p, q, r := c.corners(g); by+off > c.within || leaves(p, q, r, at) {
+	if p, q, r := c.corners(g); leaves(p, q, r, at) {
 		return false
 	}
 	least = max(min(least, polishLow), 0)
@@ -212,10 +222,10 @@ func (c *polisher) slide(s int32) bool {
 	}
 	c.v[v] = at
 	for _, r := range ring {
-		c.off[r/3] = by + off
+		c.off[r/3] += math.Abs(c.ref[r/3].Dot(d))
 		c.box[r/3] = triangleBox(c.corners(r / 3))
 	}
-	c.off[g] = by + off
+	c.off[f], c.made[f] = c.off[g], c.made[g]
 	c.relink(s, c.ref[g])
 	return true
 }

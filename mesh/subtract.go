@@ -34,6 +34,9 @@ type Cutting struct {
 	// to the last bit.
 	Within float64
 
+	// WithinCuts is how far they may move what a cutter made, if that is more.
+	WithinCuts float64
+
 	// Unseen is for pictures that must be there soon. Cutters are taken to be valid,
 	// and what is left is not looked over. Nearly always the mesh is the same; where
 	// a look would have found a defect in it and moved a cutter by a hair, the defect
@@ -103,7 +106,7 @@ func (by Cutting) subtract(base *Mesh, cutters []*Mesh, valid int) (*Mesh, error
 	if by.Within > 0 {
 		if p, err := newPatchwork(m); err == nil {
 			p.tidy()
-			if better, err := p.polished(by.Within); err == nil {
+			if better, err := p.polished(by); err == nil {
 				return better, nil
 			}
 		}
@@ -153,10 +156,10 @@ func (by Cutting) subtractBatches(base *Mesh, cutters []*Mesh, boxes []box) (*Me
 	}
 	p.tidy()
 	if by.Unseen {
-		p.polish(by.Within)
+		p.polish(by)
 		return p.mesh(), nil
 	}
-	return p.polished(by.Within)
+	return p.polished(by)
 }
 
 // takeMoved takes out one cutter, moved if need be. It returns the first error

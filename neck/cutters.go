@@ -36,10 +36,12 @@ func (n *Neck) cutters(part Part, e float64) ([]cutter, error) {
 	return out, nil
 }
 
-// Cutting returns how what is within a tolerance is cut: slivers are mended in a
-// twentieth of it, and in a thousandth of a millimetre at most.
+// Cutting returns how what is within a tolerance is cut. Slivers are mended in a
+// twentieth of it, or a fifth of it where a cutter made the surface: the chords of
+// cutters take half of it alone.
 func Cutting(tolerance float64) mesh.Cutting {
-	return mesh.Cutting{Within: math.Min(0.0025, tolerance/20)}
+	most := math.Min(0.05, tolerance)
+	return mesh.Cutting{Within: most / 20, WithinCuts: most / 5}
 }
 
 // cut takes from the loft of a part what its cutters hold. A loft without

@@ -220,7 +220,7 @@ func (n *Neck) veneerRows(laid []float64, off float64) []float64 {
 		// there on it is plane.
 		xs = append(xs, begin-v*0.02, begin-veneerWide, begin-v/f.sin-off*f.cos/f.sin)
 	}
-	far := n.start + off
+	far := n.start + 1.5*off // the ledge it leaves is long and bare
 	if f.edge != nil {
 		far = n.loftStart() - v*f.sin - 2
 	} else {
