@@ -11,6 +11,7 @@ type patchwork struct {
 	dead []bool  // by face
 	box  []box   // by face
 	made []bool  // by face: a cutter made it
+	look []Vec   // by face, its region's normal when a cut made it; else zero
 	// ref holds, for faces from first on, the normal that their region had
 	// before its points were rounded.
 	first int
@@ -35,6 +36,7 @@ func newPatchworkAt(m *Mesh, v []Vec) (*patchwork, error) {
 		dead: make([]bool, len(m.Faces)),
 		box:  make([]box, len(m.Faces)),
 		made: make([]bool, len(m.Faces)),
+		look: make([]Vec, len(m.Faces)),
 	}
 	for i, f := range m.Faces {
 		if int(max(f[0], f[1], f[2])) >= len(m.Vertices) {
@@ -112,7 +114,7 @@ func (p *patchwork) replace(out []int32, in []Face, ref []Vec, made []bool) erro
 	p.f = append(p.f, in...)
 	p.dead = append(p.dead, make([]bool, len(in))...)
 	p.twin = append(p.twin, make([]int32, 3*len(in))...)
-	p.made = append(p.made, made...)
+	p.made, p.look = append(p.made, made...), append(p.look, ref...)
 	p.first, p.ref = int(first), ref
 	for i := first; int(i) < len(p.f); i++ {
 		p.box = append(p.box, triangleBox(p.corners(i)))

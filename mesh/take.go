@@ -128,5 +128,6 @@ func (c *cut) commit() error {
 		return err
 	}
 	base.clean(c.node[1], c.node[2])
+	copy(base.look[base.first:], base.ref) // some faces were turned
 	return nil
 }

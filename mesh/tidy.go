@@ -25,7 +25,7 @@ func (p *patchwork) tidy() {
 	c := &cleaner{patchwork: p}
 	p.first, p.ref = 0, make([]Vec, len(p.f))
 	for i := range p.f {
-		if p.dead[i] {
+		if p.ref[i] = p.look[i]; p.dead[i] || p.ref[i] != (Vec{}) {
 			continue
 		}
 		a, b, d := p.corners(int32(i))

@@ -65,7 +65,9 @@ func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
 // Sketch is Solid for a picture that must be there soon: what is cut from the loft
 // is not looked over, as mesh.Cutting has it. It is not for files.
 func (n *Neck) Sketch(part Part, tolerance float64) (*mesh.Mesh, error) {
-	return n.solid(part, tolerance, mesh.Cutting{Unseen: true})
+	by := Cutting(tolerance)
+	by.Unseen = true
+	return n.solid(part, tolerance, by)
 }
 
 func (n *Neck) solid(part Part, tolerance float64, by mesh.Cutting) (*mesh.Mesh, error) {

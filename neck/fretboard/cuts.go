@@ -35,7 +35,9 @@ func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) 
 
 // Sketch is Solid as neck.Sketch has it: for a picture, and not for files.
 func Sketch(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) {
-	return solid(n, part, tolerance, (*neck.Neck).Sketch, mesh.Cutting{Unseen: true})
+	by := neck.Cutting(tolerance)
+	by.Unseen = true
+	return solid(n, part, tolerance, (*neck.Neck).Sketch, by)
 }
 
 // solid is Solid with the neck's own solid and the cutting of others given.
