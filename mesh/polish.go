@@ -1,6 +1,9 @@
 package mesh
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // What tidy leaves are slivers that it cannot mend without moving the surface: short
 // edges across a bend, and caps, whose one corner lies next to the edge across from
@@ -59,7 +62,14 @@ func (p *patchwork) polish(by Cutting) bool {
 // slivers adds the faces that are too low.
 func (c *polisher) slivers(list []int32) []int32 {
 	for f := range c.f {
-		if !c.dead[f] && c.low(int32(f)) < polishLow {
+		if c.dead[f] {
+			continue
+		}
+		// As low does it, without its roots.
+		a, b, d := c.corners(int32(f))
+		u, v, w := b.Sub(a), d.Sub(b), a.Sub(d)
+		m := u.Cross(v)
+		if m.Dot(m) < polishLow*polishLow*max(u.Dot(u), v.Dot(v), w.Dot(w)) {
 			list = append(list, int32(f))
 		}
 	}
@@ -69,13 +79,15 @@ func (c *polisher) slivers(list []int32) []int32 {
 // polished returns the mesh without slivers and valid, or with them where it is valid
 // only so.
 func (p *patchwork) polished(by Cutting) (*Mesh, error) {
-	rough := p.mesh()
+	rough := *p
+	rough.v, rough.f, rough.dead = slices.Clone(p.v), slices.Clone(p.f), slices.Clone(p.dead)
 	if p.polish(by) {
 		if m := p.mesh(); m.Validate() == nil {
 			return m, nil
 		}
 	}
-	return rough, rough.Validate()
+	m := rough.mesh()
+	return m, m.Validate()
 }
 
 // low returns the smallest altitude of a face.
@@ -142,6 +154,36 @@ func (c *polisher) sound(a, b, d Vec, f int32, least float64) bool {
 	return m.Dot(c.ref[f]) > bent*m.Norm() && altitude(a, b, d, Vec{}) > least
 }
 
+// near reports whether the faces around a corner, which moves, are near enough to what
+// they were, but for two that go: the corner and the middles of its edges. Off a sharp
+// edge they may be farther from the faces than from their planes.
+func (c *polisher) near(from, to Vec, ring []int32, but, and int32) bool {
+	limit := 0.0
+	for _, r := range ring {
+		limit = max(limit, c.limit(r/3)-c.off[r/3])
+	}
+	for _, r := range ring {
+		end := c.v[c.dest(r)]
+		if c.fan(from.Add(end).Scale(0.5), to, ring, but, and) > limit || c.fan(to.Add(end).Scale(0.5), from, ring, -1, -1) > limit {
+			return false
+		}
+	}
+	return c.fan(from, to, ring, but, and) <= limit
+}
+
+// fan returns the distance of a place from the faces of a ring with its middle at
+// another, but for two.
+func (c *polisher) fan(p, middle Vec, ring []int32, but, and int32) float64 {
+	least := math.Inf(1)
+	for _, r := range ring {
+		if r/3 != but && r/3 != and {
+			d := nearestOnTriangle(p, &[3]Vec{middle, c.v[c.dest(r)], c.v[c.apex(r)]}).Sub(p)
+			least = min(least, d.Dot(d))
+		}
+	}
+	return math.Sqrt(least)
+}
+
 // draw moves the start of a side to its end, if that leaves no face lower than the
 // lowest was.
 func (c *polisher) draw(s int32) bool {
@@ -165,6 +207,9 @@ func (c *polisher) draw(s int32) bool {
 			return false
 		}
 	}
+	if !c.near(c.v[u], c.v[w], ring, s/3, c.twin[s]/3) {
+		return false
+	}
 	for _, r := range ring {
 		c.off[r/3] += math.Abs(c.ref[r/3].Dot(d))
 	}
@@ -177,10 +222,25 @@ func (c *polisher) draw(s int32) bool {
 func (c *polisher) turnOver(s int32) bool {
 	f, g := s/3, c.twin[s]/3
 	by := c.gap(s)
-	if by+max(c.off[f], c.off[g]) > min(c.limit(f), c.limit(g)) || !c.turn(s, c.lowest) {
+	limit := min(c.limit(f), c.limit(g)) - max(c.off[f], c.off[g])
+	if by > limit || !c.turnsNear(s, limit) || !c.turn(s, c.lowest) {
 		return false
 	}
 	c.mix(f, g, by)
+	return true
+}
+
+// turnsNear reports whether an edge is no farther than a limit from the two faces that
+// turning it would make: where these do not lie under it, it may be farther than the gap.
+func (c *polisher) turnsNear(s int32, limit float64) bool {
+	a, b, d, e := c.v[c.org(s)], c.v[c.dest(s)], c.v[c.apex(s)], c.v[c.apex(c.twin[s])]
+	for _, k := range [3]float64{0.25, 0.5, 0.75} {
+		p := a.Add(b.Sub(a).Scale(k))
+		one := nearestOnTriangle(p, &[3]Vec{a, e, d}).Sub(p).Norm()
+		if one > limit && nearestOnTriangle(p, &[3]Vec{e, b, d}).Sub(p).Norm() > limit {
+			return false
+		}
+	}
 	return true
 }
 
@@ -218,6 +278,9 @@ func (c *polisher) slide(s int32) bool {
 		}
 	}
 	if !c.sound(c.v[a], c.v[e], at, g, least) || !c.sound(c.v[e], c.v[b], at, g, least) {
+		return false
+	}
+	if !c.near(c.v[v], at, ring, f, f) {
 		return false
 	}
 	c.v[v] = at
