@@ -84,6 +84,8 @@ func jigPicture(s *scene, width int, panels ...panel) (image.Image, error) {
 }
 
 // jigView returns what is seen of a jig.
+//
+// Long, as each kind of jig is seen in its own way.
 func jigView(n *neck.Neck, j jig.Jig, bed export.Bed) (panel, *scene, error) {
 	var placed []jig.Part
 	for _, p := range j.Parts {

@@ -23,6 +23,8 @@ func (p *livePage) outline(drawing, of string, i int) edges {
 
 // flush lays the ghost, which is the neck other, over the page's own in all ways, and
 // reads the numbers by which they differ. Afterwards all is as before.
+//
+// Long, since each way begins where the last one ended.
 func (p *livePage) flush(other *neck.Neck) {
 	p.tb.Helper()
 	t := p.tb

@@ -221,6 +221,8 @@ type target struct {
 }
 
 // drawElevation returns the side view.
+//
+// Long, since all that is drawn shares one scale.
 func drawElevation(n *neck.Neck) *elevation {
 	const steps = 260
 	s := n.Spec()
