@@ -60,18 +60,27 @@ func TestScarfInPlace(t *testing.T) {
 	assert.InDelta(t, hi.Y, c.Y, 1e-6, "against the stick")
 	assert.InDelta(t, scarfThick, b.Y-a.Y, 1e-6)
 	assert.InDelta(t, scarfThick, d.Y-c.Y, 1e-6)
-	// The ramp of a cheek at the toe and at the end of the cut.
-	corners, _, _ := placed(t, j.Parts[0])
-	low, high := math.Inf(1), 0.0
-	for _, p := range corners {
-		if p.X < 1e-6 && p.Z > 1 {
-			low = p.Z
+	for i, p := range j.Parts {
+		// The ramp of a cheek at the toe and at the end of the cut.
+		corners, from, to := placed(t, p)
+		low, high := math.Inf(1), 0.0
+		for _, q := range corners {
+			if q.X < 1e-6 && q.Z > 1 {
+				low = q.Z
+			}
+			high = math.Max(high, q.Z)
 		}
-		high = math.Max(high, p.Z)
+		over := low + scarfOver*tan
+		assert.InDelta(t, 0, from.X, 1e-9)
+		assert.InDelta(t, over, high-(to.X-scarfOver)*tan, 1e-5)
+		assert.Contains(t, j.Gaps, "lies "+n.Spec().PrintUnit().Rounded(over)+" over the line of the cut")
+		// Its words are outside, upright, and lie in the plate.
+		assert.Equal(t, mesh.Vec{Y: float64(2*i - 1)}, p.Home.Turn(p.Label.Along.Cross(p.Label.Up)))
+		assert.Equal(t, mesh.Vec{Z: 1}, p.Home.Turn(p.Label.Up))
+		least, most := p.Region.Bounds()
+		assert.Greater(t, p.Label.At.X, least.X)
+		assert.Less(t, p.Label.At.X+p.Label.Width, most.X)
 	}
-	over := low + scarfOver*tan
-	assert.InDelta(t, over, high-(b.X-scarfOver)*tan, 1e-5)
-	assert.Contains(t, j.Gaps, "lies "+n.Spec().PrintUnit().Rounded(over)+" over the line of the cut")
 }
 
 // Rails stand from where to where their text says, as far off the neck on both sides.
