@@ -120,6 +120,7 @@ var kinds = []kind{
 		},
 		build:  buildStops,
 		backUp: true,
+		wood:   tableFence,
 		use: [3]string{
 			"Set the block astride the neck, glue face down, its far end on the line that is named below, and clamp it down.",
 			"With the motor off run the base against it, and see that the bit's axis comes to the plan's mark and no farther.",
