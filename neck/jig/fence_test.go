@@ -45,6 +45,7 @@ func TestStripsAlongTheFence(t *testing.T) {
 		if v.Z > bitHigh-1e-6 && v.Z < bitHigh+1e-6 && math.Abs(v.X) < 2*bearing {
 			assert.InDelta(t, bearing, math.Hypot(v.X, v.Y-stripWide/2), 0.01*bearing)
 		}
+		assert.Contains(t, []float64{0, bitHigh, fenceStop, fenceHigh}, math.Round(v.Z*1e4)/1e4, "all stands on the table")
 		if v.Y > stripWide {
 			assert.InDelta(t, stripWide+fenceThick, v.Y, 1e-6)
 		}
