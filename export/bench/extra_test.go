@@ -42,14 +42,15 @@ var demoOnce = sync.OnceValue(func() *neck.Neck {
 	return n
 })
 
-var extraOnce = sync.OnceValues(func() (*Extra, error) { return NewExtra(demoOnce()) })
+var extraOnce = sync.OnceValues(func() (*Extra, error) { return NewExtra(demoOnce(), nil) })
 
 // TestExtraOffersWhatCanBeMade has each jig that the neck can have, with its cause,
 // and the mill's files; what was not asked for is not written.
 func TestExtraOffersWhatCanBeMade(t *testing.T) {
 	smallJigs(t)
 	n, x := demoExtra(t)
-	o, _ := JigDefaults(n)
+	o, _, err := JigAsked(nil).For(n)
+	require.NoError(t, err)
 	can := map[string]string{}
 	for _, c := range jig.Choices(n, o) {
 		if _, err := jig.New(n, o, c.Name); err == nil {
@@ -90,7 +91,8 @@ func TestExtraOffersWhatCanBeMade(t *testing.T) {
 func TestJigFilesAreKnown(t *testing.T) {
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	o, size := JigDefaults(n)
+	o, size, err := JigAsked(nil).For(n)
+	require.NoError(t, err)
 	list, err := jig.Default(n, o)
 	require.NoError(t, err)
 	known, jigs := JigFiles(), drawn.Some(list.Jigs, 3)

@@ -56,13 +56,6 @@ type JigOptions struct {
 	Width  int        // of the pictures, in pixels
 }
 
-// JigDefaults returns the options for jigs of a neck and for their files where
-// nothing is said of them.
-func JigDefaults(n *neck.Neck) (jig.Options, JigOptions) {
-	bed := export.BedFor(n.Spec())
-	return JigsOn(n.Spec().PrintUnit(), bed), JigOptions{bed, "3mf", JigWidth}
-}
-
 // JigsOn returns the usual options for jigs beside a unit, with the room that a bed
 // has.
 func JigsOn(u spec.Unit, bed export.Bed) jig.Options {
@@ -71,8 +64,7 @@ func JigsOn(u spec.Unit, bed export.Bed) jig.Options {
 	return o
 }
 
-// JigFault is an error that one of the options is at fault for: "bed" or "size",
-// of the pictures.
+// JigFault is an error that one of the options is at fault for, by its name.
 type JigFault struct {
 	Option string
 	Err    error
