@@ -13,6 +13,9 @@ import (
 	"neckloft/neck/spec"
 )
 
+// rough is the tolerance of jigs whose surfaces nobody measures.
+const rough = 0.2
+
 // What is cut from a sheet has words there: through it, or written on it; what is
 // written beside words that go through tells where the first end lies, and does not
 // reach into their room.
@@ -20,6 +23,7 @@ func TestSheetsHaveWords(t *testing.T) {
 	through, written := 0, 0
 	for _, n := range necktest.All(t)[:4] {
 		o := DefaultOptions()
+		o.Tolerance = rough
 		set, err := Named(n, o, Names()...)
 		require.NoError(t, err)
 		for _, j := range set.Jigs {
