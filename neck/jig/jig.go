@@ -180,8 +180,9 @@ func newMaker(n *neck.Neck, o Options) *maker {
 }
 
 // Choices returns all jigs that there are, in order.
-func Choices(n *neck.Neck, o Options) []Choice {
-	m := newMaker(n, o)
+func Choices(n *neck.Neck, o Options) []Choice { return newMaker(n, o).choices() }
+
+func (m *maker) choices() []Choice {
 	var out []Choice
 	for i := range kinds {
 		k := &kinds[i]
@@ -204,6 +205,7 @@ func Names() []string {
 type Set struct {
 	Jigs    []Jig
 	LeftOut []error
+	Choices []Choice // all that there are, as Choices has them
 }
 
 // Default returns the jigs that spec and tools give cause for. An error is about the
@@ -261,7 +263,7 @@ func (m *maker) set(wanted func(*kind) bool) Set {
 	}
 	jigs, faults := make([]Jig, len(list)), make([]error, len(list))
 	numeric.EachAtOnce(len(list), func(i int) { jigs[i], faults[i] = list[i].make(m) })
-	var out Set
+	out := Set{Choices: m.choices()}
 	for i, err := range faults {
 		if err != nil {
 			out.LeftOut = append(out.LeftOut, err)
