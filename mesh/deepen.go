@@ -17,7 +17,7 @@ func (c *polisher) deepen(f int32) bool {
 		}
 	}
 	long := c.length(s)
-	if long < 4*polishLow || c.added > 2*c.found {
+	if long < polishLow || c.added > 2*c.found {
 		return false
 	}
 	a, b := c.v[c.org(s)], c.v[c.dest(s)]
@@ -30,7 +30,7 @@ func (c *polisher) deepen(f int32) bool {
 		}.Settle()
 	}
 	border := int32(-1)
-	for k := 1.0; k*long > 2*polishLow; k /= 2 {
+	for k := 1.0; k*long > polishLow; k /= 2 {
 		at := beside(k)
 		g, out := c.walk(f, at)
 		if g >= 0 && c.splitsInside(g, at) {
@@ -71,7 +71,7 @@ func (c *polisher) walk(f int32, at Vec) (in, border int32) {
 // splitsInside reports whether a place lies in the plane of a face, and off its edges.
 func (c *polisher) splitsInside(f int32, at Vec) bool {
 	p, q, r := c.corners(f)
-	if leaves(p, q, r, at) || math.Abs(c.ref[f].Dot(at.Sub(p))) > flatGap {
+	if leaves(p, q, r, at) || math.Abs(c.ref[f].Dot(at.Sub(p))) > leastAltitude {
 		return false
 	}
 	for _, t := range [3][2]Vec{{p, q}, {q, r}, {r, p}} {
@@ -107,7 +107,7 @@ func (c *polisher) insertOn(s int32, near Vec) bool {
 		return false
 	}
 	for _, f := range [2]int32{s / 3, t / 3} {
-		if p, q, r := c.corners(f); leaves(p, q, r, at) || math.Abs(c.ref[f].Dot(at.Sub(a))) > flatGap {
+		if p, q, r := c.corners(f); leaves(p, q, r, at) || math.Abs(c.ref[f].Dot(at.Sub(a))) > leastAltitude {
 			return false
 		}
 	}
