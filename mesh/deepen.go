@@ -33,7 +33,7 @@ func (c *polisher) deepen(f int32) bool {
 	for k := 1.0; k*long > polishLow; k /= 2 {
 		at := beside(k)
 		g, out := c.walk(f, at)
-		if g >= 0 && c.splitsInside(g, at) {
+		if g >= 0 && c.splitsInside(g, at) && c.roomAround(g, at, in.Scale(1/long), b.Sub(a).Scale(1/long)) {
 			c.insert(g, at)
 			return true
 		}
@@ -41,7 +41,18 @@ func (c *polisher) deepen(f int32) bool {
 			border = out
 		}
 	}
-	return border >= 0 && c.insertOn(border, beside(0))
+	return border >= 0 && long >= 4*polishLow && c.insertOn(border, beside(0))
+}
+
+// roomAround reports whether a flat goes on around a place in it for as far as a sliver
+// is high. The two directions span the flat.
+func (c *polisher) roomAround(f int32, at, x, y Vec) bool {
+	for _, k := range [8][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {0.7, 0.7}, {-0.7, 0.7}, {0.7, -0.7}, {-0.7, -0.7}} {
+		if g, _ := c.walk(f, at.Add(x.Scale(polishLow*k[0])).Add(y.Scale(polishLow*k[1]))); g < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // walk returns the face of a flat that a place in it lies on, from face f on, or else
@@ -103,7 +114,7 @@ func (c *polisher) insertOn(s int32, near Vec) bool {
 	a, b := c.v[c.org(s)], c.v[c.dest(s)]
 	along := b.Sub(a)
 	at := onEdge(a, b, near.Sub(a).Dot(along)/along.Dot(along))
-	if min(at.Sub(a).Norm(), at.Sub(b).Norm()) < 4*polishLow {
+	if min(at.Sub(a).Norm(), at.Sub(b).Norm()) < 4*polishLow || at.Sub(near).Norm() < polishLow {
 		return false
 	}
 	for _, f := range [2]int32{s / 3, t / 3} {

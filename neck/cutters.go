@@ -52,7 +52,7 @@ func (n *Neck) cut(m *mesh.Mesh, part Part, e float64, by mesh.Cutting) (*mesh.M
 		return m, err
 	}
 	if len(list) == 0 {
-		const flipped, sliver = 1e-4, 2e-3 // as newLoft keeps for the flipping of needles
+		const flipped, sliver = 1e-4, 5e-3 // as newLoft keeps for the flipping of needles
 		if by.Within >= flipped {
 			return mesh.Cutting{Within: flipped}.Mend(m, sliver), nil
 		}

@@ -1,6 +1,7 @@
 package fretboard
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -71,4 +72,32 @@ func TestFewSliversAtRandom(t *testing.T) {
 	})
 	t.Logf("%d of %d meshes have slivers", bad, meshes)
 	require.LessOrEqual(t, 50*bad, meshes+49)
+}
+
+// BenchmarkShapes tells of all necks of testdata, at three tolerances and by parts, the
+// triangles, the lowest altitude, and in how many meshes that is under 0.005 mm.
+func BenchmarkShapes(b *testing.B) {
+	for _, part := range []neck.Part{neck.PartWood, neck.PartBoard, neck.PartBoth} {
+		for _, tol := range []float64{0.1, 0.05, 0.02} {
+			b.Run(fmt.Sprintf("%v/%gmm", part, tol), func(b *testing.B) {
+				necks := necktest.All(b)
+				triangles, low, under := 0, math.Inf(1), 0
+				for b.Loop() {
+					triangles, under = 0, 0
+					for _, n := range necks {
+						m, err := Solid(n, part, tol)
+						require.NoError(b, err)
+						l := lowest(m)
+						triangles, low = triangles+len(m.Faces), math.Min(low, l)
+						if l < 0.005 {
+							under++
+						}
+					}
+				}
+				b.ReportMetric(float64(triangles), "triangles")
+				b.ReportMetric(1000*low, "µm-lowest")
+				b.ReportMetric(float64(under), "meshes-under-5µm")
+			})
+		}
+	}
 }
