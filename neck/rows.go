@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"neckloft/mesh"
+	"neckloft/neck/numeric"
 )
 
 // row is what the loft knows at one station before it makes vertices.
@@ -44,9 +45,9 @@ func (l *loft) row(x float64) row {
 // quads would leave the surface by more than the tolerance.
 func (l *loft) rows() []row {
 	at := make([]row, len(l.xs))
-	eachAtOnce(len(at), func(i int) { at[i] = l.row(l.xs[i]) })
+	numeric.EachAtOnce(len(at), func(i int) { at[i] = l.row(l.xs[i]) })
 	after := make([][]row, len(at)-1)
-	eachAtOnce(len(after), func(i int) { after[i] = l.refine(at[i:i+1:i+1], at[i+1], 0)[1:] })
+	numeric.EachAtOnce(len(after), func(i int) { after[i] = l.refine(at[i:i+1:i+1], at[i+1], 0)[1:] })
 	out := append(at[:1:1], slices.Concat(after...)...)
 	l.thin(out)
 	return out

@@ -200,7 +200,7 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 // asks for.
 func (l *loft) layStations(marks []float64) {
 	between := make([][]float64, len(marks)-1)
-	eachAtOnce(len(between), func(i int) {
+	numeric.EachAtOnce(len(between), func(i int) {
 		between[i] = mesh.Distribute(marks[i], marks[i+1], l.density(marks[i], marks[i+1]), densitySamples)
 	})
 	for i, xs := range between {
