@@ -2,8 +2,10 @@ package live
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
@@ -37,12 +39,24 @@ type modelRequest struct {
 	Lean bool `json:"lean"` // in place of thickness, how the wood leans along the neck
 
 	With string `json:"with"` // text of another neck, to say how the numbers differ from its own
+
+	Brief bool `json:"brief"` // what has changed of the text in place of the text
 }
 
 // model is the answer.
 type model struct {
+	words
+	meshes
+
+	buffers []*buffers
+	said    []byte // the words as JSON
+}
+
+// words are all of a model but its meshes.
+type words struct {
 	Text      string          `json:"text"`
-	OK        bool            `json:"ok"` // the neck can be built
+	Change    *change         `json:"change,omitempty"` // from the text of the request, for a brief answer without Text
+	OK        bool            `json:"ok"`               // the neck can be built
 	Problems  []problem       `json:"problems"`
 	Values    map[string]any  `json:"values,omitempty"` // nil where the text cannot be read
 	Numbers   []labelled      `json:"numbers,omitempty"`
@@ -54,10 +68,32 @@ type model struct {
 	Products  []productInfo   `json:"products,omitempty"`
 	Bench     []string        `json:"bench,omitempty"` // what to know of them
 	Pictures  []pictureInfo   `json:"pictures,omitempty"`
-	Meshes    []meshInfo      `json:"meshes"`
-	Fine      bool            `json:"fine"`
+}
 
-	buffers []*buffers
+// meshes say which meshes follow.
+type meshes struct {
+	Meshes []meshInfo `json:"meshes"`
+	Fine   bool       `json:"fine"`
+}
+
+// say puts the words into JSON, which is done beside the meshes.
+func (m *model) say() (err error) {
+	m.said, err = json.Marshal(&m.words)
+	return err
+}
+
+// head returns the model as one JSON object.
+func (m *model) head() ([]byte, error) {
+	if m.said == nil {
+		if err := m.say(); err != nil {
+			return nil, err
+		}
+	}
+	more, err := json.Marshal(&m.meshes)
+	if err != nil {
+		return nil, err
+	}
+	return slices.Concat(m.said[:len(m.said)-1], []byte(","), more[1:]), nil
 }
 
 // problem is a problem of the spec for the page.
@@ -86,7 +122,10 @@ func (e *Engine) newModel(ctx context.Context, req *modelRequest) (*model, error
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	m := &model{Text: text, Meshes: []meshInfo{}, Problems: []problem{}}
+	m := &model{words: words{Text: text}, meshes: meshes{Meshes: []meshInfo{}}}
+	if req.Brief {
+		m.Text, m.Change = "", changeOf(req.Text, text)
+	}
 	j := e.judged(text)
 	if len(req.Edits) > 0 && j.spec == nil {
 		return nil, refusal{j.problems.Errors()[0]}
@@ -133,7 +172,7 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 	parts := []neck.Part{neck.PartWood, neck.PartBoard}
 	solids := make([]*buffers, len(parts))
 	fine := make([]bool, len(parts))
-	errs := make([]error, len(parts)+1)
+	errs := make([]error, len(parts)+1) // those of the meshes, and that of the words
 	solid := func(i int) {
 		var mesh *mesh.Mesh
 		if errs[i] = ctx.Err(); errs[i] != nil {
@@ -155,9 +194,10 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 	both.run(func() {
 		solid(1)
 		e.figures(ctx, m, j, req)
+		errs[len(parts)] = m.say()
 	})
-	errs[len(parts)] = both.wait()
-	if err := errors.Join(append(errs, ctx.Err())...); err != nil {
+	errs = append(errs, both.wait(), ctx.Err())
+	if err := errors.Join(errs...); err != nil {
 		return err
 	}
 	m.Fine = fine[0] && fine[1]

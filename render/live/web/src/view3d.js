@@ -552,7 +552,7 @@ function fill(mesh, m) {
   const was = mesh.geometry;
   const fits = (name, data) => {
     const there = name === 'index' ? was.index : was.attributes[name];
-    return there && there.array.length >= data.length && there.array.length <= 4 * data.length;
+    return there && there.array.constructor === data.constructor && there.array.length >= data.length && there.array.length <= 4 * data.length;
   };
   const parts = [['position', m.positions, 3, false], ['normal', m.normals, 4, true], ['index', m.index, 1, false]];
   if (m.thick) parts.push(['thick', m.thick, 1, false]);
