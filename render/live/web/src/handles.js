@@ -59,6 +59,7 @@ export class Handles {
     }
     // What goes straight into the picture cannot be drawn along it.
     if (axes.some((a) => Math.hypot(...a.px) * a.step < 1e-3)) return null;
+    if (axes.length > 1 && Math.abs(sine(axes[0].px, axes[1].px)) < 0.2) return null;
     let knob = this.knobs.get(key);
     if (!knob) {
       knob = this.made(key, axes);
@@ -218,6 +219,9 @@ export class Handles {
     this.held = null;
   }
 }
+
+// sine is that of the angle between two ways.
+const sine = (a, b) => (a[0] * b[1] - a[1] * b[0]) / (Math.hypot(...a) * Math.hypot(...b));
 
 // solved returns by how much the values change when the pointer goes by d px.
 function solved(d, axes, fine) {

@@ -19,6 +19,7 @@ import { Made } from './made.js';
 import { Make } from './make.js';
 import { Measure } from './measure.js';
 import { History } from './history.js';
+import { JigOptions } from './jigoptions.js';
 import { drawSection } from './section.js';
 import { drawTop, moveTopPlane } from './topview.js';
 import { withThumb } from './thumb.js';
@@ -44,6 +45,7 @@ let bench = null;
 let handles = null;
 let made = null;
 let extra = null;
+let jigOptions = null;
 let compare = null;
 let measuring = null;
 const frames = {}; // of the pictures, for a pointer on them
@@ -197,7 +199,7 @@ function begun() {
   work.flying = edits;
   work.since = 0;
   const took = { since, asked: performance.now() };
-  const answer = askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), with: compare.ghost?.text });
+  const answer = askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), ...compare.request() });
   answer.catch(() => {}); // it is heard where it is waited for
   return { answer, edits, gesture, before, epoch, took };
 }
@@ -247,7 +249,7 @@ function rest() {
     const abort = new AbortController();
     work.fine = abort;
     try {
-      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped(), lean: striped(), with: compare.ghost?.text }, abort.signal);
+      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped(), lean: striped(), ...compare.request() }, abort.signal);
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
       show(model);
     } catch (error) {
@@ -352,7 +354,8 @@ function show(model, took) {
     made.stale();
   }
   document.body.classList.toggle('coarse', !model.stations);
-  followGhost();
+  compare.place();
+  compare.sameHand();
   if (!moved) return;
   showLatency();
   measure(took, ready);
@@ -542,11 +545,12 @@ function showStations(t) {
   if (table.shown === now) return markStation();
   table.shown = now;
   const head = el('tr', {}, ...t.columns.map((c) => el('th', { scope: 'col', text: c })));
+  const apart = (i, k) => t.apart && el('span', { class: 'apart', text: t.apart[i][k] });
   const rows = t.rows.map((row, i) => el('tr', { 'data-x': t.x[i] }, ...row.map((cell, k) =>
     k === 0
       ? el('th', { scope: 'row' }, el('button', { type: 'button', class: 'link', text: cell, title: 'Move the section plane here', onclick: () => moveTo(t.x[i]) }))
-      : el('td', { text: cell || '–' }))));
-  table.replaceChildren(el('caption', { text: `Lengths in ${t.unit}` }), el('thead', {}, head), el('tbody', {}, ...rows));
+      : el('td', {}, cell || '–', cell && apart(i, k)))));
+  table.replaceChildren(el('caption', { text: `Lengths in ${t.unit}${t.apart ? '; under them the difference from the other neck, each at its own frets' : ''}` }), el('thead', {}, head), el('tbody', {}, ...rows));
   return markStation();
 }
 
@@ -610,7 +614,7 @@ function drawAbove() {
 // spaceHandles lays the handles over the view in space.
 function spaceHandles() {
   if (!view || !state.drawn) return;
-  handles.show('space', state.drawn.handles, (at, anyway) => view.project(at, anyway), bench.main === 'space');
+  handles.show('space', [...state.drawn.handles, ...(state.section?.handles ?? [])], (at, anyway) => view.project(at, anyway), bench.main === 'space');
   measuring?.draw();
 }
 
@@ -644,13 +648,14 @@ async function moveTo(x) {
     const at = plane.x;
     plane.x = null;
     try {
-      const [section, ghost] = await Promise.all([ask('section', { text: state.drawn.text, x: at }), compare.fetch(at)]);
+      const section = await ask('section', { text: state.drawn.text, x: at, ...compare.request() });
       if (plane.x === null) {
         state.section = section;
-        compare.take(ghost);
+        compare.place();
         view?.setSection(section);
         if (compare.ghost) compareDrawn();
         else drawCut();
+        if (bench.main === 'space') spaceHandles();
       }
     } catch (error) {
       say(error.message, 'error');
@@ -717,11 +722,6 @@ function follow(holder, event, move, end) {
 
 // --- the ghost
 
-// followGhost lays the ghost flush at the section anew.
-async function followGhost() {
-  if (await compare.follow()) compareDrawn();
-}
-
 // redrawGhost draws anew, with room for the ghost.
 function redrawGhost() {
   if (!state.drawn) return;
@@ -755,7 +755,7 @@ function fitPlane() {
 const changed = () => Boolean(controls?.delayed) || state.text !== state.saved || state.gone || typed.pending || waiting() > 0;
 
 // draft keeps what is not saved, a moment after the last change of it.
-const drafting = { timer: 0, place: '' };
+const drafting = { timer: 0, place: '', base: '' }; // base is what the file held before its text that history knows as newer
 const placeOf = (name) => `${drafting.place}/${name}`;
 function draft() {
   clearTimeout(drafting.timer);
@@ -764,7 +764,7 @@ function draft() {
 function keepDraft() {
   clearTimeout(drafting.timer);
   if (!controls || !byId('draft').hidden) return; // one that is offered stays until it is decided on
-  if (state.text !== state.saved) drafts.keep(placeOf(state.name), { text: state.text, base: state.saved });
+  if (state.text !== state.saved) drafts.keep(placeOf(state.name), { text: state.text, base: history.stale ? drafting.base : state.saved });
   else drafts.drop(placeOf(state.name));
 }
 
@@ -785,6 +785,10 @@ function offerDraft() {
     box.hidden = true;
     takeText();
     replaceText(d.text);
+    if (d.base !== state.saved) {
+      drafting.base = d.base;
+      history.older();
+    }
     say('The draft is taken up; Undo goes back to the file.');
     byId('save').focus();
   };
@@ -799,7 +803,7 @@ function offerDraft() {
 function showFile() {
   draft();
   setWords(byId('file-name'), state.name || 'no file yet');
-  const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
+  const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'two versions' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
   setWords(byId('file-state'), words);
   document.body.classList.toggle('unsaved', changed());
   bar(byId('save'), Boolean(state.name) && !changed() && !state.theirs && state.hash !== '');
@@ -894,6 +898,7 @@ function conflict(current, message, name) {
   byId('take').onclick = () => {
     takeText();
     const text = current.text;
+    drafting.base = state.saved;
     adopt(current);
     replaceText(text);
     history.follow();
@@ -941,6 +946,7 @@ async function chooseSpec() {
   }))));
   byId('open-none').hidden = list.length > 0;
   dialog.showModal();
+  (dialog.querySelector('[aria-current]') ?? dialog.querySelector('#open-list button'))?.focus();
 }
 
 async function open(name) {
@@ -1044,6 +1050,7 @@ function changedOnDisk(file) {
   } else if (state.text !== state.saved || waiting()) {
     conflict(file, `${file.name} was changed by something else, and you have changes here that are not saved`, file.name);
   } else {
+    drafting.base = state.saved;
     adopt(file);
     replaceText(file.text);
     history.follow();
@@ -1059,7 +1066,7 @@ async function download(name, button, only = [], as = '') {
     try {
       takeText();
       await settled();
-      const data = await askBytes('make', { name, text: state.text, only });
+      const data = await askBytes('make', { name, text: state.text, only, ...jigOptions.request() });
       const base = state.name.replace(/\.toml$/i, '') || 'neck';
       const file = as || (name === 'all.zip' ? `${base}.zip` : name);
       handOut(new Blob([data]), file);
@@ -1148,7 +1155,7 @@ function wire() {
     [...byId('controls').querySelectorAll('.control input, .control select, .control button')].find((i) => i.checkVisibility())?.focus();
   };
   const make = new Make({
-    bytes: (body) => askBytes('make', body),
+    bytes: (body) => askBytes('make', { ...body, ...jigOptions.request() }),
     ready: async () => {
       takeText();
       await settled();
@@ -1326,12 +1333,16 @@ async function begin() {
     corners, probe, x: () => state.x, main: () => bench.main, unit: () => state.model?.values?.units ?? 'mm', mmPerInch: () => controls.mmPerInch,
   });
   compare = new Compare({
-    model: (text) => askModel({ text, edits: [], x: state.x, fine: false }), section: (text, x, unit) => ask('section', { text, x, unit }), open: (name) => ask('open', { name }),
-    drawn: () => state.drawn, section0: () => state.section, unit: () => state.model?.values?.units, text: () => state.text, saved: () => state.saved,
+    model: (text, hand) => askModel({ text, hand, edits: [], x: state.x, fine: false }), open: (name) => ask('open', { name }),
+    drawn: () => state.drawn, section0: () => state.section, hand: () => state.model?.values?.hand ?? 'right', text: () => state.text, saved: () => state.saved,
     view: () => view, say, redraw: redrawGhost, renumber: () => { if (state.model?.ok) refresh(); },
   });
-  extra = new Extra({ ask, text: () => state.text, download });
-  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made', extra, download });
+  jigOptions = new JigOptions(() => {
+    made.renew();
+    extra.list();
+  });
+  extra = new Extra({ ask, text: () => state.text, options: jigOptions, download });
+  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made', extra, options: jigOptions, download });
   handles = new Handles({
     edit, gestureEnd, released: redraw, gesture: () => ++controls.gesture, about: (a) => controls.about(a),
     ready: () => reading.done && Boolean(state.model?.values),
@@ -1372,7 +1383,7 @@ window.neckloft = {
   get first() { return first; },
   // made returns a file for the bench in base 64.
   async made(name, only = []) {
-    const data = new Uint8Array(await askBytes('make', { name, text: state.text, only }));
+    const data = new Uint8Array(await askBytes('make', { name, text: state.text, only, ...jigOptions.request() }));
     let text = '';
     for (let i = 0; i < data.length; i += 8192) text += String.fromCharCode(...data.subarray(i, i + 8192));
     return btoa(text);
