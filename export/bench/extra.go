@@ -107,7 +107,7 @@ func IsExtra(name string) bool {
 func (x *Extra) Pictures() []Picture {
 	var out []Picture
 	for _, j := range x.Jigs {
-		out = append(out, drawn(path.Join(JigFolder, j.Name), j.Name, func() (image.Image, error) {
+		out = append(out, inPoints(path.Join(JigFolder, j.Name), j.Name, func() (image.Image, error) {
 			return render.JigView(x.neck, j.Jig, x.size.Bed, JigWidth)
 		}))
 	}

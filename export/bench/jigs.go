@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 
 	"neckloft/export"
 	"neckloft/neck"
@@ -25,13 +27,15 @@ const jigMost = 20
 var JigWidth = 1400
 
 // JigFiles returns the names of all files that a folder of jigs can have.
-func JigFiles() []string {
+func JigFiles() []string { return slices.Clone(jigFiles()) }
+
+var jigFiles = sync.OnceValue(func() []string {
 	out := []string{JigIndex}
 	for _, name := range jig.Names() {
 		out = append(out, JigFilesOf(name)...)
 	}
 	return out
-}
+})
 
 // JigFilesOf returns the names of all files that one jig can have in a folder.
 func JigFilesOf(name string) []string {

@@ -75,7 +75,7 @@ func (e *Engine) answerExtra(ctx context.Context, req *extraRequest) (any, error
 	out.LeftOut, out.Others = append(out.LeftOut, x.LeftOut...), append(out.Others, x.Others...)
 	out.Products, out.Pictures = productInfos(x.Products), pictureInfos(x.Pictures())
 	for _, j := range x.Jigs {
-		out.Jigs = append(out.Jigs, jigInfo{path.Join(bench.JigFolder, j.Name), j.Name, j.Title, j.Cause, j.Use, j.Gaps, j.Never, render.JigTurned(j.Jig)})
+		out.Jigs = append(out.Jigs, jigInfo{path.Join(bench.JigFolder, j.Name), j.Name, j.Title, j.Cause, j.Use, j.Gaps, j.Never, render.JigShown(j.Jig)})
 	}
 	return out, nil
 }

@@ -97,7 +97,7 @@ const leastPull = 0.05
 // that it needs no formula for each key.
 func (h *holds) pull(g grip, at spot) (point3, bool) {
 	return h.moved(g, func() (mesh.Vec, bool) {
-		n, err := h.n.Redraft(h.loose)
+		n, err := neck.Draft(h.loose)
 		if err != nil {
 			return mesh.Vec{}, false
 		}

@@ -73,8 +73,13 @@ export class Handles {
     const [main] = axes;
     const turn = Math.atan2(main.px[1], main.px[0]) * 180 / Math.PI;
     const { width } = sizeOf(layer, 600, 160);
-    const style = `--at: ${at[0].toFixed(1)}px; --wide: ${width}px; transform: translate(${at[0].toFixed(1)}px, ${at[1].toFixed(1)}px); --turn: ${turn.toFixed(0)}deg`;
-    if (knob.style !== style) node.style.cssText = knob.style = style;
+    // What the style hands down to the parts of a handle changes seldom; where it is, often.
+    const styles = { transform: `translate(${at[0].toFixed(1)}px, ${at[1].toFixed(1)}px)`, '--at': `${at[0].toFixed(0)}px`, '--wide': `${width}px`, '--turn': `${turn.toFixed(0)}deg` };
+    for (const [name, v] of Object.entries(styles)) {
+      if (knob.styles[name] === v) continue;
+      knob.styles[name] = v;
+      node.style.setProperty(name, v);
+    }
     knob.at = at;
     node.classList.toggle('left', at[0] > width * 0.6);
     node.classList.toggle('up', at[1] > 40);
@@ -95,7 +100,7 @@ export class Handles {
   made(key, axes) {
     const says = el('span', { class: 'says' });
     const node = el('div', { class: 'knob' + (axes.length > 1 ? ' cross' : ''), role: 'slider', tabindex: '0', 'data-path': axes.map((a) => a.path).join(' ') }, el('i'), el('span', { class: 'saying' }, says));
-    const knob = { key, node, says, axes };
+    const knob = { key, node, says, axes, styles: {} };
     node.addEventListener('pointerdown', (e) => this.take(knob, e));
     node.addEventListener('keydown', (e) => this.press(knob, e));
     node.addEventListener('blur', () => { knob.stroke = 0; });

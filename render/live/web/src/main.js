@@ -144,20 +144,12 @@ function refresh() {
 async function pump() {
   clearTimeout(work.again);
   work.busy = true;
-  while (work.dirty) {
-    work.dirty = false;
-    const edits = work.edits.slice(0, mostEdits);
-    const since = work.since;
-    const { gesture } = work;
-    const before = state.text;
-    work.edits = work.edits.slice(mostEdits);
-    work.dirty = work.edits.length > 0;
-    work.flying = edits;
-    work.since = 0;
-    const epoch = work.epoch;
-    const took = { since, asked: performance.now() };
+  let next = null; // that is asked already
+  while (next || work.dirty) {
+    const { answer, edits, gesture, before, epoch, took } = next ?? begun();
+    next = null;
     try {
-      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), ...compare.request() });
+      const model = await answer;
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
       work.flying = [];
@@ -168,12 +160,14 @@ async function pump() {
         }
         setText(model.text, true);
       }
+      // What has come meanwhile is reckoned while this is drawn.
+      if (work.dirty && reading.done) next = begun();
       show(model, took);
       release(model);
       heard();
     } catch (error) {
       if (epoch !== work.epoch) continue;
-      work.flying = [];
+      work.flying = next?.edits ?? [];
       if (unanswered(error)) {
         // Nobody has judged the edits: they wait.
         work.edits = joined(edits, work.edits);
@@ -192,6 +186,22 @@ async function pump() {
   work.busy = false;
   for (const go of work.waiting.splice(0)) go();
   rest();
+}
+
+// begun asks for the neck with the edits that wait, and returns what is to be known
+// when the answer comes.
+function begun() {
+  const { gesture, since, epoch } = work;
+  const edits = work.edits.slice(0, mostEdits);
+  const before = state.text;
+  work.edits = work.edits.slice(mostEdits);
+  work.dirty = work.edits.length > 0;
+  work.flying = edits;
+  work.since = 0;
+  const took = { since, asked: performance.now() };
+  const answer = askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), ...compare.request() });
+  answer.catch(() => {}); // it is heard where it is waited for
+  return { answer, edits, gesture, before, epoch, took };
 }
 
 // unanswered reports whether a request failed for a reason that is not its own.
@@ -301,23 +311,20 @@ function takeText() {
 const times = []; // of the last moves of a control, ms
 let first = 0; // when the first neck was seen, ms since the page was asked for
 
-// show shows an answer: first the picture, then all that stands around it.
+// show shows an answer: first the picture in space, which is drawn elsewhere while
+// all that stands around it is brought up to date here.
 function show(model, took) {
   const moved = Boolean(took?.since) && model.ok;
   const ready = performance.now();
-  later.go = null; // what it would show is old
   state.model = model;
   if (model.ok) {
     state.drawn = model;
     state.section = model.section;
     state.x = model.section.x;
+    if (!first) requestAnimationFrame(() => soon(() => { first ||= performance.now(); }));
+    showSpace(model);
+    if (moved) view?.draw();
   }
-  // Of a move the large picture comes first, and alone: what lies under it and
-  // around it follows when it is seen.
-  const spaceFirst = !moved || bench.main === 'space';
-  if (model.ok && !first) requestAnimationFrame(() => soon(() => { first ||= performance.now(); }));
-  if (model.ok && spaceFirst) showSpace(model);
-  if (moved && spaceFirst) view?.draw();
   controls.show(model.values, model.values ? model.problems : []); // why a text cannot be read is told once
   showProblems(model);
   showUnread(model);
@@ -330,36 +337,28 @@ function show(model, took) {
     announce(model.problems);
     return barProducts();
   }
-  const rest = () => {
-    if (!spaceFirst) showSpace(model);
-    for (const [pane, draw] of Object.entries(drawers)) if (!moved || pane !== bench.main) draw();
-    showNumbers(model);
-    if (model.stations) {
-      showStations(model.stations);
-      announce(model.problems);
-    }
-    if (model.products) {
-      showProducts(model.products, model.bench ?? []);
-      state.products = model.products;
-      made.offer(model.pictures);
-      extra.list();
-    } else {
-      barProducts();
-      made.stale();
-    }
-    document.body.classList.toggle('coarse', !model.stations);
-    compare.place();
-    compare.sameHand();
-  };
   fitPlane();
-  if (!moved) return rest();
-  drawers[bench.main]?.();
+  for (const draw of Object.values(drawers)) draw();
+  showNumbers(model);
+  if (model.stations) {
+    showStations(model.stations);
+    announce(model.problems);
+  }
+  if (model.products) {
+    showProducts(model.products, model.bench ?? []);
+    state.products = model.products;
+    made.offer(model.pictures);
+    extra.list();
+  } else {
+    barProducts();
+    made.stale();
+  }
+  document.body.classList.toggle('coarse', !model.stations);
+  compare.place();
+  compare.sameHand();
+  if (!moved) return;
+  showLatency();
   measure(took, ready);
-  return afterwards(() => {
-    const from = performance.now();
-    rest();
-    took.page = performance.now() - from;
-  });
 }
 
 // drawers draw the pictures, each with its handles.
@@ -399,20 +398,6 @@ function soon(go) {
   turn.port2.postMessage(0);
 }
 
-// later is what follows when a move's picture is seen; of two the newer counts.
-const later = { go: null, timer: 0 };
-function afterwards(go) {
-  later.go = go;
-  if (later.timer) return;
-  const run = () => {
-    later.timer = 0;
-    const now = later.go;
-    later.go = null;
-    now?.();
-  };
-  later.timer = document.hidden ? setTimeout(run) : requestAnimationFrame(() => soon(run));
-}
-
 // measure keeps how long a move's picture took from the move until it was drawn:
 // waiting for the browser's own turn and for the answer before, the answer, and
 // the drawing; until the frame with which it is seen begins; and until that frame
@@ -428,11 +413,20 @@ function measure(took, ready) {
     took.frame = performance.now() - took.since;
     soon(() => {
       took.seen = performance.now() - took.since;
-      setWords(byId('latency'), `Last move seen after ${took.seen.toFixed(0)} ms`);
+      latency.last = took.seen;
+      clearTimeout(latency.timer);
+      latency.timer = setTimeout(showLatency, 100);
     });
   });
   times.push(took);
   if (times.length > 1000) times.shift();
+}
+
+// The figure at the foot of the page comes with the picture of the next move, or
+// when none follows: by itself it would make the browser lay out and paint again.
+const latency = { last: 0, timer: 0 };
+function showLatency() {
+  if (latency.last) setWords(byId('latency'), `Last move seen after ${latency.last.toFixed(0)} ms`);
 }
 
 // unread tells that the text was read and is no spec.
@@ -1399,7 +1393,7 @@ window.neckloft = {
   get x() { return state.x; },
   get main() { return bench.main; },
   get values() { return state.model?.values ?? {}; },
-  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !compare.busy && !later.go && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !compare.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };
 
 begin();
