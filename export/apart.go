@@ -21,7 +21,7 @@ func QuickApart(n, other *neck.Neck) []string {
 	depth := func(t spec.DepthTarget) string {
 		x, y := s.X(t.At), other.Spec().X(t.At)
 		if y < other.Start() || y > other.End() {
-			return noneThere
+			return NoneThere
 		}
 		bare, all := n.Depth(x)-other.Depth(y), n.Total(x)-other.Total(y)
 		if math.Abs(bare-all) < boardApart {
@@ -31,7 +31,7 @@ func QuickApart(n, other *neck.Neck) []string {
 	}
 	out := []string{depth(slope.From)}
 	if len(s.Depth) > 1 {
-		leans := noneThere
+		leans := NoneThere
 		if len(other.Spec().Depth) > 1 {
 			leans = signed((slope.Angle-other.BackSlope().Angle)*180/math.Pi, 2, " degrees")
 		}
@@ -41,7 +41,7 @@ func QuickApart(n, other *neck.Neck) []string {
 	}
 	cover := ""
 	if a, ok := n.LeastCoverBy(); ok {
-		cover = noneThere
+		cover = NoneThere
 		if b, ok := other.LeastCoverBy(); ok {
 			cover = Signed(unit, a.Cover-b.Cover)
 		}
@@ -49,8 +49,8 @@ func QuickApart(n, other *neck.Neck) []string {
 	return append(out, cover)
 }
 
-// noneThere stands for a difference from a neck that has no such number.
-const noneThere = "none there"
+// NoneThere stands for a difference from a neck that has no such number.
+const NoneThere = "none there"
 
 // boardApart is the difference of boards, in mm, from which totals are told beside
 // the wood: a caliper's last digit.
@@ -64,7 +64,7 @@ func Apart(n, other *neck.Neck) []string {
 	if !ok {
 		return out
 	}
-	bow := noneThere
+	bow := NoneThere
 	if b, ok := bending.BowOf(other); ok {
 		bow = Signed(n.Spec().PrintUnit(), a.Relief-b.Relief)
 	}
@@ -81,7 +81,7 @@ func Signed(u spec.Unit, mm float64) string {
 	return signed(u.Of(mm), decimals, " "+u.String())
 }
 
-// signed is Signed for a number with so many decimals and its unit.
+// signed is Signed for a number with so many decimals at most and its unit.
 func signed(v float64, decimals int, unit string) string {
 	one := math.Pow10(decimals)
 	v = math.Round(v*one) / one

@@ -8,6 +8,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/jig"
+	"neckloft/neck/numeric"
 )
 
 // Sizes of letters that are cut into a solid, in mm: how deep they are, and how far
@@ -94,18 +95,24 @@ func JigSolid(p jig.Part, letters float64) (*mesh.Mesh, error) {
 
 // jigLetters returns what letters take out of a solid, nil for none.
 func jigLetters(l *jig.Label, letters float64) (*mesh.Mesh, error) {
-	openings := jigOpenings(l, letters)
-	if openings == nil {
-		return nil, nil
-	}
 	deep := engraved
 	if l.Deep > 0 {
 		deep = l.Deep
 	}
+	return jigLettering(l, letters, -deep, letterUp)
+}
+
+// jigLettering returns letters as solids, from one height over the surface that they
+// are read on to another; nil for none.
+func jigLettering(l *jig.Label, letters, from, to float64) (*mesh.Mesh, error) {
+	openings := jigOpenings(l, letters)
+	if openings == nil {
+		return nil, nil
+	}
 	out := l.Along.Cross(l.Up)
 	all := &mesh.Mesh{}
 	for _, o := range openings {
-		m, err := mesh.Extrude(mesh.Region{Outer: o}, -deep, letterUp)
+		m, err := mesh.Extrude(mesh.Region{Outer: o}, from, to)
 		if err != nil {
 			return nil, err
 		}
@@ -117,10 +124,25 @@ func jigLetters(l *jig.Label, letters float64) (*mesh.Mesh, error) {
 	return all, nil
 }
 
+// How deep under the surface the ink in cut letters begins and ends in pictures, mm.
+const inkFrom, inkTo = 0.15, 0.4
+
+// JigInk returns what fills the letters of a part a little under its surface, so that
+// they are read in a picture; nil for a part without words.
+func JigInk(p jig.Part, letters float64) (*mesh.Mesh, error) {
+	l := p.Label
+	if through(&p) {
+		l.At.Z = p.Thick
+	}
+	return jigLettering(&l, letters, -inkTo, -inkFrom)
+}
+
 // JigBed is a bed with parts of jigs in their places on it.
 type JigBed struct {
 	Bed     Bed
 	Objects []Object
+	Parts   []jig.Part  // that lie there, in the same order
+	Places  []jig.Frame // from the frame of each to that of the bed
 }
 
 // Solid returns all parts on the bed as one mesh of several bodies.
@@ -144,17 +166,19 @@ func JigParts(jigs []jig.Jig) []jig.Part {
 // LayJigs puts the parts of jigs on beds, with their labels cut in.
 func LayJigs(n *neck.Neck, parts []jig.Part, bed Bed) ([]JigBed, error) {
 	letters := LettersFor(n.Spec())
-	solids := map[string]*mesh.Mesh{}
+	solids, named := map[string]*mesh.Mesh{}, map[string]jig.Part{}
 	var pieces []Piece
-	for _, p := range parts {
-		m, err := JigSolid(p, letters)
+	made, faults := make([]*mesh.Mesh, len(parts)), make([]error, len(parts))
+	numeric.EachAtOnce(len(parts), func(i int) { made[i], faults[i] = JigSolid(parts[i], letters) })
+	for i, p := range parts {
+		m, err := made[i], faults[i]
 		if err != nil {
 			return nil, err
 		}
 		if _, twice := solids[p.Name]; twice {
 			return nil, fmt.Errorf("two parts are called %s", p.Name)
 		}
-		solids[p.Name] = m
+		solids[p.Name], named[p.Name] = m, p
 		lo, hi := m.Bounds()
 		pieces = append(pieces, Piece{
 			Name:   p.Name,
@@ -178,6 +202,11 @@ func LayJigs(n *neck.Neck, parts []jig.Part, bed Bed) ([]JigBed, error) {
 				m.Vertices = append(m.Vertices, mesh.Vec{X: q.X, Y: q.Y, Z: v.Z}.Settle())
 			}
 			b.Objects = append(b.Objects, Object{Name: p.Name, Mesh: m})
+			b.Parts = append(b.Parts, named[p.Name])
+			b.Places = append(b.Places, jig.Frame{
+				Origin: mesh.Vec{X: origin.X, Y: origin.Y},
+				X:      mesh.Vec{X: x.X, Y: x.Y}, Y: mesh.Vec{X: -x.Y, Y: x.X}, Z: mesh.Vec{Z: 1},
+			})
 		}
 		out = append(out, b)
 	}

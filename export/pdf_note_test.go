@@ -78,7 +78,7 @@ func tiledSheets(t *testing.T) (out []Sheet) {
 // printed, and none over another.
 // Without DRAWN=all it takes some of the cases.
 func TestNotesStayOnThePaper(t *testing.T) {
-	sheets := tiledSheets(t)
+	sheets := drawn.Some(tiledSheets(t), 16)
 	// One that takes more than there is beside the bars, on any paper.
 	long := Sheet{Title: "long", Width: 100, Height: 100, Note: strings.Repeat("Every word of this one has to be read. ", 40)}
 	sheets = append(sheets, long)

@@ -14,8 +14,10 @@ import (
 // WriteSVG writes a sheet as SVG 1.1 in millimetres: width and height carry the
 // unit, and the viewBox makes a user unit of it. What to cut is in the group
 // "cut", in red, one path a piece with its holes by the even-odd rule; what to
-// draw is in the group "mark", in blue, and a sheet's own layers are groups of their own. The colours are those that cutters are
-// commonly told by.
+// draw is in the group "mark", in blue, and a sheet's own layers are groups of
+// their own. The colours are those that cutters are commonly told by.
+//
+// Long, since it writes one file from its head to its end.
 func WriteSVG(w io.Writer, s Sheet) error {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, `<?xml version="1.0" encoding="UTF-8"?>

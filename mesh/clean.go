@@ -129,18 +129,7 @@ func (c *cleaner) collapseTo(s int32) bool {
 		return false
 	}
 	// The ends may have no neighbours in common but the two across the edge.
-	shared := 0
-	for t := c.twin[s]; ; {
-		for _, r := range ring {
-			if c.dest(t) == c.dest(r) {
-				shared++
-			}
-		}
-		if t = c.twin[prevSide(t)]; t == c.twin[s] {
-			break
-		}
-	}
-	if shared != 2 {
+	if c.commonNeighbours(s, ring) != 2 {
 		return false
 	}
 	for _, r := range ring {
@@ -161,6 +150,14 @@ func (c *cleaner) collapseTo(s int32) bool {
 			return false
 		}
 	}
+	c.unite(s, ring)
+	return true
+}
+
+// unite moves the start of a side to its end, which takes the two faces at the side
+// out. The sides of the ring leave the start.
+func (c *cleaner) unite(s int32, ring []int32) {
+	w := c.dest(s)
 	for _, r := range ring {
 		f := r / 3
 		c.f[f][r%3] = w
@@ -174,7 +171,22 @@ func (c *cleaner) collapseTo(s int32) bool {
 		c.twin[a], c.twin[b] = b, a
 		c.dead[e/3] = true
 	}
-	return true
+}
+
+// commonNeighbours counts the corners next to both ends of a side, from whose start
+// the sides of the ring leave.
+func (c *cleaner) commonNeighbours(s int32, ring []int32) int {
+	count := 0
+	for t := c.twin[s]; ; {
+		for _, r := range ring {
+			if c.dest(t) == c.dest(r) {
+				count++
+			}
+		}
+		if t = c.twin[prevSide(t)]; t == c.twin[s] {
+			return count
+		}
+	}
 }
 
 // upright reports whether the face of side r, its start moved to w, keeps

@@ -27,6 +27,7 @@ type cut struct {
 	after []int32 // by node, 1 + index of the piece of border that starts there
 	in    []Face  // the faces that come in, of nodes, and the normals of their regions
 	ref   []Vec
+	made  []bool // which of them the cutter makes
 }
 
 // piercing is where an edge of one solid runs through a face of the other.

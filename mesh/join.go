@@ -10,12 +10,10 @@ const joinRoom = 10.0
 // What Subtract asks of its cutters holds of both: they enter each other at an
 // angle and share no plane. As Subtract's base a is taken to be valid. An error is
 // a *CutError.
-func Join(a, b *Mesh) (*Mesh, error) { return join(a, b, true) }
+func Join(a, b *Mesh) (*Mesh, error) { return usual.Join(a, b) }
 
-// JoinUnseen is Join as SubtractUnseen is Subtract.
-func JoinUnseen(a, b *Mesh) (*Mesh, error) { return join(a, b, false) }
-
-func join(a, b *Mesh, look bool) (*Mesh, error) {
+// Join is [Join] by this cutting.
+func (by Cutting) Join(a, b *Mesh) (*Mesh, error) {
 	lo, hi := a.Bounds()
 	lo2, hi2 := b.Bounds()
 	room := Vec{joinRoom, joinRoom, joinRoom}
@@ -26,10 +24,10 @@ func join(a, b *Mesh, look bool) (*Mesh, error) {
 		return nil, err
 	}
 	valid := 1
-	if !look {
+	if by.Unseen {
 		valid = 2
 	}
-	rest, err := subtract(around, []*Mesh{a, b}, valid, look)
+	rest, err := by.subtract(around, []*Mesh{a, b}, valid)
 	if err != nil {
 		return nil, err
 	}

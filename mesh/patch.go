@@ -10,6 +10,8 @@ type patchwork struct {
 	twin []int32 // of side 3 i + k, the other side of its edge
 	dead []bool  // by face
 	box  []box   // by face
+	made []bool  // by face: a cutter made it
+	look []Vec   // by face, its region's normal when a cut made it; else zero
 	// ref holds, for faces from first on, the normal that their region had
 	// before its points were rounded.
 	first int
@@ -33,6 +35,8 @@ func newPatchworkAt(m *Mesh, v []Vec) (*patchwork, error) {
 		twin: make([]int32, 3*len(m.Faces)),
 		dead: make([]bool, len(m.Faces)),
 		box:  make([]box, len(m.Faces)),
+		made: make([]bool, len(m.Faces)),
+		look: make([]Vec, len(m.Faces)),
 	}
 	for i, f := range m.Faces {
 		if int(max(f[0], f[1], f[2])) >= len(m.Vertices) {
@@ -78,8 +82,8 @@ func (p *patchwork) bounds() box {
 }
 
 // replace takes out faces and adds others in their place, with the normals of
-// their regions. The edges left open by the one must be those of the other.
-func (p *patchwork) replace(out []int32, in []Face, ref []Vec) error {
+// their regions, and which of them a cutter makes. The edges left open by the one must be those of the other.
+func (p *patchwork) replace(out []int32, in []Face, ref []Vec, made []bool) error {
 	first := int32(len(p.f))
 	open := make(map[uint64]int32, 3*len(in)+len(out))
 	key := func(a, b uint32) uint64 { return uint64(a)<<32 | uint64(b) }
@@ -110,6 +114,7 @@ func (p *patchwork) replace(out []int32, in []Face, ref []Vec) error {
 	p.f = append(p.f, in...)
 	p.dead = append(p.dead, make([]bool, len(in))...)
 	p.twin = append(p.twin, make([]int32, 3*len(in))...)
+	p.made, p.look = append(p.made, made...), append(p.look, ref...)
 	p.first, p.ref = int(first), ref
 	for i := first; int(i) < len(p.f); i++ {
 		p.box = append(p.box, triangleBox(p.corners(i)))

@@ -27,7 +27,7 @@ func (c *cut) refill(o int, t *region) error {
 	first := len(c.in)
 	err = c.fillLoops(o, t, loops, func(i uint32) Vec { return c.at(i).Round() })
 	if err != nil {
-		c.in, c.ref = c.in[:first], c.ref[:first]
+		c.in, c.ref, c.made = c.in[:first], c.ref[:first], c.made[:first]
 		err = c.fillLoops(o, t, loops, c.at)
 	}
 	return err
@@ -179,7 +179,7 @@ func (c *cut) add(o int, t *region, f Face) {
 		f[1], f[2] = f[2], f[1]
 		n = n.Scale(-1)
 	}
-	c.in, c.ref = append(c.in, f), append(c.ref, n)
+	c.in, c.ref, c.made = append(c.in, f), append(c.ref, n), append(c.made, o == 1)
 }
 
 // triangulateLoops is Triangulate with a short way for a triangle.

@@ -26,8 +26,30 @@ func (e *CutError) Error() string {
 
 func (e *CutError) Unwrap() error { return e.Err }
 
+// Cutting is how solids are cut and joined.
+type Cutting struct {
+	// Within is how far slivers may move the surface that they are mended in, in the
+	// unit of the mesh: short edges are drawn together, and corners next to an edge
+	// moved onto it. With 0 they stay. Faces in planes square to an axis stay in them
+	// to the last bit.
+	Within float64
+
+	// WithinCuts is how far they may move what a cutter made, if that is more.
+	WithinCuts float64
+
+	// Unseen is for pictures that must be there soon. Cutters are taken to be valid,
+	// and what is left is not looked over. Nearly always the mesh is the same; where
+	// a look would have found a defect in it and moved a cutter by a hair, the defect
+	// stays.
+	Unseen bool
+}
+
+// usual is the cutting of Subtract and Join.
+var usual = Cutting{Within: 5e-4}
+
 // Subtract returns base without the union of the cutters, as a mesh that
-// passes Validate.
+// passes Validate. Slivers are mended where that moves the surface by no more than
+// 0.0005.
 //
 // All must be closed and valid as Validate has it; cutters are validated. What
 // the cutters leave is not checked twice: base is taken to be valid. Cutters
@@ -44,42 +66,52 @@ func (e *CutError) Unwrap() error { return e.Err }
 //
 // Faces that no cutter touches come first, in their order. The same input gives
 // the same result. An error is a *CutError.
-func Subtract(base *Mesh, cutters ...*Mesh) (*Mesh, error) { return subtract(base, cutters, 0, true) }
-
-// SubtractUnseen is Subtract for a picture that must be there soon: the cutters are
-// taken to be valid, and what is left is not looked over. Nearly always the mesh is
-// that of Subtract; where Subtract finds a defect in it and moves a cutter by a hair,
-// the defect stays.
-func SubtractUnseen(base *Mesh, cutters ...*Mesh) (*Mesh, error) {
-	return subtract(base, cutters, len(cutters), false)
+func Subtract(base *Mesh, cutters ...*Mesh) (*Mesh, error) {
+	return usual.Subtract(base, cutters...)
 }
 
-// subtract is Subtract, with the first of the cutters taken to be valid, and the
-// result looked over or not.
-func subtract(base *Mesh, cutters []*Mesh, valid int, look bool) (*Mesh, error) {
+// Subtract is [Subtract] by this cutting.
+func (by Cutting) Subtract(base *Mesh, cutters ...*Mesh) (*Mesh, error) {
+	valid := 0
+	if by.Unseen {
+		valid = len(cutters)
+	}
+	return by.subtract(base, cutters, valid)
+}
+
+// subtract is Subtract, with the first of the cutters taken to be valid.
+func (by Cutting) subtract(base *Mesh, cutters []*Mesh, valid int) (*Mesh, error) {
 	rounded := make([]*Mesh, len(cutters))
 	boxes := make([]box, len(cutters))
-	for i, c := range cutters {
+	for i, tool := range cutters {
 		if i >= valid {
-			if err := c.Validate(); err != nil {
+			if err := tool.Validate(); err != nil {
 				return nil, &CutError{i, fmt.Errorf("it is no solid: %w", err)}
 			}
 		}
-		rounded[i], boxes[i] = moved(c, Vec{})
+		rounded[i], boxes[i] = moved(tool, Vec{})
 	}
 	if len(cutters) > 0 {
-		if m, err := subtractBatches(base, rounded, boxes, look); err == nil {
+		if m, err := by.subtractBatches(base, rounded, boxes); err == nil {
 			return m, nil
 		}
 	}
 	m, err := subtractEach(base, cutters, 0)
-	if err == nil {
-		return m, nil
+	if err != nil {
+		var again error
+		if m, again = subtractEach(base, cutters, cutApart); again != nil {
+			return nil, err
+		}
 	}
-	if m, again := subtractEach(base, cutters, cutApart); again == nil {
-		return m, nil
+	if by.Within > 0 {
+		if p, err := newPatchwork(m); err == nil {
+			p.tidy()
+			if better, err := p.polished(by); err == nil {
+				return better, nil
+			}
+		}
 	}
-	return nil, err
+	return m, nil
 }
 
 // subtractEach takes out one cutter after the other, each first moved apart from
@@ -96,7 +128,7 @@ func subtractEach(base *Mesh, cutters []*Mesh, step float64) (*Mesh, error) {
 
 // subtractBatches takes out cutters that are clear of each other together, and
 // validates the result once where it is to be looked over.
-func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box, look bool) (*Mesh, error) {
+func (by Cutting) subtractBatches(base *Mesh, cutters []*Mesh, boxes []box) (*Mesh, error) {
 	p, err := newPatchwork(base)
 	if err != nil {
 		return nil, err
@@ -123,11 +155,11 @@ func subtractBatches(base *Mesh, cutters []*Mesh, boxes []box, look bool) (*Mesh
 		i = j
 	}
 	p.tidy()
-	m := p.mesh()
-	if !look {
-		return m, nil
+	if by.Unseen {
+		p.polish(by)
+		return p.mesh(), nil
 	}
-	return m, m.Validate()
+	return p.polished(by)
 }
 
 // takeMoved takes out one cutter, moved if need be. It returns the first error

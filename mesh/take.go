@@ -70,7 +70,7 @@ func (c *cut) refillRegions() error {
 		c.findRegions(0)
 		c.findRegions(1)
 		again := !c.dropStraight()
-		c.in, c.ref = c.in[:0], c.ref[:0]
+		c.in, c.ref, c.made = c.in[:0], c.ref[:0], c.made[:0]
 		for o := range 2 {
 			for i := range c.regions[o] {
 				if again {
@@ -113,6 +113,7 @@ func (c *cut) commit() error {
 			n := b.Sub(a).Cross(d.Sub(a))
 			c.in = append(c.in, Face{c.node[1] + t[0], c.node[1] + t[2], c.node[1] + t[1]})
 			c.ref = append(c.ref, n.Scale(-1/n.Norm()))
+			c.made = append(c.made, true)
 		}
 	}
 	if len(c.in) == 0 && len(out) > 0 && len(out) == base.count() {
@@ -123,9 +124,10 @@ func (c *cut) commit() error {
 	for i := range c.crossings {
 		base.v = append(base.v, c.crossings[i].at.Settle())
 	}
-	if err := base.replace(out, c.in, c.ref); err != nil {
+	if err := base.replace(out, c.in, c.ref, c.made); err != nil {
 		return err
 	}
 	base.clean(c.node[1], c.node[2])
+	copy(base.look[base.first:], base.ref) // some faces were turned
 	return nil
 }

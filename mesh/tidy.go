@@ -25,7 +25,7 @@ func (p *patchwork) tidy() {
 	c := &cleaner{patchwork: p}
 	p.first, p.ref = 0, make([]Vec, len(p.f))
 	for i := range p.f {
-		if p.dead[i] {
+		if p.ref[i] = p.look[i]; p.dead[i] || p.ref[i] != (Vec{}) {
 			continue
 		}
 		a, b, d := p.corners(int32(i))
@@ -149,6 +149,12 @@ func (c *cleaner) turnFlat() {
 			queue = append(queue, int32(s))
 		}
 	}
+	c.turnFrom(queue, nil)
+}
+
+// turnFrom is turnFlat for the edges of some sides and those around them. Where it
+// is given, turned is told of the two faces of each edge that was turned.
+func (c *cleaner) turnFrom(queue []int32, turned func(f, g int32)) {
 	for budget := 20 * len(queue); len(queue) > 0 && budget > 0; budget-- {
 		s := queue[len(queue)-1]
 		queue = queue[:len(queue)-1]
@@ -157,6 +163,9 @@ func (c *cleaner) turnFlat() {
 		}
 		// The four edges around may have become the wrong ones.
 		f, g := s/3, c.lastTurned
+		if turned != nil {
+			turned(f, g)
+		}
 		for _, r := range [2]int32{f, g} {
 			for k := range int32(3) {
 				if t := 3*r + k; c.twin[t]/3 != f && c.twin[t]/3 != g && c.flatAcross(t) {

@@ -2,9 +2,7 @@ package neck
 
 import (
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"neckloft/mesh"
 	"neckloft/neck/numeric"
@@ -26,7 +24,7 @@ const backColumns = 73
 func (n *Neck) Back(step float64) *Back {
 	rows := max(2, int(math.Ceil((n.end-n.start)/step))+1)
 	b := &Back{Points: make([][]mesh.Vec, rows), Normals: make([][]mesh.Vec, rows)}
-	inParallel(rows, func(i int) {
+	numeric.EachAtOnce(rows, func(i int) {
 		x := numeric.Lerp(n.start, n.end, float64(i)/float64(rows-1))
 		s := n.Section(x)
 		const h = 1e-3
@@ -46,21 +44,6 @@ func (n *Neck) Back(step float64) *Back {
 		}
 	})
 	return b
-}
-
-// inParallel calls f for 0 to k-1 from as many goroutines as there are
-// processors.
-func inParallel(k int, f func(i int)) {
-	workers := min(runtime.GOMAXPROCS(0), k)
-	var wait sync.WaitGroup
-	for w := range workers {
-		wait.Go(func() {
-			for i := w; i < k; i += workers {
-				f(i)
-			}
-		})
-	}
-	wait.Wait()
 }
 
 // backPoint is a point of the back of a section and the direction of its
@@ -159,7 +142,7 @@ func (b *Back) Mesh() *mesh.Mesh {
 func (b *Back) DistanceTo(o *Neck, step float64) [][]float64 {
 	locator := mesh.NewLocator(o.Back(step).Mesh())
 	out := make([][]float64, len(b.Points))
-	inParallel(len(out), func(i int) {
+	numeric.EachAtOnce(len(out), func(i int) {
 		row := b.Points[i]
 		out[i] = make([]float64, len(row))
 		x := row[0].X
@@ -185,7 +168,7 @@ func (b *Back) DistanceTo(o *Neck, step float64) [][]float64 {
 // less.
 func (n *Neck) Thickness(b *Back) [][]float64 {
 	out := make([][]float64, len(b.Points))
-	inParallel(len(out), func(i int) {
+	numeric.EachAtOnce(len(out), func(i int) {
 		out[i] = make([]float64, len(b.Points[i]))
 		for j, p := range b.Points[i] {
 			out[i][j] = n.behind(p, b.Normals[i][j])

@@ -86,7 +86,7 @@ func BenchmarkCut(b *testing.B) {
 	b.Run("cut", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			if _, err := takeOut(m, list, ofSolids); err != nil {
+			if _, err := takeOut(m, list, Cutting(DefaultTolerance)); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -1,6 +1,10 @@
 package neck
 
-import "math"
+import (
+	"math"
+
+	"neckloft/neck/numeric"
+)
 
 // Gap returns the distance in the section's plane between the channel, taken to
 // run through at both ends, and the back's surface at x: negative where the
@@ -88,7 +92,7 @@ type ChannelCover struct {
 func (n *Neck) Covers() []ChannelCover {
 	n.coverOnce.Do(func() {
 		n.covers = make([]ChannelCover, len(n.channels))
-		eachAtOnce(len(n.channels), func(i int) {
+		numeric.EachAtOnce(len(n.channels), func(i int) {
 			c := n.channels[i]
 			cover, x := n.leastCover(c)
 			k := ChannelCover{Channel: c, Cover: cover, X: x}

@@ -26,7 +26,7 @@ func (n *Neck) channelCutters(part Part, e float64) ([]cutter, error) {
 		if c == n.lofted() || c.From >= c.To {
 			continue
 		}
-		l := &cutterLoft{n: n, c: c, part: part, e: e, join: math.Min(0.001, 2*e)}
+		l := &cutterLoft{n: n, c: c, part: part, e: e, join: apartBy(2 * e)}
 		m, err := l.solid()
 		if err != nil {
 			return nil, err

@@ -3,6 +3,7 @@ package neck
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"neckloft/mesh"
 )
@@ -35,21 +36,17 @@ func (n *Neck) cutters(part Part, e float64) ([]cutter, error) {
 	return out, nil
 }
 
-// cutting is how solids are cut and joined.
-type cutting struct {
-	subtract func(base *mesh.Mesh, cutters ...*mesh.Mesh) (*mesh.Mesh, error)
-	join     func(a, b *mesh.Mesh) (*mesh.Mesh, error)
+// Cutting returns how what is within a tolerance is cut. Slivers are mended in a
+// twentieth of it, or a fifth of it where a cutter made the surface: the chords of
+// cutters take half of it alone.
+func Cutting(tolerance float64) mesh.Cutting {
+	most := math.Min(0.05, tolerance)
+	return mesh.Cutting{Within: most / 20, WithinCuts: most / 5}
 }
-
-// Solids are looked over after each cut; sketches are not.
-var (
-	ofSolids   = cutting{mesh.Subtract, mesh.Join}
-	ofSketches = cutting{mesh.SubtractUnseen, mesh.JoinUnseen}
-)
 
 // cut takes from the loft of a part what its cutters hold. A loft without
 // cutters stays as it is.
-func (n *Neck) cut(m *mesh.Mesh, part Part, e float64, by cutting) (*mesh.Mesh, error) {
+func (n *Neck) cut(m *mesh.Mesh, part Part, e float64, by mesh.Cutting) (*mesh.Mesh, error) {
 	list, err := n.cutters(part, e)
 	if err != nil || len(list) == 0 {
 		return m, err
@@ -57,13 +54,22 @@ func (n *Neck) cut(m *mesh.Mesh, part Part, e float64, by cutting) (*mesh.Mesh, 
 	return takeOut(m, list, by)
 }
 
+// isCut reports whether anything is cut from the loft of a part, or joined to it.
+func (n *Neck) isCut(part Part) bool {
+	if part == PartBoard {
+		return false
+	}
+	list, err := n.cutters(part, MaxTolerance)
+	return err != nil || len(list) > 0 || n.faceVeneer() > 0
+}
+
 // takeOut takes cutters from a solid. An error names the one that it failed at.
-func takeOut(m *mesh.Mesh, list []cutter, by cutting) (*mesh.Mesh, error) {
+func takeOut(m *mesh.Mesh, list []cutter, by mesh.Cutting) (*mesh.Mesh, error) {
 	meshes := make([]*mesh.Mesh, len(list))
 	for i, c := range list {
 		meshes[i] = c.mesh
 	}
-	out, err := by.subtract(m, meshes...)
+	out, err := by.Subtract(m, meshes...)
 	if failed := (*mesh.CutError)(nil); errors.As(err, &failed) {
 		return nil, fmt.Errorf("%s cannot be cut from the solid: %w", list[failed.Cutter].name, failed.Err)
 	}

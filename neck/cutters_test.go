@@ -75,14 +75,19 @@ func TestCutNecks(t *testing.T) {
 			list, err := n.cutters(part, l.chord)
 			require.NoError(rt, err)
 			list = append(list, usualCutters(rt, n)...)
-			out, err := takeOut(whole, list, ofSolids)
+			by, within := mesh.Cutting{Within: 2e-4}, 5e-4
+			if rapid.Bool().Draw(rt, "mends more") {
+				by = Cutting(DefaultTolerance)
+				within = 1.25*by.WithinCuts + 1e-4
+			}
+			out, err := takeOut(whole, list, by)
 			require.NoError(rt, err)
 			require.NoError(rt, out.Validate())
 			meshes := make([]*mesh.Mesh, len(list))
 			for i, c := range list {
 				meshes[i] = c.mesh
 			}
-			require.NoError(rt, meshtest.Taken(out, 5e-4, 15, whole, meshes...))
+			require.NoError(rt, meshtest.Taken(out, within, 15, whole, meshes...))
 		}
 	})
 }
@@ -100,13 +105,13 @@ func TestCutVolume(t *testing.T) {
 	s := n.Section(x)
 	far := n.Section(x + 15)
 	require.InDelta(t, s.Depth+s.Top, far.Depth+far.Top, 1e-9)
-	out, err := takeOut(m, []cutter{{"the hole", meshtest.Moved(meshtest.Bar(64, 4.5, -60, 30), x, 6, 0)}}, ofSolids)
+	out, err := takeOut(m, []cutter{{"the hole", meshtest.Moved(meshtest.Bar(64, 4.5, -60, 30), x, 6, 0)}}, Cutting(DefaultTolerance))
 	require.NoError(t, err)
 	assert.InDelta(t, meshtest.BarArea(64, 4.5)*(s.Depth+s.Top), m.Volume()-out.Volume(), tol*meshtest.BarArea(64, 4.5))
 	assert.Equal(t, 1, out.Topology().Genus()-m.Topology().Genus())
 
 	// What a saw leaves before x = 300 is the integral of the sections to there.
-	out, err = takeOut(m, []cutter{{"the saw", block(300, -100, -100, 900, 100, 100)}}, ofSolids)
+	out, err = takeOut(m, []cutter{{"the saw", block(300, -100, -100, 900, 100, 100)}}, Cutting(DefaultTolerance))
 	require.NoError(t, err)
 	want := 0.0
 	const steps = 4000
@@ -127,8 +132,8 @@ func TestCutNamesTheCutter(t *testing.T) {
 	require.NoError(t, err)
 	open := block(0, 0, -1, 1, 1, 9)
 	open.Faces = open.Faces[1:]
-	_, err = takeOut(m, []cutter{{"the hole", block(-50, 0, -1, -49, 1, 9)}, {"the slot", open}}, ofSolids)
+	_, err = takeOut(m, []cutter{{"the hole", block(-50, 0, -1, -49, 1, 9)}, {"the slot", open}}, Cutting(DefaultTolerance))
 	require.ErrorContains(t, err, "the slot cannot be cut from the solid")
-	_, err = takeOut(m, []cutter{{"the slot", block(-900, -900, -900, 900, 900, 900)}}, ofSolids)
+	_, err = takeOut(m, []cutter{{"the slot", block(-900, -900, -900, 900, 900, 900)}}, Cutting(DefaultTolerance))
 	require.ErrorContains(t, err, "the slot cannot be cut from the solid: nothing would be left")
 }

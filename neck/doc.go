@@ -131,7 +131,7 @@
 // 7 300 triangles, 3 to 8 ms; at 0.002 mm, 73 000 triangles, 41 to 51 ms; 0.25 to
 // 0.6 µs a triangle. Exponentials bound it: two a point. The stretches
 // between landmarks, the rows and the channels are shared out among the processors
-// (atonce.go). A check takes 0.6 ms. The least cover takes 0.06
+// (numeric.EachAtOnce). A check takes 0.6 ms. The least cover takes 0.06
 // to 0.4 ms for a channel along the centreline, 2 to 20 ms for a slanted or bent
 // one and a pocket.
 package neck

@@ -28,9 +28,8 @@ type head struct {
 	tuners []spec.Tuner
 }
 
-// layFace fixes the plane of the face, and the outline, which is that of a neck that
-// is like it where it is the same.
-func (n *Neck) layFace(h *spec.Headstock, like *Neck) error {
+// layFace fixes the plane of the face, and the outline.
+func (n *Neck) layFace(h *spec.Headstock) error {
 	s := n.spec
 	n.head = head{shelf: s.Break(), far: s.ShelfReach(), farU: s.ShelfReachU(), z: -h.Step, paddle: math.Max(h.Width, n.Taper(0)) / 2}
 	n.head.lean = n.layShelf()
@@ -42,10 +41,6 @@ func (n *Neck) layFace(h *spec.Headstock, like *Neck) error {
 	for _, t := range n.spec.Tuners {
 		t.Y = n.Y(t.Y)
 		n.head.tuners = append(n.head.tuners, t)
-	}
-	if like != nil && s.SameHeadOutline(like.spec) {
-		n.head.edge = like.head.edge
-		return nil
 	}
 	var err error
 	n.head.edge, err = n.spec.HeadOutline()

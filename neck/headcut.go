@@ -90,7 +90,7 @@ func (n *Neck) outlineCut(e float64) []mesh.Vec2 {
 	// The first chords begin a little beyond the shelf's end, within e of it.
 	inset := func(a, b mesh.Vec2) mesh.Vec2 {
 		d := b.Sub(a)
-		return a.Add(d.Scale(math.Min(0.5, 0.5*e/d.Norm())))
+		return a.Add(d.Scale(math.Min(0.5, 0.9*e/d.Norm())))
 	}
 	loop[0], loop[k-1] = inset(loop[0], loop[1]), inset(loop[k-1], loop[k-2])
 	wide := math.Max(n.head.wide()[MinusY].most(), n.head.wide()[PlusY].most()) + 5

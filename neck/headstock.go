@@ -31,8 +31,8 @@ func (n *Neck) headstockBack(x float64) float64 {
 // it. A spec gives none of their lengths: they are long enough for the change
 // they have to carry to look and cut like a drawn curve, and short enough to
 // leave most of the paddle plain.
-func (n *Neck) layHeadstock(h *spec.Headstock, like *Neck) error {
-	if err := n.layFace(h, like); err != nil {
+func (n *Neck) layHeadstock(h *spec.Headstock) error {
+	if err := n.layFace(h); err != nil {
 		return err
 	}
 	tip := h.Length

@@ -14,7 +14,7 @@ func (n *Neck) headVolume() float64 {
 	stop := math.Min(0, -n.head.far+n.headLow*n.head.sin)
 	k := int(math.Ceil((stop - n.start) / step))
 	parts := make([]float64, max(k, 0))
-	eachAtOnce(len(parts), func(i int) {
+	numeric.EachAtOnce(len(parts), func(i int) {
 		a, b := numeric.Lerp(n.start, stop, float64(i)/float64(k)), numeric.Lerp(n.start, stop, float64(i+1)/float64(k))
 		parts[i] = rule.Integrate(func(x float64) float64 {
 			s := n.Section(x)

@@ -32,6 +32,8 @@ func leaning(t *testing.T, edit func(*spec.Spec)) *Neck {
 // nut: the solid's against points of the face, of the cove and of the shelf that
 // are reckoned here from the nut's line, and its volume against that of the
 // sections.
+//
+// Long, as what is reckoned here is all of the top.
 // Without DRAWN=all it takes some of the cases.
 func TestLeaningShelf(t *testing.T) {
 	cases := map[string]func(*spec.Spec){

@@ -378,7 +378,7 @@ func (n *Neck) heelSurface(p mesh.Vec) float64 {
 // channelSurface returns an upper bound of the distance of a point from the
 // walls, the ends and the floor of a channel; +Inf off it.
 func channelSurface(c *Channel, p mesh.Vec) float64 {
-	const slack = 3e-3 // a pocket's cutter reaches 0.001 into its channel
+	const slack = 0.012 // a pocket's cutter reaches up to 0.01 into its channel
 	t, u, v := c.local(p)
 	length, half := c.floor.length, c.half
 	if t < -slack || t > length+slack || math.Abs(u) > half+slack {

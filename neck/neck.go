@@ -59,10 +59,7 @@ func New(s *spec.Spec) (*Neck, error) {
 }
 
 // build lays out a neck from a spec that has passed Validate.
-func build(s *spec.Spec) (*Neck, error) { return lay(s, nil) }
-
-// lay is build with what may be taken over of a neck that is like it, nil for none.
-func lay(s *spec.Spec, like *Neck) (*Neck, error) {
+func build(s *spec.Spec) (*Neck, error) {
 	n := &Neck{spec: s, boardEnd: s.BoardEnd()}
 	n.boardFrom, n.boardTo = s.BoardExtent()
 	n.start, n.end = n.boardFrom, n.boardEnd
@@ -98,7 +95,7 @@ func lay(s *spec.Spec, like *Neck) (*Neck, error) {
 	}
 	n.fullness[n.Bass()], n.fullness[n.Treble()], n.apex = held(px, values[0]), held(px, values[1]), held(px, values[2])
 	if h := s.Headstock; h != nil {
-		if err := n.layHeadstock(h, like); err != nil {
+		if err := n.layHeadstock(h); err != nil {
 			return nil, err
 		}
 	}

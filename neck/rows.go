@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"neckloft/mesh"
+	"neckloft/neck/numeric"
 )
 
 // row is what the loft knows at one station before it makes vertices.
@@ -48,9 +49,9 @@ func (l *loft) row(x float64) row {
 // quads would leave the surface by more than the tolerance.
 func (l *loft) rows() []row {
 	at := make([]row, len(l.xs))
-	eachAtOnce(len(at), func(i int) { at[i] = l.row(l.xs[i]) })
+	numeric.EachAtOnce(len(at), func(i int) { at[i] = l.row(l.xs[i]) })
 	after := make([][]row, len(at)-1)
-	eachAtOnce(len(after), func(i int) { after[i] = l.refine(at[i:i+1:i+1], at[i+1], 0)[1:] })
+	numeric.EachAtOnce(len(after), func(i int) { after[i] = l.refine(at[i:i+1:i+1], at[i+1], 0)[1:] })
 	out := append(at[:1:1], slices.Concat(after...)...)
 	l.thin(out)
 	return out
@@ -180,7 +181,8 @@ func (l *loft) ring(r *row) ring {
 }
 
 // edges returns both half-widths at x on a side. Each is carried on beyond its
-// own end to where the other goes on, and those nearer than l.merge are one.
+// own end to where the other goes on, and those nearer than l.narrow are one: that of
+// the board goes where that of the wood is, since its side is plane and misses nothing.
 func (l *loft) edges(side Side, x float64) (wood, board float64) {
 	n := l.n
 	wood, board = n.half(side, math.Min(x, l.end)), n.BoardHalfWidth(math.Min(x, n.boardTo))
@@ -197,8 +199,8 @@ func (l *loft) edges(side Side, x float64) (wood, board float64) {
 	case x > l.end:
 		wood = math.Min(wood, board)
 	}
-	if math.Abs(wood-board) < l.merge {
-		wood = board
+	if math.Abs(wood-board) < l.narrow {
+		board = wood
 	}
 	return wood, board
 }
@@ -209,7 +211,7 @@ func (l *loft) edges(side Side, x float64) (wood, board float64) {
 // which is cut off at its edges, is then as wide as the board.
 func (l *loft) flushAtFace() bool {
 	n := l.n
-	return l.part == PartBoth && l.end > n.end && n.boardTo > n.end && l.apart(n.end) < l.merge
+	return l.part == PartBoth && l.end > n.end && n.boardTo > n.end && l.apart(n.end) < l.narrow
 }
 
 // apart returns by how much the half-widths of wood and board differ at x.
@@ -222,7 +224,7 @@ func (l *loft) apart(x float64) float64 {
 // become one.
 func (l *loft) beforeFace() float64 {
 	d := 0.1
-	for d > 0.001 && l.apart(l.n.end-d) >= l.merge {
+	for d > 0.001 && l.apart(l.n.end-d) >= l.narrow {
 		d /= 2
 	}
 	return d
@@ -253,12 +255,12 @@ func (l *loft) channelRing(g *ring, point func(YZ) uint32) []uint32 {
 func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 	m := len(l.dirs)
 	near := func(p, q YZ) bool { return math.Hypot(p.Y-q.Y, p.Z-q.Z) < l.merge }
-	var ends [2]uint32
-	var apex [2]YZ
-	for _, side := range []Side{MinusY, PlusY} {
-		apex[side] = r.back[side][m-1]
-		ends[side] = point(apex[side])
+	apex := [2]YZ{r.back[MinusY][m-1], r.back[PlusY][m-1]}
+	if l.pointed(r) {
+		apex[MinusY].Y = (apex[MinusY].Y + apex[PlusY].Y) / 2
+		apex[PlusY] = apex[MinusY]
 	}
+	ends := [2]uint32{point(apex[MinusY]), point(apex[PlusY])}
 	if near(apex[MinusY], apex[PlusY]) {
 		ends[PlusY] = ends[MinusY]
 	}
@@ -271,7 +273,7 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 			switch {
 			case i == 0 && footless:
 			case r.stand[side] != nil && r.stand[side][i] != i:
-			case near(p, apex[side]):
+			case near(p, apex[side]), l.flatTo(p, apex[side]):
 				id, last = ends[side], apex[side]
 			case !near(p, last):
 				id, last = point(p), p
@@ -291,6 +293,9 @@ func (l *loft) backRing(r *row, g *ring, point func(YZ) uint32) []uint32 {
 // ends.
 func (l *loft) solid() (*mesh.Mesh, error) {
 	rows := l.rows()
+	for i := range rows {
+		l.laid = append(l.laid, rows[i].x)
+	}
 	points := len(rows) * (2*len(l.dirs) + len(l.across) + len(l.channel) + 8)
 	l.b.Grow(points, 2*points)
 	var before, at ring

@@ -130,6 +130,34 @@ func (l *loft) footless(r *row, side Side) bool {
 	return long > 0 && math.Abs((q.Y-e.Y)*(p.Z-e.Z)-(q.Z-e.Z)*(p.Y-e.Y)) <= l.merge*long
 }
 
+// pointed reports whether the flat between a row's two apexes is too narrow for faces
+// and may go: the chords from its middle on pass its ends closely.
+func (l *loft) pointed(r *row) bool {
+	last := len(l.dirs) - 1
+	p, q := r.back[MinusY][last], r.back[PlusY][last]
+	wide := math.Abs(p.Y - q.Y)
+	if wide > l.narrow {
+		return false
+	}
+	for _, side := range []Side{MinusY, PlusY} {
+		k := last - 1
+		for k > 0 && r.stand[side] != nil && r.stand[side][k] != k {
+			k--
+		}
+		end, next := r.back[side][last], r.back[side][k]
+		if math.Abs(end.Z-next.Z)*wide/2 > l.merge/2*math.Abs(end.Y-next.Y) {
+			return false
+		}
+	}
+	return true
+}
+
+// flatTo reports whether a point lies next to the apex, about level with it: it may go
+// there.
+func (l *loft) flatTo(p, apex YZ) bool {
+	return math.Abs(p.Y-apex.Y) < l.narrow && math.Abs(p.Z-apex.Z) < l.merge/4
+}
+
 // bridges reports whether the chord from point k of a row's side to point m is
 // within a distance of the curve. What the points between or the tangents at both
 // ends can tell needs no closer look.

@@ -78,7 +78,7 @@ func (n *Neck) Mirrored() (*Neck, error) { return build(n.spec.Mirrored()) }
 
 // mirroredSolid returns a solid as the mirror of that of the same neck for the
 // other hand, so that the two are alike vertex for vertex.
-func (n *Neck) mirroredSolid(part Part, tolerance float64, by cutting) (*mesh.Mesh, error) {
+func (n *Neck) mirroredSolid(part Part, tolerance float64, by mesh.Cutting) (*mesh.Mesh, error) {
 	other, err := n.Mirrored()
 	if err != nil {
 		return nil, err

@@ -59,16 +59,18 @@ const (
 // round. It is an error if the tolerance is outside [MinTolerance,
 // MaxTolerance] or would need more than MaxTriangles triangles.
 func (n *Neck) Solid(part Part, tolerance float64) (*mesh.Mesh, error) {
-	return n.solid(part, tolerance, ofSolids)
+	return n.solid(part, tolerance, Cutting(tolerance))
 }
 
 // Sketch is Solid for a picture that must be there soon: what is cut from the loft
-// is not looked over, as mesh.SubtractUnseen has it. It is not for files.
+// is not looked over, as mesh.Cutting has it. It is not for files.
 func (n *Neck) Sketch(part Part, tolerance float64) (*mesh.Mesh, error) {
-	return n.solid(part, tolerance, ofSketches)
+	by := Cutting(tolerance)
+	by.Unseen = true
+	return n.solid(part, tolerance, by)
 }
 
-func (n *Neck) solid(part Part, tolerance float64, by cutting) (*mesh.Mesh, error) {
+func (n *Neck) solid(part Part, tolerance float64, by mesh.Cutting) (*mesh.Mesh, error) {
 	if n.spec.Hand == spec.LeftHand {
 		return n.mirroredSolid(part, tolerance, by)
 	}
@@ -104,7 +106,7 @@ func (n *Neck) solid(part Part, tolerance float64, by cutting) (*mesh.Mesh, erro
 	if l.tolerance >= flipFrom {
 		m = m.FlipNeedles()
 	}
-	if m, err = n.withVeneer(m, part, by); err != nil {
+	if m, err = n.withVeneer(m, l, by); err != nil {
 		return nil, err
 	}
 	return n.cut(m, part, l.chord, by)
@@ -124,6 +126,7 @@ type loft struct {
 	part      Part
 	tolerance float64
 	merge     float64 // points of a chain closer than this are one vertex
+	narrow    float64 // ledges and flats of the apex that are narrower than this are left out
 	chord     float64 // what a chord may miss of the surface, across or along
 
 	rod            *Channel // the channel, nil for none
@@ -135,14 +138,16 @@ type loft struct {
 	across  []float64   // the board's points, as fractions of its half-width
 	channel []YZ        // from the treble lip to the bass lip
 	xs      []float64   // stations
+	laid    []float64   // stations, with those that were laid between them
 	b       mesh.Builder
 }
 
 func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	l := &loft{
 		n: n, part: part, tolerance: tolerance,
-		merge: numeric.Clamp(tolerance/8, 1e-4, 5e-4),
-		end:   n.loftEnd(),
+		merge:  numeric.Clamp(tolerance/8, 1e-4, 5e-4),
+		narrow: apartBy(tolerance),
+		end:    n.loftEnd(),
 	}
 	// Half of the tolerance each way, less what merged points, flipped needles and
 	// float32 may move the surface by.
@@ -150,6 +155,9 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 	l.chord = math.Min(0.49*tolerance, (tolerance-l.merge-single)/2)
 	if tolerance >= flipFrom {
 		l.chord -= flipped / 2
+	}
+	if n.isCut(part) {
+		l.chord -= Cutting(tolerance).Within / 2
 	}
 	if c := n.lofted(); c != nil {
 		l.rod, l.rodFrom, l.rodTo = c, c.From, c.To
@@ -191,7 +199,7 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 // asks for.
 func (l *loft) layStations(marks []float64) {
 	between := make([][]float64, len(marks)-1)
-	eachAtOnce(len(between), func(i int) {
+	numeric.EachAtOnce(len(between), func(i int) {
 		between[i] = mesh.Distribute(marks[i], marks[i+1], l.density(marks[i], marks[i+1]), densitySamples)
 	})
 	for i, xs := range between {
@@ -223,7 +231,7 @@ func (n *Neck) probeSteps(a, b float64) int {
 // outside along an edge, which no closed surface can.
 func (l *loft) closeChannel() {
 	n := l.n
-	by := math.Min(0.002, l.tolerance/2)
+	by := apartBy(l.tolerance)
 	if l.rod == nil {
 		return
 	}
@@ -234,6 +242,10 @@ func (l *loft) closeChannel() {
 		l.rodTo -= by
 	}
 }
+
+// apartBy returns by how much a mesh within a tolerance holds planes apart that are
+// one in truth, and that would touch: enough that what stands between is no needle.
+func apartBy(tolerance float64) float64 { return math.Min(0.01, tolerance/3) }
 
 // estimate returns about how many triangles the loft will have.
 func (l *loft) estimate() int {

@@ -52,20 +52,3 @@ func lopsided() *spec.Spec {
 	}
 	return s
 }
-
-// TestEachAtOnce: every call is made once, and a panic of one comes through.
-func TestEachAtOnce(t *testing.T) {
-	calls := make([]int, 500)
-	eachAtOnce(len(calls), func(i int) { calls[i]++ })
-	for i, c := range calls {
-		require.Equal(t, 1, c, i)
-	}
-	assert.PanicsWithValue(t, "seven", func() {
-		eachAtOnce(20, func(i int) {
-			if i == 7 {
-				panic("seven")
-			}
-		})
-	})
-	eachAtOnce(0, func(int) { t.Error("there is nothing to do") })
-}

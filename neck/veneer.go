@@ -146,34 +146,31 @@ func (n *Neck) veneerOverChannels() float64 {
 }
 
 const (
-	// veneerIn is how deep the veneer's solid reaches into the wood, and
-	// veneerOff how far its edges keep off those of the wood that they would
-	// share a plane with: within the tolerance of a file.
-	veneerIn  = 0.05
-	veneerOff = 2e-3
-	veneerRow = 1.0 // mm from row to row, of a paddle
+	// veneerIn is how deep the veneer's solid reaches into the wood.
+	veneerIn = 0.05
 )
 
 // withVeneer joins the veneer of the face to the loft. With an outline it is
 // wider than the wood, and is cut with it.
-func (n *Neck) withVeneer(m *mesh.Mesh, part Part, by cutting) (*mesh.Mesh, error) {
-	if n.faceVeneer() == 0 || part == PartBoard || n.head.lean != nil {
+func (n *Neck) withVeneer(m *mesh.Mesh, l *loft, by mesh.Cutting) (*mesh.Mesh, error) {
+	if n.faceVeneer() == 0 || l.part == PartBoard || n.head.lean != nil {
 		return m, nil // where a shelf leans the loft is cut down to the veneer's face
 	}
-	plate, err := n.veneerPlate()
+	plate, err := n.veneerPlate(l.laid, apartBy(l.tolerance))
 	if err != nil {
 		return nil, err
 	}
-	return by.join(m, plate)
+	return by.Join(m, plate)
 }
 
-// veneerPlate returns the solid of the face's veneer, in rows across.
-func (n *Neck) veneerPlate() (*mesh.Mesh, error) {
+// veneerPlate returns the solid of the face's veneer, in rows across. Its edges keep
+// off those of the wood that they would share a plane with, and have its stations.
+func (n *Neck) veneerPlate(laid []float64, off float64) (*mesh.Mesh, error) {
 	var b mesh.Builder
 	var first, last []uint32
-	for _, x := range n.veneerRows() {
-		low, high := n.veneerHeights(x)
-		half := n.veneerHalf(x, low)
+	for _, x := range n.veneerRows(laid, off) {
+		low, high := n.veneerHeights(x, off)
+		half := n.veneerHalf(x, low, off)
 		ring := make([]uint32, 0, 5)
 		for _, p := range [4]YZ{{half, high}, {half, low}, {-half, low}, {-half, high}} {
 			ring = append(ring, b.Vertex(mesh.Vec{X: x, Y: p.Y, Z: p.Z}))
@@ -204,9 +201,9 @@ func (n *Neck) veneerPlate() (*mesh.Mesh, error) {
 // its whole width. Before, the outline's cutter would leave ears of it.
 const veneerWide = 0.5
 
-// veneerRows returns the stations of the plate, from the tip to where it ends in
+// veneerRows returns the stations of the plate, those of the loft among them, from the tip to where it ends in
 // the wood before the break of the face.
-func (n *Neck) veneerRows() []float64 {
+func (n *Neck) veneerRows(laid []float64, off float64) []float64 {
 	f, v := &n.head, n.faceVeneer()
 	begin := -f.shelf
 	near := begin + math.Min(0.3, f.shelf/2)
@@ -221,15 +218,16 @@ func (n *Neck) veneerRows() []float64 {
 	if f.sin > 0 {
 		// The last where the face comes up to what keeps off the glue plane: from
 		// there on it is plane.
-		xs = append(xs, begin-v*0.02, begin-veneerWide, begin-v/f.sin-veneerOff*f.cos/f.sin)
+		xs = append(xs, begin-v*0.02, begin-veneerWide, begin-v/f.sin-off*f.cos/f.sin)
 	}
-	far := n.start + veneerOff
+	far := n.start + 1.5*off // the ledge it leaves is long and bare
 	if f.edge != nil {
 		far = n.loftStart() - v*f.sin - 2
 	} else {
-		k := int(math.Ceil((begin - far) / veneerRow))
-		for i := range k {
-			xs = append(xs, numeric.Lerp(far, begin, float64(i)/float64(k)))
+		for _, x := range laid {
+			if x > far && x < begin {
+				xs = append(xs, x)
+			}
 		}
 	}
 	xs = append(xs, far)
@@ -244,18 +242,18 @@ func (n *Neck) veneerRows() []float64 {
 }
 
 // veneerHeights returns z of the plate's underside and its top at x.
-func (n *Neck) veneerHeights(x float64) (low, high float64) {
+func (n *Neck) veneerHeights(x, off float64) (low, high float64) {
 	f := &n.head
 	face := f.z + math.Min(0, x+f.shelf)*f.sin/f.cos
 	low, high = face-veneerIn, face+n.faceVeneer()/f.cos
 	if f.sin > 0 {
-		high = math.Min(high, -veneerOff)
+		high = math.Min(high, -off)
 	}
 	return low, high
 }
 
 // veneerHalf returns half the plate's width at x, whose underside lies at z.
-func (n *Neck) veneerHalf(x, z float64) float64 {
+func (n *Neck) veneerHalf(x, z, off float64) float64 {
 	f := &n.head
 	if f.edge != nil && (f.sin == 0 || x <= -f.shelf-veneerWide) {
 		return f.most() + 3 // the outline's cutter reaches 5 beyond
@@ -269,5 +267,5 @@ func (n *Neck) veneerHalf(x, z float64) float64 {
 		}
 		half = math.Min(half, edge)
 	}
-	return half - veneerOff
+	return half - off
 }

@@ -383,7 +383,7 @@ func TestDifferenceMapColors(t *testing.T) {
 	h := newDifferenceMap(c, 1, spec.Millimetre)
 	band := h.ramp.band(-1)
 	assert.InDelta(t, -1, (h.ramp.edge(band)+h.ramp.edge(band+1))/2, (h.ramp.hi-h.ramp.lo)/9)
-	s := &sheet{look: mapLook, width: 600, density: 1}
+	s := &sheet{look: mapLook, width: 480, density: 1}
 	require.NoError(t, s.lay([]panel{h}))
 	images, err := s.take(t.Context())
 	require.NoError(t, err)

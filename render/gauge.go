@@ -6,7 +6,6 @@ import (
 	"image"
 	"math"
 
-	"github.com/fogleman/fauxgl"
 	"gonum.org/v1/plot/vg"
 
 	"neckloft/mesh"
@@ -16,10 +15,11 @@ import (
 // Colours of a picture of a printer's bed, chosen by eye: the lines on the bed,
 // what lies on it, and the bed, dark as through a letter's narrow openings the
 // plate's own edges are. They take the places of the neck's materials.
-var bedColors = [3]fauxgl.Color{
+var bedColors = palette{
 	wood:    {R: 0.30, G: 0.33, B: 0.36, A: 1},
 	board:   {R: 0.86, G: 0.66, B: 0.36, A: 1},
 	channel: {R: 0.20, G: 0.23, B: 0.26, A: 1},
+	ink:     {R: 0.12, G: 0.09, B: 0.06, A: 1},
 }
 
 const (
@@ -115,6 +115,16 @@ func (v *bedView) draw(p *drawing.Page, y vg.Length, images []*image.NRGBA) {
 
 // bedScene returns the bed, its lines and what lies on it.
 func bedScene(pieces *mesh.Mesh, width, depth float64) (*scene, error) {
+	s, err := bareBed(width, depth)
+	if err != nil {
+		return nil, err
+	}
+	s.board = s.triangles(pieces, func(int) int { return board })
+	return s, nil
+}
+
+// bareBed returns the bed and its lines.
+func bareBed(width, depth float64) (*scene, error) {
 	inf := math.Inf(1)
 	s := &scene{lo: mesh.Vec{X: inf, Y: inf, Z: inf}, hi: mesh.Vec{X: -inf, Y: -inf, Z: -inf}, colors: bedColors}
 	slab := func(x0, y0, x1, y1, z0, z1 float64, material int) error {
@@ -137,7 +147,6 @@ func bedScene(pieces *mesh.Mesh, width, depth float64) (*scene, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.board = s.triangles(pieces, func(int) int { return board })
 	return s, nil
 }
 

@@ -67,13 +67,16 @@ func TestJigTurned(t *testing.T) {
 	p, turned := turnedPart(jigs[1])
 	require.True(t, turned)
 	lo, hi := p.Mesh.Bounds()
-	_, s, err := jigView(n, jigs[1], export.DefaultBed())
+	_, s, err := viewOf(n, jigs[1], export.DefaultBed())
 	require.NoError(t, err)
 	// Letters are cut into the front of the one before, whose floors lie in its
 	// plane, and not into the front of the one behind.
 	front := func(y float64) (low, high float64) {
 		low, high = 1e9, -1e9
 		for _, tri := range s.board {
+			if tri.V1.Texture.X != board {
+				continue
+			}
 			for _, v := range []float64{tri.V1.Position.Y, tri.V2.Position.Y, tri.V3.Position.Y} {
 				if v > y+0.3 && v < y+1 {
 					low, high = min(low, v), max(high, v)

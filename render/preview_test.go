@@ -47,7 +47,7 @@ func TestPreviewSameBytes(t *testing.T) {
 func TestPreviewSize(t *testing.T) {
 	rough(t)
 	n := demo(t)
-	for _, c := range []struct {
+	for i, c := range []struct {
 		view View
 		w, h int
 	}{
@@ -64,9 +64,11 @@ func TestPreviewSize(t *testing.T) {
 			h = img.Bounds().Dy()
 		}
 		assert.Equal(t, image.Rect(0, 0, w, h), img.Bounds(), "%s view", c.view)
-		decoded, err := png.Decode(bytes.NewReader(encode(t, img)))
-		require.NoError(t, err)
-		assert.Equal(t, img.Bounds(), decoded.Bounds())
+		if i == 0 || drawn.All() {
+			decoded, err := png.Decode(bytes.NewReader(encode(t, img)))
+			require.NoError(t, err)
+			assert.Equal(t, img.Bounds(), decoded.Bounds())
+		}
 		// Nothing touches the border of the page.
 		for x := range w {
 			require.Equal(t, paperColor, nrgba(img, x, 0))

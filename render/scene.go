@@ -16,7 +16,12 @@ const (
 	wood = iota
 	board
 	channel
+	ink // of lines and words, the same in any light
+	materials
 )
+
+// palette has a colour for each material.
+type palette [materials]fauxgl.Color
 
 // scene is the neck as triangles to draw. Its triangles are never changed once
 // it is made, so that several views may be drawn from it at once.
@@ -25,7 +30,8 @@ type scene struct {
 	lo, hi      mesh.Vec // bounds of both
 	grain       float64  // spacing of the grain in mm
 	ramp        *ramp    // of a map in place of the look of wood, or nil
-	colors      [3]fauxgl.Color
+	colors      palette
+	soft        float64 // how much of its shade is taken off the board, 0 to 1
 }
 
 // newScene meshes the neck within tolerance mm.

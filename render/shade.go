@@ -13,7 +13,8 @@ type studio struct {
 	matrix          fauxgl.Matrix
 	key, fill, half fauxgl.Vector
 	up, back        fauxgl.Vector
-	colors          [3]fauxgl.Color
+	colors          palette
+	soft            float64 // how much of the shade is taken off the board
 	grain           float64 // spacing of the grain in mm
 	strength        float64 // of the grain, 0 where it is too fine to draw
 }
@@ -30,6 +31,7 @@ func newStudio(c camera, matrix fauxgl.Matrix, scene *scene, scale float64) *stu
 		up:       world(0, 1, 0),
 		back:     world(0, 0, 1),
 		colors:   scene.colors,
+		soft:     scene.soft,
 		grain:    scene.grain,
 		strength: math.Max(0, math.Min(1, (scene.grain*scale-1.5)/2)),
 	}
@@ -49,6 +51,9 @@ func (s *studio) Fragment(v fauxgl.Vertex) fauxgl.Color {
 	n := v.Normal
 	kind := int(v.Texture.X + 0.5)
 	c := s.colors[kind]
+	if kind == ink {
+		return c
+	}
 	gloss := 0.10
 	if kind == board {
 		gloss = 0.16
@@ -56,6 +61,9 @@ func (s *studio) Fragment(v fauxgl.Vertex) fauxgl.Color {
 	light := 0.37 + 0.08*n.Dot(s.up) +
 		0.62*math.Max(0, n.Dot(s.key)) +
 		0.20*math.Max(0, n.Dot(s.fill))
+	if kind == board {
+		light += s.soft * math.Max(0, 1-light)
+	}
 	if kind != board && s.strength > 0 {
 		light *= 1 + s.strength*s.figure(v.Position)
 	}

@@ -27,7 +27,7 @@ var timbers = []struct {
 
 // surfaceColors returns the colours of the materials: of the neck's wood, of
 // a dark board, and of the channel, where less light comes in.
-func surfaceColors(w spec.Wood) [3]fauxgl.Color {
+func surfaceColors(w spec.Wood) palette {
 	c := timbers[0].color
 	name := strings.ToLower(w.Species)
 	for _, t := range timbers {
@@ -36,7 +36,7 @@ func surfaceColors(w spec.Wood) [3]fauxgl.Color {
 			break
 		}
 	}
-	return [3]fauxgl.Color{
+	return palette{
 		wood:    c,
 		board:   {R: 0.33, G: 0.215, B: 0.165, A: 1},
 		channel: c.MulScalar(0.64).Alpha(1),

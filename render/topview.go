@@ -157,6 +157,9 @@ func (p *topView) axisHeight(pg *drawing.Page) vg.Length {
 
 func (p *topView) shots() []shot { return []shot{p.e.shot()} }
 
+// draw draws the top view on a page.
+//
+// Long, since all that is drawn shares one scale.
 func (p *topView) draw(pg *drawing.Page, y vg.Length, images []*image.NRGBA) {
 	n, s := p.n, p.n.Spec()
 	pg.DrawText(drawing.Pt(p.left, y), p.title, titleText)

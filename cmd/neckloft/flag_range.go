@@ -9,9 +9,6 @@ import (
 // rangedFlags are the flags whose lengths other packages judge, by the names that
 // these have for them. What is not here has its flag's name.
 var rangedFlags = map[string]string{
-	// Of jigs.
-	"length of a segment": "length",
-	"height of the rest":  "height",
 	// Of mill.
 	"the ball nose":                "ball",
 	"the step":                     "step",

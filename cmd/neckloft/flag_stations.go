@@ -40,22 +40,21 @@ func (f *stationsFlag) frets() bool { return f.text == "frets" }
 
 // places returns the stations on a neck.
 func (f *stationsFlag) places(n *neck.Neck) ([]spec.Place, error) {
-	if f.frets() {
-		return bench.FretsOnTheWood(n), nil
+	out, err := bench.Stations(f.text, n)
+	if err == nil {
+		return out, nil
 	}
-	var out []spec.Place
 	items := listed(f.text)
 	for i, text := range items {
-		place, err := spec.ParsePlace(text, n.Spec().Units)
-		if err != nil {
-			if hint := listComma(items, i, n.Spec().Units); hint != "" {
-				return nil, wrong("--%s: %s", f.name, hint)
-			}
-			return nil, wrong("--%s: %w", f.name, err)
+		if _, err := spec.ParsePlace(text, n.Spec().Units); err == nil {
+			continue
 		}
-		out = append(out, place)
+		if hint := listComma(items, i, n.Spec().Units); hint != "" {
+			return nil, wrong("--%s: %s", f.name, hint)
+		}
+		break
 	}
-	return out, nil
+	return nil, wrong("--%s: %w", f.name, err)
 }
 
 // listed parts a list at its commas.

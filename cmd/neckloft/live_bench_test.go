@@ -87,6 +87,25 @@ func TestLiveBench(t *testing.T) {
 		p.size(1440, 900, "light")
 	})
 
+	sub("what is shaped is large on a tablet, also under a hint", func(t *testing.T) {
+		for _, c := range drawn.Some([]struct {
+			width, height int64
+			share         float64 // of the window's height that the large picture takes
+		}{{768, 1024, 0.39}, {1024, 768, 0.47}, {820, 1180, 0.42}}, 3) {
+			p.size(c.width, c.height, "light")
+			for _, hint := range []string{"hints-again", "hint-end"} {
+				p.run(fmt.Sprintf(`document.getElementById(%q).click()`, hint))
+				for _, pane := range []string{"space", "section", "side", "top", "made"} {
+					p.pane(pane)
+					got := get[[]float64](p, fmt.Sprintf(`(() => { const r = document.querySelector('.pane[data-pane=%s]').getBoundingClientRect(); return [(Math.min(r.bottom, innerHeight) - Math.max(0, r.top)) / innerHeight, r.height / innerHeight]; })()`, pane))
+					require.Greater(t, got[0], c.share, "%d x %d, %s, %s", c.width, c.height, pane, hint)
+					require.InDelta(t, got[0], got[1], 0.01, "all of it is in the window")
+				}
+			}
+		}
+		p.size(1440, 900, "light")
+	})
+
 	sub("a handle goes with the pointer, its key with it, and undo takes all of it back", func(t *testing.T) {
 		for _, c := range []struct {
 			picture, path string

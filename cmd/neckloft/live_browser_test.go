@@ -326,6 +326,8 @@ func (p *livePage) quiet() {
 }
 
 // TestLiveShots takes pictures of the page to look at, if a folder is named.
+//
+// Long, as it is a list of the pictures.
 func TestLiveShots(t *testing.T) {
 	dir := os.Getenv("NECKLOFT_SHOTS")
 	if dir == "" {

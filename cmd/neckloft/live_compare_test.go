@@ -2,6 +2,10 @@ package main
 
 import (
 	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
 
 	"github.com/stretchr/testify/require"
 
@@ -23,6 +27,8 @@ func (p *livePage) outline(drawing, of string, i int) edges {
 
 // flush lays the ghost, which is the neck other, over the page's own in all ways, and
 // reads the numbers by which they differ. Afterwards all is as before.
+//
+// Long, since each way begins where the last one ended.
 func (p *livePage) flush(other *neck.Neck) {
 	p.tb.Helper()
 	t := p.tb
@@ -37,9 +43,8 @@ func (p *livePage) flush(other *neck.Neck) {
 	require.Len(t, shown, len(heads))
 	require.Equal(t, apart, shown)
 	require.NotContains(t, shown[0], "±0", "the two differ")
-	for _, n := range get[[]string](p, `[...document.querySelectorAll('#section-numbers dd')].map((e) => e.textContent)`) {
-		require.Regexp(t, `\((±|\+|−|\d|none there).*\)$`, n, "each number of the section has its difference")
-	}
+	p.apartInSection()
+	p.apartInTable(other)
 
 	const within = 0.8 // px
 	at := func(along, by string) {
@@ -99,4 +104,64 @@ func (p *livePage) flush(other *neck.Neck) {
 	require.Equal(t, "", get[string](p, `document.getElementById('ghost').value`))
 	p.rest()
 	require.Empty(t, get[string](p, `[...document.querySelectorAll('#numbers .apart')].map((e) => e.textContent).join('')`))
+}
+
+// apartInSection has a difference at each number of the section.
+func (p *livePage) apartInSection() {
+	p.tb.Helper()
+	for _, n := range get[[]string](p, `[...document.querySelectorAll('#section-numbers .apart')].map((e) => e.textContent)`) {
+		require.Regexp(p.tb, `^([±+−]?\d.*|none there)$`, n)
+	}
+	require.Equal(p.tb, get[int](p, `document.querySelectorAll('#section-numbers dd').length`), get[int](p, `document.querySelectorAll('#section-numbers .apart').length`))
+}
+
+// apartInTable has the differences of the table of stations from another neck.
+func (p *livePage) apartInTable(other *neck.Neck) {
+	p.tb.Helper()
+	mine := p.shown()
+	a, b := mine.Station("", mine.Spec().FretX(7)), other.Station("", other.Spec().FretX(7))
+	want := []string{}
+	for _, d := range []float64{a.X - b.X, a.Width - b.Width, a.Total - b.Total, a.Wood - b.Wood, a.Cover - b.Cover, a.Girth - b.Girth, a.ApexY - b.ApexY} {
+		text := strings.Replace(fmt.Sprintf("%+.2f", d), "-", "−", 1)
+		if math.Abs(d) < 0.005 {
+			text = "±0.00"
+		}
+		want = append(want, text)
+	}
+	require.Equal(p.tb, want, get[[]string](p, `[...document.querySelector('#stations tr.here').querySelectorAll('.apart')].map((e) => e.textContent)`))
+}
+
+// turnsTheOther compares with a neck for the other hand, whose text is other: its bass
+// side lies on this one's, in all pictures, and the page says so.
+func (p *livePage) turnsTheOther(other string) {
+	p.tb.Helper()
+	t := p.tb
+	require.NoError(t, os.WriteFile(filepath.Join(p.dir, "left.toml"), []byte("hand = \"left\"\n"+other), 0o600))
+	lines := func() []string {
+		return get[[]string](p, `[...document.querySelectorAll('#section-drawing .ghost, #side-drawing .ghost, #top-drawing .ghost')].map((e) => e.getAttribute('d'))`)
+	}
+	const words = `document.getElementById('ghost-hand').textContent`
+	p.choose("ghost", "f:other.toml")
+	p.rest()
+	same, hand := lines(), get[string](p, words)
+	require.Len(t, same, 6)
+	require.Empty(t, hand)
+	p.run(`document.getElementById('ghost').dispatchEvent(new Event('focus'))`)
+	p.until(`[...document.getElementById('ghost').options].some((o) => o.value === 'f:left.toml')`)
+	p.choose("ghost", "f:left.toml")
+	p.until(words)
+	p.rest()
+	require.Contains(t, get[string](p, words), "for the left hand, turned")
+	require.Equal(t, same, lines())
+	require.True(t, p.stood().Ghost)
+	// This neck turned to the left too: nothing is to be turned.
+	p.choose("c-hand", "left")
+	p.until(words + ` === ''`)
+	p.rest()
+	p.click("#undo")
+	p.until(words)
+	p.rest()
+	require.Equal(t, same, lines())
+	p.click("#compare-end")
+	p.rest()
 }

@@ -53,6 +53,46 @@ func TestLiveDraft(t *testing.T) {
 		require.False(t, get[bool](p, hidden))
 		require.Contains(t, get[string](p, `document.getElementById('draft-what').textContent`), "The file has been changed since.")
 		require.Contains(t, get[string](p, `neckloft.text`), "an editor was here")
+	})
+
+	sub("taken up over a newer file it is not saved over that without a question", func(t *testing.T) {
+		theirs := p.saved()
+		asks := func() {
+			p.click("#draft-take")
+			p.rest()
+			p.click("#save")
+			p.until(`!document.getElementById('conflict').hidden`)
+			require.Equal(t, theirs, p.saved())
+			require.Contains(t, get[string](p, `document.getElementById('conflict-lines').textContent`), "- # an editor was here")
+			p.click("#later")
+		}
+		asks()
+		// Nor after a reload, whose draft is still one of the older file.
+		p.run(`dispatchEvent(new Event('pagehide'))`)
+		p.do(chromedp.Reload())
+		p.rest()
+		require.Contains(t, get[string](p, `document.getElementById('draft-what').textContent`), "The file has been changed since.")
+		asks()
+		// The file itself, a step back, is saved as always.
+		p.click("#undo")
+		p.rest()
+		require.Equal(t, theirs, p.text())
+		p.click("#redo")
+		p.rest()
+		p.click("#save")
+		p.until(`!document.getElementById('conflict').hidden`)
+		p.click("#keep")
+		p.until(`!document.body.classList.contains('unsaved')`)
+		require.NotContains(t, p.saved(), "an editor was here")
+		require.Contains(t, p.saved(), "nut = 43.3")
+	})
+
+	sub("a draft that is forgotten is gone", func(t *testing.T) {
+		p.enter("c-width-nut", "43.6")
+		p.rest()
+		p.run(`dispatchEvent(new Event('pagehide'))`)
+		p.do(chromedp.Reload())
+		p.rest()
 		p.click("#draft-drop")
 		p.do(chromedp.Reload())
 		p.rest()

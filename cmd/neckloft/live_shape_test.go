@@ -122,7 +122,7 @@ func TestLivePageShapes(t *testing.T) {
 		require.Equal(t, n.Where(x), get[string](p, `document.getElementById('section-where').textContent`))
 		st := n.Station("", x)
 		for key, want := range map[string]float64{"width": st.Width, "total": st.Total, "wood": st.Wood, "cover": st.Cover, "girth": st.Girth} {
-			require.Equal(t, fmt.Sprintf("%.2f %s", want, u), get[string](p, fmt.Sprintf(`document.querySelector('#section-numbers [data-key=%s] dd').textContent`, key)), key)
+			require.Equal(t, fmt.Sprintf("%.2f %s", want, u), get[string](p, fmt.Sprintf(`document.querySelector('#section-numbers [data-key=%s] dd span').textContent`, key)), key)
 		}
 		// To scale: the drawing is as wide to its height as the section.
 		box := get[[]float64](p, `(() => { const b = document.querySelector('#section-drawing .wood').getBBox(); return [b.width, b.height]; })()`)
@@ -186,6 +186,7 @@ func TestLivePageShapes(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, n.Station("", get[float64](p, `neckloft.x`)).Wood, depth(".ghost")/scale, 0.05)
 		p.flush(n)
+		p.turnsTheOther(other)
 		p.choose("ghost", "")
 		require.Zero(t, get[int](p, ghosts))
 		require.False(t, p.stood().Ghost)

@@ -41,6 +41,9 @@ func made(t *testing.T, text string) making {
 	}
 	dir, err := os.MkdirTemp(makings.dir, "")
 	require.NoError(t, err)
+	for _, name := range olderFiles { // no folder is a fresh one
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("older"), 0o666))
+	}
 	args := []string{"make"}
 	if text != "" {
 		args = append(args, "-")
@@ -49,6 +52,10 @@ func made(t *testing.T, text string) making {
 	makings.done[text] = m
 	return m
 }
+
+// olderFiles lie in every folder before it is filled: what make does not write anew
+// of them it takes away.
+var olderFiles = []string{"plan.pdf", "plan.csv", "plan.json"}
 
 // removeMakings removes the folders of all.
 func removeMakings() {

@@ -37,11 +37,13 @@ func TestReadingsFilesApart(t *testing.T) {
 	assert.NoFileExists(t, "new.csv")
 
 	// A call that fails leaves no line in the log, so that it can be made again.
-	r := call("", "progress", "tern.toml", "today.csv", "--log", "carve.csv", "--rescue=nowhere/a.toml")
+	const low = "kind,station,value_mm\ntotal,5,21.2\n"
+	r := call(low, "progress", "tern.toml", "-", "--log", "carve.csv", "--rescue=nowhere/a.toml")
 	assert.Equal(t, exitFailed, r.code)
+	assert.Contains(t, r.err, "there is no folder nowhere")
 	assert.Contains(t, r.err, "nothing was added to carve.csv")
 	assert.NoFileExists(t, "carve.csv")
-	r = call("", "progress", "tern.toml", "today.csv", "--log", "carve.csv", "--rescue=a.toml", "-o", os.DevNull)
+	r = call(low, "progress", "tern.toml", "-", "--log", "carve.csv", "--rescue=a.toml", "-o", os.DevNull)
 	assert.Equal(t, exitDone, r.code, r.err)
 	assert.Equal(t, 2, strings.Count(readingsText(t, "carve.csv"), "\n"))
 }

@@ -52,14 +52,14 @@ func demoProducts() []bench.Product {
 }
 
 func TestMakeWritesEveryProduct(t *testing.T) {
-	inFolder(t)
-	r := call("", "make")
+	r := made(t, "")
 	require.Equal(t, exitDone, r.code, r.err)
+	assert.Equal(t, "out", verbNamed("make").Flags().Lookup("output").DefValue)
 	assert.Contains(t, r.err, "built-in demo neck")
-	index, err := os.ReadFile("out/index.md")
+	index, err := os.ReadFile(filepath.Join(r.dir, "index.md"))
 	require.NoError(t, err)
 	for _, p := range demoProducts() {
-		info, err := os.Stat(filepath.Join("out", p.File))
+		info, err := os.Stat(filepath.Join(r.dir, p.File))
 		require.NoError(t, err)
 		assert.Positive(t, info.Size(), p.File)
 		assert.Contains(t, string(index), "["+p.File+"]")
@@ -71,7 +71,7 @@ func TestMakeWritesEveryProduct(t *testing.T) {
 		assert.Contains(t, string(index), want)
 	}
 	assert.Contains(t, string(index), "against the cutter's rotation")
-	entries, err := os.ReadDir("out")
+	entries, err := os.ReadDir(r.dir)
 	require.NoError(t, err)
 	assert.Len(t, entries, len(demoProducts())+1, "nothing but the products and the index")
 }

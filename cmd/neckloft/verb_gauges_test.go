@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"regexp"
 	"sort"
 	"strings"
@@ -202,25 +203,28 @@ func TestGaugesErrors(t *testing.T) {
 	assert.Empty(t, files(t), "nothing is left behind")
 }
 
+// hollow returns the starter with a hollow before its last depth: of its gauges not
+// all belong on one side of their marks.
+func hollow() string {
+	const last = "[[depth]]\nfret = 12\ntotal = 22.4"
+	return strings.Replace(spec.Starter(), last, "[[depth]]\nfret = 4\ntotal = 19.8\n"+last, 1)
+}
+
 // TestMakeSaysHowToHoldGauges checks terminal, index and pages of a neck whose
 // gauges do not all belong on one side of their marks.
 func TestMakeSaysHowToHoldGauges(t *testing.T) {
-	inFolder(t)
-	const sp = "hollow.toml"
-	text := strings.Replace(spec.Starter(), "[[depth]]\nfret = 12\ntotal = 22.4", "[[depth]]\nfret = 4\ntotal = 19.8\n[[depth]]\nfret = 12\ntotal = 22.4", 1)
-	require.NotEqual(t, spec.Starter(), text)
-	require.NoError(t, os.WriteFile(sp, []byte(text), 0o666))
-	r := call("", "make", sp, "-o", "out")
+	r := made(t, hollowInShop())
 	require.Equal(t, exitDone, r.code, r.err)
+	inFolder(t)
 	const want = "Hold a gauge with one face of the plate on the mark and the plate on the nut side of it; on the body side: fret 1."
 	assert.Contains(t, strings.Join(strings.Fields(r.out), " "), "gauges "+want)
-	index, err := os.ReadFile("out/index.md")
+	index, err := os.ReadFile(filepath.Join(r.dir, "index.md"))
 	require.NoError(t, err)
 	assert.Contains(t, string(index), "## Holding the gauges\n\n- "+want)
-	g := call("", "gauges", sp, "-o", "g.stl")
+	g := call(hollow(), "gauges", "-", "-o", "g.stl")
 	assert.Contains(t, g.err, "neckloft: fret 1: hold the plate on the body side of the mark")
 	if poppler, err := exec.LookPath("pdftotext"); err == nil {
-		words, err := exec.Command(poppler, "out/gauges.pdf", "-").Output()
+		words, err := exec.Command(poppler, filepath.Join(r.dir, "gauges.pdf"), "-").Output()
 		require.NoError(t, err)
 		assert.Contains(t, strings.Join(strings.Fields(string(words)), " "), want)
 	}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -69,10 +70,18 @@ func (g guidePage) markdown() string {
 }
 
 // title returns the page's heading.
-func (g guidePage) title() string {
-	first, _, _ := strings.Cut(g.markdown(), "\n")
-	return strings.TrimPrefix(first, "# ")
-}
+func (g guidePage) title() string { return guideTitles()[g.name] }
+
+// guideTitles reads the headings of all pages once: each call of the program names
+// them all, whatever it is asked for.
+var guideTitles = sync.OnceValue(func() map[string]string {
+	titles := map[string]string{}
+	for _, g := range guidePages() {
+		first, _, _ := strings.Cut(g.markdown(), "\n")
+		titles[g.name] = strings.TrimPrefix(first, "# ")
+	}
+	return titles
+})
 
 // sentence returns the page's first paragraph, which is one sentence and says
 // what the page is for.

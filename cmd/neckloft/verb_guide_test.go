@@ -334,7 +334,9 @@ func TestGuideCommands(t *testing.T) {
 				continue
 			}
 			ran[line] = true
-			if verbs[verb] && !drawn.All() {
+			// Another test makes the files of make.
+			if (verbs[verb] || verb == "make") && !drawn.All() {
+				verbs[verb] = true
 				parseCommand(t, line)
 				continue
 			}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -23,14 +22,13 @@ import (
 
 // jigsFlags are the flags of jigs as they are typed.
 type jigsFlags struct {
-	output, what, format string
-	joints               string
-	list                 bool
-	at                   stationsFlag
-	bed                  bedFlag
-	lengths              map[string]*lengthFlag
-	paper                paperFlag
-	size                 pixelsFlag
+	output, what string
+	list         bool
+	at           stationsFlag
+	bed          bedFlag
+	lengths      map[string]*lengthFlag
+	paper        paperFlag
+	size         pixelsFlag
 }
 
 // jigFormats are the endings of a single file that jigs writes, and jigSheets those
@@ -67,45 +65,37 @@ A printed part near a cutter is a guide and no guard.`,
 	return cmd
 }
 
-// jigLength is a flag that is a length of the options.
-type jigLength struct {
-	name, usage string
-	into        func(*jig.Options) *float64
-}
-
-// jigLengths are all of them.
-var jigLengths = []jigLength{
-	{"clearance", "between a part and what it goes over", func(o *jig.Options) *float64 { return &o.Clearance }},
-	{"lining", "thickness of cork or leather between part and neck, 0mm for none", func(o *jig.Options) *float64 { return &o.Lining }},
-	{"length", "of a segment of the cradle, along the neck", func(o *jig.Options) *float64 { return &o.Length }},
-	{"height", "of the glue plane over the bench, on the rest", func(o *jig.Options) *float64 { return &o.Height }},
-	{"shim", "thickness of an even shim for the pocket, 0mm for a wedge by the neck's angle", func(o *jig.Options) *float64 { return &o.Shim }},
-	{"abrasive", "thickness of the paper on the sanding block", func(o *jig.Options) *float64 { return &o.Abrasive }},
-	{"dowel", "diameter of the dowels or pins that join pieces", func(o *jig.Options) *float64 { return &o.Dowel }},
-	{"fit", "room about dowels, pins and dovetails, on each side", func(o *jig.Options) *float64 { return &o.Fit }},
-	{"tolerance", "that a surface may be farther off than its clearance", func(o *jig.Options) *float64 { return &o.Tolerance }},
-}
-
 // add adds the flags to the verb.
 func (f *jigsFlags) add(fl *pflag.FlagSet) {
-	o, b, inches := jig.DefaultOptions(), export.DefaultBed(), jig.DefaultsFor(spec.Inch)
 	fl.StringVarP(&f.output, "output", "o", "jigs", "folder to write into, or a file: "+strings.Join(jigFormats, ", "))
 	writesInside(fl, "output", bench.JigFiles())
 	fl.StringVar(&f.what, "what", "", "jigs by name, with commas: "+strings.Join(jig.Names(), ", ")+" (default those that spec and tools give cause for)")
 	fl.BoolVar(&f.list, "list", false, "list the jigs, with the cause that the spec gives for each or why the neck cannot have it, and write nothing")
-	addChoice(fl, &f.format, "format", "3mf", "of the solids in a folder: 3mf or stl", "3mf", "stl")
-	addChoice(fl, &f.joints, "joints", "dowels", "what joins pieces of a bar: dowels, which you cut, or pins that are printed", "dowels", "pins")
-	addStations(fl, &f.at, "at", "", "stations of cradle and rest: frets or x=120mm (default three along the run)")
-	addBed(fl, &f.bed, "bed", fmt.Sprintf("%gx%g", b.Width, b.Depth), "size of the printer's or cutter's bed in mm, or with a unit")
 	addPaper(fl, &f.paper, "paper", "A4", "paper for .pdf: A4 or Letter, which is usual with inches")
-	addPixels(fl, &f.size, "size", false, "width of the pictures in pixels (default "+strconv.Itoa(bench.JigWidth)+")")
-	for _, l := range jigLengths {
-		f.lengths[l.name] = &lengthFlag{}
-		usage, mm, in := l.usage, *l.into(&o), *l.into(&inches)
+	for _, o := range bench.AllJigOptions() {
+		f.addOption(fl, &o)
+	}
+}
+
+// addOption adds the flag of one option.
+func (f *jigsFlags) addOption(fl *pflag.FlagSet, o *bench.JigOption) {
+	switch o.Kind {
+	case bench.JigLength:
+		usage, mm, in := o.Usage, o.UsualLength(spec.Millimetre), o.UsualLength(spec.Inch)
 		if in != mm {
 			usage += "; beside inches " + spec.Inch.Format(in)
 		}
-		addLength(fl, f.lengths[l.name], l.name, inMM(mm), usage)
+		f.lengths[o.Name] = &lengthFlag{}
+		addLength(fl, f.lengths[o.Name], o.Name, inMM(mm), usage)
+	case bench.JigChoice:
+		addChoice(fl, new(string), o.Name, o.Choices[0], o.Usage, o.Choices...)
+	case bench.JigStations:
+		addStations(fl, &f.at, o.Name, "", o.Usage)
+	case bench.JigBed:
+		b := export.DefaultBed()
+		addBed(fl, &f.bed, o.Name, fmt.Sprintf("%gx%g", b.Width, b.Depth), o.Usage)
+	case bench.JigPixels:
+		addPixels(fl, &f.size, o.Name, false, o.Usage+" (default "+strconv.Itoa(bench.JigWidth)+")")
 	}
 }
 
@@ -126,11 +116,7 @@ func (p *program) jigs(given *pflag.FlagSet, f *jigsFlags, args []string) error 
 	if err != nil {
 		return err
 	}
-	bed := export.BedFor(n.Spec())
-	if given.Changed("bed") {
-		bed.Width, bed.Depth = f.bed.width, f.bed.depth
-	}
-	o, err := f.options(given, n, bed)
+	o, size, err := f.options(given, n)
 	if err != nil {
 		return err
 	}
@@ -143,11 +129,11 @@ func (p *program) jigs(given *pflag.FlagSet, f *jigsFlags, args []string) error 
 	}
 	switch {
 	case format == "":
-		return p.jigFolder(f, n, list, bed)
+		return p.jigFolder(f, n, list, size)
 	case known(format, jigSheets):
-		return p.jigSheets(given, f, n, list, bed, format)
+		return p.jigSheets(given, f, n, list, size.Bed, format)
 	}
-	return p.jigBeds(f.output, n, export.JigParts(list), bed, format, bench.JigTitle(n))
+	return p.jigBeds(f.output, n, export.JigParts(list), size.Bed, format, bench.JigTitle(n))
 }
 
 // jigsOf returns the jigs of the names, or those of the default set, and says which of
@@ -173,28 +159,30 @@ func (p *program) jigsOf(n *neck.Neck, o jig.Options, names []string) ([]jig.Jig
 }
 
 // options returns the options that the flags give.
-func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck, bed export.Bed) (jig.Options, error) {
-	o := bench.JigsOn(n.Spec().PrintUnit(), bed)
-	for _, l := range jigLengths {
-		if !given.Changed(l.name) {
+func (f *jigsFlags) options(given *pflag.FlagSet, n *neck.Neck) (jig.Options, bench.JigOptions, error) {
+	asked := bench.JigAsked{}
+	for _, o := range bench.AllJigOptions() {
+		if !given.Changed(o.Name) {
 			continue
 		}
+		asked[o.Name] = given.Lookup(o.Name).Value.String()
+		// A slip of the keys is told of where there is one.
 		var err error
-		if *l.into(&o), err = f.lengths[l.name].mm(n.Spec().Units); err != nil {
-			return o, err
+		switch o.Kind {
+		case bench.JigLength:
+			_, err = f.lengths[o.Name].mm(n.Spec().Units)
+		case bench.JigStations:
+			_, err = f.at.places(n)
+		}
+		if err != nil {
+			return jig.Options{}, bench.JigOptions{}, err
 		}
 	}
-	o.Pins = f.joints == "pins"
-	if given.Changed("at") {
-		var err error
-		if o.At, err = f.at.places(n); err != nil {
-			return o, err
-		}
+	o, size, err := asked.For(n)
+	if err != nil {
+		return o, size, usageError{jigFault(err)}
 	}
-	if err := o.Check(n.Spec().Units); err != nil {
-		return o, usageError{flagRange(given, err)}
-	}
-	return o, nil
+	return o, size, nil
 }
 
 // listJigs prints the jigs that there are, and why this neck cannot have one.
@@ -277,7 +265,7 @@ func writeJigSheets(w io.Writer, n *neck.Neck, sheets []export.Sheet, format str
 }
 
 // jigFolder writes all files of each jig, and the page about them.
-func (p *program) jigFolder(f *jigsFlags, n *neck.Neck, list []jig.Jig, bed export.Bed) error {
+func (p *program) jigFolder(f *jigsFlags, n *neck.Neck, list []jig.Jig, size bench.JigOptions) error {
 	if err := os.MkdirAll(f.output, 0o777); err != nil {
 		var pe *fs.PathError
 		if errors.As(err, &pe) {
@@ -285,7 +273,7 @@ func (p *program) jigFolder(f *jigsFlags, n *neck.Neck, list []jig.Jig, bed expo
 		}
 		return fmt.Errorf("cannot make the folder %s: %w", f.output, err)
 	}
-	made, err := bench.JigProducts(n, list, bench.JigOptions{Bed: bed, Format: f.format, Width: cmp.Or(f.size.width, bench.JigWidth)})
+	made, err := bench.JigProducts(n, list, size)
 	if err != nil {
 		return jigFault(err)
 	}

@@ -27,11 +27,11 @@ type glbReport struct {
 	}
 }
 
-// validatorScript prints the validator's report on the file named last.
+// validatorScript prints the validator's reports on the files named behind it.
 const validatorScript = `
-const [tool, file] = process.argv.slice(1);
-require(tool).validateBytes(new Uint8Array(require('fs').readFileSync(file)), { writeTimestamp: false })
-	.then((report) => console.log(JSON.stringify(report)));
+const [tool, ...files] = process.argv.slice(1);
+Promise.all(files.map((file) => require(tool).validateBytes(new Uint8Array(require('fs').readFileSync(file)), { writeTimestamp: false })))
+	.then((reports) => console.log(JSON.stringify(reports)));
 `
 
 // TestGLBByTheValidator has files of necks judged by the validator of the format's
@@ -50,17 +50,24 @@ func TestGLBByTheValidator(t *testing.T) {
 	specs, err := filepath.Abs("../../testdata/specs")
 	require.NoError(t, err)
 	inFolder(t)
-	for _, name := range []string{"", "fulmar.toml", "whinchat.toml"} {
-		args := []string{"mesh", "-o", "neck.glb", "--tolerance", "0.05mm"}
-		if name != "" {
+	names := []string{"demo", "fulmar.toml", "whinchat.toml"}
+	command := []string{"-e", validatorScript, tool}
+	for _, name := range names {
+		args := []string{"mesh", "-o", name + ".glb", "--tolerance", "0.05mm"}
+		command = append(command, name+".glb")
+		if name != "demo" {
 			args = append(args, filepath.Join(specs, name))
 		}
 		r := call("", args...)
 		require.Equal(t, exitDone, r.code, r.err)
-		said, err := exec.Command(node, "-e", validatorScript, tool, "neck.glb").Output()
-		require.NoError(t, err)
-		var report glbReport
-		require.NoError(t, json.Unmarshal(said, &report))
+	}
+	said, err := exec.Command(node, command...).Output()
+	require.NoError(t, err)
+	var reports []glbReport
+	require.NoError(t, json.Unmarshal(said, &reports))
+	require.Len(t, reports, len(names))
+	for i, report := range reports {
+		name := names[i]
 		assert.Zero(t, report.Issues.Errors, "%s: %v", name, report.Issues.Messages)
 		assert.Zero(t, report.Issues.Warnings, "%s: %v", name, report.Issues.Messages)
 		assert.Equal(t, 2, report.Info.Draws)

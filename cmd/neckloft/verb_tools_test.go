@@ -179,6 +179,11 @@ func TestToolsFileIsJudged(t *testing.T) {
 	assert.Equal(t, inchShop, string(text))
 }
 
+// hollowInShop returns hollow with the tools of a shop that prints inches on A4.
+func hollowInShop() string {
+	return hollow() + "\n" + strings.Replace(mmShop, "[tools]\n", "[tools]\nprint = \"in\"\npaper = \"A4\"\n", 1)
+}
+
 // Make follows the tools: unit, paper, bits, bed; without them a spec in inches
 // prints inches on Letter.
 func TestMakeFollowsTools(t *testing.T) {
@@ -189,8 +194,8 @@ func TestMakeFollowsTools(t *testing.T) {
 		unit, paper string
 	}{
 		"mm":     {spec.Starter(), "mm", "A4"},
-		"inches": {readingsText(t, "../../testdata/specs/siskin.toml"), "in", "Letter"},
-		"shop":   {spec.Starter() + "\n" + strings.Replace(mmShop, "[tools]\n", "[tools]\nprint = \"in\"\npaper = \"A4\"\n", 1), "in", "A4"},
+		"inches": {readingsText(t, "../../testdata/specs/lapwing.toml"), "in", "Letter"},
+		"shop":   {hollowInShop(), "in", "A4"},
 	} {
 		m := made(t, c.text)
 		require.Equal(t, exitDone, m.code, "%s: %s", name, m.err)
@@ -297,7 +302,7 @@ func TestInchSpecPrintsInches(t *testing.T) {
 // alone that of the tools.
 func TestProgressFollowsTools(t *testing.T) {
 	text := readingsText(t, evening)
-	written(t, map[string]string{"neck.toml": spec.Starter(), "shop.toml": inchShop, "today.csv": text})
+	written(t, map[string]string{"neck.toml": spec.Starter(), "shop.toml": inchShop, "today.csv": text, "low.csv": "kind,station,value_mm\ntotal,5,21.2\n"})
 	csvOf := func(args ...string) string {
 		return strings.SplitN(done(t, append([]string{"progress", "neck.toml", "today.csv", "--format", "csv"}, args...)...), "\n", 2)[0]
 	}
@@ -305,7 +310,7 @@ func TestProgressFollowsTools(t *testing.T) {
 	assert.NotContains(t, csvOf("--tools", "shop.toml"), "_mm")
 	assert.Contains(t, csvOf("--tools", "shop.toml", "--mm"), "_mm")
 	assert.Contains(t, csvOf("--tools", "shop.toml", "--mm", "--log", "log.csv"), "_mm")
-	said := done(t, "progress", "neck.toml", "today.csv", "--tools", "shop.toml", "--rescue=rescued.toml")
+	said := done(t, "progress", "neck.toml", "low.csv", "--tools", "shop.toml", "--rescue=rescued.toml")
 	assert.Regexp(t, `its surface lies up to [0-9.]+ in inside`, said)
 	assert.NotContains(t, readingsText(t, "rescued.toml"), "[tools", "what the file of tools says stays there")
 	history := func(args ...string) string {

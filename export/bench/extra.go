@@ -19,11 +19,12 @@ import (
 // JigFolder is the folder of jigs among other files.
 const JigFolder = "jigs"
 
-// Extra is what make does not write by itself: the jigs that a neck can have, with
-// the usual options, and its set-up on a mill.
+// Extra is what make does not write by itself: the jigs that a neck can have, and its
+// set-up on a mill with the usual options.
 type Extra struct {
 	Jigs     []ExtraJig
 	LeftOut  []string  // why a jig that the spec gives cause for cannot be made
+	Others   []string  // why another one cannot
 	Products []Product // of the mill
 
 	neck *neck.Neck
@@ -37,9 +38,13 @@ type ExtraJig struct {
 	Cause string
 }
 
-// NewExtra returns what else there is for a neck.
-func NewExtra(n *neck.Neck) (*Extra, error) {
-	o, size := JigDefaults(n)
+// NewExtra returns what else there is for a neck, with jigs as asked. A JigFault is
+// about one of these options.
+func NewExtra(n *neck.Neck, asked JigAsked) (*Extra, error) {
+	o, size, err := asked.For(n)
+	if err != nil {
+		return nil, err
+	}
 	x := &Extra{neck: n, size: size}
 	causes := map[string]string{}
 	for _, c := range jig.Choices(n, o) {
@@ -55,6 +60,8 @@ func NewExtra(n *neck.Neck) (*Extra, error) {
 	for _, why := range set.LeftOut {
 		if name, _, _ := strings.Cut(why.Error(), ":"); causes[name] != "" {
 			x.LeftOut = append(x.LeftOut, why.Error())
+		} else {
+			x.Others = append(x.Others, why.Error())
 		}
 	}
 	x.mill, x.Products = millProducts(n)
@@ -100,8 +107,8 @@ func IsExtra(name string) bool {
 func (x *Extra) Pictures() []Picture {
 	var out []Picture
 	for _, j := range x.Jigs {
-		out = append(out, drawn(path.Join(JigFolder, j.Name), j.Name, func() (image.Image, error) {
-			return render.JigView(x.neck, j.Jig, x.size.Bed, x.size.Width)
+		out = append(out, inPoints(path.Join(JigFolder, j.Name), j.Name, func() (image.Image, error) {
+			return render.JigView(x.neck, j.Jig, x.size.Bed, JigWidth)
 		}))
 	}
 	if x.mill != nil {

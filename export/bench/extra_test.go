@@ -5,12 +5,14 @@ import (
 	"image/png"
 	"io"
 	"path"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"neckloft/export"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/jig"
 	"neckloft/neck/spec"
@@ -24,15 +26,31 @@ func smallJigs(t *testing.T) {
 	t.Cleanup(func() { JigWidth = before })
 }
 
+// demoExtra returns the demo neck and what it is offered, the same to all tests.
+func demoExtra(t *testing.T) (*neck.Neck, *Extra) {
+	t.Helper()
+	x, err := extraOnce()
+	require.NoError(t, err)
+	return demoOnce(), x
+}
+
+var demoOnce = sync.OnceValue(func() *neck.Neck {
+	n, err := neck.New(spec.Demo())
+	if err != nil {
+		panic(err)
+	}
+	return n
+})
+
+var extraOnce = sync.OnceValues(func() (*Extra, error) { return NewExtra(demoOnce(), nil) })
+
 // TestExtraOffersWhatCanBeMade has each jig that the neck can have, with its cause,
 // and the mill's files; what was not asked for is not written.
 func TestExtraOffersWhatCanBeMade(t *testing.T) {
 	smallJigs(t)
-	n, err := neck.New(spec.Demo())
+	n, x := demoExtra(t)
+	o, _, err := JigAsked(nil).For(n)
 	require.NoError(t, err)
-	x, err := NewExtra(n)
-	require.NoError(t, err)
-	o, _ := JigDefaults(n)
 	can := map[string]string{}
 	for _, c := range jig.Choices(n, o) {
 		if _, err := jig.New(n, o, c.Name); err == nil {
@@ -68,17 +86,19 @@ func TestExtraOffersWhatCanBeMade(t *testing.T) {
 }
 
 // TestJigFilesAreKnown has the list of all files that a folder of jigs can have hold
-// those that are made, in both formats and in numbers.
+// those that are made, in both formats and in numbers. Without DRAWN=all it takes some
+// of the jigs.
 func TestJigFilesAreKnown(t *testing.T) {
 	n, err := neck.New(spec.Demo())
 	require.NoError(t, err)
-	o, size := JigDefaults(n)
+	o, size, err := JigAsked(nil).For(n)
+	require.NoError(t, err)
 	list, err := jig.Default(n, o)
 	require.NoError(t, err)
-	known := JigFiles()
+	known, jigs := JigFiles(), drawn.Some(list.Jigs, 3)
 	for _, format := range []string{"3mf", "stl"} {
 		size.Format = format
-		made, err := JigProducts(n, list.Jigs, size)
+		made, err := JigProducts(n, jigs, size)
 		require.NoError(t, err)
 		require.Equal(t, JigIndex, made[len(made)-1].File)
 		for _, p := range made {
@@ -99,10 +119,7 @@ func TestJigFilesAreKnown(t *testing.T) {
 // mill's outlines.
 func TestExtraPictures(t *testing.T) {
 	smallJigs(t)
-	n, err := neck.New(spec.Demo())
-	require.NoError(t, err)
-	x, err := NewExtra(n)
-	require.NoError(t, err)
+	_, x := demoExtra(t)
 	pictures := x.Pictures()
 	require.Len(t, pictures, len(x.Jigs)+1)
 	var b bytes.Buffer
@@ -113,9 +130,9 @@ func TestExtraPictures(t *testing.T) {
 	mill := pictures[len(pictures)-1]
 	require.Equal(t, "mill", mill.Name)
 	require.NoError(t, mill.Write(&b))
-	img, err = png.Decode(&b)
+	size, err := png.DecodeConfig(&b)
 	require.NoError(t, err)
-	require.Greater(t, img.Bounds().Dx(), 1000)
+	require.Greater(t, size.Width, 1000)
 }
 
 // TestMillWithoutRoom says why there is no set-up, and writes none.

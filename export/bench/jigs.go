@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 
 	"neckloft/export"
 	"neckloft/neck"
@@ -25,13 +27,15 @@ const jigMost = 20
 var JigWidth = 1400
 
 // JigFiles returns the names of all files that a folder of jigs can have.
-func JigFiles() []string {
+func JigFiles() []string { return slices.Clone(jigFiles()) }
+
+var jigFiles = sync.OnceValue(func() []string {
 	out := []string{JigIndex}
 	for _, name := range jig.Names() {
 		out = append(out, JigFilesOf(name)...)
 	}
 	return out
-}
+})
 
 // JigFilesOf returns the names of all files that one jig can have in a folder.
 func JigFilesOf(name string) []string {
@@ -52,13 +56,6 @@ type JigOptions struct {
 	Width  int        // of the pictures, in pixels
 }
 
-// JigDefaults returns the options for jigs of a neck and for their files where
-// nothing is said of them.
-func JigDefaults(n *neck.Neck) (jig.Options, JigOptions) {
-	bed := export.BedFor(n.Spec())
-	return JigsOn(n.Spec().PrintUnit(), bed), JigOptions{bed, "3mf", JigWidth}
-}
-
 // JigsOn returns the usual options for jigs beside a unit, with the room that a bed
 // has.
 func JigsOn(u spec.Unit, bed export.Bed) jig.Options {
@@ -67,8 +64,7 @@ func JigsOn(u spec.Unit, bed export.Bed) jig.Options {
 	return o
 }
 
-// JigFault is an error that one of the options is at fault for: "bed" or "size",
-// of the pictures.
+// JigFault is an error that one of the options is at fault for, by its name.
 type JigFault struct {
 	Option string
 	Err    error

@@ -25,8 +25,8 @@ type Picture struct {
 func (s *Set) Pictures() []Picture {
 	j, n := s.job, s.neck
 	out := []Picture{
-		drawn("preview", "Preview", func() (image.Image, error) { return render.Preview(n, render.Options{Width: PreviewWidth}) }),
-		drawn("thickness", "Thickness", func() (image.Image, error) { return render.ThicknessMap(n, PreviewWidth, nil) }),
+		inPoints("preview", "Preview", func() (image.Image, error) { return render.Preview(n, render.Options{Width: PreviewWidth}) }),
+		inPoints("thickness", "Thickness", func() (image.Image, error) { return render.ThicknessMap(n, PreviewWidth, nil) }),
 	}
 	if gluedUp(n) {
 		out = append(out, Picture{Name: "sticks", Title: "Sticks", Write: func(w io.Writer) error {
@@ -42,7 +42,7 @@ func (s *Set) Pictures() []Picture {
 			}})
 		}
 	}
-	out = append(out, drawn("gauges", "Gauges", j.bed))
+	out = append(out, inPoints("gauges", "Gauges", j.bed))
 	sheets := func(name, title string, all func() ([]export.Sheet, error), i int) Picture {
 		return Picture{Name: name, Title: title, SVG: true, Write: func(w io.Writer) error {
 			list, err := all()
@@ -67,8 +67,8 @@ func (s *Set) Pictures() []Picture {
 	return out
 }
 
-// drawn returns a picture in points.
-func drawn(name, title string, draw func() (image.Image, error)) Picture {
+// inPoints returns a picture in points.
+func inPoints(name, title string, draw func() (image.Image, error)) Picture {
 	return Picture{Name: name, Title: title, Write: func(w io.Writer) error {
 		img, err := draw()
 		if err != nil {

@@ -55,8 +55,9 @@ func StripMasses(n *neck.Neck) []float64 {
 	}
 	// What the sections do not have, a tenon, a raked face and holes, is shared
 	// out among the strips.
+	whole := n.WoodVolume()
 	for i := range out {
-		out[i] = grams(out[i]*n.WoodVolume()/sum, stripMaterial(n, i).Density)
+		out[i] = grams(out[i]*whole/sum, stripMaterial(n, i).Density)
 	}
 	return out
 }

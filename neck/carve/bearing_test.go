@@ -84,6 +84,8 @@ func guides() map[string]Guiding {
 // TestLostGuideOnBothSidesOfItsCures finds the heights at which a bearing holds
 // by trying all of them, and holds the template and the bearing that mend it on
 // both sides.
+//
+// Long, since the heights tried by brute force serve both searches.
 // Without DRAWN=all it takes some of the cases.
 func TestLostGuideOnBothSidesOfItsCures(t *testing.T) {
 	for _, n := range drawn.Some([]*neck.Neck{readNeck(t, "siskin"), necktest.Demo(t), readNeck(t, "godwit")}, 1) {

@@ -14,6 +14,8 @@ import (
 
 // TestChannelStep checks that the plan tells what each channel is like, before
 // the taper, and leaves the step out where there is nothing to rout.
+//
+// Long, as it is a list of necks and of what each is told.
 func TestChannelStep(t *testing.T) {
 	s := spec.Demo()
 	words := func(change func(o *Options)) []Step { return planOf(t, s, change).In(spec.Millimetre).Steps() }

@@ -1,7 +1,6 @@
 package exact_test
 
 import (
-	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -52,10 +51,11 @@ var sharedPlanes = map[string]struct {
 	}},
 }
 
-// TestSharedPlanes: such a neck is built, and its volume goes on from those of necks
-// with another number there, which share nothing.
+// TestSharedPlanes: such a neck is built, and its volume is that of integrals, which
+// know nothing of cutters. With DRAWN=all it also goes on from those of necks with
+// another number there, which share nothing; else some of the necks are built.
 func TestSharedPlanes(t *testing.T) {
-	build := func(t *testing.T, part neck.Part, change func(s *spec.Spec, by float64), by float64) *brep.Solid {
+	build := func(t *testing.T, part neck.Part, change func(s *spec.Spec, by float64), by float64) (*neck.Neck, *brep.Solid) {
 		s := spec.Demo()
 		s.Source, s.Headstock.Shelf = nil, 5
 		change(s, by)
@@ -63,18 +63,23 @@ func TestSharedPlanes(t *testing.T) {
 		require.NoError(t, err)
 		m, err := exact.Build(n, part)
 		require.NoError(t, err)
-		return m[0].Solid
+		return n, m[0].Solid
 	}
-	measured := drawn.Keys(sharedPlanes, 3)
-	for name, c := range sharedPlanes {
+	for _, name := range drawn.Keys(sharedPlanes, 4) {
+		c := sharedPlanes[name]
 		t.Run(name, func(t *testing.T) {
-			const d = 0.05
-			v := build(t, c.part, c.change, 0).Volume()
-			if !slices.Contains(measured, name) {
+			n, solid := build(t, c.part, c.change, 0)
+			v := solid.Volume()
+			if len(n.Spec().Heel.Bolts) == 0 { // what a bolt and a channel both take the integrals count twice
+				assert.InEpsilon(t, volume(n, c.part), v, 1e-5)
+			}
+			if !drawn.All() {
 				return
 			}
-			want := 2*build(t, c.part, c.change, d).Volume() - build(t, c.part, c.change, 2*d).Volume()
-			assert.InEpsilon(t, want, v, 1e-5)
+			const d = 0.05
+			_, near := build(t, c.part, c.change, d)
+			_, far := build(t, c.part, c.change, 2*d)
+			assert.InEpsilon(t, 2*near.Volume()-far.Volume(), v, 1e-5)
 		})
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -18,22 +19,45 @@ import (
 	"neckloft/neck/spec"
 )
 
+// demo returns the demo neck's wood as an exact solid, the same one to all tests.
+// None may change it.
+func demo(t testing.TB) *exact.Model {
+	t.Helper()
+	m, err := demoOnce()
+	require.NoError(t, err)
+	return m
+}
+
+var demoOnce = sync.OnceValues(func() (*exact.Model, error) {
+	n, err := neck.New(spec.Demo())
+	if err != nil {
+		return nil, err
+	}
+	m, err := exact.Build(n, neck.PartWood)
+	if err != nil {
+		return nil, err
+	}
+	return &m[0], nil
+})
+
 // TestVolume holds the volumes of exact solids of the test necks against those of
 // the sections' integrals, which know nothing of patches.
 // Without DRAWN=all it takes some of the cases.
 func TestVolume(t *testing.T) {
-	built, plain, least := 0, 0, 10
+	built, least := 0, 6
 	if drawn.All() {
 		least = 20
 	}
+	var cut, plain []*neck.Neck
 	for _, n := range necktest.All(t) {
 		s := n.Spec()
 		if n.HeadEdge() == nil && len(s.Channels) == 0 && !n.ShapedEnd() && s.Slots == nil {
-			// Nothing is cut: many are alike.
-			if plain++; plain%4 != 1 && !drawn.All() {
-				continue
-			}
+			plain = append(plain, n) // many are alike
+		} else {
+			cut = append(cut, n)
 		}
+	}
+	for _, n := range append(drawn.Some(cut, 4), drawn.Some(plain, 2)...) {
 		for _, part := range drawn.Some([]neck.Part{neck.PartWood, neck.PartBoard}, 1) {
 			m, err := exact.Build(n, part)
 			require.NoError(t, err, n.Spec().Name)
@@ -61,11 +85,9 @@ func patches(s *brep.Solid) map[string]*brep.Patch {
 // which is no less than the distance in space, and points of the neck by the
 // nearest point of any patch.
 func TestSurfaceBothWays(t *testing.T) {
-	n := necktest.Demo(t)
-	m, err := exact.Build(n, neck.PartWood)
-	require.NoError(t, err)
+	n, m := necktest.Demo(t), demo(t)
 	worst := 0.0
-	all := patches(m[0].Solid)
+	all := patches(m.Solid)
 	require.Len(t, all, 20)
 	for name, p := range all {
 		from, to := p.U.Ends()
@@ -84,7 +106,7 @@ func TestSurfaceBothWays(t *testing.T) {
 			}
 		}
 	}
-	assert.LessOrEqual(t, worst, m[0].Miss*1.1, "more than what was said")
+	assert.LessOrEqual(t, worst, m.Miss*1.1, "more than what was said")
 	for i := range 20 {
 		x := -42 + 459*float64(i)/19
 		s := n.Section(x)
@@ -107,11 +129,8 @@ func TestSurfaceBothWays(t *testing.T) {
 // TestTangentOverSeams compares normals on both sides of every edge that joins
 // two faces smoothly: those of the back.
 func TestTangentOverSeams(t *testing.T) {
-	n := necktest.Demo(t)
-	m, err := exact.Build(n, neck.PartWood)
-	require.NoError(t, err)
 	owners := map[*brep.Edge][]*brep.Face{}
-	for _, f := range m[0].Faces {
+	for _, f := range demo(t).Faces {
 		for _, l := range f.Loops {
 			for _, u := range l {
 				owners[u.Edge] = append(owners[u.Edge], f)
@@ -148,9 +167,7 @@ func TestTangentOverSeams(t *testing.T) {
 
 // TestKinds has planes where the neck is plane and cylinders where it is round.
 func TestKinds(t *testing.T) {
-	m, err := exact.Build(necktest.Demo(t), neck.PartWood)
-	require.NoError(t, err)
-	for _, f := range m[0].Faces {
+	for _, f := range demo(t).Faces {
 		_, plane := f.Surface.(brep.Plane)
 		swept, corner := f.Surface.(brep.Swept)
 		switch f.Name {

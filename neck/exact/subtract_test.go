@@ -39,9 +39,7 @@ func rod(t require.TestingT, p, axis mesh.Vec, radius float64) (*brep.Solid, *me
 // take against what they take of a fine mesh.
 func TestSubtract(t *testing.T) {
 	n := necktest.Demo(t)
-	built, err := exact.Build(n, neck.PartWood)
-	require.NoError(t, err)
-	wood := built[0].Solid
+	wood := demo(t).Solid
 	whole := wood.Volume()
 	fine, err := n.Solid(neck.PartWood, 0.02)
 	require.NoError(t, err)

@@ -18,6 +18,8 @@ import (
 // board's thickness at its edge plus the rise of the crown, and has them give the
 // spec back: a compound board, a cone, even edges, and a board that falls away,
 // over whose last frets jaws read less.
+//
+// Long, as each board is given in full.
 func TestReadingsWithTheBoardOn(t *testing.T) {
 	for name, change := range map[string]func(s *spec.Spec){
 		"compound": func(s *spec.Spec) { s.Board.RadiusNut, s.Board.RadiusEnd = 240, 400 },

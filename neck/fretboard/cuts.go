@@ -14,11 +14,11 @@ import (
 // air is how far a cut stands out over what it enters, in mm.
 const air = 1.0
 
-// film is what is left of the board, in mm, where the board and the wood under
+// film returns what is left of the board, in mm, where the board and the wood under
 // it are one solid and the board ends short of it: a cut must not share the
-// plane of the wood's top. It is within any tolerance that a mesh may have, and
-// the same that closes a channel.
-const film = 0.002
+// plane of the wood's top. It is half of the tolerance at most, and enough that no
+// wall of it is a needle.
+func film(tolerance float64) float64 { return math.Min(0.012, tolerance/2) }
 
 // cutter is a solid to take out of the board, and what it is for messages.
 type cutter struct {
@@ -30,25 +30,27 @@ type cutter struct {
 // is cut into the board, and the pins' holes in the wood. The binding is in its
 // channel and the pins are in their holes where board and wood are one.
 func Solid(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) {
-	return solid(n, part, tolerance, (*neck.Neck).Solid, mesh.Subtract)
+	return solid(n, part, tolerance, (*neck.Neck).Solid, neck.Cutting(tolerance))
 }
 
 // Sketch is Solid as neck.Sketch has it: for a picture, and not for files.
 func Sketch(n *neck.Neck, part neck.Part, tolerance float64) (*mesh.Mesh, error) {
-	return solid(n, part, tolerance, (*neck.Neck).Sketch, mesh.SubtractUnseen)
+	by := neck.Cutting(tolerance)
+	by.Unseen = true
+	return solid(n, part, tolerance, (*neck.Neck).Sketch, by)
 }
 
 // solid is Solid with the neck's own solid and the cutting of others given.
 func solid(n *neck.Neck, part neck.Part, tolerance float64,
 	plain func(*neck.Neck, neck.Part, float64) (*mesh.Mesh, error),
-	subtract func(base *mesh.Mesh, cutters ...*mesh.Mesh) (*mesh.Mesh, error),
+	by mesh.Cutting,
 ) (*mesh.Mesh, error) {
 	if n.Spec().Hand == spec.LeftHand && (part != neck.PartWood || n.Spec().Pins != nil) {
 		other, err := n.Mirrored()
 		if err != nil {
 			return nil, err
 		}
-		m, err := solid(other, part, tolerance, plain, subtract)
+		m, err := solid(other, part, tolerance, plain, by)
 		if err != nil {
 			return nil, err
 		}
@@ -70,7 +72,7 @@ func solid(n *neck.Neck, part neck.Part, tolerance float64,
 	for i, c := range cuts {
 		solids[i] = c.mesh
 	}
-	m, err = subtract(m, solids...)
+	m, err = by.Subtract(m, solids...)
 	if err != nil {
 		var at *mesh.CutError
 		if errors.As(err, &at) {
@@ -93,7 +95,7 @@ func (b *Board) cutters(part neck.Part, e float64) ([]cutter, error) {
 			out = append(out, cutter{name, m})
 		}
 	}
-	add("before the nut", b.startCut(part))
+	add("before the nut", b.startCut(part, e))
 	for _, m := range b.endCuts(part, e) {
 		add("past the end", m)
 	}
@@ -239,7 +241,7 @@ func (b *Board) nutCut() *mesh.Mesh {
 
 // startCut returns what a leaning nut takes off the start of the board, which
 // the loft has square.
-func (b *Board) startCut(part neck.Part) *mesh.Mesh {
+func (b *Board) startCut(part neck.Part, e float64) *mesh.Mesh {
 	if b.s.FretSlope(0) == 0 {
 		return nil
 	}
@@ -248,14 +250,14 @@ func (b *Board) startCut(part neck.Part) *mesh.Mesh {
 	least := math.Min(from, math.Min(b.s.BoardStartAt(-w), b.s.BoardStartAt(w)))
 	return trough(band([]float64{-w, w},
 		func(float64) float64 { return least - air },
-		b.s.BoardStartAt), level(under(part, true)), b.over())
+		b.s.BoardStartAt), level(under(part, true, e)), b.over())
 }
 
 // under returns how deep a cut goes that ends the board: through it, or down to
 // the wood that it is one with.
-func under(part neck.Part, wood bool) float64 {
+func under(part neck.Part, wood bool, e float64) float64 {
 	if part == neck.PartBoth && wood {
-		return film
+		return film(2 * e)
 	}
 	return -air
 }
@@ -277,14 +279,14 @@ func (b *Board) endCuts(part neck.Part, e float64) []*mesh.Mesh {
 	far += air
 	end := b.n.End()
 	cut := func(near func(float64) float64, wood bool) *mesh.Mesh {
-		return trough(band(ys, near, func(float64) float64 { return far }), level(under(part, wood)), b.over())
+		return trough(band(ys, near, func(float64) float64 { return far }), level(under(part, wood, e)), b.over())
 	}
 	if part == neck.PartBoard || end <= b.s.BoardEndAt(0)-2*w {
 		return []*mesh.Mesh{cut(b.s.BoardEndAt, false)}
 	}
 	out := []*mesh.Mesh{cut(b.s.BoardEndAt, true)}
 	if end < to {
-		out = append(out, cut(func(y float64) float64 { return math.Max(b.s.BoardEndAt(y), end+film) }, false))
+		out = append(out, cut(func(y float64) float64 { return math.Max(b.s.BoardEndAt(y), end+film(2*e)) }, false))
 	}
 	return out
 }

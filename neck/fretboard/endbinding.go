@@ -62,7 +62,7 @@ func (b *Board) endBindingCut(e float64) *mesh.Mesh {
 	floor := level(-1.5 * air)
 	if b.s.Binding.Depth > 0 {
 		at := b.endFloor()
-		floor = func(x, y float64) float64 { return at(x, y) - film }
+		floor = func(x, y float64) float64 { return at(x, y) - film(2*e) }
 	}
 	return trough(band(ys, b.InnerEnd, func(float64) float64 { return far + 2*air }), floor, b.over())
 }

@@ -185,7 +185,7 @@ func (c *exactCutters) binding() {
 	under := constant(-1.5 * air)
 	if g.Depth > 0 {
 		at := c.endFloor()
-		under = func(y float64) float64 { return at(0, y) - film }
+		under = func(y float64) float64 { return at(0, y) - film(0.004) }
 	}
 	c.across("channel of the binding across the end", -w, w, end, constant(far), under, ends...)
 }

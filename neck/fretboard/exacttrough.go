@@ -36,6 +36,8 @@ func even(f func(float64) float64, a, b float64) bool {
 
 // solid builds the solid: planes where all is straight, and else walls and a floor of
 // straight lines between splines.
+//
+// Long, since the corners, the edges and the faces of one solid share their names.
 func (t *exactTrough) solid() (*brep.Solid, error) {
 	at := func(y, x, z float64) mesh.Vec { return t.frame.At(x, y, z) }
 	if even(t.near, t.lo, t.hi) && even(t.far, t.lo, t.hi) && even(t.floor, t.lo, t.hi) {

@@ -338,6 +338,8 @@ func TestRandomBoards(t *testing.T) {
 }
 
 // drawCuts draws what is cut into a board.
+//
+// Long, since there are many kinds of cuts.
 func drawCuts(t *rapid.T, s *spec.Spec) {
 	f := func(lo, hi float64, label string) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
 	yes := func(label string) bool { return rapid.Bool().Draw(t, label) }

@@ -103,7 +103,25 @@ func (m *maker) bevelHome(side neck.Side, pair int, angle float64) Frame {
 
 // flatted makes the neck with so many pairs of flats.
 func (m *maker) flatted(pairs int) func() (*mesh.Mesh, error) {
-	return func() (*mesh.Mesh, error) { return m.plan.Flats.Solid(pairs) }
+	return func() (*mesh.Mesh, error) {
+		m, err := m.plan.Flats.Solid(pairs)
+		if err != nil {
+			return nil, err
+		}
+		return unshared(m), nil // flats meet at edges, blunt as they are
+	}
+}
+
+// unshared returns a mesh whose faces share no corners, and so are shown flat.
+func unshared(m *mesh.Mesh) *mesh.Mesh {
+	out := &mesh.Mesh{}
+	for i := range m.Faces {
+		a, b, c := m.Triangle(i)
+		k := uint32(len(out.Vertices))
+		out.Vertices = append(out.Vertices, a, b, c)
+		out.Faces = append(out.Faces, mesh.Face{k, k + 1, k + 2})
+	}
+	return out
 }
 
 // clean drops points of a loop that repeat the one before.

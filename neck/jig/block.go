@@ -20,6 +20,7 @@ func buildBlock(m *maker) ([]Part, string, error) {
 	for i, k := range blocks {
 		p := laid(numbered("sanding block", i, len(blocks)), k.Mesh, upright(mesh.Vec{}))
 		p.OnNeck = false
+		p.Used = Frame{X: mesh.Vec{X: 1}, Y: mesh.Vec{Y: -1}, Z: mesh.Vec{Z: -1}} // turned over about its length
 		p.overLabel(m.words("BLOCK", i, len(blocks)))
 		parts = append(parts, p)
 	}

@@ -81,7 +81,7 @@ func buildCaul(m *maker) ([]Part, string, error) {
 	if f := m.s.FallAway; f != nil {
 		marks = append(marks, m.s.X(f.From))
 	}
-	parts, joints, err := m.bar("caul", from, to, marks, half, at)
+	parts, joints, err := m.bar("caul", true, from, to, marks, half, at)
 	return parts, gaps + joints, err
 }
 
@@ -93,14 +93,14 @@ func buildFlatCaul(m *maker) ([]Part, string, error) {
 	at := func(float64) []neck.YZ {
 		return []neck.YZ{{Y: -half, Z: z}, {Y: half, Z: z}, {Y: half, Z: z + caulHigh}, {Y: -half, Z: z + caulHigh}}
 	}
-	parts, joints, err := m.bar("flat caul", from, to, nil, half, at)
-	return parts, fmt.Sprintf("It is %s wider than the board on either side; a lining goes under it as you like.", m.u.Format(caulOver)) + joints, err
+	parts, joints, err := m.bar("flat caul", false, from, to, nil, half, at)
+	return parts, fmt.Sprintf("It is %s wider than the board on either side; a lining goes under it as you like.", m.u.Rounded(caulOver)) + joints, err
 }
 
 // bar returns a bar over the board in as many pieces as the bed asks for, joined
-// by two dowels each, lying on their flat sides, and says how they are joined. Pins to
-// print in place of dowels are parts, too.
-func (m *maker) bar(name string, from, to float64, marks []float64, half float64, at func(x float64) []neck.YZ) ([]Part, string, error) {
+// by two dowels each, and says how they are joined. On the bed they lie as they are
+// used, or turned over. Pins to print in place of dowels are parts, too.
+func (m *maker) bar(name string, over bool, from, to float64, marks []float64, half float64, at func(x float64) []neck.YZ) ([]Part, string, error) {
 	cuts := parted(from, to, m.longest())
 	var parts []Part
 	for i := range len(cuts) - 1 {
@@ -109,6 +109,7 @@ func (m *maker) bar(name string, from, to float64, marks []float64, half float64
 		if err != nil {
 			return nil, "", err
 		}
+		var out []neck.YZ // where dowels come out towards the next piece
 		type end struct{ x, into float64 }
 		var joints []end
 		if i > 0 {
@@ -131,14 +132,26 @@ func (m *maker) bar(name string, from, to float64, marks []float64, half float64
 			if m.Dowel/2+m.Fit+dowelWall > up-z+1e-9 {
 				return nil, "", fmt.Errorf("a dowel of %s has no room in a bar %s high; allowed: %s or less", m.u.Format(m.Dowel), m.u.Rounded(up-high), m.u.Limit(2*(up-z-dowelWall-m.Fit), math.Floor))
 			}
-			solid, err = dowelled(solid, end.x, end.into, []neck.YZ{{Y: -half / 2, Z: z}, {Y: half / 2, Z: z}}, m.Dowel+2*m.Fit)
+			holes := []neck.YZ{{Y: -half / 2, Z: z}, {Y: half / 2, Z: z}}
+			solid, err = dowelled(solid, end.x, end.into, holes, m.Dowel+2*m.Fit)
 			if err != nil {
 				return nil, "", err
 			}
+			if end.into < 0 {
+				out = holes
+			}
 		}
-		// Turned over: y and z the other way.
-		p := laid(numbered(name, i, len(cuts)-1), solid, Frame{X: mesh.Vec{X: 1}, Y: mesh.Vec{Y: -1}, Z: mesh.Vec{Z: -1}})
-		p.overLabel(m.words(name, i, len(cuts)-1))
+		var p Part
+		if called, words := numbered(name, i, len(cuts)-1), m.words(name, i, len(cuts)-1); over {
+			p = laid(called, solid, Frame{X: mesh.Vec{X: 1}, Y: mesh.Vec{Y: -1}, Z: mesh.Vec{Z: -1}})
+			p.overLabel(words)
+		} else {
+			p = laid(called, solid, upright(mesh.Vec{}))
+			p.sideLabel(words)
+		}
+		for _, c := range out {
+			p.Dowels = append(p.Dowels, Dowel{p.Home.In(mesh.Vec{X: b, Y: c.Y, Z: c.Z}), mesh.Vec{X: 1}, m.Dowel})
+		}
 		parts = append(parts, p)
 	}
 	pins, words, err := m.joined(name, 2*(len(cuts)-2))

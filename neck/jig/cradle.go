@@ -19,6 +19,7 @@ const (
 	restFoot    = 8.0 // thickness of the foot
 	restWide    = 110.0
 	restLean    = 18.0 // height of the lean from stem to foot
+	restWords   = 14.0 // room for words over that, low enough to be seen under a neck
 )
 
 // places returns where segments so long stand: those asked for, or three along the
@@ -169,7 +170,7 @@ func buildRest(m *maker) ([]Part, string, error) {
 	p.Label = Label{
 		Words: m.stationWords("REST", at), At: mesh.Vec{X: 0, Y: hi.Y/2 + w - labelEdge, Z: restFoot + restLean},
 		Along: mesh.Vec{Y: -1}, Up: mesh.Vec{Z: 1},
-		Width: 2*w - 2*labelEdge, Height: lowest - base - restFoot - restLean - labelEdge,
+		Width: 2*w - 2*labelEdge, Height: math.Min(restWords, lowest-base-restFoot-restLean-labelEdge),
 	}
 	return []Part{p}, m.gaps() + " It holds the glue plane " + m.u.Format(m.Height) + " over the bench.", nil
 }

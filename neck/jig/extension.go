@@ -45,7 +45,7 @@ func buildExtension(m *maker) ([]Part, string, error) {
 			slices.Reverse(lower)
 			slices.Reverse(upper)
 		}
-		more, _ := m.plates("template extension, "+name, "EXTENSION "+name, strip{lower: lower, upper: upper}, thick)
+		more, _ := m.plates("template extension, "+name, name+" EXTENSION", strip{lower: lower, upper: upper}, thick)
 		for i := range more {
 			more[i].Home, more[i].OnNeck = upright(mesh.Vec{X: x}), true
 		}
@@ -54,7 +54,7 @@ func buildExtension(m *maker) ([]Part, string, error) {
 	if nut {
 		add("nut end", m.n.Start(), -1)
 	}
-	gaps := fmt.Sprintf("As thick as the template, %s, and %s long; its sides are in line with those of the neck's outline, without clearance.", m.u.Format(thick), m.u.Format(extensionLong))
+	gaps := fmt.Sprintf("As thick as the template, %s, and %s long; its sides are in line with those of the neck's outline, without clearance.", m.u.Format(thick), m.u.Rounded(extensionLong))
 	if !m.shapedEnd() {
 		add("body end", m.n.End(), 1)
 		return parts, gaps, nil
@@ -66,7 +66,7 @@ func buildExtension(m *maker) ([]Part, string, error) {
 		}
 		return nil, "", err
 	}
-	gaps = fmt.Sprintf("As thick as the template, %s, and %s long past the wood; its sides are in line with those of the neck's outline, without clearance. It goes round the outline's end with %s of room.", m.u.Format(thick), m.u.Format(extensionLong), m.u.Rounded(m.Fit))
+	gaps = fmt.Sprintf("As thick as the template, %s, and %s long past the wood; its sides are in line with those of the neck's outline, without clearance. It goes round the outline's end with %s of room.", m.u.Format(thick), m.u.Rounded(extensionLong), m.u.Rounded(m.Fit))
 	if m.s.Heel.EndCorner > 0 {
 		gaps += fmt.Sprintf(" Beside the rounded corners it runs out to %s: there the sides go straight on, and the corners are rounded after the extension is off.", m.u.Rounded(extensionTip))
 	}
@@ -127,7 +127,7 @@ func (m *maker) fork(thick float64) (Part, error) {
 	const edge = 4.0 // about the letters
 	lo := mesh.Vec2{X: tip + edge, Y: math.Max(lower[0].Y, at(lower, tip)) + edge}
 	hi := mesh.Vec2{X: far - edge, Y: math.Min(upper[0].Y, at(upper, tip)) - edge}
-	p := plate("template extension, body end", mesh.Region{Outer: clean(loop)}, thick, m.words("EXTENSION body end", 0, 1), lo, hi)
+	p := plate("template extension, body end", mesh.Region{Outer: clean(loop)}, thick, m.words("BODY END EXTENSION", 0, 1), lo, hi)
 	p.Home, p.OnNeck = upright(mesh.Vec{X: from}), true
 	return p, nil
 }

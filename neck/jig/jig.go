@@ -8,6 +8,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/carve"
+	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
 )
 
@@ -24,8 +25,8 @@ type Jig struct {
 	BackUp bool // it is used on a neck that lies on its glue face
 	Board  bool // and that has its board
 
-	// Wood makes the neck as it is while the jig is used, to be looked at; nil for the
-	// finished one.
+	// Wood makes the neck, or what becomes of it, as it is while the jig is used, in the
+	// frame that the parts have their places in, to be looked at; nil for the finished one.
 	Wood func() (*mesh.Mesh, error)
 }
 
@@ -50,6 +51,19 @@ type Part struct {
 	// place at the neck (OnNeck).
 	Home   Frame
 	OnNeck bool
+
+	// Used takes the bed's frame to one in which the part stands as it is used, for a
+	// part that has no place at the neck and lies on the bed another way. It is the
+	// zero Frame for others.
+	Used Frame
+
+	Dowels []Dowel // that join the part to the next piece
+}
+
+// Dowel comes out of a part at a point, in the bed's frame, along Out.
+type Dowel struct {
+	At, Out  mesh.Vec
+	Diameter float64
 }
 
 // Flat reports whether the part is a plate.
@@ -104,6 +118,9 @@ func DefaultsFor(u spec.Unit) Options {
 	}
 	return o
 }
+
+// pictureTolerance is fine enough for a neck that is only to be recognised, in mm.
+const pictureTolerance = 0.1
 
 // longest returns the longest piece that the bed has room for.
 func (o *Options) longest() float64 { return max(o.Across, o.Along) }
@@ -197,13 +214,7 @@ func Default(n *neck.Neck, o Options) (Set, error) {
 		return out, err
 	}
 	m := newMaker(n, o)
-	for i := range kinds {
-		k := &kinds[i]
-		if k.cause(m) != "" {
-			out.add(k, m)
-		}
-	}
-	return out, nil
+	return m.set(func(k *kind) bool { return k.cause(m) != "" }), nil
 }
 
 // New returns the jigs of the names given, or without names those of Default. It is
@@ -236,23 +247,29 @@ func Named(n *neck.Neck, o Options, names ...string) (Set, error) {
 			return out, fmt.Errorf("there is no jig %q; allowed: %s", name, strings.Join(Names(), ", "))
 		}
 	}
-	m := newMaker(n, o)
-	for i := range kinds {
-		if slices.Contains(names, kinds[i].name) {
-			out.add(&kinds[i], m)
-		}
-	}
-	return out, nil
+	return newMaker(n, o).set(func(k *kind) bool { return slices.Contains(names, k.name) }), nil
 }
 
-// add makes a jig of its kind, or keeps why it cannot be made.
-func (s *Set) add(k *kind, m *maker) {
-	j, err := k.make(m)
-	if err != nil {
-		s.LeftOut = append(s.LeftOut, err)
-		return
+// set makes the jigs of the kinds wanted, at once, and keeps why any of them cannot be
+// made.
+func (m *maker) set(wanted func(*kind) bool) Set {
+	var list []*kind
+	for i := range kinds {
+		if wanted(&kinds[i]) {
+			list = append(list, &kinds[i])
+		}
 	}
-	s.Jigs = append(s.Jigs, j)
+	jigs, faults := make([]Jig, len(list)), make([]error, len(list))
+	numeric.EachAtOnce(len(list), func(i int) { jigs[i], faults[i] = list[i].make(m) })
+	var out Set
+	for i, err := range faults {
+		if err != nil {
+			out.LeftOut = append(out.LeftOut, err)
+			continue
+		}
+		out.Jigs = append(out.Jigs, jigs[i])
+	}
+	return out
 }
 
 // inInches returns lines of use with the lengths that they name in inches.
@@ -264,11 +281,36 @@ func inInches(use []string) []string {
 	return out
 }
 
+// goesOn returns an error if the bed has no room for a part, as it lies or turned by a
+// right angle.
+func (m *maker) goesOn(p *Part) error {
+	var wide, deep float64
+	if p.Flat() {
+		lo, hi := p.Region.Bounds()
+		wide, deep = hi.X-lo.X, hi.Y-lo.Y
+	} else {
+		lo, hi := p.Mesh.Bounds()
+		wide, deep = hi.X-lo.X, hi.Y-lo.Y
+	}
+	const slack = 1e-6
+	fits := func(x, y float64) bool { return x <= m.Across+slack && y <= m.Along+slack }
+	if fits(wide, deep) || fits(deep, wide) {
+		return nil
+	}
+	return fmt.Errorf("%s is %s x %s, too large for a bed with room for %s x %s; allowed: a larger bed",
+		p.Name, m.u.Rounded(wide), m.u.Rounded(deep), m.u.Rounded(m.Across), m.u.Rounded(m.Along))
+}
+
 // make makes a jig of its kind.
 func (k *kind) make(m *maker) (Jig, error) {
 	parts, gaps, err := k.build(m)
 	if err != nil {
 		return Jig{}, fmt.Errorf("%s: %w", k.name, err)
+	}
+	for i := range parts {
+		if err := m.goesOn(&parts[i]); err != nil {
+			return Jig{}, fmt.Errorf("%s: %w", k.name, err)
+		}
 	}
 	use, never := k.use[:], k.never
 	if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {

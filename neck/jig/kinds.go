@@ -21,6 +21,7 @@ var kinds = []kind{
 			return ""
 		},
 		build: buildScarf,
+		wood:  scarfStick,
 		use: [3]string{
 			"Fix both cheeks upright on a board, the stick's width apart, low ends to the stick's end, and clamp the stick between them.",
 			"Saw the ramp roughly, then plane or rout down to it with a carriage that runs on both cheeks, set to their distance over the cut.",
@@ -256,8 +257,8 @@ var kinds = []kind{
 			}
 			return ""
 		},
-		build:  buildNeckShim,
-		backUp: true,
+		build: buildNeckShim,
+		wood:  liftedNeck,
 		use: [3]string{
 			"Print it solid in layers of 0.1 mm or less, the flat side down, and rub both faces on fine paper on glass; or take its measures for one of hardwood.",
 			"Lay it into the pocket with the word at the end towards the bridge, its holes over the screws'.",

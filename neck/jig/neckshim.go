@@ -121,6 +121,21 @@ func (m *maker) shimHoles(solid *mesh.Mesh, thick float64) (*mesh.Mesh, error) {
 	return mesh.Subtract(solid, drills...)
 }
 
+// shimLift is how high over the shim the neck is in a picture, so that the shim is seen.
+const shimLift = 45.0
+
+// liftedNeck makes the neck over its shim.
+func liftedNeck(m *maker) func() (*mesh.Mesh, error) {
+	return func() (*mesh.Mesh, error) {
+		out, err := m.n.Solid(neck.PartWood, pictureTolerance)
+		if err != nil {
+			return nil, err
+		}
+		out.Translate(mesh.Vec{Z: shimLift})
+		return out, nil
+	}
+}
+
 // shimUse are the lines of use for a shim without holes, where no bolts are known.
 func shimUse(m *maker, use []string) {
 	if len(m.n.BoltHoles()) > 0 {

@@ -82,6 +82,7 @@ func buildPacking(m *maker) ([]Part, string, error) {
 	parts, joined := m.plates("packing", "PACKING", s, wide)
 	for i := range parts {
 		if p := &parts[i]; p.Label.Height < letterLeast {
+			p.Written = p.Label
 			lo, hi := p.Region.Bounds()
 			p.edgeLabel(s.straightEdge(lo.X, hi.X))
 		}
@@ -92,5 +93,5 @@ func buildPacking(m *maker) ([]Part, string, error) {
 		}, true
 	}
 	return parts, fmt.Sprintf("%s thick and %s wide, under the flat back from x = %s to %s: the wood that reaches lowest hangs %s over the table at least, and the bit passes beside it. The picture has the finished neck over it.",
-		m.u.Rounded(thick), m.u.Rounded(wide), m.u.Rounded(t.From), m.u.Rounded(t.To), m.u.Format(packClear)) + butted(joined), nil
+		m.u.Rounded(thick), m.u.Rounded(wide), m.u.Rounded(t.From), m.u.Rounded(t.To), m.u.Rounded(packClear)) + butted(joined), nil
 }

@@ -32,9 +32,46 @@ func buildScarf(m *maker) ([]Part, string, error) {
 	var parts []Part
 	for _, side := range []string{"A", "B"} {
 		more, _ := m.plates("scarf cheek "+side, "SCARF "+side, s, scarfThick)
+		// Upright on either side of the stick, which lies on y = 0.
+		y := -m.scarfWide() / 2
+		if side == "B" {
+			y = scarfThick - y
+		}
+		for i := range more {
+			more[i].Home, more[i].OnNeck = Frame{Origin: mesh.Vec{Y: y}, X: mesh.Vec{X: 1}, Y: mesh.Vec{Z: 1}, Z: mesh.Vec{Y: -1}}, true
+		}
 		parts = append(parts, more...)
 	}
 	over := low + scarfOver*tan
 	return parts, fmt.Sprintf("The ramp slopes by %s degrees and lies %s over the line of the cut, square up from the bench at its toe; the toe is %s from the low end, the cut %s long along the stick.",
 		number(j.Angle*180/math.Pi), m.u.Rounded(over), m.u.Rounded(scarfOver), m.u.Rounded(j.Run())), nil
+}
+
+// scarfWide returns how wide the stick is: as the blank, or as the headstock.
+func (m *maker) scarfWide() float64 {
+	wide := m.s.Headstock.Width
+	if m.s.Blank != nil {
+		wide = math.Max(wide, m.s.Blank.Width)
+	}
+	return math.Max(wide, m.n.Width(m.n.End()))
+}
+
+// scarfStick makes the end of the stick with its ramp cut, as it lies between the
+// cheeks.
+func scarfStick(m *maker) func() (*mesh.Mesh, error) {
+	return func() (*mesh.Mesh, error) {
+		j, _ := m.n.Scarf()
+		run := j.Run()
+		end := run + 2.5*scarfOver
+		side, err := mesh.Extrude(mesh.Region{Outer: []mesh.Vec2{
+			{}, {X: end}, {X: end, Y: run * math.Tan(j.Angle)}, {X: run, Y: run * math.Tan(j.Angle)},
+		}}, -m.scarfWide()/2, m.scarfWide()/2)
+		if err != nil {
+			return nil, err
+		}
+		for i, v := range side.Vertices {
+			side.Vertices[i] = mesh.Vec{X: scarfOver + v.X, Y: -v.Z, Z: v.Y}
+		}
+		return side, nil
+	}
 }

@@ -41,7 +41,7 @@ func buildScribes(m *maker) ([]Part, string, error) {
 	if len(parts) == 0 {
 		return nil, "", errors.New("no line of a flat lies on the back or on a side; allowed: flats that do")
 	}
-	return parts, fmt.Sprintf("The edge that the pencil follows stands %s back from the line, for half its lead. Each piece is set by itself and need not be joined. The picture has those of the first flat, and shows it cut.", m.u.Rounded(scribeLead)), nil
+	return parts, fmt.Sprintf("The edge that the pencil follows stands %s back from the line, for half its lead. Each piece is set by itself and need not be joined. The picture has those of one flat, and shows it cut.", m.u.Rounded(scribeLead)), nil
 }
 
 // scribe returns the strip of a line, in pieces, and false for one that is drawn on
@@ -89,8 +89,9 @@ func (m *maker) scribe(l *carve.Line) ([]Part, bool) {
 			p.edgeLabel(s.straightEdge(lo.X, math.Min(hi.X, s.lower[len(s.lower)-1].X)))
 		}
 		m.markFirst(&parts[i], s, longer)
-		// One at a time: a picture shows those of the first flat.
-		parts[i].Home, parts[i].OnNeck = home, l.Pair == 1 && l.Side == m.n.Sides()[0]
+		// One at a time: a picture shows those of one flat, on the side whose words on
+		// back and side both read from the nut.
+		parts[i].Home, parts[i].OnNeck = home, l.Pair == 1 && l.Side == neck.PlusY
 	}
 	return parts, true
 }
@@ -130,6 +131,9 @@ func (m *maker) longerBy(wall bool) float64 {
 // mm.
 const scribeMark = 2.0
 
+// scribeFirst is how much of a strip is kept for the place of its first end, in mm.
+const scribeFirst = 30.0
+
 // markFirst marks the end of a strip's piece that is nearer to the nut by an arrowhead
 // that points to it, and says in its name, and on a sheet where no words are cut
 // through it, where along the neck that end lies.
@@ -145,7 +149,8 @@ func (m *maker) markFirst(p *Part, s strip, longer float64) {
 	}
 	half := math.Min(scribeMark, (at(s.upper, x)-at(s.lower, x))/4)
 	mid := mesh.Vec2{X: x + away*0.5, Y: (at(s.upper, x) + at(s.lower, x)) / 2}
-	if math.Abs(x-s.lower[0].X) > 1e-6 && !s.back || s.back && x < s.lower[len(s.lower)-1].X-1e-6 {
+	joint := math.Abs(x-s.lower[0].X) > 1e-6 && !s.back || s.back && x < s.lower[len(s.lower)-1].X-1e-6
+	if _, room := s.tail(x, 0); joint && room {
 		half = math.Min(half, 0.9)
 		mid.Y = at(s.lower, x) + half + 0.5 // beside the dovetail
 	}
@@ -156,10 +161,24 @@ func (m *maker) markFirst(p *Part, s strip, longer float64) {
 	if _, number, several := strings.Cut(after, ", piece "); several {
 		p.Name += ", piece " + number
 	}
-	if p.Label.Up.Z == 0 {
-		return // its words are cut through
+	if p.Label.Up.Z != 0 {
+		p.Written.Words = []string{p.Label.Words[0] + ", FROM " + first}
+		return
 	}
-	p.Written.Words = []string{p.Label.Words[0] + ", FROM " + first}
+	// Its words are cut through: beside them, at the first end, is room for the place.
+	l := &p.Label
+	if l.Width < 4*scribeFirst {
+		return
+	}
+	p.Written = *l
+	p.Written.Words, p.Written.Width = []string{first}, scribeFirst-3*scribeMark
+	l.Width -= scribeFirst
+	if s.back {
+		p.Written.At.X += l.Width + scribeMark
+		return
+	}
+	p.Written.At.X += 2 * scribeMark // past the arrowhead
+	l.At.X += scribeFirst
 }
 
 // facing returns a strip as it is seen from outside of the wood, and where it lies:

@@ -93,7 +93,7 @@ func buildStops(m *maker) ([]Part, string, error) {
 	ends := m.stopEnds()
 	if len(ends) == 0 {
 		return nil, "", fmt.Errorf("nothing has to stop the router: the bit runs out over the ends, or the wood beyond them stands more than %s proud of the flat back and stops the base by itself; allowed: a blank whose side profile is cut, with a volute, a headstock or a heel",
-			m.u.Format(stopProud))
+			m.u.Rounded(stopProud))
 	}
 	var parts []Part
 	gaps := ""
@@ -147,7 +147,7 @@ func (m *maker) stopBlock(s carve.Stop) (Part, string, error) {
 		return Part{}, "", err
 	}
 	part := laid("stop block, "+s.End, solid, upright(mesh.Vec{}))
-	part.sideLabel(append(m.named("STOP "+s.End), "STOP"))
+	part.overLabel(m.words(s.End+" STOP", 0, 1)) // it is used with its roof up
 	return part, fmt.Sprintf("At the %s the face that stops the base lies at x = %s, the other end at %s.", s.End, m.u.Rounded(face), at), nil
 }
 

@@ -47,7 +47,7 @@ func buildTuners(m *maker) ([]Part, string, error) {
 		}
 		parts = append(parts, p)
 		if m.onShelf(m.nutEnd() - shelfLeast) {
-			gaps = append(gaps, fmt.Sprintf("The guide lies on face and shelf, without clearance, %s off the board's end.", m.u.Format(guideNut)))
+			gaps = append(gaps, fmt.Sprintf("The guide lies on face and shelf, without clearance, %s off the board's end.", m.u.Rounded(guideNut)))
 		} else {
 			gaps = append(gaps, fmt.Sprintf("The guide lies on the face alone, without clearance, and begins at x = %s.", m.u.Rounded(begins)))
 		}
@@ -74,7 +74,7 @@ func buildTuners(m *maker) ([]Part, string, error) {
 	if len(begins) == 2 && begins[0] == begins[1] {
 		gaps = append(gaps[:len(gaps)-2], fmt.Sprintf("Those of both sides begin %s from the nut's front, along the face.", begins[0]))
 	}
-	return parts, strings.Join(append(gaps, fmt.Sprintf("Holes are %s wider than the drill.", m.u.Format(guideBore))), " "), nil
+	return parts, strings.Join(append(gaps, fmt.Sprintf("Holes are %s wider than the drill.", m.u.Rounded(guideBore))), " "), nil
 }
 
 // faceGuide makes the guide for holes square to the face, and returns x where its
@@ -116,6 +116,8 @@ func (m *maker) faceGuide(tuners []spec.Tuner) (Part, float64, error) {
 	// Read as it lies on the neck, which is turned over on the bed.
 	p.sideLabel(m.named("TUNERS"))
 	end := p.Label.At.X + p.Label.Width
+	// Only where the plate is over the face: it is thinner over the shelf.
+	p.Label.Width = end - p.Home.In(m.n.OnFace(m.n.HeadU(profile[1].X), 0, 0)).X - labelEdge
 	p.Label.At, p.Label.Along, p.Label.Up = mesh.Vec{X: end, Z: thick - labelEdge}, mesh.Vec{X: -1}, mesh.Vec{Z: -1}
 	p.Label.Height = guideThick - 2*labelEdge
 	return p, profile[1].X, nil

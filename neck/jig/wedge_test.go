@@ -254,5 +254,5 @@ func TestScribesCountFromTheNut(t *testing.T) {
 	}
 	assert.Greater(t, several, 2)
 	assert.Contains(t, j.Use[0], "the neck that lies glue face down (ON BENCH)")
-	assert.Contains(t, j.Gaps, "those of the first flat")
+	assert.Contains(t, j.Gaps, "those of one flat")
 }

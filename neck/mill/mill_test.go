@@ -55,6 +55,8 @@ func TestScallop(t *testing.T) {
 // TestPinsMeetNothing sets random necks up. No pin comes near a channel, a hole or
 // the edge, in points that are tried one by one in space; the tabs lie on the edge,
 // and the stock holds neck, cutter and pins.
+//
+// Many ifs, as all that a pin might meet is tried in turn.
 func TestPinsMeetNothing(t *testing.T) {
 	boards := 0
 	drawn.Checks(t, 60, func(rt *rapid.T) {

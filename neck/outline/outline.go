@@ -22,6 +22,8 @@ type Outline struct {
 	Least float64     // the least and the greatest y
 	Most  float64
 	bins  [][]int32 // edges of the loop over equal steps of u
+
+	joined bool // by a straight line to the neck's edge, at one end or both
 }
 
 // fine is how far the polygon that answers questions may lie from the curves.
@@ -46,13 +48,15 @@ func New(p Path, from, half float64) (*Outline, error) {
 		}
 	}
 	a, b := chain[0].Start(), chain[len(chain)-1].End()
+	o := &Outline{From: from}
 	if a.X > from+same {
 		chain = slices.Insert(chain, 0, NewLine(mesh.Vec2{X: from, Y: -half}, a))
+		o.joined = true
 	}
 	if b.X > from+same {
 		chain = append(chain, NewLine(b, mesh.Vec2{X: from, Y: half}))
+		o.joined = true
 	}
-	o := &Outline{From: from}
 	for _, s := range chain {
 		// Its outermost points are corners too, so that a polygon reaches as far.
 		o.Segments = append(o.Segments, cut(s, func(t float64) float64 { return s.slope(t).X }, func(t float64) float64 { return s.slope(t).Y })...)
@@ -143,6 +147,10 @@ func cut(s Segment, zeros ...func(t float64) float64) []Segment {
 	}
 	return out
 }
+
+// Joined reports whether New has joined the path to the neck's edge, and so asked how
+// far the neck reaches to either side.
+func (o *Outline) Joined() bool { return o.joined }
 
 // Ends returns y of the outline's ends, the lower first.
 func (o *Outline) Ends() (lower, higher float64) {

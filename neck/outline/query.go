@@ -38,29 +38,39 @@ func (o *Outline) Across(u float64) []float64 { return o.AppendAcross(nil, u) }
 
 // AppendAcross appends what Across returns.
 func (o *Outline) AppendAcross(ys []float64, u float64) []float64 {
-	if !(u >= o.From && u <= o.Tip) {
-		return ys
-	}
 	before := len(ys)
+	o.crossings(u, func(y float64) { ys = append(ys, y) })
+	sort.Float64s(ys[before:])
+	return ys
+}
+
+// crossings tells where the loop crosses the line across at u, in no order.
+func (o *Outline) crossings(u float64, add func(y float64)) {
+	if !(u >= o.From && u <= o.Tip) {
+		return
+	}
 	for _, i := range o.bins[o.bin(u)] {
 		a, b := o.edge(int(i))
 		if (a.X <= u) != (b.X <= u) {
-			ys = append(ys, a.Y+(b.Y-a.Y)*(u-a.X)/(b.X-a.X))
+			add(a.Y + (b.Y-a.Y)*(u-a.X)/(b.X-a.X))
 		}
 	}
-	sort.Float64s(ys[before:])
-	return ys
 }
 
 // Reach returns the outermost wood between u = a and u = b, and false where
 // there is none.
 func (o *Outline) Reach(a, b float64) (lower, higher float64, ok bool) {
 	lower, higher = math.Inf(1), math.Inf(-1)
-	add := func(y float64) { lower, higher = math.Min(lower, y), math.Max(higher, y) }
-	for _, u := range []float64{a, b} {
-		for _, y := range o.Across(u) {
-			add(y)
+	add := func(y float64) {
+		if y < lower {
+			lower = y
 		}
+		if y > higher {
+			higher = y
+		}
+	}
+	for _, u := range []float64{a, b} {
+		o.crossings(u, add)
 	}
 	for k := o.bin(a); k <= o.bin(b); k++ {
 		for _, i := range o.bins[k] {
@@ -89,12 +99,23 @@ func (o *Outline) Distance(p mesh.Vec2) float64 {
 	least := math.Inf(1)
 	for i := range len(o.loop) - 1 {
 		a, b := o.edge(i)
-		least = math.Min(least, toSegment(p, a, b))
+		// Most edges lie farther off by one of their coordinates alone.
+		if farther(p.X, a.X, b.X, least) || farther(p.Y, a.Y, b.Y, least) {
+			continue
+		}
+		if d := toSegment(p, a, b); d < least {
+			least = d
+		}
 	}
 	if !o.Contains(p) {
 		return -least
 	}
 	return least
+}
+
+// farther reports whether v is farther than d from all between a and b.
+func farther(v, a, b, d float64) bool {
+	return v-a > d && v-b > d || a-v > d && b-v > d
 }
 
 // DistanceTo returns how far a convex polygon in the wood is from its edge, the

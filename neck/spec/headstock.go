@@ -7,7 +7,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"neckloft/neck/numeric"
@@ -137,14 +136,7 @@ func (s *Spec) headOutline(treble float64) (*outline.Outline, error) {
 	if h == nil || !h.Shaped() {
 		return nil, nil
 	}
-	p, err := h.path()
-	if err != nil {
-		return nil, err
-	}
-	if treble < 0 {
-		p = p.Map(outline.Scaled(1, treble))
-	}
-	return outline.New(p, s.ShelfReachU(), s.shelfHalf())
+	return keptOutlines.of(outlineAsked{h.Outline, h.Drawing, treble, s.ShelfReachU(), s.shelfHalf()})
 }
 
 // shelfHalf is half the width of the neck where its shelf ends.
@@ -153,27 +145,15 @@ func (s *Spec) shelfHalf() float64 {
 	return numeric.Lerp(s.Width.Nut, s.Width.End, t) / 2
 }
 
-// SameHeadOutline reports whether the headstock of another spec has the same
-// outline: whether all that HeadOutline asks for is the same.
-func (s *Spec) SameHeadOutline(other *Spec) bool {
-	h, g := s.Headstock, other.Headstock
-	if h == nil || g == nil {
-		return h == g
-	}
-	return s.Hand == other.Hand && slices.Equal(h.Outline, g.Outline) && h.Drawing == g.Drawing &&
-		s.ShelfReachU() == other.ShelfReachU() && s.shelfHalf() == other.shelfHalf()
-}
-
-// path returns the outline as it is given.
-func (h *Headstock) path() (outline.Path, error) {
-	if len(h.Outline) > 0 {
-		points := make([]outline.Vertex, len(h.Outline))
-		for i, p := range h.Outline {
+// path returns an outline as it is given, by points or by a drawing.
+func path(given []OutlinePoint, d *Drawing) (outline.Path, error) {
+	if len(given) > 0 {
+		points := make([]outline.Vertex, len(given))
+		for i, p := range given {
 			points[i].X, points[i].Y, points[i].Radius, points[i].Round = p.U, p.Y, p.Radius, p.Round
 		}
 		return outline.FromPoints(points)
 	}
-	d := &h.Drawing
 	var p outline.Path
 	var err error
 	if d.Path != "" {

@@ -230,9 +230,12 @@ func (c *checker) holes(edge *outline.Outline, holes []headHole) {
 // room returns the wood between a hole and the edge of the headstock.
 func (c *checker) room(edge *outline.Outline, o headHole) float64 {
 	least := math.Inf(1)
-	const steps = 24
+	steps := 24
+	if o.a == o.b {
+		steps = 1
+	}
 	for i := range steps + 1 {
-		p := o.a.Add(o.b.Sub(o.a).Scale(float64(i) / steps))
+		p := o.a.Add(o.b.Sub(o.a).Scale(float64(i) / float64(steps)))
 		if edge != nil {
 			least = math.Min(least, edge.Distance(p))
 		} else {

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"neckloft/neck"
-	"neckloft/neck/bending"
 	"neckloft/neck/spec"
 )
 
@@ -136,10 +135,12 @@ func (l *List) laminationFacts(u spec.Unit, add func(name, format string, args .
 	l.taperFacts(u, add)
 	add("edges", "from the centreline, bass side negative: at the nut %s %s; at the board's end %s %s", edges(0), u, edges(n.BoardEnd()), u)
 	var parts []string
+	mass := 0.0
 	for i, g := range l.Masses {
+		mass += g
 		parts = append(parts, fmt.Sprintf("%d %s %.0f g", i+1, s.LaminationWood(s.Laminations[i]).Material().Name, g))
 	}
-	add("weight", "%.0f g in the finished neck, without board and rod: %s", bending.WoodMass(n), strings.Join(parts, ", "))
+	add("weight", "%.0f g in the finished neck, without board and rod: %s", mass, strings.Join(parts, ", "))
 	others, err := l.others()
 	if err != nil {
 		return // the neck itself has passed

@@ -7,6 +7,7 @@ import (
 	"sort"
 	"strconv"
 
+	"neckloft/export"
 	"neckloft/export/bench"
 	"neckloft/neck"
 	"neckloft/neck/fretboard"
@@ -41,7 +42,10 @@ type sectionDrawing struct {
 	Handles []handle `json:"handles"`
 
 	Numbers []labelled `json:"numbers"`
-	Short   struct {   // Total and Cover are "" where there is none
+
+	With *beside `json:"with,omitempty"` // another neck that is compared
+
+	Short struct { // Total and Cover are "" where there is none
 		Width, Wood, Total, Cover string
 	} `json:"short"`
 }
@@ -78,68 +82,58 @@ type labelled struct {
 	Apart string `json:"apart,omitempty"` // by how much it is more or less than that of another neck
 }
 
-// drawSection returns the section at x, held to the wood, its numbers in the spec's
-// unit.
-func drawSection(n *neck.Neck, x float64) *sectionDrawing { return drawSectionIn(n, x, n.Spec().Units) }
+// drawSection returns the section at x, held to the wood, with its handles, its
+// numbers in the spec's unit.
+func drawSection(n *neck.Neck, x float64) *sectionDrawing {
+	return drawSectionWith(n, x, nil)
+}
 
-// drawSectionIn is drawSection with the numbers in a unit.
-func drawSectionIn(n *neck.Neck, x float64, u spec.Unit) *sectionDrawing {
+// drawSectionWith is drawSection beside another neck, if it is not nil.
+func drawSectionWith(n *neck.Neck, x float64, other *compared) *sectionDrawing {
+	u := n.Spec().Units
+	d, st := drawCut(n, x)
+	d.Handles = sectionHandles(n, d.X)
+	var theirs []measured
+	if other != nil {
+		d.With, theirs = other.beside(n, d.X)
+	}
+	for _, m := range measures(n, &st, len(d.Board) > 0, u) {
+		text, apart := m.text(n, u), ""
+		if other != nil {
+			apart = m.apart(n, u, theirs)
+		}
+		switch m.key {
+		case "width":
+			d.Short.Width = text
+		case "total":
+			d.Short.Total = text
+		case "wood":
+			d.Short.Wood = text
+		case "cover":
+			d.Short.Cover = text
+		}
+		if !m.quiet {
+			d.Numbers = append(d.Numbers, labelled{m.key, m.label, text, apart})
+		}
+	}
+	return d
+}
+
+// drawCut returns the lines of the section at x, held to the wood, and what is
+// measured there.
+func drawCut(n *neck.Neck, x float64) (*sectionDrawing, neck.Station) {
 	x = math.Max(n.Start(), math.Min(n.End(), x))
-	sec := n.Section(x)
-	st := n.Station("", x)
+	sec, st := n.Section(x), n.Station("", x)
 	lines := render.Cut(n, x)
 	d := &sectionDrawing{
 		X: x, Where: n.Where(x),
 		Wood: yz(lines.Wood), Board: yz(lines.Board), Cover: yz(lines.Cover),
 		HalfWidth: sec.HalfWidth, Top: sec.Top, Depth: sec.Depth, Apex: st.ApexY,
-		Crown:   n.Total(x) - n.Depth(x),
-		Sides:   [2]string{n.SideName(neck.MinusY), n.SideName(neck.PlusY)},
-		Handles: sectionHandles(n, x),
+		Crown: n.Total(x) - n.Depth(x),
+		Sides: [2]string{n.SideName(neck.MinusY), n.SideName(neck.PlusY)},
 	}
 	d.glued(&lines)
-	add := func(key, label, text string) {
-		d.Numbers = append(d.Numbers, labelled{Key: key, Label: label, Text: text})
-	}
-	d.Short.Width = exactly(u, st.Width)
-	add("width", "Width", d.Short.Width)
-	if len(d.Board) > 0 {
-		d.Short.Total = exactly(u, st.Total)
-		add("total", "Total, with board", d.Short.Total)
-		if centre := exactly(u, st.Centre); centre != d.Short.Total {
-			add("centre", "Total on the centreline", centre)
-		}
-	}
-	// A face below the glue plane takes away from the depth.
-	thick := sec.Depth + sec.Top
-	d.Short.Wood = exactly(u, thick)
-	if sec.Top < 0 {
-		add("wood", "Wood, in this plane", d.Short.Wood)
-		if square, ok := squareThickness(n, x); ok {
-			add("square", "Wood, square to the face", exactly(u, square))
-		}
-		add("depth", "Back below the glue plane", exactly(u, sec.Depth))
-	} else {
-		add("wood", "Wood", d.Short.Wood)
-	}
-	if !math.IsNaN(st.Cover) {
-		d.Short.Cover = exactly(u, st.Cover)
-		over := "rod"
-		if st.CoverBy != "" {
-			over = st.CoverBy
-		}
-		add("cover", "Cover over the "+over, d.Short.Cover)
-	}
-	add("apex", "Apex", offCentre(n, u, st.ApexY))
-	if sec.Blend() == 0 {
-		add("fullness", "Fullness, bass and treble", decimal(sec.Fullness(n.Bass()), 2)+" and "+decimal(sec.Fullness(n.Treble()), 2))
-	}
-	add("girth", "Girth, edge to edge", exactly(u, st.Girth))
-	area, unit := st.Area, " mm²"
-	if u == spec.Inch {
-		area, unit = area/(spec.MillimetresPerInch*spec.MillimetresPerInch), " in²"
-	}
-	add("area", "Area of the wood", decimal(area, map[string]int{" mm²": 0, " in²": 3}[unit])+unit)
-	return d
+	return d, st
 }
 
 // squareThickness returns the thickness of an angled headstock square to its
@@ -155,10 +149,7 @@ func squareThickness(n *neck.Neck, x float64) (float64, bool) {
 // exactly prints a length with its zeros, so that numbers which are compared
 // stand one under the other.
 func exactly(u spec.Unit, mm float64) string {
-	if u == spec.Inch {
-		return decimal(u.Of(mm), 3) + " in"
-	}
-	return decimal(mm, 2) + " mm"
+	return decimal(u.Of(mm), lengthPlaces(u)) + " " + u.String()
 }
 
 // offCentre says where the deepest line lies.
@@ -221,6 +212,8 @@ type target struct {
 }
 
 // drawElevation returns the side view.
+//
+// Long, since all that is drawn shares one scale.
 func drawElevation(n *neck.Neck) *elevation {
 	const steps = 260
 	s := n.Spec()
@@ -304,33 +297,54 @@ type stationTable struct {
 	Unit    string     `json:"unit"`
 	X       []float64  `json:"x"` // of the rows, mm
 	Rows    [][]string `json:"rows"`
+	Apart   [][]string `json:"apart,omitempty"` // of each cell from another neck's at its own fret, "" for none
 }
 
-// drawStations returns the table of the frets that lie over wood.
-func drawStations(n *neck.Neck) *stationTable {
+// drawStations returns the table of the frets that lie over wood, beside another
+// neck's, if it is not nil.
+func drawStations(n, other *neck.Neck) *stationTable {
 	s := n.Spec()
 	t := &stationTable{
 		Columns: []string{"station", "x", "width", "total", "wood", "cover", "girth", "apex"},
 		Unit:    s.Units.String(),
 	}
-	places := 2
-	if s.Units == spec.Inch {
-		places = 3
-	}
-	text := func(mm float64) string {
-		if math.IsNaN(mm) {
-			return ""
-		}
-		return decimal(s.Units.Of(mm), places)
-	}
+	places := lengthPlaces(s.Units)
 	for _, p := range bench.FretsOnTheWood(n) {
-		x := s.X(p)
-		st := n.Station(s.Label(p), x)
-		if x > n.BoardEnd() {
-			st.Total = math.NaN() // no board
+		row, apart := []string{s.Label(p)}, []string{""}
+		theirs := stationNumbers(other, p)
+		for i, mm := range stationNumbers(n, p) {
+			if math.IsNaN(mm) {
+				row, apart = append(row, ""), append(apart, "")
+				continue
+			}
+			row = append(row, decimal(s.Units.Of(mm), places))
+			if theirs == nil || math.IsNaN(theirs[i]) {
+				apart = append(apart, export.NoneThere)
+			} else {
+				apart = append(apart, signed(s.Units.Of(mm-theirs[i]), places))
+			}
 		}
-		t.X = append(t.X, x)
-		t.Rows = append(t.Rows, []string{st.Label, text(st.X), text(st.Width), text(st.Total), text(st.Wood), text(st.Cover), text(st.Girth), text(st.ApexY)})
+		t.X, t.Rows = append(t.X, s.X(p)), append(t.Rows, row)
+		if other != nil {
+			t.Apart = append(t.Apart, apart)
+		}
 	}
 	return t
+}
+
+// stationNumbers are what the table tells of a neck at a place, in mm: NaN for what
+// is not there, nil where there is no neck or no wood.
+func stationNumbers(n *neck.Neck, p spec.Place) []float64 {
+	if n == nil {
+		return nil
+	}
+	x := n.Spec().X(p)
+	if x < n.Start() || x > n.End() {
+		return nil
+	}
+	st := n.Station("", x)
+	if x > n.BoardEnd() {
+		st.Total = math.NaN() // no board
+	}
+	return []float64{st.X, st.Width, st.Total, st.Wood, st.Cover, st.Girth, st.ApexY}
 }

@@ -11,6 +11,7 @@ import (
 
 	"neckloft/export/bench"
 	"neckloft/neck"
+	"neckloft/neck/compare"
 	"neckloft/neck/spec"
 )
 
@@ -99,7 +100,7 @@ func (e *Engine) requests() map[string]request {
 		"make": asked(func(ctx context.Context, req *fileRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerMake(ctx, req) })
 		}),
-		"extra": asked(func(ctx context.Context, req *textRequest) (any, error) {
+		"extra": asked(func(ctx context.Context, req *extraRequest) (any, error) {
 			return do(ctx, e.making, e.mostMaking, func(ctx context.Context) (any, error) { return e.answerExtra(ctx, req) })
 		}),
 		"picture": asked(func(ctx context.Context, req *fileRequest) (any, error) {
@@ -122,7 +123,9 @@ func (e *Engine) Answer(ctx context.Context, name string, body []byte) Reply {
 type sectionRequest struct {
 	Text string  `json:"text"`
 	X    float64 `json:"x"`
-	Unit string  `json:"unit"` // that numbers are told in, "mm" or "in"; "" for the spec's
+
+	With  string        `json:"with"`  // text of another neck that is compared, "" for none
+	Along compare.Along `json:"along"` // what that has in the same place
 }
 
 // fileRequest is about a file in the folder, or a product.
@@ -132,6 +135,8 @@ type fileRequest struct {
 	Hash string `json:"hash"` // of the file as the page knows it
 
 	Only []string `json:"only"` // of all products, those to make; all where it is empty
+
+	Jigs bench.JigAsked `json:"jigs"` // options of jigs that are not as usual
 }
 
 func (e *Engine) answerModel(ctx context.Context, req *modelRequest) (any, error) {
@@ -151,14 +156,7 @@ func (e *Engine) answerSection(ctx context.Context, req *sectionRequest) (any, e
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	u := j.neck.Spec().Units
-	switch req.Unit {
-	case spec.Millimetre.String():
-		u = spec.Millimetre
-	case spec.Inch.String():
-		u = spec.Inch
-	}
-	return drawSectionIn(j.neck, req.X, u), nil
+	return drawSectionWith(j.neck, req.X, e.compared(j.neck, req.With, req.Along)), nil
 }
 
 func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) {
@@ -166,7 +164,7 @@ func (e *Engine) answerMake(ctx context.Context, req *fileRequest) (any, error) 
 	if j.neck == nil {
 		return nil, refusal{errNoNeck}
 	}
-	extra := func() (*bench.Extra, error) { return e.extra(ctx, req.Text) }
+	extra := func() (*bench.Extra, error) { return e.extra(ctx, req.Text, req.Jigs) }
 	data, known, err := product(ctx, e.made(j), extra, req.Name, req.Only)
 	if !known {
 		return nil, refusal{errors.New("there is no such file to make")}

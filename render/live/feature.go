@@ -130,6 +130,8 @@ func rounded(u spec.Unit, mm float64) float64 {
 
 // insertEntry adds an entry to a list, so that it becomes number i: a station
 // half way to its neighbour that changes nothing yet, or a string.
+//
+// Long, since each list has an entry of its own kind.
 func insertEntry(d *tomledit.Document, list string, i int) error {
 	if list == "strings.set" {
 		return d.Insert(list, i, tomledit.Field{Key: "tension", Value: "70"})

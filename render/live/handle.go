@@ -97,7 +97,7 @@ const leastPull = 0.05
 // that it needs no formula for each key.
 func (h *holds) pull(g grip, at spot) (point3, bool) {
 	return h.moved(g, func() (mesh.Vec, bool) {
-		n, err := h.n.Redraft(h.loose)
+		n, err := neck.Draft(h.loose)
 		if err != nil {
 			return mesh.Vec{}, false
 		}
@@ -230,6 +230,7 @@ var (
 	inSide    = []string{"side", "space"}
 	inTop     = []string{"top", "space"}
 	inSection = []string{"section"}
+	inCut     = []string{"section", "space"} // in space at the section plane
 )
 
 // drawHandles returns the handles of the pictures of the whole neck.
@@ -298,7 +299,7 @@ func (h *holds) volute() {
 	length := func(s *spec.Spec) *float64 { return &s.Volute.Length }
 	h.add(inSide, onBack(crest), h.length("volute.rise", func(s *spec.Spec) *float64 { return &s.Volute.Rise }))
 	h.add(inSide, inside(crest), h.place("volute.centre", func(s *spec.Spec) *spec.Place { return &s.Volute.Centre }))
-	h.add([]string{"side"}, onBack(func(n *neck.Neck) float64 { return crest(n) + *length(n.Spec())/2 }), h.length("volute.length", length))
+	h.add(inSide, onBack(func(n *neck.Neck) float64 { return crest(n) + *length(n.Spec())/2 }), h.length("volute.length", length))
 }
 
 func (h *holds) heel() {
@@ -338,7 +339,7 @@ func (h *holds) head() {
 		place := func() (mesh.Vec, bool) { return h.n.OnFace(*u(h.loose), h.n.Y(*y(h.loose)), 0), true }
 		p, ok := place()
 		pull := func(g grip) (point3, bool) { return h.moved(g, place) }
-		h.gripped([]string{"top"}, p, ok, pull, h.length(at+".u", u), h.length(at+".y", y))
+		h.gripped(inTop, p, ok, pull, h.length(at+".u", u), h.length(at+".y", y))
 	}
 	for i := range s.Headstock.Outline {
 		both("headstock.outline", i, func(s *spec.Spec) *float64 { return &s.Headstock.Outline[i].U }, func(s *spec.Spec) *float64 { return &s.Headstock.Outline[i].Y })
@@ -374,7 +375,7 @@ func sectionHandles(n *neck.Neck, x float64) []handle {
 		p := sec.Point(n.Treble(), 0)
 		return neck.YZ{Y: p.Y, Z: p.Z}
 	})
-	h.add(inSection, edge, h.length("wall.height", func(s *spec.Spec) *float64 { return &s.Wall }))
+	h.add(inCut, edge, h.length("wall.height", func(s *spec.Spec) *float64 { return &s.Wall }))
 	wide := at(func(n *neck.Neck, sec *neck.Section) neck.YZ {
 		p := sec.Edge(n.Bass())
 		return neck.YZ{Y: p.Y, Z: p.Z}
@@ -403,9 +404,9 @@ func (h *holds) profile(at func(func(*neck.Neck, *neck.Section) neck.YZ) spot) {
 	shoulder := func(side func(n *neck.Neck) neck.Side) spot {
 		return at(func(n *neck.Neck, sec *neck.Section) neck.YZ { return sec.Point(side(n), math.Pi/4) })
 	}
-	h.best(inSection, shoulder((*neck.Neck).Bass), bass...)
-	h.best(inSection, shoulder((*neck.Neck).Treble), treble...)
-	h.best(inSection, at(func(_ *neck.Neck, sec *neck.Section) neck.YZ {
+	h.best(inCut, shoulder((*neck.Neck).Bass), bass...)
+	h.best(inCut, shoulder((*neck.Neck).Treble), treble...)
+	h.best(inCut, at(func(_ *neck.Neck, sec *neck.Section) neck.YZ {
 		// Between glue plane and back: the deepest point itself is the depth's.
 		return neck.YZ{Y: sec.Apex, Z: sec.Top - 0.8*(sec.Top+sec.Depth)}
 	}), apex...)

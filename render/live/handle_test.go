@@ -143,3 +143,33 @@ func TestStationsWherePointed(t *testing.T) {
 	_, err := add("name = 1", 100)
 	require.Error(t, err)
 }
+
+// TestHandlesOfEveryPicture has what shapes a neck in the hand in each picture that
+// shows it, and all of it in space.
+func TestHandlesOfEveryPicture(t *testing.T) {
+	outlined, err := os.ReadFile(filepath.Join("..", "..", "testdata", "specs", "turnstone.toml"))
+	require.NoError(t, err)
+	for text, want := range map[string]map[string][]string{
+		spec.Starter(): {
+			"section": {"profile[1].bass", "profile[1].treble", "profile[1].apex", "depth[1].total", "wall.height", "width.nut"},
+			"side": {"depth[1].total", "depth[2].total", "volute.rise", "volute.centre", "volute.length", "heel.start", "heel.full", "heel.total", "heel.end",
+				"headstock.angle", "headstock.thickness", "headstock.length"},
+			"top": {"width.nut", "width.end", "heel.width", "headstock.width"},
+		},
+		string(outlined): {"top": {"headstock.outline[1].u", "headstock.outline[2].y"}},
+	} {
+		_, n := drafted(t, text)
+		got := map[string][]string{}
+		for _, h := range append(drawHandles(n), sectionHandles(n, n.Spec().FretX(1))...) {
+			for _, picture := range h.Pictures {
+				for _, a := range h.Axes {
+					got[picture] = append(got[picture], a.Path)
+				}
+			}
+		}
+		for picture, paths := range want {
+			require.Subset(t, got[picture], paths, picture)
+			require.Subset(t, got["space"], paths, "in space, of %s", picture)
+		}
+	}
+}

@@ -18,6 +18,7 @@ type work struct {
 	mu     sync.Mutex
 	solids map[solidKey]drawnMesh
 	set    *bench.Set
+	turned *judgement // of the same neck for the other hand
 }
 
 type solidKey struct {

@@ -11,6 +11,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/neck"
 	"neckloft/neck/carve"
+	"neckloft/neck/compare"
 	"neckloft/neck/fretboard"
 	"neckloft/neck/spec"
 )
@@ -36,7 +37,12 @@ type modelRequest struct {
 
 	Lean bool `json:"lean"` // in place of thickness, how the wood leans along the neck
 
-	With string `json:"with"` // text of another neck, to say how the numbers differ from its own
+	With  string        `json:"with"`  // text of another neck, to say how the numbers differ from its own
+	Along compare.Along `json:"along"` // what that has in the same place
+
+	// Hand is "left" or "right" for the neck as it is for this hand, and "" as it is
+	// written.
+	Hand string `json:"hand"`
 }
 
 // model is the answer.
@@ -56,6 +62,7 @@ type model struct {
 	Pictures  []pictureInfo   `json:"pictures,omitempty"`
 	Meshes    []meshInfo      `json:"meshes"`
 	Fine      bool            `json:"fine"`
+	Turned    bool            `json:"turned,omitempty"` // to the hand that was asked for
 
 	buffers []*buffers
 }
@@ -90,6 +97,9 @@ func (e *Engine) newModel(ctx context.Context, req *modelRequest) (*model, error
 	j := e.judged(text)
 	if len(req.Edits) > 0 && j.spec == nil {
 		return nil, refusal{j.problems.Errors()[0]}
+	}
+	if turned := j.turned(handOf(req.Hand, j)); turned != j {
+		j, m.Turned = turned, true
 	}
 	m.Problems = problemsOf(j.problems)
 	if j.spec != nil {
@@ -177,18 +187,19 @@ func (e *Engine) figures(ctx context.Context, m *model, j *judgement, req *model
 	m.Elevation = drawElevation(j.neck)
 	m.Top = drawTop(j.neck, m.Elevation.Frets)
 	m.Handles = drawHandles(j.neck)
-	m.Section = drawSection(j.neck, req.X)
+	other := e.compared(j.neck, req.With, req.Along)
 	var with *neck.Neck
-	if req.With != "" {
-		with = e.judged(req.With).neck
+	if other != nil {
+		with = other.neck
 	}
+	m.Section = drawSectionWith(j.neck, req.X, other)
 	if !req.Fine {
 		m.Numbers = numbers(export.QuickHeadlines(j.neck), apart(export.QuickApart, j.neck, with))
 		return
 	}
 	for _, step := range []func(){
 		func() { m.Numbers = numbers(export.Headlines(j.neck), apart(export.Apart, j.neck, with)) },
-		func() { m.Stations = drawStations(j.neck) },
+		func() { m.Stations = drawStations(j.neck, with) },
 		func() {
 			set := e.made(j)
 			m.Products, m.Bench, m.Pictures = productInfos(set.All()), productWords(set), pictureInfos(set.Pictures())

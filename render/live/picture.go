@@ -39,7 +39,7 @@ func (e *Engine) answerPicture(ctx context.Context, req *fileRequest) (any, erro
 	}
 	all := e.made(j).Pictures()
 	if !slices.ContainsFunc(all, func(p bench.Picture) bool { return p.Name == req.Name }) {
-		x, err := e.extra(ctx, req.Text)
+		x, err := e.extra(ctx, req.Text, req.Jigs)
 		if err != nil {
 			return nil, err
 		}

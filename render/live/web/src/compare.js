@@ -2,18 +2,18 @@
 // flush where the builder wants it, and the numbers by which they differ.
 
 import { byId, el, setWords } from './dom.js';
-import { acrossAndUp, atSame, hasHeels, movedSection, movedSide, movedTop } from './flush.js';
+import { acrossAndUp, hasHeels, movedSection, movedSide, movedTop } from './flush.js';
 
 const alongs = { nut: 'at the nut', fret: 'at this fret', heel: 'at the heel’s start' };
 const ats = { glue: 'glue plane', back: 'deepest of the back', crown: 'top of the board', bass: 'bass edge', treble: 'treble edge' };
 
 export class Compare {
-  // hooks: model(text), section(text, x), open(name), drawn(), section0(), text(), saved(), view(), say(words, kind), redraw(), renumber()
+  // hooks: model(text, hand), open(name), drawn(), section0(), hand(), text(), saved(), view(), say(words, kind), redraw(), renumber()
   constructor(hooks) {
     this.hooks = hooks;
     this.busy = 0; // questions under way
     this.turn = 0; // of choices: the last one counts, whichever answer comes last
-    this.ghost = null; // { label, text, model, section, key, sides, tops }
+    this.ghost = null; // { label, text, hand, model }
     this.along = 'nut';
     this.at = 'glue';
     byId('ghost').onchange = (e) => this.choose(e.target.value);
@@ -27,7 +27,8 @@ export class Compare {
     for (const [id, key] of [['flush-along', 'along'], ['flush-at', 'at']]) {
       byId(id).onchange = (e) => {
         this[key] = e.target.value;
-        this.settle();
+        if (key === 'along') this.hooks.renumber(); // which brings another section
+        else this.laid();
       };
     }
     byId('flush-at').replaceChildren(...Object.entries(ats).map(([value, text]) => el('option', { value, text })));
@@ -58,24 +59,37 @@ export class Compare {
     }
   }
 
+  // set lays the neck of a text over this one, turned to its hand.
   async set(turn, label, text) {
     if (turn !== this.turn) return undefined;
+    const hand = this.hooks.hand();
+    this.busy++;
     try {
-      const model = await this.hooks.model(text);
+      const model = await this.hooks.model(text, hand);
       if (turn !== this.turn) return undefined;
       if (!model.ok) return this.none(`${label} has errors and cannot be shown: ${model.problems.find((p) => !p.warning)?.message ?? ''}`);
-      this.ghost = { label, text, model, section: null };
+      this.ghost = { label, text, hand, model };
     } catch (error) {
       return turn === this.turn ? this.none(error.message) : undefined;
+    } finally {
+      this.busy--;
     }
     this.hooks.view()?.setMeshes(this.ghost.model.meshes, 'ghost-');
     setWords(byId('ghost-name'), `In blue: ${label}`);
     setWords(byId('ghost-words'), label);
+    const others = hand === 'left' ? 'right' : 'left';
+    setWords(byId('ghost-hand'), this.ghost.model.turned ? `, for the ${others} hand, turned to lay bass on bass` : '');
     byId('compare').hidden = false;
     this.offerHeels();
-    await this.settle();
     this.hooks.renumber();
     return undefined;
+  }
+
+  // sameHand has the other neck turned anew where this one is for another hand now.
+  sameHand() {
+    const g = this.ghost;
+    if (!g || this.busy || g.hand === this.hooks.hand()) return;
+    this.set(++this.turn, g.label, g.text);
   }
 
   // none says why there is nothing to compare with.
@@ -90,6 +104,7 @@ export class Compare {
     this.hooks.view()?.clearGhost();
     setWords(byId('ghost-name'), '');
     setWords(byId('ghost-words'), '');
+    setWords(byId('ghost-hand'), '');
     byId('compare').hidden = true;
     this.hooks.redraw();
     this.hooks.renumber();
@@ -105,72 +120,33 @@ export class Compare {
     list.value = this.along;
   }
 
-  // x is the place of the ghost that stands for one of this neck.
-  x(at = this.hooks.section0().x) {
-    return atSame(this.along, at, this.hooks.drawn(), this.ghost.model);
-  }
+  // request is what a question for this neck says of the other one.
+  request() { return this.ghost ? { with: this.ghost.text, along: this.along } : {}; }
 
   // shift is how far the ghost is moved, [x, y, z].
   shift() {
     const s = this.hooks.section0();
-    const there = this.section0();
-    return [s.x - this.x(), ...(there ? acrossAndUp(this.at, s, there) : [0, 0])];
-  }
-
-  // section0 is the ghost's section that stands for the one that is shown, in its
-  // own place; null where it is not there yet, or has no wood.
-  section0() {
-    const g = this.ghost;
-    return g?.section && Math.abs(g.section.x - this.x()) < 0.05 ? g.section : null;
+    const there = s?.with;
+    if (!there) return [0, 0, 0];
+    return [s.x - there.x, ...(there.section ? acrossAndUp(this.at, s, there.section) : [0, 0])];
   }
 
   side() { return this.ghost && movedSide(this.ghost.model.elevation, this.shift()); }
   top() { return this.ghost && movedTop(this.ghost.model.top, this.shift()); }
 
+  // section is the ghost's that stands for the one that is shown; null where it has no
+  // wood.
   section() {
-    const s = this.ghost && this.section0();
-    return s ? movedSection(s, this.shift()) : null;
+    const there = this.ghost && this.hooks.section0()?.with?.section;
+    return there ? movedSection(there, this.shift()) : null;
   }
 
-  // settle gets the ghost's section, and draws it all anew.
-  async settle() {
-    if (!this.ghost || !this.hooks.drawn()) return;
-    this.offerHeels();
-    await this.follow();
+  // place lays the ghost flush in space.
+  place() { if (this.ghost) this.hooks.view()?.shiftGhost(this.shift()); }
+
+  // laid lays it flush everywhere.
+  laid() {
+    this.place();
     this.hooks.redraw();
-  }
-
-  // fetch asks for the ghost's section that stands for the one at a place of this
-  // neck: { ghost, section, x, unit }, or null where it is known or not to be had.
-  async fetch(at) {
-    const { ghost } = this;
-    if (!ghost) return null;
-    const x = this.x(at);
-    const unit = this.hooks.unit();
-    if (ghost.asked === x && ghost.unit === unit) return null;
-    this.busy++;
-    try {
-      return { ghost, section: await this.hooks.section(ghost.text, x, unit), x, unit };
-    } catch {
-      return null; // the neck itself says what is wrong
-    } finally {
-      this.busy--;
-    }
-  }
-
-  // take takes up what fetch has brought, lays the ghost flush in space, and says
-  // whether anything has changed.
-  take(got) {
-    const fresh = Boolean(got) && got.ghost === this.ghost;
-    if (fresh) [got.ghost.section, got.ghost.asked, got.ghost.unit] = [got.section, got.x, got.unit];
-    if (this.ghost && this.hooks.section0()) this.hooks.view()?.shiftGhost(this.shift());
-    return fresh;
-  }
-
-  // follow brings the ghost to the section that is shown.
-  async follow() {
-    if (!this.ghost || !this.hooks.section0()) return false;
-    this.offerHeels();
-    return this.take(await this.fetch(this.hooks.section0().x));
   }
 }

@@ -10,7 +10,7 @@ const store = () => {
 };
 
 // keep keeps a draft of a file, or of a spec without one, whose name is then ''.
-// base is the hash of the file that the draft was made from.
+// base is the text of the file that the draft was made from.
 export function keep(place, draft) {
   try {
     store()?.setItem(before + place, JSON.stringify({ ...draft, when: Date.now() }));

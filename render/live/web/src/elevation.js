@@ -66,7 +66,7 @@ export function fretAxis(drawing, frets, f, box) {
     drawing.append(svg('line', { class: 'tick', x1: at, y1: axis, x2: at, y2: axis + (fret.n % 12 === 0 ? 7 : 4) }));
     drawing.append(svg('line', { class: 'grid', x1: at, y1: 18, x2: at, y2: axis }));
     if (at - half(fret) < end + 2 || (fret !== last && at + half(fret) + 2 > stop)) continue;
-    drawing.append(svg('text', { class: 'quiet', x: at, y: axis + 18, 'text-anchor': 'middle', text: fret.n === 0 ? 'nut' : fret.n }));
+    drawing.append(svg('text', { class: 'quiet', x: Math.max(at, half(fret) + 2), y: axis + 18, 'text-anchor': 'middle', text: fret.n === 0 ? 'nut' : fret.n }));
     end = at + half(fret);
   }
 }

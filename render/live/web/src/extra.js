@@ -4,19 +4,22 @@
 import { byId, el, setWords } from './dom.js';
 
 export class Extra {
-  // hooks: ask(path, body), text(), download(name, button, only, file)
+  // hooks: ask(path, body), text(), options, download(name, button, only, file)
   constructor(hooks) {
     this.hooks = hooks;
-    this.asked = { text: null, answer: null };
+    this.asked = { key: null, answer: null };
     byId('make-part').addEventListener('toggle', () => this.list());
   }
 
-  // of returns what there is of a text: { jigs, leftOut, products, pictures }.
+  // of returns what there is of a text, with the options of jigs as they are:
+  // { jigs, leftOut, others, products, pictures, options, fault }.
   of(text) {
-    if (this.asked.text !== text) {
-      const answer = this.hooks.ask('extra', { text });
-      this.asked = { text, answer };
-      answer.catch(() => { if (this.asked.answer === answer) this.asked = { text: null, answer: null }; });
+    const body = { text, ...this.hooks.options.request() };
+    const key = JSON.stringify(body);
+    if (this.asked.key !== key) {
+      const answer = this.hooks.ask('extra', body);
+      this.asked = { key, answer };
+      answer.catch(() => { if (this.asked.answer === answer) this.asked = { key: null, answer: null }; });
     }
     return this.asked.answer;
   }
@@ -24,8 +27,9 @@ export class Extra {
   // names are what a choice of files may have beside those of make: { name, label,
   // what, missing }.
   async names(text) {
-    const { jigs, products } = await this.of(text);
+    const { jigs, products, fault } = await this.of(text);
     return [
+      ...(fault ? [{ name: 'jigs/', label: 'Jigs', missing: `${fault.option}: ${fault.error}. It is among the options under Made, Jigs.` }] : []),
       ...jigs.map((j) => ({ name: j.name, label: j.title, what: sentence(j) })),
       ...products.map((p) => ({ ...p, label: p.name })),
     ];
@@ -35,12 +39,13 @@ export class Extra {
   async list() {
     const box = byId('extras');
     const text = this.hooks.text();
-    if (!byId('make-part').open || box.text === text) return;
-    box.text = text;
+    const key = JSON.stringify([text, this.hooks.options.asked]);
+    if (!byId('make-part').open || box.key === key) return;
+    box.key = key;
     setWords(byId('extras-state'), box.children.length ? '' : 'Working out the jigs …');
     try {
       const all = await this.names(text);
-      if (box.text !== text) return;
+      if (box.key !== key) return;
       box.replaceChildren(...all.map((p) => el('li', {},
         el('button', {
           type: 'button', 'data-name': p.name, disabled: Boolean(p.missing), text: p.label,
@@ -49,8 +54,8 @@ export class Extra {
         el('span', {}, p.missing ? el('strong', { text: 'Not made: ' }) : null, p.missing || p.what))));
       setWords(byId('extras-state'), '');
     } catch (error) {
-      if (box.text !== text) return;
-      box.text = '';
+      if (box.key !== key) return;
+      box.key = '';
       box.replaceChildren();
       setWords(byId('extras-state'), error.message);
     }

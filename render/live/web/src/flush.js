@@ -1,32 +1,12 @@
-// Where another neck is laid over this one: along the neck, across it and up.
-// Lengths in mm; sections and views as the program draws them.
-
-// atSame returns the place of another neck that stands for x of this one.
-export function atSame(along, x, mine, other) {
-  switch (along) {
-    case 'fret': return between(mine.elevation.frets.map((f) => f.x), other.elevation.frets.map((f) => f.x), x);
-    case 'heel': return !hasHeels(mine, other) ? x : x - mine.values['heel.start'].mm + other.values['heel.start'].mm;
-    default: return x;
-  }
-}
-
-// between carries x from one row of frets to another: the same share of the way
-// from fret to fret, and outside of both the same distance from the last.
-function between(a, b, x) {
-  const last = Math.min(a.length, b.length) - 1;
-  if (last < 0) return x;
-  if (x <= a[0]) return b[0] + x - a[0];
-  if (x >= a[last]) return b[last] + x - a[last];
-  const i = a.findIndex((v) => v > x);
-  return b[i - 1] + ((x - a[i - 1]) / (a[i] - a[i - 1])) * (b[i] - b[i - 1]);
-}
+// Where another neck is laid over this one: across it and up; where along it the
+// program says. Lengths in mm; sections and views as the program draws them, both
+// necks for the same hand.
 
 // hasHeels reports whether both necks have a heel to lay flush.
 export const hasHeels = (mine, other) => Boolean(mine?.values?.['heel.start'] && other?.values?.['heel.start']);
 
 // acrossAndUp returns how far a section is moved, [y, z], so that it is flush with
-// another one. Edges are those of this neck's sides, also where the other neck is for
-// the other hand.
+// another one.
 export function acrossAndUp(at, s, other) {
   const edge = (v) => (s.sides[0] === at ? -v.halfWidth : v.halfWidth);
   switch (at) {

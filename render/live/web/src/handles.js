@@ -59,6 +59,7 @@ export class Handles {
     }
     // What goes straight into the picture cannot be drawn along it.
     if (axes.some((a) => Math.hypot(...a.px) * a.step < 1e-3)) return null;
+    if (axes.length > 1 && Math.abs(sine(axes[0].px, axes[1].px)) < 0.2) return null;
     let knob = this.knobs.get(key);
     if (!knob) {
       knob = this.made(key, axes);
@@ -72,8 +73,13 @@ export class Handles {
     const [main] = axes;
     const turn = Math.atan2(main.px[1], main.px[0]) * 180 / Math.PI;
     const { width } = sizeOf(layer, 600, 160);
-    const style = `--at: ${at[0].toFixed(1)}px; --wide: ${width}px; transform: translate(${at[0].toFixed(1)}px, ${at[1].toFixed(1)}px); --turn: ${turn.toFixed(0)}deg`;
-    if (knob.style !== style) node.style.cssText = knob.style = style;
+    // What the style hands down to the parts of a handle changes seldom; where it is, often.
+    const styles = { transform: `translate(${at[0].toFixed(1)}px, ${at[1].toFixed(1)}px)`, '--at': `${at[0].toFixed(0)}px`, '--wide': `${width}px`, '--turn': `${turn.toFixed(0)}deg` };
+    for (const [name, v] of Object.entries(styles)) {
+      if (knob.styles[name] === v) continue;
+      knob.styles[name] = v;
+      node.style.setProperty(name, v);
+    }
     knob.at = at;
     node.classList.toggle('left', at[0] > width * 0.6);
     node.classList.toggle('up', at[1] > 40);
@@ -94,7 +100,7 @@ export class Handles {
   made(key, axes) {
     const says = el('span', { class: 'says' });
     const node = el('div', { class: 'knob' + (axes.length > 1 ? ' cross' : ''), role: 'slider', tabindex: '0', 'data-path': axes.map((a) => a.path).join(' ') }, el('i'), el('span', { class: 'saying' }, says));
-    const knob = { key, node, says, axes };
+    const knob = { key, node, says, axes, styles: {} };
     node.addEventListener('pointerdown', (e) => this.take(knob, e));
     node.addEventListener('keydown', (e) => this.press(knob, e));
     node.addEventListener('blur', () => { knob.stroke = 0; });
@@ -213,6 +219,9 @@ export class Handles {
     this.held = null;
   }
 }
+
+// sine is that of the angle between two ways.
+const sine = (a, b) => (a[0] * b[1] - a[1] * b[0]) / (Math.hypot(...a) * Math.hypot(...b));
 
 // solved returns by how much the values change when the pointer goes by d px.
 function solved(d, axes, fine) {

@@ -35,6 +35,13 @@ export class History {
     this.changed();
   }
 
+  // older tells that the text is now one from before what the file holds.
+  older() {
+    this.least = Math.max(this.least, this.age);
+    this.age = this.least - 1;
+    this.changed();
+  }
+
   // saved tells that the file holds the text, or one that it was made from.
   saved() { this.least = Math.min(this.least, this.age); }
 

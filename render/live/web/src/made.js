@@ -7,8 +7,18 @@ import { words } from './extra.js';
 // extras are the tabs of what make does not write by itself.
 const extras = [{ name: 'jigs', title: 'Jigs' }, { name: 'mill', title: 'Mill' }];
 
+// press presses the button of a name, and brings it into a row that scrolls.
+function press(row, name) {
+  for (const b of row.children) {
+    const on = b.dataset.name === name;
+    if (b.getAttribute('aria-pressed') === String(on)) continue;
+    b.setAttribute('aria-pressed', String(on));
+    if (on) b.scrollIntoView({ block: 'nearest', inline: 'center' });
+  }
+}
+
 export class Made {
-  // hooks: askBytes(path, body, signal), text(), shown(), extra, download(name, button, only, file)
+  // hooks: askBytes(path, body, signal), text(), shown(), extra, options, download(name, button, only, file)
   constructor(hooks) {
     this.hooks = hooks;
     this.list = [];
@@ -39,12 +49,20 @@ export class Made {
 
   // renew draws the picture, if it is looked at and another one.
   async renew() {
-    for (const b of byId('made-names').children) b.setAttribute('aria-pressed', String(b.dataset.name === this.name));
+    press(byId('made-names'), this.name);
     if (!this.hooks.shown()) return;
     const text = this.hooks.text();
-    const key = JSON.stringify([this.name, this.jig, text]);
-    if (!this.list.length || key === this.drawn || key === this.asked) return;
+    const { options } = this.hooks;
+    const keyOf = () => JSON.stringify([this.name, this.jig, text, this.name === 'jigs' ? options.asked : {}]);
+    const key = keyOf();
+    if (!this.list.length || key === this.asked) return;
     this.abort?.abort();
+    if (key === this.drawn) { // back to what is shown
+      this.abort = null;
+      setWords(byId('made-state'), '');
+      if (this.there) this.hooks.options.show(this.there.options, this.there.fault);
+      return;
+    }
     const abort = new AbortController();
     this.abort = abort;
     this.asked = key;
@@ -52,10 +70,10 @@ export class Made {
     try {
       const p = await this.picture(text);
       if (this.abort !== abort) return;
-      const data = await this.hooks.askBytes('picture', { name: p.name, text }, abort.signal);
+      const data = await this.hooks.askBytes('picture', { name: p.name, text, ...(p.jig ? options.request() : {}) }, abort.signal);
       if (this.abort !== abort) return;
       await this.put(p, data);
-      this.drawn = JSON.stringify([this.name, this.jig, text]);
+      this.drawn = keyOf();
       setWords(byId('made-state'), '');
     } catch (error) {
       if (error.name === 'AbortError' || this.abort !== abort) return;
@@ -75,10 +93,16 @@ export class Made {
       if (!mill) throw new Error(there.products.find((x) => x.missing)?.missing ?? 'There is no set-up of this neck.');
       return mill;
     }
+    this.hooks.options.show(there.options, there.fault);
+    if (!there.fault) this.there = there;
+    if (there.fault) {
+      this.dress(true);
+      throw new Error('No jigs with these options');
+    }
     if (!there.jigs.length) throw new Error('This neck has no jigs.');
     const chosen = there.jigs.find((j) => j.name === this.jig) ?? there.jigs.find((j) => j.cause) ?? there.jigs[0];
     this.jig = chosen.name;
-    return { ...there.pictures.find((x) => x.name === chosen.name), jig: chosen, all: there.jigs, leftOut: there.leftOut };
+    return { ...there.pictures.find((x) => x.name === chosen.name), jig: chosen, all: there.jigs, leftOut: there.leftOut, others: there.others };
   }
 
   // put shows a picture, and of a jig its words.
@@ -94,13 +118,19 @@ export class Made {
     this.url = url;
     image.alt = p.jig ? `${p.title}: ${p.jig.what}` : `${p.title}, as it will be made`;
     image.className = !p.jig && image.naturalHeight > image.naturalWidth * 0.6 ? 'tall' : '';
-    byId('made-picture').classList.toggle('jig', Boolean(p.jig));
+    this.dress(Boolean(p.jig));
     this.jigs(p);
-    byId('made-words').hidden = !p.jig;
-    const now = JSON.stringify([p.jig, p.leftOut]);
+    const now = JSON.stringify([p.jig, p.leftOut, p.others]);
     if (!p.jig || byId('made-words').shown === now) return;
     byId('made-words').shown = now;
-    byId('made-words').replaceChildren(...words(p.jig, this.hooks.download), ...p.leftOut.map((why) => el('p', { class: 'help', text: `Left out: ${why}.` })));
+    byId('made-words').replaceChildren(...words(p.jig, this.hooks.download), ...p.leftOut.map((why) => el('p', { class: 'help', text: `Left out: ${why}.` })),
+      ...(p.others.length ? [el('details', {}, el('summary', { text: 'Not for this neck' }), ...p.others.map((why) => el('p', { class: 'help', text: `${why}.` })))] : []));
+  }
+
+  // dress lays a jig's words and options beside its picture.
+  dress(jig) {
+    byId('made-picture').classList.toggle('jig', jig);
+    byId('made-side').hidden = !jig;
   }
 
   // jigs offers the jigs that there are, where one is shown.
@@ -119,7 +149,7 @@ export class Made {
         },
       })));
     }
-    for (const b of row.children) b.setAttribute('aria-pressed', String(b.dataset.name === p.jig.name));
+    press(row, p.jig.name);
   }
 
   // stale says that the neck has changed since the picture.

@@ -19,6 +19,7 @@ import { Made } from './made.js';
 import { Make } from './make.js';
 import { Measure } from './measure.js';
 import { History } from './history.js';
+import { JigOptions } from './jigoptions.js';
 import { drawSection } from './section.js';
 import { drawTop, moveTopPlane } from './topview.js';
 import { withThumb } from './thumb.js';
@@ -44,6 +45,7 @@ let bench = null;
 let handles = null;
 let made = null;
 let extra = null;
+let jigOptions = null;
 let compare = null;
 let measuring = null;
 const frames = {}; // of the pictures, for a pointer on them
@@ -142,20 +144,12 @@ function refresh() {
 async function pump() {
   clearTimeout(work.again);
   work.busy = true;
-  while (work.dirty) {
-    work.dirty = false;
-    const edits = work.edits.slice(0, mostEdits);
-    const since = work.since;
-    const { gesture } = work;
-    const before = state.text;
-    work.edits = work.edits.slice(mostEdits);
-    work.dirty = work.edits.length > 0;
-    work.flying = edits;
-    work.since = 0;
-    const epoch = work.epoch;
-    const took = { since, asked: performance.now() };
+  let next = null; // that is asked already
+  while (next || work.dirty) {
+    const { answer, edits, gesture, before, epoch, took } = next ?? begun();
+    next = null;
     try {
-      const model = await askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), with: compare.ghost?.text });
+      const model = await answer;
       if (epoch !== work.epoch) continue; // another text took its place
       took.answered = performance.now();
       work.flying = [];
@@ -166,12 +160,14 @@ async function pump() {
         }
         setText(model.text, true);
       }
+      // What has come meanwhile is reckoned while this is drawn.
+      if (work.dirty && reading.done) next = begun();
       show(model, took);
       release(model);
       heard();
     } catch (error) {
       if (epoch !== work.epoch) continue;
-      work.flying = [];
+      work.flying = next?.edits ?? [];
       if (unanswered(error)) {
         // Nobody has judged the edits: they wait.
         work.edits = joined(edits, work.edits);
@@ -190,6 +186,22 @@ async function pump() {
   work.busy = false;
   for (const go of work.waiting.splice(0)) go();
   rest();
+}
+
+// begun asks for the neck with the edits that wait, and returns what is to be known
+// when the answer comes.
+function begun() {
+  const { gesture, since, epoch } = work;
+  const edits = work.edits.slice(0, mostEdits);
+  const before = state.text;
+  work.edits = work.edits.slice(mostEdits);
+  work.dirty = work.edits.length > 0;
+  work.flying = edits;
+  work.since = 0;
+  const took = { since, asked: performance.now() };
+  const answer = askModel({ text: before, edits, x: state.x, fine: false, thickness: mapped(), lean: striped(), ...compare.request() });
+  answer.catch(() => {}); // it is heard where it is waited for
+  return { answer, edits, gesture, before, epoch, took };
 }
 
 // unanswered reports whether a request failed for a reason that is not its own.
@@ -237,7 +249,7 @@ function rest() {
     const abort = new AbortController();
     work.fine = abort;
     try {
-      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped(), lean: striped(), with: compare.ghost?.text }, abort.signal);
+      const model = await askModel({ text, edits: [], x: state.x, fine: true, thickness: mapped(), lean: striped(), ...compare.request() }, abort.signal);
       if (epoch !== work.epoch || text !== state.text || work.busy || work.dirty) return; // stale
       show(model);
     } catch (error) {
@@ -299,23 +311,20 @@ function takeText() {
 const times = []; // of the last moves of a control, ms
 let first = 0; // when the first neck was seen, ms since the page was asked for
 
-// show shows an answer: first the picture, then all that stands around it.
+// show shows an answer: first the picture in space, which is drawn elsewhere while
+// all that stands around it is brought up to date here.
 function show(model, took) {
   const moved = Boolean(took?.since) && model.ok;
   const ready = performance.now();
-  later.go = null; // what it would show is old
   state.model = model;
   if (model.ok) {
     state.drawn = model;
     state.section = model.section;
     state.x = model.section.x;
+    if (!first) requestAnimationFrame(() => soon(() => { first ||= performance.now(); }));
+    showSpace(model);
+    if (moved) view?.draw();
   }
-  // Of a move the large picture comes first, and alone: what lies under it and
-  // around it follows when it is seen.
-  const spaceFirst = !moved || bench.main === 'space';
-  if (model.ok && !first) requestAnimationFrame(() => soon(() => { first ||= performance.now(); }));
-  if (model.ok && spaceFirst) showSpace(model);
-  if (moved && spaceFirst) view?.draw();
   controls.show(model.values, model.values ? model.problems : []); // why a text cannot be read is told once
   showProblems(model);
   showUnread(model);
@@ -328,35 +337,28 @@ function show(model, took) {
     announce(model.problems);
     return barProducts();
   }
-  const rest = () => {
-    if (!spaceFirst) showSpace(model);
-    for (const [pane, draw] of Object.entries(drawers)) if (!moved || pane !== bench.main) draw();
-    showNumbers(model);
-    if (model.stations) {
-      showStations(model.stations);
-      announce(model.problems);
-    }
-    if (model.products) {
-      showProducts(model.products, model.bench ?? []);
-      state.products = model.products;
-      made.offer(model.pictures);
-      extra.list();
-    } else {
-      barProducts();
-      made.stale();
-    }
-    document.body.classList.toggle('coarse', !model.stations);
-    followGhost();
-  };
   fitPlane();
-  if (!moved) return rest();
-  drawers[bench.main]?.();
+  for (const draw of Object.values(drawers)) draw();
+  showNumbers(model);
+  if (model.stations) {
+    showStations(model.stations);
+    announce(model.problems);
+  }
+  if (model.products) {
+    showProducts(model.products, model.bench ?? []);
+    state.products = model.products;
+    made.offer(model.pictures);
+    extra.list();
+  } else {
+    barProducts();
+    made.stale();
+  }
+  document.body.classList.toggle('coarse', !model.stations);
+  compare.place();
+  compare.sameHand();
+  if (!moved) return;
+  showLatency();
   measure(took, ready);
-  return afterwards(() => {
-    const from = performance.now();
-    rest();
-    took.page = performance.now() - from;
-  });
 }
 
 // drawers draw the pictures, each with its handles.
@@ -396,20 +398,6 @@ function soon(go) {
   turn.port2.postMessage(0);
 }
 
-// later is what follows when a move's picture is seen; of two the newer counts.
-const later = { go: null, timer: 0 };
-function afterwards(go) {
-  later.go = go;
-  if (later.timer) return;
-  const run = () => {
-    later.timer = 0;
-    const now = later.go;
-    later.go = null;
-    now?.();
-  };
-  later.timer = document.hidden ? setTimeout(run) : requestAnimationFrame(() => soon(run));
-}
-
 // measure keeps how long a move's picture took from the move until it was drawn:
 // waiting for the browser's own turn and for the answer before, the answer, and
 // the drawing; until the frame with which it is seen begins; and until that frame
@@ -425,11 +413,20 @@ function measure(took, ready) {
     took.frame = performance.now() - took.since;
     soon(() => {
       took.seen = performance.now() - took.since;
-      setWords(byId('latency'), `Last move seen after ${took.seen.toFixed(0)} ms`);
+      latency.last = took.seen;
+      clearTimeout(latency.timer);
+      latency.timer = setTimeout(showLatency, 100);
     });
   });
   times.push(took);
   if (times.length > 1000) times.shift();
+}
+
+// The figure at the foot of the page comes with the picture of the next move, or
+// when none follows: by itself it would make the browser lay out and paint again.
+const latency = { last: 0, timer: 0 };
+function showLatency() {
+  if (latency.last) setWords(byId('latency'), `Last move seen after ${latency.last.toFixed(0)} ms`);
 }
 
 // unread tells that the text was read and is no spec.
@@ -548,11 +545,12 @@ function showStations(t) {
   if (table.shown === now) return markStation();
   table.shown = now;
   const head = el('tr', {}, ...t.columns.map((c) => el('th', { scope: 'col', text: c })));
+  const apart = (i, k) => t.apart && el('span', { class: 'apart', text: t.apart[i][k] });
   const rows = t.rows.map((row, i) => el('tr', { 'data-x': t.x[i] }, ...row.map((cell, k) =>
     k === 0
       ? el('th', { scope: 'row' }, el('button', { type: 'button', class: 'link', text: cell, title: 'Move the section plane here', onclick: () => moveTo(t.x[i]) }))
-      : el('td', { text: cell || '–' }))));
-  table.replaceChildren(el('caption', { text: `Lengths in ${t.unit}` }), el('thead', {}, head), el('tbody', {}, ...rows));
+      : el('td', {}, cell || '–', cell && apart(i, k)))));
+  table.replaceChildren(el('caption', { text: `Lengths in ${t.unit}${t.apart ? '; under them the difference from the other neck, each at its own frets' : ''}` }), el('thead', {}, head), el('tbody', {}, ...rows));
   return markStation();
 }
 
@@ -616,7 +614,7 @@ function drawAbove() {
 // spaceHandles lays the handles over the view in space.
 function spaceHandles() {
   if (!view || !state.drawn) return;
-  handles.show('space', state.drawn.handles, (at, anyway) => view.project(at, anyway), bench.main === 'space');
+  handles.show('space', [...state.drawn.handles, ...(state.section?.handles ?? [])], (at, anyway) => view.project(at, anyway), bench.main === 'space');
   measuring?.draw();
 }
 
@@ -650,13 +648,14 @@ async function moveTo(x) {
     const at = plane.x;
     plane.x = null;
     try {
-      const [section, ghost] = await Promise.all([ask('section', { text: state.drawn.text, x: at }), compare.fetch(at)]);
+      const section = await ask('section', { text: state.drawn.text, x: at, ...compare.request() });
       if (plane.x === null) {
         state.section = section;
-        compare.take(ghost);
+        compare.place();
         view?.setSection(section);
         if (compare.ghost) compareDrawn();
         else drawCut();
+        if (bench.main === 'space') spaceHandles();
       }
     } catch (error) {
       say(error.message, 'error');
@@ -723,11 +722,6 @@ function follow(holder, event, move, end) {
 
 // --- the ghost
 
-// followGhost lays the ghost flush at the section anew.
-async function followGhost() {
-  if (await compare.follow()) compareDrawn();
-}
-
 // redrawGhost draws anew, with room for the ghost.
 function redrawGhost() {
   if (!state.drawn) return;
@@ -761,7 +755,7 @@ function fitPlane() {
 const changed = () => Boolean(controls?.delayed) || state.text !== state.saved || state.gone || typed.pending || waiting() > 0;
 
 // draft keeps what is not saved, a moment after the last change of it.
-const drafting = { timer: 0, place: '' };
+const drafting = { timer: 0, place: '', base: '' }; // base is what the file held before its text that history knows as newer
 const placeOf = (name) => `${drafting.place}/${name}`;
 function draft() {
   clearTimeout(drafting.timer);
@@ -770,7 +764,7 @@ function draft() {
 function keepDraft() {
   clearTimeout(drafting.timer);
   if (!controls || !byId('draft').hidden) return; // one that is offered stays until it is decided on
-  if (state.text !== state.saved) drafts.keep(placeOf(state.name), { text: state.text, base: state.saved });
+  if (state.text !== state.saved) drafts.keep(placeOf(state.name), { text: state.text, base: history.stale ? drafting.base : state.saved });
   else drafts.drop(placeOf(state.name));
 }
 
@@ -791,6 +785,10 @@ function offerDraft() {
     box.hidden = true;
     takeText();
     replaceText(d.text);
+    if (d.base !== state.saved) {
+      drafting.base = d.base;
+      history.older();
+    }
     say('The draft is taken up; Undo goes back to the file.');
     byId('save').focus();
   };
@@ -805,7 +803,7 @@ function offerDraft() {
 function showFile() {
   draft();
   setWords(byId('file-name'), state.name || 'no file yet');
-  const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'changed on the disk and here' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
+  const words = state.gone ? 'not saved: the file is gone' : state.theirs ? 'two versions' : changed() ? 'not saved' : state.name ? 'saved' : 'as given';
   setWords(byId('file-state'), words);
   document.body.classList.toggle('unsaved', changed());
   bar(byId('save'), Boolean(state.name) && !changed() && !state.theirs && state.hash !== '');
@@ -900,6 +898,7 @@ function conflict(current, message, name) {
   byId('take').onclick = () => {
     takeText();
     const text = current.text;
+    drafting.base = state.saved;
     adopt(current);
     replaceText(text);
     history.follow();
@@ -947,6 +946,7 @@ async function chooseSpec() {
   }))));
   byId('open-none').hidden = list.length > 0;
   dialog.showModal();
+  (dialog.querySelector('[aria-current]') ?? dialog.querySelector('#open-list button'))?.focus();
 }
 
 async function open(name) {
@@ -1050,6 +1050,7 @@ function changedOnDisk(file) {
   } else if (state.text !== state.saved || waiting()) {
     conflict(file, `${file.name} was changed by something else, and you have changes here that are not saved`, file.name);
   } else {
+    drafting.base = state.saved;
     adopt(file);
     replaceText(file.text);
     history.follow();
@@ -1065,7 +1066,7 @@ async function download(name, button, only = [], as = '') {
     try {
       takeText();
       await settled();
-      const data = await askBytes('make', { name, text: state.text, only });
+      const data = await askBytes('make', { name, text: state.text, only, ...jigOptions.request() });
       const base = state.name.replace(/\.toml$/i, '') || 'neck';
       const file = as || (name === 'all.zip' ? `${base}.zip` : name);
       handOut(new Blob([data]), file);
@@ -1154,7 +1155,7 @@ function wire() {
     [...byId('controls').querySelectorAll('.control input, .control select, .control button')].find((i) => i.checkVisibility())?.focus();
   };
   const make = new Make({
-    bytes: (body) => askBytes('make', body),
+    bytes: (body) => askBytes('make', { ...body, ...jigOptions.request() }),
     ready: async () => {
       takeText();
       await settled();
@@ -1332,12 +1333,16 @@ async function begin() {
     corners, probe, x: () => state.x, main: () => bench.main, unit: () => state.model?.values?.units ?? 'mm', mmPerInch: () => controls.mmPerInch,
   });
   compare = new Compare({
-    model: (text) => askModel({ text, edits: [], x: state.x, fine: false }), section: (text, x, unit) => ask('section', { text, x, unit }), open: (name) => ask('open', { name }),
-    drawn: () => state.drawn, section0: () => state.section, unit: () => state.model?.values?.units, text: () => state.text, saved: () => state.saved,
+    model: (text, hand) => askModel({ text, hand, edits: [], x: state.x, fine: false }), open: (name) => ask('open', { name }),
+    drawn: () => state.drawn, section0: () => state.section, hand: () => state.model?.values?.hand ?? 'right', text: () => state.text, saved: () => state.saved,
     view: () => view, say, redraw: redrawGhost, renumber: () => { if (state.model?.ok) refresh(); },
   });
-  extra = new Extra({ ask, text: () => state.text, download });
-  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made', extra, download });
+  jigOptions = new JigOptions(() => {
+    made.renew();
+    extra.list();
+  });
+  extra = new Extra({ ask, text: () => state.text, options: jigOptions, download });
+  made = new Made({ askBytes, text: () => state.text, shown: () => bench.main === 'made', extra, options: jigOptions, download });
   handles = new Handles({
     edit, gestureEnd, released: redraw, gesture: () => ++controls.gesture, about: (a) => controls.about(a),
     ready: () => reading.done && Boolean(state.model?.values),
@@ -1378,7 +1383,7 @@ window.neckloft = {
   get first() { return first; },
   // made returns a file for the bench in base 64.
   async made(name, only = []) {
-    const data = new Uint8Array(await askBytes('make', { name, text: state.text, only }));
+    const data = new Uint8Array(await askBytes('make', { name, text: state.text, only, ...jigOptions.request() }));
     let text = '';
     for (let i = 0; i < data.length; i += 8192) text += String.fromCharCode(...data.subarray(i, i + 8192));
     return btoa(text);
@@ -1388,7 +1393,7 @@ window.neckloft = {
   get x() { return state.x; },
   get main() { return bench.main; },
   get values() { return state.model?.values ?? {}; },
-  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !compare.busy && !later.go && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
+  get resting() { return reading.done && !controls?.delayed && !work.busy && !work.dirty && !plane.busy && !compare.busy && Boolean(state.model?.stations || (state.model && !state.model.ok)); },
 };
 
 begin();

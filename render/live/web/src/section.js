@@ -84,43 +84,14 @@ export function drawSection(s, { widest, deepest }, ghost, unit, { small, held, 
   const keys = s.numbers.map((n) => n.key).join();
   if (list.dataset.keys !== keys) {
     list.dataset.keys = keys;
-    list.replaceChildren(...s.numbers.map((n) => el('div', { 'data-key': n.key }, el('dt', { text: n.label }), el('dd'))));
+    list.replaceChildren(...s.numbers.map((n) => el('div', { 'data-key': n.key }, el('dt', { text: n.label }), el('dd', {}, el('span'), el('em', { class: 'apart' })))));
   }
-  s.numbers.forEach((n, i) => setWords(list.children[i].lastChild, n.text + apart(n, ghost?.numbers.find((g) => g.key === n.key), ghost)));
+  s.numbers.forEach((n, i) => {
+    const [told, apart] = list.children[i].lastChild.children;
+    setWords(told, n.text);
+    setWords(apart, n.apart ?? '');
+  });
   return f;
-}
-
-// apart says by how much a number is more or less than the ghost's. g is the
-// ghost's; where it has none of the kind, that is said.
-function apart(n, g, ghost) {
-  if (!ghost) return '';
-  if (!g) return ' (none there)';
-  // An apex has a side: more is nearer the treble.
-  if (n.key === 'apex') return apexApart(n.text, g.text);
-  const length = /^(-?\d+(?:\.\d+)?) (mm²|in²|mm|in)$/;
-  const [a, b] = [n.text, g.text].map((t) => length.exec(t));
-  if (a && b && a[2] === b[2]) return ` (${by(a[1], b[1])})`;
-  // Two numbers, of bass and treble.
-  const both = /^(\d+\.\d+) and (\d+\.\d+)$/;
-  const [c, d] = [n.text, g.text].map((t) => both.exec(t));
-  return c && d ? ` (${by(c[1], d[1])} and ${by(c[2], d[2])})` : '';
-}
-
-// apexApart is apart for two apexes: "0.49 mm to bass", or "centred".
-function apexApart(mine, others) {
-  const read = (text) => (text === 'centred' ? [0, 0] : [(/ to bass$/.test(text) ? -1 : 1) * parseFloat(text), decimals(text)]);
-  const [[a, p], [b, q]] = [mine, others].map(read);
-  const off = Math.abs(a - b).toFixed(Math.max(p, q));
-  return Number(off) === 0 ? ' (±0)' : ` (${off} nearer ${a < b ? 'bass' : 'treble'})`;
-}
-
-const decimals = (text) => /\.(\d+)/.exec(text)?.[1].length ?? 0;
-
-// by prints a difference with its sign, to as many decimals as the first has.
-function by(a, b) {
-  const d = Number(a) - Number(b);
-  const text = Math.abs(d).toFixed(decimals(a));
-  return `${Number(text) === 0 ? '±' : d > 0 ? '+' : '−'}${text}`;
 }
 
 // dimensions draws width, wood and total.

@@ -1,4 +1,4 @@
-package neck
+package numeric
 
 import (
 	"runtime"
@@ -6,10 +6,10 @@ import (
 	"sync/atomic"
 )
 
-// eachAtOnce calls fn for 0 to n-1, on as many processors as there are, and
+// EachAtOnce calls fn for 0 to n-1, on as many processors as there are, and
 // returns when all calls have. The calls must not need each other. A panic of one
 // is a panic here.
-func eachAtOnce(n int, fn func(i int)) {
+func EachAtOnce(n int, fn func(i int)) {
 	workers := min(n, runtime.GOMAXPROCS(0))
 	if workers < 2 {
 		for i := range n {

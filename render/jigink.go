@@ -1,0 +1,79 @@
+package render
+
+import (
+	"math"
+
+	"neckloft/mesh"
+)
+
+// Lines of a picture of a jig: as wide as this share of the picture, where faces meet
+// at more than an angle.
+const (
+	jigLine   = 1.0 / 900
+	jigCrease = 25 * math.Pi / 180
+)
+
+// sharpEdges returns the edges of a mesh at which faces meet at more than an angle in
+// radians, in the order of the faces.
+func sharpEdges(m *mesh.Mesh, angle float64) [][2]mesh.Vec {
+	normal := func(f int) mesh.Vec {
+		a, b, c := m.Triangle(f)
+		return b.Sub(a).Cross(c.Sub(a)).Unit()
+	}
+	cos := math.Cos(angle)
+	first := map[[2]uint32]int{}
+	var out [][2]mesh.Vec
+	for i, f := range m.Faces {
+		for k := range f {
+			a, b := f[k], f[(k+1)%3]
+			other, met := first[[2]uint32{b, a}]
+			if !met {
+				first[[2]uint32{a, b}] = i
+				continue
+			}
+			if normal(i).Dot(normal(other)) < cos {
+				out = append(out, [2]mesh.Vec{m.Vertices[a], m.Vertices[b]})
+			}
+		}
+	}
+	return out
+}
+
+// roundRod appends a rod of a radius with flat ends to a mesh.
+func roundRod(m *mesh.Mesh, from, to mesh.Vec, radius float64, sides int) {
+	along := to.Sub(from).Unit()
+	other := mesh.Vec{X: 1}
+	if math.Abs(along.X) > 0.6 {
+		other = mesh.Vec{Y: 1}
+	}
+	u := along.Cross(other).Unit()
+	v := along.Cross(u)
+	first := uint32(len(m.Vertices))
+	for _, end := range []mesh.Vec{from, to} {
+		for k := range sides {
+			sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(sides))
+			m.Vertices = append(m.Vertices, end.Add(u.Scale(radius*cos)).Add(v.Scale(radius*sin)))
+		}
+	}
+	count := uint32(sides)
+	for k := range count {
+		a, b := first+k, first+(k+1)%count
+		m.Faces = append(m.Faces, mesh.Face{a, b, b + count}, mesh.Face{a, b + count, a + count})
+		if k > 0 && k+1 < count {
+			m.Faces = append(m.Faces, mesh.Face{first, first + k + 1, first + k}, mesh.Face{first + count, first + count + k, first + count + k + 1})
+		}
+	}
+}
+
+// draw appends lines so many mm wide to what a scene shows.
+func (s *scene) draw(lines [][2]mesh.Vec, wide float64) {
+	all := &mesh.Mesh{}
+	for _, l := range lines {
+		if l[1].Sub(l[0]).Norm() > 1e-6 {
+			roundRod(all, l[0], l[1], wide/2, 4)
+		}
+	}
+	if len(all.Faces) > 0 {
+		s.board = append(s.board, s.triangles(all, func(int) int { return ink })...)
+	}
+}
