@@ -125,7 +125,9 @@ func (o *JigOption) read(text string, n *neck.Neck, into *jig.Options, size *Jig
 	case JigLength:
 		*o.length(into), err = spec.ParseLength(text, n.Spec().Units)
 	case JigStations:
-		into.At, err = Stations(text, n)
+		if into.At, err = Stations(text, n); err == nil {
+			_, err = n.Stations(into.At) // none off the wood
+		}
 	case JigChoice:
 		if !slices.Contains(o.Choices, text) {
 			return fmt.Errorf("%q is unknown; allowed: %s", text, strings.Join(o.Choices, ", "))

@@ -85,6 +85,7 @@ func TestJigAskedIsRefused(t *testing.T) {
 		{"size", "-3", `"-3" is not understood; allowed: a width in pixels such as 1800`},
 		{"size", "479", "479 pixels; allowed: 480 to "},
 		{"at", "fifth", `"fifth"`},
+		{"at", "1,99", "station fret 99 lies at 633.911 mm, off the wood; allowed: -178.748 mm to 474 mm"},
 		{"dowel", "thick", "thick"},
 		{"glue", "1", "there is no such option"},
 	} {

@@ -388,6 +388,10 @@ func TestTableFouls(t *testing.T) {
 	assert.Contains(t, ReasonWords(f, n, spec.Millimetre), "the heel reaches 10 mm below the table at fret 10.9 (x = 280 mm), and the neck does not lie down")
 	assert.Contains(t, ReasonWords(f, n, spec.Millimetre), "thinning does not help, since the finished shape itself reaches 10 mm below it; or put packing under the flat back, 10 mm thicker than now")
 	assert.Contains(t, ReasonWords(f, n, spec.Inch), "reaches 0.394 in below the table")
+	// Of several, each is a sentence that names the table.
+	head := Foul{End: NutEnd, What: "headstock", X: -100, By: 4, Finished: 3, Packing: 4}
+	assert.Regexp(t, `^the headstock reaches 4 mm below the table at x = -100 mm, and the finished shape does too\. The heel reaches 10 mm below the table at `,
+		reasonsWords([]Reason{head, f}, n, spec.Millimetre))
 
 	fouls, _ = set(func(r *TableSetup) { r.Packing = [2]float64{10, 10} })
 	assert.Empty(t, fouls)

@@ -42,12 +42,15 @@ func reasonsWords(rs []Reason, n *neck.Neck, u spec.Unit) string {
 			out = append(out, r.words(f))
 		}
 	}
+	for i := 1; i < len(out); i++ {
+		out[i] = capital(out[i])
+	}
 	return strings.Join(out, ". ")
 }
 
 // short says what fouls the table, without its cure.
 func (r Foul) short(f phrase) string {
-	line := fmt.Sprintf("%s reaches %s below it at %s", capital(r.name()), f.length(r.By), f.at(r.X))
+	line := fmt.Sprintf("%s reaches %s below the table at %s", r.name(), f.length(r.By), f.at(r.X))
 	if r.Finished > 0 {
 		line += ", and the finished shape does too"
 	}

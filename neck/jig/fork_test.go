@@ -122,13 +122,13 @@ func TestPins(t *testing.T) {
 	require.NoError(t, err)
 	o := DefaultOptions()
 	plain := one(t, n, o, "caul")
-	assert.Contains(t, plain.Gaps, "dowels, 6 mm in diameter and 23 mm long")
+	assert.Contains(t, plain.Gaps, "dowels, 6 mm thick and 23 mm long")
 	o.Pins = true
 	j := one(t, n, o, "caul")
 	bars := len(plain.Parts)
 	require.Greater(t, bars, 1)
 	require.Len(t, j.Parts, bars+2*(bars-1))
-	assert.Contains(t, j.Gaps, "printed pins, 6 mm in diameter and 23 mm long")
+	assert.Contains(t, j.Gaps, "printed pins, 6 mm thick and 23 mm long")
 	for _, p := range j.Parts[bars:] {
 		require.NoError(t, p.Mesh.Validate())
 		lo, hi := p.Mesh.Bounds()

@@ -420,3 +420,79 @@ func TestLeftOut(t *testing.T) {
 	_, err = New(n, o, "cradle")
 	assert.ErrorContains(t, err, "cradle: there is no run of plain back")
 }
+
+// The guide's middle lies on the centreline wherever the tuners are: holes, measured
+// from its middle and from the end that it tells the place of, are at the tuners' u and
+// y. Its words are on the side that is named. All tuners of one side, two scales, on
+// either hand.
+func TestTunerGuideOfOneSide(t *testing.T) {
+	for _, hand := range []spec.Hand{spec.RightHand, spec.LeftHand} {
+		s := spec.Demo()
+		s.Volute, s.Hand = nil, hand
+		s.Scale.Treble, s.Scale.SquareFret = 615, 7
+		s.Spacing = &spec.Spacing{Nut: 36, Bridge: 52}
+		s.Headstock.Shelf, s.Headstock.Angle = 12, 16*math.Pi/180
+		s.Tuners = []spec.Tuner{{U: 60, Y: -26, Hole: 9, Post: 6, Height: 10}, {U: 100, Y: -18, Hole: 9, Post: 6, Height: 10}}
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		j := one(t, n, DefaultOptions(), "tuners")
+		p := j.Parts[0]
+		lo, hi := p.Mesh.Bounds()
+		low, high := p.Home.Out(lo), p.Home.Out(hi)
+		assert.InDelta(t, 0, low.Y+high.Y, 1e-6, "its middle")
+		assert.InDelta(t, 26+4.5+guideEdge, math.Abs(low.Y), 1e-6)
+
+		side := "bass"
+		if p.Home.Out(p.Label.At).Y*n.Y(-1) < 0 {
+			side = "treble"
+		}
+		assert.Contains(t, j.Use[0], "middle on the centreline, its words on the "+side+" side")
+
+		var begins float64
+		_, after, found := strings.Cut(j.Gaps, "begins ")
+		require.True(t, found, j.Gaps)
+		_, err = fmt.Sscanf(after, "%g mm from the nut's front, along the face", &begins)
+		require.NoError(t, err, after)
+		// On the bed x runs along the face, from the guide's end at the nut.
+		for _, hole := range s.Tuners {
+			round := 0
+			for _, v := range p.Mesh.Vertices {
+				if d := math.Hypot(v.X-lo.X-(hole.U-begins), p.Home.Out(v).Y-n.Y(hole.Y)); d < 6 {
+					assert.InDelta(t, 4.5+guideBore/2, d, 0.02)
+					round++
+				}
+			}
+			assert.Equal(t, 96, round)
+		}
+	}
+}
+
+// The shim's words begin at its thick end, as its page says: what is engraved on the
+// slope, and what is on the side that is cut from a sheet.
+func TestShimIsMarked(t *testing.T) {
+	s := spec.Demo()
+	s.Tools = &spec.Tools{Sled: &spec.ToolSled{Span: 500}}
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	j := one(t, n, DefaultOptions(), "shim")
+	p := j.Parts[0]
+	high := func(x float64) float64 {
+		least, most := math.Inf(1), math.Inf(-1)
+		for _, v := range p.Region.Outer {
+			if math.Abs(v.X-x) < 1e-9 {
+				least, most = math.Min(least, v.Y), math.Max(most, v.Y)
+			}
+		}
+		return most - least
+	}
+	lo, hi := p.Region.Bounds()
+	for _, l := range []Label{p.Label, p.Written} {
+		end := l.At.Add(l.Along.Scale(l.Width)).X
+		begins, ends := lo.X, hi.X
+		if l.At.X > end {
+			begins, ends = ends, begins
+		}
+		assert.Greater(t, high(begins), high(ends)+0.1)
+	}
+	assert.Contains(t, j.Gaps, "its thick end, where the words begin, away from the hinge")
+}

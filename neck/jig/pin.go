@@ -24,7 +24,7 @@ func (m *maker) joined(name string, count int) ([]Part, string, error) {
 	}
 	long := 2*dowelDeep - pinShort
 	if !m.Pins {
-		return nil, fmt.Sprintf(" Its pieces are joined by %d dowels, %s in diameter and %s long, which you cut from a rod; %s of room on each side.",
+		return nil, fmt.Sprintf(" Its pieces are joined by %d dowels, %s thick and %s long, which you cut from a rod; %s of room on each side.",
 			count, m.u.Rounded(m.Dowel), m.u.Rounded(long), m.u.Rounded(m.Fit)), nil
 	}
 	var parts []Part
@@ -35,7 +35,7 @@ func (m *maker) joined(name string, count int) ([]Part, string, error) {
 		}
 		parts = append(parts, p)
 	}
-	return parts, fmt.Sprintf(" Its pieces are joined by %d printed pins, %s in diameter and %s long; they lie on a flat, for layers along them. %s of room on each side.",
+	return parts, fmt.Sprintf(" Its pieces are joined by %d printed pins, %s thick and %s long; they lie on a flat, for layers along them. %s of room on each side.",
 		count, m.u.Rounded(m.Dowel), m.u.Rounded(long), m.u.Rounded(m.Fit)), nil
 }
 

@@ -46,6 +46,6 @@ func buildShim(m *maker) ([]Part, string, error) {
 		Words: p.Label.Words[:1], At: mesh.Vec{X: labelEdge, Y: (long-labelEdge)*tan + shimWritten}, Along: mesh.Vec{X: 1}, Up: mesh.Vec{Y: 1},
 		Width: long - 2*labelEdge, Height: thick - (long-labelEdge)*tan - 2*shimWritten,
 	}
-	return []Part{p}, fmt.Sprintf("%s high in the middle of its length, which stands %s from the hinge, at the %s; sloping by %.3f degrees, thick end away from the hinge.",
+	return []Part{p}, fmt.Sprintf("%s high in the middle of its length, which stands %s from the hinge, at the %s; sloping by %.3f degrees, its thick end, where the words begin, away from the hinge.",
 		m.u.Rounded(set.Shim), m.u.Rounded(set.Span), set.ShimAt, math.Atan(tan)*180/math.Pi), nil
 }

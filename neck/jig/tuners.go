@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"neckloft/mesh"
+	"neckloft/neck"
 	"neckloft/neck/spec"
 )
 
@@ -49,7 +50,7 @@ func buildTuners(m *maker) ([]Part, string, error) {
 		if m.onShelf(m.nutEnd() - shelfLeast) {
 			gaps = append(gaps, fmt.Sprintf("The guide lies on face and shelf, without clearance, %s off the board's end.", m.u.Rounded(guideNut)))
 		} else {
-			gaps = append(gaps, fmt.Sprintf("The guide lies on the face alone, without clearance, and begins at x = %s.", m.u.Rounded(begins)))
+			gaps = append(gaps, fmt.Sprintf("The guide lies on the face alone, without clearance, and begins %s from the nut's front, along the face.", m.u.Rounded(begins)))
 		}
 	}
 	var begins []string
@@ -77,21 +78,23 @@ func buildTuners(m *maker) ([]Part, string, error) {
 	return parts, strings.Join(append(gaps, fmt.Sprintf("Holes are %s wider than the drill.", m.u.Rounded(guideBore))), " "), nil
 }
 
-// faceGuide makes the guide for holes square to the face, and returns x where its
-// lower side begins.
+// faceGuide makes the guide for holes square to the face, and returns how far from the
+// nut's front, along the face, its lower side begins.
 func (m *maker) faceGuide(tuners []spec.Tuner) (Part, float64, error) {
-	lo, hi, far := math.Inf(1), math.Inf(-1), 0.0
+	// As wide on both sides of the centreline, which its middle is laid on, wherever
+	// the tuners are.
+	wide, far := 0.0, 0.0
 	for _, t := range tuners {
 		r := t.Hole / 2
-		lo, hi, far = math.Min(lo, t.Y-r-guideEdge), math.Max(hi, t.Y+r+guideEdge), math.Max(far, t.U+r+guideEdge)
+		wide, far = math.Max(wide, math.Abs(t.Y)+r+guideEdge), math.Max(far, t.U+r+guideEdge)
 	}
-	profile, thick := m.guideProfile(far, math.Max(-lo, hi))
+	profile, thick := m.guideProfile(far, wide)
 	for _, t := range tuners {
 		if m.n.HeadU(profile[1].X) > t.U-t.Hole/2-2 {
 			return Part{}, 0, errors.New("the shelf leans so far over the face that a guide on that has no room for the first tuner; allowed: a shelf that is shorter, or square to the centreline")
 		}
 	}
-	plate, err := mesh.Extrude(mesh.Region{Outer: profile}, lo, hi)
+	plate, err := mesh.Extrude(mesh.Region{Outer: profile}, -wide, wide)
 	if err != nil {
 		return Part{}, 0, err
 	}
@@ -120,7 +123,7 @@ func (m *maker) faceGuide(tuners []spec.Tuner) (Part, float64, error) {
 	p.Label.Width = end - p.Home.In(m.n.OnFace(m.n.HeadU(profile[1].X), 0, 0)).X - labelEdge
 	p.Label.At, p.Label.Along, p.Label.Up = mesh.Vec{X: end, Z: thick - labelEdge}, mesh.Vec{X: -1}, mesh.Vec{Z: -1}
 	p.Label.Height = guideThick - 2*labelEdge
-	return p, profile[1].X, nil
+	return p, m.n.HeadU(profile[1].X), nil
 }
 
 // nutEnd returns x of the guide's end at the nut: clear of whatever of the board comes
@@ -191,7 +194,10 @@ func tunerUse(m *maker, use []string) {
 	}
 	lay := "Lay the guide on face and shelf, its short end against the board, middle on the centreline"
 	if square && !m.onShelf(m.nutEnd()-shelfLeast) {
-		lay = "Lay the guide on the face where the x that is named below is, middle on the centreline"
+		lay = "Lay the guide on the face, its end as far from the nut as is said below, middle on the centreline"
+	}
+	if square {
+		lay += ", its words on the " + m.n.SideName(neck.MinusY) + " side"
 	}
 	level := "the face level"
 	switch hook := "ook the guide of each side over the face's edge, against that side"; {
