@@ -114,7 +114,7 @@ func (a JigAsked) For(n *neck.Neck) (jig.Options, JigOptions, error) {
 		}
 	}
 	if err := o.Check(n.Spec().Units); err != nil {
-		return o, size, a.blamed(err)
+		return o, size, a.blamed(err, bed)
 	}
 	return o, size, nil
 }
@@ -150,7 +150,7 @@ func (o *JigOption) read(text string, n *neck.Neck, into *jig.Options, size *Jig
 
 // blamed puts the blame for a length out of its range on the option that gave it,
 // and on the bed for the room that is asked of one.
-func (a JigAsked) blamed(err error) error {
+func (a JigAsked) blamed(err error, bed export.Bed) error {
 	var out spec.OutOfRange
 	if !errors.As(err, &out) {
 		return err
@@ -162,7 +162,7 @@ func (a JigAsked) blamed(err error) error {
 		}
 	}
 	if _, ok := a["bed"]; ok && strings.HasPrefix(out.Name, "room ") {
-		return JigFault{"bed", err}
+		return JigFault{"bed", fmt.Errorf("%w; the room is the bed without %g mm at every edge", err, bed.Edge)}
 	}
 	return err
 }

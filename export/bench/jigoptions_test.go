@@ -80,7 +80,7 @@ func TestJigAskedIsRefused(t *testing.T) {
 		{"height", "10", "10 mm; allowed: 40 mm to 300 mm"},
 		{"joints", "glue", `"glue" is unknown; allowed: dowels, pins`},
 		{"format", "obj", `"obj" is unknown; allowed: 3mf, stl`},
-		{"bed", "60x60", "room across the bed is 40 mm; allowed: 60 mm to 5000 mm"},
+		{"bed", "60x60", "room across the bed is 40 mm; allowed: 60 mm to 5000 mm; the room is the bed without 10 mm at every edge"},
 		{"bed", "large", `bed "large" is not understood`},
 		{"size", "-3", `"-3" is not understood; allowed: a width in pixels such as 1800`},
 		{"size", "479", "479 pixels; allowed: 480 to "},
