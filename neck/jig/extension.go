@@ -57,7 +57,7 @@ func buildExtension(m *maker) ([]Part, string, error) {
 	gaps := fmt.Sprintf("As thick as the template, %s, and %s long; its sides are in line with those of the neck's outline, without clearance.", m.u.Format(thick), m.u.Rounded(extensionLong))
 	if !m.shapedEnd() {
 		add("body end", m.n.End(), 1)
-		return parts, gaps, nil
+		return parts, gaps + m.outlineOnly(), nil
 	}
 	p, err := m.fork(thick)
 	if err != nil {
@@ -70,7 +70,16 @@ func buildExtension(m *maker) ([]Part, string, error) {
 	if m.s.Heel.EndCorner > 0 {
 		gaps += fmt.Sprintf(" Beside the rounded corners it runs out to %s: there the sides go straight on, and the corners are rounded after the extension is off.", m.u.Rounded(extensionTip))
 	}
-	return append(parts, p), gaps, nil
+	return append(parts, p), gaps + m.outlineOnly(), nil
+}
+
+// outlineOnly warns of passes over the back that end before the extension at the body:
+// a round-over bit that ran on to it would cut the heel.
+func (m *maker) outlineOnly() string {
+	if m.plan == nil || m.plan.Taper.To > m.n.End()-1 {
+		return ""
+	}
+	return fmt.Sprintf(" At the body it is for passes round the outline alone: those of the round-over bit end before it, at x = %s, with the run.", m.u.Rounded(m.plan.Taper.To))
 }
 
 // onwards returns how both sides of the outline go straight on from x, in a frame

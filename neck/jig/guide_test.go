@@ -496,3 +496,23 @@ func TestShimIsMarked(t *testing.T) {
 	}
 	assert.Contains(t, j.Gaps, "its thick end, where the words begin, away from the hinge")
 }
+
+// Beside a heel the round-over bit does not come as far as the extension, which says
+// so; without one it does.
+func TestExtensionPastHeel(t *testing.T) {
+	s := spec.Demo()
+	n, err := neck.New(s)
+	require.NoError(t, err)
+	to := newMaker(n, DefaultOptions()).plan.Taper.To
+	require.Less(t, to, s.X(s.Heel.Full))
+	want := fmt.Sprintf("At the body it is for passes round the outline alone: those of the round-over bit end before it, at x = %s,", spec.Millimetre.Rounded(to))
+	assert.Contains(t, one(t, n, DefaultOptions(), "extension").Gaps, want)
+	s.Heel.EndCorner = 6
+	n, err = neck.New(s)
+	require.NoError(t, err)
+	assert.Contains(t, one(t, n, DefaultOptions(), "extension").Gaps, want)
+	s.Heel = nil
+	n, err = neck.New(s)
+	require.NoError(t, err)
+	assert.NotContains(t, one(t, n, DefaultOptions(), "extension").Gaps, "round-over")
+}
