@@ -248,7 +248,7 @@ func (f *jigFoot) lay(p *drawing.Page, left, right vg.Length) vg.Length {
 	f.left, f.right = left, right
 	f.broken = nil
 	for _, line := range f.lines {
-		f.broken = append(f.broken, export.WrapWords(line, func(s string) bool { return p.TextWidth(s, factText) <= right-left })...)
+		f.broken = append(f.broken, wrapped(p, line, right-left, factText)...)
 	}
 	return vg.Length(int(p.TextHeight(factText) * leading * vg.Length(len(f.broken))))
 }

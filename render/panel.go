@@ -3,6 +3,8 @@ package render
 import (
 	"image"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 
@@ -99,9 +101,24 @@ func (f *footer) draw(p *drawing.Page, y vg.Length, _ []*image.NRGBA) {
 	}
 }
 
-// wrapped sets a text in lines no wider than the given width.
+// wrapped sets a text in lines no wider than the given width. A number and its unit
+// stay on one line.
 func wrapped(p *drawing.Page, text string, width vg.Length, t drawing.Text) []string {
-	return export.WrapWords(text, func(line string) bool { return p.TextWidth(line, t) <= width })
+	return export.Wrap(measured(strings.Fields(text)), " ", func(line string) bool { return p.TextWidth(line, t) <= width })
+}
+
+// measured joins each number to the unit after it, whatever mark follows that.
+func measured(words []string) []string {
+	var out []string
+	for _, word := range words {
+		unit := strings.TrimRight(word, ".,;:)")
+		if last := len(out) - 1; last >= 0 && slices.Contains([]string{"mm", "in", "degrees"}, unit) && strings.ContainsAny(out[last][len(out[last])-1:], "0123456789") {
+			out[last] += " " + word
+			continue
+		}
+		out = append(out, word)
+	}
+	return out
 }
 
 // whole rounds a length up to whole pixels.
