@@ -195,7 +195,15 @@ func TestTableJigs(t *testing.T) {
 		proud = math.Max(proud, (n.Depth(x)-tp.DepthFrom-tp.Slope*(x-tp.From))*math.Cos(math.Atan(tp.Slope)))
 	}
 	assert.InDelta(t, proud+1, thick, 0.11)
-	packing := one(t, n, DefaultOptions(), "packing").Parts
+	j := one(t, n, DefaultOptions(), "packing")
+	packing := j.Parts
+	// The bit stands as much higher as the packing is thick, to what can be dialled.
+	var tip float64
+	_, after, found := strings.Cut(j.Gaps, "the tip of the bit stands ")
+	require.True(t, found, j.Gaps)
+	_, err = fmt.Sscanf(after, "%g mm over the table", &tip)
+	require.NoError(t, err)
+	assert.InDelta(t, m.plan.Table.Tip+thick, tip, 0.1)
 	for _, p := range packing {
 		mm := plateMesh(t, p)
 		for _, v := range mm.Vertices {

@@ -70,8 +70,12 @@ func buildPacking(m *maker) ([]Part, string, error) {
 		return nil, "", errors.New("no wood beside the flat back stands proud of it, and the neck lies flat without packing; allowed: a neck whose ends stand proud")
 	}
 	wide := math.Min(packWide, m.n.Width(t.From)/2)
+	reach := ""
 	if p := m.onTable(); p.Table != nil {
 		wide = math.Min(wide, p.Table.Standing.Packing-2*m.Clearance)
+		if p.Table.Tip > 0 {
+			reach = fmt.Sprintf(" On the packing the tip of the bit stands %s over the table: see first that bit and router reach so far.", m.u.Rounded(p.Table.Tip))
+		}
 	}
 	if wide < packLeast {
 		return nil, "", errors.New("between the cuts of both sides there is no room for packing; allowed: a smaller bit")
@@ -92,6 +96,6 @@ func buildPacking(m *maker) ([]Part, string, error) {
 			X:      mesh.Vec{X: cos, Z: -sin}, Y: mesh.Vec{X: sin, Z: cos}, Z: mesh.Vec{Y: -1},
 		}, true
 	}
-	return parts, fmt.Sprintf("%s thick and %s wide, under the flat back from x = %s to %s: the wood that reaches lowest hangs %s over the table at least, and the bit passes beside it. The picture has the finished neck over it.",
-		m.u.Rounded(thick), m.u.Rounded(wide), m.u.Rounded(t.From), m.u.Rounded(t.To), m.u.Rounded(packClear)) + butted(joined), nil
+	return parts, fmt.Sprintf("%s thick and %s wide, under the flat back from x = %s to %s: the wood that reaches lowest hangs %s over the table at least, and the bit passes beside it.",
+		m.u.Rounded(thick), m.u.Rounded(wide), m.u.Rounded(t.From), m.u.Rounded(t.To), m.u.Rounded(packClear)) + reach + " The picture has the finished neck over it." + butted(joined), nil
 }
