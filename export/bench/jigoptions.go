@@ -114,7 +114,7 @@ func (a JigAsked) For(n *neck.Neck) (jig.Options, JigOptions, error) {
 		}
 	}
 	if err := o.Check(n.Spec().Units); err != nil {
-		return o, size, a.blamed(err, bed)
+		return o, size, a.blamed(err, bed, n.Spec())
 	}
 	return o, size, nil
 }
@@ -149,8 +149,9 @@ func (o *JigOption) read(text string, n *neck.Neck, into *jig.Options, size *Jig
 }
 
 // blamed puts the blame for a length out of its range on the option that gave it,
-// and on the bed for the room that is asked of one.
-func (a JigAsked) blamed(err error, bed export.Bed) error {
+// and on the bed, or the key of the spec that tells it, for the room that is asked
+// of one.
+func (a JigAsked) blamed(err error, bed export.Bed, s *spec.Spec) error {
 	var out spec.OutOfRange
 	if !errors.As(err, &out) {
 		return err
@@ -161,8 +162,23 @@ func (a JigAsked) blamed(err error, bed export.Bed) error {
 			return JigFault{o.Name, fmt.Errorf("%s; allowed: %s", out.Value, out.Allowed)}
 		}
 	}
-	if _, ok := a["bed"]; ok && strings.HasPrefix(out.Name, "room ") {
-		return JigFault{"bed", fmt.Errorf("%w; the room is the bed without %g mm at every edge", err, bed.Edge)}
+	if !strings.HasPrefix(out.Name, "room ") {
+		return err
+	}
+	err = fmt.Errorf("%w; the room is the bed without %g mm at every edge", err, bed.Edge)
+	if _, ok := a["bed"]; ok {
+		return JigFault{"bed", err}
+	}
+	if s.Tools != nil && s.Tools.Printer != nil && s.Tools.Printer.BedWidth > 0 {
+		key := "bed_width"
+		if strings.HasPrefix(out.Name, "room along") {
+			key = "bed_depth"
+		}
+		told := s.Problem("tools.printer."+key, "%v", err)
+		if told.Line == 0 {
+			told.File = "" // a file of tools says it
+		}
+		return told
 	}
 	return err
 }

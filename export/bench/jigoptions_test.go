@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -94,5 +95,39 @@ func TestJigAskedIsRefused(t *testing.T) {
 		require.ErrorAs(t, err, &fault, c.name)
 		assert.Equal(t, c.name, fault.Option)
 		assert.Contains(t, fault.Error(), c.want)
+	}
+}
+
+// A bed that the spec tells is blamed by its file, line and key; one that a file of
+// tools tells by its key.
+func TestSmallBedOfTools(t *testing.T) {
+	const plain = `[scale]
+length = 628
+frets = 20
+[width]
+nut = 42
+end = 55
+[board]
+thickness = 6
+[[depth]]
+fret = 1
+total = 21
+`
+	for _, c := range []struct{ more, want string }{
+		{"[tools.printer]\nbed_width = 79\nbed_depth = 90\n", "small.toml:13: tools.printer.bed_width: room across the bed is 59 mm; allowed: 60 mm to 5000 mm; the room is the bed without 10 mm at every edge"},
+		{"[tools.printer]\nbed_width = 90\nbed_depth = 79\n", "small.toml:14: tools.printer.bed_depth: room along the bed is 59 mm; "},
+		{"", "tools.printer.bed_width: room across the bed is 59 mm; "},
+	} {
+		s, err := spec.Read(strings.NewReader(plain+c.more), "small.toml")
+		require.NoError(t, err)
+		if c.more == "" {
+			s.Tools = &spec.Tools{Printer: &spec.ToolPrinter{BedWidth: 79, BedDepth: 90}}
+		}
+		n, err := neck.New(s)
+		require.NoError(t, err)
+		_, _, err = JigAsked{}.For(n)
+		require.Error(t, err)
+		assert.Regexp(t, "^"+c.want, err.Error())
+		assert.ErrorAs(t, err, new(spec.Problem))
 	}
 }
