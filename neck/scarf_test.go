@@ -258,6 +258,7 @@ func TestScarfWarnings(t *testing.T) {
 			s.Volute = nil
 		}, "the glue line comes up at x = -5.5 mm, under the nut: take a thicker piece for the headstock, 15.75 mm or more, and it lies under the board"},
 		{21, spec.Scarf{}, func(s *spec.Spec) { s.Blank.Length = 660 }, "for the two pieces of the scarf, with 10 mm trimmed at each end, the stick has to be 699.18 mm long, and the blank is 660 mm"},
+		{21, spec.Scarf{}, func(s *spec.Spec) { s.Blank.Length = 500 }, "for the two pieces of the scarf, with 10 mm trimmed at each end, the stick has to be 699.18 mm long, and the blank is 500 mm"},
 		{18, spec.Scarf{}, nil, "in the middle of the volute, whose crest is at x = -12 mm"},
 	} {
 		s := spec.Demo()

@@ -107,15 +107,18 @@ func (n *Neck) StickEnds(saw spec.Saw) (tip, body float64) {
 func (n *Neck) checkStickLength() spec.Problems {
 	s := n.spec
 	b, saw := s.Blank, s.Saw()
-	if l := n.stickEnd() - n.start; l > b.Length {
+	need, blocks := n.WholeStickLength(saw)
+	_, scarfed := n.Scarf()
+	// A stick that is sawn into pieces has to be far longer than the neck.
+	whole := b.Profiled() || !scarfed && blocks == 0
+	if l := n.stickEnd() - n.start; whole && l > b.Length {
 		return spec.Problems{s.Warning("blank.length", "the wood of the neck is %s long, the blank %s", n.Rounded(l), s.Length(b.Length))}
 	}
-	need, blocks := n.WholeStickLength(saw)
 	if b.Profiled() || need <= b.Length+1e-9 {
 		return nil
 	}
 	what := "for the neck"
-	if _, scarfed := n.Scarf(); scarfed {
+	if scarfed {
 		what = "for the two pieces of the scarf"
 	}
 	switch {
