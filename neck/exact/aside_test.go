@@ -69,7 +69,7 @@ func TestSharedPlanes(t *testing.T) {
 		require.NoError(t, err)
 		return n, m[0].Solid
 	}
-	for _, name := range drawn.Keys(sharedPlanes, 4) {
+	for _, name := range drawn.Keys(sharedPlanes, 3) {
 		c := sharedPlanes[name]
 		t.Run(name, func(t *testing.T) {
 			n, solid := build(t, c.part, c.change, 0)
