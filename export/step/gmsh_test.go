@@ -107,13 +107,13 @@ func TestRandomByGmsh(t *testing.T) {
 		require.NoError(t, err, line)
 		assert.Equal(t, 1.0, count)
 		off := math.Abs(volume/want[i] - 1)
-		assert.Less(t, off, 1e-3, "file %d: %g mm³, and %g were written", i, volume, want[i])
+		assert.Less(t, off, 3*kernelVolume, "file %d: %g mm³, and %g were written", i, volume, want[i])
 		if off > kernelVolume {
 			over++
 		}
 		i++
 	}
 	assert.Equal(t, len(want), i)
-	// Its rule has too few places for some sharp ways into a headstock.
-	assert.LessOrEqual(t, over, len(want)/10)
+	// Its rule has too few places for some very small and sharp necks.
+	assert.LessOrEqual(t, over, len(want)/100)
 }
