@@ -51,6 +51,8 @@ func TestHeadHoles(t *testing.T) {
 			h.FaceVeneer = 1.4
 			h.Pocket = &spec.HeadPocket{U: 13, Length: 22, Width: 16, Depth: 3, Round: 1.2}
 		}},
+		{"a veneer as thick as the step", true, func(_ *spec.Spec, h *spec.Headstock) { h.FaceVeneer = h.Step }},
+		{"a veneer all but as thick as the step", true, func(_ *spec.Spec, h *spec.Headstock) { h.FaceVeneer = h.Step - 0.006 }},
 		{"a channel through the veneer of a stepped face", true, func(s *spec.Spec, h *spec.Headstock) {
 			h.FaceVeneer = 1
 			s.Channels = []spec.Channel{{Width: 6, Depth: 6.4, DepthEnd: 4.9, From: spec.Place{X: -55}, To: spec.Place{X: 300}, Floor: spec.FloorRound}}
