@@ -16,16 +16,32 @@ func emptyBox() box {
 func triangleBox(a, b, c Vec) box {
 	return box{
 		lo: [3]float32{
-			roundDown(min(a.X, b.X, c.X)),
-			roundDown(min(a.Y, b.Y, c.Y)),
-			roundDown(min(a.Z, b.Z, c.Z)),
+			roundDown(lower(a.X, lower(b.X, c.X))),
+			roundDown(lower(a.Y, lower(b.Y, c.Y))),
+			roundDown(lower(a.Z, lower(b.Z, c.Z))),
 		},
 		hi: [3]float32{
-			roundUp(max(a.X, b.X, c.X)),
-			roundUp(max(a.Y, b.Y, c.Y)),
-			roundUp(max(a.Z, b.Z, c.Z)),
+			roundUp(higher(a.X, higher(b.X, c.X))),
+			roundUp(higher(a.Y, higher(b.Y, c.Y))),
+			roundUp(higher(a.Z, higher(b.Z, c.Z))),
 		},
 	}
+}
+
+// lower and higher are min and max for numbers that are numbers, in which a browser's
+// engine takes several times as long.
+func lower[F float32 | float64](a, b F) F {
+	if b < a {
+		return b
+	}
+	return a
+}
+
+func higher[F float32 | float64](a, b F) F {
+	if b > a {
+		return b
+	}
+	return a
 }
 
 func roundDown(x float64) float32 {
@@ -47,8 +63,8 @@ func roundUp(x float64) float32 {
 // join returns the box around both.
 func (b *box) join(o *box) box {
 	return box{
-		lo: [3]float32{min(b.lo[0], o.lo[0]), min(b.lo[1], o.lo[1]), min(b.lo[2], o.lo[2])},
-		hi: [3]float32{max(b.hi[0], o.hi[0]), max(b.hi[1], o.hi[1]), max(b.hi[2], o.hi[2])},
+		lo: [3]float32{lower(b.lo[0], o.lo[0]), lower(b.lo[1], o.lo[1]), lower(b.lo[2], o.lo[2])},
+		hi: [3]float32{higher(b.hi[0], o.hi[0]), higher(b.hi[1], o.hi[1]), higher(b.hi[2], o.hi[2])},
 	}
 }
 

@@ -1,5 +1,7 @@
 package mesh
 
+import "slices"
+
 // joinRoom is how far the box around two solids stands off them, in mm.
 const joinRoom = 10.0
 
@@ -23,11 +25,16 @@ func (by Cutting) Join(a, b *Mesh) (*Mesh, error) {
 	if err != nil {
 		return nil, err
 	}
-	valid := 1
+	// The first lies within the box and clear of it: without it the box has its faces
+	// besides, turned.
+	without := &Mesh{Vertices: slices.Clone(a.Vertices), Faces: slices.Clone(a.Faces)}
+	without.TurnFaces()
+	around.Append(without)
+	valid := 0
 	if by.Unseen {
-		valid = 2
+		valid = 1
 	}
-	rest, err := by.subtract(around, []*Mesh{a, b}, valid)
+	rest, err := by.subtract(around, []*Mesh{b}, valid)
 	if err != nil {
 		return nil, err
 	}

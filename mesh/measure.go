@@ -10,8 +10,8 @@ func (m *Mesh) Bounds() (lo, hi Vec) {
 	for _, f := range m.Faces {
 		for _, i := range f {
 			v := m.Vertices[i]
-			lo = Vec{min(lo.X, v.X), min(lo.Y, v.Y), min(lo.Z, v.Z)}
-			hi = Vec{max(hi.X, v.X), max(hi.Y, v.Y), max(hi.Z, v.Z)}
+			lo = Vec{lower(lo.X, v.X), lower(lo.Y, v.Y), lower(lo.Z, v.Z)}
+			hi = Vec{higher(hi.X, v.X), higher(hi.Y, v.Y), higher(hi.Z, v.Z)}
 		}
 	}
 	return lo, hi

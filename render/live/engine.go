@@ -28,8 +28,9 @@ type Engine struct {
 	drawing, making *limiter
 	mostMaking      time.Duration
 
-	mu   sync.Mutex
-	kept []keptJudgement
+	mu     sync.Mutex
+	kept   []keptJudgement
+	extras keptExtra
 }
 
 // How long a computation may take.
@@ -144,8 +145,8 @@ func (e *Engine) answerModel(ctx context.Context, req *modelRequest) (any, error
 	if err != nil {
 		return nil, err
 	}
-	data, err := frame(m, m.buffers)
-	return octets(data), err
+	head, err := m.head()
+	return octets(frame(head, m.buffers)), err
 }
 
 func (e *Engine) answerSection(ctx context.Context, req *sectionRequest) (any, error) {

@@ -2,7 +2,6 @@ package live
 
 import (
 	"encoding/binary"
-	"encoding/json"
 	"math"
 
 	"neckloft/mesh"
@@ -76,39 +75,62 @@ type meshInfo struct {
 // frameMagic begins every binary answer.
 const frameMagic = "NLF1"
 
+// mostShort is how many vertices a mesh has at most whose indices are short.
+const mostShort = 1 << 16
+
 // frame writes an answer: the magic, the length of the JSON, the JSON padded
 // with spaces to a multiple of four bytes, then for each mesh its positions,
-// normals, indices and, where it has them, thicknesses, all little-endian.
-func frame(head any, meshes []*buffers) ([]byte, error) {
-	text, err := json.Marshal(head)
-	if err != nil {
-		return nil, err
-	}
-	for len(text)%4 != 0 {
-		text = append(text, ' ')
-	}
-	size := 8 + len(text)
+// normals, indices and, where it has them, thicknesses, all little-endian. Indices
+// are of two bytes where the vertices are few enough, padded with zeros to a
+// multiple of four bytes, or else of four.
+func frame(head []byte, meshes []*buffers) []byte {
+	size := 8 + (len(head)+3)/4*4
 	for _, m := range meshes {
-		size += 4*len(m.positions) + len(m.normals) + 4*len(m.indices) + 4*len(m.thickness)
+		size += 4*len(m.positions) + len(m.normals) + m.indexSize() + 4*len(m.thickness)
 	}
-	out := make([]byte, 0, size+8) // with room for what a socket appends
-	out = append(out, frameMagic...)
-	put := func(v uint32) { out = binary.LittleEndian.AppendUint32(out, v) }
-	put(uint32(len(text)))
-	out = append(out, text...)
+	out := make([]byte, size, size+8) // with room for what a socket appends
+	copy(out, frameMagic)
+	binary.LittleEndian.PutUint32(out[4:], uint32((len(head)+3)/4*4))
+	at := 8 + copy(out[8:], head)
+	for ; at%4 != 0; at++ {
+		out[at] = ' '
+	}
+	put := func(v uint32) {
+		binary.LittleEndian.PutUint32(out[at:], v)
+		at += 4
+	}
 	for _, m := range meshes {
 		for _, v := range m.positions {
 			put(math.Float32bits(v))
 		}
 		for _, v := range m.normals {
-			out = append(out, byte(v))
+			out[at] = byte(v)
+			at++
 		}
-		for _, v := range m.indices {
-			put(v)
+		if m.short() {
+			for i, v := range m.indices {
+				binary.LittleEndian.PutUint16(out[at+2*i:], uint16(v))
+			}
+			at += m.indexSize()
+		} else {
+			for _, v := range m.indices {
+				put(v)
+			}
 		}
 		for _, v := range m.thickness {
 			put(math.Float32bits(v))
 		}
 	}
-	return out, nil
+	return out
+}
+
+// short reports whether the indices are of two bytes.
+func (b *buffers) short() bool { return len(b.positions) <= 3*mostShort }
+
+// indexSize returns how many bytes the indices take.
+func (b *buffers) indexSize() int {
+	if b.short() {
+		return (2*len(b.indices) + 3) / 4 * 4
+	}
+	return 4 * len(b.indices)
 }

@@ -1,7 +1,6 @@
 package live
 
 import (
-	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
@@ -22,9 +21,9 @@ func TestListsAreNeverNull(t *testing.T) {
 		require.NoError(t, err)
 		j := e.judged(string(text))
 		require.NotNil(t, j.neck, file)
-		m := &model{Meshes: []meshInfo{}, Problems: problemsOf(j.problems)}
+		m := &model{words: words{Problems: problemsOf(j.problems)}, meshes: meshes{Meshes: []meshInfo{}}}
 		e.figures(t.Context(), m, j, &modelRequest{X: -30})
-		out, err := json.Marshal(m)
+		out, err := m.head()
 		require.NoError(t, err)
 		at := strings.Index(string(out), "null")
 		require.Negative(t, at, "%s: %s", file, string(out)[max(0, at-60):max(0, at)+4])

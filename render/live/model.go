@@ -2,8 +2,10 @@ package live
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
@@ -43,12 +45,24 @@ type modelRequest struct {
 	// Hand is "left" or "right" for the neck as it is for this hand, and "" as it is
 	// written.
 	Hand string `json:"hand"`
+
+	Brief bool `json:"brief"` // what has changed of the text in place of the text
 }
 
 // model is the answer.
 type model struct {
+	words
+	meshes
+
+	buffers []*buffers
+	said    []byte // the words as JSON
+}
+
+// words are all of a model but its meshes.
+type words struct {
 	Text      string          `json:"text"`
-	OK        bool            `json:"ok"` // the neck can be built
+	Change    *change         `json:"change,omitempty"` // from the text of the request, for a brief answer without Text
+	OK        bool            `json:"ok"`               // the neck can be built
 	Problems  []problem       `json:"problems"`
 	Values    map[string]any  `json:"values,omitempty"` // nil where the text cannot be read
 	Numbers   []labelled      `json:"numbers,omitempty"`
@@ -60,11 +74,33 @@ type model struct {
 	Products  []productInfo   `json:"products,omitempty"`
 	Bench     []string        `json:"bench,omitempty"` // what to know of them
 	Pictures  []pictureInfo   `json:"pictures,omitempty"`
-	Meshes    []meshInfo      `json:"meshes"`
-	Fine      bool            `json:"fine"`
 	Turned    bool            `json:"turned,omitempty"` // to the hand that was asked for
+}
 
-	buffers []*buffers
+// meshes say which meshes follow.
+type meshes struct {
+	Meshes []meshInfo `json:"meshes"`
+	Fine   bool       `json:"fine"`
+}
+
+// say puts the words into JSON, which is done beside the meshes.
+func (m *model) say() (err error) {
+	m.said, err = json.Marshal(&m.words)
+	return err
+}
+
+// head returns the model as one JSON object.
+func (m *model) head() ([]byte, error) {
+	if m.said == nil {
+		if err := m.say(); err != nil {
+			return nil, err
+		}
+	}
+	more, err := json.Marshal(&m.meshes)
+	if err != nil {
+		return nil, err
+	}
+	return slices.Concat(m.said[:len(m.said)-1], []byte(","), more[1:]), nil
 }
 
 // problem is a problem of the spec for the page.
@@ -93,7 +129,10 @@ func (e *Engine) newModel(ctx context.Context, req *modelRequest) (*model, error
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	m := &model{Text: text, Meshes: []meshInfo{}, Problems: []problem{}}
+	m := &model{words: words{Text: text}, meshes: meshes{Meshes: []meshInfo{}}}
+	if req.Brief {
+		m.Text, m.Change = "", changeOf(req.Text, text)
+	}
 	j := e.judged(text)
 	if len(req.Edits) > 0 && j.spec == nil {
 		return nil, refusal{j.problems.Errors()[0]}
@@ -143,7 +182,7 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 	parts := []neck.Part{neck.PartWood, neck.PartBoard}
 	solids := make([]*buffers, len(parts))
 	fine := make([]bool, len(parts))
-	errs := make([]error, len(parts)+1)
+	errs := make([]error, len(parts)+1) // those of the meshes, and that of the words
 	solid := func(i int) {
 		var mesh *mesh.Mesh
 		if errs[i] = ctx.Err(); errs[i] != nil {
@@ -165,9 +204,10 @@ func (e *Engine) draw(ctx context.Context, m *model, j *judgement, req *modelReq
 	both.run(func() {
 		solid(1)
 		e.figures(ctx, m, j, req)
+		errs[len(parts)] = m.say()
 	})
-	errs[len(parts)] = both.wait()
-	if err := errors.Join(append(errs, ctx.Err())...); err != nil {
+	errs = append(errs, both.wait(), ctx.Err())
+	if err := errors.Join(errs...); err != nil {
 		return err
 	}
 	m.Fine = fine[0] && fine[1]

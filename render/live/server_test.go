@@ -204,7 +204,8 @@ func parse(t *testing.T, data []byte) *frame {
 	for _, info := range f.Meshes {
 		positions := make([]float32, 3*info.Vertices)
 		normals := make([]int8, 4*info.Vertices)
-		indices := make([]uint32, info.Indices)
+		indices := make([]uint16, (info.Indices+1)/2*2)
+		require.LessOrEqual(t, info.Vertices, 65536)
 		for _, v := range []any{positions, normals, indices} {
 			require.NoError(t, binary.Read(rest, binary.LittleEndian, v))
 		}

@@ -111,21 +111,25 @@ async function send(path, body, signal) {
 export const ask = async (path, body, signal) => (await send(path, body, signal)).json();
 export const askBytes = async (path, body, signal) => (await send(path, body, signal)).arrayBuffer();
 
-// askModel returns the answer with its meshes as typed arrays.
+// askModel returns the answer with its meshes as typed arrays, and with its text,
+// of which only what has changed comes.
 export async function askModel(body, signal) {
-  const data = await askBytes('model', body, signal);
+  const data = await askBytes('model', { ...body, brief: true }, signal);
   const view = new DataView(data);
   if (view.getUint32(0) !== 0x4e4c4631) throw new Error('the answer is not a model');
   const length = view.getUint32(4, true);
   const model = JSON.parse(new TextDecoder().decode(new Uint8Array(data, 8, length)));
+  const { at: from, cut, put } = model.change;
+  model.text = body.text.slice(0, from) + put + body.text.slice(from + cut);
   let at = 8 + length;
   for (const m of model.meshes) {
     m.positions = new Float32Array(data, at, 3 * m.vertices);
     at += 12 * m.vertices;
     m.normals = new Int8Array(data, at, 4 * m.vertices);
     at += 4 * m.vertices;
-    m.index = new Uint32Array(data, at, m.indices);
-    at += 4 * m.indices;
+    const short = m.vertices <= 65536;
+    m.index = new (short ? Uint16Array : Uint32Array)(data, at, m.indices);
+    at += short ? Math.ceil(m.indices / 2) * 4 : 4 * m.indices;
     if (!m.thickness) continue;
     m[m.lean ? 'leans' : 'thick'] = new Float32Array(data, at, m.vertices);
     at += 4 * m.vertices;

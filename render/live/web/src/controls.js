@@ -1,7 +1,7 @@
 // The controls: one for every key of the spec.
 
 import { withThumb } from './thumb.js';
-import { byId, el, halfTyped, idOf, parseLength, parseNumber, plain, svg, unfinished } from './dom.js';
+import { byId, el, halfTyped, idOf, limit, parseLength, parseNumber, plain, svg, unfinished } from './dom.js';
 
 // rests is how long, in ms, a hand that types must rest before what it has typed
 // is taken: 4 on the way to 43.5 would be an error.
@@ -25,6 +25,7 @@ export class Controls {
   // hooks: edit(edits, gesture, at), gestureEnd(), takeBack(gesture, path), say(words, kind), more()
   constructor(start, hooks) {
     this.groups = start.groups;
+    this.byKey = new Map(start.groups.flatMap((g) => g.controls.map((c) => [g.table ? `${g.table}.${c.key}` : c.key, c])));
     this.shapes = start.shapes;
     this.mmPerInch = start.mmPerInch;
     this.hooks = hooks;
@@ -545,13 +546,7 @@ export class Controls {
   // about returns what a handle must know of its key: value, limits, step, unit
   // and name.
   about({ path, by }) {
-    const plainPath = path.replace(/\[\d+\]/, '');
-    let c = null;
-    let g = null;
-    for (g of this.groups) {
-      c = g.controls.find((x) => (g.table ? `${g.table}.${x.key}` : x.key) === plainPath);
-      if (c) break;
-    }
+    const c = this.byKey.get(path.replace(/\[\d+\]/, ''));
     if (!c || !this.values) return null;
     const name = this.nameOf(path, c);
     if (by) {
@@ -625,9 +620,9 @@ function fit(slider, v, from, to, step, least = from, most = to) {
   const grid = (x, round, slip) => parseFloat((round(x / step + slip) * step).toFixed(6));
   const up = (x) => grid(x, Math.ceil, -1e-9);
   const down = (x) => grid(x, Math.floor, 1e-9);
-  slider.step = step;
-  slider.min = v < from ? Math.max(down(v), Math.min(up(least), up(v))) : up(from);
-  slider.max = v > to ? Math.min(up(v), Math.max(down(most), down(v))) : down(to);
+  limit(slider, 'step', step);
+  limit(slider, 'min', v < from ? Math.max(down(v), Math.min(up(least), up(v))) : up(from));
+  limit(slider, 'max', v > to ? Math.min(up(v), Math.max(down(most), down(v))) : down(to));
   slider.value = v; // shown on the grid; the field beside it has the value itself
   // What its ends mean: the limits themselves, which need not be on the grid.
   const digits = step < 0.05 ? 4 : 3;

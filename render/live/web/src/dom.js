@@ -31,6 +31,10 @@ export function setAttribute(node, name, value) {
   else node.setAttribute(name, value);
 }
 
+// limit gives a slider an end or a step. To say the same again would make the browser
+// lay it out anew.
+export const limit = (slider, name, value) => setAttribute(slider, name, String(value));
+
 // waits bars a button while something that it has started goes on, and leaves the
 // focus where it was: a button that is barred loses it.
 export async function waits(button, fn) {

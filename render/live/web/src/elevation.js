@@ -1,6 +1,6 @@
 // The side view.
 
-import { byId, sizeOf, svg } from './dom.js';
+import { byId, setAttribute, sizeOf, svg } from './dom.js';
 import { frameOf, line, within } from './along.js';
 
 // What was drawn, for the next drawing to change only what moves.
@@ -22,8 +22,8 @@ export function drawElevation(e, x, ghost, how) {
   const channel = e.channels.map((c) => line(f, c)).join('') || 'M0 0';
   const fixed = JSON.stringify([box, how.window, how.stretched, how.small, heights, e.crown, e.board, e.frets.map((v) => v.x), ghost ? [ghost.back, ghost.crown, ghost.board] : 0]);
   if (drawn?.fixed === fixed && drawn.wood.isConnected) {
-    drawn.wood.setAttribute('d', shape(e));
-    drawn.channel.setAttribute('d', channel);
+    setAttribute(drawn.wood, 'd', shape(e));
+    setAttribute(drawn.channel, 'd', channel);
     drawn.frame = f;
     movePlane(x);
     return f;
@@ -73,5 +73,5 @@ export function fretAxis(drawing, frets, f, box) {
 
 // movePlane moves the line of the section plane.
 export function movePlane(x) {
-  drawn?.plane?.setAttribute('transform', `translate(${drawn.frame.x(x).toFixed(2)} 0)`);
+  if (drawn?.plane) setAttribute(drawn.plane, 'transform', `translate(${drawn.frame.x(x).toFixed(2)} 0)`);
 }

@@ -6,7 +6,7 @@ import { Compare } from './compare.js';
 import { Controls } from './controls.js';
 import { difference } from './difference.js';
 import * as drafts from './drafts.js';
-import { byId, el, onSize, setAttribute, setWords, waits } from './dom.js';
+import { byId, el, limit, onSize, setAttribute, setWords, waits } from './dom.js';
 import { plainLines, setKeepingPlace, withEndings } from './text.js';
 import { range } from './along.js';
 import { Bench } from './bench.js';
@@ -745,8 +745,8 @@ function fitPlane() {
   const along = bench.main === 'side' || bench.main === 'top';
   const [from, to] = along ? bench.how(bench.main).window : range(elevation, ghost);
   const slider = byId('plane');
-  slider.min = from;
-  slider.max = to;
+  limit(slider, 'min', from);
+  limit(slider, 'max', to);
   if (document.activeElement !== slider) slider.value = state.x;
 }
 

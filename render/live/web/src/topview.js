@@ -1,6 +1,6 @@
 // The neck from above.
 
-import { byId, sizeOf, svg } from './dom.js';
+import { byId, setAttribute, sizeOf, svg } from './dom.js';
 import { frameOf, line, within } from './along.js';
 import { fretAxis } from './elevation.js';
 
@@ -35,17 +35,17 @@ export function drawTop(t, e, x, ghost, how) {
     holder.replaceChildren(drawing);
   }
   drawn.frame = f;
-  drawn.wood.setAttribute('d', line(f, t.wood, true));
-  drawn.board.setAttribute('d', line(f, t.board, true));
-  drawn.frets.setAttribute('d', t.frets.filter((l) => l.length).map((l) => line(f, l)).join('') || 'M0 0');
-  drawn.channels.setAttribute('d', t.channels.map((l) => line(f, l, true)).join('') || 'M0 0');
+  setAttribute(drawn.wood, 'd', line(f, t.wood, true));
+  setAttribute(drawn.board, 'd', line(f, t.board, true));
+  setAttribute(drawn.frets, 'd', t.frets.filter((l) => l.length).map((l) => line(f, l)).join('') || 'M0 0');
+  setAttribute(drawn.channels, 'd', t.channels.map((l) => line(f, l, true)).join('') || 'M0 0');
   const ellipse = (c) => `M${(f.x(c.X) - c.R * f.sx).toFixed(2)} ${f.y(c.Y).toFixed(2)}a${c.R * f.sx} ${c.R * f.sy} 0 1 0 ${2 * c.R * f.sx} 0a${c.R * f.sx} ${c.R * f.sy} 0 1 0 ${-2 * c.R * f.sx} 0`;
-  drawn.holes.setAttribute('d', t.tuners.map(ellipse).join('') || 'M0 0');
+  setAttribute(drawn.holes, 'd', t.tuners.map(ellipse).join('') || 'M0 0');
   moveTopPlane(x);
   return f;
 }
 
 // moveTopPlane moves the line of the section plane.
 export function moveTopPlane(x) {
-  drawn?.plane?.setAttribute('transform', `translate(${drawn.frame.x(x).toFixed(2)} 0)`);
+  if (drawn?.plane) setAttribute(drawn.plane, 'transform', `translate(${drawn.frame.x(x).toFixed(2)} 0)`);
 }

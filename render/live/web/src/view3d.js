@@ -155,12 +155,13 @@ const stands = {
 export class View3D {
   constructor(canvas) {
     this.canvas = canvas;
-    // Without a graphics card every point costs. Then the edges are rough while
-    // the picture moves, and at rest a still of it that is drawn finer lies over
-    // it.
+    // Without a graphics card every point costs. Then the picture is coarse while it
+    // moves, with half as many points and rough edges, and at rest a still of it that
+    // is drawn finer lies over it.
     this.still = inSoftware() ? byId('still') : null; // hidden while rough
     this.renderer = new WebGLRenderer({ canvas, antialias: !this.still, alpha: false });
-    this.renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
+    this.fine = Math.min(window.devicePixelRatio || 1, 2); // points to a pixel of the page
+    this.renderer.setPixelRatio(this.still ? this.fine * Math.SQRT1_2 : this.fine);
     this.scene = new Scene();
     this.camera = new PerspectiveCamera(18, 1, 10, 20000);
     this.camera.up.set(0, 0, 1);
@@ -494,10 +495,11 @@ export class View3D {
 
   // rest lays a fine still over the picture.
   rest() {
-    const { canvas, still } = this;
+    const { canvas, still, fine, box } = this;
+    if (!box) return; // it has not been seen yet
     const ratio = this.renderer.getPixelRatio();
-    [still.width, still.height] = [canvas.width, canvas.height];
-    this.renderer.setPixelRatio(2 * ratio);
+    [still.width, still.height] = [Math.floor(box.width * fine), Math.floor(box.height * fine)];
+    this.renderer.setPixelRatio(2 * fine);
     this.renderer.render(this.scene, this.camera);
     const flat = still.getContext('2d');
     flat.imageSmoothingQuality = 'high';
@@ -552,7 +554,7 @@ function fill(mesh, m) {
   const was = mesh.geometry;
   const fits = (name, data) => {
     const there = name === 'index' ? was.index : was.attributes[name];
-    return there && there.array.length >= data.length && there.array.length <= 4 * data.length;
+    return there && there.array.constructor === data.constructor && there.array.length >= data.length && there.array.length <= 4 * data.length;
   };
   const parts = [['position', m.positions, 3, false], ['normal', m.normals, 4, true], ['index', m.index, 1, false]];
   if (m.thick) parts.push(['thick', m.thick, 1, false]);
