@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/jig"
 	"neckloft/neck/necktest"
@@ -15,7 +16,8 @@ import (
 )
 
 // Cut words lie wholly in the part, whatever its shape: what they take away is their
-// area times their depth; and the ink of a picture lies in what they take away.
+// area times their depth; and the ink of a picture lies in what they take away. Without
+// DRAWN=all it takes some of the parts.
 func TestJigWordsLieInTheirPart(t *testing.T) {
 	s := spec.Demo()
 	s.Tools = &spec.Tools{Router: spec.RouterHand, BaseWidth: 146, Sled: &spec.ToolSled{Span: 500, Offset: 30}}
@@ -28,7 +30,7 @@ func TestJigWordsLieInTheirPart(t *testing.T) {
 	for _, n := range []*neck.Neck{stepped, necktest.Demo(t)} {
 		set, err := jig.Named(n, jig.DefaultOptions(), jig.Names()...)
 		require.NoError(t, err)
-		for _, p := range JigParts(set.Jigs) {
+		for _, p := range drawn.Some(JigParts(set.Jigs), 16) {
 			const letters = 6
 			area := 0.0
 			for _, o := range jigOpenings(&p.Label, letters) {
@@ -65,5 +67,8 @@ func TestJigWordsLieInTheirPart(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, cut, 40)
+	if drawn.All() {
+		assert.Greater(t, cut, 40)
+	}
+	assert.Greater(t, cut, 15)
 }

@@ -220,7 +220,7 @@ func TestStencilHasNoSpecks(t *testing.T) {
 		for _, loop := range openings {
 			for i, p := range loop {
 				next := loop[(i+1)%len(loop)]
-				assert.Greater(t, next.Sub(p).Norm(), 0.03, "%c: an edge at %v", r, p)
+				assert.Greater(t, next.Sub(p).Norm(), 0.05, "%c: an edge at %v", r, p)
 			}
 		}
 	}

@@ -17,7 +17,7 @@ func (c *polisher) deepen(f int32) bool {
 		}
 	}
 	long := c.length(s)
-	if long < 4*polishLow || c.added > 2*c.found {
+	if long < polishLow || c.added > 2*c.found {
 		return false
 	}
 	a, b := c.v[c.org(s)], c.v[c.dest(s)]
@@ -30,10 +30,10 @@ func (c *polisher) deepen(f int32) bool {
 		}.Settle()
 	}
 	border := int32(-1)
-	for k := 1.0; k*long > 2*polishLow; k /= 2 {
+	for k := 1.0; k*long > polishLow; k /= 2 {
 		at := beside(k)
 		g, out := c.walk(f, at)
-		if g >= 0 && c.splitsInside(g, at) {
+		if g >= 0 && c.splitsInside(g, at) && c.roomAround(g, at, in.Scale(1/long), b.Sub(a).Scale(1/long)) {
 			c.insert(g, at)
 			return true
 		}
@@ -41,7 +41,18 @@ func (c *polisher) deepen(f int32) bool {
 			border = out
 		}
 	}
-	return border >= 0 && c.insertOn(border, beside(0))
+	return border >= 0 && long >= 4*polishLow && c.insertOn(border, beside(0))
+}
+
+// roomAround reports whether a flat goes on around a place in it for as far as a sliver
+// is high. The two directions span the flat.
+func (c *polisher) roomAround(f int32, at, x, y Vec) bool {
+	for _, k := range [8][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {0.7, 0.7}, {-0.7, 0.7}, {0.7, -0.7}, {-0.7, -0.7}} {
+		if g, _ := c.walk(f, at.Add(x.Scale(polishLow*k[0])).Add(y.Scale(polishLow*k[1]))); g < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // walk returns the face of a flat that a place in it lies on, from face f on, or else
@@ -71,7 +82,7 @@ func (c *polisher) walk(f int32, at Vec) (in, border int32) {
 // splitsInside reports whether a place lies in the plane of a face, and off its edges.
 func (c *polisher) splitsInside(f int32, at Vec) bool {
 	p, q, r := c.corners(f)
-	if leaves(p, q, r, at) || math.Abs(c.ref[f].Dot(at.Sub(p))) > flatGap {
+	if leaves(p, q, r, at) || math.Abs(c.ref[f].Dot(at.Sub(p))) > leastAltitude {
 		return false
 	}
 	for _, t := range [3][2]Vec{{p, q}, {q, r}, {r, p}} {
@@ -103,11 +114,11 @@ func (c *polisher) insertOn(s int32, near Vec) bool {
 	a, b := c.v[c.org(s)], c.v[c.dest(s)]
 	along := b.Sub(a)
 	at := onEdge(a, b, near.Sub(a).Dot(along)/along.Dot(along))
-	if min(at.Sub(a).Norm(), at.Sub(b).Norm()) < 4*polishLow {
+	if min(at.Sub(a).Norm(), at.Sub(b).Norm()) < 4*polishLow || at.Sub(near).Norm() < polishLow {
 		return false
 	}
 	for _, f := range [2]int32{s / 3, t / 3} {
-		if p, q, r := c.corners(f); leaves(p, q, r, at) || math.Abs(c.ref[f].Dot(at.Sub(a))) > flatGap {
+		if p, q, r := c.corners(f); leaves(p, q, r, at) || math.Abs(c.ref[f].Dot(at.Sub(a))) > leastAltitude {
 			return false
 		}
 	}

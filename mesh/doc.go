@@ -34,8 +34,16 @@
 // own border and by the curves; it is triangulated anew. Flat regions are
 // refilled as a whole, so that a long flat with a hole has no more triangles
 // than its outline asks for. New points are rounded to float32, short edges and
-// needles are then mended, flat parts made Delaunay (tidy.go), and the whole is
-// validated. [Cross] hands out the curves alone.
+// needles are then mended, flat parts made Delaunay (tidy.go), slivers mended
+// (polish.go), and the whole is validated. [Cross] hands out the curves alone.
+//
+// A sliver is a triangle with an altitude under 0.005. A [Cutting] says how far the
+// surface may move for it to go: its short edge is drawn together, its longest edge
+// turned, or the corner next to that edge moved onto it; two planes square to an axis,
+// all but one, become one (align.go); a short edge in a flat far from all other corners
+// gets a corner beside it (deepen.go). A face keeps count of how far it has come off
+// what it was. Those in planes square to an axis stay in them to the last bit. What
+// does not come out valid is left as it was. Numbers are those of float32, as in a file.
 //
 // General position means: cutters enter at an angle. A cutter that shares a
 // plane with a face, or whose sides run through corners of the base, is moved by
@@ -47,7 +55,8 @@
 // faces and a separating-axis test, and on solids that were damaged at random;
 // sheets, plates and outlines against all pairs and windings added up;
 // subtraction against volumes in closed form and against winding numbers at
-// points of all surfaces, for solids and necks drawn at random;
+// points of all surfaces, for solids and necks drawn at random; mended slivers by
+// Heron's formula, and by distances both ways from the solid that keeps them;
 // volume, area and centre against tetrahedron, sphere and torus in closed form;
 // sections integrated into the volume; admesh on every STL in CI.
 //

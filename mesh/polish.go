@@ -90,6 +90,29 @@ func (p *patchwork) polished(by Cutting) (*Mesh, error) {
 	return m, m.Validate()
 }
 
+// Mend returns a valid solid with its slivers mended by the cutting, or the solid itself
+// where it has none lower than a height, or where they stay.
+func (by Cutting) Mend(m *Mesh, least float64) *Mesh {
+	for i := range m.Faces {
+		a, b, c := m.Triangle(i)
+		u, v, w := b.Sub(a), c.Sub(b), a.Sub(c)
+		n := u.Cross(v)
+		if n.Dot(n) >= least*least*max(u.Dot(u), v.Dot(v), w.Dot(w)) {
+			continue
+		}
+		p, err := newPatchwork(m)
+		if err != nil {
+			return m
+		}
+		p.tidy()
+		if better, err := p.polished(by); err == nil {
+			return better
+		}
+		return m
+	}
+	return m
+}
+
 // low returns the smallest altitude of a face.
 func (c *polisher) low(f int32) float64 {
 	a, b, d := c.corners(f)

@@ -131,11 +131,16 @@ func TestSubtractTurnedFlats(t *testing.T) {
 	}
 }
 
+// TestSubtractManyHoles drills a plate in one call: fifteen holes, or 45 with DRAWN=all.
 func TestSubtractManyHoles(t *testing.T) {
 	plate := box(0, 0, 0, 100, 60, 8)
 	var cutters []*mesh.Mesh
 	removed := 0.0
-	for i := range 9 {
+	rows := 3
+	if drawn.All() {
+		rows = 9
+	}
+	for i := range rows {
 		for j := range 5 {
 			r := 2 + 0.05*float64(i+j)
 			cutters = append(cutters, meshtest.Moved(meshtest.Bar(20, r, -1, 9), 10+10*float64(i), 10+10*float64(j), 0))
@@ -144,7 +149,7 @@ func TestSubtractManyHoles(t *testing.T) {
 	}
 	m := subtract(t, plate, cutters...)
 	assert.InDelta(t, 48000-removed, m.Volume(), 1e-2)
-	assert.Equal(t, 45, m.Topology().Genus())
+	assert.Equal(t, 5*rows, m.Topology().Genus())
 }
 
 // TestSubtractAligned takes cutters that share planes, edges and corners with

@@ -178,5 +178,9 @@ func (c *cleaner) turnFrom(queue []int32, turned func(f, g int32)) {
 
 // flatAcross reports whether the two faces at an edge lie in one plane.
 func (c *cleaner) flatAcross(s int32) bool {
-	return c.ref[s/3].Dot(c.ref[c.twin[s]/3]) > 1-1e-6 && c.gap(s) <= flatGap
+	n, m := c.ref[s/3], c.ref[c.twin[s]/3]
+	if n == m { // of one region, which was plane
+		return c.gap(s) <= flatWithin
+	}
+	return n.Dot(m) > 1-1e-6 && c.gap(s) <= flatGap
 }

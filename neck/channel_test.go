@@ -296,9 +296,13 @@ func TestChannelSolids(t *testing.T) {
 			m, err := n.Solid(part, tol)
 			require.NoError(t, err, name)
 			require.NoError(t, m.Validate(), name)
-			assert.InDelta(t, n.volume(part), m.Volume(), 0.15*m.Area()*tol, "%s, %v", name, part)
+			share := 0.15
+			if part == PartBoth {
+				share = 0.2 // the chords of the board's crown take all of the tolerance
+			}
+			assert.InDelta(t, n.volume(part), m.Volume(), share*m.Area()*tol, "%s, %v", name, part)
 			whole := n.volume(part) + n.removedVolume()
-			assert.InDelta(t, n.removedVolume(), whole-m.Volume(), 0.15*m.Area()*tol, "%s, %v", name, part)
+			assert.InDelta(t, n.removedVolume(), whole-m.Volume(), share*m.Area()*tol, "%s, %v", name, part)
 		}
 		m, err := n.Solid(PartWood, tol)
 		require.NoError(t, err)

@@ -111,7 +111,7 @@ func TestGapOfNarrowPeaks(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	cases := 200
 	if !drawn.All() {
-		cases = 50
+		cases = 25
 	}
 	for i := range cases {
 		a, b := 14+20*rng.Float64(), 9+16*rng.Float64()

@@ -45,11 +45,18 @@ func Cutting(tolerance float64) mesh.Cutting {
 }
 
 // cut takes from the loft of a part what its cutters hold. A loft without
-// cutters stays as it is.
+// cutters stays as it is, but for slivers that go where they hardly move it.
 func (n *Neck) cut(m *mesh.Mesh, part Part, e float64, by mesh.Cutting) (*mesh.Mesh, error) {
 	list, err := n.cutters(part, e)
-	if err != nil || len(list) == 0 {
+	if err != nil {
 		return m, err
+	}
+	if len(list) == 0 {
+		const flipped, sliver = 1e-4, 5e-3 // as newLoft keeps for the flipping of needles
+		if by.Within >= flipped {
+			return mesh.Cutting{Within: flipped}.Mend(m, sliver), nil
+		}
+		return m, nil
 	}
 	return takeOut(m, list, by)
 }

@@ -117,7 +117,8 @@ func TestCutVolume(t *testing.T) {
 	const steps = 4000
 	for i := range steps {
 		a, b := numeric.Lerp(n.start, 300, float64(i)/steps), numeric.Lerp(n.start, 300, float64(i+1)/steps)
-		want += (b - a) * n.Station("", (a+b)/2).Area
+		sec := n.Section((a + b) / 2)
+		want += (b - a) * sec.Area()
 	}
 	rod := n.spec.Rod
 	from := n.spec.X(rod.From)

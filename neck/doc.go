@@ -107,6 +107,12 @@
 // pieces are filled in their plane by mesh.Triangulate. [Neck.Back] is the back
 // as a grid with normals, for maps of thickness and difference.
 //
+// No triangle shall be a sliver. Ledges between wood and board, flats of the apex and
+// points next to it that are narrower than a third of the tolerance, or 0.01 mm, are
+// left out; planes that a mesh has to hold apart are so far apart; what cuts leave is
+// mended by package mesh ([Cutting]), for which a neck that is cut keeps a twentieth of
+// its tolerance.
+//
 // # Glued up
 //
 // [Neck.Scarf], [Neck.HeelStack] and [Neck.LaminationEdges] say how the neck is
@@ -134,4 +140,14 @@
 // (numeric.EachAtOnce). A check takes 0.6 ms. The least cover takes 0.06
 // to 0.4 ms for a channel along the centreline, 2 to 20 ms for a slanted or bent
 // one and a pocket.
+//
+// Shapes, of the 21 necks of testdata at 0.02 mm (BenchmarkShapes, and
+// fretboard.BenchmarkShapes with the boards): their wood has 546 to 12 700 triangles;
+// it comes as far off the true surface as 93 to 97 % of the tolerance, or 90 % where it
+// is cut. A straight one of one section has 64 %: its points are laid for half of the
+// tolerance across, and only whole ones can be left out. Besides those that run along
+// the neck 2 to 10 % of the triangles have an angle under 5 degrees, and a quarter where
+// an outline is cut, whose walls are narrow and tall. The lowest altitude is 0.002 mm,
+// and over 0.005 mm in 18 of them. Of random necks one mesh in 200 has one under 0.002,
+// where cuts and the end of a shelf meet within a hundredth of a millimetre.
 package neck

@@ -91,7 +91,9 @@ func TestLeaningSection(t *testing.T) {
 		// Convex: the outline turns one way.
 		for j := 1; j+1 < len(line); j++ {
 			a, b, c := line[j-1], line[j], line[j+1]
-			assert.GreaterOrEqual(t, (b.Y-a.Y)*(c.Z-b.Z)-(b.Z-a.Z)*(c.Y-b.Y), -1e-9, "section %d point %d", i, j)
+			if turn := (b.Y-a.Y)*(c.Z-b.Z) - (b.Z-a.Z)*(c.Y-b.Y); !(turn >= -1e-9) {
+				t.Errorf("section %d point %d: a turn by %g", i, j, turn)
+			}
 		}
 
 		// Depth, support and distance.

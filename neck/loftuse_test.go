@@ -2,6 +2,8 @@ package neck
 
 import (
 	"math"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -65,4 +67,33 @@ func shapes(m *mesh.Mesh) (low float64, thin int) {
 		}
 	}
 	return low, thin
+}
+
+// BenchmarkShapes tells, for each spec of testdata, the shapes of the triangles of its
+// wood at 0.02 mm: how many, the lowest, how many of them are thin, and how much of the
+// tolerance they use.
+func BenchmarkShapes(b *testing.B) {
+	const tol = 0.02
+	files, err := filepath.Glob("../testdata/specs/*.toml")
+	require.NoError(b, err)
+	for _, file := range files {
+		s, err := spec.ReadFile(file)
+		require.NoError(b, err)
+		n, err := New(s)
+		require.NoError(b, err)
+		b.Run(strings.TrimSuffix(filepath.Base(file), ".toml"), func(b *testing.B) {
+			var m *mesh.Mesh
+			for b.Loop() {
+				m, err = n.Solid(PartWood, tol)
+				require.NoError(b, err)
+			}
+			low, thin := shapes(m)
+			b.ReportMetric(float64(len(m.Faces)), "triangles")
+			b.ReportMetric(1000*low, "µm-lowest")
+			b.ReportMetric(100*float64(thin)/float64(len(m.Faces)), "%-under-5°")
+			if used := meshToSurface(n, m, 4000) / tol; used < 2 { // else the test does not know all of its surface
+				b.ReportMetric(100*used, "%-of-tolerance")
+			}
+		})
+	}
 }

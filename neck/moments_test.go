@@ -119,7 +119,7 @@ func TestBlendedMoments(t *testing.T) {
 	n := demo(t)
 	for _, x := range []float64{n.Start(), -60, -30, -8, 0, 35, 200, n.heelStart, numeric.Lerp(n.heelStart, n.heelFull, 0.4), n.End()} {
 		s := n.Section(x)
-		want := polygonMoments(tracedLoop(&s, 40000))
+		want := polygonMoments(tracedLoop(&s, 10000))
 		m := s.Moments()
 		assert.InEpsilon(t, want.Area, m.Area, 1e-6, "x = %g", x)
 		assert.InDelta(t, want.Centroid().Z, m.Centroid().Z, 1e-5, "x = %g", x)

@@ -36,11 +36,7 @@ func (l *loft) row(x float64) row {
 		}
 	}
 	if l.part != PartWood && x >= l.n.boardFrom && x <= l.n.boardTo {
-		a := l.n.BoardHalfWidth(x)
-		r.board = make([]float64, len(l.across))
-		for i, t := range l.across {
-			r.board[i] = l.n.BoardTop(x, t*a)
-		}
+		r.board = l.boardHeights(x)
 	}
 	return r
 }
@@ -75,8 +71,7 @@ func (l *loft) refine(rows []row, b row, deep int) []row {
 
 // misfit returns how far the surface halfway between rows a and b, where c
 // lies, is from the quads between them, the chords across left aside: the
-// chord along and, of the board, the twist of the quad that its diagonal cuts
-// off. The back's quads are split along the outer diagonal, and what is between
+// chord along. The back's quads are split along the outer diagonal, and what is between
 // two rows is then what lies between their polygons, normal by normal. It is
 // told as a part of what is allowed, over 1 where it does not fit: of the back
 // that is all that the chords across have left of the tolerance there; b keeps
@@ -104,19 +99,8 @@ func (l *loft) misfit(a, c, b *row) float64 {
 		}
 	}
 	if c.board != nil && a.board != nil && b.board != nil {
-		wa, wb := l.n.BoardHalfWidth(a.x), l.n.BoardHalfWidth(b.x)
-		for i := range c.board {
-			e := math.Abs(c.board[i] - (a.board[i]+b.board[i])/2)
-			if i > 0 {
-				// The quad's twist, square to the surface: up, plus across by
-				// the slope of the arc there.
-				up := a.board[i] - a.board[i-1] - b.board[i] + b.board[i-1]
-				step := l.across[i] - l.across[i-1]
-				slope := (c.board[i] - c.board[i-1]) / (step * (wa + wb) / 2)
-				e += math.Abs(up-slope*step*(wa-wb)) / 4
-			}
-			worst = math.Max(worst, e/l.chord)
-		}
+		e := l.boardMisfit(a.x, b.x, 0.5, a.board, c.board, b.board)
+		worst = math.Max(worst, e/l.alongBoard)
 	}
 	return worst
 }

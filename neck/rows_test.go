@@ -86,7 +86,7 @@ func TestMisfitOfBoard(t *testing.T) {
 	n, err := New(s)
 	require.NoError(t, err)
 	x0, x1 := 0.0, n.BoardEnd()
-	l := &loft{n: n, chord: ample, across: []float64{1, 0.4, -0.2, -1}}
+	l := &loft{n: n, alongBoard: ample, across: []float64{1, 0.4, -0.2, -1}}
 	misfit := func(a, m, b []float64) float64 {
 		return ample * l.misfit(&row{x: x0, board: a}, &row{x: (x0 + x1) / 2, board: m}, &row{x: x1, board: b})
 	}

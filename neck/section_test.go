@@ -137,7 +137,7 @@ func TestBlendedMeasures(t *testing.T) {
 			s := profile(46, 16, 1, n, 2, -1)
 			s.Top, s.hang, s.blend, s.corner = -0.4, -0.6, blend, 4
 			s.setProfile(n, 2)
-			loop := tracedLoop(&s, 40000)
+			loop := tracedLoop(&s, 10000)
 			area, length := 0.0, 0.0
 			for i := range loop {
 				p, q := loop[i], loop[(i+1)%len(loop)]

@@ -134,12 +134,13 @@ type loft struct {
 	end            float64  // of the wood that is lofted
 	flush          bool     // flushAtFace
 
-	dirs    []Direction // normals of the back's points, from the wall to the apex
-	across  []float64   // the board's points, as fractions of its half-width
-	channel []YZ        // from the treble lip to the bass lip
-	xs      []float64   // stations
-	laid    []float64   // stations, with those that were laid between them
-	b       mesh.Builder
+	dirs       []Direction // normals of the back's points, from the wall to the apex
+	across     []float64   // the board's points, as fractions of its half-width
+	alongBoard float64     // what the board's quads may miss along
+	channel    []YZ        // from the treble lip to the bass lip
+	xs         []float64   // stations
+	laid       []float64   // stations, with those that were laid between them
+	b          mesh.Builder
 }
 
 func newLoft(n *Neck, part Part, tolerance float64) *loft {
@@ -185,13 +186,13 @@ func newLoft(n *Neck, part Part, tolerance float64) *loft {
 		probe = append(probe, n.uncut(l.end))
 		l.dirs = spread(probe, e)
 	}
-	if part != PartWood {
-		l.across = n.boardAcross(e)
-	}
 	if c := l.rod; c != nil && part != PartBoard {
 		l.channel = slotOutline(c.half, c.floor.first, c.round, roundSteps(c.half, e))
 	}
 	l.layStations(marks)
+	if part != PartWood {
+		l.layBoard()
+	}
 	return l
 }
 

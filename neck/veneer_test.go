@@ -38,7 +38,7 @@ func TestVeneersOfAPaddle(t *testing.T) {
 			m, err := n.Solid(part, 0.02)
 			require.NoError(t, err)
 			require.NoError(t, m.Validate())
-			assert.InDelta(t, n.volume(part), m.Volume(), 0.15*m.Area()*0.02)
+			assert.InDelta(t, n.volume(part), m.Volume(), 0.18*m.Area()*0.02)
 			loc := mesh.NewLocator(m)
 			low := 0.0
 			if n == both {

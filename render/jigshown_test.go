@@ -9,6 +9,7 @@ import (
 
 	"neckloft/export"
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/jig"
 	"neckloft/neck/necktest"
@@ -66,7 +67,7 @@ func shownNecks(t *testing.T) []*neck.Neck {
 }
 
 // Every picture of a jig shows words of it upright, and all words of those whose parts
-// are told apart by them alone.
+// are told apart by them alone. Without DRAWN=all it takes some of the jigs.
 func TestJigWordsAreSeen(t *testing.T) {
 	bed := export.DefaultBed()
 	seen := map[string]bool{}
@@ -75,6 +76,7 @@ func TestJigWordsAreSeen(t *testing.T) {
 		if i > 0 {
 			names = []string{"stops", "rest", "neck-shim", "scribes"}
 		}
+		names = drawn.Some(names, 4-i)
 		set, err := jig.Named(n, jig.DefaultOptions(), names...)
 		require.NoError(t, err)
 		for _, j := range set.Jigs {
@@ -97,7 +99,7 @@ func TestJigWordsAreSeen(t *testing.T) {
 		}
 	}
 	for _, name := range jig.Names() {
-		if name != "packing" {
+		if name != "packing" && drawn.All() {
 			assert.True(t, seen[name], name)
 		}
 	}

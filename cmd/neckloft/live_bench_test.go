@@ -196,6 +196,23 @@ func TestLiveBench(t *testing.T) {
 		p.size(1440, 900, "light")
 	})
 
+	sub("no handle lies under anything, and no button of the bench under another", func(t *testing.T) {
+		for _, size := range drawn.Some([][2]int64{{844, 390}, {720, 450}, {390, 844}}, 3) {
+			p.size(size[0], size[1], "light")
+			p.run(`scrollTo(0, 0)`)
+			for _, pane := range []string{"section", "side", "top"} {
+				p.pane(pane)
+				require.Empty(t, get[[]string](p, fmt.Sprintf(`[...document.querySelectorAll('#%s-knobs .knob, #tabs button, #parts button')].filter((e) => {
+					if (!e.checkVisibility()) return false;
+					const r = e.getBoundingClientRect();
+					const top = document.elementFromPoint(r.left + r.width / 2, r.top + r.height / 2);
+					return !(e.contains(top) || top?.closest('.knob') && e.closest('.knob'));
+				}).map((e) => e.dataset.path ?? e.textContent)`, pane)), "%v %s", size, pane)
+			}
+		}
+		p.size(1440, 900, "light")
+	})
+
 	sub("inches go by sixty-fourths", func(t *testing.T) {
 		before := p.text()
 		p.choose("c-units", "in")

@@ -1,6 +1,9 @@
 package main
 
 import (
+	"encoding/base64"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"testing"
@@ -57,6 +60,7 @@ func (p *livePage) showsJigs(t *testing.T) {
 	p.until(source + ` !== "` + before + `" && ` + drawn)
 	require.Equal(t, 3, get[int](p, `document.querySelectorAll('#made-words li').length`), "three lines of use")
 	require.Contains(t, get[string](p, `document.querySelector('#made-words .never').textContent`), "it tips")
+	p.asksOfJigs(t, source, drawn)
 	before = get[string](p, source)
 	p.run(`document.getElementById('follow').click()`)
 	p.enter("c-width-nut", "45")
@@ -89,4 +93,30 @@ func (p *livePage) choosesJigs(t *testing.T) {
 	p.click("#make-go")
 	p.until(`document.getElementById('make-state').textContent === 'neck.zip is made, with 1 jig.'`)
 	p.click("#make-all")
+}
+
+// asksOfJigs asks for another lining: the picture of the jig follows, its files are
+// those of the command line, and a lining that cannot be is refused in its words.
+func (p *livePage) asksOfJigs(t *testing.T, source, drawn string) {
+	t.Helper()
+	before := get[string](p, source)
+	p.run(`document.getElementById('jig-options').open = true`)
+	p.enter("jig-lining", "3mm\n")
+	p.until(source + ` !== "` + before + `" && ` + drawn)
+	require.Equal(t, "--lining 3mm", get[string](p, `document.getElementById('jig-asked').textContent`))
+	file := filepath.Join(t.TempDir(), "neck.toml")
+	require.NoError(t, os.WriteFile(file, []byte(p.text()), 0o600))
+	data, err := base64.StdEncoding.DecodeString(await[string](p, `neckloft.made('all.zip', ['jigs/rest'])`))
+	require.NoError(t, err)
+	sameAsLine(t, file, "rest", data, "--lining", "3mm")
+
+	p.enter("jig-lining", "30mm\n")
+	p.until(`document.getElementById('jig-lining-error').textContent === '30 mm; allowed: 0 mm to 10 mm'`)
+	require.Equal(t, "true", get[string](p, `document.getElementById('jig-lining').getAttribute('aria-invalid')`))
+	require.True(t, get[bool](p, `document.getElementById('made-image').classList.contains('old')`), "the picture is of another lining")
+	p.click("#jig-usual")
+	p.until(`document.getElementById('jig-lining-error').textContent === '' && document.getElementById('jig-lining').value === '' && ` + drawn)
+	require.Equal(t, "as usual", get[string](p, `document.getElementById('jig-asked').textContent`))
+	require.False(t, get[bool](p, `document.getElementById('made-image').classList.contains('old')`))
+	p.run(`document.getElementById('jig-options').open = false`)
 }

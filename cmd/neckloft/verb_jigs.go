@@ -196,7 +196,7 @@ func (p *program) listJigs(n *neck.Neck, o jig.Options) error {
 		name, reason, _ := strings.Cut(why.Error(), ": ")
 		refused[name] = reason
 	}
-	for _, c := range jig.Choices(n, o) {
+	for _, c := range set.Choices {
 		cause := "by name"
 		if c.Cause != "" {
 			cause = "for " + c.Cause

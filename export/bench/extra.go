@@ -46,13 +46,13 @@ func NewExtra(n *neck.Neck, asked JigAsked) (*Extra, error) {
 		return nil, err
 	}
 	x := &Extra{neck: n, size: size}
-	causes := map[string]string{}
-	for _, c := range jig.Choices(n, o) {
-		causes[c.Name] = c.Cause
-	}
 	set, err := jig.Named(n, o, jig.Names()...)
 	if err != nil {
 		return nil, err
+	}
+	causes := map[string]string{}
+	for _, c := range set.Choices {
+		causes[c.Name] = c.Cause
 	}
 	for _, j := range set.Jigs {
 		x.Jigs = append(x.Jigs, ExtraJig{j, causes[j.Name]})

@@ -8,7 +8,7 @@ import (
 
 // solid adds a solid and returns it.
 func (f *file) solid(s *brep.Solid) (ref, error) {
-	w := &solidWriter{file: f, vertices: map[*brep.Vertex]ref{}, edges: map[*brep.Edge]ref{}, curves: map[brep.Curve]ref{}, surfaces: map[brep.Surface]ref{}}
+	w := &solidWriter{file: f, vertices: map[*brep.Vertex]ref{}, edges: map[*brep.Edge]refs{}, curves: map[brep.Curve]ref{}, surfaces: map[brep.Surface]ref{}, plan: newPlan(s)}
 	var faces refs
 	for _, face := range s.Faces {
 		r, err := w.face(face)
@@ -24,8 +24,9 @@ func (f *file) solid(s *brep.Solid) (ref, error) {
 // solidWriter adds what a solid is made of, each thing once.
 type solidWriter struct {
 	*file
+	*plan
 	vertices map[*brep.Vertex]ref
-	edges    map[*brep.Edge]ref
+	edges    map[*brep.Edge]refs // the pieces of each
 	curves   map[brep.Curve]ref
 	surfaces map[brep.Surface]ref
 }
@@ -36,11 +37,17 @@ func (w *solidWriter) face(f *brep.Face) (ref, error) {
 	for i, l := range f.Loops {
 		var uses refs
 		for _, u := range l {
-			e, err := w.edge(u.Edge)
+			pieces, err := w.edge(u.Edge)
 			if err != nil {
 				return 0, err
 			}
-			uses = append(uses, w.add("ORIENTED_EDGE('',*,*,%v,%s)", e, truth(!u.Back)))
+			for k := range pieces {
+				e := pieces[k]
+				if u.Back {
+					e = pieces[len(pieces)-1-k]
+				}
+				uses = append(uses, w.add("ORIENTED_EDGE('',*,*,%v,%s)", e, truth(!u.Back)))
+			}
 		}
 		kind := "FACE_OUTER_BOUND"
 		if i > 0 {
@@ -52,7 +59,7 @@ func (w *solidWriter) face(f *brep.Face) (ref, error) {
 	if err != nil {
 		return 0, err
 	}
-	return w.add("ADVANCED_FACE(%s,%v,%v,%s)", quoted(f.Name), bounds, s, truth(!f.Turned)), nil
+	return w.add("ADVANCED_FACE(%s,%v,%v,%s)", quoted(f.Name), bounds, s, truth(f.Turned == w.swapped[f.Surface])), nil
 }
 
 // truth writes a boolean.
@@ -63,18 +70,33 @@ func truth(b bool) string {
 	return ".F."
 }
 
-// edge adds an edge.
-func (w *solidWriter) edge(e *brep.Edge) (ref, error) {
+// edge adds an edge, in pieces where it has many spans.
+func (w *solidWriter) edge(e *brep.Edge) (refs, error) {
 	if r, ok := w.edges[e]; ok {
 		return r, nil
 	}
-	c, err := w.curve(e.Curve)
-	if err != nil {
-		return 0, err
+	var out refs
+	cuts := w.pieces(e)
+	from := w.vertex(e.From)
+	for i := range len(cuts) - 1 {
+		curve, to := e.Curve, ref(0)
+		if s, ok := curve.(*brep.Spline); ok {
+			curve = s.Between(cuts[i], cuts[i+1])
+		}
+		if i+2 < len(cuts) {
+			to = w.add("VERTEX_POINT('',%v)", w.point(e.Curve.Point(cuts[i+1])))
+		} else {
+			to = w.vertex(e.To)
+		}
+		c, err := w.curve(curve)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, w.add("EDGE_CURVE('',%v,%v,%v,.T.)", from, to, c))
+		from = to
 	}
-	r := w.add("EDGE_CURVE('',%v,%v,%v,.T.)", w.vertex(e.From), w.vertex(e.To), c)
-	w.edges[e] = r
-	return r, nil
+	w.edges[e] = out
+	return out, nil
 }
 
 // vertex adds a vertex.
@@ -136,6 +158,7 @@ func (w *solidWriter) surface(s brep.Surface) (ref, error) {
 		return r, nil
 	}
 	var r ref
+	given := s
 	switch s := s.(type) {
 	case brep.Plane:
 		r = w.add("PLANE('',%v)", w.axes(s.Origin, s.Normal, s.Ref))
@@ -147,6 +170,9 @@ func (w *solidWriter) surface(s brep.Surface) (ref, error) {
 			r = w.add("SURFACE_OF_LINEAR_EXTRUSION('',%v,%v)", w.circle(c), w.add("VECTOR('',%v,1.)", w.direction(s.Direction)))
 		}
 	case *brep.Patch:
+		if w.swapped[given] {
+			s = s.Swapped()
+		}
 		var rows []refs
 		for _, row := range s.Points {
 			var points refs
@@ -168,6 +194,6 @@ func (w *solidWriter) surface(s brep.Surface) (ref, error) {
 	default:
 		return 0, fmt.Errorf("a surface of the kind %T has no entity in a STEP file", s)
 	}
-	w.surfaces[s] = r
+	w.surfaces[given] = r
 	return r, nil
 }

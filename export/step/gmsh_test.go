@@ -51,7 +51,7 @@ func TestByGmsh(t *testing.T) {
 
 // TestRandomByGmsh has gmsh's kernel measure the wood and the boards of random necks,
 // all in one run: one solid in each file, with the volume that the file's writer knows.
-// Without DRAWN=all it takes one of the two of a neck, in turn.
+// Without DRAWN=all it takes one of the two of a neck, the wood of every fourth.
 func TestRandomByGmsh(t *testing.T) {
 	gmsh := findGmsh(t)
 	cases := 25 // of which a fifth are drawn
@@ -66,7 +66,7 @@ func TestRandomByGmsh(t *testing.T) {
 		n := necktest.Buildable(t)
 		parts := []neck.Part{neck.PartWood, neck.PartBoard}
 		if necks++; !drawn.All() {
-			parts = parts[necks%2 : necks%2+1]
+			parts = parts[min(necks%4, 1):][:1] // wood costs ten times as much
 		}
 		for _, part := range parts {
 			models, err := exact.Build(n, part)
@@ -107,13 +107,13 @@ func TestRandomByGmsh(t *testing.T) {
 		require.NoError(t, err, line)
 		assert.Equal(t, 1.0, count)
 		off := math.Abs(volume/want[i] - 1)
-		assert.Less(t, off, 1e-3, "file %d: %g mm³, and %g were written", i, volume, want[i])
+		assert.Less(t, off, 3*kernelVolume, "file %d: %g mm³, and %g were written", i, volume, want[i])
 		if off > kernelVolume {
 			over++
 		}
 		i++
 	}
 	assert.Equal(t, len(want), i)
-	// Its rule has too few places for some sharp ways into a headstock.
-	assert.LessOrEqual(t, over, len(want)/10)
+	// Its rule has too few places for some very small and sharp necks.
+	assert.LessOrEqual(t, over, len(want)/100)
 }

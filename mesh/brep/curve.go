@@ -2,7 +2,6 @@ package brep
 
 import (
 	"math"
-	"slices"
 
 	"neckloft/mesh"
 )
@@ -64,40 +63,30 @@ func (s *Spline) Slope(t float64) mesh.Vec {
 	return combine(s.Points[first:first+4], d)
 }
 
+// leastSpan is the least part of a spline that is a span of its own.
+const leastSpan = 1e-9
+
 // Between returns the part of the spline from t0 to t1 as a spline of its own.
 func (s *Spline) Between(t0, t1 float64) *Spline {
 	if a, b := s.Basis.Ends(); t0 == a && t1 == b {
 		return s
 	}
-	return s.over(t0, t1, 1)
-}
-
-// over is Between, with spans cut in two, the longest first, until there are so many:
-// the same curve.
-func (s *Spline) over(t0, t1 float64, least int) *Spline {
 	knots := []float64{t0, t0, t0, t0}
+	apart := float64(leastSpan * (t1 - t0)) // what an end cuts off a span may be too short to go on from
 	for _, k := range s.Basis.Knots {
-		if k > t0 && k < t1 {
+		if k > t0+apart && k < t1-apart {
 			knots = append(knots, k)
 		}
 	}
 	out := &Spline{Basis: &Basis{append(knots, t1, t1, t1, t1)}}
-	for spans := out.Basis.Spans(); len(spans) <= least; spans = out.Basis.Spans() {
-		longest := 0
-		for i := range len(spans) - 1 {
-			if spans[i+1]-spans[i] > spans[longest+1]-spans[longest]+1e-9 {
-				longest = i
-			}
-		}
-		out.Basis.Knots = append(out.Basis.Knots, (spans[longest]+spans[longest+1])/2)
-		slices.Sort(out.Basis.Knots)
-	}
 	for i := range out.Basis.Size() {
 		k := out.Basis.Knots[i+1 : i+4]
-		// Any span that the point counts over has it.
+		// Any span that the point counts over has it: the longest most exactly.
 		j := i
-		for out.Basis.Knots[j+1] == out.Basis.Knots[j] {
-			j++
+		for l := i + 1; l <= i+degree; l++ {
+			if out.Basis.Knots[l+1]-out.Basis.Knots[l] > out.Basis.Knots[j+1]-out.Basis.Knots[j] {
+				j = l
+			}
 		}
 		at := (out.Basis.Knots[j] + out.Basis.Knots[j+1]) / 2
 		out.Points = append(out.Points, s.blossom(s.Basis.span(at), k[0], k[1], k[2]))

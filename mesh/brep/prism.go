@@ -24,19 +24,10 @@ func (f Frame) At(x, y, z float64) mesh.Vec {
 // turn returns a direction of the frame's plane in space.
 func (f Frame) turn(d mesh.Vec2) mesh.Vec { return f.X.Scale(d.X).Add(f.Y.Scale(d.Y)) }
 
-// ruledSpans is how many spans a straight line across a ruled patch has. One
-// would do, but kernels that measure a face by Gauss's rule take the number of
-// places along it from the spans across it.
-const ruledSpans = 8
-
 // Ruled returns the patch of straight lines between two splines of one basis,
 // each by its points.
 func Ruled(along *Basis, first, last []mesh.Vec) *Patch {
-	var breaks []Break
-	for i := 1; i < ruledSpans; i++ {
-		breaks = append(breaks, Break{At: float64(i) / ruledSpans, Times: 1})
-	}
-	v, _ := NewBasis(0, 1, breaks)
+	v, _ := NewBasis(0, 1, nil)
 	out := &Patch{U: along, V: v}
 	for i, a := range first {
 		b := last[i]

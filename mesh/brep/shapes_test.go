@@ -11,6 +11,7 @@ import (
 	"neckloft/mesh"
 	"neckloft/mesh/brep"
 	"neckloft/mesh/drawn"
+	"neckloft/neck/numeric"
 	"neckloft/neck/outline"
 )
 
@@ -103,14 +104,13 @@ func TestPolyhedron(t *testing.T) {
 	}
 }
 
-// TestRuled lies straight between its splines, with eight spans across: kernels take
-// the places along a face that they measure it by from these.
+// TestRuled lies straight between its splines, with one span across.
 func TestRuled(t *testing.T) {
 	basis, err := brep.NewBasis(0, 1, nil)
 	require.NoError(t, err)
 	low, high := []vec{{}, {X: 1, Y: 2}, {X: 2, Y: -2}, {X: 3}}, []vec{{Z: 4}, {X: 1, Z: 5}, {X: 2, Z: 5}, {X: 3, Z: 4}}
 	p := brep.Ruled(basis, low, high)
-	assert.Len(t, p.V.Spans(), 9)
+	assert.Len(t, p.V.Spans(), 2)
 	for _, u := range []float64{0, 0.3, 0.9} {
 		a, b := p.Column(false).Point(u), p.Column(true).Point(u)
 		at, _, _ := p.At(u, 0.7)
@@ -153,4 +153,51 @@ func TestShrunk(t *testing.T) {
 		assert.Less(t, at.Sub(want).Norm(), 1e-9)
 	}
 	assert.True(t, found)
+}
+
+// TestBetweenBesideAKnot cuts a spline a hair before a knot: what the cut takes of a
+// span is too short to tell the curve from.
+func TestBetweenBesideAKnot(t *testing.T) {
+	basis, err := brep.NewBasis(0, 4, []brep.Break{{At: 1, Times: 1}, {At: 2, Times: 2}, {At: 3, Times: 1}})
+	require.NoError(t, err)
+	c := &brep.Spline{Basis: basis}
+	for i := range basis.Size() {
+		c.Points = append(c.Points, vec{X: float64(i), Y: float64(i * i % 5), Z: float64(i % 3)})
+	}
+	for _, ends := range [][2]float64{{1 - 1e-13, 4}, {0.5, 3 + 1e-13}, {2 - 1e-13, 3 + 1e-13}} {
+		part := c.Between(ends[0], ends[1]).Between(ends[0], (ends[0]+ends[1])/2)
+		for k := range 21 {
+			at := ends[0] + (ends[1]-ends[0])/2*float64(k)/20
+			assert.Less(t, part.Point(at).Sub(c.Point(at)).Norm(), 1e-9)
+		}
+	}
+}
+
+// TestPlainError is what Gauss's rules with 8 places for each of two spans leave of a
+// patch whose height is |u|³ over a square, exact for one span and for what is smooth:
+// by the rules themselves in one dimension.
+func TestPlainError(t *testing.T) {
+	basis, err := brep.NewBasis(-1, 1, []brep.Break{{At: 0, Times: 3}})
+	require.NoError(t, err)
+	one, err := brep.NewBasis(0, 1, nil)
+	require.NoError(t, err)
+	p := &brep.Patch{U: basis, V: one}
+	for i, x := range basis.Linear() {
+		var row []vec
+		for _, y := range one.Linear() {
+			row = append(row, vec{X: x, Y: y, Z: []float64{1, 0, 0, 0, 0, 0, 1}[i]})
+		}
+		p.Points = append(p.Points, row)
+	}
+	// The flux about a point at a height h is the integral of z-h-x·dz/dx = -2|x|³-h.
+	rule, want := numeric.NewRule(16), 0.0
+	for i, x := range rule.X {
+		want += rule.W[i] * 2 * math.Pow(math.Abs(2*x-1), 3) * 2
+	}
+	along, across := p.PlainError(vec{Z: 5})
+	assert.InDelta(t, math.Abs(want-1)/3, along, 1e-12)
+	assert.Greater(t, along, 1e-6)
+	assert.Zero(t, across)
+	v, u := p.Swapped().PlainError(vec{Z: 5})
+	assert.Equal(t, [2]float64{along, across}, [2]float64{u, v})
 }

@@ -57,12 +57,11 @@ func (f *Face) shrink(p *Patch) *Patch {
 	if lo == [2]float64{u0, v0} && hi == [2]float64{u1, v1} {
 		return p
 	}
-	// As many spans as Ruled has, for its reason.
-	return p.over(lo[0], hi[0], ruledSpans).swapped().over(lo[1], hi[1], ruledSpans).swapped()
+	return p.Between(lo[0], hi[0]).Swapped().Between(lo[1], hi[1]).Swapped()
 }
 
-// swapped returns the patch with u and v in each other's place.
-func (s *Patch) swapped() *Patch {
+// Swapped returns the patch with u and v in each other's place.
+func (s *Patch) Swapped() *Patch {
 	out := &Patch{U: s.V, V: s.U, Points: make([][]mesh.Vec, len(s.Points[0]))}
 	for _, row := range s.Points {
 		for j, p := range row {

@@ -197,17 +197,14 @@ func (s *Patch) Across(u float64) []mesh.Vec {
 }
 
 // Between returns the part of the patch from u0 to u1 as a patch of its own.
-func (s *Patch) Between(u0, u1 float64) *Patch { return s.over(u0, u1, 1) }
-
-// over is Between with so many spans at least.
-func (s *Patch) over(u0, u1 float64, least int) *Patch {
+func (s *Patch) Between(u0, u1 float64) *Patch {
 	out := &Patch{V: s.V}
 	for j := range s.Points[0] {
 		column := &Spline{Basis: s.U}
 		for _, row := range s.Points {
 			column.Points = append(column.Points, row[j])
 		}
-		part := column.over(u0, u1, least)
+		part := column.Between(u0, u1)
 		if j == 0 {
 			out.U, out.Points = part.Basis, make([][]mesh.Vec, len(part.Points))
 		}

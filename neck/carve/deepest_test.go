@@ -131,6 +131,7 @@ func TestDeepestHeightAgreesWithPlan(t *testing.T) {
 			o := DefaultOptions(spec.Millimetre)
 			o.Allowance, o.Bit = 0, tall(radius, 0)
 			o.Guide, o.Template = GuideTemplate, 60
+			alone(&o)
 			p, err := New(n, o)
 			require.NoError(t, err)
 			d := DeepestHeight(w, BackPlane(w.Taper), o.Bit, 0)

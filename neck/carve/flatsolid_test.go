@@ -22,6 +22,7 @@ func TestFlatSolid(t *testing.T) {
 		for pairs := 1; pairs <= MostPairs; pairs++ {
 			o := OptionsFor(s)
 			o.Pairs = pairs
+			alone(&o)
 			p, err := New(n, o)
 			require.NoError(t, err, name)
 			f := &p.Flats

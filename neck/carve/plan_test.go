@@ -27,9 +27,21 @@ func planOf(t *testing.T, s *spec.Spec, change func(o *Options)) *Plan {
 	if change != nil {
 		change(&o)
 	}
+	alone(&o)
 	p, err := New(n, o)
 	require.NoError(t, err)
 	return p
+}
+
+// alone spares a plan the comparison of its bit with all common ones, where none is
+// there but it, or, where none is asked for, one of 8 mm radius.
+func alone(o *Options) {
+	if len(o.Owned) == 0 {
+		o.Owned = []Bit{o.Bit}
+		if o.Bit.Radius == 0 {
+			o.Owned[0] = DefaultBit(8)
+		}
+	}
 }
 
 // planInPairs returns the usual plan with so many pairs of flats, in mm, the same
@@ -42,6 +54,7 @@ func planInPairs(t *testing.T, n *neck.Neck, pairs int) *Plan {
 	}
 	o := DefaultOptions(spec.Millimetre)
 	o.Pairs = pairs
+	alone(&o)
 	p, err := New(n, o)
 	require.NoError(t, err, n.Spec().Name)
 	pairedPlans[key] = p
@@ -302,8 +315,14 @@ func TestRidgeWidensWithTheNeck(t *testing.T) {
 // that follows it, far under it, and the best of the common sizes.
 func TestTooBigTooSmall(t *testing.T) {
 	s := ellipticNeck(22, 14, 1.2)
+	n, err := neck.New(s)
+	require.NoError(t, err)
 	say := func(radius float64) *Plan {
-		return planOf(t, s, func(o *Options) { o.Allowance, o.Bit = 0, DefaultBit(radius) })
+		o := DefaultOptions(s.Units)
+		o.Allowance, o.Bit = 0, DefaultBit(radius)
+		p, err := New(n, o)
+		require.NoError(t, err)
+		return p
 	}
 	assert.Contains(t, say(38.1).In(spec.Millimetre).Verdict(), "too big")
 	assert.Contains(t, say(2).In(spec.Millimetre).Verdict(), "too small")
@@ -809,7 +828,9 @@ func TestFretAtTheRunsEnd(t *testing.T) {
 		n, err := neck.New(s)
 		require.NoError(t, err)
 		require.InDelta(t, x-off, StretchOf(n).From, 1e-9)
-		p, err := New(n, DefaultOptions(spec.Millimetre))
+		o := DefaultOptions(spec.Millimetre)
+		alone(&o)
+		p, err := New(n, o)
 		require.NoError(t, err, "%g", off)
 		first := p.Stations[0]
 		if off > -1e-9 && off < 0.05 {

@@ -22,6 +22,7 @@ func TestRailsOverWood(t *testing.T) {
 		for _, base := range []float64{0, 75} {
 			o := DefaultOptions(spec.Millimetre)
 			o.Reference, o.Base = ReferenceGlue, base
+			alone(&o)
 			p, err := New(n, o)
 			require.NoError(t, err)
 			lo, hi := n.Start(), n.End()

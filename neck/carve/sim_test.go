@@ -343,6 +343,7 @@ func TestLeave(t *testing.T) {
 		for _, allowance := range []float64{0.3, 0.5, 1.2} {
 			o := DefaultOptions(spec.Millimetre)
 			o.Bit, o.Allowance = DefaultBit(radius), allowance
+			alone(&o)
 			p, err := New(n, o)
 			require.NoError(t, err)
 			require.True(t, p.Round.Possible())

@@ -20,7 +20,7 @@ import (
 // can be taken out. None goes along an axis, nor in a plane of two. Planes are apart
 // after the least; what is all but tangent, as a cylinder between two walls, wants more,
 // this way or that. All are shorter than what is Promised.
-var asides = [...]mesh.Vec{
+var asides = []mesh.Vec{
 	{X: -0.0006, Y: 0.0005, Z: -0.0004},
 	{X: 0.0005, Y: -0.0006, Z: 0.0004},
 	{X: 0.001, Y: 0.0009, Z: -0.0008},

@@ -7,18 +7,16 @@ import (
 	"neckloft/mesh"
 	"neckloft/mesh/brep"
 	"neckloft/neck"
-	"neckloft/neck/numeric"
 )
 
-// Kernels measure a face by Gauss's rule over all of its length at once, however many
-// spans it has: a playing length whose profile changes often comes out wrong by more
-// than a hundred thousandth of the volume. Such a patch is cut at knots into parts of
-// one surface, which are measured each by itself.
+// A kernel's plain rule measures a face at once along it or across it
+// ([brep.Patch.PlainError]). A playing length whose profile is sharp, and changes often,
+// comes out wrong either way, by some hundred thousandths of the volume. Its patch is
+// cut at knots into parts of one surface, which are measured each by itself.
 
 const (
-	kernelPlaces = 61   // the most that such a rule has: OpenCASCADE's, from its source
-	kernelError  = 2e-6 // of the volume, that the rule may be off by
-	mostParts    = 6
+	kernelError = 2e-6 // of the volume, that the rule may be off by
+	mostParts   = 6
 )
 
 // divide cuts the parts of the playing length as far as kernels need it.
@@ -30,7 +28,7 @@ func (w *wood) divide() {
 			out = append(out, p)
 			continue
 		}
-		cuts := []float64{p.From, p.To}
+		var cuts []float64
 		for k := 1; k <= mostParts; k++ {
 			cuts = p.evenCuts(k)
 			if w.misread(&p, cuts) < kernelError*volume {
@@ -57,26 +55,11 @@ func (p *part) evenCuts(k int) []float64 {
 // misread returns by how much, in mm³, a kernel is off over a part with cuts.
 func (w *wood) misread(p *part, cuts []float64) float64 {
 	centre := mesh.Vec{X: (w.n.Start() + w.n.End()) / 2}
-	coarse, fine := numeric.NewRule(kernelPlaces), numeric.NewRule(5)
-	across := numeric.NewRule(24)
 	sum := 0.0
 	for _, side := range sides {
-		s := p.backs[side]
-		flux := func(u float64) float64 {
-			return across.Integrate(func(v float64) float64 {
-				at, du, dv := s.At(u, v)
-				return at.Sub(centre).Dot(du.Cross(dv)) / 3
-			}, 0, 1)
-		}
-		off := 0.0
 		for i := range len(cuts) - 1 {
-			off += coarse.Integrate(flux, cuts[i], cuts[i+1])
+			sum += math.Min(p.backs[side].Between(cuts[i], cuts[i+1]).PlainError(centre))
 		}
-		spans := s.U.Spans()
-		for i := range len(spans) - 1 {
-			off -= fine.Integrate(flux, spans[i], spans[i+1])
-		}
-		sum += math.Abs(off)
 	}
 	return sum
 }

@@ -162,7 +162,7 @@ func TestTangentOverSeams(t *testing.T) {
 			assert.Positive(t, normals[0].Dot(normals[1]))
 		}
 	}
-	assert.Equal(t, 65, seams)
+	assert.Equal(t, 57, seams)
 }
 
 // TestKinds has planes where the neck is plane and cylinders where it is round.

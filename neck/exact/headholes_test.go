@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"neckloft/mesh/drawn"
 	"neckloft/neck"
 	"neckloft/neck/exact"
 	"neckloft/neck/spec"
@@ -13,6 +14,7 @@ import (
 
 // TestHeadHoles holds what is cut from a headstock and glued on it against exact
 // solids, with and without it, where the wood is not as thick, or as wide, all over.
+// Without DRAWN=all it takes some of the cases.
 func TestHeadHoles(t *testing.T) {
 	solid := func(s *spec.Spec) (counted, exactly float64) {
 		n, err := neck.New(s)
@@ -23,11 +25,12 @@ func TestHeadHoles(t *testing.T) {
 	}
 	type volumes struct{ counted, exactly float64 }
 	plain := map[bool]volumes{} // without what is cut, by stepped
-	for _, c := range []struct {
+	type headCase struct {
 		name    string
 		stepped bool
 		change  func(s *spec.Spec, h *spec.Headstock)
-	}{
+	}
+	for _, c := range drawn.Some([]headCase{
 		{"a hole with wider parts on a cove", true, func(s *spec.Spec, _ *spec.Headstock) {
 			s.Tuners = []spec.Tuner{{U: 21, Y: 2, Post: 6, Height: 8, Hole: 9, FaceDiameter: 13, FaceDepth: 1, BackDiameter: 11, BackDepth: 2}}
 		}},
@@ -47,7 +50,7 @@ func TestHeadHoles(t *testing.T) {
 			s.Tuners = []spec.Tuner{{U: 9.5, Y: 3, Post: 6, Height: 8, Hole: 7, FaceDiameter: 9, FaceDepth: 2, BackDiameter: 11, BackDepth: 11}}
 			h.Pocket = &spec.HeadPocket{U: 22, Length: 9, Width: 8, Depth: 2, Round: 1.2}
 		}},
-	} {
+	}, 4) {
 		s := spec.Demo()
 		s.Source, s.Tuners, s.Strings, s.Channels, s.Rod, s.Volute = nil, nil, nil, nil, nil, nil
 		h := &spec.Headstock{Angle: 0.13, Thickness: 17, Length: 130, Width: 84, Shelf: 3, Corner: 1}

@@ -105,7 +105,7 @@ func (w *wood) freeRim(s *neck.Section, of *part, side neck.Side) (out []*brep.E
 	if foot := row.Points[0]; top.Sub(foot).Norm() > brep.Same {
 		out = append(out, w.b.Line(top, foot))
 	}
-	out = append(out, w.curveEdges(row, 0)...)
+	out = append(out, w.b.Edge(row, 0, 1))
 	if of.kind == partTurn {
 		f0, f1 := s.Flat()
 		last := row.Points[len(row.Points)-1]
@@ -128,27 +128,6 @@ func (w *wood) cutRim(s *neck.Section, of *part, side neck.Side) (out []*brep.Ed
 	if s.Top == 0 {
 		hi = 0
 	}
-	out = w.curveEdges(curve, hi)
-	return out, out[0].From.At
-}
-
-// edgeSpans is how many spans an edge across the neck has at most: kernels measure a
-// face by a rule that takes each edge at once.
-const edgeSpans = 10
-
-// curveEdges returns the edges of a curve across the neck from one of its places to
-// its end.
-func (w *wood) curveEdges(c *brep.Spline, from float64) []*brep.Edge {
-	cuts := []float64{from}
-	for _, k := range c.Basis.Spans() {
-		if k > from+1e-6 {
-			cuts = append(cuts, k)
-		}
-	}
-	pieces := (len(cuts) + edgeSpans - 2) / edgeSpans
-	var out []*brep.Edge
-	for i := range pieces {
-		out = append(out, w.b.Edge(c, cuts[(len(cuts)-1)*i/pieces], cuts[(len(cuts)-1)*(i+1)/pieces]))
-	}
-	return out
+	e := w.b.Edge(curve, hi, 1)
+	return []*brep.Edge{e}, e.From.At
 }

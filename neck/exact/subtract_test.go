@@ -41,7 +41,7 @@ func TestSubtract(t *testing.T) {
 	n := necktest.Demo(t)
 	wood := demo(t).Solid
 	whole := wood.Volume()
-	fine, err := n.Solid(neck.PartWood, 0.02)
+	fine, err := n.Solid(neck.PartWood, 0.04)
 	require.NoError(t, err)
 	drawn.Checks(t, 30, func(rt *rapid.T) {
 		count := 0

@@ -26,7 +26,7 @@ func TestRandomReadings(t *testing.T) {
 	n := readingstest.Known(t)
 	base := spec.Demo()
 	fitted, refused := 0, 0
-	runs := 40
+	runs := 24
 	if drawn.All() {
 		runs = 160
 	}

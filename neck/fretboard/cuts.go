@@ -286,7 +286,13 @@ func (b *Board) endCuts(part neck.Part, e float64) []*mesh.Mesh {
 	}
 	out := []*mesh.Mesh{cut(b.s.BoardEndAt, true)}
 	if end < to {
-		out = append(out, cut(func(y float64) float64 { return math.Max(b.s.BoardEndAt(y), end+film(2*e)) }, false))
+		// It must not share walls with the first, and what stands between is no needle.
+		clear := func(y float64) float64 {
+			const h = 1e-3
+			slope := (b.s.BoardEndAt(y+h) - b.s.BoardEndAt(y-h)) / (2 * h)
+			return math.Max(b.s.BoardEndAt(y), end) + film(2*e)*math.Hypot(1, slope)
+		}
+		out = append(out, cut(clear, false))
 	}
 	return out
 }

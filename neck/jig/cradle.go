@@ -101,6 +101,9 @@ func (m *maker) solid(g segment, outside []neck.YZ) (*mesh.Mesh, error) {
 
 // gaps tells the clearances of what holds the back.
 func (m *maker) gaps() string {
+	if m.Lining == 0 {
+		return fmt.Sprintf("The hollow lies %s off the finished back, square to it, without a lining.", m.u.Format(m.Clearance))
+	}
 	return fmt.Sprintf("The hollow lies %s off the finished back, square to it: %s for the lining and %s clearance.",
 		m.u.Format(m.Clearance+m.Lining), m.u.Format(m.Lining), m.u.Format(m.Clearance))
 }

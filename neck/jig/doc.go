@@ -12,6 +12,10 @@
 // kinds.go lists all jigs, with the cause that spec and tools give for each, how it
 // is used and what it must not be used for.
 //
+// For pictures a part has its place (Home), where it has none the way that it stands
+// when it is used (Used), and the dowels that come out of it; a jig makes what else is
+// to be seen: the neck at that stage, a scarf's stick, a table's fence (Wood).
+//
 // # Surfaces that meet the neck
 //
 // They are parallel to the neck in space, not station by station (offset.go): the

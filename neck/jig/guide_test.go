@@ -351,15 +351,17 @@ func TestCauses(t *testing.T) {
 		n, err := neck.New(s)
 		require.NoError(t, err)
 		out := map[string]string{}
-		for _, c := range Choices(n, DefaultOptions()) {
+		o := DefaultOptions()
+		o.Tolerance = rough
+		set, err := Default(n, o)
+		require.NoError(t, err)
+		for _, c := range set.Choices {
 			if c.Cause != "" {
 				out[c.Name] = c.Cause
 			}
 		}
-		jigs, err := New(n, DefaultOptions())
-		require.NoError(t, err)
-		require.Len(t, jigs, len(out))
-		for _, j := range jigs {
+		require.Len(t, set.Jigs, len(out))
+		for _, j := range set.Jigs {
 			require.Len(t, j.Use, 3)
 			assert.NotEmpty(t, j.Gaps)
 			assert.True(t, strings.HasPrefix(j.Never, "Not "), j.Name)

@@ -154,7 +154,7 @@ type kind struct {
 	onTable     *[4]string // use and never for a router table, nil where they are the same
 	backUp      bool
 	board       bool
-	wood        func(*maker) func() (*mesh.Mesh, error) // nil for the finished neck
+	wood        func(*maker) func() (*mesh.Mesh, error) // nil, or of nil, for the finished neck
 }
 
 // maker is one neck and what its jigs share.
@@ -180,8 +180,9 @@ func newMaker(n *neck.Neck, o Options) *maker {
 }
 
 // Choices returns all jigs that there are, in order.
-func Choices(n *neck.Neck, o Options) []Choice {
-	m := newMaker(n, o)
+func Choices(n *neck.Neck, o Options) []Choice { return newMaker(n, o).choices() }
+
+func (m *maker) choices() []Choice {
 	var out []Choice
 	for i := range kinds {
 		k := &kinds[i]
@@ -204,6 +205,7 @@ func Names() []string {
 type Set struct {
 	Jigs    []Jig
 	LeftOut []error
+	Choices []Choice // all that there are, as Choices has them
 }
 
 // Default returns the jigs that spec and tools give cause for. An error is about the
@@ -261,7 +263,7 @@ func (m *maker) set(wanted func(*kind) bool) Set {
 	}
 	jigs, faults := make([]Jig, len(list)), make([]error, len(list))
 	numeric.EachAtOnce(len(list), func(i int) { jigs[i], faults[i] = list[i].make(m) })
-	var out Set
+	out := Set{Choices: m.choices()}
 	for i, err := range faults {
 		if err != nil {
 			out.LeftOut = append(out.LeftOut, err)
@@ -312,9 +314,9 @@ func (k *kind) make(m *maker) (Jig, error) {
 			return Jig{}, fmt.Errorf("%s: %w", k.name, err)
 		}
 	}
-	use, never := k.use[:], k.never
+	use, never, backUp := k.use[:], k.never, k.backUp
 	if k.onTable != nil && m.plan != nil && m.plan.Options.Mode == carve.ModeTable {
-		use, never = k.onTable[:3], k.onTable[3]
+		use, never, backUp = k.onTable[:3], k.onTable[3], false
 	}
 	if k.useOf != nil {
 		use = slices.Clone(use)
@@ -323,7 +325,7 @@ func (k *kind) make(m *maker) (Jig, error) {
 	if m.u == spec.Inch {
 		use = inInches(use)
 	}
-	j := Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: k.backUp, Board: k.board}
+	j := Jig{Name: k.name, Title: k.title, Parts: parts, Use: use, Never: never, Gaps: gaps, BackUp: backUp, Board: k.board}
 	if k.wood != nil {
 		j.Wood = k.wood(m)
 	}

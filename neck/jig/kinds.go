@@ -120,6 +120,7 @@ var kinds = []kind{
 		},
 		build:  buildStops,
 		backUp: true,
+		wood:   tableFence,
 		use: [3]string{
 			"Set the block astride the neck, glue face down, its far end on the line that is named below, and clamp it down.",
 			"With the motor off run the base against it, and see that the bit's axis comes to the plan's mark and no farther.",
@@ -180,10 +181,11 @@ var kinds = []kind{
 		build: buildCaul,
 		board: true,
 		use: [3]string{
-			"Glue the lining into the hollow, join the pieces with dowels or pins, and lay waxed paper on the board.",
+			"", // by caulUse
 			"Lay the caul on the crown, its words reading from the nut, and a flat board under the neck's back or cradle.",
 			"Clamp from the middle outwards, a clamp every 60 to 80 mm, until squeeze-out is even along both edges.",
 		},
+		useOf: caulUse,
 		never: "Not on frets: it is the crown of the bare board, and its pressure would come on their middles.",
 	},
 	{
@@ -197,10 +199,11 @@ var kinds = []kind{
 		build: buildFlatCaul,
 		board: true,
 		use: [3]string{
-			"Join the pieces with dowels or pins on a flat bench, and lay waxed paper on the board.",
+			"", // by flatCaulUse
 			"Lay the caul on the board, its printed underside down, with the same overhang on both edges.",
 			"Clamp from the middle outwards, a clamp every 60 to 80 mm, until squeeze-out is even along both edges.",
 		},
+		useOf: flatCaulUse,
 		never: "Not on a board that has its radius: all pressure would come on the crown.",
 	},
 	{
@@ -230,6 +233,7 @@ var kinds = []kind{
 			"Lay the neck into them, back down: the glue plane is then level, and clamps go over board or glue face.",
 			"Slide a segment along until it touches all across: that is its station.",
 		},
+		useOf: unlined,
 		never: "Not for a neck that is still to be carved: it fits the finished back only. " + guard,
 	},
 	{
@@ -247,6 +251,7 @@ var kinds = []kind{
 			"Lay the neck on it at the station that is cut into the rest, with the body, or a second rest, under its other end.",
 			"Take the weight of a hammer or a press on it, not on the headstock.",
 		},
+		useOf: unlined,
 		never: "Not as the only support of an instrument that nobody holds: it tips. " + guard,
 	},
 	{

@@ -32,13 +32,16 @@ func buildScarf(m *maker) ([]Part, string, error) {
 	var parts []Part
 	for _, side := range []string{"A", "B"} {
 		more, _ := m.plates("scarf cheek "+side, "SCARF "+side, s, scarfThick)
-		// Upright on either side of the stick, which lies on y = 0.
-		y := -m.scarfWide() / 2
+		// Upright on either side of the stick, which lies on y = 0, their words outside.
+		home := Frame{Origin: mesh.Vec{Y: -m.scarfWide() / 2}, X: mesh.Vec{X: 1}, Y: mesh.Vec{Z: 1}, Z: mesh.Vec{Y: -1}}
 		if side == "B" {
-			y = scarfThick - y
+			home = Frame{Origin: mesh.Vec{Y: m.scarfWide() / 2}, X: mesh.Vec{X: -1}, Y: mesh.Vec{Z: 1}, Z: mesh.Vec{Y: 1}}
+			for i := range more {
+				more[i].mirrored()
+			}
 		}
 		for i := range more {
-			more[i].Home, more[i].OnNeck = Frame{Origin: mesh.Vec{Y: y}, X: mesh.Vec{X: 1}, Y: mesh.Vec{Z: 1}, Z: mesh.Vec{Y: -1}}, true
+			more[i].Home, more[i].OnNeck = home, true
 		}
 		parts = append(parts, more...)
 	}

@@ -39,6 +39,12 @@ func TestScribesAreMarked(t *testing.T) {
 			for _, other := range []mesh.Vec2{p.Ends[0][0], p.Ends[0][2]} {
 				assert.Greater(t, p.Home.Out(mesh.Vec{X: other.X}).X, tip, "%s points to the nut", p.Name)
 			}
+			// It is small only beside a dovetail.
+			lo, hi := p.Region.Bounds()
+			tall := math.Abs(p.Ends[0][2].Y - p.Ends[0][0].Y)
+			if dovetailed := len(p.Region.Outer) > 6 && !strings.Contains(p.Name, "piece 1 of"); !dovetailed {
+				assert.Greater(t, tall, math.Min(2*scribeMark, (hi.Y-lo.Y)/2)*0.7, p.Name)
+			}
 			_, place, ok := strings.Cut(p.Name, ", from x = ")
 			require.True(t, ok)
 			place, _, _ = strings.Cut(place, ", piece")

@@ -177,7 +177,7 @@ func (m *maker) stopStrips(t *carve.TableSetting) ([]Part, string, error) {
 	if t == nil || len(t.Stops) == 0 {
 		return nil, "", errors.New("the bit runs out over both ends, and nothing stops it; allowed: a neck with a volute, a headstock or a heel")
 	}
-	bearing := t.Bit.BodyRadius() - t.Bit.Radius + t.Bit.Offset
+	bearing := bearingRadius(t)
 	var parts []Part
 	var gaps string
 	for _, s := range t.Stops {
@@ -191,6 +191,13 @@ func (m *maker) stopStrips(t *carve.TableSetting) ([]Part, string, error) {
 		}
 		line := strip{lower: []mesh.Vec2{{}, {X: long}}, upper: []mesh.Vec2{{Y: stripWide}, {X: long, Y: stripWide}}}
 		more, _ := m.plates("stop strip, "+s.End.String(), "STOP "+s.End.String(), line, stripThick)
+		home := upright(mesh.Vec{X: bearing})
+		if s.End != carve.BodyEnd {
+			home.Origin.X = -bearing - long
+		}
+		for i := range more {
+			more[i].Home, more[i].OnNeck = home, true
+		}
 		parts = append(parts, more...)
 		gaps += fmt.Sprintf("At the %s %s from the bearing, whose radius is %s, to the stop: the axis is at x = %s when the neck's end comes to it. ",
 			s.End, m.u.Rounded(long), m.u.Rounded(bearing), m.u.Rounded(s.Axis))
@@ -199,4 +206,9 @@ func (m *maker) stopStrips(t *carve.TableSetting) ([]Part, string, error) {
 		return nil, "", errors.New("the neck's ends come so near to the bit that no strip goes between; allowed: a neck that is longer beyond its run")
 	}
 	return parts, gaps[:len(gaps)-1], nil
+}
+
+// bearingRadius returns the radius of the bit's bearing.
+func bearingRadius(t *carve.TableSetting) float64 {
+	return t.Bit.BodyRadius() - t.Bit.Radius + t.Bit.Offset
 }

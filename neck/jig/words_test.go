@@ -9,17 +9,22 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"neckloft/mesh"
+	"neckloft/mesh/drawn"
 	"neckloft/neck/necktest"
 	"neckloft/neck/spec"
 )
 
+// rough is the tolerance of jigs whose surfaces nobody measures.
+const rough = 0.2
+
 // What is cut from a sheet has words there: through it, or written on it; what is
 // written beside words that go through tells where the first end lies, and does not
-// reach into their room.
+// reach into their room. Without DRAWN=all it takes two of the necks.
 func TestSheetsHaveWords(t *testing.T) {
 	through, written := 0, 0
-	for _, n := range necktest.All(t)[:4] {
+	for _, n := range drawn.Some(necktest.All(t)[:4], 2) {
 		o := DefaultOptions()
+		o.Tolerance = rough
 		set, err := Named(n, o, Names()...)
 		require.NoError(t, err)
 		for _, j := range set.Jigs {
@@ -57,8 +62,8 @@ func TestSheetsHaveWords(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, through, 4)
-	assert.Greater(t, written, 4)
+	assert.Greater(t, through, 2)
+	assert.Greater(t, written, 2)
 }
 
 // The flat caul is printed as it is used, and so are its words; the hollow one is

@@ -66,14 +66,19 @@
 // held the scale of its picture stays. After each answer it goes on with how the
 // handle moves there, since a shoulder does not move in a straight line.
 //
+// jigoptions.js has a field for each option of bench.AllJigOptions, the table that the
+// flags of jigs are made of too.
+//
 // View3D.look stands as near as lets all of the neck be seen clear of the buttons
 // over the picture: a bound for every corner, in closed form. fold.js folds warnings
 // and hint where the window is very small.
 //
-// compare.js lays another neck over this one; flush.js says where. The program tells
-// by how much the numbers differ (export.Apart), since only it can reckon in the
-// page's unit. lean.go gives the lights with stripes the exact normals: those of a
-// mesh, and in bytes, would show breaks that the wood does not have.
+// compare.js lays another neck over this one. The program turns that to the same hand,
+// says which section stands for the one that is shown (compared.go), and by how much
+// all numbers differ, since only it has them before they are printed; flush.js says how
+// far the other is moved across and up. lean.go gives the lights with stripes the
+// exact normals: those of a mesh, and in bytes, would show breaks that the wood does
+// not have.
 //
 // The script and its source are both committed. After a change in web/src:
 //

@@ -28,8 +28,9 @@ type Engine struct {
 	drawing, making *limiter
 	mostMaking      time.Duration
 
-	mu   sync.Mutex
-	kept []keptJudgement
+	mu     sync.Mutex
+	kept   []keptJudgement
+	extras keptExtra
 }
 
 // How long a computation may take.

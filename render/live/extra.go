@@ -3,9 +3,11 @@ package live
 import (
 	"context"
 	"errors"
+	"maps"
 	"path"
 
 	"neckloft/export/bench"
+	"neckloft/neck"
 	"neckloft/render"
 )
 
@@ -62,7 +64,9 @@ func (e *Engine) answerExtra(ctx context.Context, req *extraRequest) (any, error
 		out.Fault = &jigFault{fault.Option, fault.Error()}
 		x, err = e.extra(ctx, req.Text, nil) // the mill has no part in it
 		if err == nil {
-			x.Jigs, x.LeftOut, x.Others = nil, nil, nil
+			bare := *x // which is kept
+			bare.Jigs, bare.LeftOut, bare.Others = nil, nil, nil
+			x = &bare
 		}
 	}
 	if err != nil {
@@ -80,8 +84,16 @@ func (e *Engine) answerExtra(ctx context.Context, req *extraRequest) (any, error
 	return out, nil
 }
 
+// keptExtra is what was worked out last: a page that shows jigs asks for a list and
+// for the picture of each, and then for their files.
+type keptExtra struct {
+	neck  *neck.Neck
+	asked bench.JigAsked
+	extra *bench.Extra
+}
+
 // extra works out what there is of a text's neck that make does not write, its jigs
-// as asked.
+// as asked. Nobody may change it.
 func (e *Engine) extra(ctx context.Context, text string, asked bench.JigAsked) (*bench.Extra, error) {
 	j := e.judged(text)
 	if j.neck == nil {
@@ -90,9 +102,18 @@ func (e *Engine) extra(ctx context.Context, text string, asked bench.JigAsked) (
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
+	e.mu.Lock()
+	last := e.extras
+	e.mu.Unlock()
+	if last.neck == j.neck && maps.Equal(last.asked, asked) {
+		return last.extra, nil
+	}
 	x, err := bench.NewExtra(j.neck, asked)
 	if err != nil {
 		return nil, refusal{err}
 	}
+	e.mu.Lock()
+	e.extras = keptExtra{j.neck, maps.Clone(asked), x}
+	e.mu.Unlock()
 	return x, nil
 }

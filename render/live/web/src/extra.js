@@ -77,6 +77,6 @@ export function words(j, download) {
     el('p', { text: j.gaps }),
     el('p', { class: 'never', text: j.never }),
     j.seen ? el('p', { class: 'help', text: j.seen }) : null,
-    el('p', {}, el('button', { type: 'button', text: 'Make its files', 'aria-label': `Make the files of the ${j.title}`, onclick: (e) => download('all.zip', e.currentTarget, [j.name], `${j.title}.zip`) })),
+    el('p', {}, el('button', { type: 'button', text: 'Make its files', 'aria-label': `Make its files: ${j.title}`, onclick: (e) => download('all.zip', e.currentTarget, [j.name], `${j.title}.zip`) })),
   ].filter(Boolean);
 }

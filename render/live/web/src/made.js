@@ -60,6 +60,7 @@ export class Made {
     if (key === this.drawn) { // back to what is shown
       this.abort = null;
       setWords(byId('made-state'), '');
+      byId('made-image').classList.remove('old');
       if (this.there) this.hooks.options.show(this.there.options, this.there.fault);
       return;
     }
@@ -96,8 +97,10 @@ export class Made {
     this.hooks.options.show(there.options, there.fault);
     if (!there.fault) this.there = there;
     if (there.fault) {
+      // It is said at the option, and the picture is of another one.
       this.dress(true);
-      throw new Error('No jigs with these options');
+      byId('made-image').classList.add('old');
+      throw new Error('');
     }
     if (!there.jigs.length) throw new Error('This neck has no jigs.');
     const chosen = there.jigs.find((j) => j.name === this.jig) ?? there.jigs.find((j) => j.cause) ?? there.jigs[0];
