@@ -25,6 +25,9 @@ func (n *Neck) FaceCutter() (*brep.Solid, error) {
 	if h == nil || f.sin == 0 && h.Step == 0 {
 		return nil, nil
 	}
+	if f.sin == 0 && n.coveRun < 1e-9 && math.Abs(n.faceVeneer()-h.Step) <= VeneerLevel {
+		return nil, nil
+	}
 	const name = "face of the headstock"
 	w := f.most() + 40
 	far := -n.loftStart() + 30
@@ -62,6 +65,10 @@ func polygon(points []mesh.Vec2) []outline.Segment {
 	return out
 }
 
+// VeneerLevel is how far, in mm, a veneer's face on a stepped headstock may be off the
+// glue plane for the exact solid to have it level with that: only the cove is cut then.
+const VeneerLevel = 0.004
+
 // exactCove returns what is cut over a stepped face, seen along the end of its
 // shelf: square to that from it on, and up.
 func (n *Neck) exactCove(far float64) []outline.Segment {
@@ -82,6 +89,9 @@ func (n *Neck) exactCove(far float64) []outline.Segment {
 	lip := arc.Start()
 	out := []outline.Segment{outline.NewLine(p(lip.X, top), lip), arc}
 	at := arc.End()
+	if math.Abs(floor) <= VeneerLevel {
+		return append(out, outline.NewLine(at, p(run, top)), outline.NewLine(p(run, top), p(lip.X, top)))
+	}
 	if n.faceVeneer() > 0 {
 		out = append(out, outline.NewLine(at, p(run, floor)))
 		at = p(run, floor)

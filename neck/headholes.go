@@ -2,6 +2,7 @@ package neck
 
 import (
 	"math"
+	"sort"
 
 	"neckloft/neck/numeric"
 	"neckloft/neck/spec"
@@ -18,37 +19,54 @@ func (n *Neck) HeadHoles() float64 {
 	}
 	sum := 0.0
 	deep, high := math.Inf(-1), math.Inf(1)
-	through := func(u, y float64) float64 { return n.faceTop(u, y) + n.underFace(u, y) }
+	ends := n.coveEnds()
+	through := func(u, y float64) float64 {
+		if n.SquareThickness(u, y) == 0 {
+			return 0 // beside the wood, where there is no veneer
+		}
+		return n.faceTop(u, y) + n.underFace(u, y)
+	}
 	for _, s := range n.head.slots {
 		o := stadiumOf(s)
-		sum += o.integrate(through) - n.shared(o, deep, high)
+		sum += o.integrate(through, ends...) - n.shared(o, deep, high)
 	}
 	if p := h.Pocket; p != nil {
 		o := stadium{p.U, p.U + p.Length, 0, p.Width / 2, p.Round}
-		sum += o.integrate(n.overFloor(p.Depth)) - n.shared(o, n.faceVeneer()-p.Depth, high)
+		sum += o.integrate(n.overFloor(p.Depth), ends...) - n.shared(o, n.faceVeneer()-p.Depth, high)
 	}
+	var across []spec.Tuner
 	for _, t := range n.head.tuners {
 		if t.Across() {
-			sum += n.acrossVolume(t)
+			sum += n.acrossVolume(t, across)
+			across = append(across, t)
 			continue
 		}
 		hole := tunerDisc(t, t.Hole)
-		sum += hole.integrate(through) - n.shared(hole, deep, high)
+		sum += hole.integrate(through, ends...) - n.shared(hole, deep, high)
 		if t.FaceDepth > 0 {
 			over, floor := n.overFloor(t.FaceDepth), n.faceVeneer()-t.FaceDepth
 			wide := tunerDisc(t, t.FaceDiameter)
-			sum += wide.integrate(over) - n.shared(wide, floor, high)
-			sum -= hole.integrate(over) - n.shared(hole, floor, high)
+			sum += wide.integrate(over, ends...) - n.shared(wide, floor, high)
+			sum -= hole.integrate(over, ends...) - n.shared(hole, floor, high)
 		}
 		if t.BackDepth > 0 {
 			floor := n.backFloor(t)
 			under := func(u, y float64) float64 { return math.Max(0, floor+n.underFace(u, y)) }
 			wide := tunerDisc(t, t.BackDiameter)
-			sum += wide.integrate(under) - n.shared(wide, deep, floor)
-			sum -= hole.integrate(under) - n.shared(hole, deep, floor)
+			sum += wide.integrate(under, ends...) - n.shared(wide, deep, floor)
+			sum -= hole.integrate(under, ends...) - n.shared(hole, deep, floor)
 		}
 	}
 	return sum
+}
+
+// coveEnds returns where along the face the cove of a stepped one begins and ends:
+// there its slope changes, and the veneer begins with its whole thickness.
+func (n *Neck) coveEnds() []float64 {
+	if n.head.sin != 0 || n.head.lean != nil {
+		return nil
+	}
+	return []float64{n.head.shelf, n.head.shelf + n.coveRun}
 }
 
 // woodTop returns how high the wood stands over the plane of the headstock's face at
@@ -91,8 +109,9 @@ func (n *Neck) backFloor(t spec.Tuner) float64 { return t.BackDepth - n.underFac
 
 // acrossVolume returns what a tuner's hole that lies across takes out, by lines
 // along it: from its end to where they leave the side of the wood, whose width,
-// profile or outline may change over the hole, less what slots have taken.
-func (n *Neck) acrossVolume(t spec.Tuner) float64 {
+// profile or outline may change over the hole, less what other cuts have taken, and the
+// holes across before it.
+func (n *Neck) acrossVolume(t spec.Tuner, before []spec.Tuner) float64 {
 	f := &n.head
 	_, sign, end := n.acrossHole(t)
 	axis, r := n.faceVeneer()-t.Below, t.Hole/2
@@ -111,13 +130,75 @@ func (n *Neck) acrossVolume(t spec.Tuner) float64 {
 			from, to = end, math.Inf(1)
 		}
 		length := within(from, to)
-		for _, s := range f.slots {
-			half := stadiumOf(s).half(u)
-			length -= within(math.Max(from, s.Y-half), math.Min(to, s.Y+half))
-		}
-		return length
+		return length - n.cutAcross(u, w, from, to, before, within)
 	}
 	return stadium{t.U - r, t.U + r, axis, r, r}.integrate(line)
+}
+
+// cutAcross returns how much of a line across the headstock, at u along the face and a
+// height over it, other cuts have taken between two places: slots, holes, the pocket,
+// channels, and the holes across that come before. within measures the wood between two
+// places.
+func (n *Neck) cutAcross(u, w, from, to float64, before []spec.Tuner, within func(lo, hi float64) float64) float64 {
+	var cuts [][2]float64
+	add := func(lo, hi float64) {
+		if lo, hi = math.Max(lo, from), math.Min(hi, to); lo < hi {
+			cuts = append(cuts, [2]float64{lo, hi})
+		}
+	}
+	over := func(o stadium) {
+		if h := o.half(u); h > 0 {
+			add(o.y-h, o.y+h)
+		}
+	}
+	for _, s := range n.head.slots {
+		over(stadiumOf(s))
+	}
+	if p := n.spec.Headstock.Pocket; p != nil && w > n.faceVeneer()-p.Depth {
+		over(stadium{p.U, p.U + p.Length, 0, p.Width / 2, p.Round})
+	}
+	for _, t := range n.head.tuners {
+		if t.Across() {
+			continue
+		}
+		over(tunerDisc(t, t.Hole))
+		if t.FaceDepth > 0 && w > n.faceVeneer()-t.FaceDepth {
+			over(tunerDisc(t, t.FaceDiameter))
+		}
+		if t.BackDepth > 0 && w < n.backFloor(t) {
+			over(tunerDisc(t, t.BackDiameter))
+		}
+	}
+	for _, t := range before {
+		if axis := n.faceVeneer() - t.Below; math.Hypot(u-t.U, w-axis) < t.Hole/2 {
+			_, sign, end := n.acrossHole(t)
+			if sign > 0 {
+				add(end, math.Inf(1))
+			} else {
+				add(math.Inf(-1), end)
+			}
+		}
+	}
+	p := n.head.onFace(u, 0, w)
+	for _, c := range n.channels {
+		if lo, hi, ok := c.span(p.X, p.Z); ok {
+			add(lo, hi)
+		}
+	}
+	return measured(cuts, within)
+}
+
+// measured adds up what lies in any of several stretches of a line.
+func measured(cuts [][2]float64, within func(lo, hi float64) float64) float64 {
+	sort.Slice(cuts, func(i, k int) bool { return cuts[i][0] < cuts[k][0] })
+	sum, done := 0.0, math.Inf(-1)
+	for _, c := range cuts {
+		if c[1] > done {
+			sum += within(math.Max(c[0], done), c[1])
+			done = c[1]
+		}
+	}
+	return sum
 }
 
 // woodAcross returns the wood of the headstock on the line across at x and z, in
@@ -160,8 +241,9 @@ func (o stadium) half(u float64) float64 {
 	return o.wide - o.round + math.Sqrt(math.Max(0, o.round*o.round-off*off))
 }
 
-// integrate returns the integral of f, of a place along and one across.
-func (o stadium) integrate(f func(u, y float64) float64) float64 {
+// integrate returns the integral of f, of a place along and one across, which may
+// jump at given places along.
+func (o stadium) integrate(f func(u, y float64) float64, jumps ...float64) float64 {
 	const longest = 6.0 // of a piece
 	marks := []float64{o.from}
 	if a, b := o.from+o.round, o.to-o.round; b-a > 1e-9 {
@@ -171,6 +253,12 @@ func (o stadium) integrate(f func(u, y float64) float64) float64 {
 		}
 	}
 	marks = append(marks, o.to)
+	for _, u := range jumps {
+		if u > o.from && u < o.to {
+			marks = append(marks, u)
+		}
+	}
+	sort.Float64s(marks)
 	sum := 0.0
 	for i := range len(marks) - 1 {
 		sum += o.piece(f, marks[i], marks[i+1])

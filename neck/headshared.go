@@ -101,3 +101,27 @@ func (n *Neck) column(d *drilled, x, y float64) (lo, hi float64) {
 	}
 	return math.Max(lo, f.z+(level-ub)/f.sin), math.Min(hi, f.z+(level-ua)/f.sin)
 }
+
+// span returns what the channel takes of the line across at x and z.
+func (c *Channel) span(x, z float64) (lo, hi float64, ok bool) {
+	in := func(y float64) bool {
+		a, b, ok := c.column(x, y)
+		return ok && z > a && z < b
+	}
+	mid := c.AxisY(x)
+	if !in(mid) {
+		return 0, 0, false
+	}
+	edge := func(out float64) float64 {
+		a := mid
+		for range 50 {
+			if y := (a + out) / 2; in(y) {
+				a = y
+			} else {
+				out = y
+			}
+		}
+		return a
+	}
+	return edge(mid - 4*c.half), edge(mid + 4*c.half), true
+}

@@ -123,7 +123,7 @@ func (n *Neck) veneerVolume() float64 {
 func (n *Neck) veneerOverChannels() float64 {
 	f, v := &n.head, n.faceVeneer()
 	if f.sin == 0 {
-		return 0 // a stepped face lies too low for them
+		return n.steppedOverChannels()
 	}
 	sum := 0.0
 	for _, c := range n.channels {
@@ -141,6 +141,56 @@ func (n *Neck) veneerOverChannels() float64 {
 			floor := -c.floor.at((x - c.origin.X) / c.along.X)
 			return c.Width() / c.along.X * math.Copysign(1, c.along.X) * math.Max(0, math.Min(0, face+v/f.cos)-math.Max(face, floor))
 		}, from, to)
+	}
+	return sum
+}
+
+// steppedOverChannels is veneerOverChannels on a stepped face, which channels deeper
+// than the step go through.
+func (n *Neck) steppedOverChannels() float64 {
+	f := &n.head
+	begins, top := -f.shelf-n.coveRun, f.z+n.faceVeneer()
+	sum := 0.0
+	for i := 0; i < len(n.channels); {
+		group := n.group(i)
+		i += len(group)
+		from, to := math.Inf(1), math.Inf(-1)
+		for _, c := range group {
+			for _, p := range c.corners() { // it may lie over the wood of the face
+				from, to = math.Min(from, p.X), math.Max(to, p.X)
+			}
+		}
+		if f.lean == nil {
+			to = math.Min(to, begins)
+		}
+		from, to = math.Max(from, n.start), math.Min(to, -f.shelf)
+		const step = 0.5
+		for k, m := 0.0, math.Ceil((to-from)/step); k < m; k++ {
+			sum += faceRule.Integrate(func(x float64) float64 { return n.veneerTaken(group, x, top) }, numeric.Lerp(from, to, k/m), numeric.Lerp(from, to, (k+1)/m))
+		}
+	}
+	return sum
+}
+
+// veneerTaken returns the area in a section that channels take of a stepped face's
+// veneer, whose top is given.
+func (n *Neck) veneerTaken(group []*Channel, x, top float64) float64 {
+	sum := 0.0
+	ys := breaks(group, x)
+	for i := range max(len(ys)-1, 0) {
+		mid, half := (ys[i]+ys[i+1])/2, (ys[i+1]-ys[i])/2
+		if half < 1e-12 {
+			continue
+		}
+		sum += numeric.Unit.Integrate(func(phi float64) float64 { // by angle, for a round floor
+			sin, cos := math.Sincos(phi)
+			y := mid + half*sin
+			high := 0.0
+			for _, s := range columns(group, x, y, top) {
+				high += math.Max(0, s[1]-math.Max(s[0], n.TopAt(x, y)))
+			}
+			return high * half * cos
+		}, -math.Pi/2, math.Pi/2)
 	}
 	return sum
 }

@@ -65,7 +65,7 @@ func TestCompareLabelsKeepClear(t *testing.T) {
 		"missing": {[]spec.Place{spec.AtX(-20), spec.AtX(400)}, "demo pipit"},
 		"four":    {[]spec.Place{spec.AtFret(1), spec.AtFret(3), spec.AtFret(5), spec.AtFret(9)}, "demo sanderling"},
 	}
-	for _, name := range drawn.Keys(sets, 3) {
+	for _, name := range drawn.Keys(sets, 2) {
 		c := comparison(t, sets[name].places, strings.Fields(sets[name].necks)...)
 		for _, p := range pagesToLayOut(name) {
 			s, err := newCompareSheet(c, p.format, p.CompareOptions)

@@ -85,7 +85,7 @@ func TestLivePageLosesNothing(t *testing.T) {
 		p.until(`neckloft.text.startsWith('# ab c')`)
 		require.True(t, get[bool](p, conflict))
 		require.Equal(t, theirs, p.saved())
-		require.Contains(t, get[string](p, `document.getElementById('file-state').textContent`), "changed on the disk")
+		require.Contains(t, get[string](p, `document.getElementById('file-state').textContent`), "two versions")
 		// The editor takes its change back: there is nothing to decide any more.
 		p.write(base)
 		p.until(`document.getElementById('conflict').hidden`)

@@ -7,9 +7,9 @@ import (
 	"neckloft/mesh"
 )
 
-// chords are how fine solids are tessellated to find which faces cross, in mm,
-// one after the other until it works.
-var chords = [...]float64{0.05, finest}
+// chord is how fine solids are tessellated to find which faces cross, in mm: as fine as
+// finest where that does not do.
+const chord = 0.05
 
 // Subtract returns base without the union of the cutters.
 //
@@ -21,15 +21,17 @@ var chords = [...]float64{0.05, finest}
 // the other way. Nothing that is given is changed, and faces that were not cut
 // are taken over as they are.
 func Subtract(base *Solid, cutters ...*Solid) (*Solid, error) {
-	var err error
-	for _, chord := range chords {
-		var s *Solid
-		s, err = subtract(base, cutters, newNet(chord))
-		if err == nil || errors.Is(err, errShell) {
-			return s, err
-		}
+	s, err := SubtractQuick(base, cutters...)
+	if err == nil || errors.Is(err, errShell) {
+		return s, err
 	}
-	return nil, err
+	return subtract(base, cutters, newNet(finest))
+}
+
+// SubtractQuick is Subtract without its last try, by the finest chords of all faces. It
+// takes a tenth of the time to find that something touches, and is seldom wrong.
+func SubtractQuick(base *Solid, cutters ...*Solid) (*Solid, error) {
+	return subtract(base, cutters, newNet(chord))
 }
 
 // CutError is the error of a cutter that cannot be taken out: of those given the one
@@ -59,7 +61,7 @@ func subtract(base *Solid, cutters []*Solid, n *net) (*Solid, error) {
 			boxes = append(boxes, b)
 		}
 		cut, err := n.cutFiner(faces, cutters[i:j])
-		if err != nil && j > i+1 && n.chord <= finest {
+		if err != nil && j > i+1 {
 			for k := i; k < j; k++ {
 				if _, one := n.cut(faces, cutters[k:k+1]); one != nil {
 					i, err = k, one

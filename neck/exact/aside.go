@@ -49,7 +49,10 @@ func subtract(n *neck.Neck, s *brep.Solid, cutters []*brep.Solid) (*brep.Solid, 
 	tries := map[int]int{}
 	first := map[int]error{} // by cutter
 	for {
-		out, err := brep.Subtract(s, list...)
+		out, err := brep.SubtractQuick(s, list...)
+		if lastTry(err, tries) {
+			out, err = brep.Subtract(s, list...)
+		}
 		if err == nil {
 			out = out.Shrunk()
 			return out, out.Check()
@@ -70,12 +73,18 @@ func subtract(n *neck.Neck, s *brep.Solid, cutters []*brep.Solid) (*brep.Solid, 
 	}
 }
 
+// lastTry reports whether a cutter that touches cannot be moved aside any more.
+func lastTry(err error, tries map[int]int) bool {
+	var of *brep.CutError
+	return errors.As(err, &of) && tries[of.Cutter] == len(asides)
+}
+
 // touched says what the k-th cutter touches: a cutter before it with which it cannot be
 // taken out, or else the solid itself.
 func touched(n *neck.Neck, s *brep.Solid, cutters []*brep.Solid, k int) string {
-	if _, err := brep.Subtract(s, cutters[k]); err == nil {
+	if _, err := brep.SubtractQuick(s, cutters[k]); err == nil {
 		for _, c := range cutters[:k] {
-			if _, err := brep.Subtract(s, c, cutters[k]); errors.Is(err, brep.ErrTouch) {
+			if _, err := brep.SubtractQuick(s, c, cutters[k]); errors.Is(err, brep.ErrTouch) {
 				return fmt.Sprintf("%q%s", c.Name, inSpec(keyOf(n, c.Name)))
 			}
 		}

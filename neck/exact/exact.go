@@ -60,8 +60,8 @@ func supported(n *neck.Neck, part neck.Part) error {
 	if n.HeadEdge() != nil && n.Stretches()[0].Kind != neck.StretchHead {
 		missing = append(missing, "a headstock with an outline that ends before its section has left the neck's")
 	}
-	if h.Angle == 0 && h.FaceVeneer > 0 && h.FaceVeneer > h.Step-0.01 {
-		missing = append(missing, "a veneer that comes up to the glue plane")
+	if h.Angle == 0 && h.FaceVeneer > 0 && h.FaceVeneer > h.Step+neck.VeneerLevel {
+		missing = append(missing, "a veneer that stands over the glue plane")
 	}
 	if len(missing) == 0 {
 		return nil

@@ -265,13 +265,13 @@ func TestSharpCorners(t *testing.T) {
 func TestRefused(t *testing.T) {
 	s := spec.Demo()
 	s.Source, s.Volute, s.Scarf = nil, nil, nil
-	s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove, s.Headstock.FaceVeneer = 0, 2, 5, 2
+	s.Headstock.Angle, s.Headstock.Step, s.Headstock.Cove, s.Headstock.FaceVeneer = 0, 2, 5, 2.5
 	n, err := neck.New(s)
 	require.NoError(t, err)
 	_, err = exact.Build(n, neck.PartWood)
 	var no *exact.Unsupported
 	require.ErrorAs(t, err, &no)
-	assert.ErrorContains(t, err, "a veneer that comes up to the glue plane")
+	assert.ErrorContains(t, err, "a veneer that stands over the glue plane")
 	assert.ErrorContains(t, err, "a mesh can")
 
 	// As brep.Subtract says it.

@@ -50,7 +50,28 @@ func TestHeadHoles(t *testing.T) {
 			s.Tuners = []spec.Tuner{{U: 9.5, Y: 3, Post: 6, Height: 8, Hole: 7, FaceDiameter: 9, FaceDepth: 2, BackDiameter: 11, BackDepth: 11}}
 			h.Pocket = &spec.HeadPocket{U: 22, Length: 9, Width: 8, Depth: 2, Round: 1.2}
 		}},
-	}, 4) {
+		{"a pocket over the end of a cove, under a veneer", true, func(_ *spec.Spec, h *spec.Headstock) {
+			h.FaceVeneer = 1.4
+			h.Pocket = &spec.HeadPocket{U: 13, Length: 22, Width: 16, Depth: 3, Round: 1.2}
+		}},
+		{"a veneer as thick as the step", true, func(_ *spec.Spec, h *spec.Headstock) { h.FaceVeneer = h.Step }},
+		{"a veneer all but as thick as the step", true, func(_ *spec.Spec, h *spec.Headstock) { h.FaceVeneer = h.Step - 0.006 }},
+		{"a channel through the veneer of a stepped face", true, func(s *spec.Spec, h *spec.Headstock) {
+			h.FaceVeneer = 1
+			s.Channels = []spec.Channel{{Width: 6, Depth: 6.4, DepthEnd: 4.9, From: spec.Place{X: -55}, To: spec.Place{X: 300}, Floor: spec.FloorRound}}
+		}},
+		{"a hole across that meets a hole and another across", true, func(s *spec.Spec, h *spec.Headstock) {
+			h.Slots = []spec.HeadSlot{{U: 55, Y: -11, Length: 50, Width: 11}, {U: 55, Y: 13, Length: 50, Width: 9}}
+			s.Tuners = []spec.Tuner{{U: 70, Y: -11, Post: 6, Height: 8, Hole: 7, Below: 8, Into: 12},
+				{U: 73, Y: -30, Post: 6, Height: 8, Hole: 8, FaceDiameter: 10, FaceDepth: 5, BackDiameter: 12, BackDepth: 6},
+				{U: 72, Y: 13, Post: 6, Height: 8, Hole: 7, Below: 9, Into: 10}}
+		}},
+		{"a hole across that meets a channel", true, func(s *spec.Spec, h *spec.Headstock) {
+			h.Slots = []spec.HeadSlot{{U: 55, Y: -14, Length: 50, Width: 11}}
+			s.Tuners = []spec.Tuner{{U: 70, Y: -14, Post: 6, Height: 8, Hole: 6, Below: 4, Into: 15}}
+			s.Channels = []spec.Channel{{Width: 7, Depth: 10, DepthEnd: 9, From: spec.Place{X: -100}, To: spec.Place{X: 300}}}
+		}},
+	}, 5) {
 		s := spec.Demo()
 		s.Source, s.Tuners, s.Strings, s.Channels, s.Rod, s.Volute = nil, nil, nil, nil, nil, nil
 		h := &spec.Headstock{Angle: 0.13, Thickness: 17, Length: 130, Width: 84, Shelf: 3, Corner: 1}

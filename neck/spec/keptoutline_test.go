@@ -33,7 +33,7 @@ func TestKeptOutlines(t *testing.T) {
 	joined.Headstock = &head
 	specs = append(specs, &joined)
 
-	drawn.Check(t, func(t *rapid.T) {
+	drawn.Checks(t, 480, func(t *rapid.T) {
 		var kept outlinesKept
 		now := make([]outlineAsked, len(specs))
 		for i, s := range specs {

@@ -30,6 +30,24 @@ func TestChangeOf(t *testing.T) {
 	})
 }
 
+// TestChangeOfWholeCharacters changes characters that share bytes: the whole of them
+// gives way.
+func TestChangeOfWholeCharacters(t *testing.T) {
+	for _, c := range []struct {
+		before, after string
+		want          change
+	}{
+		{"abc", "xbc", change{0, 1, "x"}},
+		{"1é2", "1è2", change{1, 1, "è"}},
+		{"1é2", "1ĩ2", change{1, 1, "ĩ"}},
+		{"𝄞", "𝄟", change{0, 2, "𝄟"}},
+		{"ab", "ab", change{2, 0, ""}},
+		{"é", "", change{0, 1, ""}},
+	} {
+		require.Equal(t, c.want, *changeOf(c.before, c.after), "%q to %q", c.before, c.after)
+	}
+}
+
 // TestBriefAnswer asks for the same model twice, once brief: but for the text both are
 // the same.
 func TestBriefAnswer(t *testing.T) {

@@ -106,47 +106,62 @@
 //   - one socket in place of requests (socket.go, web/src/socket.js): a browser
 //     takes 4 to 5 ms for a request with an answer of 125 kB, and 1 ms for a
 //     message; and much less where other work is beside it;
+//   - answers that say what has changed of the text (change.go) and have indices of
+//     two bytes: 60 kB less of 115;
+//   - what has come meanwhile is asked for before an answer is drawn, so that the
+//     program reckons while the page draws;
+//   - all pictures of a move in one frame of the browser, the one in space first, since
+//     it is drawn beside the page's own work; the footer's figure comes with the next;
 //   - the page is laid out once, when it is drawn: nothing is asked of the layout
-//     between changes, no element is touched that has not changed, and the box with
-//     the text follows at rest;
-//   - the picture drawn as soon as the answer is there and before anything else on
-//     the page, lights reckoned at vertices, buffers kept and filled anew;
-//   - loft, board, drawings, handles and covers on all processors, the least cover
-//     once per neck, and an outline of the headstock once for all its handles.
+//     between changes, no element is touched that has not changed, the box with
+//     the text follows at rest, and pictures and groups of controls are contained in
+//     the style sheet, so that a move paints none of the others;
+//   - lights reckoned at vertices, buffers kept and filled anew, and where there is no
+//     graphics card half as many points while something moves;
+//   - loft, board, drawings, handles, covers and JSON on all processors, the least cover
+//     once per neck, and an outline of the headstock kept as long as it is the same.
 //
-// BenchmarkLiveEveryControl moves every control, a move every 40 ms, in Chromium,
-// headless and drawing in software, and names the slowest. A frame begins when the
+// BenchmarkLiveEveryControl moves every control, a move every 40 ms, each to a value
+// that has not been there, takes it back, and names the slowest, in Chromium,
+// headless and drawing in software. A frame begins when the
 // browser turns to the picture, and is seen when the page has put it together, which
 // is what the footer tells. BenchmarkPageEveryControl does the same to the page with
 // no program behind it, whose engine has one core for moves.
 //
 //	go test ./cmd/neckloft -run '^$' -bench EveryControl -benchtime 1x
 //
-// All controls, on two cores of which other work had little:
+// All 120 controls, on two cores of a slow Intel, beside five times as much other work
+// as there are cores:
 //
-//	                      median   95 %    slowest control at 95 %
-//	live, frame begins    20 ms    27 ms   profile[2].apex, 36 ms
-//	live, seen            22 ms    30 ms
-//	page, frame begins    31 ms    47 ms   profile[1], 70 ms
-//	page, seen            33 ms    50 ms
+//	                      median   95 %
+//	live, frame begins    22 ms    76 ms
+//	live, seen            24 ms    87 ms
 //
-// Of a move, in ms: 5 in the program (-bench Model), 3 on the way there and back and
-// beside the page's own frame, 5 to put buffers in place and draw in software, up to
-// 17 until the screen's next frame, 2 for that. It costs 8 ms of processor time in
-// the program and 34 in the browser, half of that in the page. Beside twice as much
-// other work as there are cores the times double.
+// The 95 % are those of waiting for a core: no control is slower than others. With
+// little other work an AMD of Turin class took 20 ms and 27 ms for the first fourteen of
+// them, before what was made quicker since. What a move costs does not hang on other
+// work, in ms of processor time on that Intel: 6 in the program and 34 in the browser,
+// 16 of these in the page's own thread and 8 for drawing in software.
+//
+// Of a move with little other work, in ms: 5 in the program (-bench Model), 3 on the
+// way there and back and beside the page's own frame, 5 to put buffers in place and
+// draw in software, up to 17 until the screen's next frame, 2 for that.
 //
 // In the program alone, of 5 ms: 0.3 editing and reading, 0.6 checks and least
-// cover, then side by side 2.5 the wood's mesh with normals, and board, drawings and
-// handles; 0.3 JSON and buffers. With a headstock cut by an outline, slanted channels
-// or a board with markers a move takes 15 to 35 ms there, most of it for cutting
-// meshes, which are not looked over as those of files are, and for the covers. Seen
-// it is then after 40 ms, and on the page with no program after 100 to 180.
+// cover, then side by side 2.5 the wood's mesh with normals, and board, drawings,
+// handles and their JSON; 0.1 buffers. With a headstock cut by an outline, slanted
+// channels or a board with markers a move takes 10 to 30 ms there, most of it for
+// cutting meshes, which are not looked over as those of files are, and for the covers.
 //
-// The page in one file is 7.6 MB, 5.3 MB packed. Its first picture is seen after
-// 0.6 to 0.8 s, in a browser that has just been started after 1.1 to 1.6 s.
+// The engine in a page takes 15 ms of processor time for a move on that Intel, and 35
+// to 43 with a headstock cut by an outline: it is then seen after 82 ms in the median,
+// beside as much other work as above.
+//
+// The page in one file is 7.6 MB, 5.7 MB packed. Its first picture is seen after
+// 0.6 to 0.8 s, in a browser that has just been started after 1.1 to 1.6 s; beside
+// five times as much other work as there are cores after 2 s.
 //
 // A graphics card saves the 5 ms of drawing and what the browser needs to put
-// the page together; without one, edges are rough while something moves and a
+// the page together; without one the picture is coarse while something moves, and a
 // finer still lies over the picture at rest.
 package live

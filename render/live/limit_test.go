@@ -63,7 +63,7 @@ func TestSlowRequestIsCutOff(t *testing.T) {
 	s, err := New(Options{Text: spec.Starter(), Folder: t.TempDir(), Bench: func(*neck.Neck, spec.Problems) *bench.Set { return set }})
 	require.NoError(t, err)
 	defer s.Close()
-	s.mostMaking = 50 * time.Millisecond
+	s.mostMaking = 250 * time.Millisecond
 	l, err := Listen(0)
 	require.NoError(t, err)
 	ctx, stop := context.WithCancel(context.Background())

@@ -13,16 +13,37 @@ function trusted(url) {
   return policy ? policy.createScriptURL(url) : url;
 }
 
-function bytes(base64) {
-  const text = atob(base64.trim());
-  const out = new Uint8Array(text.length);
-  for (let i = 0; i < text.length; i++) out[i] = text.charCodeAt(i);
+// bytes reads what the page holds as text: five characters are four bytes, counted
+// from "!" in base 85, with "v" for "<". A "z" is four zeros, and of fewer bytes there
+// is one character more.
+function bytes(text) {
+  const end = text.length;
+  const digit = (i) => {
+    const c = i < end ? text.charCodeAt(i) : 117; // "u", the last one
+    return (c === 118 ? 60 : c) - 33;
+  };
+  let zeros = 0;
+  for (let i = text.indexOf('z'); i >= 0; i = text.indexOf('z', i + 1)) zeros++;
+  const out = new Uint8Array(4 * zeros + Math.floor((end - zeros) * 4 / 5));
+  let at = 0;
+  for (let i = 0; i < end; at += 4) {
+    if (text.charCodeAt(i) === 122) {
+      i++;
+      continue;
+    }
+    const v = (((digit(i) * 85 + digit(i + 1)) * 85 + digit(i + 2)) * 85 + digit(i + 3)) * 85 + digit(i + 4);
+    out[at] = v >>> 24; // what is past the end is dropped
+    out[at + 1] = v >>> 16;
+    out[at + 2] = v >>> 8;
+    out[at + 3] = v;
+    i += 5;
+  }
   return out;
 }
 
 // compiled returns the engine, unpacked and compiled once for both workers.
 async function compiled() {
-  const packed = new Blob([bytes(data('engine'))]).stream();
+  const packed = new Blob([bytes(data('engine').trim())]).stream();
   const answer = new Response(packed.pipeThrough(new DecompressionStream('gzip')), { headers: { 'Content-Type': 'application/wasm' } });
   return WebAssembly.compileStreaming(answer);
 }
