@@ -18,10 +18,12 @@ const (
 )
 
 // WriteDXF writes a sheet as ASCII DXF of release 12 (AC1009), which every
-// reader of the format knows: closed polylines on the layer CUT, and polylines
-// and texts on the layer MARK. The entities follow the published DXF reference,
-// release 12, and a sheet's own layers beside these two: POLYLINE with its VERTEX entities and a SEQEND, group 70 = 1 for
-// a closed one, and group 42 of a vertex the bulge of an arc to the next one.
+// reader of the format knows: closed polylines and circles on the layer CUT,
+// polylines and texts on the layer MARK, and a sheet's own layers beside these two.
+// The entities follow the published DXF reference, release 12: POLYLINE with its
+// VERTEX entities and a SEQEND, group 70 = 1 for a closed one, and group 42 of a
+// vertex the bulge of an arc to the next one; CIRCLE with its radius in group 40,
+// by which a mill's software finds holes to drill.
 // Release 12 has no header variable for the unit: a comment (group 999) states
 // it, and $INSUNITS of the later releases, which readers of this one look at
 // too; 4 is millimetres.
@@ -170,6 +172,13 @@ func (d *dxf) lineType(name, description string, pattern []float64) {
 
 // outline writes a closed line to cut.
 func (d *dxf) outline(loop []mesh.Vec2, layer string) {
+	if centre, r, ok := wholeCircle(loop); ok {
+		d.put(0, "CIRCLE")
+		d.put(8, layer)
+		d.point(centre)
+		d.number(40, r)
+		return
+	}
 	d.begin(layer, true, false)
 	for _, p := range bulges(loop) {
 		d.vertex(layer, p)

@@ -62,6 +62,21 @@ func bulges(loop []mesh.Vec2) []bulged {
 	return out
 }
 
+// wholeCircle returns the circle that a closed loop stands for, and whether it stands
+// for one.
+func wholeCircle(loop []mesh.Vec2) (centre mesh.Vec2, r float64, ok bool) {
+	n := len(loop)
+	if n < 2*arcLeast {
+		return mesh.Vec2{}, 0, false
+	}
+	for i := range n {
+		if !oneArc(loop[i], loop[(i+1)%n], loop[(i+2)%n], loop[(i+3)%n]) {
+			return mesh.Vec2{}, 0, false
+		}
+	}
+	return circleThrough(loop[0], loop[n/3], loop[2*n/3])
+}
+
 // oneArc reports whether four points follow each other on one circle, and
 // close enough for their chords to stand for it.
 func oneArc(a, b, c, d mesh.Vec2) bool {

@@ -99,6 +99,31 @@ func TestDXFCorners(t *testing.T) {
 	assert.GreaterOrEqual(t, reports[1].Arcs, 4*len(plate.Pieces), "two corners of the plate and two of its feet")
 }
 
+// TestDXFCircles has ezdxf read a plate with a round hole, a hole that is round but for
+// one corner, and a half of a round.
+func TestDXFCircles(t *testing.T) {
+	var hole, dented, half []mesh.Vec2
+	for i := range 48 {
+		sin, cos := math.Sincos(-2 * math.Pi * float64(i) / 48)
+		hole = append(hole, mesh.Vec2{X: 20 + 3.25*cos, Y: 10 + 3.25*sin})
+		dented = append(dented, mesh.Vec2{X: 40 + 3.25*cos, Y: 10 + 3.25*sin})
+		if i <= 24 {
+			half = append(half, mesh.Vec2{X: 50 + 3.25*cos, Y: 10 + 3.25*sin})
+		}
+	}
+	dented[7].X += 0.01
+	plate := mesh.Region{Outer: rounded(60, 40, 4, 8, 0), Holes: [][]mesh.Vec2{hole, dented, half}}
+	zero := mesh.Vec2{X: 5, Y: 2}
+	report := readByEzdxf(t, Sheet{Width: 60, Height: 40, Zero: zero, Cuts: []SheetCut{{Name: "plate", Region: plate}}})[0]
+	assert.Equal(t, 4, report.Closed)
+	require.Len(t, report.Circles, 1)
+	assert.InDeltaSlice(t, []float64{15, 8, 3.25}, report.Circles[0][:], 1e-6)
+	for _, loop := range [][]mesh.Vec2{nil, hole[:5], rounded(60, 40, 4, 8, 0), rounded(8, 8, 3, 8, 0)} {
+		_, _, ok := wholeCircle(loop)
+		assert.False(t, ok, "%d corners", len(loop))
+	}
+}
+
 // TestDXFLayersForAllReaders reads the layers as a reader does that passes over
 // the first group of each.
 func TestDXFLayersForAllReaders(t *testing.T) {

@@ -62,7 +62,7 @@ func readDXF(t *testing.T, text string) (version string, entities []dxfEntity) {
 		if section != "ENTITIES" {
 			continue
 		}
-		if code == 0 && (v == "POLYLINE" || v == "TEXT") {
+		if code == 0 && (v == "POLYLINE" || v == "CIRCLE" || v == "TEXT") {
 			entities = append(entities, dxfEntity{kind: v})
 		} else if n := len(entities); n > 0 {
 			entities[n-1].read(t, code, v)
@@ -149,18 +149,22 @@ from ezdxf import path as outline
 def report(path):
     doc = ezdxf.readfile(path)
     audit = doc.audit()
-    area, closed, arcs, texts, xs, ys = 0.0, 0, 0, [], [], []
+    area, closed, arcs, circles, texts, xs, ys = 0.0, 0, 0, [], [], [], []
     for e in doc.modelspace():
-        if e.dxftype() == "POLYLINE" and e.dxf.layer == "CUT":
+        if e.dxftype() in ("POLYLINE", "CIRCLE") and e.dxf.layer == "CUT":
             p = list(outline.make_path(e).flattening(1e-5))
-            arcs += sum(1 for v in e.vertices if v.dxf.bulge)
-            closed += e.is_closed
+            if e.dxftype() == "CIRCLE":
+                circles.append([e.dxf.center.x, e.dxf.center.y, e.dxf.radius])
+                closed += 1
+            else:
+                arcs += sum(1 for v in e.vertices if v.dxf.bulge)
+                closed += e.is_closed
             area += abs(sum(a.x * b.y - a.y * b.x for a, b in zip(p, p[1:] + p[:1]))) / 2
             xs += [v.x for v in p]
             ys += [v.y for v in p]
         elif e.dxftype() == "TEXT":
             texts.append(e.dxf.text)
-    return dict(version=doc.dxfversion, errors=len(audit.errors), fixes=len(audit.fixes), closed=closed, arcs=arcs, units=doc.header.get("$INSUNITS", 0),
+    return dict(version=doc.dxfversion, errors=len(audit.errors), fixes=len(audit.fixes), closed=closed, arcs=arcs, circles=circles, units=doc.header.get("$INSUNITS", 0),
         area=area, texts=texts, width=max(xs) - min(xs), height=max(ys) - min(ys), layers=sorted(l.dxf.name for l in doc.layers))
 for line in sys.stdin:
     print(json.dumps(report(line.strip())), flush=True)
@@ -171,6 +175,7 @@ type dxfReport struct {
 	Version       string
 	Errors, Fixes int
 	Closed, Arcs  int
+	Circles       [][3]float64 // middle and radius
 	Units         int
 	Area          float64
 	Texts, Layers []string

@@ -27,7 +27,7 @@ d = ezdxf.readfile(sys.argv[1])
 assert not d.audit().errors, d.audit().errors
 print("unit", d.header["$INSUNITS"])
 for layer in d.layers:
-    on = [e for e in d.modelspace() if e.dxf.layer == layer.dxf.name and e.dxftype() == "POLYLINE"]
+    on = [e for e in d.modelspace() if e.dxf.layer == layer.dxf.name and e.dxftype() in ("POLYLINE", "CIRCLE")]
     if on:
         b = bbox.extents(on)
         print(layer.dxf.name, len(on), *("%.3f" % v for p in (b.extmin, b.extmax) for v in (p.x, p.y)))
@@ -57,10 +57,10 @@ func layersOf(t *testing.T, file string) string {
 			if layers[name] == nil {
 				layers[name] = &layer{}
 			}
-			if kind == "POLYLINE" {
+			if kind == "POLYLINE" || kind == "CIRCLE" {
 				layers[name].count++
 			}
-		case kind == "VERTEX" && (code == "10" || code == "20"):
+		case (kind == "VERTEX" || kind == "CIRCLE") && (code == "10" || code == "20"):
 			at, err := strconv.ParseFloat(v, 64)
 			require.NoError(t, err)
 			if l := layers[name]; code == "10" {
