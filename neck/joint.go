@@ -75,8 +75,7 @@ func (n *Neck) tenonSection(x float64) Section {
 
 // joineryVolume returns the volume of what the joint adds to the neck with its
 // heel cut square, less what it takes: the tenon, the wedge that a raked face
-// takes, rounded corners and holes. A hole that meets another or the channel is
-// counted whole.
+// takes, rounded corners and holes.
 func (n *Neck) joineryVolume() float64 {
 	h := n.spec.Heel
 	if h == nil {
@@ -98,25 +97,7 @@ func (n *Neck) joineryVolume() float64 {
 	if n.tenoned() {
 		v += n.TenonVolume()
 	}
-	for i := range h.Bolts {
-		b := &h.Bolts[i]
-		deep := b.Depth
-		if deep == 0 {
-			deep = n.HeelDepth()
-		}
-		one := disc(b.Diameter) * deep
-		if b.Counterbore != 0 {
-			one += (disc(b.Counterbore) - disc(b.Diameter)) * b.CounterboreDepth
-		}
-		v -= one * float64(len(b.Holes()))
-	}
-	if j := n.spec.Joint; j != nil {
-		for i := range j.Inserts {
-			in := &j.Inserts[i]
-			v -= disc(in.Diameter) * in.Depth * float64(len(in.Holes()))
-		}
-	}
-	return v
+	return v - n.jointHoles()
 }
 
 // channelWedge returns what channels that run out at a raked face lack of its

@@ -145,7 +145,7 @@ func TestByAKernel(t *testing.T) {
 		if n.HeadEdge() == nil { // whose sides go on over the wood as surfaces, and count in the box
 			assert.InDelta(t, 0, r.Solids[0].Box[5], 1e-3, name)
 		}
-		for k, volume := range []float64{woodVolume(n), fretboard.New(n).Volume()} {
+		for k, volume := range []float64{fretboard.WoodVolume(n), fretboard.New(n).Volume()} {
 			s := r.Solids[k]
 			assert.True(t, s.Valid, name)
 			assert.False(t, s.SelfIntersect, name)
@@ -156,24 +156,12 @@ func TestByAKernel(t *testing.T) {
 		assert.InDelta(t, n.Tip(), r.Solids[0].Box[3], 4.5, name)
 		assert.True(t, r.Whole, name)
 		assert.Positive(t, r.Taken, name)
-		assert.InEpsilon(t, woodVolume(n), r.Left+r.Taken, kernelVolume, name)
+		assert.InEpsilon(t, fretboard.WoodVolume(n), r.Left+r.Taken, kernelVolume, name)
 		assert.Greater(t, r.Triangles, 500, name)
 		for k, x := range jobs[i].Stations {
 			holdSection(t, n, x, r.Cuts[k])
 		}
 	}
-}
-
-// woodVolume returns the volume of the wood without the holes of pins.
-func woodVolume(n *neck.Neck) float64 {
-	v := n.WoodVolume()
-	if pins, err := fretboard.New(n).Pins(); err == nil {
-		for _, p := range pins {
-			d := n.Spec().Pins.Diameter
-			v -= math.Pi / 4 * d * d * p.InWood
-		}
-	}
-	return v
 }
 
 // holdSection holds points of a cut at x against the section there: none is outside,

@@ -2,6 +2,7 @@ package bending
 
 import (
 	"neckloft/neck"
+	"neckloft/neck/fretboard"
 )
 
 // weighted returns the moments of the wood at x as if all of it had the modulus
@@ -55,7 +56,7 @@ func StripMasses(n *neck.Neck) []float64 {
 	}
 	// What the sections do not have, a tenon, a raked face and holes, is shared
 	// out among the strips.
-	whole := n.WoodVolume()
+	whole := fretboard.WoodVolume(n)
 	for i := range out {
 		out[i] = grams(out[i]*whole/sum, stripMaterial(n, i).Density)
 	}

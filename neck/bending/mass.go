@@ -17,7 +17,7 @@ func WoodMass(n *neck.Neck) float64 {
 	}
 	const mm3PerM3 = 1e9
 	const gramsPerKilogram = 1e3
-	return n.WoodVolume() / mm3PerM3 * n.Spec().Wood.Material().Density * gramsPerKilogram
+	return fretboard.WoodVolume(n) / mm3PerM3 * n.Spec().Wood.Material().Density * gramsPerKilogram
 }
 
 // InlayMass returns the mass in grams of the bars and strips in the channels.

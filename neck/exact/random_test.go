@@ -50,18 +50,10 @@ func TestRandom(t *testing.T) {
 // volume returns that of a part by integrals of the neck and its board, which know
 // nothing of patches.
 func volume(n *neck.Neck, part neck.Part) float64 {
-	b := fretboard.New(n)
 	if part == neck.PartBoard {
-		return b.Volume()
+		return fretboard.New(n).Volume()
 	}
-	v := n.WoodVolume()
-	if pins, err := b.Pins(); err == nil {
-		for _, p := range pins {
-			d := n.Spec().Pins.Diameter
-			v -= math.Pi / 4 * d * d * p.InWood
-		}
-	}
-	return v
+	return fretboard.WoodVolume(n)
 }
 
 // refused reports whether a neck has what a solid cannot hold.

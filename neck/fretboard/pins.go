@@ -14,7 +14,7 @@ import (
 type Pin struct {
 	X, Y    float64 // Y from the bass side (-) to the treble side (+)
 	After   string  // the fret before it, or where one would be on a board without; "nut" for none
-	Free    float64 // the least distance of its hole from a slot, a channel, a marker, the binding or the side
+	Free    float64 // the least distance of its hole from a slot, a channel, a marker, a bolt, the binding or the side
 	InBoard float64 // depth of its hole in the board, from below
 	InWood  float64
 }
@@ -29,8 +29,8 @@ const (
 
 // Pins returns the places of the two locating pins: the first as near to the nut
 // as can be, on the bass side, the second as near to the board's end, on the
-// treble side. Their holes meet no slot, no channel, no pocket of a marker and
-// no binding. It is an error where there is no room, and nothing where the spec
+// treble side. Their holes meet no slot, no channel, no pocket of a marker, no bolt
+// and no binding. It is an error where there is no room, and nothing where the spec
 // asks for no pins.
 func (b *Board) Pins() ([]Pin, error) {
 	p := b.s.Pins
@@ -118,6 +118,10 @@ func (b *Board) pinFree(near, far *Fret, x, y float64, avoid *pinAvoid) float64 
 	for i := range avoid.pockets {
 		closer(distanceTo(avoid.pockets[i].Outline, at))
 	}
+	for i := range avoid.bolts {
+		h := &avoid.bolts[i]
+		closer(math.Hypot(x-h.From[0], b.n.Y(y)-h.From[1]) - h.Diameter/2)
+	}
 	for _, d := range avoid.dots {
 		in := mesh.Vec2{X: d.X, Y: d.Edge - d.Side*d.Depth}
 		closer(segmentTo(mesh.Vec2{X: d.X, Y: d.Edge}, in, at) - d.Diameter/2)
@@ -132,11 +136,17 @@ func (b *Board) pinFree(near, far *Fret, x, y float64, avoid *pinAvoid) float64 
 type pinAvoid struct {
 	pockets []Pocket
 	dots    []SideDot
+	bolts   []neck.Hole // in the heel, that come up to the pins
 	end     []mesh.Vec2 // the board's end, or the inner edge of its binding; nil for a square one
 }
 
 func (b *Board) pinAvoid() pinAvoid {
 	a := pinAvoid{pockets: b.Pockets(0.05), dots: b.SideDots()}
+	for _, h := range b.n.BoltHoles() {
+		if h.From[2]+h.Depth > -b.s.Pins.WoodDepth-pinUnder {
+			a.bolts = append(a.bolts, h)
+		}
+	}
 	if b.s.PlainEnd() {
 		return a
 	}

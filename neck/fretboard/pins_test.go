@@ -57,6 +57,34 @@ func TestPinsMeetNothing(t *testing.T) {
 	assert.ErrorContains(t, err, "no room for a pin")
 }
 
+// TestPinsBesideBolts puts a bolt beside a pin: the pin goes elsewhere if the bolt
+// comes up to it, and else stays.
+func TestPinsBesideBolts(t *testing.T) {
+	at := func(b *Board) Pin {
+		pins, err := b.Pins()
+		require.NoError(t, err)
+		return pins[1]
+	}
+	heeled := func(s *spec.Spec) { pinned(s); s.Heel = spec.Demo().Heel }
+	plain := at(made(t, heeled))
+	const wide = 5.0
+	bolt := mesh.Vec2{X: plain.X - 2, Y: plain.Y - 2}
+	for deep, meets := range map[float64]bool{0: true, 3: false} {
+		for _, hand := range []spec.Hand{spec.RightHand, spec.LeftHand} {
+			p := at(made(t, func(s *spec.Spec) {
+				heeled(s)
+				s.Hand = hand
+				s.Heel.Bolts = []spec.Bolt{{At: spec.AtX(bolt.X), Offset: bolt.Y, Diameter: wide, Depth: deep}}
+			}))
+			if !meets {
+				assert.Equal(t, plain, p)
+				continue
+			}
+			assert.GreaterOrEqual(t, math.Hypot(p.X-bolt.X, p.Y-bolt.Y), wide/2+0.75+pinMargin)
+		}
+	}
+}
+
 // A distance from a square, inside and out.
 func TestDistanceToPolygon(t *testing.T) {
 	square := []mesh.Vec2{{X: 0, Y: 0}, {X: 4, Y: 0}, {X: 4, Y: 4}, {X: 0, Y: 4}}

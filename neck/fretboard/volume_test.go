@@ -137,13 +137,14 @@ func TestBoundEnd(t *testing.T) {
 }
 
 // TestPinsInWood checks the holes of the pins in the wood: as deep as the table
-// says, at its places, on either hand.
+// says, at its places, on either hand; the wood's volume lacks them.
 func TestPinsInWood(t *testing.T) {
 	for _, hand := range []spec.Hand{spec.RightHand, spec.LeftHand} {
 		with := made(t, func(s *spec.Spec) { cutAll(s); s.Hand = hand })
 		without := made(t, func(s *spec.Spec) { cutAll(s); s.Hand, s.Pins = hand, nil })
 		gone := volume(t, without, neck.PartWood, 0.005) - volume(t, with, neck.PartWood, 0.005)
 		assert.InDelta(t, 2*math.Pi*6, gone, 0.15)
+		assert.InDelta(t, 2*math.Pi*6, WoodVolume(without.n)-WoodVolume(with.n), 1e-6)
 		m, err := Solid(with.n, neck.PartWood, 0.02)
 		require.NoError(t, err)
 		pins, err := with.Pins()

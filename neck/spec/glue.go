@@ -9,7 +9,7 @@ type Pins struct {
 }
 
 var pinsTable = &Table{
-	Name: "pins", Title: "Glueing on", Help: "Two pins that hold the board in its place while it is glued on; their places are found so that they meet no slot, channel or marker.",
+	Name: "pins", Title: "Glueing on", Help: "Two pins that hold the board in its place while it is glued on; their places are found so that they meet no slot, channel, marker or bolt.",
 	Rows: Maybe(func(s *Spec) **Pins { return &s.Pins }),
 	Fields: []Field{
 		{Key: "diameter", Kind: KindLength, Label: "Diameter", Help: "of the pins", What: "the diameter of the pins", Required: true,
