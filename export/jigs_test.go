@@ -172,7 +172,7 @@ func TestJigIndex(t *testing.T) {
 	assert.NotContains(t, page, " mm")
 	assert.Contains(t, page, "a clamp every 2-1/2 to 3 in")
 	assert.Contains(t, page, "0.0625 in for the lining and 0.008 in clearance")
-	assert.Contains(t, page, "dowels, 0.25 in in diameter")
+	assert.Contains(t, page, "dowels, 0.25 in thick")
 	for _, c := range Cautions {
 		assert.Contains(t, page, c)
 	}
