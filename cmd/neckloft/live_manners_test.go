@@ -124,6 +124,12 @@ func TestLiveTypedNumbers(t *testing.T) {
 	p.run(`document.activeElement.blur()`)
 	p.until(`document.getElementById('note').textContent.includes('is not a number')`)
 	p.until(`neckloft.values['width.nut'] === 43.5`)
+	p.rest()
+	p.enter("c-width-nut", " ")
+	p.run(`document.activeElement.blur()`)
+	p.until(`document.getElementById('note').textContent.startsWith('An empty field is not a number')`)
+	p.until(`neckloft.values['width.nut'] === 43.5`)
+	p.rest()
 	// A save in the middle of typing holds what is typed.
 	p.enter("c-width-nut", "45.5")
 	p.keys("s", chromedp.ModifierCtrl)

@@ -197,6 +197,7 @@ func TestLivePageLosesNothing(t *testing.T) {
 		p.keys("z", chromedp.ModifierCtrl)
 		p.rest()
 		require.True(t, broken == p.text(), "a step back by habit leads nowhere")
+		p.clearFoot()
 		require.True(t, get[bool](p, `document.getElementById('undo').disabled`))
 		require.Equal(t, "true", get[string](p, `document.getElementById('to-make').getAttribute('aria-disabled')`))
 		require.Zero(t, get[int](p, `[...document.querySelectorAll('.knob')].filter((e) => e.checkVisibility({ visibilityProperty: true })).length`), "handles in sight")

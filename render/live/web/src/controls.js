@@ -409,7 +409,8 @@ export class Controls {
       this.flush();
       const wrong = this.typed.get(path);
       if (this.typed.delete(path)) {
-        this.hooks.say(`${wrong === '' || wrong.startsWith('“') ? `“${field.value}” is not a number` : wrong}: ${c.label} is as it was before.`, 'error');
+        const typed = field.value.trim() ? `“${field.value}”` : 'An empty field';
+        this.hooks.say(`${wrong === '' || wrong.startsWith('“') ? `${typed} is not a number` : wrong}: ${c.label} is as it was before.`, 'error');
         this.hooks.takeBack(active ? this.gesture : -1, path);
         this.showProblems(this.problems);
       } else if (active) this.hooks.gestureEnd();

@@ -14,6 +14,7 @@ import { Extra } from './extra.js';
 import { drawElevation, movePlane } from './elevation.js';
 import { Handles } from './handles.js';
 import { wireFold } from './fold.js';
+import { wireFoot } from './foot.js';
 import { wireHints } from './hints.js';
 import { Made } from './made.js';
 import { Make } from './make.js';
@@ -1248,6 +1249,7 @@ function wire() {
   });
   window.addEventListener('afterprint', () => print(false));
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => view?.paint());
+  wireFoot();
   let settle = 0;
   onSize(() => {
     cancelAnimationFrame(settle);
