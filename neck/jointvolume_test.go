@@ -65,6 +65,13 @@ func TestHolesShared(t *testing.T) {
 			},
 			func(*Neck) float64 { return 16 * r * r * r / 3 },
 		},
+		"two inserts, one deeper": {
+			func(s *spec.Spec) {
+				s.Rod = nil
+				s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 40, Diameter: 2 * r, Depth: 10}, {Down: 43, Diameter: 2 * r, Depth: 30}}}
+			},
+			func(*Neck) float64 { return lens(3) * 10 },
+		},
 	} {
 		n := built(t, crossed(c.change))
 		whole := 0.0
@@ -72,7 +79,7 @@ func TestHolesShared(t *testing.T) {
 			whole += math.Pi / 4 * h.Diameter * h.Diameter * h.Depth
 		}
 		want := c.shared(n)
-		assert.InDelta(t, want, whole-n.jointHoles(), 1e-3*want+1e-9, name)
+		assert.InDelta(t, want, whole-n.jointHoles(), 2e-3*want+1e-9, name)
 	}
 }
 
@@ -82,8 +89,8 @@ func TestHolesSharedCounted(t *testing.T) {
 	n := built(t, crossed(func(s *spec.Spec) {
 		s.Heel.Rake = 0.09
 		at := func(back float64) spec.Place { return spec.AtX(s.X(s.Heel.End) - back) }
-		s.Heel.Bolts = []spec.Bolt{{At: at(19), Apart: 11, Diameter: 5, Depth: 67, Counterbore: 8, CounterboreDepth: 58}}
-		s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 8.5, Offset: 2, Diameter: 7, Depth: 26}}}
+		s.Heel.Bolts = []spec.Bolt{{At: at(19), Apart: 11, Diameter: 5, Depth: 67, Counterbore: 8, CounterboreDepth: 62}}
+		s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 8.5, Offset: 2, Diameter: 7, Depth: 18}}}
 	}))
 	holes := append(n.BoltHoles(), n.InsertHoles()...)
 	in := func(p mesh.Vec) bool {
