@@ -108,8 +108,8 @@ func TestHolesSharedCounted(t *testing.T) {
 	const step = 0.15
 	end := n.End()
 	count, all := 0, 0
-	for x := end - 40; x < end+5; x += step {
-		for y := -20.0; y < 20; y += step {
+	for x := end - 25; x < end+1; x += step {
+		for y := -10.0; y < 10; y += step {
 			for z := -n.HeelDepth() - 1; z < 1; z += step {
 				if !in(mesh.Vec{X: x, Y: y, Z: z}) {
 					continue
