@@ -11,15 +11,15 @@ import (
 // the places where its corners come and go. There the area may begin as steeply as a
 // circle's chord, and steps go by a cosine.
 func (n *Neck) headVolume() float64 {
-	const step = 0.5
-	rule := numeric.NewRule(2)
+	const step, least = 0.75, 3
+	rule := numeric.NewRule(3)
 	stop := math.Min(0, -n.head.far+n.headLow*n.head.sin)
 	type piece struct{ a, b, from, to float64 } // of the stretch from a to b that between two angles
 	var pieces []piece
 	marks := n.outlineMarks(n.start, stop)
 	for i := range len(marks) - 1 {
 		a, b := marks[i], marks[i+1]
-		k := math.Ceil((b-a)/step - 1e-6) // the same for the other hand, whose marks differ in last bits
+		k := math.Max(least, math.Ceil((b-a)/step-1e-6)) // the same for the other hand, whose marks differ in last bits
 		for j := 0.0; j < k; j++ {
 			pieces = append(pieces, piece{a, b, math.Pi * j / k, math.Pi * (j + 1) / k})
 		}
@@ -55,9 +55,17 @@ func (n *Neck) outlineMarks(from, to float64) []float64 {
 			}
 		}
 	}
-	for _, s := range n.head.edge.Segments { // which end where it turns back, too
-		add(s.Start().X)
+	path := n.head.edge.Segments // which end where it turns back, too
+	add(path[0].Start().X)
+	for i := range len(path) - 1 {
+		const near, smooth = 0.01, 0.02
+		at := path[i].End()
+		in, out := at.Sub(path[i].At(1-near)), path[i+1].At(near).Sub(at)
+		if in.X*out.X <= 0 || math.Abs(in.Cross(out)) > smooth*in.Norm()*out.Norm() {
+			add(at.X)
+		}
 	}
+	add(path[len(path)-1].End().X)
 	sort.Float64s(marks)
 	apart := marks[:1]
 	for _, x := range marks[1:] {
