@@ -43,7 +43,7 @@ func (b *bore) column(x, y float64) (lo, hi float64) {
 			deep = b.CounterboreDepth
 		}
 		if r < b.Diameter/2 {
-			deep = math.Max(deep, b.Depth)
+			deep = b.Depth // more than the counterbore has
 		}
 		return b.From[2], b.From[2] + deep
 	}
@@ -150,7 +150,7 @@ func (n *Neck) takenBefore(b *bore, before []bore, x, y float64) float64 {
 	var cuts [][2]float64
 	for _, c := range n.channels {
 		if from, to, ok := c.column(x, y); ok {
-			cuts = append(cuts, [2]float64{from, math.Min(to, n.TopAt(x, y))})
+			cuts = append(cuts, [2]float64{from, to})
 		}
 	}
 	for i := range before {

@@ -65,6 +65,13 @@ func TestHolesShared(t *testing.T) {
 			},
 			func(*Neck) float64 { return 16 * r * r * r / 3 },
 		},
+		"two inserts, one deeper": {
+			func(s *spec.Spec) {
+				s.Rod = nil
+				s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 40, Diameter: 2 * r, Depth: 10}, {Down: 43, Diameter: 2 * r, Depth: 30}}}
+			},
+			func(*Neck) float64 { return lens(3) * 10 },
+		},
 	} {
 		n := built(t, crossed(c.change))
 		whole := 0.0
@@ -72,7 +79,7 @@ func TestHolesShared(t *testing.T) {
 			whole += math.Pi / 4 * h.Diameter * h.Diameter * h.Depth
 		}
 		want := c.shared(n)
-		assert.InDelta(t, want, whole-n.jointHoles(), 1e-3*want+1e-9, name)
+		assert.InDelta(t, want, whole-n.jointHoles(), 2e-3*want+1e-9, name)
 	}
 }
 
@@ -82,8 +89,8 @@ func TestHolesSharedCounted(t *testing.T) {
 	n := built(t, crossed(func(s *spec.Spec) {
 		s.Heel.Rake = 0.09
 		at := func(back float64) spec.Place { return spec.AtX(s.X(s.Heel.End) - back) }
-		s.Heel.Bolts = []spec.Bolt{{At: at(19), Apart: 11, Diameter: 5, Depth: 67, Counterbore: 8, CounterboreDepth: 58}}
-		s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 8.5, Offset: 2, Diameter: 7, Depth: 26}}}
+		s.Heel.Bolts = []spec.Bolt{{At: at(19), Apart: 11, Diameter: 5, Depth: 67, Counterbore: 8, CounterboreDepth: 62}}
+		s.Joint = &spec.Joint{Kind: spec.JointButt, Inserts: []spec.Insert{{Down: 8.5, Offset: 2, Diameter: 7, Depth: 18}}}
 	}))
 	holes := append(n.BoltHoles(), n.InsertHoles()...)
 	in := func(p mesh.Vec) bool {
@@ -101,8 +108,8 @@ func TestHolesSharedCounted(t *testing.T) {
 	const step = 0.15
 	end := n.End()
 	count, all := 0, 0
-	for x := end - 40; x < end+5; x += step {
-		for y := -20.0; y < 20; y += step {
+	for x := end - 25; x < end+1; x += step {
+		for y := -10.0; y < 10; y += step {
 			for z := -n.HeelDepth() - 1; z < 1; z += step {
 				if !in(mesh.Vec{X: x, Y: y, Z: z}) {
 					continue

@@ -25,8 +25,8 @@
 // edges, with at most 61 places, and along each edge by another. By it the demo was off
 // by 1.4e-4, random necks by up to 4e-4, by its adaptive rule none. So a patch is
 // written with its parameters the way that the rule is better at, which is across the
-// neck mostly, and edges in pieces of few spans. Of 300 random necks one is off by more
-// than 1e-5 now, a miniature of 57 mm, by 1.8e-5.
+// neck mostly, and edges in pieces of few spans. Of 591 files of 300 random necks, wood
+// or board, one is off by more than 1e-5 now, by 1.8e-5.
 //
 // FreeCAD's own check calls some edges of headstock, heel and board invalid on their
 // surface: it holds curves that it has laid on the surface itself, within 0.0001 mm,
