@@ -133,8 +133,8 @@ func TestLiveTypedNumbers(t *testing.T) {
 	// A save in the middle of typing holds what is typed.
 	p.enter("c-width-nut", "45.5")
 	p.keys("s", chromedp.ModifierCtrl)
+	require.Eventually(t, func() bool { return strings.Contains(p.saved(), "nut = 45.5") }, 20*time.Second, 50*time.Millisecond)
 	p.until(`!document.body.classList.contains('unsaved')`)
-	require.Contains(t, p.saved(), "nut = 45.5")
 	p.quiet()
 }
 
