@@ -64,3 +64,14 @@ func (v Vec) Unit() Vec {
 	}
 	return v.Scale(1 / n)
 }
+
+// Across returns two directions square to that of v and to each other; v, the first and
+// the second are right-handed. It is any such pair, but always the same.
+func (v Vec) Across() (first, second Vec) {
+	along, other := v.Unit(), Vec{X: 1}
+	if math.Abs(along.X) > 0.6 {
+		other = Vec{Y: 1}
+	}
+	first = along.Cross(other).Unit()
+	return first, along.Cross(first)
+}

@@ -235,25 +235,15 @@ func (c *Channel) extent(n *Neck) {
 	lo, hi = math.Max(lo, n.start), math.Min(hi, n.tip)
 	const step = 0.5
 	cuts := func(x float64) bool { return c.takes(n, x) }
-	edge := func(out, in float64) float64 {
-		for range 40 {
-			if mid := (out + in) / 2; cuts(mid) {
-				in = mid
-			} else {
-				out = mid
-			}
-		}
-		return in
-	}
 	for c.From = lo; c.From < hi && !cuts(c.From+1e-9); c.From += step {
 	}
 	if c.From > lo {
-		c.From = edge(c.From-step, math.Min(c.From, hi))
+		c.From = numeric.Border(math.Min(c.From, hi), c.From-step, cuts)
 	}
 	for c.To = hi; c.To > c.From && !cuts(c.To-1e-9); c.To -= step {
 	}
 	if c.To < hi && c.To > c.From {
-		c.To = edge(c.To+step, c.To)
+		c.To = numeric.Border(c.To, c.To+step, cuts)
 	}
 	c.To = math.Max(c.To, c.From)
 }

@@ -112,16 +112,5 @@ func (c *Channel) span(x, z float64) (lo, hi float64, ok bool) {
 	if !in(mid) {
 		return 0, 0, false
 	}
-	edge := func(out float64) float64 {
-		a := mid
-		for range 50 {
-			if y := (a + out) / 2; in(y) {
-				a = y
-			} else {
-				out = y
-			}
-		}
-		return a
-	}
-	return edge(mid - 4*c.half), edge(mid + 4*c.half), true
+	return numeric.Border(mid, mid-4*c.half, in), numeric.Border(mid, mid+4*c.half, in), true
 }

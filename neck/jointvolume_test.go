@@ -21,6 +21,8 @@ func crossed(change func(s *spec.Spec)) *spec.Spec {
 
 // TestHolesShared: what holes of the joint share with a channel, or with each other, in
 // closed form.
+//
+// Long, as it is a list of holes.
 func TestHolesShared(t *testing.T) {
 	const r = 4.0
 	strip := func(w float64) float64 { return 2 * (w*math.Sqrt(r*r-w*w) + r*r*math.Asin(w/r)) } // of a disc, on both sides of its middle

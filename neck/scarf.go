@@ -143,16 +143,7 @@ func (n *Neck) glueLines(z func(float64) float64, from, to float64) []GlueLine {
 	}
 	// out returns where the face comes out on the apex, between a station that it
 	// is inside at and one that it is not.
-	out := func(in, out float64) float64 {
-		for range 50 {
-			if mid := (in + out) / 2; inside(mid) {
-				in = mid
-			} else {
-				out = mid
-			}
-		}
-		return in
-	}
+	out := func(in, out float64) float64 { return numeric.Border(in, out, inside) }
 	var lines []GlueLine
 	var line *GlueLine
 	k := max(2, int(math.Ceil((to-from)/lineStep)))

@@ -41,13 +41,7 @@ func sharpEdges(m *mesh.Mesh, angle float64) [][2]mesh.Vec {
 
 // roundRod appends a rod of a radius with flat ends to a mesh.
 func roundRod(m *mesh.Mesh, from, to mesh.Vec, radius float64, sides int) {
-	along := to.Sub(from).Unit()
-	other := mesh.Vec{X: 1}
-	if math.Abs(along.X) > 0.6 {
-		other = mesh.Vec{Y: 1}
-	}
-	u := along.Cross(other).Unit()
-	v := along.Cross(u)
+	u, v := to.Sub(from).Across()
 	first := uint32(len(m.Vertices))
 	for _, end := range []mesh.Vec{from, to} {
 		for k := range sides {

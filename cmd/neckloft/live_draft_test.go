@@ -16,6 +16,8 @@ import (
 )
 
 // TestLiveDraft loads the page anew in the middle of work.
+//
+// Long, since each way to come back begins where the last one ended.
 // It runs only with DRAWN=all.
 func TestLiveDraft(t *testing.T) {
 	drawn.Only(t)

@@ -12,8 +12,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"neckloft/mesh/drawn"
 )
 
 // longest and mostPaths bound a function that says nothing about its length: its
@@ -23,9 +21,7 @@ const longest, mostPaths = 60, 20
 
 // TestFunctions checks that every function of the repository is short, or says
 // why it is not.
-// It runs only with DRAWN=all.
 func TestFunctions(t *testing.T) {
-	drawn.Only(t)
 	why := regexp.MustCompile(`(?i)\b(long|many)\b`)
 	files := token.NewFileSet()
 	functions := 0

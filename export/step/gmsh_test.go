@@ -51,6 +51,8 @@ func TestByGmsh(t *testing.T) {
 
 // TestRandomByGmsh has gmsh's kernel measure the wood and the boards of random necks,
 // all in one run: one solid in each file, with the volume that the file's writer knows.
+//
+// Long, since gmsh is started once for all of its parts.
 // Without DRAWN=all it takes one of the two of a neck, the wood of every fourth.
 func TestRandomByGmsh(t *testing.T) {
 	gmsh := findGmsh(t)

@@ -14,6 +14,8 @@ import (
 
 // TestHeadHoles holds what is cut from a headstock and glued on it against exact
 // solids, with and without it, where the wood is not as thick, or as wide, all over.
+//
+// Long, as it is a list of headstocks.
 // Without DRAWN=all it takes some of the cases.
 func TestHeadHoles(t *testing.T) {
 	solid := func(s *spec.Spec) (counted, exactly float64) {

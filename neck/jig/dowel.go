@@ -21,14 +21,7 @@ const rodSides = 48
 // rod returns what a drill of a radius takes out from one point to another. Its
 // sides touch the circle, and its corners lie outside of it.
 func rod(from, to mesh.Vec, r float64) *mesh.Mesh {
-	d := to.Sub(from).Unit()
-	// Any direction that is not near the drill's own.
-	other := mesh.Vec{X: 1}
-	if math.Abs(d.X) > 0.6 {
-		other = mesh.Vec{Y: 1}
-	}
-	u := d.Cross(other).Unit()
-	v := d.Cross(u)
+	u, v := to.Sub(from).Across()
 	r /= math.Cos(math.Pi / rodSides)
 	out := &mesh.Mesh{}
 	for _, c := range []mesh.Vec{from, to} {

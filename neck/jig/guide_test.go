@@ -349,6 +349,8 @@ func TestLeftHand(t *testing.T) {
 
 // The default set has what the spec asks for, each with three lines, a caution and
 // its clearances; those near a cutter say that they are no guards.
+//
+// Long, as it is a list of necks and of their jigs.
 func TestCauses(t *testing.T) {
 	with := func(tools *spec.Tools, change func(*spec.Spec)) map[string]string {
 		s := spec.Demo()

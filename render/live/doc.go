@@ -123,25 +123,24 @@
 //
 // BenchmarkLiveEveryControl moves every control, a move every 40 ms, each to a value
 // that has not been there, takes it back, and names the slowest, in Chromium,
-// headless and drawing in software. A frame begins when the
-// browser turns to the picture, and is seen when the page has put it together, which
-// is what the footer tells. BenchmarkPageEveryControl does the same to the page with
+// headless and drawing in software. A frame begins when the browser turns to the
+// picture, and is seen when the page has put it together, which is what the footer
+// tells. BenchmarkPageEveryControl does the same to the page with
 // no program behind it, whose engine has one core for moves.
 //
 //	go test ./cmd/neckloft -run '^$' -bench EveryControl -benchtime 1x
 //
-// All 120 controls, on two cores of a slow Intel, beside five times as much other work
-// as there are cores:
+// All 120 controls, on two cores of an Intel, quiet and beside five times as much other
+// work as there are cores:
 //
-//	                      median   95 %
-//	live, frame begins    22 ms    76 ms
-//	live, seen            24 ms    87 ms
+//	                      quiet: median   95 %    beside other work
+//	live, frame begins           19 ms   28 ms        22 ms   76 ms
+//	live, seen                   21 ms   31 ms        24 ms   87 ms
 //
-// The 95 % are those of waiting for a core: no control is slower than others. With
-// little other work an AMD of Turin class took 20 ms and 27 ms for the first fourteen of
-// them, before what was made quicker since. What a move costs does not hang on other
-// work, in ms of processor time on that Intel: 6 in the program and 34 in the browser,
-// 16 of these in the page's own thread and 8 for drawing in software.
+// Single moves take up to 60 ms, of controls that change no shape too. What a move
+// costs does not hang on other work, in ms of processor time on that Intel: 6 in the
+// program and 34 in the browser, 16 of these in the page's own thread and 8 for drawing
+// in software.
 //
 // Of a move with little other work, in ms: 5 in the program (-bench Model), 3 on the
 // way there and back and beside the page's own frame, 5 to put buffers in place and
