@@ -136,6 +136,8 @@
 //	                      quiet: median   95 %    beside other work
 //	live, frame begins           19 ms   28 ms        22 ms   76 ms
 //	live, seen                   21 ms   31 ms        24 ms   87 ms
+//	page, frame begins           24 ms   38 ms
+//	page, seen                   26 ms   41 ms
 //
 // Single moves take up to 60 ms, of controls that change no shape too. What a move
 // costs does not hang on other work, in ms of processor time on that Intel: 6 in the
@@ -157,8 +159,8 @@
 // beside as much other work as above.
 //
 // The page in one file is 7.6 MB, 5.7 MB packed. Its first picture is seen after
-// 0.6 to 0.8 s, in a browser that has just been started after 1.1 to 1.6 s; beside
-// five times as much other work as there are cores after 2 s.
+// 0.6 s, in a browser that has just been started after 1.1 to 1.8 s; beside five times
+// as much other work as there are cores after 2 s.
 //
 // A graphics card saves the 5 ms of drawing and what the browser needs to put
 // the page together; without one the picture is coarse while something moves, and a
