@@ -147,6 +147,8 @@ func TopView(n *neck.Neck) Sheet {
 	}
 	if len(n.Spec().Channels) > 0 {
 		t.Note = strings.Replace(t.Note, "rod channel", "channels and pockets", 1)
+	} else if len(n.Channels()) == 0 {
+		t.Note = strings.Replace(t.Note, ", rod channel", "", 1)
 	}
 	line("board", true, BoardOutline(n)...)
 	if headAbove(n, line) {

@@ -56,4 +56,11 @@ func TestSheetsShowChannels(t *testing.T) {
 	rod, err := neck.New(spec.Demo())
 	require.NoError(t, err)
 	assert.NotContains(t, TopView(rod).Note, "channels and pockets")
+	assert.Contains(t, TopView(rod).Note, "frets, rod channel. Dashed")
+	s = spec.Demo()
+	s.Rod = nil
+	bare, err := neck.New(s)
+	require.NoError(t, err)
+	assert.Contains(t, TopView(bare).Note, "frets. Dashed")
+	assert.NotContains(t, TopView(bare).Note, "channel")
 }
