@@ -145,11 +145,7 @@ func TopView(n *neck.Neck) Sheet {
 			}
 		}
 	}
-	if len(n.Spec().Channels) > 0 {
-		t.Note = strings.Replace(t.Note, "rod channel", "channels and pockets", 1)
-	} else if len(n.Channels()) == 0 {
-		t.Note = strings.Replace(t.Note, ", rod channel", "", 1)
-	}
+	t.Note = channelsInNote(n, t.Note)
 	line("board", true, BoardOutline(n)...)
 	if headAbove(n, line) {
 		t.Note += headHolesNote(n)
@@ -402,4 +398,16 @@ func Simplify(points []mesh.Vec2) []mesh.Vec2 {
 		out = append(out, p)
 	}
 	return out
+}
+
+// channelsInNote lets the note of a top view name what it has: channels of any kind,
+// the rod's, or none.
+func channelsInNote(n *neck.Neck, note string) string {
+	switch {
+	case len(n.Spec().Channels) > 0:
+		return strings.Replace(note, "rod channel", "channels and pockets", 1)
+	case len(n.Channels()) == 0:
+		return strings.Replace(note, ", rod channel", "", 1)
+	}
+	return note
 }
