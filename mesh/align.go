@@ -26,19 +26,15 @@ func (c *polisher) align(f int32) bool {
 }
 
 // along returns a coordinate.
-func (v Vec) along(axis int) float64 { return [3]float64{v.X, v.Y, v.Z}[axis] }
+func (v Vec) along(axis int) float64 { return *v.coordinate(axis) }
+
+// coordinate returns where a coordinate stands.
+func (v *Vec) coordinate(axis int) *float64 { return [3]*float64{&v.X, &v.Y, &v.Z}[axis] }
 
 // shift moves all corners at one place along an axis to another.
 func (c *polisher) shift(axis int, from, to float64) bool {
-	d := Vec{}
-	switch axis {
-	case 0:
-		d.X = to - from
-	case 1:
-		d.Y = to - from
-	default:
-		d.Z = to - from
-	}
+	var d Vec
+	*d.coordinate(axis) = to - from
 	var touched []int32
 	for f := range c.f {
 		if c.dead[f] {
@@ -62,15 +58,8 @@ func (c *polisher) shift(axis int, from, to float64) bool {
 	back.v, back.f, back.twin, back.dead = slices.Clone(c.v), slices.Clone(c.f), slices.Clone(c.twin), slices.Clone(c.dead)
 	for _, f := range touched {
 		for _, v := range c.f[f] {
-			if p := &c.v[v]; p.along(axis) == from {
-				switch axis {
-				case 0:
-					p.X = to
-				case 1:
-					p.Y = to
-				default:
-					p.Z = to
-				}
+			if p := c.v[v].coordinate(axis); *p == from {
+				*p = to
 			}
 		}
 	}

@@ -80,7 +80,7 @@ func (w view) flat(v Vec) Vec2 {
 
 // faces reports whether a face with normal n is not too steep.
 func (w view) faces(n Vec) bool {
-	k := [3]float64{n.X, n.Y, n.Z}[w.axis]
+	k := n.along(w.axis)
 	if w.down {
 		k = -k
 	}

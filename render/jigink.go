@@ -39,32 +39,12 @@ func sharpEdges(m *mesh.Mesh, angle float64) [][2]mesh.Vec {
 	return out
 }
 
-// roundRod appends a rod of a radius with flat ends to a mesh.
-func roundRod(m *mesh.Mesh, from, to mesh.Vec, radius float64, sides int) {
-	u, v := to.Sub(from).Across()
-	first := uint32(len(m.Vertices))
-	for _, end := range []mesh.Vec{from, to} {
-		for k := range sides {
-			sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(sides))
-			m.Vertices = append(m.Vertices, end.Add(u.Scale(radius*cos)).Add(v.Scale(radius*sin)))
-		}
-	}
-	count := uint32(sides)
-	for k := range count {
-		a, b := first+k, first+(k+1)%count
-		m.Faces = append(m.Faces, mesh.Face{a, b, b + count}, mesh.Face{a, b + count, a + count})
-		if k > 0 && k+1 < count {
-			m.Faces = append(m.Faces, mesh.Face{first, first + k + 1, first + k}, mesh.Face{first + count, first + count + k, first + count + k + 1})
-		}
-	}
-}
-
 // draw appends lines so many mm wide to what a scene shows.
 func (s *scene) draw(lines [][2]mesh.Vec, wide float64) {
 	all := &mesh.Mesh{}
 	for _, l := range lines {
 		if l[1].Sub(l[0]).Norm() > 1e-6 {
-			roundRod(all, l[0], l[1], wide/2, 4)
+			all.Append(mesh.Rod(l[0], l[1], wide/2, 4, 0))
 		}
 	}
 	if len(all.Faces) > 0 {

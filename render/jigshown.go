@@ -52,10 +52,8 @@ func show(n *neck.Neck, parts []shownPart) (*jigShow, error) {
 		}
 		for _, d := range p.Dowels {
 			from, along := p.at.Out(d.At), p.at.Turn(d.Out)
-			rod := &mesh.Mesh{}
 			const inside, sides = 1.0, 32
-			roundRod(rod, from.Sub(along.Scale(inside)), from.Add(along.Scale(jigGap+inside)), d.Diameter/2, sides)
-			out.dowels.Append(rod)
+			out.dowels.Append(mesh.Rod(from.Sub(along.Scale(inside)), from.Add(along.Scale(jigGap+inside)), d.Diameter/2, sides, 0))
 		}
 	}
 	return out, nil

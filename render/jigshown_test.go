@@ -33,8 +33,7 @@ func TestSharpEdges(t *testing.T) {
 	assert.InDelta(t, 4*(3+2+1), long(lines), 1e-9)
 
 	const sides, radius = 36, 2.0
-	rod := &mesh.Mesh{}
-	roundRod(rod, mesh.Vec{Y: 1}, mesh.Vec{X: 3, Y: 5, Z: 1}, radius, sides)
+	rod := mesh.Rod(mesh.Vec{Y: 1}, mesh.Vec{X: 3, Y: 5, Z: 1}, radius, sides, 0)
 	require.NoError(t, rod.Validate())
 	area := sides * radius * radius * math.Sin(2*math.Pi/sides) / 2
 	assert.InDelta(t, area*mesh.Vec{X: 3, Y: 4, Z: 1}.Norm(), rod.Volume(), 1e-9)

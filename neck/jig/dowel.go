@@ -21,24 +21,8 @@ const rodSides = 48
 // rod returns what a drill of a radius takes out from one point to another. Its
 // sides touch the circle, and its corners lie outside of it.
 func rod(from, to mesh.Vec, r float64) *mesh.Mesh {
-	u, v := to.Sub(from).Across()
-	r /= math.Cos(math.Pi / rodSides)
-	out := &mesh.Mesh{}
-	for _, c := range []mesh.Vec{from, to} {
-		for k := range rodSides {
-			// Turned a little, so that no corner lies in a plane of the part.
-			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.29) / rodSides)
-			out.Vertices = append(out.Vertices, c.Add(u.Scale(r*cos)).Add(v.Scale(r*sin)))
-		}
-	}
-	for k := range uint32(rodSides) {
-		a, b := k, (k+1)%rodSides
-		out.Faces = append(out.Faces, mesh.Face{a, b, b + rodSides}, mesh.Face{a, b + rodSides, a + rodSides})
-		if k > 0 && k+1 < rodSides {
-			out.Faces = append(out.Faces, mesh.Face{0, k + 1, k}, mesh.Face{rodSides, rodSides + k, rodSides + k + 1})
-		}
-	}
-	return out
+	// Turned a little, so that no corner lies in a plane of the part.
+	return mesh.Rod(from, to, r/math.Cos(math.Pi/rodSides), rodSides, 0.29)
 }
 
 // dowelled returns a solid with holes for dowels in an end that lies in the plane
